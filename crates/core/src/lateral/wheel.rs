@@ -1,0 +1,25 @@
+//! Wheels: how far a wheel line travels in one turn.
+//!
+//! travel = π · outside diameter · (1 − allowance), the allowance covering sinkage and slip; a
+//! travel measured in the field always goes before one worked out from a diameter. Geometry only;
+//! what soil and lugs do is in the allowance. Trade sizes are nominal (a "7-foot" wheel rolls
+//! about 20 ft a turn, not 22): common practice, no source.
+
+use std::f64::consts::PI;
+
+/// The wheels of a wheel line.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wheel {
+    /// Distance rolled in one whole turn, m.
+    pub travel_per_turn_m: f64,
+    /// Tilt from upright that the sprinklers' levelers still take up, degrees.
+    pub leveler_range_deg: f64,
+}
+
+/// Distance rolled in one turn of a wheel, m.
+///
+/// `outside_diameter_m` over the lugs, `sinkage_allowance` as a fraction of the circumference that
+/// is lost (0 for a hard surface).
+pub fn travel_per_turn_m(outside_diameter_m: f64, sinkage_allowance: f64) -> f64 {
+    PI * outside_diameter_m * (1.0 - sinkage_allowance)
+}

@@ -1,0 +1,169 @@
+//! The driver: one season for every alternative, as one straight line.
+
+use crate::compare::UnevennessSplit;
+use crate::grid::{DepthGrid, Grid};
+use crate::lateral::{Lateral, Outlets};
+use crate::rotation::Rotation;
+use crate::schedule::{Calendar, Plan};
+use crate::sprinkler::Sprinkler;
+use crate::sprinkler::losses::Losses;
+use crate::uniformity::Figures;
+use crate::weather::{AssumedAir, WeatherSource};
+
+/// The field: a rectangle with its grid and its bearing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Field {
+    /// Cells over the field.
+    pub grid: Grid,
+    /// Compass bearing of the +y axis (the way the lateral travels), degrees clockwise from
+    /// north; +x lies 90° clockwise of it.
+    pub travel_bearing_deg: f64,
+}
+
+/// Everything a season's simulation needs, in SI, already checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// Title for reports.
+    pub title: String,
+    /// The field.
+    pub field: Field,
+    /// When water is to run.
+    pub calendar: Calendar,
+    /// Where the wind comes from.
+    pub weather: WeatherSource,
+    /// Air assumed where the weather does not say.
+    pub assumed_air: AssumedAir,
+    /// Wind drift and evaporation losses.
+    pub losses: Losses,
+    /// What is compared, in order; the first is the reference.
+    pub alternatives: Vec<Alternative>,
+    /// Seed of everything drawn.
+    pub seed: u64,
+}
+
+/// One way of running the season.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Alternative {
+    /// Name in pictures and tables.
+    pub name: String,
+    /// The pipe.
+    pub lateral: Lateral,
+    /// The outlets.
+    pub outlets: Outlets,
+    /// The rotation of shifts.
+    pub rotation: Rotation,
+    /// The sprinklers.
+    pub sprinkler: Sprinkler,
+}
+
+/// What a season did, for every alternative.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// The grid of all depth arrays.
+    pub grid: Grid,
+    /// Margin left out on each side for the interior figures, m (the widest outlet spacing).
+    pub interior_margin_m: f64,
+    /// Depth across the field of the edge strips, m.
+    pub edge_strip_m: f64,
+    /// Per alternative, in the scenario's order.
+    pub alternatives: Vec<AlternativeOutcome>,
+    /// What the weather was while water ran.
+    pub wind: WindSummary,
+    /// Things the reader must be told (bridged gaps, clipped losses …), in plain words.
+    pub notices: Vec<String>,
+}
+
+/// The wind in the hours when water ran, over all alternatives' set hours of the first one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WindSummary {
+    /// Mean speed by day (sets' hours 06–18), m/s at measuring height.
+    pub day_mean_m_s: f64,
+    /// Mean speed by night, m/s at measuring height.
+    pub night_mean_m_s: f64,
+    /// Highest hourly speed, m/s.
+    pub highest_m_s: f64,
+    /// Height above ground, m.
+    pub measured_at_m: f64,
+    /// Share of the hours in each 22.5° sector it blew from, N first, clockwise; calms left out.
+    pub rose: [f64; 16],
+    /// Share of hours under 0.5 m/s.
+    pub calm_share: f64,
+}
+
+/// What a season did for one alternative.
+#[derive(Clone, Debug)]
+pub struct AlternativeOutcome {
+    /// The schedule that was run.
+    pub plan: Plan,
+    /// Figures after each pass, in order.
+    pub passes: Vec<PassOutcome>,
+    /// Cumulative depth after chosen passes (1, 2, 3 and the last), in order of pass.
+    pub snapshots: Vec<Snapshot>,
+    /// Where the water went.
+    pub water: WaterBalance,
+    /// Systematic and wind-made part of the unevenness; `None` with fewer than two whole cycles.
+    pub split: Option<UnevennessSplit>,
+}
+
+impl AlternativeOutcome {
+    /// Cumulative depth at the end of the season, mm.
+    pub fn season_depth_mm(&self) -> &DepthGrid {
+        &self.snapshots[self.snapshots.len() - 1].depth_mm
+    }
+
+    /// Cumulative figures at the end of the season.
+    pub fn season_figures(&self) -> &RegionFigures {
+        &self.passes[self.passes.len() - 1].cumulative
+    }
+}
+
+/// Cumulative depth after a pass.
+#[derive(Clone, Debug)]
+pub struct Snapshot {
+    /// Number of passes laid down.
+    pub after_pass: usize,
+    /// Cumulative net depth, mm.
+    pub depth_mm: DepthGrid,
+}
+
+/// Figures of one pass: by itself, and of all passes up to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PassOutcome {
+    /// This pass alone.
+    pub alone: RegionFigures,
+    /// All passes so far together.
+    pub cumulative: RegionFigures,
+}
+
+/// Figures of the parts of the field; `None` where no water fell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RegionFigures {
+    /// Every cell.
+    pub whole: Option<Figures>,
+    /// The field less one outlet spacing at each edge.
+    pub interior: Option<Figures>,
+    /// The strip along the first outlet's edge.
+    pub first_strip: Option<Figures>,
+    /// The strip along the last outlet's edge.
+    pub last_strip: Option<Figures>,
+}
+
+/// Where a season's water went, m³; `gross = on_field + off_field + losses` to round-off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WaterBalance {
+    /// Left the nozzles.
+    pub gross_m3: f64,
+    /// Reached cells of the field.
+    pub on_field_m3: f64,
+    /// Reached the ground outside the field.
+    pub off_field_m3: f64,
+    /// Wind drift and evaporation.
+    pub losses_m3: f64,
+}
+
+impl WaterBalance {
+    /// What is missing, as a fraction of gross.
+    pub fn imbalance(&self) -> f64 {
+        (self.gross_m3 - self.on_field_m3 - self.off_field_m3 - self.losses_m3) / self.gross_m3
+    }
+}

@@ -1,0 +1,1 @@
+//! Sums and quantiles.
