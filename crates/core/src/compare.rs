@@ -12,3 +12,34 @@ pub struct UnevennessSplit {
     /// Whole cycles used.
     pub cycles: usize,
 }
+
+/// A handbook rule beside what the simulation found; fractions.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RuleOfThumb {
+    /// What the rule says, in a few words.
+    pub rule: &'static str,
+    /// Its source.
+    pub source: &'static str,
+    /// What the rule predicts.
+    pub predicted: f64,
+    /// What was simulated.
+    pub simulated: f64,
+}
+
+impl RuleOfThumb {
+    /// Predicted less simulated.
+    pub fn miss(&self) -> f64 {
+        self.predicted - self.simulated
+    }
+}
+
+/// Depth that a share of the area gets or exceeds, as a fraction of the mean.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AreaDepth {
+    /// Share of the area, fraction.
+    pub area_share: f64,
+    /// Under a normal distribution with the same CU.
+    pub normal: f64,
+    /// Simulated.
+    pub simulated: f64,
+}

@@ -167,3 +167,12 @@ impl WaterBalance {
         (self.gross_m3 - self.on_field_m3 - self.off_field_m3 - self.losses_m3) / self.gross_m3
     }
 }
+
+/// How far a run has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Passes done.
+    pub done: usize,
+    /// Passes in all.
+    pub total: usize,
+}
