@@ -8,7 +8,9 @@
 //! rolling back and idling. Without it, sets follow one another without pause. With *a pass every*
 //! so long, passes begin at that interval.
 
-use crate::rotation::Shift;
+use crate::lateral::Outlets;
+use crate::rotation::{Rotation, Shift};
+use jiff::ToSpan;
 use jiff::civil::DateTime;
 
 /// When water is to run.
@@ -92,9 +94,219 @@ pub struct DayNight {
 }
 
 impl DayNight {
-    /// Every place always met the same half of the day, both halves were used, and there was more
-    /// than one pass.
+    /// Every place always met the same half of the day: clock lock. Never so with one pass.
     pub fn is_locked(&self) -> bool {
         self.locked_places == self.places && self.places > 0
     }
 }
+
+/// First and last clock hour of the day half.
+pub const DAY_HOURS: (f64, f64) = (6.0, 18.0);
+
+/// Why no schedule can be made.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+pub enum ScheduleError {
+    /// More sets a day than fit.
+    #[error("{sets} sets a day of {set_time_h} h with {move_gap_h} h between them overlap: they need {} h of the 24", f64::from(*sets) * (set_time_h + move_gap_h))]
+    SetsOverlap {
+        /// Sets a day asked for.
+        sets: u32,
+        /// Set time, h.
+        set_time_h: f64,
+        /// Gap for the move, h.
+        move_gap_h: f64,
+    },
+    /// The next pass would start before the last one is over.
+    #[error("a pass every {every_h} h overlaps: one pass takes {needed_h} h with the way back")]
+    PassesOverlap {
+        /// Interval asked for, h.
+        every_h: f64,
+        /// Time one pass takes, h.
+        needed_h: f64,
+    },
+    /// Not one whole pass fits.
+    #[error(
+        "the season holds no whole pass: one takes {needed_h} h and the season lasts {season_h} h"
+    )]
+    NoPass {
+        /// Time one pass takes, h.
+        needed_h: f64,
+        /// Length of the season, h.
+        season_h: f64,
+    },
+}
+
+/// Slack on comparisons of times, h: far under a second, far over rounding.
+const SLACK_H: f64 = 1e-6;
+
+/// The whole season's sets for a lateral at `outlets` that follows `rotation`.
+///
+/// # Errors
+/// If sets or passes would overlap, or no whole pass fits.
+pub fn plan(
+    calendar: &Calendar,
+    outlets: &Outlets,
+    rotation: &Rotation,
+) -> Result<Plan, ScheduleError> {
+    check_sets_a_day(calendar)?;
+    let midnight = calendar.start.date().to_datetime(jiff::civil::Time::midnight());
+    let season_end_h = match calendar.length {
+        SeasonLength::Passes(_) => f64::INFINITY,
+        SeasonLength::Until(end) => hours_between(midnight, end),
+    };
+    let wanted = match calendar.length {
+        SeasonLength::Passes(passes) => passes,
+        SeasonLength::Until(_) => usize::MAX,
+    };
+    let first_start_h = hours_between(midnight, calendar.start);
+    let mut passes: Vec<PassPlan> = Vec::new();
+    let mut free_h = first_start_h;
+    while passes.len() < wanted {
+        let pass = plan_pass(calendar, outlets, rotation, passes.len(), free_h, first_start_h);
+        let (start_h, end_h) = pass.span_h();
+        if end_h > season_end_h + SLACK_H {
+            break;
+        }
+        free_h = next_pass_free_h(calendar, start_h, end_h)?;
+        passes.push(pass);
+    }
+    if passes.is_empty() {
+        let pass = plan_pass(calendar, outlets, rotation, 0, first_start_h, first_start_h);
+        let (start_h, end_h) = pass.span_h();
+        let season_h = if wanted == 0 { 0.0 } else { season_end_h - first_start_h };
+        return Err(ScheduleError::NoPass { needed_h: end_h - start_h, season_h });
+    }
+    let day_night = DayNight::of(&passes);
+    let cycle = rotation.cycle();
+    Ok(Plan { midnight, passes_into_cycle: passes.len() % cycle, passes, cycle, day_night })
+}
+
+fn check_sets_a_day(calendar: &Calendar) -> Result<(), ScheduleError> {
+    let (set_time_h, move_gap_h) = (calendar.set_time_h, calendar.move_gap_h);
+    match calendar.sets_a_day {
+        Some(sets) if f64::from(sets) * (set_time_h + move_gap_h) > 24.0 + SLACK_H => {
+            Err(ScheduleError::SetsOverlap { sets, set_time_h, move_gap_h })
+        }
+        _ => Ok(()),
+    }
+}
+
+fn plan_pass(
+    calendar: &Calendar,
+    outlets: &Outlets,
+    rotation: &Rotation,
+    pass: usize,
+    free_h: f64,
+    first_start_h: f64,
+) -> PassPlan {
+    let (_, shift) = rotation.at(pass);
+    let mut free_h = free_h;
+    let sets = (0..outlets.count).map(|outlet| {
+        let start_h = next_start_h(calendar, free_h, first_start_h);
+        let end_h = start_h + calendar.set_time_h;
+        free_h = end_h + calendar.move_gap_h;
+        SetPlan { outlet, place_across_m: outlets.place_m(outlet) + shift.across_m, start_h, end_h }
+    });
+    PassPlan { shift, letter: rotation.letter(pass), sets: sets.collect() }
+}
+
+/// When the lateral is back at the first outlet and may start again.
+fn next_pass_free_h(calendar: &Calendar, start_h: f64, end_h: f64) -> Result<f64, ScheduleError> {
+    let back_h = end_h + calendar.move_gap_h + calendar.return_time_h;
+    match calendar.pass_every_h {
+        None => Ok(back_h + calendar.idle_h),
+        Some(every_h) if start_h + every_h < back_h - SLACK_H => {
+            Err(ScheduleError::PassesOverlap { every_h, needed_h: back_h - start_h })
+        }
+        Some(every_h) => Ok(start_h + every_h),
+    }
+}
+
+/// The first starting time of the day's list at or after `free_h`.
+fn next_start_h(calendar: &Calendar, free_h: f64, first_start_h: f64) -> f64 {
+    let Some(sets) = calendar.sets_a_day else { return free_h };
+    let since_h = free_h - first_start_h;
+    let day_h = 24.0 * ((since_h + SLACK_H) / 24.0).floor();
+    let step_h = calendar.set_time_h + calendar.move_gap_h;
+    let slot = (((since_h - day_h - SLACK_H) / step_h).ceil()).max(0.0);
+    let in_day_h = if slot < f64::from(sets) { slot * step_h } else { 24.0 };
+    first_start_h + day_h + in_day_h
+}
+
+/// Hours from `from` to `to`.
+pub fn hours_between(from: DateTime, to: DateTime) -> f64 {
+    to.duration_since(from).as_secs_f64() / 3600.0
+}
+
+impl PassPlan {
+    /// Start of the first and end of the last set, h.
+    pub fn span_h(&self) -> (f64, f64) {
+        let start_h = self.sets.first().map_or(0.0, |set| set.start_h);
+        (start_h, self.sets.last().map_or(start_h, |set| set.end_h))
+    }
+}
+
+impl Plan {
+    /// The civil date and time of hour `hour_h`, to the minute.
+    pub fn date_time(&self, hour_h: f64) -> DateTime {
+        let minutes = (hour_h * 60.0).round() as i64;
+        self.midnight.saturating_add(minutes.minutes())
+    }
+
+    /// End of the last set, h.
+    pub fn end_h(&self) -> f64 {
+        self.passes.last().map_or(0.0, |pass| pass.span_h().1)
+    }
+}
+
+impl SetPlan {
+    /// Share of the set that runs in the day half.
+    pub fn day_share(&self) -> f64 {
+        let (first_day, last_day) = ((self.start_h / 24.0).floor(), (self.end_h / 24.0).floor());
+        let mut day_h = 0.0;
+        let mut day = first_day;
+        while day <= last_day {
+            let from_h = (24.0 * day + DAY_HOURS.0).max(self.start_h);
+            let to_h = (24.0 * day + DAY_HOURS.1).min(self.end_h);
+            day_h += (to_h - from_h).max(0.0);
+            day += 1.0;
+        }
+        day_h / (self.end_h - self.start_h)
+    }
+}
+
+/// Which half of the day a set belongs to: two thirds of it or more.
+#[derive(Clone, Copy, PartialEq)]
+enum Half {
+    Day,
+    Night,
+    Both,
+}
+
+impl DayNight {
+    /// Counts how the sets of `passes` fell.
+    fn of(passes: &[PassPlan]) -> Self {
+        let half = |set: &SetPlan| match set.day_share() {
+            share if share >= 2.0 / 3.0 => Half::Day,
+            share if share <= 1.0 / 3.0 => Half::Night,
+            _ => Half::Both,
+        };
+        let sets: Vec<f64> =
+            passes.iter().flat_map(|pass| &pass.sets).map(SetPlan::day_share).collect();
+        let places = passes.first().map_or(0, |pass| pass.sets.len());
+        let locked = |place: &usize| {
+            let first = half(&passes[0].sets[*place]);
+            first != Half::Both && passes.iter().all(|pass| half(&pass.sets[*place]) == first)
+        };
+        let locked_places = if passes.len() < 2 { 0 } else { (0..places).filter(locked).count() };
+        Self {
+            day_share: sets.iter().sum::<f64>() / sets.len().max(1) as f64,
+            locked_places,
+            places,
+        }
+    }
+}
+
+#[cfg(test)]
+#[path = "schedule_tests.rs"]
+mod tests;

@@ -1,10 +1,15 @@
-//! Stops: where a lateral can stand.
+//! Stops: where a lateral can stand beside an outlet.
 //!
 //! A wheel line stands where its wheels have made whole turns from the outlet, because its
-//! sprinklers must end on top of the pipe (common practice, no source), and only as far from the
-//! outlet as the hose or swing joint reaches. A hand-moved lateral stands anywhere within reach,
-//! also shifted along the pipe by less than a sprinkler spacing.
+//! sprinklers must end on top of the pipe (after half a turn they hang under it), and only as far
+//! from the outlet as the hose or swing joint reaches; it cannot move along its own length. A
+//! hand-moved lateral stands anywhere within reach, also shifted along the pipe by up to one
+//! sprinkler spacing (common practice, no source).
+//!
+//! shift = turns · travel per turn; tilt = 360° · (shift / travel − nearest whole turn).
+//! Geometry only: no slip, no bend of the pipe between wheels.
 
+use crate::lateral::{Machine, Outlets, Wheel};
 use crate::rotation::Shift;
 
 /// Whether a lateral can stand at a shift, and if not, why.
@@ -14,10 +19,28 @@ pub enum Standing {
     Reachable,
     /// Half a turn: the sprinklers hang under the pipe.
     HalfTurn,
-    /// Some other part of a turn: the sprinklers tilt beyond the levelers.
+    /// Some other part of a turn: the sprinklers are tilted.
     PartTurn,
-    /// Whole turns, but the hose or swing joint does not reach.
+    /// The hose or swing joint does not reach.
     BeyondReach,
+    /// A wheel line cannot be moved along its own length.
+    NotAlongThePipe,
+    /// More than a sprinkler spacing along the pipe: the next sprinkler's place.
+    TooFarAlong,
+}
+
+impl Standing {
+    /// Why, in plain words.
+    pub fn reason(self) -> &'static str {
+        match self {
+            Self::Reachable => "whole turns and within reach",
+            Self::HalfTurn => "half a turn: the sprinklers would hang under the pipe",
+            Self::PartTurn => "not a whole turn: the sprinklers would stand tilted",
+            Self::BeyondReach => "beyond the reach of the hose or swing joint",
+            Self::NotAlongThePipe => "a wheel line cannot be moved along its own length",
+            Self::TooFarAlong => "more than one sprinkler spacing along the pipe",
+        }
+    }
 }
 
 /// One place beside the outlet and whether the lateral can stand there.
@@ -36,13 +59,122 @@ pub struct Stop {
 pub struct WheelReach {
     /// Half and whole turns beside an outlet, from − to +, out to one turn beyond the reach.
     pub stops: Vec<Stop>,
-    /// Whole turns from one outlet to the next.
+    /// Whole turns from one outlet to the next (nearest).
     pub turns_per_move: u32,
     /// How far those turns miss the next outlet, m (+ beyond it).
     pub drift_per_move_m: f64,
-    /// Tilt of the sprinklers after one move if the line is stopped at the outlet all the same,
-    /// degrees.
+    /// Tilt of the sprinklers after one move if the line is rolled to the outlet all the same,
+    /// degrees (+ turned too far).
     pub tilt_per_move_deg: f64,
-    /// Drift added up over all the outlets of a pass if it is not taken out, m.
+    /// Moves until that tilt, added up, leaves the levelers' range; `None` if it never grows.
+    pub moves_within_levelers: Option<u32>,
+    /// Drift added up over the moves of a pass if it is not taken out, m.
     pub drift_per_pass_m: f64,
 }
+
+impl WheelReach {
+    /// The shifts at which the line can stand.
+    pub fn reachable(&self) -> impl Iterator<Item = &Stop> {
+        self.stops.iter().filter(|stop| stop.standing == Standing::Reachable)
+    }
+}
+
+/// A shift that was asked for and cannot be had.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unreachable {
+    /// Why not.
+    pub why: Standing,
+    /// The shifts across the field that can (for a hand-move: the two ends of the range).
+    pub reachable: Vec<Shift>,
+}
+
+/// A shift counts as a whole turn if it misses one by at most this share of the turns made; what
+/// is asked for is then moved onto the whole turn. Judgement: 2 % is 7° of tilt a turn.
+pub const WHOLE_TURN_TOLERANCE: f64 = 0.02;
+
+/// Slack on the reach, m: a stop at just the reach is reachable in spite of rounding.
+const REACH_SLACK_M: f64 = 1e-6;
+
+/// What `wheel` can do at `outlets`.
+pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {
+    let travel_m = wheel.travel_per_turn_m;
+    let furthest = (outlets.reach_m / travel_m + 1.0).floor() as i32;
+    let stops = (-2 * furthest..=2 * furthest).map(|half_turns| {
+        let turns = 0.5 * f64::from(half_turns);
+        let shift = Shift { across_m: turns * travel_m, along_m: 0.0 };
+        Stop { shift, turns, standing: wheel_standing(travel_m, outlets.reach_m, shift) }
+    });
+    let turns_per_move = (outlets.spacing_m / travel_m).round().max(1.0);
+    let drift_per_move_m = turns_per_move * travel_m - outlets.spacing_m;
+    let tilt_per_move_deg = -360.0 * drift_per_move_m / travel_m;
+    let moves = (wheel.leveler_range_deg / tilt_per_move_deg.abs()).floor();
+    WheelReach {
+        stops: stops.collect(),
+        turns_per_move: turns_per_move as u32,
+        drift_per_move_m,
+        tilt_per_move_deg,
+        moves_within_levelers: (moves < 1e6).then_some(moves as u32),
+        drift_per_pass_m: drift_per_move_m * outlets.count.saturating_sub(1) as f64,
+    }
+}
+
+fn wheel_standing(travel_m: f64, reach_m: f64, shift: Shift) -> Standing {
+    let turns = shift.across_m / travel_m;
+    let tolerance = WHOLE_TURN_TOLERANCE * turns.abs().max(1.0);
+    let part = (turns - turns.round()).abs();
+    if shift.along_m != 0.0 {
+        Standing::NotAlongThePipe
+    } else if part > tolerance {
+        if 0.5 - part <= tolerance { Standing::HalfTurn } else { Standing::PartTurn }
+    } else if turns.round().abs() * travel_m > reach_m + REACH_SLACK_M {
+        Standing::BeyondReach
+    } else {
+        Standing::Reachable
+    }
+}
+
+/// The shift at which `machine` really stands when `asked` for: the nearest whole turn for a wheel
+/// line, the shift itself for a hand-move.
+///
+/// # Errors
+/// Why it cannot stand there, and where it can.
+pub fn check(
+    machine: &Machine,
+    outlets: &Outlets,
+    sprinkler_spacing_m: f64,
+    asked: Shift,
+) -> Result<Shift, Unreachable> {
+    match machine {
+        Machine::WheelLine(wheel) => {
+            let travel_m = wheel.travel_per_turn_m;
+            match wheel_standing(travel_m, outlets.reach_m, asked) {
+                Standing::Reachable => {
+                    let across_m = (asked.across_m / travel_m).round() * travel_m;
+                    Ok(Shift { across_m, along_m: 0.0 })
+                }
+                why => {
+                    let reach = wheel_reach(wheel, outlets);
+                    Err(Unreachable {
+                        why,
+                        reachable: reach.reachable().map(|s| s.shift).collect(),
+                    })
+                }
+            }
+        }
+        Machine::HandMove => {
+            let end = |across_m| Shift { across_m, along_m: 0.0 };
+            let reachable = vec![end(-outlets.reach_m), end(outlets.reach_m)];
+            if asked.across_m.abs() > outlets.reach_m + REACH_SLACK_M {
+                Err(Unreachable { why: Standing::BeyondReach, reachable })
+            } else if asked.along_m.abs() > sprinkler_spacing_m {
+                Err(Unreachable { why: Standing::TooFarAlong, reachable })
+            } else {
+                Ok(asked)
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+#[path = "stops_tests.rs"]
+mod tests;

@@ -1,0 +1,118 @@
+//! What judges the clock: schedules worked by hand.
+
+use super::*;
+use jiff::civil::date;
+
+fn calendar() -> Calendar {
+    Calendar {
+        start: date(2026, 5, 4).at(6, 0, 0, 0),
+        length: SeasonLength::Passes(4),
+        set_time_h: 11.5,
+        move_gap_h: 0.5,
+        sets_a_day: Some(2),
+        return_time_h: 0.0,
+        idle_h: 0.0,
+        pass_every_h: None,
+    }
+}
+
+fn outlets(count: usize) -> Outlets {
+    Outlets { spacing_m: 18.288, first_m: 9.144, count, reach_m: 9.0 }
+}
+
+fn two_stops() -> Rotation {
+    Rotation::new(vec![Shift::NONE, Shift { across_m: 6.096, along_m: 0.0 }]).unwrap()
+}
+
+#[test]
+fn closed_22_sets_of_12_hours_fill_11_days_and_lock_the_clock() {
+    let plan = plan(&calendar(), &outlets(22), &two_stops()).unwrap();
+    let starts: Vec<String> =
+        plan.passes.iter().map(|p| plan.date_time(p.span_h().0).to_string()).collect();
+    assert_eq!(starts[0], "2026-05-04T06:00:00");
+    assert_eq!(starts[1], "2026-05-15T06:00:00");
+    assert_eq!(plan.date_time(plan.end_h()).to_string(), "2026-06-17T05:30:00");
+    assert_eq!((plan.cycle, plan.passes_into_cycle), (2, 0));
+    assert!(plan.day_night.is_locked());
+    // 06:00–17:30 all day, 18:00–05:30 all night.
+    assert!((plan.day_night.day_share - 0.5).abs() < 1e-12);
+    assert!((plan.passes[1].sets[0].place_across_m - 15.24).abs() < 1e-12);
+    assert_eq!(plan.passes[1].letter, 'B');
+}
+
+#[test]
+fn closed_an_odd_number_of_sets_or_half_a_day_idle_breaks_the_lock() {
+    let odd = plan(&calendar(), &outlets(21), &two_stops()).unwrap();
+    assert_eq!(odd.day_night.locked_places, 0);
+    let mut idle = calendar();
+    idle.idle_h = 12.0;
+    assert!(!plan(&idle, &outlets(22), &two_stops()).unwrap().day_night.is_locked());
+    // The way back alone pushes the next pass to the next starting time.
+    let mut back = calendar();
+    back.return_time_h = 2.0;
+    let back = plan(&back, &outlets(22), &two_stops()).unwrap();
+    assert_eq!(back.date_time(back.passes[1].span_h().0).to_string(), "2026-05-15T18:00:00");
+}
+
+#[test]
+fn closed_one_set_a_day_starts_at_the_same_hour_every_day() {
+    let daily = Calendar { sets_a_day: Some(1), length: SeasonLength::Passes(2), ..calendar() };
+    let plan = plan(&daily, &outlets(3), &two_stops()).unwrap();
+    let starts: Vec<f64> =
+        plan.passes.iter().flat_map(|p| &p.sets).map(|set| set.start_h).collect();
+    assert_eq!(starts, [6.0, 30.0, 54.0, 78.0, 102.0, 126.0]);
+    assert!(plan.day_night.is_locked() && plan.day_night.day_share == 1.0);
+}
+
+#[test]
+fn closed_without_starting_times_sets_follow_one_another() {
+    let run = Calendar {
+        sets_a_day: None,
+        set_time_h: 7.0,
+        length: SeasonLength::Passes(2),
+        ..calendar()
+    };
+    let plan = plan(&run, &outlets(2), &two_stops()).unwrap();
+    let starts: Vec<f64> =
+        plan.passes.iter().flat_map(|p| &p.sets).map(|set| set.start_h).collect();
+    assert_eq!(starts, [6.0, 13.5, 21.0, 28.5]);
+}
+
+#[test]
+fn closed_a_season_until_a_date_holds_whole_passes_and_shows_a_broken_cycle() {
+    // Passes end on days 11, 22, 33 at 05:30; by 7 June 06:00 three are done: 1 into a cycle of 2.
+    let until = SeasonLength::Until(date(2026, 6, 7).at(6, 0, 0, 0));
+    let plan = plan(&Calendar { length: until, ..calendar() }, &outlets(22), &two_stops()).unwrap();
+    assert_eq!((plan.passes.len(), plan.passes_into_cycle), (3, 1));
+}
+
+#[test]
+fn closed_overlaps_and_empty_seasons_are_refused() {
+    let crowded = Calendar { sets_a_day: Some(3), ..calendar() };
+    let refused = plan(&crowded, &outlets(22), &two_stops()).unwrap_err();
+    assert!(refused.to_string().contains("overlap"), "{refused}");
+    let hurried = Calendar { pass_every_h: Some(240.0), ..calendar() };
+    assert!(matches!(
+        plan(&hurried, &outlets(22), &two_stops()),
+        Err(ScheduleError::PassesOverlap { .. })
+    ));
+    let none = Calendar { length: SeasonLength::Passes(0), ..calendar() };
+    assert!(matches!(plan(&none, &outlets(22), &two_stops()), Err(ScheduleError::NoPass { .. })));
+    let short = SeasonLength::Until(date(2026, 5, 6).at(0, 0, 0, 0));
+    let short = Calendar { length: short, ..calendar() };
+    assert!(matches!(plan(&short, &outlets(22), &two_stops()), Err(ScheduleError::NoPass { .. })));
+}
+
+#[test]
+fn closed_a_pass_every_fortnight_starts_on_the_same_weekday() {
+    let every = Calendar { pass_every_h: Some(336.0), ..calendar() };
+    let plan = plan(&every, &outlets(22), &two_stops()).unwrap();
+    assert_eq!(plan.date_time(plan.passes[3].span_h().0).to_string(), "2026-06-15T06:00:00");
+}
+
+#[test]
+fn closed_day_share_of_a_set_across_midnight() {
+    let set = SetPlan { outlet: 0, place_across_m: 0.0, start_h: 16.0, end_h: 32.0 };
+    // Day hours: 16–18 and 30–32.
+    assert!((set.day_share() - 0.25).abs() < 1e-12);
+}
