@@ -6,6 +6,8 @@
 pub mod generator;
 pub mod profile;
 
+use crate::schedule;
+use jiff::ToSpan;
 use jiff::civil::DateTime;
 
 /// The wind of one hour at the height it was measured.
@@ -72,8 +74,8 @@ pub struct WindClimate {
     pub speed_persistence: f64,
     /// Correlation of the direction's deviation from one hour to the next, 0–1.
     pub direction_persistence: f64,
-    /// First hour of the day half and first hour of the night half, clock hours.
-    pub day_hours: (f64, f64),
+    /// Height the speeds are given for, m above ground.
+    pub measured_at_m: f64,
 }
 
 /// Where the weather comes from.
@@ -82,7 +84,12 @@ pub enum WeatherSource {
     /// No wind at all.
     Still,
     /// The same wind all season.
-    Steady(Wind),
+    Steady {
+        /// The wind.
+        wind: Wind,
+        /// Height it is given for, m above ground.
+        measured_at_m: f64,
+    },
     /// A record of hours.
     Record {
         /// The record.
@@ -113,3 +120,138 @@ pub struct Weather {
     /// Hours that were bridged by the gap rule (hour numbers).
     pub bridged_hours: Vec<usize>,
 }
+
+/// Why a season's weather cannot be had from its source.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum WeatherError {
+    /// The record starts after, or ends before, hours in which water runs.
+    #[error("the weather record covers {covers}, but water runs at {first_missing}")]
+    OutsideRecord {
+        /// What the record covers.
+        covers: String,
+        /// First hour of water that it does not.
+        first_missing: DateTime,
+    },
+    /// Hours of water fall into gaps that the gap rule does not bridge.
+    #[error("the weather record has gaps while water runs: {hours} hours, the first at {first}")]
+    Gaps {
+        /// Hours missing.
+        hours: usize,
+        /// Start of the first.
+        first: DateTime,
+    },
+}
+
+impl WeatherSource {
+    /// The weather of `needed.len()` hours from `midnight` on. Only hours marked in `needed` must
+    /// be known; the others may come out still.
+    ///
+    /// # Errors
+    /// If a record does not hold an hour that is needed and the gap rule does not bridge it.
+    pub fn season(
+        &self,
+        midnight: DateTime,
+        needed: &[bool],
+        seed: u64,
+    ) -> Result<Weather, WeatherError> {
+        let same = |wind| WeatherHour { wind, air_temperature_c: None, relative_humidity: None };
+        let (hours, measured_at_m, bridged_hours) = match self {
+            Self::Still => (vec![same(STILL); needed.len()], 2.0, Vec::new()),
+            Self::Steady { wind, measured_at_m } => {
+                (vec![same(*wind); needed.len()], *measured_at_m, Vec::new())
+            }
+            Self::Generated(climate) => {
+                let winds = generator::winds(climate, needed.len(), seed);
+                (winds.into_iter().map(same).collect(), climate.measured_at_m, Vec::new())
+            }
+            Self::Record { record, gaps } => {
+                let (hours, bridged) = from_record(record, *gaps, midnight, needed)?;
+                (hours, record.measured_at_m, bridged)
+            }
+        };
+        Ok(Weather { hours, measured_at_m, bridged_hours })
+    }
+}
+
+/// No wind.
+const STILL: Wind = Wind { speed_m_s: 0.0, from_deg: 0.0 };
+
+fn from_record(
+    record: &WeatherRecord,
+    gaps: GapRule,
+    midnight: DateTime,
+    needed: &[bool],
+) -> Result<(Vec<WeatherHour>, Vec<usize>), WeatherError> {
+    let mut hours = Vec::with_capacity(needed.len());
+    let (mut bridged, mut missing) = (Vec::new(), Vec::new());
+    let mut last: Option<(usize, WeatherHour)> = None;
+    for (hour, &is_needed) in needed.iter().enumerate() {
+        let at = midnight.saturating_add((hour as i64).hours());
+        let index = record.index_of(at);
+        if index.is_none() && is_needed {
+            return Err(WeatherError::OutsideRecord { covers: record.covers(), first_missing: at });
+        }
+        let known = index.and_then(|index| record.hours[index]);
+        if let Some(known) = known {
+            last = Some((hour, known));
+        }
+        hours.push(match (known, last, gaps) {
+            (Some(known), ..) => known,
+            (None, Some((since, held)), GapRule::HoldLast { longest_h })
+                if hour - since <= longest_h as usize =>
+            {
+                if is_needed {
+                    bridged.push(hour);
+                }
+                held
+            }
+            _ => {
+                if is_needed {
+                    missing.push(at);
+                }
+                WeatherHour { wind: STILL, air_temperature_c: None, relative_humidity: None }
+            }
+        });
+    }
+    match missing.first() {
+        Some(&first) => Err(WeatherError::Gaps { hours: missing.len(), first }),
+        None => Ok((hours, bridged)),
+    }
+}
+
+impl WeatherRecord {
+    /// Where in the record the clock hour that starts at `at` lies.
+    ///
+    /// In a typical year, months stand for the same months of any year, and 29 February takes the
+    /// weather of the 28th.
+    fn index_of(&self, at: DateTime) -> Option<usize> {
+        let from_first = |at: DateTime| {
+            let hours = schedule::hours_between(self.first_hour, at).round();
+            (hours >= 0.0 && hours < self.hours.len() as f64).then_some(hours as usize)
+        };
+        if !self.typical_year {
+            return from_first(at);
+        }
+        let day = if (at.month(), at.day()) == (2, 29) { 28 } else { at.day() };
+        let in_year = |year: i16| {
+            DateTime::new(year, at.month(), day, at.hour(), 0, 0, 0).ok().and_then(from_first)
+        };
+        let year = self.first_hour.year();
+        in_year(year).or_else(|| in_year(year + 1))
+    }
+
+    /// The span of the record in words.
+    fn covers(&self) -> String {
+        let end = self.first_hour.saturating_add((self.hours.len() as i64).hours());
+        let (from, to) = (self.first_hour.date(), end.date());
+        if self.typical_year {
+            format!("a typical year from {from} to {to}")
+        } else {
+            format!("{from} to {to}")
+        }
+    }
+}
+
+#[cfg(test)]
+#[path = "weather_tests.rs"]
+mod tests;
