@@ -1,5 +1,6 @@
 //! The sprinkler: from leg, shape or nozzle to the depth it lays on the grid in a wind.
 
+pub mod footprint;
 pub mod losses;
 
 /// Catch rate against distance from one sprinkler in still air.
