@@ -90,6 +90,30 @@ pub fn lay(
     statistics::sum(&row_sums)
 }
 
+/// What a set lays outside the grid, summed over cells, mm · cells. Counted by itself, from the
+/// footprint's columns, so that it checks [`lay`] instead of following from it.
+pub fn off_grid(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>) -> f64 {
+    let footprint = set.footprint;
+    let on_grid = |at: isize, cells: usize| at >= 0 && at < cells as isize;
+    let row_on = |row: usize| on_grid(set.row + footprint.first_row + row as isize, grid.cells_across);
+    let mut outside = 0.0;
+    let mut columns = vec![0.0; footprint.values.ncols()];
+    for (row, depths) in footprint.values.rows().into_iter().enumerate() {
+        if row_on(row) {
+            depths.iter().zip(&mut columns).for_each(|(depth, column)| *column += depth);
+        } else {
+            outside += depths.sum() * pipe.sprinklers as f64;
+        }
+    }
+    for sprinkler in 0..pipe.sprinklers {
+        let first = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
+        let first = first + footprint.first_column;
+        let beyond = |at: &usize| !on_grid(first + *at as isize, grid.cells_along);
+        outside += (0..columns.len()).filter(beyond).map(|at| columns[at]).sum::<f64>();
+    }
+    outside
+}
+
 /// The columns that any footprint of a pass reaches, from the sprinkler's cell.
 #[derive(Clone, Copy)]
 struct Reach {

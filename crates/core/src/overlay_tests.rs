@@ -54,6 +54,9 @@ proptest! {
         prop_assert!((&depth - &plain).iter().all(|miss| miss.abs() < 1e-9));
         prop_assert!(depth.iter().all(|x| *x >= 0.0));
         prop_assert!((sum - plain.sum()).abs() < 1e-9 * (1.0 + plain.sum()));
+        let laid: f64 = sets.iter().map(|set| set.footprint.values.sum()).sum();
+        let outside: f64 = sets.iter().map(|set| off_grid(&grid, pipe, set)).sum();
+        prop_assert!((laid * sprinklers as f64 - outside - sum).abs() < 1e-9 * (1.0 + laid));
     }
 }
 
