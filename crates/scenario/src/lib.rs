@@ -1,1 +1,38 @@
-//! TODO
+//! Evenfall's scenario file: JSON text in, the core's checked scenario out.
+//!
+//! ```text
+//! text ─document→ tree with places ─section, read→ file types ─resolve→ core Scenario
+//!                                                    │            assumptions, warnings, digest
+//!                                                    └─schema→ shared/scenario.schema.json
+//! ```
+//!
+//! Every arrow notes what is wrong and goes on, so that all problems of a file are told at once.
+//! The types of the file are declared once (module `section`); reader, known keys and schema follow from
+//! them. This crate knows no physics, draws nothing and touches no disk: files named in a scenario
+//! come through a closure.
+
+mod document;
+mod file;
+mod issue;
+mod limits;
+pub mod quantity;
+mod read;
+mod read_plain;
+mod resolve;
+mod schema;
+mod section;
+mod suggest;
+pub mod weather;
+
+pub use file::UnitSystem;
+pub use issue::{Issue, Problems};
+pub use resolve::{Assumption, Load, Resolved, resolve};
+pub use schema::schema;
+
+/// The demo: an invented field with a wheel line, embedded.
+pub fn demo() -> &'static str {
+    include_str!("../../../data/demo/scenario.json")
+}
+
+#[cfg(test)]
+mod tests;

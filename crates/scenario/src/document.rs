@@ -1,0 +1,218 @@
+//! The scenario's text as a tree that knows where each value stands.
+//!
+//! Strict JSON (RFC 8259): no comments, no trailing commas, no NaN. A key given twice is a problem
+//! (most parsers silently take the last one).
+
+use crate::issue::{Issue, Issues};
+use jsonc_parser::ast::Value;
+use jsonc_parser::common::Ranged;
+use jsonc_parser::{CollectOptions, ParseOptions, parse_to_ast};
+use std::fmt::Write as _;
+use std::ops::Range;
+
+/// Where a value stands: bytes of the text, and JSON pointer (RFC 6901).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct At {
+    pub(crate) span: Range<usize>,
+    pub(crate) pointer: String,
+}
+
+impl At {
+    /// The start of a section: where a missing key would have been.
+    pub(crate) fn opening(&self) -> Self {
+        Self { span: self.span.start..self.span.start + 1, pointer: self.pointer.clone() }
+    }
+}
+
+/// A value and its place.
+#[derive(Clone, Debug)]
+pub(crate) struct Node {
+    pub(crate) at: At,
+    pub(crate) json: Json,
+}
+
+/// A JSON value; numbers as written.
+#[derive(Clone, Debug)]
+pub(crate) enum Json {
+    Null,
+    Bool(bool),
+    Number(String),
+    Text(String),
+    List(Vec<Node>),
+    Object(Vec<Entry>),
+}
+
+/// A key with its value.
+#[derive(Clone, Debug)]
+pub(crate) struct Entry {
+    pub(crate) key: String,
+    pub(crate) key_span: Range<usize>,
+    pub(crate) value: Node,
+}
+
+impl Node {
+    /// The value of `key` if this is an object that has it.
+    pub(crate) fn get(&self, key: &str) -> Option<&Node> {
+        match &self.json {
+            Json::Object(entries) => entries.iter().find(|e| e.key == key).map(|e| &e.value),
+            _ => None,
+        }
+    }
+
+    /// Short text of the value for messages.
+    pub(crate) fn shown(&self) -> String {
+        match &self.json {
+            Json::List(items) => format!("a list of {}", items.len()),
+            Json::Object(_) => "{ … }".to_owned(),
+            _ => {
+                let mut text = String::new();
+                self.canonical(&mut text);
+                text
+            }
+        }
+    }
+
+    /// Appends the value as compact JSON with sorted keys: the same for every layout of a text.
+    pub(crate) fn canonical(&self, out: &mut String) {
+        match &self.json {
+            Json::Null => out.push_str("null"),
+            Json::Bool(value) => out.push_str(if *value { "true" } else { "false" }),
+            Json::Number(text) => out.push_str(text),
+            Json::Text(text) => push_text(text, out),
+            Json::List(items) => {
+                out.push('[');
+                for (i, item) in items.iter().enumerate() {
+                    if i > 0 {
+                        out.push(',');
+                    }
+                    item.canonical(out);
+                }
+                out.push(']');
+            }
+            Json::Object(entries) => {
+                let mut sorted: Vec<&Entry> = entries.iter().collect();
+                sorted.sort_by(|a, b| a.key.cmp(&b.key));
+                out.push('{');
+                for (i, entry) in sorted.iter().enumerate() {
+                    if i > 0 {
+                        out.push(',');
+                    }
+                    push_text(&entry.key, out);
+                    out.push(':');
+                    entry.value.canonical(out);
+                }
+                out.push('}');
+            }
+        }
+    }
+}
+
+/// Appends `text` as a JSON string.
+fn push_text(text: &str, out: &mut String) {
+    out.push('"');
+    for c in text.chars() {
+        match c {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            c if c < ' ' => {
+                // Writing to a String cannot fail.
+                let _ = write!(out, "\\u{:04x}", c as u32);
+            }
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+}
+
+/// Parses `text`; syntax errors and keys given twice go to `issues`.
+pub(crate) fn parse(text: &str, issues: &mut Issues) -> Option<Node> {
+    let start = At { span: 0..0, pointer: String::new() };
+    if text.len() > crate::limits::MOST_BYTES {
+        issues.push(Issue::new(&start, "the scenario is too large").allowed("at most 4 MB"));
+        return None;
+    }
+    match parse_to_ast(text, &CollectOptions::default(), &strict()) {
+        Ok(parsed) => {
+            let value = parsed.value;
+            if value.is_none() {
+                issues.push(Issue::new(&start, "the scenario is empty").hint(FIRST_STEP));
+            }
+            value.map(|value| node(&value, String::new(), issues))
+        }
+        Err(error) => {
+            let range = error.range();
+            let span = range.start.min(text.len())..range.end.min(text.len());
+            let at = At { span, pointer: String::new() };
+            let problem = format!("this is not JSON: {}", in_words(error.kind()));
+            issues.push(Issue::new(&at, problem).hint(
+                "Nothing else could be checked. A bracket, quote or comma is missing or too many \
+                 here or just before; text cut off at the end looks like this too.",
+            ));
+            None
+        }
+    }
+}
+
+const FIRST_STEP: &str = "Start from the demo scenario and change it.";
+
+fn in_words(kind: &jsonc_parser::errors::ParseErrorKind) -> String {
+    let text = kind.to_string();
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
+}
+
+fn strict() -> ParseOptions {
+    ParseOptions {
+        allow_comments: false,
+        allow_loose_object_property_names: false,
+        allow_trailing_commas: false,
+        allow_missing_commas: false,
+        allow_single_quoted_strings: false,
+        allow_hexadecimal_numbers: false,
+        allow_unary_plus_numbers: false,
+        allow_bare_decimal_point_numbers: false,
+        allow_non_finite_numbers: false,
+        allow_extended_string_escapes: false,
+    }
+}
+
+fn node(value: &Value<'_>, pointer: String, issues: &mut Issues) -> Node {
+    let range = value.range();
+    let json = match value {
+        Value::NullKeyword(_) => Json::Null,
+        Value::BooleanLit(literal) => Json::Bool(literal.value),
+        Value::NumberLit(literal) => Json::Number(literal.value.to_owned()),
+        Value::StringLit(literal) => Json::Text(literal.value.clone().into_owned()),
+        Value::Array(array) => {
+            let items = array.elements.iter().enumerate();
+            Json::List(items.map(|(i, v)| node(v, format!("{pointer}/{i}"), issues)).collect())
+        }
+        Value::Object(object) => Json::Object(entries(object, &pointer, issues)),
+    };
+    Node { at: At { span: range.start..range.end, pointer }, json }
+}
+
+fn entries(
+    object: &jsonc_parser::ast::Object<'_>,
+    pointer: &str,
+    issues: &mut Issues,
+) -> Vec<Entry> {
+    let mut entries: Vec<Entry> = Vec::new();
+    for property in &object.properties {
+        let key = property.name.as_str().to_owned();
+        let range = property.name.range();
+        let pointer = format!("{pointer}/{}", key.replace('~', "~0").replace('/', "~1"));
+        let value = node(&property.value, pointer.clone(), issues);
+        let key_span = range.start..range.end;
+        if entries.iter().any(|entry| entry.key == key) {
+            let at = At { span: key_span, pointer };
+            issues.push(
+                Issue::new(&at, format!("the key `{key}` is given twice"))
+                    .hint("Keep one of the two."),
+            );
+        } else {
+            entries.push(Entry { key, key_span, value });
+        }
+    }
+    entries
+}

@@ -1,0 +1,98 @@
+//! The scenario file as types: what may be written, before defaults and cross-checks.
+
+mod machine;
+mod season;
+mod shift;
+mod sprinkler;
+mod wind;
+
+pub(crate) use machine::{LateralFile, MachineName, OutletsFile, WheelFile};
+pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
+pub(crate) use shift::{Across, ShiftFile};
+pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
+pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
+
+use crate::limits;
+use crate::read::{Count, Quantity, Tolerant};
+use crate::read_plain::{List, Text};
+use crate::section::{Part, choice, section};
+
+choice! {
+    /// The units in which results are shown.
+    pub UnitSystem {
+        /// Feet, inches, acres.
+        Us = "us",
+        /// Metres, millimetres, hectares.
+        Si = "si",
+    }
+}
+
+section! {
+    /// One season of a moved sprinkler lateral, and the ways of running it that are compared.
+    ScenarioFile {
+        /// Version of this format: 1.
+        evenfall: Tolerant<Count<limits::Version>>,
+        /// Title of the report.
+        title: Tolerant<Text>,
+        /// The question the scenario asks, in one sentence.
+        question: Tolerant<Option<Text>>,
+        /// Whether the field is invented; the report says so.
+        invented: Tolerant<Option<bool>>,
+        /// Units in which results are shown.
+        units: Tolerant<Option<UnitSystem>>,
+        /// Seed of everything drawn at random.
+        seed: Tolerant<Option<Count<limits::Seed>>>,
+        /// The field.
+        field: Tolerant<FieldFile>,
+        /// The pipe and its sprinklers.
+        lateral: Tolerant<LateralFile>,
+        /// The wheels of a wheel line.
+        wheel: Tolerant<Option<WheelFile>>,
+        /// The outlets on the mainline.
+        outlets: Tolerant<OutletsFile>,
+        /// The sprinklers.
+        sprinkler: Tolerant<SprinklerFile>,
+        /// Wind drift and evaporation losses.
+        losses: Tolerant<Option<LossesFile>>,
+        /// Air where the weather does not say.
+        air: Tolerant<Option<AirFile>>,
+        /// When water is to run.
+        season: Tolerant<SeasonFile>,
+        /// Where the wind comes from.
+        wind: Tolerant<WindFile>,
+        /// What is compared; the first is the reference.
+        alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
+    }
+}
+
+section! {
+    /// The field: a rectangle, its bearing and the grid laid over it.
+    FieldFile {
+        /// Side along the pipe.
+        length_along_pipe: Quantity<limits::FieldSide>,
+        /// Side across the pipe, the way the lateral travels.
+        width_across: Quantity<limits::FieldSide>,
+        /// Compass bearing of the way the lateral travels, clockwise from north.
+        travel_bearing: Quantity<limits::Bearing>,
+        /// Side of a grid cell.
+        cell: Option<Quantity<limits::Cell>>,
+    }
+}
+
+section! {
+    /// One way of running the season: a rotation, and what differs from the common sections.
+    AlternativeFile {
+        /// Name in pictures and tables.
+        name: Text,
+        /// Shift of pass 1, of pass 2 and so on, then from the start again.
+        rotation: List<ShiftFile, { limits::MOST_SHIFTS }>,
+        /// Keys of the lateral that differ.
+        lateral: Option<Part<LateralFile>>,
+        /// Keys of the wheel that differ.
+        wheel: Option<Part<WheelFile>>,
+        /// Keys of the outlets that differ.
+        outlets: Option<Part<OutletsFile>>,
+        /// Keys of the sprinkler that differ.
+        sprinkler: Option<Part<SprinklerFile>>,
+    }
+}

@@ -1,0 +1,88 @@
+//! A shift of a rotation as written: a length, turns of the wheel, or both ways as an object.
+
+use crate::document::{At, Json, Node};
+use crate::issue::{Issue, Issues};
+use crate::limits::{self, Limited};
+use crate::quantity::{self, Dimension};
+use crate::read::{Quantity, Read};
+use crate::section::section;
+use schemars::{Schema, SchemaGenerator, json_schema};
+
+/// How far across the field.
+#[derive(Clone, Debug)]
+pub(crate) enum Across {
+    /// A length, m.
+    Length(Quantity<limits::ShiftLength>),
+    /// Turns of the wheel.
+    Turns(Quantity<limits::ShiftTurns>),
+}
+
+impl Read for Across {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let parsed = match &node.json {
+            Json::Text(text) => quantity::parse(text).ok(),
+            _ => None,
+        };
+        match parsed.map(|parsed| parsed.dimension) {
+            Some(Dimension::Turns) => Quantity::read(node, issues).map(Self::Turns),
+            Some(Dimension::Length) => Quantity::read(node, issues).map(Self::Length),
+            _ => {
+                let problem = format!("expected a shift, got {}", node.shown());
+                issues.push(Issue::new(&node.at, problem).allowed(Self::expects()).hint(
+                    "Write a shift like \"20 ft\", \"-20 ft\" or \"1 turn\"; \"0 ft\" is at the \
+                     outlet.",
+                ));
+                None
+            }
+        }
+    }
+    fn expects() -> String {
+        let (length, turns) = (limits::ShiftLength::LIMIT, limits::ShiftTurns::LIMIT);
+        format!("{} or {}", length.words(), turns.words())
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "description": Self::expects(),
+            "pattern": r"^\s*[-+\u2212]?[0-9.]",
+            "examples": ["0 ft", "20 ft", "-20 ft", "1 turn"],
+        })
+    }
+}
+
+section! {
+    /// A shift both ways; only a hand-moved lateral shifts along the pipe.
+    BothWaysFile {
+        /// Across the field, + in the way of travel.
+        across: Option<Across>,
+        /// Along the pipe, + away from the mainline.
+        along: Option<Quantity<limits::ShiftLength>>,
+    }
+}
+
+/// A shift from the outlet.
+#[derive(Clone, Debug)]
+pub(crate) struct ShiftFile {
+    pub(crate) at: At,
+    pub(crate) across: Option<Across>,
+    pub(crate) along: Option<Quantity<limits::ShiftLength>>,
+}
+
+impl Read for ShiftFile {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let at = node.at.clone();
+        if matches!(node.json, Json::Object(_)) {
+            let both = BothWaysFile::read(node, issues)?;
+            return Some(Self { at, across: both.across, along: both.along });
+        }
+        Some(Self { at, across: Some(Across::read(node, issues)?), along: None })
+    }
+    fn expects() -> String {
+        "a shift such as \"20 ft\", \"1 turn\" or { \"across\": …, \"along\": … }".to_owned()
+    }
+    fn schema(generator: &mut SchemaGenerator) -> Schema {
+        let across = Across::schema(generator);
+        let both = BothWaysFile::schema(generator);
+        json_schema!({ "anyOf": [across, both] })
+    }
+}

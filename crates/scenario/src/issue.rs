@@ -1,0 +1,124 @@
+//! Problems of a scenario: collected, then shown all at once with the lines they stand in.
+
+use crate::document::At;
+use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+use std::fmt::{self, Display, Formatter};
+use std::ops::Range;
+
+/// One problem.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Issue {
+    /// Where, as a JSON pointer (RFC 6901); empty for the whole file.
+    pub pointer: String,
+    /// Where, as bytes of the text.
+    pub span: Range<usize>,
+    /// What is wrong.
+    pub problem: String,
+    /// What is allowed there.
+    pub allowed: Option<String>,
+    /// What to do.
+    pub hint: Option<String>,
+}
+
+impl Issue {
+    pub(crate) fn new(at: &At, problem: impl Into<String>) -> Self {
+        Self {
+            pointer: at.pointer.clone(),
+            span: at.span.clone(),
+            problem: problem.into(),
+            allowed: None,
+            hint: None,
+        }
+    }
+
+    pub(crate) fn allowed(self, allowed: impl Into<String>) -> Self {
+        Self { allowed: Some(allowed.into()), ..self }
+    }
+
+    pub(crate) fn hint(self, hint: impl Into<String>) -> Self {
+        Self { hint: Some(hint.into()), ..self }
+    }
+}
+
+/// Where problems are collected; the same problem at the same place counts once (an alternative
+/// reads the common sections again).
+#[derive(Debug, Default)]
+pub(crate) struct Issues(Vec<Issue>);
+
+impl Issues {
+    pub(crate) fn push(&mut self, issue: Issue) {
+        let same = |known: &Issue| known.span == issue.span && known.problem == issue.problem;
+        if !self.0.iter().any(same) {
+            self.0.push(issue);
+        }
+    }
+
+    pub(crate) fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// All problems in the order of the text.
+    pub(crate) fn into_problems(mut self, text: &str) -> Problems {
+        self.0.sort_by_key(|issue| issue.span.start);
+        Problems { text: text.to_owned(), issues: self.0 }
+    }
+}
+
+/// Everything that is wrong with a scenario.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problems {
+    text: String,
+    issues: Vec<Issue>,
+}
+
+impl Problems {
+    /// The problems in the order of the text.
+    pub fn issues(&self) -> &[Issue] {
+        &self.issues
+    }
+
+    /// Line (from 1) of a problem.
+    pub fn line(&self, issue: &Issue) -> usize {
+        let end = issue.span.start.min(self.text.len());
+        self.text.as_bytes()[..end].iter().filter(|byte| **byte == b'\n').count() + 1
+    }
+
+    /// All problems as text for a terminal, each with its line, path, what is allowed and a hint.
+    pub fn render(&self, file_name: &str, with_colour: bool) -> String {
+        let renderer = if with_colour { Renderer::styled() } else { Renderer::plain() };
+        let mut out = String::new();
+        for issue in &self.issues {
+            out.push_str(&self.one(issue, file_name, &renderer));
+            out.push_str("\n\n");
+        }
+        let count = self.issues.len();
+        let problems = if count == 1 { "problem" } else { "problems" };
+        out.push_str(&format!("{count} {problems} in {file_name}"));
+        out
+    }
+
+    fn one(&self, issue: &Issue, file_name: &str, renderer: &Renderer) -> String {
+        let label = match (issue.pointer.as_str(), &issue.allowed) {
+            ("", None) => "here".to_owned(),
+            ("", Some(allowed)) => format!("allowed: {allowed}"),
+            (path, None) => format!("at {path}"),
+            (path, Some(allowed)) => format!("at {path}; allowed: {allowed}"),
+        };
+        let snippet = Snippet::source(&self.text)
+            .path(file_name)
+            .annotation(AnnotationKind::Primary.span(issue.span.clone()).label(label));
+        let mut group = Level::ERROR.primary_title(issue.problem.as_str()).element(snippet);
+        if let Some(hint) = &issue.hint {
+            group = group.element(Level::HELP.message(hint.as_str()));
+        }
+        renderer.render(&[group])
+    }
+}
+
+impl Display for Problems {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.render("scenario", false))
+    }
+}
+
+impl std::error::Error for Problems {}

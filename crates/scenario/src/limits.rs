@@ -1,0 +1,169 @@
+//! The one table of what each value of a scenario may be.
+//!
+//! The reader checks against it, messages quote it and the schema prints it. Limits are there to
+//! catch slips (feet for metres, a wrong decimal point), not to tell anybody how to irrigate; they
+//! are judgement, wide on purpose, and both ends are allowed.
+
+use crate::quantity::{self, Dimension};
+
+/// What a quantity may be; the ends are written as in a scenario.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Limit {
+    /// What it measures.
+    pub dimension: Dimension,
+    /// Least value.
+    pub least: &'static str,
+    /// Greatest value.
+    pub most: &'static str,
+    /// A value as one would write it.
+    pub example: &'static str,
+}
+
+impl Limit {
+    /// In words: `a length from 1 m to 60 m`.
+    pub(crate) fn words(&self) -> String {
+        format!("{} from {} to {}", self.dimension.name(), self.least, self.most)
+    }
+
+    /// Whether `value` (in the unit used inside) lies within.
+    pub(crate) fn holds(&self, value: f64) -> bool {
+        let end = |text| quantity::parse(text).map_or(f64::NAN, |parsed| parsed.value);
+        let (least, most) = (end(self.least), end(self.most));
+        // A limit given in another unit than the value must not refuse its own round-off.
+        let slack = 1e-9 * (most - least).abs();
+        value >= least - slack && value <= most + slack
+    }
+}
+
+/// What a whole number may be.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct CountLimit {
+    /// Least value.
+    pub least: u64,
+    /// Greatest value.
+    pub most: u64,
+}
+
+/// What a plain number may be.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct NumberLimit {
+    /// Least value.
+    pub least: f64,
+    /// Greatest value.
+    pub most: f64,
+}
+
+/// A row of the table of quantities.
+pub(crate) trait Limited: Clone + std::fmt::Debug {
+    const LIMIT: Limit;
+}
+/// A row of the table of whole numbers.
+pub(crate) trait Counted: Clone + std::fmt::Debug {
+    const LIMIT: CountLimit;
+}
+/// A row of the table of plain numbers.
+pub(crate) trait Numbered: Clone + std::fmt::Debug {
+    const LIMIT: NumberLimit;
+}
+
+macro_rules! quantities {
+    ($($name:ident: $dimension:ident, $least:literal, $most:literal, $example:literal;)*) => {$(
+        #[derive(Clone, Debug)]
+        pub(crate) struct $name;
+        impl Limited for $name {
+            const LIMIT: Limit = Limit {
+                dimension: Dimension::$dimension, least: $least, most: $most, example: $example,
+            };
+        }
+    )*
+    /// Every row, for tests.
+    #[cfg(test)]
+    pub(crate) const QUANTITIES: &[(&str, Limit)] = &[$((stringify!($name), $name::LIMIT)),*];
+    };
+}
+
+macro_rules! counts {
+    ($($name:ident: $least:literal, $most:literal;)*) => {$(
+        #[derive(Clone, Debug)]
+        pub(crate) struct $name;
+        impl Counted for $name {
+            const LIMIT: CountLimit = CountLimit { least: $least, most: $most };
+        }
+    )*};
+}
+
+macro_rules! numbers {
+    ($($name:ident: $least:literal, $most:literal;)*) => {$(
+        #[derive(Clone, Debug)]
+        pub(crate) struct $name;
+        impl Numbered for $name {
+            const LIMIT: NumberLimit = NumberLimit { least: $least, most: $most };
+        }
+    )*};
+}
+
+quantities! {
+    FieldSide: Length, "20 m", "5 km", "1320 ft";
+    Cell: Length, "5 cm", "10 m", "2 ft";
+    Bearing: Angle, "0 deg", "360 deg", "90 deg";
+    SprinklerSpacing: Length, "1 m", "60 m", "40 ft";
+    PlaceInField: Length, "0 m", "5 km", "20 ft";
+    OutletSpacing: Length, "1 m", "150 m", "60 ft";
+    Reach: Length, "0 m", "150 m", "25 ft";
+    TravelPerTurn: Length, "1 m", "15 m", "20 ft";
+    WheelDiameter: Length, "0.4 m", "4 m", "76 in";
+    SinkageAllowance: Fraction, "0 %", "30 %", "3 %";
+    LevelerRange: Angle, "0 deg", "90 deg", "15 deg";
+    Pressure: Pressure, "50 kPa", "1000 kPa", "50 psi";
+    Trajectory: Angle, "0 deg", "60 deg", "25 deg";
+    NozzleHeight: Length, "0.1 m", "6 m", "4 ft";
+    NozzleDiameter: Length, "1 mm", "30 mm", "5/32 in";
+    Radius: Length, "1 m", "60 m", "44 ft";
+    WettedDiameter: Length, "2 m", "120 m", "88 ft";
+    Discharge: Discharge, "0.005 L/s", "20 L/s", "4.98 gpm";
+    LegDistance: Length, "0 m", "60 m", "10 ft";
+    LegRate: Rate, "0 mm/h", "300 mm/h", "0.2 in/h";
+    LossFraction: Fraction, "0 %", "60 %", "8 %";
+    ReferenceEt: Rate, "0.1 mm/d", "20 mm/d", "7 mm/d";
+    AirTemperature: Temperature, "-20 C", "55 C", "77 F";
+    Humidity: Fraction, "1 %", "100 %", "50 %";
+    SetTime: Time, "0.25 h", "72 h", "11.5 h";
+    MoveGap: Time, "0 h", "24 h", "0.5 h";
+    ReturnTime: Time, "0 h", "240 h", "1 h";
+    Idle: Time, "0 h", "2400 h", "3 days";
+    PassEvery: Time, "1 h", "4800 h", "14 days";
+    WindSpeed: Speed, "0 m/s", "30 m/s", "8 mph";
+    MeanWindSpeed: Speed, "0.1 m/s", "20 m/s", "8 mph";
+    WindFrom: Angle, "0 deg", "360 deg", "225 deg";
+    DirectionSpread: Angle, "0 deg", "120 deg", "40 deg";
+    AnemometerHeight: Length, "1 m", "150 m", "10 m";
+    LongestGap: Time, "1 h", "24 h", "3 h";
+    ShiftLength: Length, "-150 m", "150 m", "20 ft";
+    ShiftTurns: Turns, "-30 turns", "30 turns", "1 turn";
+}
+
+counts! {
+    Version: 1, 1;
+    Seed: 0, 9_007_199_254_740_991;
+    Sprinklers: 1, 500;
+    OutletCount: 1, 2000;
+    SetsADay: 1, 48;
+    Passes: 1, 2000;
+}
+
+numbers! {
+    WeibullShape: 0.8, 10.0;
+    Persistence: 0.0, 0.99;
+    DragK1: 0.0, 5.0;
+    DragK2: 0.0, 0.95;
+    Turbulence: 0.0, 0.5;
+}
+
+/// Most cells of the grid: 20 million are 160 MB for each array of depths.
+pub(crate) const MOST_CELLS: usize = 20_000_000;
+/// Most alternatives of one scenario.
+pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most shifts of one rotation.
+pub(crate) const MOST_SHIFTS: usize = 26;
+/// Largest scenario text, bytes.
+pub(crate) const MOST_BYTES: usize = 4 << 20;

@@ -1,0 +1,126 @@
+//! Quantities as text: `number unit`, such as `"60 ft"` or `"50 psi"`, exact in and out.
+//!
+//! The number may be a common fraction (`"5/32 in"`, `"7 1/2 ft"`). Units go before everything:
+//! a bare number is refused, except for a fraction of one (`0.1` is `"10 %"`).
+
+mod units;
+
+pub use units::{Dimension, UNITS, Unit};
+
+use std::fmt::{self, Display, Formatter};
+
+/// A parsed quantity: its number in the unit used inside, and what it measures.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Parsed {
+    /// Number, in the unit that [`Dimension`] names.
+    pub value: f64,
+    /// What it measures.
+    pub dimension: Dimension,
+}
+
+/// Why a text is no quantity.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NotAQuantity {
+    /// It does not begin with a number.
+    NoNumber,
+    /// Its number has a thousands comma or a decimal comma.
+    Comma,
+    /// Its number is not finite.
+    NotFinite,
+    /// It has no unit.
+    NoUnit,
+    /// Its unit is not known; the nearest known spelling, if any.
+    UnknownUnit(String, Option<&'static str>),
+}
+
+impl Display for NotAQuantity {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoNumber => write!(f, "a quantity begins with a number"),
+            Self::Comma => write!(f, "numbers are written without commas; use a point"),
+            Self::NotFinite => write!(f, "the number is not finite"),
+            Self::NoUnit => write!(f, "the unit is missing"),
+            Self::UnknownUnit(unit, _) => write!(f, "the unit `{unit}` is not known"),
+        }
+    }
+}
+
+/// Parses `text` as `number ws? unit`.
+///
+/// # Errors
+/// [`NotAQuantity`] says what is wrong with the text.
+pub fn parse(text: &str) -> Result<Parsed, NotAQuantity> {
+    let text = text.trim();
+    let (number, rest) = leading_number(text)?;
+    let name = rest.split_whitespace().collect::<Vec<_>>().join(" ");
+    if name.is_empty() {
+        return Err(NotAQuantity::NoUnit);
+    }
+    if name.starts_with(',') {
+        return Err(NotAQuantity::Comma);
+    }
+    let unit = units::find(&name)
+        .ok_or_else(|| NotAQuantity::UnknownUnit(name.clone(), units::nearest(&name)))?;
+    let value = (number - unit.offset) * unit.factor;
+    if value.is_finite() {
+        Ok(Parsed { value, dimension: unit.dimension })
+    } else {
+        Err(NotAQuantity::NotFinite)
+    }
+}
+
+/// Writes `value` (in the unit used inside) in the unit spelt `unit`, so that it parses back;
+/// `None` for an unknown unit.
+pub fn print(value: f64, unit: &str) -> Option<String> {
+    let found = units::find(unit)?;
+    Some(format!("{} {unit}", value / found.factor + found.offset))
+}
+
+/// The number at the start of `text` and what follows: `2.5`, `1e-3`, `5/32` or `7 1/2`.
+fn leading_number(text: &str) -> Result<(f64, &str), NotAQuantity> {
+    let bare = text.trim_start_matches(['-', '+', '\u{2212}']).to_ascii_lowercase();
+    if bare.starts_with("nan") || bare.starts_with("inf") {
+        return Err(NotAQuantity::NotFinite);
+    }
+    let (sign, unsigned) = match text.strip_prefix(['-', '\u{2212}']) {
+        Some(rest) => (-1.0, rest),
+        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
+    };
+    let (first, rest) = decimal(unsigned).ok_or(NotAQuantity::NoNumber)?;
+    let (magnitude, rest) = if let Some((below, rest)) = rest.strip_prefix('/').and_then(decimal) {
+        (first / below, rest)
+    } else if let Some((part, rest)) = fraction(rest.trim_start()) {
+        (first + part, rest)
+    } else {
+        (first, rest)
+    };
+    if magnitude.is_finite() { Ok((sign * magnitude, rest)) } else { Err(NotAQuantity::NotFinite) }
+}
+
+/// `1/2` at the start of `text`.
+fn fraction(text: &str) -> Option<(f64, &str)> {
+    let (above, rest) = decimal(text)?;
+    let (below, rest) = decimal(rest.strip_prefix('/')?)?;
+    Some((above / below, rest))
+}
+
+/// An unsigned decimal number at the start of `text`; digits before or after the point.
+fn decimal(text: &str) -> Option<(f64, &str)> {
+    let digits = |from: usize| from + text[from..].bytes().take_while(u8::is_ascii_digit).count();
+    let mut end = digits(0);
+    if text[end..].starts_with('.') {
+        end = digits(end + 1);
+    }
+    let mantissa = end;
+    if text[end..].starts_with(['e', 'E']) {
+        let sign = usize::from(text[end + 1..].starts_with(['-', '+']));
+        let exponent = digits(end + 1 + sign);
+        if exponent > end + 1 + sign {
+            end = exponent;
+        }
+    }
+    if !text[..mantissa].bytes().any(|b| b.is_ascii_digit()) {
+        return None;
+    }
+    text[..end].parse().ok().map(|number| (number, &text[end..]))
+}

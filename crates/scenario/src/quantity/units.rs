@@ -1,0 +1,156 @@
+//! The table of units: every spelling a scenario may use, with its exact factor.
+//!
+//! Source: NIST Special Publication 811 (2008), appendix B.8 and B.9, and BIPM, The International
+//! System of Units (9th ed.); factors are exact by definition. From memory, confidence high. Water
+//! columns use the conventional 1000 kg/m³ and standard gravity 9.80665 m/s².
+
+use evenfall_core::units::{
+    GRAVITY_M_S2, KPA_PER_PSI, L_S_PER_GPM, M_PER_FT, M_PER_IN, M_S_PER_KNOT, M_S_PER_MPH,
+    M2_PER_ACRE, MM_PER_IN,
+};
+
+/// What a quantity measures; its number is kept in the unit named.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dimension {
+    /// Length, m.
+    Length,
+    /// Speed, m/s.
+    Speed,
+    /// Pressure, kPa.
+    Pressure,
+    /// Discharge, L/s.
+    Discharge,
+    /// Rate of depth, mm/h.
+    Rate,
+    /// Time, h.
+    Time,
+    /// Angle, degrees.
+    Angle,
+    /// Temperature, °C.
+    Temperature,
+    /// Fraction, 1.
+    Fraction,
+    /// Area, m².
+    Area,
+    /// Turns of a wheel.
+    Turns,
+}
+
+impl Dimension {
+    /// Every dimension.
+    pub const ALL: [Self; 11] = [
+        Self::Length,
+        Self::Speed,
+        Self::Pressure,
+        Self::Discharge,
+        Self::Rate,
+        Self::Time,
+        Self::Angle,
+        Self::Temperature,
+        Self::Fraction,
+        Self::Area,
+        Self::Turns,
+    ];
+
+    /// Its name with article, as messages use it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Length => "a length",
+            Self::Speed => "a speed",
+            Self::Pressure => "a pressure",
+            Self::Discharge => "a discharge",
+            Self::Rate => "a rate of depth",
+            Self::Time => "a time",
+            Self::Angle => "an angle",
+            Self::Temperature => "a temperature",
+            Self::Fraction => "a fraction",
+            Self::Area => "an area",
+            Self::Turns => "a number of turns",
+        }
+    }
+
+    /// The spelling of its units that messages and the schema show.
+    pub fn spellings(self) -> impl Iterator<Item = &'static str> {
+        UNITS.iter().filter(move |unit| unit.dimension == self).map(|unit| unit.names[0])
+    }
+}
+
+/// One unit and its spellings: value inside = (number − `offset`) · `factor`.
+#[derive(Clone, Copy, Debug)]
+pub struct Unit {
+    /// What it measures.
+    pub dimension: Dimension,
+    /// Spellings; the first is the one that is shown.
+    pub names: &'static [&'static str],
+    /// Size in the unit that is used inside.
+    pub factor: f64,
+    /// Number of this unit at the zero of the unit used inside (only for °F).
+    pub offset: f64,
+}
+
+const fn unit(dimension: Dimension, names: &'static [&'static str], factor: f64) -> Unit {
+    Unit { dimension, names, factor, offset: 0.0 }
+}
+
+use Dimension::{
+    Angle, Area, Discharge, Fraction, Length, Pressure, Rate, Speed, Temperature, Time, Turns,
+};
+
+/// Every unit that a scenario may use.
+pub const UNITS: &[Unit] = &[
+    unit(Length, &["ft", "'", "foot", "feet"], M_PER_FT),
+    unit(Length, &["in", "\"", "inch", "inches"], M_PER_IN),
+    unit(Length, &["yd", "yard", "yards"], 3.0 * M_PER_FT),
+    unit(Length, &["mi", "mile", "miles"], 5280.0 * M_PER_FT),
+    unit(Length, &["m", "metre", "metres", "meter", "meters"], 1.0),
+    unit(Length, &["cm"], 0.01),
+    unit(Length, &["mm"], 0.001),
+    unit(Length, &["km"], 1000.0),
+    unit(Speed, &["mph", "mi/h"], M_S_PER_MPH),
+    unit(Speed, &["m/s"], 1.0),
+    unit(Speed, &["km/h", "kmh"], 1.0 / 3.6),
+    unit(Speed, &["kn", "knot", "knots", "kt"], M_S_PER_KNOT),
+    unit(Speed, &["ft/s", "fps"], M_PER_FT),
+    unit(Pressure, &["psi"], KPA_PER_PSI),
+    unit(Pressure, &["kPa"], 1.0),
+    unit(Pressure, &["bar"], 100.0),
+    unit(Pressure, &["m of water"], GRAVITY_M_S2),
+    unit(Pressure, &["ft of water"], GRAVITY_M_S2 * M_PER_FT),
+    unit(Discharge, &["gpm", "gal/min"], L_S_PER_GPM),
+    unit(Discharge, &["L/s", "l/s"], 1.0),
+    unit(Discharge, &["L/min", "l/min"], 1.0 / 60.0),
+    unit(Discharge, &["m3/h", "m^3/h", "m³/h"], 1.0 / 3.6),
+    unit(Rate, &["in/h", "iph"], MM_PER_IN),
+    unit(Rate, &["mm/h"], 1.0),
+    unit(Rate, &["in/d", "in/day"], MM_PER_IN / 24.0),
+    unit(Rate, &["mm/d", "mm/day"], 1.0 / 24.0),
+    unit(Time, &["h", "hr", "hour", "hours"], 1.0),
+    unit(Time, &["min", "minute", "minutes"], 1.0 / 60.0),
+    unit(Time, &["d", "day", "days"], 24.0),
+    unit(Time, &["s", "second", "seconds"], 1.0 / 3600.0),
+    unit(Angle, &["deg", "°", "degree", "degrees"], 1.0),
+    Unit { dimension: Temperature, names: &["F", "°F"], factor: 1.0 / 1.8, offset: 32.0 },
+    unit(Temperature, &["C", "°C"], 1.0),
+    unit(Fraction, &["%", "percent"], 0.01),
+    unit(Area, &["ac", "acre", "acres"], M2_PER_ACRE),
+    unit(Area, &["ha"], 10_000.0),
+    unit(Area, &["m2", "m^2", "m²"], 1.0),
+    unit(Area, &["ft2", "ft^2", "ft²"], M_PER_FT * M_PER_FT),
+    unit(Turns, &["turns", "turn"], 1.0),
+];
+
+/// The unit spelt `name`; case counts (a metre is not a mega-something).
+pub(super) fn find(name: &str) -> Option<&'static Unit> {
+    UNITS.iter().find(|unit| unit.names.contains(&name))
+}
+
+/// The known spelling nearest to `name`, if one is near.
+pub(super) fn nearest(name: &str) -> Option<&'static str> {
+    let same_letters = UNITS
+        .iter()
+        .flat_map(|unit| unit.names)
+        .find(|known| known.eq_ignore_ascii_case(name))
+        .copied();
+    let spellings = UNITS.iter().flat_map(|unit| unit.names.iter().copied());
+    same_letters.or_else(|| crate::suggest::nearest(name, spellings))
+}

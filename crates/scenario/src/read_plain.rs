@@ -1,0 +1,145 @@
+//! Readers of texts, dates, truth values and lists.
+
+use crate::document::{At, Json, Node};
+use crate::issue::{Issue, Issues};
+use crate::read::{Read, unexpected};
+use jiff::civil::DateTime;
+use schemars::{Schema, SchemaGenerator, json_schema};
+
+/// A text that is not empty.
+#[derive(Clone, Debug)]
+pub(crate) struct Text {
+    pub(crate) value: String,
+    pub(crate) at: At,
+}
+
+impl Read for Text {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        match &node.json {
+            Json::Text(text) if (1..=400).contains(&text.trim().chars().count()) => {
+                Some(Self { value: text.trim().to_owned(), at: node.at.clone() })
+            }
+            _ => {
+                unexpected::<Self>(node, issues);
+                None
+            }
+        }
+    }
+    fn expects() -> String {
+        "a text of 1 to 400 letters".to_owned()
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": "string", "minLength": 1, "maxLength": 400 })
+    }
+}
+
+impl Read for bool {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        match node.json {
+            Json::Bool(value) => Some(value),
+            _ => {
+                unexpected::<Self>(node, issues);
+                None
+            }
+        }
+    }
+    fn expects() -> String {
+        "true or false".to_owned()
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": "boolean" })
+    }
+}
+
+/// `true`, the only value of a key that is there or not.
+#[derive(Clone, Debug)]
+pub(crate) struct True;
+
+impl Read for True {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        if matches!(node.json, Json::Bool(true)) {
+            return Some(Self);
+        }
+        unexpected::<Self>(node, issues);
+        None
+    }
+    fn expects() -> String {
+        "true".to_owned()
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "const": true })
+    }
+}
+
+/// A date with clock time, local standard time.
+#[derive(Clone, Debug)]
+pub(crate) struct Moment {
+    pub(crate) value: DateTime,
+    pub(crate) at: At,
+}
+
+impl Read for Moment {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let value = match &node.json {
+            Json::Text(text) => text.parse::<DateTime>().ok(),
+            _ => None,
+        };
+        let value = value.filter(|moment| {
+            (1900..=2200).contains(&moment.year()) && moment.second() == 0 && !is_date_only(node)
+        });
+        if value.is_none() {
+            let problem = format!("expected {}, got {}", Self::expects(), node.shown());
+            issues.push(
+                Issue::new(&node.at, problem).allowed(Self::expects()).hint(
+                    "Write it like \"2027-05-10T06:00\": local standard time, without a zone.",
+                ),
+            );
+        }
+        Some(Self { value: value?, at: node.at.clone() })
+    }
+    fn expects() -> String {
+        "a date with clock time, YYYY-MM-DDTHH:MM, from 1900 to 2200".to_owned()
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "description": "date with clock time, local standard time",
+            "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:00)?$",
+        })
+    }
+}
+
+/// A date alone would silently mean midnight.
+fn is_date_only(node: &Node) -> bool {
+    matches!(&node.json, Json::Text(text) if !text.contains(':'))
+}
+
+/// A list that is not empty and has at most `MOST` items.
+#[derive(Clone, Debug)]
+pub(crate) struct List<T, const MOST: usize> {
+    pub(crate) items: Vec<T>,
+    pub(crate) at: At,
+}
+
+impl<T: Read, const MOST: usize> Read for List<T, MOST> {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let Json::List(nodes) = &node.json else {
+            unexpected::<Self>(node, issues);
+            return None;
+        };
+        if nodes.is_empty() || nodes.len() > MOST {
+            unexpected::<Self>(node, issues);
+            return None;
+        }
+        // Read all before giving up, so that every bad item is told.
+        let items: Vec<Option<T>> = nodes.iter().map(|item| T::read(item, issues)).collect();
+        Some(Self { items: items.into_iter().collect::<Option<_>>()?, at: node.at.clone() })
+    }
+    fn expects() -> String {
+        format!("a list of 1 to {MOST} items, each {}", T::expects())
+    }
+    fn schema(generator: &mut SchemaGenerator) -> Schema {
+        let item = T::schema(generator);
+        json_schema!({ "type": "array", "items": item, "minItems": 1, "maxItems": MOST })
+    }
+}

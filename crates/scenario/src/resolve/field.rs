@@ -1,0 +1,125 @@
+//! The field's grid: a cell that divides every sprinkler spacing, sides of whole cells.
+
+use super::alternatives::Draft;
+use super::{Notes, decimals, length};
+use crate::file::{FieldFile, ScenarioFile};
+use crate::issue::Issue;
+use crate::limits::MOST_CELLS;
+use evenfall_core::grid::Grid;
+use evenfall_core::season::Field;
+use evenfall_core::units::M_PER_FT;
+
+/// Cell where the scenario gives none: 2 ft, which divides the usual spacings.
+const DEFAULT_CELL_M: f64 = 2.0 * M_PER_FT;
+/// Round-off allowed in "a whole number of cells".
+const WHOLE_SLACK: f64 = 1e-6;
+
+/// The field with its grid; `None` where something it hangs on was bad.
+pub(crate) fn resolve(
+    file: &ScenarioFile,
+    drafts: Option<&[Draft]>,
+    notes: &mut Notes<'_>,
+) -> Option<Field> {
+    let given = file.field.0.as_ref()?;
+    let asked_m = given.cell.as_ref().map_or_else(
+        || {
+            let why = "fine enough for the figures of uniformity; divides the usual spacings";
+            notes.assume("/field/cell", length(DEFAULT_CELL_M), why);
+            DEFAULT_CELL_M
+        },
+        |cell| cell.value,
+    );
+    check_size(given, asked_m, drafts.map_or(1, <[Draft]>::len), notes)?;
+    let spacings_m: Vec<f64> = drafts?.iter().map(|d| d.lateral.sprinkler_spacing_m).collect();
+    let cell_m = common_cell(given, asked_m, &spacings_m, notes)?;
+    let grid = Grid::over(given.length_along_pipe.value, given.width_across.value, cell_m);
+    told_if_moved(
+        "/field/length_along_pipe",
+        given.length_along_pipe.value,
+        grid.length_along_m(),
+        notes,
+    );
+    told_if_moved("/field/width_across", given.width_across.value, grid.width_across_m(), notes);
+    Some(Field { grid, travel_bearing_deg: given.travel_bearing.value.rem_euclid(360.0) })
+}
+
+fn told_if_moved(what: &str, asked_m: f64, got_m: f64, notes: &mut Notes<'_>) {
+    if (asked_m - got_m).abs() > WHOLE_SLACK {
+        let why = format!("moved from {} to a whole number of cells", length(asked_m));
+        notes.assume(what, length(got_m), why);
+    }
+}
+
+fn check_size(
+    given: &FieldFile,
+    cell_m: f64,
+    alternatives: usize,
+    notes: &mut Notes<'_>,
+) -> Option<()> {
+    let cells = given.length_along_pipe.value / cell_m * given.width_across.value / cell_m;
+    // Four snapshots, the pass and the running sum for each alternative, in 8-byte numbers.
+    let memory_gb = cells * 8.0 * 6.0 * alternatives as f64 / 1e9;
+    if cells > MOST_CELLS as f64 {
+        let at = given.cell.as_ref().map_or_else(|| given.at.opening(), |cell| cell.at.clone());
+        let finest_m = cell_m * (cells / MOST_CELLS as f64).sqrt();
+        notes.issues.push(
+            Issue::new(&at, format!("the grid would have {:.0} million cells", cells / 1e6))
+                .allowed(format!("at most {} million cells", MOST_CELLS / 1_000_000))
+                .hint(format!(
+                    "It would need about {memory_gb:.0} GB. Take a cell of {} or more.",
+                    length(finest_m)
+                )),
+        );
+        return None;
+    }
+    if memory_gb > 1.0 {
+        notes.warn(format!("the grid needs about {memory_gb:.1} GB of memory"));
+    }
+    Some(())
+}
+
+/// The cell nearest to the asked one that divides every spacing along the pipe.
+fn common_cell(
+    given: &FieldFile,
+    asked_m: f64,
+    spacings_m: &[f64],
+    notes: &mut Notes<'_>,
+) -> Option<f64> {
+    let first_m = *spacings_m.first()?;
+    let divides = |cell_m: f64| {
+        spacings_m.iter().all(|spacing_m| {
+            let cells = spacing_m / cell_m;
+            (cells - cells.round()).abs() < WHOLE_SLACK * cells.max(1.0) && cells > 0.5
+        })
+    };
+    // From half to twice the asked size; farther would be another scenario.
+    let (fewest, most) = ((first_m / (2.0 * asked_m)).ceil(), (first_m / (0.5 * asked_m)).floor());
+    let candidates =
+        (fewest.max(1.0) as u32..=most.max(1.0) as u32).map(|n| first_m / f64::from(n));
+    let nearness = |cell_m: f64| (cell_m / asked_m).ln().abs();
+    let best = candidates
+        .filter(|&cell_m| divides(cell_m))
+        .min_by(|&a, &b| nearness(a).total_cmp(&nearness(b)));
+    let Some(cell_m) = best else {
+        let at = given.cell.as_ref().map_or_else(|| given.at.opening(), |cell| cell.at.clone());
+        let list = spacings_m.iter().map(|m| length(*m)).collect::<Vec<_>>().join(", ");
+        notes.issues.push(
+            Issue::new(
+                &at,
+                format!("no cell near {} divides the sprinkler spacings", length(asked_m)),
+            )
+            .allowed(format!("a common part of {list}"))
+            .hint("Choose spacings with a common part, or a cell that divides them all."),
+        );
+        return None;
+    };
+    if (cell_m - asked_m).abs() > 1e-9 {
+        let why = format!(
+            "moved from {} so that {} cells make one sprinkler spacing",
+            length(asked_m),
+            decimals(first_m / cell_m, 0)
+        );
+        notes.assume("/field/cell", length(cell_m), why);
+    }
+    Some(cell_m)
+}

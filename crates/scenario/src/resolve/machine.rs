@@ -1,0 +1,177 @@
+//! Lateral, wheel and outlets with their defaults.
+
+use super::{Notes, decimals, length};
+use crate::file::{FieldFile, LateralFile, MachineName, OutletsFile, WheelFile};
+use crate::issue::Issue;
+use evenfall_core::lateral::wheel::travel_per_turn_m;
+use evenfall_core::lateral::{Lateral, Machine, Outlets, Wheel};
+
+/// Tilt that levelers take up where the scenario does not say, degrees.
+const DEFAULT_LEVELER_RANGE_DEG: f64 = 15.0;
+/// Slack on places at the field's edge, m.
+const EDGE_SLACK_M: f64 = 1e-6;
+
+/// The lateral; a wheel line needs its wheel.
+pub(crate) fn lateral(
+    given: &LateralFile,
+    wheel: Option<&WheelFile>,
+    wheel_was_bad: bool,
+    field: Option<&FieldFile>,
+    notes: &mut Notes<'_>,
+) -> Option<Lateral> {
+    let machine = match (given.machine, wheel) {
+        (MachineName::HandMove, _) => Machine::HandMove,
+        (MachineName::WheelLine, Some(wheel)) => Machine::WheelLine(rolling(wheel, notes)),
+        (MachineName::WheelLine, None) => {
+            if !wheel_was_bad {
+                notes.issues.push(
+                    Issue::new(&given.at.opening(), "a wheel line needs the key `wheel`").hint(
+                        "Add \"wheel\": { \"travel_per_turn\": \"20 ft\" } beside the lateral, as \
+                         measured in the field.",
+                    ),
+                );
+            }
+            return None;
+        }
+    };
+    let spacing_m = given.sprinkler_spacing.value;
+    let span_m = (given.sprinklers.value - 1) as f64 * spacing_m;
+    let field_m = field?.length_along_pipe.value;
+    let first_m = first_sprinkler(given, span_m, field_m, notes)?;
+    Some(Lateral {
+        machine,
+        sprinklers: given.sprinklers.value as usize,
+        sprinkler_spacing_m: spacing_m,
+        first_sprinkler_m: first_m,
+    })
+}
+
+fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
+    let at = &wheel.at.pointer;
+    let leveler_range_deg = wheel.leveler_range.as_ref().map_or_else(
+        || {
+            let value = format!("{DEFAULT_LEVELER_RANGE_DEG} deg");
+            notes.assume(&format!("{at}/leveler_range"), value, "judgement, no source");
+            DEFAULT_LEVELER_RANGE_DEG
+        },
+        |range| range.value,
+    );
+    let travel_per_turn_m = match (&wheel.travel_per_turn, &wheel.outside_diameter) {
+        (Some(travel), _) => {
+            if let Some(allowance) = &wheel.sinkage_allowance {
+                let problem = "a measured travel per turn already holds sinkage and slip";
+                notes.issues.push(
+                    Issue::new(&allowance.at, problem)
+                        .hint("Remove `sinkage_allowance`, or give `outside_diameter` instead."),
+                );
+            }
+            travel.value
+        }
+        (None, Some(diameter)) => {
+            let allowance = wheel.sinkage_allowance.as_ref().map_or_else(
+                || {
+                    let why = "a hard surface; measure the travel of a few turns in the field";
+                    notes.assume(&format!("{at}/sinkage_allowance"), "0 %", why);
+                    0.0
+                },
+                |allowance| allowance.value,
+            );
+            let travel_m = travel_per_turn_m(diameter.value, allowance);
+            let why = "π times the outside diameter less the allowance; not measured";
+            notes.assume(&format!("{at}/travel_per_turn"), length(travel_m), why);
+            travel_m
+        }
+        // The reader has seen to it that one of the two is there.
+        (None, None) => f64::NAN,
+    };
+    Wheel { travel_per_turn_m, leveler_range_deg }
+}
+
+fn first_sprinkler(
+    given: &LateralFile,
+    span_m: f64,
+    field_m: f64,
+    notes: &mut Notes<'_>,
+) -> Option<f64> {
+    let too_long = span_m > field_m + EDGE_SLACK_M;
+    if too_long {
+        let problem = format!(
+            "the lateral is longer than the field: {} sprinklers span {}, the field {}",
+            given.sprinklers.value,
+            length(span_m),
+            length(field_m)
+        );
+        let fit = (field_m / given.sprinkler_spacing.value).floor() + 1.0;
+        notes.issues.push(
+            Issue::new(&given.sprinklers.at, problem)
+                .allowed(format!("at most {} sprinklers at this spacing", decimals(fit, 0))),
+        );
+        return None;
+    }
+    let Some(first) = &given.first_sprinkler else {
+        let first_m = 0.5 * (field_m - span_m);
+        let what = format!("{}/first_sprinkler", given.at.pointer);
+        notes.assume(&what, length(first_m), "the sprinklers are centred along the pipe");
+        return Some(first_m);
+    };
+    if first.value + span_m > field_m + EDGE_SLACK_M {
+        let problem = format!(
+            "the last sprinkler would stand {} outside the field",
+            length(first.value + span_m - field_m)
+        );
+        notes.issues.push(
+            Issue::new(&first.at, problem)
+                .allowed(format!("at most {}", length(field_m - span_m)))
+                .hint("Leave `first_sprinkler` out to centre the sprinklers."),
+        );
+        return None;
+    }
+    Some(first.value)
+}
+
+/// The outlets on a field of this width.
+pub(crate) fn outlets(
+    given: &OutletsFile,
+    field: Option<&FieldFile>,
+    notes: &mut Notes<'_>,
+) -> Option<Outlets> {
+    let (spacing_m, width_m) = (given.spacing.value, field?.width_across.value);
+    let at = &given.at.pointer;
+    let first_m = given.first.as_ref().map_or_else(
+        || {
+            let what = format!("{at}/first");
+            notes.assume(&what, length(0.5 * spacing_m), "half an outlet spacing from the edge");
+            0.5 * spacing_m
+        },
+        |first| first.value,
+    );
+    if first_m > width_m + EDGE_SLACK_M {
+        let place = given.first.as_ref().map_or(&given.spacing.at, |first| &first.at);
+        let problem = format!("the first outlet lies outside the field: {}", length(first_m));
+        notes
+            .issues
+            .push(Issue::new(place, problem).allowed(format!("at most {}", length(width_m))));
+        return None;
+    }
+    let fit = ((width_m - first_m + EDGE_SLACK_M) / spacing_m).floor() as usize + 1;
+    let count = match &given.count {
+        None => {
+            notes.assume(&format!("{at}/count"), fit.to_string(), "as many as the field holds");
+            fit
+        }
+        Some(count) if count.value as usize > fit => {
+            let problem = format!(
+                "outlets lie outside the field: the last of {} at {}, the field is {} wide",
+                count.value,
+                length(first_m + (count.value - 1) as f64 * spacing_m),
+                length(width_m)
+            );
+            notes.issues.push(
+                Issue::new(&count.at, problem).allowed(format!("at most {fit} at this spacing")),
+            );
+            return None;
+        }
+        Some(count) => count.value as usize,
+    };
+    Some(Outlets { spacing_m, first_m, count, reach_m: given.reach.value })
+}

@@ -1,0 +1,225 @@
+//! From the file as written to the checked scenario of the core: defaults, cross-checks, snapping.
+
+mod alternatives;
+mod field;
+mod machine;
+mod season;
+mod sprinkler;
+mod wind;
+
+use crate::document::{self, At, Node};
+use crate::file::{LossesFile, ScenarioFile, UnitSystem};
+use crate::issue::{Issue, Issues, Problems};
+use crate::read::{Read, Tolerant};
+use evenfall_core::season::Scenario;
+use sha2::{Digest, Sha256};
+use std::fmt::Write as _;
+
+/// A value that the scenario left to us.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumption {
+    /// Which value, as a JSON pointer.
+    pub what: String,
+    /// Its value with unit.
+    pub value: String,
+    /// Why that value.
+    pub why: String,
+}
+
+/// A scenario that passed every check.
+#[derive(Clone, Debug)]
+pub struct Resolved {
+    /// What the core simulates.
+    pub scenario: Scenario,
+    /// Everything that was assumed or moved to fit.
+    pub assumptions: Vec<Assumption>,
+    /// What the reader should know, in plain words.
+    pub warnings: Vec<String>,
+    /// The question the scenario asks; empty if it asks none.
+    pub question: String,
+    /// Whether the field is invented.
+    pub invented: bool,
+    /// Units in which to show results.
+    pub units: UnitSystem,
+    /// SHA-256 (hexadecimal) of the scenario, however laid out, and of the files it names.
+    pub digest: String,
+    /// Where data came from.
+    pub sources: Vec<String>,
+}
+
+/// How files named in a scenario are got; the error is shown to the user.
+pub type Load<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
+
+/// What gathers while a scenario is resolved.
+pub(crate) struct Notes<'a> {
+    pub(crate) issues: Issues,
+    pub(crate) assumptions: Vec<Assumption>,
+    pub(crate) warnings: Vec<String>,
+    pub(crate) sources: Vec<String>,
+    /// Name and content of every file that was loaded.
+    files: Vec<(String, Vec<u8>)>,
+    load: Load<'a>,
+}
+
+impl Notes<'_> {
+    /// Notes a value that the scenario left to us; once for each place and value.
+    pub(crate) fn assume(&mut self, what: &str, value: impl Into<String>, why: impl Into<String>) {
+        let assumption = Assumption { what: what.to_owned(), value: value.into(), why: why.into() };
+        if !self.assumptions.contains(&assumption) {
+            self.assumptions.push(assumption);
+        }
+    }
+
+    /// Notes a warning, once.
+    pub(crate) fn warn(&mut self, warning: String) {
+        if !self.warnings.contains(&warning) {
+            self.warnings.push(warning);
+        }
+    }
+
+    /// Loads a file named at `at`.
+    pub(crate) fn file(&mut self, name: &str, at: &At) -> Option<Vec<u8>> {
+        match (self.load)(name) {
+            Ok(bytes) => {
+                self.files.push((name.to_owned(), bytes.clone()));
+                Some(bytes)
+            }
+            Err(error) => {
+                let problem = format!("the file \"{name}\" cannot be read: {error}");
+                let hint = "Names are taken from the folder of the scenario.";
+                self.issues.push(Issue::new(at, problem).hint(hint));
+                None
+            }
+        }
+    }
+}
+
+/// Checks the text of a scenario and makes of it what the core simulates. Files named in it (a
+/// record of the weather) are got through `load`.
+///
+/// # Errors
+/// Every problem of the text at once.
+pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
+    let mut notes = Notes {
+        issues: Issues::default(),
+        assumptions: Vec::new(),
+        warnings: Vec::new(),
+        sources: Vec::new(),
+        files: Vec::new(),
+        load,
+    };
+    let root = document::parse(text, &mut notes.issues);
+    let resolved = root.as_ref().and_then(|root| {
+        let file = ScenarioFile::read(root, &mut notes.issues)?;
+        Some((whole(root, &file, &mut notes)?, file))
+    });
+    match (resolved, root) {
+        (Some((scenario, file)), Some(root)) if notes.issues.is_empty() => Ok(Resolved {
+            scenario,
+            question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
+            invented: optional(&file.invented).copied().unwrap_or(false),
+            units: units(&file, &mut notes),
+            digest: digest(&root, &notes.files),
+            assumptions: notes.assumptions,
+            warnings: notes.warnings,
+            sources: notes.sources,
+        }),
+        _ => Err(notes.issues.into_problems(text)),
+    }
+}
+
+/// Resolves every section, whatever is wrong with the others.
+fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Scenario> {
+    let alternatives = alternatives::resolve(root, file, notes);
+    let field = field::resolve(file, alternatives.as_deref(), notes);
+    let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));
+    let weather = file.wind.0.as_ref().map(|wind| wind::source(wind, notes));
+    let alternatives = alternatives::settle(alternatives?, field?, notes);
+    let calendar = calendar?;
+    if let Some(alternatives) = &alternatives {
+        season::check_plans(file.season.0.as_ref()?, &calendar, alternatives, notes);
+    }
+    let (alternatives, weather) = (alternatives?, weather??);
+    wind::check_cover(file, &weather, &calendar, notes);
+    let losses = losses(file, &alternatives, notes)?;
+    Some(Scenario {
+        title: file.title.0.as_ref()?.value.clone(),
+        field: field?,
+        calendar,
+        weather,
+        assumed_air: season::air(optional(&file.air), notes),
+        losses,
+        alternatives,
+        seed: seed(file, notes),
+    })
+}
+
+/// The losses; the formulas that need a pressure take the first alternative's.
+fn losses(
+    file: &ScenarioFile,
+    alternatives: &[evenfall_core::season::Alternative],
+    notes: &mut Notes<'_>,
+) -> Option<evenfall_core::sprinkler::losses::Losses> {
+    let Tolerant(losses) = &file.losses;
+    let given: Option<&LossesFile> = losses.as_ref()?.as_ref();
+    let jet = alternatives.first()?.sprinkler.jets.first()?;
+    season::losses(given, jet.launch.pressure_kpa, notes)
+}
+
+fn units(file: &ScenarioFile, notes: &mut Notes<'_>) -> UnitSystem {
+    optional(&file.units).copied().unwrap_or_else(|| {
+        notes.assume("/units", "us", "units in which results are shown");
+        UnitSystem::Us
+    })
+}
+
+fn seed(file: &ScenarioFile, notes: &mut Notes<'_>) -> u64 {
+    optional(&file.seed).map_or_else(
+        || {
+            notes.assume("/seed", "1", "any seed is as good as another; the same gives the same");
+            1
+        },
+        |seed| seed.value,
+    )
+}
+
+/// An optional value of the file that was given and was good.
+pub(crate) fn optional<T>(value: &Tolerant<Option<T>>) -> Option<&T> {
+    value.0.as_ref().and_then(Option::as_ref)
+}
+
+/// A number of the file's text for messages: at most `digits` decimals, no trailing zeros.
+pub(crate) fn decimals(value: f64, digits: usize) -> String {
+    let text = format!("{value:.digits$}");
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A length in feet and metres.
+pub(crate) fn length(metres: f64) -> String {
+    let feet = metres / evenfall_core::units::M_PER_FT;
+    format!("{} ft ({} m)", decimals(feet, 3), decimals(metres, 3))
+}
+
+fn digest(root: &Node, files: &[(String, Vec<u8>)]) -> String {
+    let mut canonical = String::new();
+    root.canonical(&mut canonical);
+    let mut hash = Sha256::new();
+    hash.update((canonical.len() as u64).to_le_bytes());
+    hash.update(canonical.as_bytes());
+    for (name, bytes) in files {
+        // Lengths go in so that no two different lists of files run together to the same bytes.
+        for part in [name.as_bytes(), bytes.as_slice()] {
+            hash.update((part.len() as u64).to_le_bytes());
+            hash.update(part);
+        }
+    }
+    hash.finalize().iter().fold(String::new(), |mut text, byte| {
+        // Writing to a String cannot fail.
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
+}

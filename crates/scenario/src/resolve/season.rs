@@ -1,0 +1,169 @@
+//! Season, air and losses with their defaults, and the clock's cross-checks.
+
+use super::Notes;
+use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
+use crate::issue::Issue;
+use evenfall_core::schedule::{self, Calendar, ScheduleError, SeasonLength};
+use evenfall_core::season::Alternative;
+use evenfall_core::sprinkler::losses::Losses;
+use evenfall_core::weather::AssumedAir;
+
+/// Time to drain, move and reconnect where the scenario does not say, h.
+const DEFAULT_MOVE_GAP_H: f64 = 0.5;
+/// A season longer than this is told, h.
+const LONG_SEASON_H: f64 = 366.0 * 24.0;
+
+/// The calendar.
+pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
+    let length = match (&given.until, &given.passes) {
+        (Some(until), _) => {
+            if until.value <= given.start.value {
+                let problem = "the season ends before it starts";
+                notes.issues.push(
+                    Issue::new(&until.at, problem)
+                        .allowed(format!("later than the start, {}", given.start.value)),
+                );
+            }
+            SeasonLength::Until(until.value)
+        }
+        // The reader has seen to it that one of the two is there.
+        (None, passes) => SeasonLength::Passes(passes.as_ref().map_or(0, |p| p.value as usize)),
+    };
+    if let (Some(idle), Some(_)) = (&given.idle, &given.pass_every) {
+        let problem = "`idle` and `pass_every` both say when the next pass begins";
+        notes.issues.push(Issue::new(&idle.at, problem).hint("Remove one of the two."));
+    }
+    let mut or = |hours: Option<f64>, key: &str, default_h: f64, why: &str| {
+        hours.unwrap_or_else(|| {
+            let what = format!("{}/{key}", given.at.pointer);
+            notes.assume(&what, format!("{default_h} h"), why);
+            default_h
+        })
+    };
+    let move_gap_h = or(
+        given.move_gap.as_ref().map(|gap| gap.value),
+        "move_gap",
+        DEFAULT_MOVE_GAP_H,
+        "common practice, no source",
+    );
+    let return_time_h = or(
+        given.return_time.as_ref().map(|time| time.value),
+        "return_time",
+        0.0,
+        "the lateral is brought back within the last move gap",
+    );
+    let idle_h = match (&given.pass_every, &given.idle) {
+        (Some(_), _) => 0.0,
+        (None, idle) => {
+            let hours = idle.as_ref().map(|idle| idle.value);
+            or(hours, "idle", 0.0, "passes follow one another")
+        }
+    };
+    if given.sets_a_day.is_none() {
+        let what = format!("{}/sets_a_day", given.at.pointer);
+        notes.assume(&what, "not fixed", "sets follow one another without pause");
+    }
+    Calendar {
+        start: given.start.value,
+        length,
+        set_time_h: given.set_time.value,
+        move_gap_h,
+        sets_a_day: given.sets_a_day.as_ref().map(|sets| sets.value as u32),
+        return_time_h,
+        idle_h,
+        pass_every_h: given.pass_every.as_ref().map(|every| every.value),
+    }
+}
+
+/// Makes every alternative's plan once, to tell what overlaps or does not fit.
+pub(crate) fn check_plans(
+    given: &SeasonFile,
+    calendar: &Calendar,
+    alternatives: &[Alternative],
+    notes: &mut Notes<'_>,
+) {
+    if !notes.issues.is_empty() {
+        return;
+    }
+    for alternative in alternatives {
+        match schedule::plan(calendar, &alternative.outlets, &alternative.rotation) {
+            Ok(plan) => {
+                let span_h = plan.end_h() - schedule::hours_between(plan.midnight, calendar.start);
+                if span_h > LONG_SEASON_H {
+                    let days = span_h / 24.0;
+                    notes.warn(format!("{}: the season lasts {days:.0} days", alternative.name));
+                }
+            }
+            Err(error) => notes.issues.push(clash(given, &error)),
+        }
+    }
+}
+
+/// The problem that a clash of times is to the user.
+pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
+    let (at, hint) = match error {
+        ScheduleError::SetsOverlap { .. } => (
+            given.sets_a_day.as_ref().map(|sets| &sets.at),
+            "Times overlap: take fewer sets a day, a shorter set or a shorter gap.",
+        ),
+        ScheduleError::PassesOverlap { .. } => (
+            given.pass_every.as_ref().map(|every| &every.at),
+            "Times overlap: let passes begin less often, or shorten sets.",
+        ),
+        ScheduleError::NoPass { .. } => {
+            (given.until.as_ref().map(|until| &until.at), "End the season later, or shorten sets.")
+        }
+    };
+    Issue::new(at.unwrap_or(&given.at.opening()), error.to_string()).hint(hint)
+}
+
+/// The air where the weather does not say.
+pub(crate) fn air(given: Option<&AirFile>, notes: &mut Notes<'_>) -> AssumedAir {
+    let Some(air) = given else {
+        let why = "mild air, where the weather does not say; only losses depend on it";
+        notes.assume("/air/temperature", "20 C", why);
+        notes.assume("/air/humidity", "50 %", why);
+        return AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 };
+    };
+    AssumedAir { temperature_c: air.temperature.value, relative_humidity: air.humidity.value }
+}
+
+/// The losses, by fraction or by formula.
+pub(crate) fn losses(
+    given: Option<&LossesFile>,
+    pressure_kpa: f64,
+    notes: &mut Notes<'_>,
+) -> Option<Losses> {
+    let Some(given) = given else {
+        let why = "solid-set regressions, the nearest published case to a set-move lateral; \
+                   sources differ threefold";
+        notes.assume("/losses/formula", "Playan 2005 day and night", why);
+        return Some(Losses::PlayanDayNight);
+    };
+    if let Some(fraction) = &given.fraction {
+        return Some(Losses::Fraction(fraction.value));
+    }
+    let nozzle_mm = given.nozzle_diameter.as_ref().map(|diameter| diameter.value * 1000.0);
+    match given.formula? {
+        LossFormula::PlayanDayNight => Some(Losses::PlayanDayNight),
+        LossFormula::PlayanAll => Some(Losses::PlayanAll),
+        LossFormula::Trimmer => Some(Losses::Trimmer {
+            nozzle_mm: needed(nozzle_mm, given, "nozzle_diameter", notes)?,
+            pressure_kpa,
+        }),
+        LossFormula::KellerBliesner => {
+            let nozzle_mm = needed(nozzle_mm, given, "nozzle_diameter", notes);
+            let et0_mm_h = given.reference_et.as_ref().map(|et| et.value);
+            let et0_mm_d = needed(et0_mm_h, given, "reference_et", notes)? * 24.0;
+            Some(Losses::KellerBliesner { nozzle_mm: nozzle_mm?, pressure_kpa, et0_mm_d })
+        }
+    }
+}
+
+fn needed(value: Option<f64>, given: &LossesFile, key: &str, notes: &mut Notes<'_>) -> Option<f64> {
+    if value.is_none() {
+        let problem = format!("this formula needs the key `{key}`");
+        notes.issues.push(Issue::new(&given.at.opening(), problem));
+    }
+    value
+}

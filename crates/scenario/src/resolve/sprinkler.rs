@@ -1,0 +1,222 @@
+//! The sprinkler: its jets as legs, with defaults.
+//!
+//! Shapes and nozzles become legs in the core; here they only get their sizes.
+
+use super::{Notes, decimals, length};
+use crate::document::At;
+use crate::file::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
+use crate::issue::Issue;
+use evenfall_core::sprinkler::nozzle::{DISCHARGE_COEFFICIENT, Nozzle};
+use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
+use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler, SprinklerProblem};
+use evenfall_core::units::L_S_PER_GPM;
+
+/// Trajectory where the scenario does not say, degrees.
+const DEFAULT_TRAJECTORY_DEG: f64 = 25.0;
+/// Drag correction where the scenario does not say.
+const DEFAULT_DRAG: DragCorrection = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.1 };
+/// Dry inner part of the ideal ring.
+const RING_INNER_FRACTION: f64 = 0.3;
+/// A leg whose own discharge misses the stated one by more than this share is told.
+const LEG_MISS: f64 = 0.25;
+
+/// The sprinkler; `None` if a jet is bad.
+pub(crate) fn resolve(given: &SprinklerFile, notes: &mut Notes<'_>) -> Option<Sprinkler> {
+    let at = &given.at.pointer;
+    let trajectory_deg = given.trajectory.as_ref().map_or_else(
+        || {
+            let value = format!("{DEFAULT_TRAJECTORY_DEG} deg");
+            let why = "common for impact sprinklers, no source";
+            notes.assume(&format!("{at}/trajectory"), value, why);
+            DEFAULT_TRAJECTORY_DEG
+        },
+        |trajectory| trajectory.value,
+    );
+    let launch = Launch {
+        pressure_kpa: given.pressure.value,
+        trajectory_deg,
+        nozzle_height_m: given.nozzle_height.value,
+    };
+    let drag = drag(given.drag.as_ref(), at, notes);
+    let jets: Vec<Option<Jet>> =
+        given.jets.items.iter().map(|item| jet(item, launch, notes)).collect();
+    Some(Sprinkler { jets: jets.into_iter().collect::<Option<_>>()?, drag })
+}
+
+fn drag(given: Option<&DragFile>, section: &str, notes: &mut Notes<'_>) -> DragCorrection {
+    let fitted = "a fitted number, not physics: chosen within the published range";
+    let mut or = |value: Option<f64>, key: &str, default: f64, why: &str| {
+        value.unwrap_or_else(|| {
+            notes.assume(&format!("{section}/drag/{key}"), default.to_string(), why);
+            default
+        })
+    };
+    let k1 = given.and_then(|drag| drag.k1.as_ref()).map(|k1| k1.value);
+    let k2 = given.and_then(|drag| drag.k2.as_ref()).map(|k2| k2.value);
+    let turbulence = given.and_then(|drag| drag.turbulence.as_ref()).map(|t| t.value);
+    DragCorrection {
+        k1: or(k1, "k1", DEFAULT_DRAG.k1, fitted),
+        k2: or(k2, "k2", DEFAULT_DRAG.k2, fitted),
+        turbulence: or(
+            turbulence,
+            "turbulence",
+            DEFAULT_DRAG.turbulence,
+            "spreads the smallest drops; judgement, no source",
+        ),
+    }
+}
+
+fn jet(given: &JetFile, launch: Launch, notes: &mut Notes<'_>) -> Option<Jet> {
+    let launch = Launch {
+        trajectory_deg: given
+            .trajectory
+            .as_ref()
+            .map_or(launch.trajectory_deg, |trajectory| trajectory.value),
+        ..launch
+    };
+    let leg = match (&given.leg, given.shape, &given.nozzle) {
+        (Some(leg), ..) => measured(given, leg, notes),
+        (None, Some(shape), _) => ideal(given, shape, notes),
+        (None, None, Some(nozzle)) => from_nozzle(given, nozzle.value, launch, notes),
+        // The reader has seen to it that one of the three is there.
+        (None, None, None) => None,
+    };
+    Some(Jet { leg: leg?, launch })
+}
+
+/// Tells why the core made no leg of a jet.
+fn made(leg: Result<Leg, SprinklerProblem>, at: &At, notes: &mut Notes<'_>) -> Option<Leg> {
+    leg.map_err(|problem| notes.issues.push(Issue::new(at, problem.to_string()))).ok()
+}
+
+fn measured(given: &JetFile, file: &LegFile, notes: &mut Notes<'_>) -> Option<Leg> {
+    for (key, at) in [
+        ("radius", given.radius.as_ref().map(|radius| &radius.at)),
+        ("wetted_diameter", given.wetted_diameter.as_ref().map(|diameter| &diameter.at)),
+    ] {
+        if let Some(at) = at {
+            let problem =
+                format!("a leg has its radius in its last distance; `{key}` has no place");
+            notes.issues.push(Issue::new(at, problem).hint(format!("Remove `{key}`.")));
+        }
+    }
+    let distance_m: Vec<f64> = file.distance.items.iter().map(|d| d.value).collect();
+    let rate_mm_h: Vec<f64> = file.rate.items.iter().map(|rate| rate.value).collect();
+    let falls = file.distance.items.windows(2).find(|pair| pair[1].value <= pair[0].value);
+    if let Some([_, second]) = falls {
+        let problem = "the distances of a leg must rise from one to the next";
+        notes.issues.push(Issue::new(&second.at, problem));
+        return None;
+    }
+    if distance_m.len() != rate_mm_h.len() {
+        let problem =
+            format!("the leg has {} distances and {} rates", distance_m.len(), rate_mm_h.len());
+        notes.issues.push(
+            Issue::new(&file.rate.at.opening(), problem).allowed("one rate for each distance"),
+        );
+        return None;
+    }
+    if rate_mm_h.last().is_some_and(|rate| *rate > 0.0) {
+        notes.warn(format!(
+            "the leg at {} ends with water: nothing falls beyond its last distance",
+            file.at.pointer
+        ));
+    }
+    let leg = made(Leg::new(distance_m, rate_mm_h), &file.at.opening(), notes)?;
+    let own_l_s = leg.discharge_l_s();
+    let Some(stated) = &given.discharge else {
+        let what = format!("{}/discharge", given.at.pointer);
+        notes.assume(&what, discharge(own_l_s), "what the leg adds up to");
+        return Some(leg);
+    };
+    let factor = stated.value / own_l_s;
+    let what = format!("{}/rate", file.at.pointer);
+    notes.assume(
+        &what,
+        format!("times {}", decimals(factor, 4)),
+        format!("the leg adds up to {} and is scaled to {}", discharge(own_l_s), stated.text),
+    );
+    if (factor - 1.0).abs() > LEG_MISS {
+        notes.warn(format!(
+            "the leg at {} adds up to {}, far from the stated {}",
+            file.at.pointer,
+            discharge(own_l_s),
+            stated.text
+        ));
+    }
+    made(leg.with_discharge(stated.value), &stated.at, notes)
+}
+
+fn discharge(l_s: f64) -> String {
+    format!("{} gpm ({} L/s)", decimals(l_s / L_S_PER_GPM, 3), decimals(l_s, 4))
+}
+
+fn ideal(given: &JetFile, shape: ShapeName, notes: &mut Notes<'_>) -> Option<Leg> {
+    let radius_m = radius(given, notes);
+    let Some(discharge) = &given.discharge else {
+        let problem = "a jet with a shape needs the key `discharge`";
+        let hint = "Add \"discharge\": \"4.98 gpm\", as measured or from the nozzle's table.";
+        notes.issues.push(Issue::new(&given.at.opening(), problem).hint(hint));
+        return None;
+    };
+    let shape = match shape {
+        ShapeName::Triangle => Shape::Triangular,
+        ShapeName::Ellipse => Shape::Elliptical,
+        ShapeName::Parabola => Shape::Parabolic,
+        ShapeName::Uniform => Shape::Uniform,
+        ShapeName::Ring => {
+            let what = format!("{}/shape", given.at.pointer);
+            let value = format!("dry within {RING_INNER_FRACTION} of the radius");
+            notes.assume(&what, value, "an arch of our own for pressure that is too low");
+            Shape::Ring { inner_fraction: RING_INNER_FRACTION }
+        }
+    };
+    let pattern = IdealPattern::new(shape, radius_m?, discharge.value);
+    made(pattern.and_then(|pattern| pattern.leg()), &given.at.opening(), notes)
+}
+
+fn from_nozzle(
+    given: &JetFile,
+    diameter_m: f64,
+    launch: Launch,
+    notes: &mut Notes<'_>,
+) -> Option<Leg> {
+    let radius_m = radius(given, notes)?;
+    let nozzle = Nozzle { diameter_mm: diameter_m * 1000.0, coefficient: DISCHARGE_COEFFICIENT };
+    let at = given.nozzle.as_ref().map_or(&given.at, |nozzle| &nozzle.at);
+    let leg = made(nozzle.leg(&launch, radius_m), at, notes)?;
+    notes.assume(
+        &format!("{}/nozzle", given.at.pointer),
+        "drop sizes after Kincaid et al. 1996",
+        "shape of the leg from drop sizes and flight, drawn out to the stated radius",
+    );
+    let Some(stated) = &given.discharge else {
+        let what = format!("{}/discharge", given.at.pointer);
+        let why = format!("from bore and pressure with a coefficient of {DISCHARGE_COEFFICIENT}");
+        notes.assume(&what, discharge(leg.discharge_l_s()), why);
+        return Some(leg);
+    };
+    made(leg.with_discharge(stated.value), &stated.at, notes)
+}
+
+/// The radius that a shape or nozzle needs.
+fn radius(given: &JetFile, notes: &mut Notes<'_>) -> Option<f64> {
+    match (&given.radius, &given.wetted_diameter) {
+        (Some(radius), None) => Some(radius.value),
+        (None, Some(diameter)) => Some(0.5 * diameter.value),
+        (Some(_), Some(diameter)) => {
+            let problem = "radius and wetted diameter are both given";
+            notes.issues.push(Issue::new(&diameter.at, problem).hint("Remove one of the two."));
+            None
+        }
+        (None, None) => {
+            let problem = "this jet needs the key `radius` or `wetted_diameter`";
+            let hint = format!(
+                "Add \"radius\": \"44 ft\" ({}), measured in still air or from a catalogue.",
+                length(13.4112)
+            );
+            notes.issues.push(Issue::new(&given.at.opening(), problem).hint(hint));
+            None
+        }
+    }
+}
