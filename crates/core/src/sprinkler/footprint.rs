@@ -83,7 +83,7 @@ pub struct FootprintSettings {
 impl Default for FootprintSettings {
     /// Two rings and two samples a cell, 8 × 8 sub-points.
     fn default() -> Self {
-        Self { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 8 }
+        Self { rings_per_cell: 3.0, samples_per_cell: 3.0, subsamples: 8 }
     }
 }
 

@@ -34,12 +34,13 @@ pub struct LandingSettings {
     pub classes: usize,
     /// Nodes of azimuth over the half circle, both ends included.
     pub azimuths: usize,
-    /// Step between nodes of wind speed, m/s at measuring height.
+    /// Step between nodes of wind speed, m/s at measuring height; half of it over the first two
+    /// steps, where the ramps of the drag correction bend the displacement.
     pub speed_step_m_s: f64,
 }
 
 impl Default for LandingSettings {
-    /// 40 distances, 37 azimuths (every 5°), every whole m/s.
+    /// 40 distances, 37 azimuths (every 5°), every m/s and every half below 2 m/s.
     fn default() -> Self {
         Self { classes: 40, azimuths: 37, speed_step_m_s: 1.0 }
     }
@@ -64,6 +65,8 @@ pub struct LandingMap {
     diameters_mm: Vec<f64>,
     clamped_small: usize,
     clamped_large: usize,
+    /// Wind speed of each table, rising from 0, m/s.
+    speeds_m_s: Vec<f64>,
     /// One table a speed node, `[class · azimuths + azimuth]`.
     tables: Vec<Vec<Displacement>>,
     /// Longest displacement in each table, m.
@@ -78,7 +81,7 @@ impl LandingMap {
     ///
     /// # Errors
     /// Anything out of range: radius 0.1–200 m, fastest wind 0–60 m/s, 2–1000 classes, 2–721
-    /// azimuths, speed step 0.0001–10 m/s, the launch, the correction; a drop that does not land.
+    /// azimuths, speed step 0.0001–10 m/s, over 1000 steps, the launch, the correction; a drop that does not land.
     pub fn new(
         radius_m: f64,
         launch: &Launch,
@@ -92,6 +95,7 @@ impl LandingMap {
         within("classes", settings.classes as f64, 2.0, 1000.0)?;
         within("azimuths", settings.azimuths as f64, 2.0, 721.0)?;
         within("speed_step_m_s", settings.speed_step_m_s, 1e-4, 10.0)?;
+        within("speed steps", fastest_m_s / settings.speed_step_m_s, 0.0, 1000.0)?;
         let range_m =
             |d_mm: f64| Ok(fly(d_mm, 0.0, launch, &DragCorrection::NONE, &|_| 0.0)?.along_m);
         let limits_m = [range_m(SMALLEST_DROP_MM)?, range_m(LARGEST_DROP_MM)?];
@@ -101,7 +105,8 @@ impl LandingMap {
             .map(|class| diameter_landing_at(distance_m(class), limits_m, &range_m))
             .collect::<Result<_, _>>()?;
         let jet = JetFlights { settings, launch, correction, profile, diameters_mm: &diameters_mm };
-        let tables = jet.tables(fastest_m_s)?;
+        let speeds_m_s = speed_nodes_m_s(settings.speed_step_m_s, fastest_m_s);
+        let tables = jet.tables(&speeds_m_s)?;
         let farthest_m = tables.iter().map(|table| farthest_m(table)).collect();
         let count = |clamped: &dyn Fn(f64) -> bool| {
             (0..settings.classes).filter(|&class| clamped(distance_m(class))).count()
@@ -112,6 +117,7 @@ impl LandingMap {
             clamped_small: count(&|r_m| r_m < limits_m[0]),
             clamped_large: count(&|r_m| r_m > limits_m[1]),
             diameters_mm,
+            speeds_m_s,
             tables,
             farthest_m,
             turbulence_at_2_m: correction.turbulence * profile.ratio_at(2.0),
@@ -130,7 +136,7 @@ impl LandingMap {
 
     /// Fastest wind the map holds, m/s at measuring height.
     pub fn fastest_m_s(&self) -> f64 {
-        (self.tables.len() - 1) as f64 * self.settings.speed_step_m_s
+        self.speeds_m_s.last().copied().unwrap_or(0.0)
     }
 
     /// Drop diameter of each class from the centre out, mm.
@@ -162,19 +168,27 @@ impl LandingMap {
     /// The two speed nodes around a wind and the share of the upper one; speeds beyond the map
     /// take its end.
     pub(super) fn nodes(&self, speed_m_s: f64) -> (&[Displacement], &[Displacement], f64) {
-        let place = speed_m_s / self.settings.speed_step_m_s;
-        let last = self.tables.len() - 1;
-        let lower = (place as usize).min(last.saturating_sub(1));
-        let share = (place - lower as f64).min(1.0);
-        (&self.tables[lower], &self.tables[(lower + 1).min(last)], share)
+        let nodes = &self.speeds_m_s;
+        let upper = nodes.partition_point(|&node| node < speed_m_s).clamp(1, nodes.len() - 1);
+        let (below, above) = (nodes[upper - 1], nodes[upper]);
+        let share = ((speed_m_s - below) / (above - below)).clamp(0.0, 1.0);
+        (&self.tables[upper - 1], &self.tables[upper], share)
     }
 
     /// No displacement in a wind up to `speed_m_s` is longer, m.
     pub(super) fn farthest_m(&self, speed_m_s: f64) -> f64 {
-        let upper = (speed_m_s / self.settings.speed_step_m_s).ceil() as usize;
+        let upper = self.speeds_m_s.partition_point(|&node| node < speed_m_s);
         let upper = upper.min(self.farthest_m.len() - 1);
         self.farthest_m[..=upper].iter().copied().fold(0.0, f64::max)
     }
+}
+
+/// Nodes of wind speed from 0 to the first whole step at or beyond `fastest_m_s`, and at least one
+/// step: half steps to 2 steps, whole ones from there.
+fn speed_nodes_m_s(step_m_s: f64, fastest_m_s: f64) -> Vec<f64> {
+    let steps = (fastest_m_s / step_m_s - 1e-9).ceil().max(1.0) as usize;
+    let halves = (0..=2 * steps).filter(|half| *half <= 4 || half % 2 == 0);
+    halves.map(|half| 0.5 * half as f64 * step_m_s).collect()
 }
 
 /// Diameter whose drop lands at `distance_m` in still air, within 0.1 mm of distance or the limits.
@@ -216,14 +230,12 @@ struct JetFlights<'a> {
 }
 
 impl JetFlights<'_> {
-    /// One table a speed node; the last node is the first at or beyond `fastest_m_s`.
-    fn tables(&self, fastest_m_s: f64) -> Result<Vec<Vec<Displacement>>, SprinklerProblem> {
-        let step = self.settings.speed_step_m_s;
-        let last = (fastest_m_s / step - 1e-9).ceil().max(0.0) as usize;
+    /// One table a speed node.
+    fn tables(&self, speeds_m_s: &[f64]) -> Result<Vec<Vec<Displacement>>, SprinklerProblem> {
         let classes = self.settings.classes;
-        let rows: Vec<Vec<Displacement>> = (0..(last + 1) * classes)
+        let rows: Vec<Vec<Displacement>> = (0..speeds_m_s.len() * classes)
             .into_par_iter()
-            .map(|i| self.row(self.diameters_mm[i % classes], (i / classes) as f64 * step))
+            .map(|i| self.row(self.diameters_mm[i % classes], speeds_m_s[i / classes]))
             .collect::<Result<_, _>>()?;
         Ok(rows.chunks(classes).map(<[_]>::concat).collect())
     }
@@ -306,6 +318,7 @@ mod tests {
         assert_eq!(share, 0.0);
         assert!(still.iter().all(|d| d.along_m == 0.0 && d.cross_m == 0.0 && d.flight_s > 0.0));
         assert!(one.iter().all(|d| d.along_m > 0.0));
+        assert_eq!(map.speeds_m_s, [0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0]);
         let (three, four, share) = map.nodes(3.25);
         assert!((share - 0.25).abs() < 1e-12);
         assert!(three.iter().zip(four).all(|(a, b)| b.along_m > a.along_m));

@@ -28,10 +28,10 @@ impl Scratch {
     #[inline]
     pub(super) fn lay(&mut self, column: f64, row: f64, volume: f64) {
         // Both are positive inside the scratch, so cutting off is rounding down.
-        let (j, i) = (column as usize, row as usize);
-        let (right, up) = (column - j as f64, row - i as f64);
+        let (j, i) = (column as i32, row as i32);
+        let (right, up) = (column - f64::from(j), row - f64::from(i));
         let (upper, lower) = (volume * up, volume * (1.0 - up));
-        let first = i * self.width + j;
+        let first = i as usize * self.width + j as usize;
         let pair = &mut self.cells[first..first + 2];
         pair[0] += lower * (1.0 - right);
         pair[1] += lower * right;

@@ -13,6 +13,9 @@ use super::scratch::Scratch;
 use libm::{cos, sin};
 use std::f64::consts::PI;
 
+/// Fewest azimuth samples on half a ring.
+const FEWEST_SAMPLES: f64 = 16.0;
+
 /// A thin ring of still-air landing distance.
 #[derive(Debug)]
 struct Ring {
@@ -35,6 +38,8 @@ struct Sample {
     /// Azimuth node below it and share of the next.
     node: usize,
     share: f64,
+    /// 1, or ½ on the wind's axis.
+    weight: f64,
 }
 
 /// One jet cut into tubes, with the map that carries them.
@@ -78,20 +83,18 @@ impl<'a> Tubes<'a> {
         cell_m: f64,
         settings: FootprintSettings,
     ) -> Self {
-        let radius_m = leg.radius_m();
-        let count = (radius_m * settings.rings_per_cell / cell_m).ceil().max(4.0) as usize;
-        let edge_m = |k: usize| radius_m * k as f64 / count as f64;
-        let mut tubes = Self { map, rings: Vec::with_capacity(count), samples: Vec::new() };
-        let total_l_h = leg.volume_inside_l_h(f64::INFINITY);
+        let edges_m = ring_edges_m(leg.radius_m(), cell_m / settings.rings_per_cell, cell_m);
+        let mut tubes = Self { map, rings: Vec::with_capacity(edges_m.len()), samples: Vec::new() };
         let mut inside_l_h = 0.0;
-        for k in 0..count {
-            let (near, far) = (edge_m(k), edge_m(k + 1));
-            let next = if k + 1 == count { total_l_h } else { leg.volume_inside_l_h(far) };
-            // The distance that halves the ring's area.
-            let distance_m = (0.5 * (near * near + far * far)).sqrt();
+        for pair in edges_m.windows(2) {
+            let (near, far) = (pair[0], pair[1]);
+            let next_l_h = leg.volume_inside_l_h(far);
+            // Mean distance over the ring's area: keeps the pattern's width to second order.
+            let distance_m = 2.0 / 3.0 * (near * near + near * far + far * far) / (near + far);
             let half = PI * distance_m * settings.samples_per_cell / cell_m;
-            tubes.push_ring(distance_m, next - inside_l_h, half.ceil().max(8.0) as usize);
-            inside_l_h = next;
+            let half = half.ceil().max(FEWEST_SAMPLES) as usize;
+            tubes.push_ring(distance_m, next_l_h - inside_l_h, half);
+            inside_l_h = next_l_h;
         }
         tubes
     }
@@ -108,19 +111,19 @@ impl<'a> Tubes<'a> {
         let (class, share) =
             split(distance_m / self.map.radius_m() * (classes - 1) as f64, classes);
         let first = self.samples.len();
-        for j in 0..half {
-            let turn = (j as f64 + 0.5) / half as f64;
+        // Every other ring has its samples half a step on, so that they do not line up along the
+        // wind's axis; on the axis itself a sample and its mirror image are one, at half weight each.
+        let on_axis = self.rings.len() % 2 == 1;
+        for j in 0..half + usize::from(on_axis) {
+            let turn = (j as f64 + if on_axis { 0.0 } else { 0.5 }) / half as f64;
             let (node, share) = split(turn * (azimuths - 1) as f64, azimuths);
             let (cos, sin) = (cos(PI * turn), sin(PI * turn));
-            self.samples.push(Sample { cos, sin, node, share });
+            let weight = if on_axis && (j == 0 || j == half) { 0.5 } else { 1.0 };
+            self.samples.push(Sample { cos, sin, node, share, weight });
         }
         let sample_l_h = ring_l_h / (2 * half) as f64;
-        self.rings.push(Ring { distance_m, class, share, sample_l_h, first, end: first + half });
-    }
-
-    /// The map that carries this jet.
-    pub(super) fn map(&self) -> &LandingMap {
-        self.map
+        let end = self.samples.len();
+        self.rings.push(Ring { distance_m, class, share, sample_l_h, first, end });
     }
 
     /// Farthest from the sprinkler that water can be laid in a wind, m.
@@ -148,18 +151,19 @@ impl<'a> Tubes<'a> {
             work.row.clear();
             work.row.extend(near.iter().zip(far).map(|(a, b)| between(a, b, ring.share)));
             let litres = ring.sample_l_h * gust.net_hours;
-            for sample in &self.samples[ring.first..ring.end] {
+            for (j, sample) in self.samples[ring.first..ring.end].iter().enumerate() {
+                let litres = litres * sample.weight;
                 let moved =
                     between(&work.row[sample.node], &work.row[sample.node + 1], sample.share);
                 let along_m = ring.distance_m * sample.cos + moved.along_m;
                 let cross_m = ring.distance_m * sample.sin + moved.cross_m;
                 if spread_m_s > 0.0 {
+                    // Two of the four points (±σ, ±σ), which have the variance σ² each way; the
+                    // mirror image and the next sample take the other two.
                     let sigma_m = spread_m_s * moved.flight_s;
-                    // Four points at (±σ, ±σ) have the variance σ² each way.
-                    for along_m in [along_m - sigma_m, along_m + sigma_m] {
-                        for cross_m in [cross_m - sigma_m, cross_m + sigma_m] {
-                            placement.lay_pair(along_m, cross_m, 0.25 * litres, scratch);
-                        }
+                    let slant_m = if j % 2 == 0 { sigma_m } else { -sigma_m };
+                    for (a, c) in [(sigma_m, slant_m), (-sigma_m, -slant_m)] {
+                        placement.lay_pair(along_m + a, cross_m + c, 0.5 * litres, scratch);
                     }
                 } else {
                     placement.lay_pair(along_m, cross_m, litres, scratch);
@@ -167,6 +171,18 @@ impl<'a> Tubes<'a> {
             }
         }
     }
+}
+
+/// Edges of the rings from 0 to the radius: `step_m` apart, and a third of that within three cells
+/// of the sprinkler, where rings are small against cells.
+fn ring_edges_m(radius_m: f64, step_m: f64, cell_m: f64) -> Vec<f64> {
+    let inner_m = (3.0 * cell_m).min(radius_m);
+    let inner = (3.0 * inner_m / step_m).ceil() as usize;
+    let outer = ((radius_m - inner_m) / step_m).ceil() as usize;
+    let fine = (0..inner).map(|k| inner_m * k as f64 / inner as f64);
+    let width_m = radius_m - inner_m;
+    let coarse = (0..outer).map(|k| inner_m + width_m * k as f64 / outer as f64);
+    fine.chain(coarse).chain([radius_m]).collect()
 }
 
 impl Placement {

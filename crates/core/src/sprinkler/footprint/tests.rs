@@ -136,6 +136,13 @@ fn invariant_almost_still_air_gives_back_the_leg() {
         let still = maker.still_footprint(Phase::CORNER).unwrap();
         let gap = greatest_gap(&set, &still, |row| row) / peak(&still);
         let cu = (cu_40_by_60_ft(&set) - cu_40_by_60_ft(&still)).abs();
+        let mut all: Vec<_> = (-30..30isize)
+            .flat_map(|r| (-30..30isize).map(move |c| (r, c)))
+            .map(|(r, c)| ((at(&set, r, c) - at(&still, r, c)) / peak(&still), r, c))
+            .collect();
+        let rms = (all.iter().map(|a| a.0 * a.0).sum::<f64>() / 1600.0).sqrt();
+        all.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()));
+        println!("  rms {rms} {:?}", &all[..14]);
         println!("{shape:?}: {gap} of the peak, {cu} CU points");
         //assert!(gap < most && cu < 0.1, "{shape:?}: {gap} of the peak, {cu} CU points");
     }
@@ -156,20 +163,17 @@ fn invariant_nodes_and_tubes_converge() {
         cu_40_by_60_ft(&set_footprint(&jets, &slices, CELL_M, Phase::CORNER, settings).unwrap())
     };
     let normal = LandingSettings::default();
-    let finest = LandingSettings { classes: 160, azimuths: 145, speed_step_m_s: 0.25 };
-    for (speed_m_s, towards_rad) in [(1.5, 0.0), (3.5, 0.6), (7.5, 1.5707)] {
-        let best = cu(finest, 16.0, speed_m_s, towards_rad);
+    let finest = LandingSettings { classes: 120, azimuths: 109, speed_step_m_s: 0.25 };
+    for (speed_m_s, towards_rad) in
+        [(0.3, 0.2), (0.75, 0.4), (1.3, 0.2), (1.75, 0.0), (2.5, 0.3), (3.5, 0.6), (7.5, 1.5707)]
+    {
+        let best = cu(finest, 8.0, speed_m_s, towards_rad);
         let miss = |fine, tubes| (cu(fine, tubes, speed_m_s, towards_rad) - best).abs();
         let tubes = [1.0, 2.0, 4.0].map(|tubes| miss(finest, tubes));
-        let nodes = [COARSE, normal].map(|fine| miss(fine, 16.0));
-        let each = [
-            miss(LandingSettings { classes: normal.classes, ..finest }, 16.0),
-            miss(LandingSettings { azimuths: normal.azimuths, ..finest }, 16.0),
-            miss(LandingSettings { speed_step_m_s: 0.5, ..finest }, 16.0),
-            miss(LandingSettings { speed_step_m_s: 1.0, ..finest }, 16.0),
-        ];
-        println!("each {each:?}");
-        let as_used = miss(normal, 2.0);
+        let nodes = [COARSE, normal].map(|fine| miss(fine, 8.0));
+        let speeds = miss(LandingSettings { speed_step_m_s: 1.0, ..finest }, 8.0);
+        println!("speeds {speeds}");
+        let as_used = miss(normal, 3.0);
         println!("{speed_m_s} m/s: CU {best}; tubes {tubes:?}, nodes {nodes:?}, used {as_used}");
         //assert!(as_used < 0.2, "{speed_m_s} m/s: {as_used}");
     }
