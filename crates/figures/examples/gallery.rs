@@ -5,9 +5,13 @@
 #[path = "../tests/synthetic/mod.rs"]
 mod synthetic;
 
-use evenfall_figures::{DrawError, UnitSystem, pictures, png, wheel_picture};
+use evenfall_figures::{
+    UnitSystem, grid_npy, passes_csv, pictures, png, report_html, stops_table, summary_json,
+    wheel_picture,
+};
+use rayon::prelude::*;
 use std::{error::Error, fs, path::Path, time::Instant};
-use synthetic::{Recipe, build, wheel_reach};
+use synthetic::{Recipe, build, notes::notes, wheel_reach};
 
 fn recipe(kind: &str) -> Recipe {
     let mut recipe = Recipe::demo();
@@ -41,17 +45,27 @@ fn main() -> Result<(), Box<dyn Error>> {
     let units = if kind == "sixty" { UnitSystem::Si } else { UnitSystem::Us };
     let started = Instant::now();
     let mut drawn = pictures(&scenario, &outcome, units)?;
-    eprintln!("{} pictures in {:?}", drawn.len(), started.elapsed());
+    eprintln!("{:4} ms  {} pictures", started.elapsed().as_millis(), drawn.len());
+    let notes = notes(&scenario);
+    let html = report_html(&scenario, &outcome, &notes, &drawn, units)?;
+    eprintln!("{:4} ms  page of {} bytes", started.elapsed().as_millis(), html.len());
     drawn.push(wheel_picture(&wheel_reach(), units)?);
-    let started = Instant::now();
-    let rasters: Vec<Result<Vec<u8>, DrawError>> =
-        drawn.iter().map(|picture| png(&picture.svg, 1.0)).collect();
-    eprintln!("PNGs one after another in {:?}", started.elapsed());
+    let rasters: Vec<_> = drawn.par_iter().map(|picture| png(&picture.svg, 1.5)).collect();
+    eprintln!("{:4} ms  PNGs", started.elapsed().as_millis());
+    let summary = summary_json(&scenario, &outcome, &notes)?;
+    let csv = passes_csv(&scenario, &outcome)?;
+    let grid = grid_npy(outcome.alternatives[0].season_depth_mm())?;
+    eprintln!("{:4} ms  summary, CSV, a grid", started.elapsed().as_millis());
     for (picture, raster) in drawn.iter().zip(rasters) {
         let raster = raster?;
         eprintln!("{:20} SVG {:8} PNG {:8}", picture.name, picture.svg.len(), raster.len());
         fs::write(folder.join(format!("{}.svg", picture.name)), &picture.svg)?;
         fs::write(folder.join(format!("{}.png", picture.name)), raster)?;
     }
+    fs::write(folder.join("report.html"), html)?;
+    fs::write(folder.join("summary.json"), summary)?;
+    fs::write(folder.join("passes.csv"), csv)?;
+    fs::write(folder.join("grid.npy"), grid)?;
+    fs::write(folder.join("stops.txt"), stops_table(&wheel_reach(), units))?;
     Ok(())
 }

@@ -119,6 +119,8 @@ pub(crate) fn sheet(
     draw: impl FnOnce(&mut Canvas<'_>) -> Result<(), DrawError>,
 ) -> Result<String, DrawError> {
     fonts_ready()?;
+    // Whole pixels: else the view box and the size differ in shape and leave a sliver.
+    let (width, height) = (width.ceil(), height.ceil());
     let mut svg = String::new();
     let fine = (units(width) as u32, units(height) as u32);
     let images = {
@@ -161,7 +163,10 @@ fn fonts_ready() -> Result<(), DrawError> {
     static READY: OnceLock<bool> = OnceLock::new();
     let ready = READY.get_or_init(|| {
         let styles = [FontStyle::Normal, FontStyle::Bold];
-        styles.into_iter().zip(FONTS).all(|(style, font)| register_font(FAMILY, style, font).is_ok())
+        styles
+            .into_iter()
+            .zip(FONTS)
+            .all(|(style, font)| register_font(FAMILY, style, font).is_ok())
     });
     if *ready { Ok(()) } else { Err(DrawError::Font) }
 }
@@ -216,7 +221,12 @@ impl Canvas<'_> {
     }
 
     /// A filled polygon.
-    pub(crate) fn polygon(&self, points: &[Point], rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
+    pub(crate) fn polygon(
+        &self,
+        points: &[Point],
+        rgb: Rgb,
+        opacity: f64,
+    ) -> Result<(), DrawError> {
         let points: Vec<_> = points.iter().copied().map(at).collect();
         self.area.draw(&Polygon::new(points, colour(rgb, opacity))).map_err(DrawError::library)
     }
@@ -262,7 +272,11 @@ impl Canvas<'_> {
     pub(crate) fn image(&mut self, f: Frame, png: &[u8], blocky: bool) {
         let (x, y) = at((f.left, f.top));
         let (right, bottom) = at((f.right(), f.bottom()));
-        let look = if blocky { " image-rendering=\"pixelated\" style=\"image-rendering:pixelated\"" } else { "" };
+        let look = if blocky {
+            " image-rendering=\"pixelated\" style=\"image-rendering:pixelated\""
+        } else {
+            ""
+        };
         // Writing to a String cannot fail.
         let _ = writeln!(
             self.images,

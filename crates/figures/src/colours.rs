@@ -129,7 +129,8 @@ pub(crate) fn stop_colour(letter: char) -> Rgb {
 
 /// Black or white, whichever reads better on a ground.
 pub(crate) fn on(ground: Rgb) -> Rgb {
-    let light = 0.299 * f64::from(ground.0) + 0.587 * f64::from(ground.1) + 0.114 * f64::from(ground.2);
+    let light =
+        0.299 * f64::from(ground.0) + 0.587 * f64::from(ground.1) + 0.114 * f64::from(ground.2);
     if light > 140.0 { BLACK } else { WHITE }
 }
 

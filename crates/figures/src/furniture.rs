@@ -53,7 +53,10 @@ pub(crate) fn compass(
     let bearing = scene.scenario.field.travel_bearing_deg;
     canvas.ring(centre, 20.0, Ink::new(QUIET, 1.0))?;
     let tip = toward(centre, -bearing, 20.0);
-    let feet = [toward(centre, 180.0 - bearing - 24.0, 14.0), toward(centre, 180.0 - bearing + 24.0, 14.0)];
+    let feet = [
+        toward(centre, 180.0 - bearing - 24.0, 14.0),
+        toward(centre, 180.0 - bearing + 24.0, 14.0),
+    ];
     canvas.polygon(&[tip, feet[0], centre, feet[1]], TEXT, 1.0)?;
     let look = Lettering::new(SMALL, Side::Centre).bold();
     canvas.text(toward(centre, -bearing, 29.0), "N", look)?;

@@ -13,11 +13,20 @@ mod map;
 mod pictures;
 mod raster;
 mod raster_field;
+mod report;
 mod scene;
 mod spread;
+mod tables;
 pub mod units;
 
 pub use error::DrawError;
 pub use pictures::{Picture, pictures, wheel_picture};
 pub use raster::png;
+pub use report::{
+    AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
+};
+pub use tables::npy::grid_npy;
+pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
+pub use tables::stops::stops_table;
+pub use tables::summary::summary_json;
 pub use units::UnitSystem;

@@ -12,7 +12,7 @@ use evenfall_core::grid::{DepthGrid, Window};
 /// Room for the stop letters right of a map, pixels.
 pub(crate) const LETTER_ROOM: f64 = 24.0;
 /// Room for tick labels left of a map, pixels.
-pub(crate) const LABEL_ROOM: f64 = 48.0;
+pub(crate) const LABEL_ROOM: f64 = 62.0;
 /// Least distance between stop letters, pixels.
 const LETTER_STEP: f64 = 12.0;
 

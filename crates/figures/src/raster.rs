@@ -15,11 +15,8 @@ const LARGEST_SIDE: u32 = 16_384;
 /// If the SVG cannot be read or the scale gives a raster of no size or more than 16,384 pixels a
 /// side.
 pub fn png(svg: &str, scale: f32) -> Result<Vec<u8>, DrawError> {
-    let options = Options {
-        fontdb: fonts(),
-        font_family: "DejaVu Sans".to_owned(),
-        ..Options::default()
-    };
+    let options =
+        Options { fontdb: fonts(), font_family: "DejaVu Sans".to_owned(), ..Options::default() };
     let tree = Tree::from_str(svg, &options).map_err(DrawError::library)?;
     let size = tree.size().to_int_size().scale_by(scale);
     let size = size.filter(|s| s.width() <= LARGEST_SIDE && s.height() <= LARGEST_SIDE);

@@ -144,11 +144,6 @@ impl<'a> Entry<'a> {
     pub(crate) fn passes(&self) -> usize {
         self.found.passes.len()
     }
-
-    /// Figures of the interior at the end of the season.
-    pub(crate) fn season(&self) -> Option<Figures> {
-        inside(self.found.season_figures())
-    }
 }
 
 /// Figures of the interior, or of the whole field where there is no interior.

@@ -136,7 +136,10 @@ mod tests {
         assert_eq!(UnitSystem::Us.text(Quantity::Speed, 4.4704, 1), "10.0\u{a0}mph");
         assert_eq!(UnitSystem::Us.text(Quantity::Area, 161_874.256_896, 1), "40.0\u{a0}acres");
         // 43,560 ft² × 1 ft = 1233.48 m³
-        assert_eq!(UnitSystem::Us.text(Quantity::Volume, 1233.481_837_547_52, 3), "1.000\u{a0}acre-ft");
+        assert_eq!(
+            UnitSystem::Us.text(Quantity::Volume, 1233.481_837_547_52, 3),
+            "1.000\u{a0}acre-ft"
+        );
         assert_eq!(UnitSystem::Us.text(Quantity::Pressure, 344.737_864_658, 2), "50.00\u{a0}psi");
         assert_eq!(UnitSystem::Us.text(Quantity::Discharge, 0.630_901_964, 3), "10.000\u{a0}gpm");
         assert_eq!(UnitSystem::Si.text(Quantity::Length, 18.288, 1), "18.3\u{a0}m");

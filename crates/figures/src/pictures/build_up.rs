@@ -28,7 +28,13 @@ pub(super) fn detail(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let caption = "A detail from the middle of the field, depth as % of the mean of the interior \
         at that time. Read from left to right how passes at other stops fill the dry bands; a \
         fixed pattern keeps its bands. Dots are the sprinklers of the passes so far.";
-    draw(scene, "build-up-detail", "How the pattern builds up: detail", &detail_window(scene), caption)
+    draw(
+        scene,
+        "build-up-detail",
+        "How the pattern builds up: detail",
+        &detail_window(scene),
+        caption,
+    )
 }
 
 /// The whole field.
@@ -127,8 +133,7 @@ impl Multiple<'_> {
         canvas.text((frame.left, frame.top - 10.0), &text, Lettering::new(BODY, Side::Left))?;
         let pass = self.entry.found.passes.get(passes - 1);
         if let Some(figures) = pass.and_then(|p| inside(&p.cumulative)) {
-            let text =
-                format!("CU {}, DUlq {}", percent(figures.cu, 1), percent(figures.du_lq, 1));
+            let text = format!("CU {}, DUlq {}", percent(figures.cu, 1), percent(figures.du_lq, 1));
             let place = (frame.left, frame.bottom() + 34.0);
             canvas.text(place, &text, Lettering::new(SMALL, Side::Left))?;
         }

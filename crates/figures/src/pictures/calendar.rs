@@ -103,7 +103,11 @@ fn day_share(start_h: f64, end_h: f64) -> f64 {
         days * (to - from) + (hour - from).clamp(0.0, to - from)
     };
     let length = end_h - start_h;
-    if length > 0.0 { (day_hours_until(end_h) - day_hours_until(start_h)) / length } else { f64::NAN }
+    if length > 0.0 {
+        (day_hours_until(end_h) - day_hours_until(start_h)) / length
+    } else {
+        f64::NAN
+    }
 }
 
 #[cfg(test)]

@@ -65,7 +65,10 @@ pub(super) fn deviation(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let scale = deviation_scale(Spread::of(parts).map(|s| s.quantile(0.98)));
     let subject = Subject {
         title: format!("Deviation from each alternative’s own mean, {}", after(scene)),
-        bar_label: format!("Depth, % of the own mean of the {} (100 = mean)", scene.interior_name()),
+        bar_label: format!(
+            "Depth, % of the own mean of the {} (100 = mean)",
+            scene.interior_name()
+        ),
         scale,
         factors,
     };
@@ -145,7 +148,8 @@ fn draw(
     })?;
     let mut caption = caption.to_owned();
     if block > 1 {
-        caption += &format!(" Each dot of the whole-field maps is the mean of {block} × {block} cells.");
+        caption +=
+            &format!(" Each dot of the whole-field maps is the mean of {block} × {block} cells.");
     }
     Ok(Picture { name: stem, title: subject.title.clone(), caption, svg })
 }
@@ -193,7 +197,9 @@ impl Cell<'_> {
     fn axis_titles(&self, canvas: &Canvas<'_>, frame: Frame, what: &str) -> Result<(), DrawError> {
         let look = Lettering::new(SMALL, Side::Centre).colour(QUIET);
         let place = (frame.middle().0, frame.bottom() + 33.0);
-        canvas.text(place, &length_label(self.scene, what), look)
+        canvas.text(place, &length_label(self.scene, what), look)?;
+        let place = (frame.left - 52.0, frame.middle().1);
+        canvas.text(place, &length_label(self.scene, "Across"), look.upright())
     }
 
     /// Where the detail lies in the whole field.
@@ -204,7 +210,8 @@ impl Cell<'_> {
         detail: &Window,
     ) -> Result<(), DrawError> {
         let grid = &self.scene.outcome.grid;
-        let (x, y) = (frame.width / grid.cells_along as f64, frame.height / grid.cells_across as f64);
+        let (x, y) =
+            (frame.width / grid.cells_along as f64, frame.height / grid.cells_across as f64);
         let inner = Frame {
             left: frame.left + detail.columns.start as f64 * x,
             top: frame.bottom() - detail.rows.end as f64 * y,

@@ -26,7 +26,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
             top += height(entry);
         }
         let look = Lettering::new(BODY, Side::Centre);
-        canvas.text(((WIDTH + LABELS) / 2.0, top + 8.0), "Pass", look)
+        canvas.text(((WIDTH + LABELS) / 2.0, top - 2.0), "Pass", look)
     })?;
     let caption = "One row per stop, the stop farthest along the way of travel on top; a letter \
         marks the pass in which the lateral stood there at every outlet. Lines part the cycles of \
@@ -81,12 +81,7 @@ fn block(
 }
 
 /// A stop's letter on its colour, no wider than a pass.
-fn chip(
-    canvas: &Canvas<'_>,
-    (x, y): (f64, f64),
-    letter: char,
-    room: f64,
-) -> Result<(), DrawError> {
+fn chip(canvas: &Canvas<'_>, (x, y): (f64, f64), letter: char, room: f64) -> Result<(), DrawError> {
     let width = (room - 1.5).clamp(6.0, 20.0);
     let colour = stop_colour(letter);
     canvas.fill(Frame { left: x - width / 2.0, top: y - 9.0, width, height: 18.0 }, colour, 1.0)?;

@@ -18,16 +18,14 @@ const LINE: f64 = 120.0;
 /// # Errors
 /// If there are no places, or a library refuses.
 pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, DrawError> {
-    let across = |s: &evenfall_core::lateral::stops::Stop| {
-        units.shown(Quantity::Length, s.shift.across_m)
-    };
+    let across =
+        |s: &evenfall_core::lateral::stops::Stop| units.shown(Quantity::Length, s.shift.across_m);
     let farthest = reach.stops.iter().map(|s| across(s).abs()).fold(0.0, f64::max);
     if !(farthest > 0.0) {
         return Err(DrawError::Mismatch("the wheel has no places to draw".to_owned()));
     }
     let heading = "Where this wheel line can stand beside an outlet";
-    let axis =
-        Axis { lo: -farthest, hi: farthest, from: MARGIN + 60.0, to: WIDTH - MARGIN - 60.0 };
+    let axis = Axis { lo: -farthest, hi: farthest, from: MARGIN + 60.0, to: WIDTH - MARGIN - 60.0 };
     let svg = sheet((WIDTH, 252.0), heading, |canvas| {
         title(canvas, heading)?;
         let ends = [(axis.from - 40.0, LINE), (axis.to + 40.0, LINE)];
@@ -45,9 +43,17 @@ pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, D
         }
         let unit = units.symbol(Quantity::Length);
         let text = format!("upper numbers: {unit} from the outlet; lower: turns of the wheel");
-        canvas.text((MARGIN, LINE + 72.0), &text, Lettering::new(SMALL, Side::Left).colour(QUIET))?;
+        canvas.text(
+            (MARGIN, LINE + 72.0),
+            &text,
+            Lettering::new(SMALL, Side::Left).colour(QUIET),
+        )?;
         arrow(canvas, (WIDTH - 200.0, LINE + 72.0), 90.0, 40.0)?;
-        canvas.text((WIDTH - 150.0, LINE + 72.0), "way of travel", Lettering::new(SMALL, Side::Left))?;
+        canvas.text(
+            (WIDTH - 150.0, LINE + 72.0),
+            "way of travel",
+            Lettering::new(SMALL, Side::Left),
+        )?;
         key(canvas)
     })?;
     let caption = "Discs are stops the lateral can take; triangles hang the sprinklers under or \
@@ -64,7 +70,8 @@ fn mark(canvas: &Canvas<'_>, (x, y): Point, standing: Standing) -> Result<(), Dr
     match standing {
         Standing::Reachable => canvas.disc((x, y), 9.0, GOOD, 1.0),
         Standing::HalfTurn | Standing::PartTurn => {
-            let hanging = [(x - 7.0, y - 5.0), (x + 7.0, y - 5.0), (x, y + 8.0), (x - 7.0, y - 5.0)];
+            let hanging =
+                [(x - 7.0, y - 5.0), (x + 7.0, y - 5.0), (x, y + 8.0), (x - 7.0, y - 5.0)];
             canvas.line(&hanging, Ink::new(BAD, 2.0))
         }
         Standing::BeyondReach => {

@@ -79,7 +79,11 @@ fn rose(canvas: &Canvas<'_>, shares: &[f64; 16]) -> Result<(), DrawError> {
 }
 
 /// How the pipe and the way of travel lie under that wind.
-fn lie_of_the_field(canvas: &Canvas<'_>, scene: &Scene<'_>, centre: Point) -> Result<(), DrawError> {
+fn lie_of_the_field(
+    canvas: &Canvas<'_>,
+    scene: &Scene<'_>,
+    centre: Point,
+) -> Result<(), DrawError> {
     let bearing = scene.scenario.field.travel_bearing_deg;
     let pipe = [toward(centre, bearing + 90.0, 40.0), toward(centre, bearing - 90.0, 40.0)];
     canvas.line(&pipe, Ink::new(TEXT, 4.0))?;

@@ -1,6 +1,8 @@
 //! A made-up season for tests and the gallery: no physics, only a plausible 40 × 60 ft pattern.
 #![allow(dead_code)] // each test file uses its own part
 
+pub(crate) mod notes;
+
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{Standing, Stop, WheelReach};
@@ -21,18 +23,18 @@ use std::f64::consts::TAU;
 const FT: f64 = 0.3048;
 
 /// What to make up.
-pub struct Recipe {
+pub(crate) struct Recipe {
     /// Names and shifts across, ft.
-    pub alternatives: Vec<(String, Vec<f64>)>,
-    pub passes: usize,
+    pub(crate) alternatives: Vec<(String, Vec<f64>)>,
+    pub(crate) passes: usize,
     /// Length along and width across, ft.
-    pub field_ft: (f64, f64),
-    pub bearing_deg: f64,
-    pub dry: bool,
+    pub(crate) field_ft: (f64, f64),
+    pub(crate) bearing_deg: f64,
+    pub(crate) dry: bool,
 }
 
 impl Recipe {
-    pub fn demo() -> Self {
+    pub(crate) fn demo() -> Self {
         let named = |name: &str, shifts: &[f64]| (name.to_owned(), shifts.to_vec());
         Self {
             alternatives: vec![
@@ -55,7 +57,7 @@ fn sprinkler() -> Sprinkler {
     Sprinkler { jets: vec![Jet { leg, launch }], drag }
 }
 
-pub fn build(recipe: &Recipe) -> (Scenario, Outcome) {
+pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
     let (along, across) = recipe.field_ft;
     let grid = Grid::over(along * FT, across * FT, 2.0 * FT);
     let wheel = Wheel { travel_per_turn_m: 20.0 * FT, leveler_range_deg: 30.0 };
@@ -110,7 +112,7 @@ pub fn build(recipe: &Recipe) -> (Scenario, Outcome) {
     (scenario, outcome)
 }
 
-pub fn wind() -> WindSummary {
+pub(crate) fn wind() -> WindSummary {
     let raw = [1., 1., 2., 2., 3., 2., 3., 5., 9., 14., 18., 15., 8., 4., 2., 1.];
     let sum: f64 = raw.iter().sum();
     WindSummary {
@@ -235,7 +237,7 @@ fn plan(a: &Alternative, passes: usize) -> Plan {
 }
 
 /// A wheel that rolls 20 ft a turn, 60 ft outlets, 22 ft reach.
-pub fn wheel_reach() -> WheelReach {
+pub(crate) fn wheel_reach() -> WheelReach {
     let stop = |half_turns: i32| {
         let turns = f64::from(half_turns) / 2.0;
         let standing = match (half_turns % 2 == 0, turns.abs() * 20.0 <= 22.0) {
