@@ -1,2 +1,77 @@
-//! x
-fn main() {}
+//! The command `evenfall`: arguments, progress, exit codes and the disk; no formulas.
+
+mod arguments;
+mod clock;
+mod failure;
+mod folder;
+mod inputs;
+mod notes;
+mod overlap;
+mod season;
+mod stops;
+mod terminal;
+
+use arguments::{Arguments, Command, SeasonArguments};
+use clap::{CommandFactory as _, Parser as _};
+use failure::Failure;
+use std::io::Write as _;
+use std::path::Path;
+use std::process::ExitCode;
+use terminal::{Voice, print};
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let voice = Voice::new(arguments.quiet, arguments.no_colour);
+    match run(arguments, voice) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            // If standard error is gone there is nobody left to tell.
+            let _ = writeln!(std::io::stderr(), "{failure}");
+            ExitCode::from(failure.exit_code())
+        }
+    }
+}
+
+fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
+    if let Some(threads) = arguments.threads {
+        rayon::ThreadPoolBuilder::new()
+            .num_threads(usize::from(threads))
+            .build_global()
+            .map_err(|error| Failure::Fault(error.to_string()))?;
+    }
+    let command = arguments.command.unwrap_or(Command::Season(SeasonArguments::default()));
+    let printed = match command {
+        Command::Season(options) => return season::run(&options, voice),
+        Command::Stops(options) => stops::table(&options, voice)?,
+        Command::Clock(options) => clock::table(options.scenario.as_deref(), voice)?,
+        Command::Overlap(options) => overlap::table(&options)?,
+        Command::Check(options) => check(options.scenario.as_deref(), voice)?,
+        Command::Demo => evenfall_scenario::demo().to_owned(),
+        Command::Schema => evenfall_scenario::schema(),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut Arguments::command(), "evenfall", &mut script);
+            String::from_utf8_lossy(&script).into_owned()
+        }
+    };
+    print(&printed).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+}
+
+/// What `evenfall check` says of a sound scenario: what is assumed, and what to look at.
+fn check(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
+    let loaded = inputs::load(path, voice)?;
+    let resolved = &loaded.resolved;
+    let mut text = format!("No problems: {}\n", resolved.scenario.title);
+    text.push_str(&format!("Digest: {}\n", resolved.digest));
+    for warning in resolved.warnings.iter().chain(&notes::clock_notices(&resolved.scenario)?) {
+        text.push_str(&format!("Mind: {warning}\n"));
+    }
+    if !resolved.assumptions.is_empty() {
+        text.push_str("Assumed, because the scenario does not say:\n");
+    }
+    for assumption in &resolved.assumptions {
+        let evenfall_scenario::Assumption { what, value, why } = assumption;
+        text.push_str(&format!("  {what} = {value}  ({why})\n"));
+    }
+    Ok(text)
+}

@@ -1,0 +1,114 @@
+//! `evenfall overlap`: one ideal pattern overlapped in still air, fixed and with rotated stops.
+//!
+//! The same engine as a season: a small field, still air, no losses; the interior is judged.
+
+use crate::arguments::{OverlapArguments, ShapeName};
+use crate::failure::Failure;
+use crate::inputs::option;
+use evenfall_core::grid::Grid;
+use evenfall_core::lateral::{Lateral, Machine, Outlets};
+use evenfall_core::rotation::{Rotation, Shift};
+use evenfall_core::schedule::{Calendar, SeasonLength};
+use evenfall_core::season::{self, Alternative, Field, Scenario};
+use evenfall_core::sprinkler::losses::Losses;
+use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
+use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
+use evenfall_core::weather::{AssumedAir, WeatherSource};
+use evenfall_scenario::quantity::Dimension;
+use jiff::civil::date;
+use std::fmt::Write as _;
+
+/// Stops of one cycle that are shown: fixed, and so many equally spaced.
+const STOPS_SHOWN: [usize; 4] = [1, 2, 3, 4];
+
+pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
+    let length = |name: &str, text: &str| option(name, text, Dimension::Length, (1.0, 100.0));
+    let radius_m = 0.5 * length("diameter", &options.diameter)?;
+    let (along_m, across_m) = (length("along", &options.along)?, length("across", &options.across)?);
+    let cell_m = along_m / f64::from(options.cells);
+    let mut text = format!(
+        "{:?} pattern, {} across, sprinklers {} apart, outlets {} apart, still air\n",
+        options.shape, options.diameter, options.along, options.across
+    );
+    text.push_str("stops  CU %    DUlq %  10 √CU of one stop\n");
+    let mut fixed_cu = None;
+    for stops in STOPS_SHOWN {
+        let scenario = scenario(options, radius_m, (along_m, across_m), cell_m, stops)?;
+        let outcome =
+            season::run(&scenario, &|_| true).map_err(|error| Failure::Season(error.to_string()))?;
+        let figures = outcome.alternatives[0].season_figures().interior;
+        let figures = figures.ok_or_else(|| Failure::Season("no water falls there".to_owned()))?;
+        let fixed = *fixed_cu.get_or_insert(figures.cu);
+        let rule = if stops == 2 { format!("{:.2}", 100.0 * fixed.max(0.0).sqrt()) } else { String::new() };
+        let (cu, du) = (100.0 * figures.cu, 100.0 * figures.du_lq);
+        // Writing to a String cannot fail.
+        let _ = writeln!(text, "{stops:>5}  {cu:6.2}  {du:6.2}  {rule}");
+    }
+    text.push_str("The rule 10 √CU is a rule of thumb (SCS NEH 15-11), not the truth.\n");
+    Ok(text)
+}
+
+/// A field whose interior (less one outlet spacing at each edge) holds one whole period of the
+/// pattern each way, with enough sprinklers and outlets around it to overlap fully.
+fn scenario(
+    options: &OverlapArguments,
+    radius_m: f64,
+    (along_m, across_m): (f64, f64),
+    cell_m: f64,
+    stops: usize,
+) -> Result<Scenario, Failure> {
+    let shape = match options.shape {
+        ShapeName::Triangular => Shape::Triangular,
+        ShapeName::Elliptical => Shape::Elliptical,
+        ShapeName::Parabolic => Shape::Parabolic,
+        ShapeName::Uniform => Shape::Uniform,
+    };
+    let usage = |error: evenfall_core::sprinkler::SprinklerProblem| Failure::Usage(error.to_string());
+    let leg = IdealPattern::new(shape, radius_m, 0.3).and_then(|p| p.leg()).map_err(usage)?;
+    let beyond = |spacing_m: f64| (radius_m / spacing_m).ceil() as usize + 1;
+    // The interior must be a whole number of periods wide: take the margin off in both directions
+    // by making the field two margins and one period wide.
+    let (length_m, width_m) = (2.0 * across_m + along_m, 3.0 * across_m);
+    let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+    let shift = |stop: usize| Shift {
+        across_m: stop as f64 * across_m / stops as f64,
+        along_m: 0.0,
+    };
+    let first = |margin_m: f64, spacing_m: f64| margin_m + 0.5 * spacing_m - beyond(spacing_m) as f64 * spacing_m;
+    Ok(Scenario {
+        title: String::new(),
+        field: Field { grid: Grid::over(length_m, width_m, cell_m), travel_bearing_deg: 0.0 },
+        calendar: Calendar {
+            start: date(2026, 1, 1).at(0, 0, 0, 0),
+            length: SeasonLength::Passes(stops),
+            set_time_h: 1.0,
+            move_gap_h: 0.0,
+            sets_a_day: None,
+            return_time_h: 0.0,
+            idle_h: 0.0,
+            pass_every_h: None,
+        },
+        weather: WeatherSource::Still,
+        assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },
+        losses: Losses::Fraction(0.0),
+        alternatives: vec![Alternative {
+            name: String::new(),
+            lateral: Lateral {
+                machine: Machine::HandMove,
+                sprinklers: 2 * beyond(along_m) + 1,
+                sprinkler_spacing_m: along_m,
+                first_sprinkler_m: first(across_m, along_m),
+            },
+            outlets: Outlets {
+                spacing_m: across_m,
+                first_m: first(across_m, across_m) - across_m,
+                count: 2 * beyond(across_m) + 2,
+                reach_m: across_m,
+            },
+            rotation: Rotation::new((0..stops).map(shift).collect())
+                .ok_or_else(|| Failure::Fault("a rotation without stops".to_owned()))?,
+            sprinkler: Sprinkler { jets: vec![Jet { leg, launch }], drag: DragCorrection::NONE },
+        }],
+        seed: 0,
+    })
+}

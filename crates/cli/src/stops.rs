@@ -1,0 +1,69 @@
+//! `evenfall stops`: judge a wheel before anything is simulated.
+
+use crate::arguments::StopsArguments;
+use crate::failure::Failure;
+use crate::inputs::{self, option};
+use crate::season::display_units;
+use crate::terminal::Voice;
+use evenfall_core::lateral::stops::wheel_reach;
+use evenfall_core::lateral::wheel::travel_per_turn_m;
+use evenfall_core::lateral::{Machine, Outlets, Wheel};
+use evenfall_figures::{UnitSystem, stops_table};
+use evenfall_scenario::quantity::Dimension;
+
+pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
+    match (&options.spacing, &options.reach, options.travel.is_some() || options.diameter.is_some()) {
+        (Some(spacing), Some(reach), true) => of_options(options, spacing, reach),
+        (None, None, false) => of_scenario(options, voice),
+        _ => Err(Failure::Usage(
+            "--spacing and --reach go with --travel or --diameter: give one wheel whole, or a \
+             scenario"
+                .to_owned(),
+        )),
+    }
+}
+
+fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<String, Failure> {
+    let length = |name: &str, text: &str, range| option(name, text, Dimension::Length, range);
+    let travel_m = match (&options.travel, &options.diameter) {
+        (Some(travel), _) => length("travel", travel, (0.5, 30.0))?,
+        (None, Some(diameter)) => {
+            let sinkage = option("sinkage", &options.sinkage, Dimension::Fraction, (0.0, 0.2))?;
+            travel_per_turn_m(length("diameter", diameter, (0.2, 6.0))?, sinkage)
+        }
+        (None, None) => return Err(Failure::Usage("give --travel or --diameter".to_owned())),
+    };
+    let levelers = option("levelers", &options.levelers, Dimension::Angle, (0.0, 180.0))?;
+    let wheel = Wheel { travel_per_turn_m: travel_m, leveler_range_deg: levelers };
+    let outlets = Outlets {
+        spacing_m: length("spacing", spacing, (1.0, 200.0))?,
+        first_m: 0.0,
+        count: usize::from(options.outlets),
+        reach_m: length("reach", reach, (0.0, 100.0))?,
+    };
+    // Answered in the units asked in.
+    let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };
+    Ok(stops_table(&wheel_reach(&wheel, &outlets), units))
+}
+
+fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    let units = display_units(loaded.resolved.units);
+    let mut text = String::new();
+    for alternative in &loaded.resolved.scenario.alternatives {
+        let table = match &alternative.lateral.machine {
+            Machine::WheelLine(wheel) => stops_table(&wheel_reach(wheel, &alternative.outlets), units),
+            Machine::HandMove => {
+                let quantity = evenfall_figures::units::Quantity::Length;
+                let across = units.text(quantity, alternative.outlets.reach_m, 1);
+                let along = units.text(quantity, alternative.lateral.sprinkler_spacing_m, 1);
+                format!(
+                    "Hand-moved: anywhere within {across} of the outlet across the field, and up to \
+                     {along} along the pipe.\n"
+                )
+            }
+        };
+        text.push_str(&format!("{}\n{table}\n", alternative.name));
+    }
+    Ok(text)
+}
