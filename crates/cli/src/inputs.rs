@@ -53,12 +53,18 @@ pub(crate) fn option(
     let wrong = |why: String| Failure::Usage(format!("--{name} \"{text}\": {why}"));
     let parsed = quantity::parse(text).map_err(|error| wrong(error.to_string()))?;
     if parsed.dimension != dimension {
-        let (expected, got) = (dimension.noun(), parsed.dimension.noun());
+        let (expected, got) = (dimension.name(), parsed.dimension.name());
         return Err(wrong(format!("expected {expected}, got {got}")));
     }
     if !(low..=high).contains(&parsed.value) {
-        let unit = dimension.inside();
-        return Err(wrong(format!("allowed is {low} to {high} {unit}, this is {}", parsed.value)));
+        let (low, high) = (in_words(low, dimension), in_words(high, dimension));
+        return Err(wrong(format!("allowed is {low} to {high}")));
     }
     Ok(parsed.value)
+}
+
+/// A limit in the first of the dimension's units.
+fn in_words(value: f64, dimension: Dimension) -> String {
+    let unit = dimension.spellings().next().unwrap_or_default();
+    quantity::print(value, unit).unwrap_or_else(|| value.to_string())
 }

@@ -74,7 +74,7 @@ fn mark(canvas: &Canvas<'_>, (x, y): Point, standing: Standing) -> Result<(), Dr
                 [(x - 7.0, y - 5.0), (x + 7.0, y - 5.0), (x, y + 8.0), (x - 7.0, y - 5.0)];
             canvas.line(&hanging, Ink::new(BAD, 2.0))
         }
-        Standing::BeyondReach => {
+        Standing::BeyondReach | Standing::NotAlongThePipe | Standing::TooFarAlong => {
             canvas.line(&[(x - 6.0, y - 6.0), (x + 6.0, y + 6.0)], Ink::new(BAD, 2.4))?;
             canvas.line(&[(x - 6.0, y + 6.0), (x + 6.0, y - 6.0)], Ink::new(BAD, 2.4))
         }

@@ -67,13 +67,9 @@ pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
 }
 
 /// Why a lateral can or cannot stand somewhere, in plain words.
-fn standing_words(standing: Standing) -> &'static str {
-    match standing {
-        Standing::Reachable => "yes",
-        Standing::HalfTurn => "no: half a turn, the sprinklers hang under the pipe",
-        Standing::PartTurn => "no: part of a turn, the sprinklers tilt beyond the levelers",
-        Standing::BeyondReach => "no: beyond the reach of hose or swing joint",
-    }
+fn standing_words(standing: Standing) -> String {
+    let answer = if standing == Standing::Reachable { "yes" } else { "no" };
+    format!("{answer}: {}", standing.reason())
 }
 
 /// A wheel by itself, as text for a terminal: every place beside an outlet and whether the lateral
