@@ -12,10 +12,12 @@ pub(crate) use shift::{Across, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 
+use crate::declare::{choice, section};
 use crate::limits;
-use crate::read::{Count, Quantity, Tolerant};
+use crate::part::Part;
+use crate::read::{Count, Tolerant};
 use crate::read_plain::{List, Text};
-use crate::section::{Part, choice, section};
+use crate::read_quantity::Quantity;
 
 choice! {
     /// The units in which results are shown.

@@ -4,7 +4,7 @@ use super::Notes;
 use crate::file::{GeneratedFile, Layout, RecordFile, ScenarioFile, SteadyFile, WindFile};
 use crate::issue::Issue;
 use crate::limits::AnemometerHeight;
-use crate::read::Quantity;
+use crate::read_quantity::Quantity;
 use crate::weather::{self, ReadError};
 use evenfall_core::schedule::{Calendar, hours_between};
 use evenfall_core::weather::{GapRule, WeatherRecord, WeatherSource, Wind, WindClimate};
