@@ -1,4 +1,20 @@
-//! Comparing alternatives: what a rotation removes, and what averages out anyway.
+//! Comparing alternatives: what a rotation removes, what averages out anyway, and what the
+//! handbook's rules of thumb would have said.
+//!
+//! - At whole cycles (1 − CU_N)² ≈ S² + R²/N after N passes: S is the systematic unevenness that
+//!   the stops leave behind, R the part of one pass that the wind makes. Fitted by least squares of
+//!   (1 − CU)² on 1/N (our own finding; the miss of the fit is part of the result).
+//! - CU = 1 − 0.63 (1 − DU), DU = 1 − 1.59 (1 − CU): SCS NEH 15-11 (1983); from memory, high.
+//! - Two alternating stops: CUa = √CU, DUa = √DU with fractions (10 √CU in percent): SCS NEH 15-11;
+//!   Keller & Bliesner 1990; from memory, high.
+//! - Depths normally distributed: CV = (1 − CU) √(π/2) (Hart 1961; from memory, high); a share a of
+//!   the area gets at least 1 + CV · Φ⁻¹(1 − a) of the mean.
+//!
+//! The rules are printed beside the simulation with their miss; nothing is computed from them.
+
+use crate::grid::{DepthGrid, Window};
+use crate::statistics::normal_quantile;
+use crate::uniformity::Figures;
 
 /// The split of cumulative unevenness at whole cycles, (1 − CU_N)² ≈ S² + R²/N.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -11,6 +27,50 @@ pub struct UnevennessSplit {
     pub miss: f64,
     /// Whole cycles used.
     pub cycles: usize,
+}
+
+/// Fits the split to `cumulative_cu` (fraction, after pass 1, 2, …) at whole cycles of `cycle`
+/// passes; `None` with fewer than two of them.
+pub fn unevenness_split(cumulative_cu: &[f64], cycle: usize) -> Option<UnevennessSplit> {
+    let points: Vec<(f64, f64)> = cumulative_cu
+        .iter()
+        .enumerate()
+        .filter(|(pass, _)| (pass + 1) % cycle.max(1) == 0)
+        .map(|(pass, cu)| (1.0 / (pass + 1) as f64, (1.0 - cu).powi(2)))
+        .collect();
+    if points.len() < 2 {
+        return None;
+    }
+    let (systematic_square, random_square) = fit_non_negative(&points);
+    let square_miss = points.iter().map(|(per_pass, square)| {
+        let fitted = (systematic_square + random_square * per_pass).sqrt();
+        (fitted - square.sqrt()).powi(2)
+    });
+    Some(UnevennessSplit {
+        systematic: systematic_square.sqrt(),
+        random: random_square.sqrt(),
+        miss: (square_miss.sum::<f64>() / points.len() as f64).sqrt(),
+        cycles: points.len(),
+    })
+}
+
+/// Least squares of y = a + b x with a, b ≥ 0: a square cannot be negative, so where the free fit
+/// would make it so, that part is 0 and the other is fitted alone.
+fn fit_non_negative(points: &[(f64, f64)]) -> (f64, f64) {
+    let n = points.len() as f64;
+    let mean = |of: &dyn Fn(&(f64, f64)) -> f64| points.iter().map(of).sum::<f64>() / n;
+    let (x, y) = (mean(&|p| p.0), mean(&|p| p.1));
+    let covariance = mean(&|p| (p.0 - x) * (p.1 - y));
+    let variance = mean(&|p| (p.0 - x).powi(2));
+    let slope = covariance / variance;
+    let level = y - slope * x;
+    if slope < 0.0 {
+        (y, 0.0)
+    } else if level < 0.0 {
+        (0.0, mean(&|p| p.0 * p.1) / mean(&|p| p.0 * p.0))
+    } else {
+        (level, slope)
+    }
 }
 
 /// A handbook rule beside what the simulation found; fractions.
@@ -33,6 +93,45 @@ impl RuleOfThumb {
     }
 }
 
+const NEH: &str = "SCS National Engineering Handbook 15-11 (1983), from memory";
+
+/// CU predicted from DUlq and DUlq from CU, for one set of figures.
+pub fn rules_within(figures: &Figures) -> [RuleOfThumb; 2] {
+    [
+        RuleOfThumb {
+            rule: "CU = 100 − 0.63 (100 − DUlq)",
+            source: NEH,
+            predicted: 1.0 - 0.63 * (1.0 - figures.du_lq),
+            simulated: figures.cu,
+        },
+        RuleOfThumb {
+            rule: "DUlq = 100 − 1.59 (100 − CU)",
+            source: NEH,
+            predicted: 1.0 - 1.59 * (1.0 - figures.cu),
+            simulated: figures.du_lq,
+        },
+    ]
+}
+
+/// The alternate-set rule: two alternating stops predicted from the fixed pattern's first pass,
+/// beside what two passes of the rotation gave.
+pub fn rules_of_alternation(fixed_pass: &Figures, two_stops: &Figures) -> [RuleOfThumb; 2] {
+    [
+        RuleOfThumb {
+            rule: "two alternating stops: CU = 10 √CU of one",
+            source: NEH,
+            predicted: fixed_pass.cu.max(0.0).sqrt(),
+            simulated: two_stops.cu,
+        },
+        RuleOfThumb {
+            rule: "two alternating stops: DUlq = 10 √DUlq of one",
+            source: NEH,
+            predicted: fixed_pass.du_lq.max(0.0).sqrt(),
+            simulated: two_stops.du_lq,
+        },
+    ]
+}
+
 /// Depth that a share of the area gets or exceeds, as a fraction of the mean.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AreaDepth {
@@ -42,4 +141,111 @@ pub struct AreaDepth {
     pub normal: f64,
     /// Simulated.
     pub simulated: f64,
+}
+
+/// The shares of the handbook's table of distribution efficiency.
+pub const AREA_SHARES: [f64; 10] = [0.95, 0.90, 0.85, 0.80, 0.75, 0.70, 0.65, 0.60, 0.55, 0.50];
+
+/// Depth (fraction of the mean) that `area_share` of the area gets or exceeds if depths are
+/// normally distributed with coefficient of uniformity `cu`.
+pub fn normal_area_depth(cu: f64, area_share: f64) -> f64 {
+    let cv = (1.0 - cu) * (std::f64::consts::PI / 2.0).sqrt();
+    1.0 + cv * normal_quantile(1.0 - area_share)
+}
+
+/// The table of area and depth for the cells of `depth_mm` in `window`.
+pub fn area_table(depth_mm: &DepthGrid, window: &Window, figures: &Figures) -> Vec<AreaDepth> {
+    let mut depths: Vec<f64> = window.of(depth_mm).iter().copied().collect();
+    depths.sort_unstable_by(f64::total_cmp);
+    let reached_by = |area_share: f64| {
+        let rank = ((1.0 - area_share) * depths.len() as f64).floor() as usize;
+        depths.get(rank.min(depths.len().saturating_sub(1))).map_or(0.0, |depth| *depth)
+    };
+    AREA_SHARES
+        .iter()
+        .map(|&area_share| AreaDepth {
+            area_share,
+            normal: normal_area_depth(figures.cu, area_share),
+            simulated: reached_by(area_share) / figures.mean_depth_mm,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ndarray::Array2;
+
+    #[test]
+    fn closed_the_split_gives_back_s_and_r() {
+        let (s, r) = (0.05, 0.2);
+        let cu = |n: usize| 1.0 - (s * s + r * r / n as f64).sqrt();
+        let cus: Vec<f64> = (1..=12).map(cu).collect();
+        for cycle in [1, 2, 3] {
+            let split = unevenness_split(&cus, cycle).unwrap();
+            assert!((split.systematic - s).abs() < 1e-12 && (split.random - r).abs() < 1e-12);
+            assert!(split.miss < 1e-12);
+            assert_eq!(split.cycles, 12 / cycle);
+        }
+        assert!(unevenness_split(&cus, 7).is_none());
+    }
+
+    #[test]
+    fn closed_a_split_never_goes_below_nothing() {
+        // Falling faster than 1/√N: no systematic part. Rising: no random part.
+        let fast = unevenness_split(&[0.8, 0.95, 0.98], 1).unwrap();
+        assert_eq!(fast.systematic, 0.0);
+        let rising = unevenness_split(&[0.9, 0.88, 0.86], 1).unwrap();
+        assert_eq!(rising.random, 0.0);
+        assert!(rising.systematic > 0.1 && rising.miss > 0.005);
+    }
+
+    #[test]
+    fn published_alternate_sets_and_the_link_of_cu_and_du() {
+        // SCS NEH 15-11; derived digits of 10 √x: 64 → 80.00, 70 → 83.67, 81 → 90.00.
+        let figures = |cu: f64, du_lq: f64| Figures {
+            cu,
+            du_lq,
+            cv: 0.0,
+            mean_depth_mm: 1.0,
+            lowest_depth_mm: 0.0,
+            highest_depth_mm: 0.0,
+            share_under_75: 0.0,
+            share_over_125: 0.0,
+            cells: 1,
+        };
+        let [cu, du] = rules_of_alternation(&figures(0.81, 0.70), &figures(0.88, 0.85));
+        assert!((cu.predicted - 0.9).abs() < 1e-12 && (cu.miss() - 0.02).abs() < 1e-12);
+        assert!((du.predicted - 0.8367).abs() < 5e-5);
+        let [from_du, from_cu] = rules_within(&figures(0.84, 0.745));
+        assert!((from_du.predicted - 0.83935).abs() < 1e-9);
+        assert!((from_cu.predicted - 0.7456).abs() < 1e-9);
+    }
+
+    #[test]
+    fn published_normal_area_table() {
+        // Keller & Bliesner 1990, distribution efficiency (from memory, medium), row CU 90, and
+        // derived rows for 84 and 70: percent of the mean on 95, 90, 85, 80, 75 % of the area.
+        for (cu, row) in [
+            (0.90, [79.0, 84.0, 87.0, 89.0, 92.0]),
+            (0.84, [67.0, 74.0, 79.0, 83.0, 86.0]),
+            (0.70, [38.0, 52.0, 61.0, 68.0, 75.0]),
+        ] {
+            for (share, percent) in AREA_SHARES.iter().zip(row) {
+                let found = 100.0 * normal_area_depth(cu, *share);
+                assert!((found - percent).abs() <= 0.5, "CU {cu}, {share}: {found}");
+            }
+        }
+    }
+
+    #[test]
+    fn closed_area_table_of_a_ramp() {
+        // Depths 1 … 1000: 95 % of the area gets at least 51 of a mean of 500.5.
+        let depth = Array2::from_shape_fn((10, 100), |(r, c)| (r * 100 + c + 1) as f64);
+        let window = Window { rows: 0..10, columns: 0..100 };
+        let figures = crate::uniformity::figures(depth.view()).unwrap();
+        let table = area_table(&depth, &window, &figures);
+        assert!((table[0].simulated - 51.0 / 500.5).abs() < 2e-3);
+        assert!((table[9].simulated - 501.0 / 500.5).abs() < 2e-3);
+    }
 }

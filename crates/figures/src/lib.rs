@@ -1,1 +1,32 @@
-//! TODO
+//! Evenfall's pictures and report: heatmaps, charts, the stop diagram, the page, the tables.
+//!
+//! Takes scenario and outcome as `evenfall_core` types and returns bytes or strings. It touches
+//! no file, no clock and no network, and does not know how results were computed: what it shows
+//! is what it is given. The same input gives the same bytes, whatever the number of threads.
+
+mod axis;
+mod canvas;
+mod colours;
+mod error;
+mod furniture;
+mod map;
+mod pictures;
+mod raster;
+mod raster_field;
+mod report;
+mod scene;
+mod spread;
+mod tables;
+pub mod units;
+
+pub use error::DrawError;
+pub use pictures::{Picture, pictures, wheel_picture};
+pub use raster::png;
+pub use report::{
+    AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
+};
+pub use tables::npy::grid_npy;
+pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
+pub use tables::stops::stops_table;
+pub use tables::summary::summary_json;
+pub use units::UnitSystem;

@@ -1,60 +1,9 @@
-//! The driver: one season for every alternative, as one straight line.
+//! What a season did: figures, depths and where the water went.
 
 use crate::compare::UnevennessSplit;
 use crate::grid::{DepthGrid, Grid};
-use crate::lateral::{Lateral, Outlets};
-use crate::rotation::Rotation;
-use crate::schedule::{Calendar, Plan};
-use crate::sprinkler::Sprinkler;
-use crate::sprinkler::losses::Losses;
+use crate::schedule::Plan;
 use crate::uniformity::Figures;
-use crate::weather::{AssumedAir, WeatherSource};
-
-/// The field: a rectangle with its grid and its bearing.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Field {
-    /// Cells over the field.
-    pub grid: Grid,
-    /// Compass bearing of the +y axis (the way the lateral travels), degrees clockwise from
-    /// north; +x lies 90° clockwise of it.
-    pub travel_bearing_deg: f64,
-}
-
-/// Everything a season's simulation needs, in SI, already checked.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Scenario {
-    /// Title for reports.
-    pub title: String,
-    /// The field.
-    pub field: Field,
-    /// When water is to run.
-    pub calendar: Calendar,
-    /// Where the wind comes from.
-    pub weather: WeatherSource,
-    /// Air assumed where the weather does not say.
-    pub assumed_air: AssumedAir,
-    /// Wind drift and evaporation losses.
-    pub losses: Losses,
-    /// What is compared, in order; the first is the reference.
-    pub alternatives: Vec<Alternative>,
-    /// Seed of everything drawn.
-    pub seed: u64,
-}
-
-/// One way of running the season.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Alternative {
-    /// Name in pictures and tables.
-    pub name: String,
-    /// The pipe.
-    pub lateral: Lateral,
-    /// The outlets.
-    pub outlets: Outlets,
-    /// The rotation of shifts.
-    pub rotation: Rotation,
-    /// The sprinklers.
-    pub sprinkler: Sprinkler,
-}
 
 /// What a season did, for every alternative.
 #[derive(Clone, Debug)]
@@ -166,13 +115,4 @@ impl WaterBalance {
     pub fn imbalance(&self) -> f64 {
         (self.gross_m3 - self.on_field_m3 - self.off_field_m3 - self.losses_m3) / self.gross_m3
     }
-}
-
-/// How far a run has come.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Progress {
-    /// Passes done.
-    pub done: usize,
-    /// Passes in all.
-    pub total: usize,
 }

@@ -1,0 +1,64 @@
+//! Reading: scenario files, the files they name, quantities on the command line.
+
+use crate::failure::Failure;
+use crate::terminal::Voice;
+use evenfall_scenario::quantity::{self, Dimension};
+use evenfall_scenario::{Resolved, demo, resolve};
+use std::fs;
+use std::path::Path;
+
+/// A scenario with the name and text it came from.
+#[derive(Debug)]
+pub(crate) struct Loaded {
+    pub(crate) resolved: Resolved,
+    /// The text as read, kept beside the report.
+    pub(crate) text: String,
+    /// The argument that names it, empty for the embedded demo.
+    pub(crate) argument: String,
+}
+
+/// Reads and checks the scenario at `path`, or the embedded demo.
+pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure> {
+    let (text, argument, folder) = match path {
+        None => (demo().to_owned(), String::new(), Path::new(".")),
+        Some(path) => {
+            let text = fs::read_to_string(path).map_err(|error| unreadable(path, &error))?;
+            let folder = path.parent().unwrap_or(Path::new("."));
+            (text, path.display().to_string(), folder)
+        }
+    };
+    let name = if argument.is_empty() { "embedded demo" } else { argument.as_str() };
+    let read_beside = |name: &str| fs::read(folder.join(name)).map_err(|error| error.to_string());
+    let resolved = resolve(&text, &read_beside)
+        .map_err(|problems| Failure::Scenario(problems.render(name, voice.colour)))?;
+    Ok(Loaded { resolved, text, argument })
+}
+
+fn unreadable(path: &Path, error: &std::io::Error) -> Failure {
+    let hint = if error.kind() == std::io::ErrorKind::InvalidData {
+        "; scenarios are JSON in UTF-8"
+    } else {
+        "; `evenfall demo > my-scenario.json` gives one to start from"
+    };
+    Failure::Files(format!("cannot read `{}`: {error}{hint}", path.display()))
+}
+
+/// A quantity given as an option: of the right kind, and within `low..=high` (unit used inside).
+pub(crate) fn option(
+    name: &str,
+    text: &str,
+    dimension: Dimension,
+    (low, high): (f64, f64),
+) -> Result<f64, Failure> {
+    let wrong = |why: String| Failure::Usage(format!("--{name} \"{text}\": {why}"));
+    let parsed = quantity::parse(text).map_err(|error| wrong(error.to_string()))?;
+    if parsed.dimension != dimension {
+        let (expected, got) = (dimension.noun(), parsed.dimension.noun());
+        return Err(wrong(format!("expected {expected}, got {got}")));
+    }
+    if !(low..=high).contains(&parsed.value) {
+        let unit = dimension.inside();
+        return Err(wrong(format!("allowed is {low} to {high} {unit}, this is {}", parsed.value)));
+    }
+    Ok(parsed.value)
+}

@@ -1,0 +1,189 @@
+//! The driver: one season for every alternative, as one straight line.
+//!
+//! Every alternative meets the same weather. Sets that share sprinkler, hours and place within a
+//! cell share their footprint, so a rotation costs little more than the fixed pattern. Passes are
+//! laid one after another and only chosen cumulative depths are kept, so memory does not grow with
+//! the number of passes.
+
+mod hours;
+mod outcome;
+mod prepare;
+mod tally;
+
+pub use outcome::{
+    AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
+};
+
+use crate::grid::Grid;
+use crate::lateral::{Lateral, Outlets};
+use crate::rotation::Rotation;
+use crate::schedule::{self, Calendar, Plan, ScheduleError};
+use crate::sprinkler::problem::SprinklerProblem;
+use crate::sprinkler::Sprinkler;
+use crate::sprinkler::losses::Losses;
+use crate::weather::{AssumedAir, WeatherError, WeatherSource};
+use rayon::prelude::*;
+
+/// The field: a rectangle with its grid and its bearing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Field {
+    /// Cells over the field.
+    pub grid: Grid,
+    /// Compass bearing of the +y axis (the way the lateral travels), degrees clockwise from
+    /// north; +x lies 90° clockwise of it.
+    pub travel_bearing_deg: f64,
+}
+
+/// Everything a season's simulation needs, in SI, already checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// Title for reports.
+    pub title: String,
+    /// The field.
+    pub field: Field,
+    /// When water is to run.
+    pub calendar: Calendar,
+    /// Where the wind comes from.
+    pub weather: WeatherSource,
+    /// Air assumed where the weather does not say.
+    pub assumed_air: AssumedAir,
+    /// Wind drift and evaporation losses.
+    pub losses: Losses,
+    /// What is compared, in order; the first is the reference.
+    pub alternatives: Vec<Alternative>,
+    /// Seed of everything drawn.
+    pub seed: u64,
+}
+
+/// One way of running the season.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Alternative {
+    /// Name in pictures and tables.
+    pub name: String,
+    /// The pipe.
+    pub lateral: Lateral,
+    /// The outlets.
+    pub outlets: Outlets,
+    /// The rotation of shifts.
+    pub rotation: Rotation,
+    /// The sprinklers.
+    pub sprinkler: Sprinkler,
+}
+
+/// How far a run has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Passes done.
+    pub done: usize,
+    /// Passes in all.
+    pub total: usize,
+}
+
+/// Why a season cannot be simulated.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum SeasonError {
+    /// There is nothing to compare.
+    #[error("the scenario has no alternatives")]
+    NoAlternatives,
+    /// A schedule cannot be made.
+    #[error("{alternative}: {problem}")]
+    Schedule {
+        /// Name of the alternative.
+        alternative: String,
+        /// What is wrong.
+        problem: ScheduleError,
+    },
+    /// The weather of an hour with water is unknown.
+    #[error(transparent)]
+    Weather(#[from] WeatherError),
+    /// A sprinkler cannot be computed with.
+    #[error("sprinkler: {0}")]
+    Sprinkler(#[from] SprinklerProblem),
+    /// The wind is measured at a height for which the wind profile has no meaning.
+    #[error("the wind's measuring height of {measured_at_m} m is too low for a wind profile")]
+    MeasuringHeight {
+        /// That height, m.
+        measured_at_m: f64,
+    },
+    /// Sprinklers do not stand a whole number of cells apart.
+    #[error("{alternative}: the cell of {cell_m} m does not divide the sprinkler spacing of {spacing_m} m")]
+    Cell {
+        /// Name of the alternative.
+        alternative: String,
+        /// Cell, m.
+        cell_m: f64,
+        /// Sprinkler spacing, m.
+        spacing_m: f64,
+    },
+    /// Water went missing: a fault of this program, not of the scenario.
+    #[error("fault in this program: {alternative}: {imbalance:e} of the water is unaccounted for")]
+    WaterLost {
+        /// Name of the alternative.
+        alternative: String,
+        /// Share of the gross water.
+        imbalance: f64,
+    },
+    /// Stopped by the caller.
+    #[error("stopped after pass {done} of {total}")]
+    Stopped {
+        /// Passes done.
+        done: usize,
+        /// Passes wanted.
+        total: usize,
+    },
+}
+
+/// Largest share of the gross water that rounding may misplace.
+pub const WATER_TOLERANCE: f64 = 1e-9;
+
+/// Schedules of all alternatives.
+///
+/// # Errors
+/// If one of them cannot be made.
+pub fn plans(scenario: &Scenario) -> Result<Vec<Plan>, SeasonError> {
+    let plan = |alternative: &Alternative| {
+        schedule::plan(&scenario.calendar, &alternative.outlets, &alternative.rotation).map_err(
+            |problem| SeasonError::Schedule { alternative: alternative.name.clone(), problem },
+        )
+    };
+    scenario.alternatives.iter().map(plan).collect()
+}
+
+/// Simulates the season. `go_on` is told after every pass how far the run is, and stops it by
+/// returning false.
+///
+/// # Errors
+/// What the scenario asks for cannot be computed, or the caller stopped the run.
+pub fn run(
+    scenario: &Scenario,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
+    let plans = plans(scenario)?;
+    let total = plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
+    let hours = hours::SeasonHours::of(scenario, &plans)?;
+    let sprinklers = prepare::Sprinklers::of(scenario, &hours)?;
+    let makers = sprinklers.makers(scenario.field.grid.cell_m)?;
+    let regions = tally::Regions::of(scenario);
+    let mut tallies = tally::Tally::for_all(scenario, plans)?;
+    for pass in 0..total {
+        let laid = prepare::footprints(&tallies, pass, &hours, &makers)?;
+        tallies.par_iter_mut().for_each(|tally| tally.lay_pass(pass, &laid, &regions));
+        let done = pass + 1;
+        if !go_on(Progress { done, total }) && done < total {
+            return Err(SeasonError::Stopped { done, total });
+        }
+    }
+    let mut notices = hours.notices();
+    notices.extend(sprinklers.notices());
+    Ok(Outcome {
+        grid: scenario.field.grid,
+        interior_margin_m: regions.margin_m,
+        edge_strip_m: regions.margin_m,
+        wind: hours.wind_summary(tallies.first().map(|tally| &tally.plan)),
+        alternatives: tallies.into_iter().map(tally::Tally::close).collect::<Result<_, _>>()?,
+        notices,
+    })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,147 @@
+//! Getting ready to lay water: landing maps per distinct sprinkler, footprints per distinct set.
+
+use super::hours::SeasonHours;
+use super::tally::Tally;
+use super::{Scenario, SeasonError};
+use crate::sprinkler::Sprinkler;
+use crate::sprinkler::footprint::{
+    Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice,
+};
+use crate::sprinkler::landing::{LandingMap, LandingSettings};
+use crate::weather::profile::{LogProfile, Surface};
+use rayon::prelude::*;
+use std::collections::BTreeMap;
+
+/// The distinct sprinklers of a scenario with the landing maps of their jets.
+#[derive(Debug)]
+pub(super) struct Sprinklers<'a> {
+    sprinklers: Vec<(&'a Sprinkler, Vec<LandingMap>)>,
+    /// Per alternative, which of them it uses.
+    used_by: Vec<usize>,
+}
+
+impl<'a> Sprinklers<'a> {
+    pub(super) fn of(scenario: &'a Scenario, hours: &SeasonHours) -> Result<Self, SeasonError> {
+        let measured_at_m = hours.measured_at_m();
+        let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
+            .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
+        let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new() };
+        for alternative in &scenario.alternatives {
+            let sprinkler = &alternative.sprinkler;
+            let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
+            all.used_by.push(known.unwrap_or(all.sprinklers.len()));
+            if known.is_none() {
+                let maps = landing_maps(sprinkler, &profile, hours.fastest_m_s())?;
+                all.sprinklers.push((sprinkler, maps));
+            }
+        }
+        Ok(all)
+    }
+
+    /// One footprint maker per alternative's sprinkler.
+    pub(super) fn makers(&self, cell_m: f64) -> Result<Makers<'_>, SeasonError> {
+        let mut makers = Vec::with_capacity(self.sprinklers.len());
+        for (sprinkler, maps) in &self.sprinklers {
+            let jets: Vec<_> = sprinkler.jets.iter().map(|jet| &jet.leg).zip(maps).collect();
+            makers.push(FootprintMaker::new(&jets, cell_m, FootprintSettings::default())?);
+        }
+        Ok(Makers { makers, used_by: self.used_by.clone() })
+    }
+
+    /// What the reader must be told about the drops.
+    pub(super) fn notices(&self) -> Vec<String> {
+        let beyond: usize = self
+            .sprinklers
+            .iter()
+            .flat_map(|(_, maps)| maps)
+            .map(|map| usize::from(map.clamped_large() > 0))
+            .sum();
+        let words = "The sprinkler throws farther than the drop model reaches with its largest \
+                     drop; the water beyond is carried by the wind like that drop.";
+        if beyond > 0 { vec![words.to_owned()] } else { Vec::new() }
+    }
+}
+
+fn landing_maps(
+    sprinkler: &Sprinkler,
+    profile: &LogProfile,
+    fastest_m_s: f64,
+) -> Result<Vec<LandingMap>, SeasonError> {
+    sprinkler.check()?;
+    let map = |jet: &crate::sprinkler::Jet| {
+        let settings = LandingSettings::default();
+        let radius_m = jet.leg.radius_m();
+        LandingMap::new(radius_m, &jet.launch, &sprinkler.drag, profile, fastest_m_s, settings)
+    };
+    Ok(sprinkler.jets.iter().map(map).collect::<Result<_, _>>()?)
+}
+
+/// The footprint makers of the distinct sprinklers.
+#[derive(Debug)]
+pub(super) struct Makers<'a> {
+    makers: Vec<FootprintMaker<'a>>,
+    used_by: Vec<usize>,
+}
+
+/// The footprints of one pass: distinct ones, and per alternative and set which of them it is.
+#[derive(Debug)]
+pub(super) struct LaidPass {
+    footprints: Vec<Footprint>,
+    of_set: Vec<Vec<usize>>,
+    /// Per alternative, hours of discharge that drifted off or evaporated.
+    lost_hours: Vec<f64>,
+}
+
+impl LaidPass {
+    /// The footprint of set `set` of alternative `alternative`.
+    pub(super) fn footprint(&self, alternative: usize, set: usize) -> &Footprint {
+        &self.footprints[self.of_set[alternative][set]]
+    }
+
+    /// Hours of a sprinkler's discharge that were lost in the pass, over all its sets.
+    pub(super) fn lost_hours(&self, alternative: usize) -> f64 {
+        self.lost_hours[alternative]
+    }
+}
+
+/// A set's footprint is the same wherever sprinkler, slices and phase are: their bits as a key.
+type SetKey = (usize, [u64; 2], Vec<[u64; 4]>);
+
+fn key(sprinkler: usize, phase: Phase, slices: &[WindSlice]) -> SetKey {
+    let bits = |s: &WindSlice| [s.hours, s.net, s.speed_m_s, s.towards_rad].map(f64::to_bits);
+    let phase = [phase.along, phase.across].map(f64::to_bits);
+    (sprinkler, phase, slices.iter().map(bits).collect())
+}
+
+/// Computes the footprints of pass `pass` of all alternatives, each distinct one once.
+pub(super) fn footprints(
+    tallies: &[Tally<'_>],
+    pass: usize,
+    hours: &SeasonHours,
+    makers: &Makers<'_>,
+) -> Result<LaidPass, SeasonError> {
+    let mut known: BTreeMap<SetKey, usize> = BTreeMap::new();
+    let mut wanted: Vec<(usize, Phase, Vec<WindSlice>)> = Vec::new();
+    let mut of_set = Vec::with_capacity(tallies.len());
+    let mut lost_hours = Vec::with_capacity(tallies.len());
+    for (alternative, tally) in tallies.iter().enumerate() {
+        let sprinkler = makers.used_by[alternative];
+        let sets = tally.plan.passes.get(pass).map_or(&[][..], |pass| &pass.sets);
+        let mut lost = 0.0;
+        let indices = sets.iter().map(|set| {
+            let (slices, phase) = (hours.slices_of(set), tally.phase(pass, set));
+            lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
+            *known.entry(key(sprinkler, phase, &slices)).or_insert_with(|| {
+                wanted.push((sprinkler, phase, slices));
+                wanted.len() - 1
+            })
+        });
+        of_set.push(indices.collect());
+        lost_hours.push(lost);
+    }
+    let footprints = wanted
+        .par_iter()
+        .map(|(sprinkler, phase, slices)| makers.makers[*sprinkler].set_footprint(slices, *phase))
+        .collect::<Result<_, _>>()?;
+    Ok(LaidPass { footprints, of_set, lost_hours })
+}

@@ -1,0 +1,70 @@
+//! What can be wrong with a sprinkler, in words that a reader can act on.
+
+/// Why a sprinkler cannot be computed with.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum SprinklerProblem {
+    /// A number outside what is taken.
+    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
+    OutOfRange {
+        /// Name with its unit.
+        quantity: &'static str,
+        /// What was given.
+        value: f64,
+        /// Lowest value taken.
+        lowest: f64,
+        /// Highest value taken.
+        highest: f64,
+    },
+    /// A leg that is no leg.
+    #[error("leg, knot {}: {reason}", knot + 1)]
+    Leg {
+        /// Knot from 0.
+        knot: usize,
+        /// What is wrong there.
+        reason: &'static str,
+    },
+    /// A sprinkler without jets.
+    #[error("the sprinkler has no jet")]
+    NoJets,
+    /// A drop that was not on the ground when the integrator gave up.
+    #[error("a drop of {diameter_mm} mm was still in the air after {limit}")]
+    NeverLands {
+        /// Diameter, mm.
+        diameter_mm: f64,
+        /// The limit that was met.
+        limit: &'static str,
+    },
+    /// A wind profile that makes no sense.
+    #[error("no wind profile: the wind must be measured above the plants, at 0.5 m or more")]
+    NoProfile,
+    /// A wind faster than the landing map reaches.
+    #[error("wind of {speed_m_s} m/s, but the landing map ends at {fastest_m_s} m/s")]
+    WindBeyondMap {
+        /// The wind, m/s at measuring height.
+        speed_m_s: f64,
+        /// End of the map, m/s.
+        fastest_m_s: f64,
+    },
+    /// A landing map that was made for another leg.
+    #[error("the landing map was made for a radius of {map_m} m, the leg has {leg_m} m")]
+    WrongMap {
+        /// Radius of the map, m.
+        map_m: f64,
+        /// Radius of the leg, m.
+        leg_m: f64,
+    },
+}
+
+/// `Ok` if `lowest ≤ value ≤ highest`; NaN is outside of everything.
+pub(crate) fn within(
+    quantity: &'static str,
+    value: f64,
+    lowest: f64,
+    highest: f64,
+) -> Result<(), SprinklerProblem> {
+    if value >= lowest && value <= highest {
+        Ok(())
+    } else {
+        Err(SprinklerProblem::OutOfRange { quantity, value, lowest, highest })
+    }
+}

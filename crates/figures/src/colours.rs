@@ -1,0 +1,185 @@
+//! Colours and line styles, all safe for the common kinds of colour blindness.
+//!
+//! Depth: cividis (Nuñez, Anderton & Renslow 2018), perceptually uniform. Deviation: the brown to
+//! teal scheme of Harrower & Brewer 2003. Lines: Okabe & Ito 2008. Stops: the muted scheme of Tol
+//! 2021. Line and stop colours from memory, confidence high. Nothing is told by colour alone.
+
+use crate::canvas::{Canvas, Ink, Point, Rgb};
+use crate::error::DrawError;
+
+pub(crate) const TEXT: Rgb = (28, 32, 38);
+pub(crate) const QUIET: Rgb = (92, 98, 108);
+pub(crate) const RULE: Rgb = (214, 217, 222);
+pub(crate) const WHITE: Rgb = (255, 255, 255);
+pub(crate) const BLACK: Rgb = (0, 0, 0);
+/// Cells without a value.
+pub(crate) const BLANK: Rgb = (196, 196, 196);
+pub(crate) const NIGHT: Rgb = (40, 52, 92);
+pub(crate) const DAY: Rgb = (250, 232, 170);
+
+/// A scale of colours over a range of values.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct ColourScale {
+    pub(crate) lo: f64,
+    pub(crate) hi: f64,
+    pub(crate) kind: ScaleKind,
+}
+
+/// Which family of colours.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum ScaleKind {
+    /// From little to much.
+    Depth,
+    /// From too little over the mean to too much.
+    Deviation,
+    /// From night to day.
+    DayNight,
+}
+
+impl ColourScale {
+    /// Number of colour steps; one more palette entry is kept for cells without a value.
+    pub(crate) const STEPS: usize = 255;
+
+    /// The palette as red, green, blue bytes; the last entry is the blank.
+    pub(crate) fn palette(&self) -> Vec<u8> {
+        let top = (Self::STEPS - 1) as f64;
+        let colours = (0..Self::STEPS).map(|i| self.kind.colour(i as f64 / top));
+        colours.chain([BLANK]).flat_map(|(r, g, b)| [r, g, b]).collect()
+    }
+
+    /// Palette index of a value; values beyond the ends take the end's colour.
+    pub(crate) fn index(&self, value: f64) -> u8 {
+        if value.is_nan() || self.hi <= self.lo {
+            return Self::STEPS as u8;
+        }
+        let share = ((value - self.lo) / (self.hi - self.lo)).clamp(0.0, 1.0);
+        (share * (Self::STEPS - 1) as f64).round() as u8
+    }
+}
+
+impl ScaleKind {
+    fn colour(self, share: f64) -> Rgb {
+        let c = match self {
+            Self::Depth => colorous::CIVIDIS.eval_continuous(1.0 - share),
+            Self::Deviation => colorous::BROWN_GREEN.eval_continuous(share),
+            Self::DayNight => return blend(NIGHT, DAY, share),
+        };
+        (c.r, c.g, c.b)
+    }
+}
+
+/// A colour between two.
+pub(crate) fn blend(from: Rgb, to: Rgb, share: f64) -> Rgb {
+    let mix = |a: u8, b: u8| (f64::from(a) + (f64::from(b) - f64::from(a)) * share).round() as u8;
+    (mix(from.0, to.0), mix(from.1, to.1), mix(from.2, to.2))
+}
+
+/// How the line of one alternative looks: colour, dash (ink and gap, pixels) and marker.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct LineStyle {
+    pub(crate) colour: Rgb,
+    pub(crate) dash: Option<(f64, f64)>,
+    pub(crate) marker: Marker,
+}
+
+/// Shape that marks a point.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Marker {
+    Disc,
+    Square,
+    Triangle,
+    Diamond,
+    Cross,
+    Ring,
+}
+
+const STYLES: [LineStyle; 8] = [
+    LineStyle { colour: (0, 0, 0), dash: None, marker: Marker::Disc },
+    LineStyle { colour: (213, 94, 0), dash: Some((9.0, 4.0)), marker: Marker::Square },
+    LineStyle { colour: (0, 114, 178), dash: None, marker: Marker::Triangle },
+    LineStyle { colour: (0, 158, 115), dash: Some((3.0, 3.0)), marker: Marker::Diamond },
+    LineStyle { colour: (204, 121, 167), dash: Some((14.0, 4.0)), marker: Marker::Cross },
+    LineStyle { colour: (230, 159, 0), dash: None, marker: Marker::Ring },
+    LineStyle { colour: (86, 180, 233), dash: Some((6.0, 6.0)), marker: Marker::Square },
+    LineStyle { colour: (110, 110, 110), dash: Some((2.0, 5.0)), marker: Marker::Triangle },
+];
+
+/// Style of the `index`-th alternative; after eight they start again.
+pub(crate) fn line_style(index: usize) -> LineStyle {
+    STYLES[index % STYLES.len()]
+}
+
+const STOPS: [Rgb; 9] = [
+    (51, 34, 136),
+    (204, 102, 119),
+    (17, 119, 51),
+    (221, 204, 119),
+    (136, 204, 238),
+    (136, 34, 85),
+    (68, 170, 153),
+    (153, 153, 51),
+    (170, 68, 153),
+];
+
+/// Colour of a stop's letter chip.
+pub(crate) fn stop_colour(letter: char) -> Rgb {
+    let index = (u32::from(letter).wrapping_sub(u32::from('A'))) as usize;
+    STOPS[index % STOPS.len()]
+}
+
+/// Black or white, whichever reads better on a ground.
+pub(crate) fn on(ground: Rgb) -> Rgb {
+    let light =
+        0.299 * f64::from(ground.0) + 0.587 * f64::from(ground.1) + 0.114 * f64::from(ground.2);
+    if light > 140.0 { BLACK } else { WHITE }
+}
+
+impl Marker {
+    /// Draws the marker, `r` pixels from its middle to its edge.
+    pub(crate) fn draw(
+        self,
+        canvas: &Canvas<'_>,
+        (x, y): Point,
+        r: f64,
+        ink: Ink,
+    ) -> Result<(), DrawError> {
+        let Ink { colour, opacity, .. } = ink;
+        let around = |offsets: &[Point]| -> Vec<Point> {
+            offsets.iter().map(|(dx, dy)| (x + r * dx, y + r * dy)).collect()
+        };
+        match self {
+            Self::Disc => canvas.disc((x, y), r, colour, opacity),
+            Self::Ring => canvas.ring((x, y), r, Ink { width: 1.6, ..ink }),
+            Self::Square => {
+                let corners = [(-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)];
+                canvas.polygon(&around(&corners), colour, opacity)
+            }
+            Self::Triangle => {
+                let corners = [(0.0, -1.2), (1.1, 0.8), (-1.1, 0.8)];
+                canvas.polygon(&around(&corners), colour, opacity)
+            }
+            Self::Diamond => {
+                let corners = [(0.0, -1.25), (1.25, 0.0), (0.0, 1.25), (-1.25, 0.0)];
+                canvas.polygon(&around(&corners), colour, opacity)
+            }
+            Self::Cross => {
+                let stroke = Ink { width: 1.8, ..ink };
+                canvas.line(&around(&[(-1.0, -1.0), (1.0, 1.0)]), stroke)?;
+                canvas.line(&around(&[(-1.0, 1.0), (1.0, -1.0)]), stroke)
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closed_values_beyond_the_ends_take_the_end_colour() {
+        let scale = ColourScale { lo: 0.0, hi: 10.0, kind: ScaleKind::Depth };
+        assert_eq!([scale.index(-1.0), scale.index(5.0), scale.index(99.0)], [0, 127, 254]);
+        assert_eq!(scale.index(f64::NAN), 255);
+        assert_eq!(scale.palette().len(), 256 * 3);
+    }
+}

@@ -1,0 +1,33 @@
+//! What can go wrong while drawing.
+
+use std::fmt;
+
+/// Why a picture, page or table could not be made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum DrawError {
+    /// Scenario and outcome do not belong together, or the outcome is empty.
+    Mismatch(String),
+    /// The embedded font could not be read.
+    Font,
+    /// A drawing, raster or text library refused; its own words.
+    Library(String),
+}
+
+impl DrawError {
+    /// Wraps what a library says.
+    pub(crate) fn library(error: impl fmt::Display) -> Self {
+        Self::Library(error.to_string())
+    }
+}
+
+impl fmt::Display for DrawError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Mismatch(what) => write!(f, "the results cannot be drawn: {what}"),
+            Self::Font => f.write_str("the embedded font cannot be read"),
+            Self::Library(what) => write!(f, "drawing failed: {what}"),
+        }
+    }
+}
+
+impl std::error::Error for DrawError {}

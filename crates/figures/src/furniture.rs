@@ -1,0 +1,169 @@
+//! What several pictures share: the title, the colour bar, the compass, the key of lines.
+
+use crate::axis::{Axis, BODY, SMALL, bottom_ticks};
+use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, shortened, text_width, wrapped};
+use crate::colours::{ColourScale, LineStyle, QUIET, TEXT, line_style};
+use crate::error::DrawError;
+use crate::raster_field::indexed_png;
+use crate::scene::Scene;
+use crate::units::{COMPASS, Quantity, percent};
+
+/// Width of every picture, pixels.
+pub(crate) const WIDTH: f64 = 1000.0;
+/// Margin around every picture, pixels.
+pub(crate) const MARGIN: f64 = 16.0;
+/// Size of a picture's title, pixels.
+const TITLE: f64 = 19.0;
+
+/// The title at the upper left; returns where the rest may begin.
+pub(crate) fn title(canvas: &Canvas<'_>, text: &str) -> Result<f64, DrawError> {
+    let look = Lettering::new(TITLE, Side::Left).bold();
+    let text = shortened(text, WIDTH - 2.0 * MARGIN, TITLE, true);
+    canvas.text((MARGIN, MARGIN + 12.0), &text, look)?;
+    Ok(MARGIN + 34.0)
+}
+
+/// A level colour bar with its label above and ticks below: needs 62 pixels of height.
+/// `ends` says that values beyond both ends share the ends' colours.
+pub(crate) fn colour_bar(
+    canvas: &mut Canvas<'_>,
+    (left, top): Point,
+    width: f64,
+    scale: &ColourScale,
+    label: &str,
+) -> Result<(), DrawError> {
+    canvas.text((left, top + 8.0), label, Lettering::new(BODY, Side::Left))?;
+    let bar = Frame { left, top: top + 20.0, width, height: 16.0 };
+    let ramp: Vec<u8> = (0..ColourScale::STEPS as u8).collect();
+    let image = indexed_png(&ramp, (ColourScale::STEPS, 1), scale)?;
+    canvas.image(bar, &image, true);
+    canvas.outline(bar, Ink::new(TEXT, 1.0))?;
+    let axis = Axis { lo: scale.lo, hi: scale.hi, from: bar.left, to: bar.right() };
+    let (ticks, decimals) = axis.ticks(6);
+    bottom_ticks(canvas, bar, &axis, &ticks, decimals)
+}
+
+/// North and the prevailing wind as they lie on the map: needs about 250 × 70 pixels.
+pub(crate) fn compass(
+    canvas: &Canvas<'_>,
+    (left, top): Point,
+    scene: &Scene<'_>,
+) -> Result<(), DrawError> {
+    let centre = (left + 32.0, top + 34.0);
+    let bearing = scene.scenario.field.travel_bearing_deg;
+    canvas.ring(centre, 20.0, Ink::new(QUIET, 1.0))?;
+    let tip = toward(centre, -bearing, 20.0);
+    let feet = [
+        toward(centre, 180.0 - bearing - 24.0, 14.0),
+        toward(centre, 180.0 - bearing + 24.0, 14.0),
+    ];
+    canvas.polygon(&[tip, feet[0], centre, feet[1]], TEXT, 1.0)?;
+    let look = Lettering::new(SMALL, Side::Centre).bold();
+    canvas.text(toward(centre, -bearing, 29.0), "N", look)?;
+    let small = Lettering::new(SMALL, Side::Left);
+    let text_left = left + 76.0;
+    match prevailing(&scene.outcome.wind.rose) {
+        Some(sector) => {
+            let from = sector as f64 * 22.5 - bearing;
+            arrow(canvas, toward((text_left + 16.0, top + 34.0), from, 17.0), from + 180.0, 34.0)?;
+            let share = percent(scene.outcome.wind.rose[sector], 0);
+            let lines = [
+                format!("wind mostly from {}", COMPASS[sector]),
+                format!("({share} of watered hours)"),
+            ];
+            for (line, dy) in lines.iter().zip([25.0, 43.0]) {
+                canvas.text((text_left + 44.0, top + dy), line, small)?;
+            }
+            Ok(())
+        }
+        None => canvas.text((text_left, top + 34.0), "no wind", small),
+    }
+}
+
+/// The sector the wind blew from most often; `None` in still air.
+pub(crate) fn prevailing(rose: &[f64; 16]) -> Option<usize> {
+    let best = (0..16).max_by(|a, b| rose[*a].total_cmp(&rose[*b]).then(b.cmp(a)))?;
+    (rose[best] > 0.0).then_some(best)
+}
+
+/// The point `distance` pixels from `from`, `turn_deg` clockwise from up.
+pub(crate) fn toward((x, y): Point, turn_deg: f64, distance: f64) -> Point {
+    let turn = turn_deg.to_radians();
+    (x + distance * turn.sin(), y - distance * turn.cos())
+}
+
+/// An arrow from `tail`, `turn_deg` clockwise from up.
+pub(crate) fn arrow(
+    canvas: &Canvas<'_>,
+    tail: Point,
+    turn_deg: f64,
+    length: f64,
+) -> Result<(), DrawError> {
+    let tip = toward(tail, turn_deg, length);
+    canvas.line(&[tail, toward(tail, turn_deg, length - 6.0)], Ink::new(TEXT, 2.0))?;
+    let barbs = [toward(tip, turn_deg + 155.0, 11.0), toward(tip, turn_deg - 155.0, 11.0)];
+    canvas.polygon(&[tip, barbs[0], barbs[1]], TEXT, 1.0)
+}
+
+/// How high the key of lines is for these names, pixels.
+pub(crate) fn key_height(scene: &Scene<'_>) -> f64 {
+    22.0 * key_rows(scene) as f64 + 6.0
+}
+
+fn key_rows(scene: &Scene<'_>) -> usize {
+    scene.entries.len().div_ceil(key_columns(scene))
+}
+
+fn key_columns(scene: &Scene<'_>) -> usize {
+    let names = scene.entries.iter().map(|e| text_width(&e.asked.name, BODY, false));
+    let widest = names.fold(0.0, f64::max) + 70.0;
+    (((WIDTH - 2.0 * MARGIN) / widest) as usize).clamp(1, 3)
+}
+
+/// The key of lines: a sample and the name of each alternative.
+pub(crate) fn key(canvas: &Canvas<'_>, top: f64, scene: &Scene<'_>) -> Result<(), DrawError> {
+    let columns = key_columns(scene);
+    let width = (WIDTH - 2.0 * MARGIN) / columns as f64;
+    for (index, entry) in scene.entries.iter().enumerate() {
+        let x = MARGIN + (index % columns) as f64 * width;
+        let y = top + 11.0 + 22.0 * (index / columns) as f64;
+        let style = line_style(index);
+        styled_line(canvas, &[(x, y), (x + 44.0, y)], style)?;
+        style.marker.draw(canvas, (x + 22.0, y), 4.0, Ink::new(style.colour, 1.6))?;
+        let name = shortened(&entry.asked.name, width - 62.0, BODY, false);
+        canvas.text((x + 52.0, y), &name, Lettering::new(BODY, Side::Left))?;
+    }
+    Ok(())
+}
+
+/// A line in an alternative's style.
+pub(crate) fn styled_line(
+    canvas: &Canvas<'_>,
+    points: &[Point],
+    style: LineStyle,
+) -> Result<(), DrawError> {
+    let ink = Ink::new(style.colour, 2.0);
+    match style.dash {
+        Some(dash) => canvas.dashed(points, ink, dash),
+        None => canvas.line(points, ink),
+    }
+}
+
+/// Name of an alternative over a panel, in at most two lines of `width` pixels.
+pub(crate) fn name(
+    canvas: &Canvas<'_>,
+    (left, top): Point,
+    width: f64,
+    text: &str,
+) -> Result<(), DrawError> {
+    let look = Lettering::new(BODY, Side::Left).bold();
+    for (line, row) in wrapped(text, width, BODY, true, 2).iter().zip([0.0, 18.0]) {
+        canvas.text((left, top + 9.0 + row), line, look)?;
+    }
+    Ok(())
+}
+
+/// "Distance along the pipe (ft)" and the like.
+pub(crate) fn length_label(scene: &Scene<'_>, what: &str) -> String {
+    format!("{what} ({})", scene.units.symbol(Quantity::Length))
+}

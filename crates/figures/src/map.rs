@@ -1,0 +1,229 @@
+//! One map panel: a window of a depth grid with its axes, outlets, stops and sprinklers.
+
+use crate::axis::{Axis, SMALL, bottom_ticks, left_ticks};
+use crate::canvas::{Canvas, Frame, Ink, Lettering, Side};
+use crate::colours::{BLACK, ColourScale, TEXT, WHITE, on, stop_colour};
+use crate::error::DrawError;
+use crate::raster_field::field_png;
+use crate::scene::{Entry, Scene, StopMark};
+use crate::units::Quantity;
+use evenfall_core::grid::{DepthGrid, Window};
+
+/// Room for the stop letters right of a map, pixels.
+pub(crate) const LETTER_ROOM: f64 = 24.0;
+/// Room for tick labels left of a map, pixels.
+pub(crate) const LABEL_ROOM: f64 = 62.0;
+/// Least distance between stop letters, pixels.
+const LETTER_STEP: f64 = 12.0;
+
+/// What is shown in a panel.
+#[derive(Clone, Copy)]
+pub(crate) struct Panel<'a> {
+    pub(crate) depth_mm: &'a DepthGrid,
+    /// The value on the scale is factor · depth.
+    pub(crate) factor: f64,
+    pub(crate) scale: &'a ColourScale,
+    pub(crate) window: &'a Window,
+    /// Which stops to mark: those of the first so many passes.
+    pub(crate) passes: usize,
+    /// Dots where sprinklers stand.
+    pub(crate) sprinklers: bool,
+    /// Tick labels at the left and below.
+    pub(crate) labels: bool,
+    /// Most pixels a side of the embedded image.
+    pub(crate) largest_side: usize,
+}
+
+/// A window of the field laid over a frame.
+struct Ground {
+    frame: Frame,
+    x: Axis,
+    y: Axis,
+}
+
+/// Largest frame of a window's proportions within `width` × `height`, at a place.
+pub(crate) fn fitted(window: &Window, left: f64, top: f64, width: f64, height: f64) -> Frame {
+    let (across, along) = (window.rows.len() as f64, window.columns.len() as f64);
+    let pixels_per_cell = (width / along).min(height / across);
+    // A very long, narrow field would leave a hairline: keep at least a visible strip.
+    let (w, h) = ((along * pixels_per_cell).max(24.0), (across * pixels_per_cell).max(24.0));
+    Frame { left: left + (width - w) / 2.0, top, width: w, height: h }
+}
+
+/// Draws the panel into `frame`; returns how many cells were averaged into a pixel each way.
+pub(crate) fn draw_map(
+    canvas: &mut Canvas<'_>,
+    frame: Frame,
+    scene: &Scene<'_>,
+    entry: &Entry<'_>,
+    panel: &Panel<'_>,
+) -> Result<usize, DrawError> {
+    let view = panel.window.of(panel.depth_mm);
+    let image = field_png(view, panel.factor, panel.scale, panel.largest_side)?;
+    canvas.image(frame, &image.bytes, (image.columns as f64) < frame.width);
+    let ground = Ground::new(frame, scene, panel.window);
+    canvas.outline(frame, Ink::new(TEXT, 1.0))?;
+    if panel.labels {
+        ground.label(canvas)?;
+    }
+    let stops = stops_so_far(entry, panel.passes);
+    if panel.sprinklers {
+        ground.sprinklers(canvas, scene, entry, &stops)?;
+    }
+    ground.outlets(canvas, scene, entry)?;
+    ground.letters(canvas, scene, entry, &stops)?;
+    Ok(image.block)
+}
+
+/// The stops of the first `passes` passes.
+fn stops_so_far(entry: &Entry<'_>, passes: usize) -> Vec<StopMark> {
+    let used = &entry.found.plan.passes[..passes.min(entry.passes())];
+    let stops = entry.stops();
+    stops.into_iter().filter(|s| used.iter().any(|p| p.letter == s.letter)).collect()
+}
+
+impl Ground {
+    fn new(frame: Frame, scene: &Scene<'_>, window: &Window) -> Self {
+        let shown = |cells: usize| {
+            scene.units.shown(Quantity::Length, cells as f64 * scene.outcome.grid.cell_m)
+        };
+        let (columns, rows) = (&window.columns, &window.rows);
+        let (left, right) = (shown(columns.start), shown(columns.end));
+        let (low, high) = (shown(rows.start), shown(rows.end));
+        let x = Axis { lo: left, hi: right, from: frame.left, to: frame.right() };
+        let y = Axis { lo: low, hi: high, from: frame.bottom(), to: frame.top };
+        Self { frame, x, y }
+    }
+
+    fn label(&self, canvas: &Canvas<'_>) -> Result<(), DrawError> {
+        let wanted = |pixels: f64| ((pixels / 60.0) as usize).clamp(1, 6);
+        let (ticks, decimals) = self.x.ticks(wanted(self.frame.width));
+        bottom_ticks(canvas, self.frame, &self.x, &ticks, decimals)?;
+        let (ticks, decimals) = self.y.ticks(wanted(self.frame.height));
+        left_ticks(canvas, self.frame, &self.y, &ticks, decimals)
+    }
+
+    fn holds_y(&self, y: f64) -> bool {
+        y >= self.y.lo && y <= self.y.hi
+    }
+
+    /// Outlets as wedges that point into the map at its left edge.
+    fn outlets(
+        &self,
+        canvas: &Canvas<'_>,
+        scene: &Scene<'_>,
+        entry: &Entry<'_>,
+    ) -> Result<(), DrawError> {
+        let outlets = &entry.asked.outlets;
+        let step = scene.units.shown(Quantity::Length, outlets.spacing_m);
+        let apart = (self.y.place(step) - self.y.place(0.0)).abs();
+        let r = (apart * 0.35).clamp(1.5, 6.0);
+        for index in 0..outlets.count {
+            let place = scene.units.shown(Quantity::Length, outlets.place_m(index));
+            if self.holds_y(place) {
+                let (x, y) = (self.frame.left, self.y.place(place));
+                let wedge = [(x, y - r), (x + 1.6 * r, y), (x, y + r)];
+                canvas.polygon(&wedge, WHITE, 1.0)?;
+                let closed = [wedge[0], wedge[1], wedge[2], wedge[0]];
+                canvas.line(&closed, Ink::new(BLACK, 0.8))?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Stops at the right edge: a coloured tick each, with the letter where there is room.
+    fn letters(
+        &self,
+        canvas: &Canvas<'_>,
+        scene: &Scene<'_>,
+        entry: &Entry<'_>,
+        stops: &[StopMark],
+    ) -> Result<(), DrawError> {
+        let mut marks: Vec<(f64, char)> = Vec::new();
+        for index in 0..entry.asked.outlets.count {
+            for stop in stops {
+                let metres = entry.asked.outlets.place_m(index) + stop.shift.across_m;
+                let place = scene.units.shown(Quantity::Length, metres);
+                if self.holds_y(place) {
+                    marks.push((self.y.place(place), stop.letter));
+                }
+            }
+        }
+        marks.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let room = marks.windows(2).all(|m| {
+            let apart = m[0].0 - m[1].0;
+            apart < 0.5 || apart >= LETTER_STEP
+        });
+        let x = self.frame.right();
+        for (y, letter) in marks {
+            let colour = stop_colour(letter);
+            if room {
+                let chip = Frame { left: x + 4.0, top: y - 7.0, width: 15.0, height: 14.0 };
+                canvas.line(&[(x, y), (x + 4.0, y)], Ink::new(BLACK, 1.0))?;
+                canvas.fill(chip, colour, 1.0)?;
+                let look = Lettering::new(11.0, Side::Centre).bold().colour(on(colour));
+                canvas.text(chip.middle(), &letter.to_string(), look)?;
+            } else {
+                canvas.line(&[(x + 1.0, y), (x + 9.0, y)], Ink::new(colour, 2.4))?;
+            }
+        }
+        Ok(())
+    }
+
+    /// A dot at each place where a sprinkler stands, in its stop's colour.
+    fn sprinklers(
+        &self,
+        canvas: &Canvas<'_>,
+        scene: &Scene<'_>,
+        entry: &Entry<'_>,
+        stops: &[StopMark],
+    ) -> Result<(), DrawError> {
+        let lateral = &entry.asked.lateral;
+        let shown = |metres: f64| scene.units.shown(Quantity::Length, metres);
+        for index in 0..entry.asked.outlets.count {
+            for stop in stops {
+                let y = shown(entry.asked.outlets.place_m(index) + stop.shift.across_m);
+                if !self.holds_y(y) {
+                    continue;
+                }
+                for sprinkler in 0..lateral.sprinklers {
+                    let along = sprinkler as f64 * lateral.sprinkler_spacing_m;
+                    let x = shown(lateral.first_sprinkler_m + along + stop.shift.along_m);
+                    if x >= self.x.lo && x <= self.x.hi {
+                        let place = (self.x.place(x), self.y.place(y));
+                        canvas.disc(place, 3.6, WHITE, 1.0)?;
+                        canvas.disc(place, 2.6, stop_colour(stop.letter), 1.0)?;
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The detail every alternative is shown in: about five sprinkler spacings by four outlet
+/// spacings in the middle of the field, cut at sprinklers and outlets of the first alternative.
+pub(crate) fn detail_window(scene: &Scene<'_>) -> Window {
+    let (grid, asked) = (&scene.outcome.grid, scene.entries[0].asked);
+    let span = |cells: usize, first_m: f64, step_m: f64, steps: f64| {
+        let all_m = cells as f64 * grid.cell_m;
+        if !(step_m > 0.0) || steps * step_m >= all_m {
+            return 0..cells;
+        }
+        let start = ((all_m - steps * step_m) / 2.0 - first_m) / step_m;
+        // Half a spacing off, so that sprinklers do not fall on the panel's edge.
+        let start_m = (first_m + (start.round() - 0.5) * step_m).max(0.0);
+        let start = (start_m / grid.cell_m).round() as usize;
+        let length = ((steps * step_m / grid.cell_m).round() as usize).clamp(1, cells);
+        let start = start.min(cells - length);
+        start..start + length
+    };
+    let (lateral, outlets) = (&asked.lateral, &asked.outlets);
+    let columns =
+        span(grid.cells_along, lateral.first_sprinkler_m, lateral.sprinkler_spacing_m, 5.0);
+    let rows = span(grid.cells_across, outlets.first_m, outlets.spacing_m, 4.0);
+    Window { rows, columns }
+}
+
+/// Height of the tick labels and the axis title below a map, pixels.
+pub(crate) const BELOW: f64 = SMALL + 34.0;

@@ -1,0 +1,60 @@
+//! The pictures of a season, one file each.
+
+mod area_curve;
+mod build_up;
+mod calendar;
+mod course;
+mod season_map;
+mod stop_diagram;
+mod wheel;
+mod wind_rose;
+
+pub use wheel::wheel_picture;
+
+use crate::error::DrawError;
+use crate::scene::Scene;
+use crate::units::UnitSystem;
+use evenfall_core::season::{Outcome, Scenario};
+use rayon::prelude::*;
+
+/// A finished picture.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// Stem for a file name: lower case, hyphens.
+    pub name: &'static str,
+    /// What it shows.
+    pub title: String,
+    /// How to read it, in a few sentences.
+    pub caption: String,
+    /// The drawing: one self-contained SVG.
+    pub svg: String,
+}
+
+type Draw = fn(&Scene<'_>) -> Result<Picture, DrawError>;
+
+const ALL: [Draw; 9] = [
+    season_map::depth,
+    season_map::deviation,
+    build_up::detail,
+    build_up::field,
+    course::draw,
+    area_curve::draw,
+    stop_diagram::draw,
+    calendar::draw,
+    wind_rose::draw,
+];
+
+/// Draws all pictures of a season, in the order of the report. Each is drawn on a thread of its
+/// own where there are several; the result does not depend on how many.
+///
+/// # Errors
+/// If scenario and outcome do not belong together, or a library refuses.
+pub fn pictures(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    units: UnitSystem,
+) -> Result<Vec<Picture>, DrawError> {
+    let scene = Scene::new(scenario, outcome, units)?;
+    let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
+    drawn.into_iter().collect()
+}

@@ -1,0 +1,171 @@
+//! The answer in plain words, from the figures alone, claiming no more than they bear.
+
+use crate::scene::{Entry, Scene, inside};
+use crate::units::{Quantity, number, percent, points};
+use evenfall_core::uniformity::Figures;
+
+/// A difference under this (fraction: one point) is called none.
+const WORTH_THE_NAME: f64 = 0.01;
+/// An edge strip under this share of the interior's mean is mentioned.
+const STARVED: f64 = 0.75;
+/// Means that differ by more than this share are mentioned.
+const UNEQUAL_MEANS: f64 = 0.02;
+
+/// The answer, one paragraph an entry.
+pub(super) fn answer(scene: &Scene<'_>) -> Vec<String> {
+    let mut out = vec![driest_quarter(scene)];
+    out.extend(differences(scene));
+    out.extend(scene.entries.iter().filter_map(split));
+    out.extend(means(scene));
+    out.extend(scene.entries.iter().flat_map(|e| edges(scene, e)));
+    out.extend(scene.entries.iter().filter_map(clock));
+    out.extend(scene.entries.iter().filter_map(unfinished));
+    out.push(
+        "This compares how evenly water fell in one simulated season. It says nothing yet about \
+         yield or money."
+            .to_owned(),
+    );
+    out
+}
+
+fn season(entry: &Entry<'_>) -> Option<Figures> {
+    inside(entry.found.season_figures())
+}
+
+fn quoted(entry: &Entry<'_>) -> String {
+    format!("“{}”", entry.asked.name)
+}
+
+fn driest_quarter(scene: &Scene<'_>) -> String {
+    let most = scene.most_passes();
+    let when = match scene.entries.iter().all(|e| e.passes() == most) {
+        true if most == 1 => "After 1 pass".to_owned(),
+        true => format!("After {most} passes"),
+        false => "At the end of the season".to_owned(),
+    };
+    let each = scene.entries.iter().map(|e| match season(e) {
+        Some(f) => format!("{} of the mean depth under {}", percent(f.du_lq, 1), quoted(e)),
+        None => format!("no water at all under {}", quoted(e)),
+    });
+    let each = in_a_row(each.collect());
+    format!("{when}, the driest quarter of the {} got {each}.", scene.interior_name())
+}
+
+/// "a", "a and b", "a, b and c".
+fn in_a_row(mut parts: Vec<String>) -> String {
+    let last = parts.pop().unwrap_or_default();
+    if parts.is_empty() { last } else { format!("{} and {last}", parts.join(", ")) }
+}
+
+/// Each alternative against the first.
+fn differences(scene: &Scene<'_>) -> Vec<String> {
+    let reference = &scene.entries[0];
+    let Some(base) = season(reference) else { return Vec::new() };
+    let others = scene.entries.iter().skip(1);
+    others.filter_map(|e| Some(difference(reference, base, e, season(e)?))).collect()
+}
+
+fn difference(reference: &Entry<'_>, base: Figures, other: &Entry<'_>, f: Figures) -> String {
+    let (cu, du) = (f.cu - base.cu, f.du_lq - base.du_lq);
+    let by = format!("DUlq {} points, CU {} points", points(du, 1), points(cu, 1));
+    let (a, b) = (quoted(other), quoted(reference));
+    let (least, most) = (cu.min(du), cu.max(du));
+    if most < WORTH_THE_NAME && least > -WORTH_THE_NAME {
+        format!("Between {a} and {b} there is no difference worth the name ({by}).")
+    } else if least > -WORTH_THE_NAME {
+        format!("{a} waters more evenly than {b}: {by}.")
+    } else if most < WORTH_THE_NAME {
+        format!("{a} waters less evenly than {b}: {by}.")
+    } else {
+        format!(
+            "{a} and {b} differ one way by one figure and the other way by another ({by}); \
+                 neither is plainly more even."
+        )
+    }
+}
+
+fn split(entry: &Entry<'_>) -> Option<String> {
+    let (split, f) = (entry.found.split?, season(entry)?);
+    Some(format!(
+        "The unevenness of {} at the end is {} points (100 − CU). Some {} points are systematic and \
+         come back at the same places pass after pass; a single pass has {} points of the wind’s \
+         own, which average out as passes add up, with or without a rotation.",
+        quoted(entry),
+        number(100.0 * (1.0 - f.cu), 1),
+        number(100.0 * split.systematic, 1),
+        number(100.0 * split.random, 1),
+    ))
+}
+
+/// Says so when alternatives did not get the same water.
+fn means(scene: &Scene<'_>) -> Option<String> {
+    let all: Vec<_> = scene.entries.iter().filter_map(|e| Some((e, season(e)?))).collect();
+    let depths = all.iter().map(|(_, f)| f.mean_depth_mm);
+    let least = depths.clone().fold(f64::INFINITY, f64::min);
+    let most = depths.fold(0.0, f64::max);
+    if all.len() < 2 || most <= least * (1.0 + UNEQUAL_MEANS) {
+        return None;
+    }
+    let each = all.iter().map(|(e, f)| {
+        let decimals = scene.units.depth_decimals();
+        let depth = scene.units.text(Quantity::Depth, f.mean_depth_mm, decimals);
+        format!("{depth} under {}", quoted(e))
+    });
+    let each = in_a_row(each.collect());
+    Some(format!("The mean depth of the {} differs too: {each}.", scene.interior_name()))
+}
+
+fn edges(scene: &Scene<'_>, entry: &Entry<'_>) -> Option<String> {
+    let figures = entry.found.season_figures();
+    let mean = inside(figures)?.mean_depth_mm;
+    let strips = [("first", figures.first_strip), ("last", figures.last_strip)];
+    let starved = strips.into_iter().filter_map(|(which, strip)| {
+        let share = strip.map_or(0.0, |s| s.mean_depth_mm) / mean;
+        (share < STARVED).then(|| format!("the {which} one {}", percent(share, 0)))
+    });
+    let starved: Vec<String> = starved.collect();
+    (!starved.is_empty()).then(|| {
+        format!(
+            "The edges stay dry under {}: of the mean depth of the {}, the strips of {} get: {}.",
+            quoted(entry),
+            scene.interior_name(),
+            scene.length(scene.outcome.edge_strip_m),
+            in_a_row(starved)
+        )
+    })
+}
+
+fn clock(entry: &Entry<'_>) -> Option<String> {
+    entry.found.plan.day_night.is_locked().then(|| {
+        format!(
+            "The clock is locked under {}: every place meets the same half of the day all season. \
+             An odd number of sets or an idle half-day would break this, and may matter as much as \
+             where the lateral stands.",
+            quoted(entry)
+        )
+    })
+}
+
+fn unfinished(entry: &Entry<'_>) -> Option<String> {
+    let plan = &entry.found.plan;
+    (plan.passes_into_cycle > 0).then(|| {
+        format!(
+            "The season of {} ends {} of {} passes into a cycle: compare it at its last whole cycle \
+             as well.",
+            quoted(entry),
+            plan.passes_into_cycle,
+            plan.cycle
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closed_lists_read_well() {
+        assert_eq!(in_a_row(vec!["a".into()]), "a");
+        assert_eq!(in_a_row(vec!["a".into(), "b".into(), "c".into()]), "a, b and c");
+    }
+}

@@ -1,0 +1,76 @@
+//! How values are spread over the area: a fine histogram, read as quantiles and shares.
+//!
+//! One pass over the cells instead of a sort; a quantile is exact to 1/4000 of the range, far
+//! finer than a drawn line. Cells without a value are left out.
+
+const BINS: usize = 4000;
+
+/// A histogram of cell values, each cell of equal area.
+#[derive(Clone, Debug)]
+pub(crate) struct Spread {
+    lo: f64,
+    width: f64,
+    counts: Vec<u64>,
+    total: u64,
+}
+
+impl Spread {
+    /// Counts `values`; `None` if none of them is a number. The values are run through twice.
+    pub(crate) fn of(values: impl Iterator<Item = f64> + Clone) -> Option<Self> {
+        let finite = values.filter(|v| v.is_finite());
+        let (lo, hi) = finite
+            .clone()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), v| (lo.min(v), hi.max(v)));
+        if lo > hi {
+            return None;
+        }
+        let width = (hi - lo) / BINS as f64;
+        let mut counts = vec![0; BINS];
+        let mut total = 0;
+        for value in finite {
+            let bin = if width > 0.0 { ((value - lo) / width) as usize } else { 0 };
+            counts[bin.min(BINS - 1)] += 1;
+            total += 1;
+        }
+        Some(Self { lo, width, counts, total })
+    }
+
+    /// The value that a share `share` of the area does not exceed.
+    pub(crate) fn quantile(&self, share: f64) -> f64 {
+        let wanted = share * self.total as f64;
+        let mut below = 0.0;
+        for (bin, count) in self.counts.iter().enumerate() {
+            let count = *count as f64;
+            if count > 0.0 && below + count >= wanted {
+                let inside = ((wanted - below) / count).clamp(0.0, 1.0);
+                return self.lo + self.width * (bin as f64 + inside);
+            }
+            below += count;
+        }
+        self.lo + self.width * BINS as f64
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reference_quantiles_agree_with_sorting() {
+        let values: Vec<f64> = (0..10_000).map(|i| f64::from(i * 7919 % 10_000) / 100.0).collect();
+        let spread = Spread::of(values.iter().copied()).unwrap();
+        let mut sorted = values.clone();
+        sorted.sort_by(f64::total_cmp);
+        for share in [0.0, 0.01, 0.25, 0.5, 0.9, 1.0] {
+            let index = ((share * 10_000.0) as usize).min(9_999);
+            // one bin (0.025) and one value's step (0.01)
+            assert!((spread.quantile(share) - sorted[index]).abs() <= 0.035, "{share}");
+        }
+    }
+
+    #[test]
+    fn closed_no_number_no_spread() {
+        assert!(Spread::of([f64::NAN].into_iter()).is_none());
+        assert_eq!(Spread::of([3.0, 3.0].into_iter()).unwrap().quantile(0.5), 3.0);
+    }
+}

@@ -1,0 +1,103 @@
+//! Where a lateral stands: stops used, drift of a wheel line, and a wheel judged by itself.
+
+use super::{Row, Table};
+use crate::report::AlternativeWheel;
+use crate::scene::{Entry, Scene};
+use crate::units::{Quantity, UnitSystem, number};
+use evenfall_core::lateral::Machine;
+use evenfall_core::lateral::stops::{Standing, WheelReach};
+use std::fmt::Write as _;
+
+/// The stops each alternative used.
+pub(crate) fn used(scene: &Scene<'_>) -> Table {
+    let head =
+        ["", "Stop", "Shift", "Turns from the outlet", "First place", "Last place", "Passes"];
+    let mut rows = Vec::new();
+    for entry in &scene.entries {
+        for stop in entry.stops() {
+            let outlets = &entry.asked.outlets;
+            let place = |index: usize| scene.length(outlets.place_m(index) + stop.shift.across_m);
+            let passes = entry.found.plan.passes.iter();
+            let times = passes.filter(|p| p.letter == stop.letter && p.shift == stop.shift).count();
+            let cells = vec![
+                stop.letter.to_string(),
+                scene.shift_words(stop.shift),
+                turns(entry, stop.shift.across_m),
+                place(0),
+                place(outlets.count.saturating_sub(1)),
+                times.to_string(),
+            ];
+            rows.push(Row::new(&entry.asked.name, cells));
+        }
+    }
+    Table::new("Stops", &head)
+        .with_rows(rows)
+        .with_note("Places are distances across the field from its first edge.")
+}
+
+fn turns(entry: &Entry<'_>, across_m: f64) -> String {
+    match entry.asked.lateral.machine {
+        Machine::WheelLine(wheel) => number(across_m / wheel.travel_per_turn_m, 2),
+        Machine::HandMove => "carried".to_owned(),
+    }
+}
+
+/// Drift of the wheels.
+pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
+    let head = [
+        "",
+        "Turns a move",
+        "Drift a move",
+        "Tilt a move if not taken out",
+        "Drift a pass if not taken out",
+    ];
+    let rows = wheels.iter().map(|w| {
+        let length = |m: f64| units.text(Quantity::Length, m, 2);
+        let cells = vec![
+            w.reach.turns_per_move.to_string(),
+            length(w.reach.drift_per_move_m),
+            format!("{}°", number(w.reach.tilt_per_move_deg, 1)),
+            length(w.reach.drift_per_pass_m),
+        ];
+        Row::new(&w.alternative, cells)
+    });
+    let note = "Drift: how far whole turns miss the next outlet (+ beyond it). The simulation places \
+        the lateral at its stops; drift has to be taken out in the field.";
+    Table::new("Turns and drift", &head).with_rows(rows.collect()).with_note(note)
+}
+
+/// Why a lateral can or cannot stand somewhere, in plain words.
+fn standing_words(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Reachable => "yes",
+        Standing::HalfTurn => "no: half a turn, the sprinklers hang under the pipe",
+        Standing::PartTurn => "no: part of a turn, the sprinklers tilt beyond the levelers",
+        Standing::BeyondReach => "no: beyond the reach of hose or swing joint",
+    }
+}
+
+/// A wheel by itself, as text for a terminal: every place beside an outlet and whether the lateral
+/// can stand there, then turns, drift and tilt. Ends with a line break.
+pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
+    let unit = units.symbol(Quantity::Length);
+    let shift_head = format!("shift ({unit})");
+    let mut out = format!("{:>7}  {shift_head:>11}  can stand there\n", "turns");
+    // Writing to a String cannot fail.
+    for stop in &reach.stops {
+        let shift = number(units.shown(Quantity::Length, stop.shift.across_m), 1);
+        let turns = number(stop.turns, 1);
+        let _ = writeln!(out, "{turns:>7}  {shift:>11}  {}", standing_words(stop.standing));
+    }
+    let length = |m: f64| units.text(Quantity::Length, m, 2).replace('\u{a0}', " ");
+    let facts = [
+        ("turns from outlet to outlet", reach.turns_per_move.to_string()),
+        ("drift a move (+ beyond the outlet)", length(reach.drift_per_move_m)),
+        ("tilt a move if not taken out", format!("{}°", number(reach.tilt_per_move_deg, 1))),
+        ("drift a pass if not taken out", length(reach.drift_per_pass_m)),
+    ];
+    out.push('\n');
+    for (what, value) in facts {
+        let _ = writeln!(out, "{what:<36}{value}");
+    }
+    out
+}
