@@ -75,9 +75,9 @@ section! {
         /// Side across the pipe, the way the lateral travels.
         width_across: Quantity<limits::FieldSide>,
         /// Compass bearing of the way the lateral travels, clockwise from north.
-        travel_bearing: Quantity<limits::Bearing>,
+        travel_bearing: Tolerant<Quantity<limits::Bearing>>,
         /// Side of a grid cell.
-        cell: Option<Quantity<limits::Cell>>,
+        cell: Tolerant<Option<Quantity<limits::Cell>>>,
     }
 }
 

@@ -242,6 +242,46 @@ fn closed_all_problems_at_once() {
     assert!(!told.contains('\u{1b}') && problems.render("field.json", true).contains('\u{1b}'));
 }
 
+/// Problems that only show once values are compared are told beside each other and beside a value
+/// that cannot be read.
+#[test]
+fn closed_cross_checks_do_not_hide_each_other() {
+    let text = demo_with(|demo| {
+        demo["field"]["cell"] = "7 mi".into();
+        demo["lateral"]["sprinklers"] = 40.into();
+        demo["outlets"]["count"] = 40.into();
+        demo["season"]["sets_a_day"] = 3.into();
+        demo["wind"]["generated"]["prevailing_from"] = "west".into();
+        demo["alternatives"][1]["rotation"][1] = "30 ft".into();
+        demo["alternatives"][2]["name"] = "Fixed".into();
+    });
+    let problems = bad(&text);
+    let at: Vec<&str> = problems.issues().iter().map(|issue| issue.pointer.as_str()).collect();
+    assert_eq!(
+        at,
+        [
+            "/field/cell",
+            "/lateral/sprinklers",
+            "/outlets/count",
+            "/season/sets_a_day",
+            "/wind/generated/prevailing_from",
+            "/alternatives/1/rotation/1",
+            "/alternatives/2/name",
+        ],
+        "{problems}"
+    );
+}
+
+#[test]
+fn closed_seasons_without_end() {
+    let text = demo_with(|demo| {
+        demo["season"].as_object_mut().unwrap().shift_remove("passes");
+        demo["season"]["until"] = "2199-01-01T00:00".into();
+    });
+    refused(&text, "/season/until", &["ten years"]);
+    refused(&demo_at("/season/passes", "2000"), "/season/passes", &["ten years"]);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
