@@ -80,7 +80,7 @@ impl Problems {
     /// Line (from 1) of a problem.
     pub fn line(&self, issue: &Issue) -> usize {
         let end = issue.span.start.min(self.text.len());
-        self.text.as_bytes()[..end].iter().filter(|byte| **byte == b'\n').count() + 1
+        self.text.as_bytes()[..end].split(|byte| *byte == b'\n').count()
     }
 
     /// All problems as text for a terminal, each with its line, path, what is allowed and a hint.
@@ -93,8 +93,7 @@ impl Problems {
         }
         let count = self.issues.len();
         let problems = if count == 1 { "problem" } else { "problems" };
-        out.push_str(&format!("{count} {problems} in {file_name}"));
-        out
+        out + &format!("{count} {problems} in {file_name}")
     }
 
     fn one(&self, issue: &Issue, file_name: &str, renderer: &Renderer) -> String {

@@ -1,23 +1,26 @@
 //! Evenfall's scenario file: JSON text in, the core's checked scenario out.
 //!
 //! ```text
-//! text ─document→ tree with places ─section, read→ file types ─resolve→ core Scenario
+//! text ─document→ tree with places ─read→ file types ─resolve→ core Scenario
 //!                                                    │            assumptions, warnings, digest
 //!                                                    └─schema→ shared/scenario.schema.json
 //! ```
 //!
 //! Every arrow notes what is wrong and goes on, so that all problems of a file are told at once.
-//! The types of the file are declared once (module `section`); reader, known keys and schema follow from
+//! The types of the file are declared once (module `declare`); reader, known keys and schema follow from
 //! them. This crate knows no physics, draws nothing and touches no disk: files named in a scenario
 //! come through a closure.
 
+mod declare;
 mod document;
 mod file;
 mod issue;
 mod limits;
+mod part;
 pub mod quantity;
 mod read;
 mod read_plain;
+mod read_quantity;
 mod resolve;
 mod schema;
 mod section;

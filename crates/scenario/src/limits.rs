@@ -20,9 +20,18 @@ pub(crate) struct Limit {
 }
 
 impl Limit {
-    /// In words: `a length from 1 m to 60 m`.
+    /// In words: `a length from 1 m to 60 m (3.281 to 196.9 ft)`.
     pub(crate) fn words(&self) -> String {
-        format!("{} from {} to {}", self.dimension.name(), self.least, self.most)
+        let words = format!("{} from {} to {}", self.dimension.name(), self.least, self.most);
+        // Readers who write feet should not have to convert the ends.
+        let other = self.example.rsplit_once(' ').map_or("", |(_, unit)| unit);
+        let ends = [self.least, self.most].map(|end| quantity::in_unit(end, other));
+        match ends {
+            [Some(least), Some(most)] if !self.least.ends_with(other) => {
+                format!("{words} ({least} to {most} {other})")
+            }
+            _ => words,
+        }
     }
 
     /// Whether `value` (in the unit used inside) lies within.
@@ -167,3 +176,27 @@ pub(crate) const MOST_ALTERNATIVES: usize = 12;
 pub(crate) const MOST_SHIFTS: usize = 26;
 /// Largest scenario text, bytes.
 pub(crate) const MOST_BYTES: usize = 4 << 20;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn invariant_every_row_holds_its_own_ends_and_example() {
+        for (name, limit) in QUANTITIES {
+            for text in [limit.least, limit.most, limit.example] {
+                let parsed = quantity::parse(text).unwrap();
+                assert_eq!(parsed.dimension, limit.dimension, "{name}: {text}");
+                assert!(limit.holds(parsed.value), "{name}: {text}");
+            }
+            let (least, most) = (
+                quantity::parse(limit.least).unwrap().value,
+                quantity::parse(limit.most).unwrap().value,
+            );
+            assert!(least < most, "{name}");
+            assert!(!limit.holds(least - 0.01 * (most - least)), "{name}");
+            assert!(!limit.holds(most + 0.01 * (most - least)), "{name}");
+            assert!(!limit.holds(f64::NAN) && !limit.holds(f64::INFINITY), "{name}");
+        }
+    }
+}

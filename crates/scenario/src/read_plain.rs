@@ -35,13 +35,11 @@ impl Read for Text {
 
 impl Read for bool {
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
-        match node.json {
-            Json::Bool(value) => Some(value),
-            _ => {
-                unexpected::<Self>(node, issues);
-                None
-            }
+        if let Json::Bool(value) = node.json {
+            return Some(value);
         }
+        unexpected::<Self>(node, issues);
+        None
     }
     fn expects() -> String {
         "true or false".to_owned()

@@ -1,13 +1,12 @@
-//! Sections and choices of the scenario file: types that are declared once and from which the
-//! reader, the known keys and the schema all follow.
+//! What sections (objects with known keys) and choices (one of a few texts) have in common: their
+//! checks and their schema. They are declared in [`crate::declare`].
 
 use crate::document::{At, Entry, Json, Node};
 use crate::issue::{Issue, Issues};
 use crate::read::Read;
 use crate::suggest;
-use schemars::{Schema, SchemaGenerator};
+use schemars::Schema;
 use serde_json::{Map, Value, json};
-use std::marker::PhantomData;
 
 /// An object with known keys.
 pub(crate) trait Section: Read {
@@ -89,7 +88,7 @@ pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[&[&str]]) -> Schema {
         let doc = key.doc.trim();
         // The range of a quantity follows the meaning of its key.
         let described = match key.schema.get("description").and_then(Value::as_str) {
-            Some(range) => format!("{doc} ({range})"),
+            Some(range) => format!("{}: {range}", doc.trim_end_matches('.')),
             None => doc.to_owned(),
         };
         key.schema.insert("description".to_owned(), Value::String(described));
@@ -112,157 +111,6 @@ pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[&[&str]]) -> Schema {
     Schema::try_from(object).unwrap_or_default()
 }
 
-/// Some keys of a section, to be laid over a common one.
-#[derive(Clone, Debug)]
-pub(crate) struct Part<T> {
-    pub(crate) node: Node,
-    section: PhantomData<T>,
-}
-
-impl<T: Section> Part<T> {
-    /// The common section with this part's keys laid over it; one of a group of keys takes the
-    /// place of the whole group.
-    pub(crate) fn over(&self, common: &Node) -> Node {
-        let (Json::Object(own), Json::Object(base)) = (&self.node.json, &common.json) else {
-            return self.node.clone();
-        };
-        let replaced = |key: &str| {
-            own.iter().any(|entry| {
-                let same_group =
-                    |group: &&[&str]| group.contains(&entry.key.as_str()) && group.contains(&key);
-                entry.key == key || T::GROUPS.iter().any(same_group)
-            })
-        };
-        let kept = base.iter().filter(|entry| !replaced(&entry.key));
-        let entries = own.iter().chain(kept).cloned().collect();
-        // What is missing is missing in the common section; what is assumed is assumed here.
-        let at = At { span: common.at.span.clone(), pointer: self.node.at.pointer.clone() };
-        Node { at, json: Json::Object(entries) }
-    }
-}
-
-impl<T: Section> Read for Part<T> {
-    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
-        if !matches!(node.json, Json::Object(_)) {
-            crate::read::unexpected::<T>(node, issues);
-            return None;
-        }
-        // Its keys are read once they are laid over the common section.
-        Some(Self { node: node.clone(), section: PhantomData })
-    }
-    fn expects() -> String {
-        T::expects()
-    }
-    fn schema(generator: &mut SchemaGenerator) -> Schema {
-        let name = T::schema(generator);
-        let reference = name.get("$ref").and_then(Value::as_str).unwrap_or_default();
-        let definition = reference.rsplit('/').next().unwrap_or_default().to_owned();
-        let mut part = generator.definitions().get(&definition).cloned().unwrap_or_default();
-        if let Value::Object(object) = &mut part {
-            object.shift_remove("required");
-            object.shift_remove("allOf");
-        }
-        Schema::try_from(part).unwrap_or_default()
-    }
-}
-
-/// Declares a section: a struct with its reader and schema.
-macro_rules! section {
-    (
-        $(#[doc = $doc:literal])+
-        $name:ident $(, one of $($group:ident)|+)* {
-            $( $(#[doc = $key_doc:literal])+ $key:ident: $type:ty, )+
-        }
-    ) => {
-        $(#[doc = $doc])+
-        #[derive(Clone, Debug)]
-        #[allow(dead_code, reason = "of some keys only the presence counts")]
-        pub(crate) struct $name {
-            /// Where it stands.
-            pub(crate) at: $crate::document::At,
-            $( $(#[doc = $key_doc])+ pub(crate) $key: $type, )+
-        }
-
-        impl $crate::read::Read for $name {
-            fn read(
-                node: &$crate::document::Node,
-                issues: &mut $crate::issue::Issues,
-            ) -> Option<Self> {
-                let sound = $crate::section::check::<Self>(node, issues);
-                if !matches!(node.json, $crate::document::Json::Object(_)) {
-                    return None;
-                }
-                // Every key is read before any is given up, so that all problems are told.
-                $( let $key = $crate::section::read_key::<$type>(node, stringify!($key), issues); )+
-                sound?;
-                Some(Self { at: node.at.clone(), $( $key: $key?, )+ })
-            }
-            fn expects() -> String {
-                concat!("an object { ", $( stringify!($key), " ", )+ "}").to_owned()
-            }
-            fn schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-                generator.subschema_for::<Self>()
-            }
-        }
-
-        impl $crate::section::Section for $name {
-            const KEYS: &'static [&'static str] = &[$( stringify!($key) ),+];
-            const GROUPS: &'static [&'static [&'static str]] =
-                &[$( &[$( stringify!($group) ),+] ),*];
-        }
-
-        impl schemars::JsonSchema for $name {
-            fn schema_name() -> std::borrow::Cow<'static, str> {
-                stringify!($name).trim_end_matches("File").to_lowercase().into()
-            }
-            fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-                use $crate::read::Read;
-                let keys = vec![$( $crate::section::Key {
-                    name: stringify!($key),
-                    doc: concat!($( $key_doc ),+),
-                    required: <$type>::REQUIRED,
-                    schema: <$type>::schema(generator),
-                } ),+];
-                let groups = <Self as $crate::section::Section>::GROUPS;
-                $crate::section::schema(concat!($( $doc ),+), keys, groups)
-            }
-        }
-    };
-}
-
-/// Declares a choice of texts: an enum with its reader and schema.
-macro_rules! choice {
-    (
-        $(#[doc = $doc:literal])+
-        $visible:vis $name:ident { $( $(#[doc = $item_doc:literal])+ $item:ident = $text:literal, )+ }
-    ) => {
-        $(#[doc = $doc])+
-        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-        $visible enum $name { $( $(#[doc = $item_doc])+ $item, )+ }
-
-        impl $crate::read::Read for $name {
-            fn read(
-                node: &$crate::document::Node,
-                issues: &mut $crate::issue::Issues,
-            ) -> Option<Self> {
-                match &node.json {
-                    $( $crate::document::Json::Text(text) if text == $text => Some(Self::$item), )+
-                    _ => {
-                        $crate::section::not_a_choice(node, &[$( $text ),+], issues);
-                        None
-                    }
-                }
-            }
-            fn expects() -> String {
-                [$( concat!("\"", $text, "\"") ),+].join(" or ")
-            }
-            fn schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
-                schemars::json_schema!({ "enum": [$( $text ),+] })
-            }
-        }
-    };
-}
-
 /// Notes that `node` is none of the texts to choose from.
 pub(crate) fn not_a_choice(node: &Node, texts: &[&str], issues: &mut Issues) {
     let allowed = texts.iter().map(|text| format!("\"{text}\"")).collect::<Vec<_>>().join(", ");
@@ -277,5 +125,3 @@ pub(crate) fn not_a_choice(node: &Node, texts: &[&str], issues: &mut Issues) {
     }
     issues.push(issue);
 }
-
-pub(crate) use {choice, section};

@@ -1,8 +1,9 @@
 //! Lateral, wheel and outlets as written.
 
+use crate::declare::{choice, section};
 use crate::limits;
-use crate::read::{Count, Quantity};
-use crate::section::{choice, section};
+use crate::read::Count;
+use crate::read_quantity::Quantity;
 
 choice! {
     /// How a lateral is moved.

@@ -12,10 +12,12 @@ pub(crate) use shift::{Across, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 
+use crate::declare::{choice, section};
 use crate::limits;
-use crate::read::{Count, Quantity, Tolerant};
+use crate::part::Part;
+use crate::read::{Count, Tolerant};
 use crate::read_plain::{List, Text};
-use crate::section::{Part, choice, section};
+use crate::read_quantity::Quantity;
 
 choice! {
     /// The units in which results are shown.
@@ -73,9 +75,9 @@ section! {
         /// Side across the pipe, the way the lateral travels.
         width_across: Quantity<limits::FieldSide>,
         /// Compass bearing of the way the lateral travels, clockwise from north.
-        travel_bearing: Quantity<limits::Bearing>,
+        travel_bearing: Tolerant<Quantity<limits::Bearing>>,
         /// Side of a grid cell.
-        cell: Option<Quantity<limits::Cell>>,
+        cell: Tolerant<Option<Quantity<limits::Cell>>>,
     }
 }
 

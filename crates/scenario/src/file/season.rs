@@ -1,9 +1,10 @@
 //! Season, losses and air as written.
 
+use crate::declare::{choice, section};
 use crate::limits;
-use crate::read::{Count, Quantity};
+use crate::read::Count;
 use crate::read_plain::Moment;
-use crate::section::{choice, section};
+use crate::read_quantity::Quantity;
 
 section! {
     /// When water is to run.

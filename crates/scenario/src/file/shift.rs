@@ -1,11 +1,12 @@
 //! A shift of a rotation as written: a length, turns of the wheel, or both ways as an object.
 
+use crate::declare::section;
 use crate::document::{At, Json, Node};
 use crate::issue::{Issue, Issues};
 use crate::limits::{self, Limited};
 use crate::quantity::{self, Dimension};
-use crate::read::{Quantity, Read};
-use crate::section::section;
+use crate::read::Read;
+use crate::read_quantity::Quantity;
 use schemars::{Schema, SchemaGenerator, json_schema};
 
 /// How far across the field.

@@ -1,9 +1,10 @@
 //! The sprinkler as written: its jets add up.
 
+use crate::declare::{choice, section};
 use crate::limits;
-use crate::read::{Number, Quantity};
+use crate::read::Number;
 use crate::read_plain::List;
-use crate::section::{choice, section};
+use crate::read_quantity::Quantity;
 
 section! {
     /// The sprinklers, all alike.

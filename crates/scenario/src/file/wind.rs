@@ -1,9 +1,10 @@
 //! The wind as written.
 
+use crate::declare::{choice, section};
 use crate::limits;
-use crate::read::{Number, Quantity};
+use crate::read::Number;
 use crate::read_plain::{Text, True};
-use crate::section::{choice, section};
+use crate::read_quantity::Quantity;
 
 section! {
     /// Where the wind comes from.

@@ -76,6 +76,16 @@ pub fn print(value: f64, unit: &str) -> Option<String> {
     Some(format!("{} {unit}", value / found.factor + found.offset))
 }
 
+/// The number of the quantity `text` in the unit spelt `unit`, to four digits; `None` if either
+/// is not known or they measure different things.
+pub(crate) fn in_unit(text: &str, unit: &str) -> Option<f64> {
+    let (parsed, found) = (parse(text).ok()?, units::find(unit)?);
+    if parsed.dimension != found.dimension {
+        return None;
+    }
+    format!("{:.3e}", parsed.value / found.factor + found.offset).parse().ok()
+}
+
 /// The number at the start of `text` and what follows: `2.5`, `1e-3`, `5/32` or `7 1/2`.
 fn leading_number(text: &str) -> Result<(f64, &str), NotAQuantity> {
     let bare = text.trim_start_matches(['-', '+', '\u{2212}']).to_ascii_lowercase();
@@ -124,3 +134,7 @@ fn decimal(text: &str) -> Option<(f64, &str)> {
     }
     text[..end].parse().ok().map(|number| (number, &text[end..]))
 }
+
+#[cfg(test)]
+#[path = "tests.rs"]
+mod tests;

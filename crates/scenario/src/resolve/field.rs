@@ -1,12 +1,11 @@
 //! The field's grid: a cell that divides every sprinkler spacing, sides of whole cells.
 
-use super::alternatives::Draft;
-use super::{Notes, decimals, length};
+use super::{Notes, decimals, length, optional};
 use crate::file::{FieldFile, ScenarioFile};
 use crate::issue::Issue;
 use crate::limits::MOST_CELLS;
 use evenfall_core::grid::Grid;
-use evenfall_core::season::Field;
+use evenfall_core::season::{Alternative, Field};
 use evenfall_core::units::M_PER_FT;
 
 /// Cell where the scenario gives none: 2 ft, which divides the usual spacings.
@@ -17,11 +16,12 @@ const WHOLE_SLACK: f64 = 1e-6;
 /// The field with its grid; `None` where something it hangs on was bad.
 pub(crate) fn resolve(
     file: &ScenarioFile,
-    drafts: Option<&[Draft]>,
+    alternatives: Option<&[Alternative]>,
     notes: &mut Notes<'_>,
 ) -> Option<Field> {
     let given = file.field.0.as_ref()?;
-    let asked_m = given.cell.as_ref().map_or_else(
+    // A cell that could not be read has been told already.
+    let asked_m = given.cell.0.as_ref()?.as_ref().map_or_else(
         || {
             let why = "fine enough for the figures of uniformity; divides the usual spacings";
             notes.assume("/field/cell", length(DEFAULT_CELL_M), why);
@@ -29,8 +29,9 @@ pub(crate) fn resolve(
         },
         |cell| cell.value,
     );
-    check_size(given, asked_m, drafts.map_or(1, <[Draft]>::len), notes)?;
-    let spacings_m: Vec<f64> = drafts?.iter().map(|d| d.lateral.sprinkler_spacing_m).collect();
+    check_size(given, asked_m, alternatives.map_or(1, <[_]>::len), notes)?;
+    let spacings_m: Vec<f64> =
+        alternatives?.iter().map(|alternative| alternative.lateral.sprinkler_spacing_m).collect();
     let cell_m = common_cell(given, asked_m, &spacings_m, notes)?;
     let grid = Grid::over(given.length_along_pipe.value, given.width_across.value, cell_m);
     told_if_moved(
@@ -40,7 +41,10 @@ pub(crate) fn resolve(
         notes,
     );
     told_if_moved("/field/width_across", given.width_across.value, grid.width_across_m(), notes);
-    Some(Field { grid, travel_bearing_deg: given.travel_bearing.value.rem_euclid(360.0) })
+    Some(Field {
+        grid,
+        travel_bearing_deg: given.travel_bearing.0.as_ref()?.value.rem_euclid(360.0),
+    })
 }
 
 fn told_if_moved(what: &str, asked_m: f64, got_m: f64, notes: &mut Notes<'_>) {
@@ -60,7 +64,7 @@ fn check_size(
     // Four snapshots, the pass and the running sum for each alternative, in 8-byte numbers.
     let memory_gb = cells * 8.0 * 6.0 * alternatives as f64 / 1e9;
     if cells > MOST_CELLS as f64 {
-        let at = given.cell.as_ref().map_or_else(|| given.at.opening(), |cell| cell.at.clone());
+        let at = optional(&given.cell).map_or_else(|| given.at.opening(), |cell| cell.at.clone());
         let finest_m = cell_m * (cells / MOST_CELLS as f64).sqrt();
         notes.issues.push(
             Issue::new(&at, format!("the grid would have {:.0} million cells", cells / 1e6))
@@ -101,7 +105,7 @@ fn common_cell(
         .filter(|&cell_m| divides(cell_m))
         .min_by(|&a, &b| nearness(a).total_cmp(&nearness(b)));
     let Some(cell_m) = best else {
-        let at = given.cell.as_ref().map_or_else(|| given.at.opening(), |cell| cell.at.clone());
+        let at = optional(&given.cell).map_or_else(|| given.at.opening(), |cell| cell.at.clone());
         let list = spacings_m.iter().map(|m| length(*m)).collect::<Vec<_>>().join(", ");
         notes.issues.push(
             Issue::new(

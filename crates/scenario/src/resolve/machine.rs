@@ -4,26 +4,26 @@ use super::{Notes, decimals, length};
 use crate::file::{FieldFile, LateralFile, MachineName, OutletsFile, WheelFile};
 use crate::issue::Issue;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
-use evenfall_core::lateral::{Lateral, Machine, Outlets, Wheel};
+use evenfall_core::lateral::{Machine, Outlets, Wheel};
 
 /// Tilt that levelers take up where the scenario does not say, degrees.
 const DEFAULT_LEVELER_RANGE_DEG: f64 = 15.0;
 /// Slack on places at the field's edge, m.
 const EDGE_SLACK_M: f64 = 1e-6;
 
-/// The lateral; a wheel line needs its wheel.
-pub(crate) fn lateral(
+/// How the lateral moves; a wheel line needs its wheel.
+pub(crate) fn machine(
     given: &LateralFile,
     wheel: Option<&WheelFile>,
-    wheel_was_bad: bool,
-    field: Option<&FieldFile>,
+    wheel_is_there: bool,
     notes: &mut Notes<'_>,
-) -> Option<Lateral> {
-    let machine = match (given.machine, wheel) {
-        (MachineName::HandMove, _) => Machine::HandMove,
-        (MachineName::WheelLine, Some(wheel)) => Machine::WheelLine(rolling(wheel, notes)),
+) -> Option<Machine> {
+    match (given.machine, wheel) {
+        (MachineName::HandMove, _) => Some(Machine::HandMove),
+        (MachineName::WheelLine, Some(wheel)) => Some(Machine::WheelLine(rolling(wheel, notes))),
         (MachineName::WheelLine, None) => {
-            if !wheel_was_bad {
+            // A wheel that is there but bad has been told already.
+            if !wheel_is_there {
                 notes.issues.push(
                     Issue::new(&given.at.opening(), "a wheel line needs the key `wheel`").hint(
                         "Add \"wheel\": { \"travel_per_turn\": \"20 ft\" } beside the lateral, as \
@@ -31,19 +31,9 @@ pub(crate) fn lateral(
                     ),
                 );
             }
-            return None;
+            None
         }
-    };
-    let spacing_m = given.sprinkler_spacing.value;
-    let span_m = (given.sprinklers.value - 1) as f64 * spacing_m;
-    let field_m = field?.length_along_pipe.value;
-    let first_m = first_sprinkler(given, span_m, field_m, notes)?;
-    Some(Lateral {
-        machine,
-        sprinklers: given.sprinklers.value as usize,
-        sprinkler_spacing_m: spacing_m,
-        first_sprinkler_m: first_m,
-    })
+    }
 }
 
 fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
@@ -87,12 +77,14 @@ fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
     Wheel { travel_per_turn_m, leveler_range_deg }
 }
 
-fn first_sprinkler(
+/// Place of the first sprinkler on a field of this length, m.
+pub(crate) fn first_sprinkler(
     given: &LateralFile,
-    span_m: f64,
-    field_m: f64,
+    field: Option<&FieldFile>,
     notes: &mut Notes<'_>,
 ) -> Option<f64> {
+    let field_m = field?.length_along_pipe.value;
+    let span_m = (given.sprinklers.value - 1) as f64 * given.sprinkler_spacing.value;
     let too_long = span_m > field_m + EDGE_SLACK_M;
     if too_long {
         let problem = format!(

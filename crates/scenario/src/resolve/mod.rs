@@ -3,6 +3,7 @@
 mod alternatives;
 mod field;
 mod machine;
+mod rotation;
 mod season;
 mod sprinkler;
 mod wind;
@@ -97,6 +98,16 @@ impl Notes<'_> {
 /// Checks the text of a scenario and makes of it what the core simulates. Files named in it (a
 /// record of the weather) are got through `load`.
 ///
+/// ```
+/// let no_files = |name: &str| Err(format!("{name} is not here"));
+/// let demo = evenfall_scenario::resolve(evenfall_scenario::demo(), &no_files)?;
+/// assert_eq!(demo.scenario.alternatives.len(), 3);
+///
+/// let problems = evenfall_scenario::resolve("{", &no_files).unwrap_err();
+/// assert!(problems.render("field.json", false).contains("this is not JSON"));
+/// # Ok::<(), evenfall_scenario::Problems>(())
+/// ```
+///
 /// # Errors
 /// Every problem of the text at once.
 pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
@@ -134,12 +145,12 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Scen
     let field = field::resolve(file, alternatives.as_deref(), notes);
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));
     let weather = file.wind.0.as_ref().map(|wind| wind::source(wind, notes));
-    let alternatives = alternatives::settle(alternatives?, field?, notes);
-    let calendar = calendar?;
-    if let Some(alternatives) = &alternatives {
-        season::check_plans(file.season.0.as_ref()?, &calendar, alternatives, notes);
+    if let (Some(given), Some(calendar), Some(alternatives)) =
+        (&file.season.0, &calendar, &alternatives)
+    {
+        season::check_plans(given, calendar, alternatives, notes);
     }
-    let (alternatives, weather) = (alternatives?, weather??);
+    let (alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
     wind::check_cover(file, &weather, &calendar, notes);
     let losses = losses(file, &alternatives, notes)?;
     Some(Scenario {

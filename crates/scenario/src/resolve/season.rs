@@ -3,7 +3,7 @@
 use super::Notes;
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
-use evenfall_core::schedule::{self, Calendar, ScheduleError, SeasonLength};
+use evenfall_core::schedule::{self, Calendar, Plan, ScheduleError, SeasonLength, hours_between};
 use evenfall_core::season::Alternative;
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::weather::AssumedAir;
@@ -12,6 +12,8 @@ use evenfall_core::weather::AssumedAir;
 const DEFAULT_MOVE_GAP_H: f64 = 0.5;
 /// A season longer than this is told, h.
 const LONG_SEASON_H: f64 = 366.0 * 24.0;
+/// A season longer than this is refused, h: ten years, surely a slip.
+const LONGEST_SEASON_H: f64 = 10.0 * LONG_SEASON_H;
 
 /// The calendar.
 pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
@@ -23,6 +25,10 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
                     Issue::new(&until.at, problem)
                         .allowed(format!("later than the start, {}", given.start.value)),
                 );
+            }
+            if hours_between(given.start.value, until.value) > LONGEST_SEASON_H {
+                let problem = "the season lasts more than ten years";
+                notes.issues.push(Issue::new(&until.at, problem).allowed("at most ten years"));
             }
             SeasonLength::Until(until.value)
         }
@@ -59,14 +65,21 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
             or(hours, "idle", 0.0, "passes follow one another")
         }
     };
-    if given.sets_a_day.is_none() {
+    let set_time_h = given.set_time.value;
+    if let Some(sets) = given.sets_a_day.as_ref().map(|sets| sets.value as u32) {
+        // The plan would tell this too, but only once everything else is right.
+        if f64::from(sets) * (set_time_h + move_gap_h) > 24.0 + 1e-6 {
+            let overlap = ScheduleError::SetsOverlap { sets, set_time_h, move_gap_h };
+            notes.issues.push(clash(given, &overlap));
+        }
+    } else {
         let what = format!("{}/sets_a_day", given.at.pointer);
         notes.assume(&what, "not fixed", "sets follow one another without pause");
     }
     Calendar {
         start: given.start.value,
         length,
-        set_time_h: given.set_time.value,
+        set_time_h,
         move_gap_h,
         sets_a_day: given.sets_a_day.as_ref().map(|sets| sets.value as u32),
         return_time_h,
@@ -82,25 +95,40 @@ pub(crate) fn check_plans(
     alternatives: &[Alternative],
     notes: &mut Notes<'_>,
 ) {
-    if !notes.issues.is_empty() {
-        return;
+    if let SeasonLength::Until(end) = calendar.length {
+        // An end that is out of place has been told already; a plan up to it might never end.
+        if !(0.0..=LONGEST_SEASON_H).contains(&hours_between(calendar.start, end)) {
+            return;
+        }
     }
     for alternative in alternatives {
         match schedule::plan(calendar, &alternative.outlets, &alternative.rotation) {
-            Ok(plan) => {
-                let span_h = plan.end_h() - schedule::hours_between(plan.midnight, calendar.start);
-                if span_h > LONG_SEASON_H {
-                    let days = span_h / 24.0;
-                    notes.warn(format!("{}: the season lasts {days:.0} days", alternative.name));
-                }
-            }
+            Ok(plan) => check_span(given, &alternative.name, calendar, &plan, notes),
             Err(error) => notes.issues.push(clash(given, &error)),
         }
     }
 }
 
+fn check_span(
+    given: &SeasonFile,
+    name: &str,
+    calendar: &Calendar,
+    plan: &Plan,
+    notes: &mut Notes<'_>,
+) {
+    let span_h = plan.end_h() - hours_between(plan.midnight, calendar.start);
+    let days = span_h / 24.0;
+    if span_h > LONGEST_SEASON_H {
+        let at = given.passes.as_ref().map_or_else(|| given.at.opening(), |p| p.at.clone());
+        let problem = format!("the season lasts {days:.0} days with so many passes");
+        notes.issues.push(Issue::new(&at, problem).allowed("at most ten years"));
+    } else if span_h > LONG_SEASON_H {
+        notes.warn(format!("{name}: the season lasts {days:.0} days"));
+    }
+}
+
 /// The problem that a clash of times is to the user.
-pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
+fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
     let (at, hint) = match error {
         ScheduleError::SetsOverlap { .. } => (
             given.sets_a_day.as_ref().map(|sets| &sets.at),

@@ -54,7 +54,7 @@ fn drag(given: Option<&DragFile>, section: &str, notes: &mut Notes<'_>) -> DragC
     let k1 = given.and_then(|drag| drag.k1.as_ref()).map(|k1| k1.value);
     let k2 = given.and_then(|drag| drag.k2.as_ref()).map(|k2| k2.value);
     let turbulence = given.and_then(|drag| drag.turbulence.as_ref()).map(|t| t.value);
-    DragCorrection {
+    let correction = DragCorrection {
         k1: or(k1, "k1", DEFAULT_DRAG.k1, fitted),
         k2: or(k2, "k2", DEFAULT_DRAG.k2, fitted),
         turbulence: or(
@@ -63,7 +63,12 @@ fn drag(given: Option<&DragFile>, section: &str, notes: &mut Notes<'_>) -> DragC
             DEFAULT_DRAG.turbulence,
             "spreads the smallest drops; judgement, no source",
         ),
+    };
+    if let Some(k1) = k1.filter(|k1| *k1 > 0.0) {
+        let why = "as the scenario gives it; a fitted number, not physics";
+        notes.assume(&format!("{section}/drag/k1"), k1.to_string(), why);
     }
+    correction
 }
 
 fn jet(given: &JetFile, launch: Launch, notes: &mut Notes<'_>) -> Option<Jet> {

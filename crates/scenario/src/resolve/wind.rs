@@ -4,13 +4,16 @@ use super::Notes;
 use crate::file::{GeneratedFile, Layout, RecordFile, ScenarioFile, SteadyFile, WindFile};
 use crate::issue::Issue;
 use crate::limits::AnemometerHeight;
-use crate::read::Quantity;
+use crate::read_quantity::Quantity;
 use crate::weather::{self, ReadError};
 use evenfall_core::schedule::{Calendar, hours_between};
 use evenfall_core::weather::{GapRule, WeatherRecord, WeatherSource, Wind, WindClimate};
 
 /// Height of an anemometer where the scenario does not say, m: the usual one of weather stations.
 const DEFAULT_HEIGHT_M: f64 = 10.0;
+/// Where the default persistence comes from: see `data/greensboro/SOURCE.md`.
+const PERSISTENCE_WHY: &str =
+    "from hour to hour in the TMY3 record of Greensboro, May to September";
 /// At most so many faults of a record are told one by one.
 const MOST_FAULTS_TOLD: usize = 5;
 
@@ -66,14 +69,8 @@ fn drawn(given: &GeneratedFile, notes: &mut Notes<'_>) -> WindClimate {
         weibull_shape: or(shape, "weibull_shape", 2.0, "", "usual for hourly winds"),
         prevailing_from_deg: given.prevailing_from.value.rem_euclid(360.0),
         direction_spread_deg: or(spread, "direction_spread", 40.0, " deg", "judgement, no source"),
-        speed_persistence: or(speed, "speed_persistence", 0.8, "", "judgement, no source"),
-        direction_persistence: or(
-            direction,
-            "direction_persistence",
-            0.85,
-            "",
-            "judgement, no source",
-        ),
+        speed_persistence: or(speed, "speed_persistence", 0.63, "", PERSISTENCE_WHY),
+        direction_persistence: or(direction, "direction_persistence", 0.76, "", PERSISTENCE_WHY),
         measured_at_m,
     }
 }

@@ -66,7 +66,7 @@ impl Row {
 #[derive(Debug, Default)]
 pub(super) struct Hours {
     first: Option<DateTime>,
-    hours: Vec<Option<WeatherHour>>,
+    from_first: Vec<Option<WeatherHour>>,
     faults: Vec<String>,
 }
 
@@ -79,7 +79,7 @@ impl Hours {
         }
         let first = *self.first.get_or_insert(start);
         let index = start.duration_since(first).as_hours();
-        let next = self.hours.len() as i64;
+        let next = self.from_first.len() as i64;
         if index == next - 1 {
             return wrong(format!("the hour {start} comes twice"));
         }
@@ -89,8 +89,8 @@ impl Hours {
         if index > LONGEST_H {
             return wrong(format!("the hour {start} is over forty years after the first"));
         }
-        self.hours.resize(index as usize, None);
-        self.hours.push(match row.hour() {
+        self.from_first.resize(index as usize, None);
+        self.from_first.push(match row.hour() {
             Ok(hour) => Some(hour),
             Err(fault) => {
                 self.faults.push(format!("line {line}: {fault}"));
@@ -108,11 +108,16 @@ impl Hours {
         typical_year: bool,
     ) -> Result<Table, ReadError> {
         let Some(first_hour) = self.first else { return Err(ReadError::Empty) };
-        if self.hours.iter().all(Option::is_none) {
+        if self.from_first.iter().all(Option::is_none) {
             return Err(ReadError::Empty);
         }
-        let record =
-            WeatherRecord { title, first_hour, hours: self.hours, measured_at_m, typical_year };
+        let record = WeatherRecord {
+            title,
+            first_hour,
+            hours: self.from_first,
+            measured_at_m,
+            typical_year,
+        };
         Ok(Table { record, faults: self.faults })
     }
 }

@@ -1,0 +1,63 @@
+//! Part of a section: an alternative's own keys, laid over the common ones.
+
+use crate::document::{At, Json, Node};
+use crate::issue::Issues;
+use crate::read::Read;
+use crate::section::Section;
+use schemars::{Schema, SchemaGenerator};
+use serde_json::Value;
+use std::marker::PhantomData;
+
+/// Some keys of a section, to be laid over a common one.
+#[derive(Clone, Debug)]
+pub(crate) struct Part<T> {
+    pub(crate) node: Node,
+    section: PhantomData<T>,
+}
+
+impl<T: Section> Part<T> {
+    /// The common section with this part's keys laid over it; one of a group of keys takes the
+    /// place of the whole group.
+    pub(crate) fn over(&self, common: &Node) -> Node {
+        let (Json::Object(own), Json::Object(base)) = (&self.node.json, &common.json) else {
+            return self.node.clone();
+        };
+        let replaced = |key: &str| {
+            own.iter().any(|entry| {
+                let same_group =
+                    |group: &&[&str]| group.contains(&entry.key.as_str()) && group.contains(&key);
+                entry.key == key || T::GROUPS.iter().any(same_group)
+            })
+        };
+        let kept = base.iter().filter(|entry| !replaced(&entry.key));
+        let entries = own.iter().chain(kept).cloned().collect();
+        // What is missing is missing in the common section; what is assumed is assumed here.
+        let at = At { span: common.at.span.clone(), pointer: self.node.at.pointer.clone() };
+        Node { at, json: Json::Object(entries) }
+    }
+}
+
+impl<T: Section> Read for Part<T> {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        if !matches!(node.json, Json::Object(_)) {
+            crate::read::unexpected::<T>(node, issues);
+            return None;
+        }
+        // Its keys are read once they are laid over the common section.
+        Some(Self { node: node.clone(), section: PhantomData })
+    }
+    fn expects() -> String {
+        T::expects()
+    }
+    fn schema(generator: &mut SchemaGenerator) -> Schema {
+        let name = T::schema(generator);
+        let reference = name.get("$ref").and_then(Value::as_str).unwrap_or_default();
+        let definition = reference.rsplit('/').next().unwrap_or_default().to_owned();
+        let mut part = generator.definitions().get(&definition).cloned().unwrap_or_default();
+        if let Value::Object(object) = &mut part {
+            object.shift_remove("required");
+            object.shift_remove("allOf");
+        }
+        Schema::try_from(part).unwrap_or_default()
+    }
+}

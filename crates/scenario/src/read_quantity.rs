@@ -1,0 +1,119 @@
+//! Reader of quantities with units.
+
+use crate::document::{At, Json, Node};
+use crate::issue::{Issue, Issues};
+use crate::limits::Limited;
+use crate::quantity::{self, Dimension, NotAQuantity};
+use crate::read::{Read, unexpected};
+use schemars::{Schema, SchemaGenerator, json_schema};
+use std::marker::PhantomData;
+
+/// A quantity with its unit, checked against its row of the table of limits.
+#[derive(Clone, Debug)]
+pub(crate) struct Quantity<L> {
+    /// In the unit that its dimension names.
+    pub(crate) value: f64,
+    /// As written.
+    pub(crate) text: String,
+    pub(crate) at: At,
+    row: PhantomData<L>,
+}
+
+impl<L: Limited> Read for Quantity<L> {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let value = match &node.json {
+            Json::Text(text) => from_text::<L>(text, node, issues)?,
+            // A fraction has no unit to forget.
+            Json::Number(text) if L::LIMIT.dimension == Dimension::Fraction => {
+                text.parse().ok().filter(|value: &f64| value.is_finite()).or_else(|| {
+                    unexpected::<Self>(node, issues);
+                    None
+                })?
+            }
+            Json::Number(text) => {
+                let hint = format!(
+                    "Write the number with its unit in quotes, as \"{}\". Units of {}: {}.",
+                    with_unit_of(text, L::LIMIT.example),
+                    L::LIMIT.dimension.name(),
+                    spellings(L::LIMIT.dimension),
+                );
+                let problem = format!("the bare number {text} has no unit");
+                issues.push(Issue::new(&node.at, problem).allowed(L::LIMIT.words()).hint(hint));
+                return None;
+            }
+            _ => {
+                unexpected::<Self>(node, issues);
+                return None;
+            }
+        };
+        if !L::LIMIT.holds(value) {
+            let problem = format!("{} is out of range", node.shown());
+            issues.push(
+                Issue::new(&node.at, problem)
+                    .allowed(L::LIMIT.words())
+                    .hint(format!("For example \"{}\".", L::LIMIT.example)),
+            );
+            return None;
+        }
+        let text = match &node.json {
+            Json::Text(text) | Json::Number(text) => text.clone(),
+            _ => String::new(),
+        };
+        Some(Self { value, text, at: node.at.clone(), row: PhantomData })
+    }
+
+    fn expects() -> String {
+        L::LIMIT.words()
+    }
+
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        let text = json_schema!({
+            "type": "string",
+            "description": format!("{}; units {}", L::LIMIT.words(), spellings(L::LIMIT.dimension)),
+            "pattern": r"^\s*[-+\u2212]?[0-9.]",
+            "examples": [L::LIMIT.example],
+        });
+        if L::LIMIT.dimension == Dimension::Fraction {
+            json_schema!({ "anyOf": [text, { "type": "number" }] })
+        } else {
+            text
+        }
+    }
+}
+
+/// Parses a quantity and checks its dimension.
+fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option<f64> {
+    let wanted = L::LIMIT.dimension;
+    let issue = match quantity::parse(text) {
+        Ok(parsed) if parsed.dimension == wanted => return Some(parsed.value),
+        Ok(parsed) => Issue::new(
+            &node.at,
+            format!("expected {}, got {}: \"{text}\"", wanted.name(), parsed.dimension.name()),
+        )
+        .hint(format!("Units of {}: {}.", wanted.name(), spellings(wanted))),
+        Err(wrong) => {
+            let hint = match &wrong {
+                NotAQuantity::UnknownUnit(_, Some(near)) => format!("Did you mean `{near}`?"),
+                NotAQuantity::NotFinite => "A quantity must be a finite number.".to_owned(),
+                _ => format!("Write it like \"{}\".", L::LIMIT.example),
+            };
+            Issue::new(&node.at, format!("\"{text}\": {wrong}")).hint(format!(
+                "{hint} Units of {}: {}.",
+                wanted.name(),
+                spellings(wanted)
+            ))
+        }
+    };
+    issues.push(issue.allowed(L::LIMIT.words()));
+    None
+}
+
+fn spellings(dimension: Dimension) -> String {
+    dimension.spellings().collect::<Vec<_>>().join(", ")
+}
+
+/// The number as written, with the unit of the example.
+fn with_unit_of(number: &str, example: &str) -> String {
+    let unit = example.split_once(' ').map_or("", |(_, unit)| unit);
+    format!("{number} {unit}")
+}

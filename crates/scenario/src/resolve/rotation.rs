@@ -1,0 +1,94 @@
+//! Rotations: every shift put on a stop where its lateral can stand, or refused with those where
+//! it can.
+
+use super::{Notes, length};
+use crate::file::{Across, ShiftFile};
+use crate::issue::Issue;
+use evenfall_core::lateral::{Machine, Outlets, stops};
+use evenfall_core::rotation::{Rotation, Shift};
+
+/// What decides where a lateral can stand beside an outlet.
+pub(crate) struct Beside<'a> {
+    /// Name of the alternative.
+    pub(crate) name: &'a str,
+    pub(crate) machine: Machine,
+    pub(crate) sprinkler_spacing_m: f64,
+    pub(crate) outlet: Outlets,
+}
+
+/// The rotation through `shifts`; `None` if any cannot be had.
+pub(crate) fn resolve(
+    beside: &Beside<'_>,
+    shifts: &[ShiftFile],
+    notes: &mut Notes<'_>,
+) -> Option<Rotation> {
+    let stops: Vec<Option<Shift>> = shifts.iter().map(|shift| stop(beside, shift, notes)).collect();
+    Rotation::new(stops.into_iter().collect::<Option<_>>()?)
+}
+
+/// The stop that a shift of a rotation comes to.
+fn stop(beside: &Beside<'_>, shift: &ShiftFile, notes: &mut Notes<'_>) -> Option<Shift> {
+    let across_m = match (&shift.across, beside.machine) {
+        (None, _) => 0.0,
+        (Some(Across::Length(length)), _) => length.value,
+        (Some(Across::Turns(turns)), Machine::WheelLine(wheel)) => {
+            turns.value * wheel.travel_per_turn_m
+        }
+        (Some(Across::Turns(turns)), Machine::HandMove) => {
+            let problem = "a hand-moved lateral has no wheels to turn";
+            let hint = "Give the shift as a length, such as \"20 ft\".";
+            notes.issues.push(Issue::new(&turns.at, problem).hint(hint));
+            return None;
+        }
+    };
+    let asked = Shift { across_m, along_m: shift.along.as_ref().map_or(0.0, |along| along.value) };
+    let spacing_m = beside.sprinkler_spacing_m;
+    match stops::check(&beside.machine, &beside.outlet, spacing_m, asked) {
+        Ok(taken) => {
+            if (taken.across_m - across_m).abs() > 1e-6 {
+                let why = format!("moved from {} onto whole turns of the wheel", length(across_m));
+                notes.assume(&shift.at.pointer, length(taken.across_m), why);
+            }
+            Some(taken)
+        }
+        Err(unreachable) => {
+            notes.issues.push(refusal(beside, shift, asked, &unreachable));
+            None
+        }
+    }
+}
+
+fn refusal(
+    beside: &Beside<'_>,
+    shift: &ShiftFile,
+    asked: Shift,
+    unreachable: &stops::Unreachable,
+) -> Issue {
+    let problem = format!(
+        "\"{}\" cannot stand {} from its outlet: {}",
+        beside.name,
+        length(asked.across_m),
+        unreachable.why.reason()
+    );
+    let places = unreachable.reachable.iter().map(|shift| length(shift.across_m));
+    let places = places.collect::<Vec<_>>();
+    let (allowed, hint) = match beside.machine {
+        Machine::WheelLine(wheel) => (
+            places.join(", "),
+            format!(
+                "Its wheel rolls {} a turn and its hose reaches {}.",
+                length(wheel.travel_per_turn_m),
+                length(beside.outlet.reach_m)
+            ),
+        ),
+        Machine::HandMove => (
+            places.join(" to "),
+            format!(
+                "Its hose reaches {}; along the pipe it shifts by at most {}.",
+                length(beside.outlet.reach_m),
+                length(beside.sprinkler_spacing_m)
+            ),
+        ),
+    };
+    Issue::new(&shift.at, problem).allowed(allowed).hint(hint)
+}
