@@ -26,3 +26,17 @@ pub enum Losses {
         et0_mm_d: f64,
     },
 }
+/// x
+#[derive(Clone, Copy, Debug)]
+pub struct Loss { /// x
+ pub fraction: f64, /// x
+ pub clipped: bool }
+impl Losses {
+    /// x
+    pub fn name(&self) -> String { "x".into() }
+    /// x
+    pub fn fraction(&self, w: f64, _t: f64, rh: f64, day: bool) -> Loss {
+        let f = match self { Losses::Fraction(f) => *f, _ => if day { 0.207+0.00185*w*w-0.214*rh*rh } else { 0.037+0.0131*w*w } };
+        Loss { fraction: f.clamp(0.0, 1.0), clipped: false }
+    }
+}
