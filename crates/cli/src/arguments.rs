@@ -36,7 +36,7 @@ pub(crate) enum Command {
     #[command(verbatim_doc_comment)]
     Stops(StopsArguments),
     /// Show when and where each set of a scenario runs
-    Clock(ScenarioArguments),
+    Clock(ClockArguments),
     /// Overlap one ideal pattern in still air, fixed and rotated
     ///
     ///     evenfall overlap --shape triangular --diameter "90 ft" --along "40 ft" --across "60 ft"
@@ -74,6 +74,15 @@ pub(crate) struct SeasonArguments {
 pub(crate) struct ScenarioArguments {
     /// Scenario file (JSON); without it, the embedded demo
     pub(crate) scenario: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ClockArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// List every set, not only every pass
+    #[arg(long)]
+    pub(crate) sets: bool,
 }
 
 #[derive(Debug, Args)]

@@ -1,43 +1,37 @@
 //! `evenfall clock`: when and where each set runs.
 
+use crate::arguments::ClockArguments;
 use crate::failure::Failure;
 use crate::inputs;
 use crate::notes::clock_notices;
 use crate::season::display_units;
 use crate::terminal::Voice;
+use evenfall_core::schedule::{PassPlan, Plan};
 use evenfall_core::season;
+use evenfall_figures::UnitSystem;
 use evenfall_figures::units::Quantity;
 use std::fmt::Write as _;
-use std::path::Path;
 
-pub(crate) fn table(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
-    let loaded = inputs::load(path, voice)?;
+pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
     let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
     let mut text = String::new();
-    // Writing to a String cannot fail.
     for (alternative, plan) in scenario.alternatives.iter().zip(&plans) {
+        // Writing to a String cannot fail, here and below.
         let _ = writeln!(
             text,
-            "{}: {} passes, {:.0} % of the water by day",
+            "{}: {} passes, {:.0} % of the set hours by day",
             alternative.name,
             plan.passes.len(),
             100.0 * plan.day_night.day_share
         );
         for (number, pass) in plan.passes.iter().enumerate() {
-            let (start_h, end_h) = pass.span_h();
-            let when = |hour_h| plan.date_time(hour_h).strftime("%Y-%m-%d %H:%M");
-            let _ = writeln!(
-                text,
-                "  pass {:>3}  stop {} at {:>9} from the outlet  {} to {}  {} sets",
-                number + 1,
-                pass.letter,
-                units.text(Quantity::Length, pass.shift.across_m, 1),
-                when(start_h),
-                when(end_h),
-                pass.sets.len()
-            );
+            write_pass(&mut text, plan, number, pass, units);
+            if options.sets {
+                write_sets(&mut text, plan, pass, units);
+            }
         }
         text.push('\n');
     }
@@ -45,4 +39,35 @@ pub(crate) fn table(path: Option<&Path>, voice: Voice) -> Result<String, Failure
         let _ = writeln!(text, "Mind: {notice}");
     }
     Ok(text)
+}
+
+fn write_pass(text: &mut String, plan: &Plan, number: usize, pass: &PassPlan, units: UnitSystem) {
+    let (start_h, end_h) = pass.span_h();
+    let _ = writeln!(
+        text,
+        "  pass {:>3}  stop {} at {:>9} from the outlet  {} to {}  {} sets",
+        number + 1,
+        pass.letter,
+        units.text(Quantity::Length, pass.shift.across_m, 1),
+        when(plan, start_h),
+        when(plan, end_h),
+        pass.sets.len()
+    );
+}
+
+fn write_sets(text: &mut String, plan: &Plan, pass: &PassPlan, units: UnitSystem) {
+    for set in &pass.sets {
+        let _ = writeln!(
+            text,
+            "      outlet {:>3}  line at {:>10} across  {} to {}",
+            set.outlet + 1,
+            units.text(Quantity::Length, set.place_across_m, 1),
+            when(plan, set.start_h),
+            when(plan, set.end_h)
+        );
+    }
+}
+
+fn when(plan: &Plan, hour_h: f64) -> String {
+    plan.date_time(hour_h).strftime("%Y-%m-%d %H:%M").to_string()
 }

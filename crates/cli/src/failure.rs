@@ -37,7 +37,9 @@ impl Display for Failure {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         match self {
             Self::Scenario(text) => f.write_str(text),
-            Self::Usage(text) | Self::Files(text) | Self::Season(text) => write!(f, "error: {text}"),
+            Self::Usage(text) | Self::Files(text) | Self::Season(text) => {
+                write!(f, "error: {text}")
+            }
             Self::Fault(text) => write!(f, "fault in this program: {text}"),
             Self::Interrupted(text) => write!(f, "stopped: {text}"),
         }

@@ -43,7 +43,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     let printed = match command {
         Command::Season(options) => return season::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
-        Command::Clock(options) => clock::table(options.scenario.as_deref(), voice)?,
+        Command::Clock(options) => clock::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,
         Command::Check(options) => check(options.scenario.as_deref(), voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),

@@ -24,7 +24,8 @@ const STOPS_SHOWN: [usize; 4] = [1, 2, 3, 4];
 pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
     let length = |name: &str, text: &str| option(name, text, Dimension::Length, (1.0, 100.0));
     let radius_m = 0.5 * length("diameter", &options.diameter)?;
-    let (along_m, across_m) = (length("along", &options.along)?, length("across", &options.across)?);
+    let (along_m, across_m) =
+        (length("along", &options.along)?, length("across", &options.across)?);
     let cell_m = along_m / f64::from(options.cells);
     let mut text = format!(
         "{:?} pattern, {} across, sprinklers {} apart, outlets {} apart, still air\n",
@@ -34,12 +35,16 @@ pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
     let mut fixed_cu = None;
     for stops in STOPS_SHOWN {
         let scenario = scenario(options, radius_m, (along_m, across_m), cell_m, stops)?;
-        let outcome =
-            season::run(&scenario, &|_| true).map_err(|error| Failure::Season(error.to_string()))?;
+        let outcome = season::run(&scenario, &|_| true)
+            .map_err(|error| Failure::Season(error.to_string()))?;
         let figures = outcome.alternatives[0].season_figures().interior;
         let figures = figures.ok_or_else(|| Failure::Season("no water falls there".to_owned()))?;
         let fixed = *fixed_cu.get_or_insert(figures.cu);
-        let rule = if stops == 2 { format!("{:.2}", 100.0 * fixed.max(0.0).sqrt()) } else { String::new() };
+        let rule = if stops == 2 {
+            format!("{:.2}", 100.0 * fixed.max(0.0).sqrt())
+        } else {
+            String::new()
+        };
         let (cu, du) = (100.0 * figures.cu, 100.0 * figures.du_lq);
         // Writing to a String cannot fail.
         let _ = writeln!(text, "{stops:>5}  {cu:6.2}  {du:6.2}  {rule}");
@@ -63,18 +68,19 @@ fn scenario(
         ShapeName::Parabolic => Shape::Parabolic,
         ShapeName::Uniform => Shape::Uniform,
     };
-    let usage = |error: evenfall_core::sprinkler::SprinklerProblem| Failure::Usage(error.to_string());
+    let usage =
+        |error: evenfall_core::sprinkler::SprinklerProblem| Failure::Usage(error.to_string());
     let leg = IdealPattern::new(shape, radius_m, 0.3).and_then(|p| p.leg()).map_err(usage)?;
     let beyond = |spacing_m: f64| (radius_m / spacing_m).ceil() as usize + 1;
     // The interior must be a whole number of periods wide: take the margin off in both directions
     // by making the field two margins and one period wide.
     let (length_m, width_m) = (2.0 * across_m + along_m, 3.0 * across_m);
     let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
-    let shift = |stop: usize| Shift {
-        across_m: stop as f64 * across_m / stops as f64,
-        along_m: 0.0,
+    let shift =
+        |stop: usize| Shift { across_m: stop as f64 * across_m / stops as f64, along_m: 0.0 };
+    let first = |margin_m: f64, spacing_m: f64| {
+        margin_m + 0.5 * spacing_m - beyond(spacing_m) as f64 * spacing_m
     };
-    let first = |margin_m: f64, spacing_m: f64| margin_m + 0.5 * spacing_m - beyond(spacing_m) as f64 * spacing_m;
     Ok(Scenario {
         title: String::new(),
         field: Field { grid: Grid::over(length_m, width_m, cell_m), travel_bearing_deg: 0.0 },

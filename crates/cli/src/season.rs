@@ -33,7 +33,8 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let folder = draft.finish()?;
     let page = folder.join("report.html");
     let place = page.canonicalize().unwrap_or(page);
-    let said = format!("{}\nReport: {}", headline(&loaded.resolved.scenario, &outcome), place.display());
+    let said =
+        format!("{}\nReport: {}", headline(&loaded.resolved.scenario, &outcome), place.display());
     voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 

@@ -8,11 +8,13 @@ use crate::terminal::Voice;
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::lateral::{Machine, Outlets, Wheel};
+use evenfall_figures::units::Quantity;
 use evenfall_figures::{UnitSystem, stops_table};
 use evenfall_scenario::quantity::Dimension;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
-    match (&options.spacing, &options.reach, options.travel.is_some() || options.diameter.is_some()) {
+    match (&options.spacing, &options.reach, options.travel.is_some() || options.diameter.is_some())
+    {
         (Some(spacing), Some(reach), true) => of_options(options, spacing, reach),
         (None, None, false) => of_scenario(options, voice),
         _ => Err(Failure::Usage(
@@ -43,27 +45,44 @@ fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<St
     };
     // Answered in the units asked in.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };
-    Ok(stops_table(&wheel_reach(&wheel, &outlets), units))
+    Ok(wheel_table(&wheel, &outlets, units))
 }
 
 fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let units = display_units(loaded.resolved.units);
-    let mut text = String::new();
+    // Alternatives that stand on the same wheels at the same outlets share one table.
+    let mut tables: Vec<(Vec<&str>, String)> = Vec::new();
     for alternative in &loaded.resolved.scenario.alternatives {
         let table = match &alternative.lateral.machine {
-            Machine::WheelLine(wheel) => stops_table(&wheel_reach(wheel, &alternative.outlets), units),
+            Machine::WheelLine(wheel) => wheel_table(wheel, &alternative.outlets, units),
             Machine::HandMove => {
-                let quantity = evenfall_figures::units::Quantity::Length;
-                let across = units.text(quantity, alternative.outlets.reach_m, 1);
-                let along = units.text(quantity, alternative.lateral.sprinkler_spacing_m, 1);
+                let across = units.text(Quantity::Length, alternative.outlets.reach_m, 1);
+                let spacing_m = alternative.lateral.sprinkler_spacing_m;
+                let along = units.text(Quantity::Length, spacing_m, 1);
                 format!(
                     "Hand-moved: anywhere within {across} of the outlet across the field, and up to \
                      {along} along the pipe.\n"
                 )
             }
         };
-        text.push_str(&format!("{}\n{table}\n", alternative.name));
+        match tables.iter_mut().find(|(_, known)| *known == table) {
+            Some((names, _)) => names.push(&alternative.name),
+            None => tables.push((vec![&alternative.name], table)),
+        }
     }
-    Ok(text)
+    let text = tables.iter().map(|(names, table)| format!("{}\n{table}", names.join(", ")));
+    Ok(text.collect::<Vec<_>>().join("\n"))
+}
+
+/// What a wheel was asked about, then what it can do.
+fn wheel_table(wheel: &Wheel, outlets: &Outlets, units: UnitSystem) -> String {
+    let length = |length_m: f64| units.text(Quantity::Length, length_m, 2);
+    format!(
+        "Rolls {} a turn; outlets {} apart; the hose or swing joint reaches {}.\n\n{}",
+        length(wheel.travel_per_turn_m),
+        length(outlets.spacing_m),
+        length(outlets.reach_m),
+        stops_table(&wheel_reach(wheel, outlets), units)
+    )
 }

@@ -13,7 +13,8 @@ pub(crate) struct Voice {
 impl Voice {
     /// Colour only for a terminal, and only if nobody asked for none.
     pub(crate) fn new(quiet: bool, no_colour: bool) -> Self {
-        let asked_for_none = no_colour || std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
+        let asked_for_none =
+            no_colour || std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
         Self { quiet, colour: !asked_for_none && io::stderr().is_terminal() }
     }
 

@@ -1,6 +1,6 @@
 //! The overlay: from the footprints of a pass's sets to depths on the grid.
 //!
-//! depth(x, y) = Σ over sets Σ over sprinklers of footprint(x − x_sprinkler, y − y_set).
+//! depth(x, y) = Σ over sets i, Σ over sprinklers j of footprint(x − xⱼ, y − yᵢ).
 //!
 //! The sprinklers of a lateral stand a whole number of cells apart and lay the same footprint, so
 //! the sum along the pipe is linear and shift-invariant. Two consequences make it fast, and both
@@ -95,7 +95,8 @@ pub fn lay(
 pub fn off_grid(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>) -> f64 {
     let footprint = set.footprint;
     let on_grid = |at: isize, cells: usize| at >= 0 && at < cells as isize;
-    let row_on = |row: usize| on_grid(set.row + footprint.first_row + row as isize, grid.cells_across);
+    let row_on =
+        |row: usize| on_grid(set.row + footprint.first_row + row as isize, grid.cells_across);
     let mut outside = 0.0;
     let mut columns = vec![0.0; footprint.values.ncols()];
     for (row, depths) in footprint.values.rows().into_iter().enumerate() {

@@ -18,9 +18,9 @@ use crate::grid::Grid;
 use crate::lateral::{Lateral, Outlets};
 use crate::rotation::Rotation;
 use crate::schedule::{self, Calendar, Plan, ScheduleError};
-use crate::sprinkler::problem::SprinklerProblem;
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::losses::Losses;
+use crate::sprinkler::problem::SprinklerProblem;
 use crate::weather::{AssumedAir, WeatherError, WeatherSource};
 use rayon::prelude::*;
 
@@ -106,7 +106,9 @@ pub enum SeasonError {
         measured_at_m: f64,
     },
     /// Sprinklers do not stand a whole number of cells apart.
-    #[error("{alternative}: the cell of {cell_m} m does not divide the sprinkler spacing of {spacing_m} m")]
+    #[error(
+        "{alternative}: the cell of {cell_m} m does not divide the sprinkler spacing of {spacing_m} m"
+    )]
     Cell {
         /// Name of the alternative.
         alternative: String,
@@ -159,7 +161,8 @@ pub fn run(
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
     let plans = plans(scenario)?;
-    let total = plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
+    let total =
+        plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans)?;
     let sprinklers = prepare::Sprinklers::of(scenario, &hours)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m)?;

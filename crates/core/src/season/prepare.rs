@@ -4,9 +4,7 @@ use super::hours::SeasonHours;
 use super::tally::Tally;
 use super::{Scenario, SeasonError};
 use crate::sprinkler::Sprinkler;
-use crate::sprinkler::footprint::{
-    Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice,
-};
+use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::{LandingMap, LandingSettings};
 use crate::weather::profile::{LogProfile, Surface};
 use rayon::prelude::*;

@@ -67,7 +67,10 @@ pub(super) struct Tally<'a> {
 
 impl<'a> Tally<'a> {
     /// Empty tallies for all alternatives with their schedules.
-    pub(super) fn for_all(scenario: &'a Scenario, plans: Vec<Plan>) -> Result<Vec<Self>, SeasonError> {
+    pub(super) fn for_all(
+        scenario: &'a Scenario,
+        plans: Vec<Plan>,
+    ) -> Result<Vec<Self>, SeasonError> {
         let grid = scenario.field.grid;
         let tally = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
             let spacing_cells = whole_cells(alternative, grid)?;
@@ -117,7 +120,8 @@ impl<'a> Tally<'a> {
             .collect();
         let on_field_mm =
             overlay::lay(&self.grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
-        let off_field_mm: f64 = sets.iter().map(|set| overlay::off_grid(&self.grid, pipe, set)).sum();
+        let off_field_mm: f64 =
+            sets.iter().map(|set| overlay::off_grid(&self.grid, pipe, set)).sum();
         let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
         let discharge_m3_h = self.alternative.sprinkler.discharge_l_s() * 3.6;
         let m3_per_mm_cell = self.grid.cell_area_m2() * M3_PER_MM_M2;

@@ -35,12 +35,7 @@ fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -> Alternati
             sprinkler_spacing_m: 40.0 * FT,
             first_sprinkler_m: 20.0 * FT,
         },
-        outlets: Outlets {
-            spacing_m: 60.0 * FT,
-            first_m: 30.0 * FT,
-            count: 6,
-            reach_m: 30.0 * FT,
-        },
+        outlets: Outlets { spacing_m: 60.0 * FT, first_m: 30.0 * FT, count: 6, reach_m: 30.0 * FT },
         rotation: Rotation::new(shifts_ft.iter().map(shift).collect()).unwrap(),
         sprinkler,
     }
@@ -49,7 +44,10 @@ fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -> Alternati
 fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternative>) -> Scenario {
     Scenario {
         title: "test".into(),
-        field: Field { grid: Grid::over(240.0 * FT, 360.0 * FT, cell_ft * FT), travel_bearing_deg: 30.0 },
+        field: Field {
+            grid: Grid::over(240.0 * FT, 360.0 * FT, cell_ft * FT),
+            travel_bearing_deg: 30.0,
+        },
         calendar: Calendar {
             start: date(2026, 5, 4).at(6, 0, 0, 0),
             length: SeasonLength::Passes(passes),
@@ -120,15 +118,15 @@ fn closed_an_offset_pair_is_the_pattern_at_half_the_spacing() {
         run(&scenario(2.0, 2, vec![pair]), GO_ON).unwrap(),
         run(&scenario(2.0, 1, vec![closer]), GO_ON).unwrap(),
     );
-    let (two, one) =
-        (two.alternatives[0].season_depth_mm(), one.alternatives[0].season_depth_mm());
+    let (two, one) = (two.alternatives[0].season_depth_mm(), one.alternatives[0].season_depth_mm());
     assert!(two.iter().zip(one).all(|(a, b)| (a - b).abs() < 1e-12));
 }
 
 #[test]
 fn closed_mean_depth_is_discharge_over_spacing() {
     // 4.98 gpm (0.3142 L/s) at 40 × 60 ft: 5.07 mm/h; 11.5 h at 10 % losses: 52.5 mm.
-    let mut season = scenario(2.0, 1, vec![alternative("a", &[0.0], sprinkler(Shape::Parabolic, 90.0))]);
+    let mut season =
+        scenario(2.0, 1, vec![alternative("a", &[0.0], sprinkler(Shape::Parabolic, 90.0))]);
     season.losses = Losses::Fraction(0.1);
     let outcome = run(&season, GO_ON).unwrap();
     let figures = outcome.alternatives[0].season_figures().interior.unwrap();
@@ -209,7 +207,8 @@ fn closed_a_run_stops_when_told_and_says_how_far_it_came() {
 #[test]
 fn closed_wind_pushes_the_water_the_way_it_blows() {
     // Travel bearing 30°, so +y points to 30° and a wind from 210° pushes along +y.
-    let mut season = scenario(2.0, 1, vec![alternative("a", &[0.0], sprinkler(Shape::Triangular, 90.0))]);
+    let mut season =
+        scenario(2.0, 1, vec![alternative("a", &[0.0], sprinkler(Shape::Triangular, 90.0))]);
     let centre = |weather: WeatherSource, season: &mut Scenario| {
         season.weather = weather;
         season.alternatives[0].outlets.count = 1;
