@@ -63,6 +63,7 @@ pub fn terminal_speed_m_s(diameter_mm: f64) -> Option<f64> {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "these values are exact by construction")]
 mod tests {
     use super::*;
 

@@ -81,7 +81,8 @@ pub struct FootprintSettings {
 }
 
 impl Default for FootprintSettings {
-    /// Two rings and two samples a cell, 8 × 8 sub-points.
+    /// Three rings and three samples a cell, 8 × 8 sub-points. Two and two take half the time and
+    /// lay a grain of 3 % of the peak instead of 1 %, both far below 0.1 CU points in an overlap.
     fn default() -> Self {
         Self { rings_per_cell: 3.0, samples_per_cell: 3.0, subsamples: 8 }
     }

@@ -267,6 +267,7 @@ fn farthest_m(table: &[Displacement]) -> f64 {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "these values are exact by construction")]
 mod tests {
     use super::*;
     use crate::weather::profile::Surface;

@@ -47,7 +47,7 @@ impl Leg {
         }
         let mut last_m = -1.0;
         for (knot, (&r_m, &rate)) in self.distance_m.iter().zip(&self.rate_mm_h).enumerate() {
-            if !(r_m >= 0.0 && r_m <= 200.0) {
+            if !(0.0..=200.0).contains(&r_m) {
                 return wrong(knot, "the distance must lie between 0 and 200 m");
             }
             if r_m <= last_m {
@@ -160,6 +160,7 @@ fn volume_l_h(((r0, f0), (r1, f1)): Piece, distance_m: f64) -> f64 {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "these values are exact by construction")]
 mod tests {
     use super::*;
     use proptest::prelude::*;

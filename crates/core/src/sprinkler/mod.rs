@@ -127,6 +127,7 @@ impl Sprinkler {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "these values are exact by construction")]
 mod tests {
     use super::*;
 

@@ -128,6 +128,7 @@ fn ballistic_leg(sizes: DropSizes, launch: &Launch) -> Result<Leg, SprinklerProb
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "these values are exact by construction")]
 mod tests {
     use super::*;
     use crate::units::{KPA_PER_PSI, L_S_PER_GPM, MM_PER_IN};

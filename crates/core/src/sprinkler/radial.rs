@@ -107,6 +107,8 @@ impl LegTable {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sprinkler::shape::{IdealPattern, Shape};
+    use crate::units::M_PER_FT;
 
     fn cone() -> Leg {
         Leg::new(vec![0.0, 10.0], vec![6.0, 0.0]).unwrap()
@@ -150,6 +152,46 @@ mod tests {
         for k in 0..1000 {
             let r_m = k as f64 * 0.011;
             assert!((table.rate_at(r_m) - leg.rate_at(r_m)).abs() < 0.01, "{r_m}");
+        }
+    }
+
+    /// CU (percent) at 40 ft by `across_ft` without end, on cells of half a foot.
+    fn cu(shape: Shape, radius_ft: f64, across_ft: usize) -> f64 {
+        let pattern = IdealPattern::new(shape, radius_ft * M_PER_FT, 0.4).unwrap();
+        let rate = |r_m: f64| pattern.rate_at(r_m);
+        let cell_m = 0.5 * M_PER_FT;
+        let found =
+            radial_footprint(rate, pattern.radius_m(), 0.4, cell_m, Phase::CORNER, 4).unwrap();
+        let (rows, columns) = (2 * across_ft, 80);
+        let mut field = Array2::<f64>::zeros((rows, columns));
+        for ((row, column), value) in found.values.indexed_iter() {
+            let row = (found.first_row + row as isize).rem_euclid(rows as isize);
+            let column = (found.first_column + column as isize).rem_euclid(columns as isize);
+            field[(row as usize, column as usize)] += value;
+        }
+        let (cells, sum) = (field.len() as f64, field.sum());
+        let deviation = field.iter().map(|rate| (rate - sum / cells).abs()).sum::<f64>();
+        100.0 * (1.0 - deviation / sum)
+    }
+
+    #[test]
+    fn reference_ideal_shapes_overlapped_at_40_by_60_and_40_by_30_ft() {
+        // Reckoned apart on a grid of 90 × 90 points: diameter ft, CU of 40 × 60 ft, and of two
+        // waterings 30 ft apart, which are 40 × 30 ft. Within 0.1 point.
+        for (shape, diameter_ft, fixed, pair) in [
+            (Shape::Triangular, 80.0, 73.16, 96.61),
+            (Shape::Triangular, 90.0, 84.58, 96.84),
+            (Shape::Triangular, 100.0, 93.11, 97.47),
+            (Shape::Elliptical, 80.0, 87.49, 90.28),
+            (Shape::Elliptical, 90.0, 91.76, 93.40),
+            (Shape::Elliptical, 100.0, 88.67, 96.12),
+            (Shape::Parabolic, 80.0, 79.50, 92.56),
+            (Shape::Parabolic, 90.0, 91.15, 93.80),
+            (Shape::Parabolic, 100.0, 95.31, 96.33),
+        ] {
+            let found = [60, 30].map(|across_ft| cu(shape, diameter_ft / 2.0, across_ft));
+            let miss = [found[0] - fixed, found[1] - pair];
+            assert!(miss.iter().all(|m| m.abs() <= 0.1), "{shape:?} {diameter_ft} ft: {miss:?}");
         }
     }
 
