@@ -44,14 +44,9 @@ pub(crate) fn report_notes(
 }
 
 fn command(argument: &str, seed: Option<u64>) -> String {
-    let mut command = "evenfall season".to_owned();
-    if !argument.is_empty() {
-        command.push_str(&format!(" {argument}"));
-    }
-    if let Some(seed) = seed {
-        command.push_str(&format!(" --seed {seed}"));
-    }
-    command
+    let scenario = if argument.is_empty() { String::new() } else { format!(" {argument}") };
+    let seed = seed.map_or_else(String::new, |seed| format!(" --seed {seed}"));
+    format!("evenfall season{scenario}{seed}")
 }
 
 /// What the schedule of each alternative makes worth telling: broken cycles and clock lock.

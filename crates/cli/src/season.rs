@@ -75,8 +75,9 @@ fn write_report(
     let resolved = &loaded.resolved;
     let scenario = &resolved.scenario;
     let units = display_units(resolved.units);
-    let drawn = pictures(scenario, outcome, units).map_err(drawing)?;
-    let page = report_html(scenario, outcome, report_notes, &drawn, units).map_err(drawing)?;
+    let drawn = pictures(scenario, outcome, units).map_err(|error| drawing(&error))?;
+    let page = report_html(scenario, outcome, report_notes, &drawn, units)
+        .map_err(|error| drawing(&error))?;
     let write = |name: &str, bytes: &[u8]| {
         if stop.load(Ordering::SeqCst) {
             return Err(Failure::Interrupted("while writing; nothing was written".to_owned()));
@@ -84,14 +85,20 @@ fn write_report(
         draft.write(name, bytes)
     };
     write("report.html", page.as_bytes())?;
-    write(MARK, summary_json(scenario, outcome, report_notes).map_err(drawing)?.as_bytes())?;
-    write("passes.csv", passes_csv(scenario, outcome).map_err(drawing)?.as_bytes())?;
+    write(
+        MARK,
+        summary_json(scenario, outcome, report_notes).map_err(|error| drawing(&error))?.as_bytes(),
+    )?;
+    write(
+        "passes.csv",
+        passes_csv(scenario, outcome).map_err(|error| drawing(&error))?.as_bytes(),
+    )?;
     write("scenario.json", loaded.text.as_bytes())?;
     for (name, bytes) in picture_files(&drawn)? {
         write(&name, &bytes)?;
     }
     for (number, found) in outcome.alternatives.iter().enumerate() {
-        let bytes = grid_npy(found.season_depth_mm()).map_err(drawing)?;
+        let bytes = grid_npy(found.season_depth_mm()).map_err(|error| drawing(&error))?;
         write(&format!("grids/season-depth-mm-{}.npy", number + 1), &bytes)?;
     }
     Ok(())
@@ -101,7 +108,7 @@ fn write_report(
 fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let pngs: Result<Vec<Vec<u8>>, DrawError> =
         drawn.par_iter().map(|picture| png(&picture.svg, PNG_SCALE)).collect();
-    let pairs = drawn.iter().zip(pngs.map_err(drawing)?);
+    let pairs = drawn.iter().zip(pngs.map_err(|error| drawing(&error))?);
     Ok(pairs
         .flat_map(|(picture, png)| {
             let file = |ending: &str| format!("pictures/{}.{ending}", picture.name);
@@ -110,7 +117,7 @@ fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, Failure> {
         .collect())
 }
 
-fn drawing(error: DrawError) -> Failure {
+fn drawing(error: &DrawError) -> Failure {
     Failure::Fault(format!("drawing the report: {error}"))
 }
 
@@ -125,8 +132,8 @@ pub(crate) fn display_units(units: evenfall_scenario::UnitSystem) -> UnitSystem 
 /// The answer in a few lines: interior uniformity of each alternative at the season's end.
 fn headline(scenario: &Scenario, outcome: &Outcome) -> String {
     let width = scenario.alternatives.iter().map(|a| a.name.chars().count()).max().unwrap_or(0);
-    let mut text = format!("{}\nSeason's water, interior of the field:", scenario.title);
-    for (alternative, found) in scenario.alternatives.iter().zip(&outcome.alternatives) {
+    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
+    let lines = pairs.map(|(alternative, found)| {
         let passes = found.passes.len();
         let figures = match found.season_figures().interior {
             Some(figures) => format!(
@@ -136,7 +143,8 @@ fn headline(scenario: &Scenario, outcome: &Outcome) -> String {
             ),
             None => "no water fell there".to_owned(),
         };
-        text.push_str(&format!("\n  {:width$}   {figures}", alternative.name));
-    }
-    text
+        format!("  {:width$}   {figures}", alternative.name)
+    });
+    let lines: Vec<String> = lines.collect();
+    format!("{}\nSeason's water, interior of the field:\n{}", scenario.title, lines.join("\n"))
 }

@@ -1,7 +1,7 @@
 //! Comparing alternatives: what a rotation removes, what averages out anyway, and what the
 //! handbook's rules of thumb would have said.
 //!
-//! - At whole cycles (1 − CU_N)² ≈ S² + R²/N after N passes: S is the systematic unevenness that
+//! - At whole cycles (1 − CU)² ≈ S² + R²/N after N passes: S is the systematic unevenness that
 //!   the stops leave behind, R the part of one pass that the wind makes. Fitted by least squares of
 //!   (1 − CU)² on 1/N (our own finding; the miss of the fit is part of the result).
 //! - CU = 1 − 0.63 (1 − DU), DU = 1 − 1.59 (1 − CU): SCS NEH 15-11 (1983); from memory, high.
@@ -16,7 +16,7 @@ use crate::grid::{DepthGrid, Window};
 use crate::statistics::normal_quantile;
 use crate::uniformity::Figures;
 
-/// The split of cumulative unevenness at whole cycles, (1 − CU_N)² ≈ S² + R²/N.
+/// The split of cumulative unevenness at whole cycles, (1 − CU)² ≈ S² + R²/N.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct UnevennessSplit {
     /// S: the systematic part that more passes do not remove, fraction (0 = none).
@@ -243,7 +243,7 @@ mod tests {
         // Depths 1 … 1000: 95 % of the area gets at least 51 of a mean of 500.5.
         let depth = Array2::from_shape_fn((10, 100), |(r, c)| (r * 100 + c + 1) as f64);
         let window = Window { rows: 0..10, columns: 0..100 };
-        let figures = crate::uniformity::figures(depth.view()).unwrap();
+        let figures = crate::uniformity::figures(&depth.view()).unwrap();
         let table = area_table(&depth, &window, &figures);
         assert!((table[0].simulated - 51.0 / 500.5).abs() < 2e-3);
         assert!((table[9].simulated - 501.0 / 500.5).abs() < 2e-3);

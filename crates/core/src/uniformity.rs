@@ -50,9 +50,9 @@ const BRACKET_SHARE: f64 = 0.02;
 
 /// Figures of the cells of `depth_mm` (mm); `None` for an empty window or a mean that is not
 /// positive and finite.
-pub fn figures(depth_mm: ArrayView2<'_, f64>) -> Option<Figures> {
+pub fn figures(depth_mm: &ArrayView2<'_, f64>) -> Option<Figures> {
     let rows: Vec<Cow<'_, [f64]>> = depth_mm
-        .into_iter_rows()
+        .outer_iter()
         .map(|row| row.to_slice().map_or_else(|| Cow::Owned(row.to_vec()), Cow::Borrowed))
         .collect();
     let cells: usize = rows.iter().map(|row| row.len()).sum();
@@ -76,18 +76,6 @@ pub fn figures(depth_mm: ArrayView2<'_, f64>) -> Option<Figures> {
         share_over_125: spread.over_125 / n,
         cells,
     })
-}
-
-/// Rows of a view, each with the view's own lifetime so that contiguous ones are borrowed.
-trait IntoRows<'a> {
-    fn into_iter_rows(self) -> impl Iterator<Item = ndarray::ArrayView1<'a, f64>>;
-}
-
-impl<'a> IntoRows<'a> for ArrayView2<'a, f64> {
-    fn into_iter_rows(self) -> impl Iterator<Item = ndarray::ArrayView1<'a, f64>> {
-        let rows = self.nrows();
-        (0..rows).map(move |row| self.index_axis_move(ndarray::Axis(0), row))
-    }
 }
 
 /// Sum and range of all cells.

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 
 fn of(values: &[f64]) -> Figures {
     let grid = Array2::from_shape_vec((1, values.len()), values.to_vec()).unwrap();
-    figures(grid.view()).unwrap()
+    figures(&grid.view()).unwrap()
 }
 
 /// Sorts, sums, divides: slow and obviously right.
@@ -52,8 +52,8 @@ fn closed_even_depth_is_perfect_and_dry_ground_has_no_figures() {
     let found = of(&[5.0; 37]);
     assert_eq!((found.cu, found.cv), (1.0, 0.0));
     assert!((found.du_lq - 1.0).abs() < 1e-15);
-    assert!(figures(Array2::zeros((3, 3)).view()).is_none());
-    assert!(figures(Array2::zeros((0, 3)).view()).is_none());
+    assert!(figures(&Array2::zeros((3, 3)).view()).is_none());
+    assert!(figures(&Array2::zeros((0, 3)).view()).is_none());
 }
 
 #[test]
@@ -78,11 +78,11 @@ fn reference_a_window_counts_only_its_own_cells() {
     let window = window.slice_axis(Axis(1), Slice::from(7..44));
     let values: Vec<f64> = window.iter().copied().collect();
     let (cu, du, cv) = plain(&values);
-    let found = figures(window).unwrap();
+    let found = figures(&window).unwrap();
     assert_eq!(found.cells, 28 * 37);
     assert!((found.cu - cu).abs() < 1e-12 && (found.du_lq - du).abs() < 1e-12);
     assert!((found.cv - cv).abs() < 1e-12);
-    let turned = figures(window.reversed_axes()).unwrap();
+    let turned = figures(&window.reversed_axes()).unwrap();
     assert!((turned.du_lq - du).abs() < 1e-12, "columns as rows must not matter");
 }
 

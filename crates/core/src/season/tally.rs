@@ -40,7 +40,7 @@ impl Regions {
     }
 
     fn figures(&self, depth_mm: &DepthGrid) -> RegionFigures {
-        let of = |window: &Window| figures(window.of(depth_mm));
+        let of = |window: &Window| figures(&window.of(depth_mm));
         RegionFigures {
             whole: of(&self.whole),
             interior: of(&self.interior),

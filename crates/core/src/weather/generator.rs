@@ -8,7 +8,7 @@
 //! - Direction: a wrapped normal about the prevailing direction, its deviation autoregressive too.
 //!
 //! Neglects gusts within the hour, any link of speed to direction, weather fronts and seasons.
-//! Reproducible: ChaCha8 with one stream per purpose; logarithms and powers from `libm`, so that
+//! Reproducible: `ChaCha8` with one stream per purpose; logarithms and powers from `libm`, so that
 //! the digits do not depend on the platform.
 
 use super::{Wind, WindClimate};
