@@ -1,5 +1,5 @@
-//! CU and low-quarter DU against the number of passes: cumulative as lines, single passes as faint points,
-//! whole cycles as markers.
+//! CU and low-quarter DU against the number of passes: cumulative as lines, single passes as faint
+//! points, whole cycles as markers.
 
 use super::Picture;
 use crate::axis::{Chart, pass_ticks, round_range};
