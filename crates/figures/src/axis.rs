@@ -93,6 +93,12 @@ impl Chart {
         canvas.text((middle_x, self.frame.bottom() + 40.0), titles.0, centred)?;
         canvas.text((self.frame.left - 48.0, middle_y), titles.1, centred.upright())
     }
+
+    /// Says why the chart is empty.
+    pub(crate) fn no_water(&self, canvas: &Canvas<'_>) -> Result<(), DrawError> {
+        let (x, y) = self.frame.middle();
+        canvas.text((x, y - 20.0), "no water fell", Lettering::new(BODY, Side::Centre))
+    }
 }
 
 /// Ticks with labels along the lower edge of a frame.
@@ -155,7 +161,8 @@ mod tests {
         assert_eq!(axis.ticks(4), (vec![0.0, 500.0, 1000.0], 0));
         let axis = Axis { lo: 0.62, hi: 1.01, from: 0.0, to: 100.0 };
         assert_eq!(axis.ticks(4).1, 1);
-        assert_eq!(round_range(0.63, 0.97, 4), (0.6, 1.0));
+        let (lo, hi) = round_range(0.63, 0.97, 4);
+        assert!((lo - 0.6).abs() < 1e-12 && (hi - 1.0).abs() < 1e-12);
         assert_eq!(pass_ticks(12, 12).len(), 12);
         assert_eq!(pass_ticks(1, 12), vec![1.0]);
         assert_eq!(pass_ticks(13, 6), vec![1.0, 5.0, 10.0, 13.0]);

@@ -5,6 +5,7 @@
 //! under the drawing as embedded PNGs, which `plotters` cannot do by itself.
 
 use crate::error::DrawError;
+pub(crate) use crate::marks::{Frame, Ink, Lettering, Point, Rgb, Side};
 use base64::{Engine, engine::general_purpose::STANDARD};
 use plotters::coord::Shift;
 use plotters::element::DashedPathElement;
@@ -25,86 +26,6 @@ pub(crate) const FONTS: [&[u8]; 2] = [
     include_bytes!("../../../shared/fonts/DejaVuSans.sub.ttf"),
     include_bytes!("../../../shared/fonts/DejaVuSans-Bold.sub.ttf"),
 ];
-
-/// Red, green, blue.
-pub(crate) type Rgb = (u8, u8, u8);
-/// A place on the sheet, pixels from its upper left corner.
-pub(crate) type Point = (f64, f64);
-
-/// An upright rectangle on the sheet, pixels.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Frame {
-    pub(crate) left: f64,
-    pub(crate) top: f64,
-    pub(crate) width: f64,
-    pub(crate) height: f64,
-}
-
-impl Frame {
-    pub(crate) fn right(&self) -> f64 {
-        self.left + self.width
-    }
-
-    pub(crate) fn bottom(&self) -> f64 {
-        self.top + self.height
-    }
-
-    pub(crate) fn middle(&self) -> Point {
-        (self.left + self.width / 2.0, self.top + self.height / 2.0)
-    }
-}
-
-/// How a line looks.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Ink {
-    pub(crate) colour: Rgb,
-    pub(crate) width: f64,
-    pub(crate) opacity: f64,
-}
-
-impl Ink {
-    pub(crate) const fn new(colour: Rgb, width: f64) -> Self {
-        Self { colour, width, opacity: 1.0 }
-    }
-}
-
-/// Which side of its point a text stands.
-#[derive(Clone, Copy, Debug)]
-pub(crate) enum Side {
-    Left,
-    Centre,
-    Right,
-}
-
-/// How a text looks.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Lettering {
-    pub(crate) size: f64,
-    pub(crate) bold: bool,
-    pub(crate) colour: Rgb,
-    /// Which part of the text stands at the point.
-    pub(crate) anchor: Side,
-    /// Read from bottom to top.
-    pub(crate) upright: bool,
-}
-
-impl Lettering {
-    pub(crate) const fn new(size: f64, anchor: Side) -> Self {
-        Self { size, bold: false, colour: crate::colours::TEXT, anchor, upright: false }
-    }
-
-    pub(crate) const fn bold(self) -> Self {
-        Self { bold: true, ..self }
-    }
-
-    pub(crate) const fn upright(self) -> Self {
-        Self { upright: true, ..self }
-    }
-
-    pub(crate) const fn colour(self, colour: Rgb) -> Self {
-        Self { colour, ..self }
-    }
-}
 
 /// A sheet being drawn on.
 pub(crate) struct Canvas<'a> {
@@ -301,40 +222,4 @@ pub(crate) fn text_width(text: &str, size: f64, bold: bool) -> f64 {
         return fallback;
     }
     font(size, bold).box_size(text).map_or(fallback, |(width, _)| f64::from(width) / FINE)
-}
-
-/// A text cut to fit `width` pixels, with an ellipsis where something was lost.
-pub(crate) fn shortened(text: &str, width: f64, size: f64, bold: bool) -> String {
-    if text_width(text, size, bold) <= width {
-        return text.to_owned();
-    }
-    let mut kept: Vec<char> = text.chars().collect();
-    while !kept.is_empty() {
-        kept.pop();
-        let trial: String = kept.iter().collect::<String>().trim_end().to_owned() + "…";
-        if text_width(&trial, size, bold) <= width {
-            return trial;
-        }
-    }
-    "…".to_owned()
-}
-
-/// A text broken at spaces into at most `lines` lines of `width` pixels; the last is shortened.
-pub(crate) fn wrapped(text: &str, width: f64, size: f64, bold: bool, lines: usize) -> Vec<String> {
-    let mut out: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let joined = out.last().map(|line| format!("{line} {word}"));
-        match joined.filter(|joined| text_width(joined, size, bold) <= width) {
-            Some(joined) => {
-                out.pop();
-                out.push(joined);
-            }
-            None => out.push(word.to_owned()),
-        }
-    }
-    if out.len() > lines {
-        let rest = out.split_off(lines - 1).join(" ");
-        out.push(rest);
-    }
-    out.into_iter().map(|line| shortened(&line, width, size, bold)).collect()
 }

@@ -1,9 +1,10 @@
 //! What several pictures share: the title, the colour bar, the compass, the key of lines.
 
 use crate::axis::{Axis, BODY, SMALL, bottom_ticks};
-use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, shortened, text_width, wrapped};
+use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, text_width};
 use crate::colours::{ColourScale, LineStyle, QUIET, TEXT, line_style};
 use crate::error::DrawError;
+use crate::fit::{shortened, wrapped};
 use crate::raster_field::indexed_png;
 use crate::scene::Scene;
 use crate::units::{COMPASS, Quantity, percent};
@@ -33,7 +34,8 @@ pub(crate) fn colour_bar(
     label: &str,
 ) -> Result<(), DrawError> {
     canvas.text((left, top + 8.0), label, Lettering::new(BODY, Side::Left))?;
-    let bar = Frame { left, top: top + 20.0, width, height: 16.0 };
+    // A little in, so that the label of the first tick stays on the sheet.
+    let bar = Frame { left: left + 8.0, top: top + 20.0, width, height: 16.0 };
     let ramp: Vec<u8> = (0..ColourScale::STEPS as u8).collect();
     let image = indexed_png(&ramp, (ColourScale::STEPS, 1), scale)?;
     canvas.image(bar, &image, true);
@@ -149,7 +151,18 @@ pub(crate) fn styled_line(
     }
 }
 
-/// Name of an alternative over a panel, in at most two lines of `width` pixels.
+/// Height of one line of a name, pixels.
+pub(crate) const NAME_LINE: f64 = 18.0;
+/// Most lines of a name.
+const NAME_LINES: usize = 3;
+
+/// Lines that the longest name takes at `width` pixels.
+pub(crate) fn name_lines(scene: &Scene<'_>, width: f64) -> usize {
+    let lines = |text: &str| wrapped(text, width, BODY, true, NAME_LINES).len();
+    scene.entries.iter().map(|e| lines(&e.asked.name)).max().unwrap_or(1)
+}
+
+/// Name of an alternative over a panel, in at most three lines of `width` pixels.
 pub(crate) fn name(
     canvas: &Canvas<'_>,
     (left, top): Point,
@@ -157,8 +170,8 @@ pub(crate) fn name(
     text: &str,
 ) -> Result<(), DrawError> {
     let look = Lettering::new(BODY, Side::Left).bold();
-    for (line, row) in wrapped(text, width, BODY, true, 2).iter().zip([0.0, 18.0]) {
-        canvas.text((left, top + 9.0 + row), line, look)?;
+    for (row, line) in wrapped(text, width, BODY, true, NAME_LINES).iter().enumerate() {
+        canvas.text((left, top + 9.0 + NAME_LINE * row as f64), line, look)?;
     }
     Ok(())
 }

@@ -5,7 +5,7 @@ use crate::canvas::{Canvas, Frame, Ink, Lettering, Side};
 use crate::colours::{BLACK, ColourScale, TEXT, WHITE, on, stop_colour};
 use crate::error::DrawError;
 use crate::raster_field::field_png;
-use crate::scene::{Entry, Scene, StopMark};
+use crate::scene::{Entry, Scene, StopMark, positive};
 use crate::units::Quantity;
 use evenfall_core::grid::{DepthGrid, Window};
 
@@ -59,7 +59,7 @@ pub(crate) fn draw_map(
     panel: &Panel<'_>,
 ) -> Result<usize, DrawError> {
     let view = panel.window.of(panel.depth_mm);
-    let image = field_png(view, panel.factor, panel.scale, panel.largest_side)?;
+    let image = field_png(&view, panel.factor, panel.scale, panel.largest_side)?;
     canvas.image(frame, &image.bytes, (image.columns as f64) < frame.width);
     let ground = Ground::new(frame, scene, panel.window);
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
@@ -96,7 +96,7 @@ impl Ground {
     }
 
     fn label(&self, canvas: &Canvas<'_>) -> Result<(), DrawError> {
-        let wanted = |pixels: f64| ((pixels / 60.0) as usize).clamp(1, 6);
+        let wanted = |pixels: f64| ((pixels / 60.0) as usize).clamp(2, 6);
         let (ticks, decimals) = self.x.ticks(wanted(self.frame.width));
         bottom_ticks(canvas, self.frame, &self.x, &ticks, decimals)?;
         let (ticks, decimals) = self.y.ticks(wanted(self.frame.height));
@@ -152,7 +152,7 @@ impl Ground {
         marks.sort_by(|a, b| b.0.total_cmp(&a.0));
         let room = marks.windows(2).all(|m| {
             let apart = m[0].0 - m[1].0;
-            apart < 0.5 || apart >= LETTER_STEP
+            !(0.5..LETTER_STEP).contains(&apart)
         });
         let x = self.frame.right();
         for (y, letter) in marks {
@@ -207,7 +207,7 @@ pub(crate) fn detail_window(scene: &Scene<'_>) -> Window {
     let (grid, asked) = (&scene.outcome.grid, scene.entries[0].asked);
     let span = |cells: usize, first_m: f64, step_m: f64, steps: f64| {
         let all_m = cells as f64 * grid.cell_m;
-        if !(step_m > 0.0) || steps * step_m >= all_m {
+        if !positive(step_m) || steps * step_m >= all_m {
             return 0..cells;
         }
         let start = ((all_m - steps * step_m) / 2.0 - first_m) / step_m;

@@ -19,7 +19,7 @@ pub(crate) struct FieldPng {
 
 /// Encodes `factor · depth` on the scale; row 0 (y = 0) comes to lie at the bottom.
 pub(crate) fn field_png(
-    depth: ArrayView2<'_, f64>,
+    depth: &ArrayView2<'_, f64>,
     factor: f64,
     scale: &ColourScale,
     largest_side: usize,
@@ -29,7 +29,7 @@ pub(crate) fn field_png(
     let reduced;
     let depth = if block > 1 {
         reduced = block_means(depth, block);
-        reduced.view()
+        &reduced.view()
     } else {
         depth
     };
@@ -57,7 +57,7 @@ pub(crate) fn indexed_png(
 }
 
 /// Means of whole blocks of `block` × `block` cells; blocks at the far edges may be smaller.
-fn block_means(depth: ArrayView2<'_, f64>, block: usize) -> Array2<f64> {
+fn block_means(depth: &ArrayView2<'_, f64>, block: usize) -> Array2<f64> {
     let (rows, columns) = depth.dim();
     let shape = (rows.div_ceil(block), columns.div_ceil(block));
     Array2::from_shape_fn(shape, |(i, j)| {
@@ -80,14 +80,14 @@ mod tests {
 
     #[test]
     fn closed_blocks_are_averaged() {
-        let means = block_means(array![[1.0, 3.0, 5.0], [5.0, 7.0, 9.0]].view(), 2);
+        let means = block_means(&array![[1.0, 3.0, 5.0], [5.0, 7.0, 9.0]].view(), 2);
         assert_eq!(means, array![[4.0, 7.0]]);
     }
 
     #[test]
     fn closed_first_row_lies_at_the_bottom() {
         let scale = ColourScale { lo: 0.0, hi: 1.0, kind: ScaleKind::Depth };
-        let encoded = field_png(array![[0.0], [1.0]].view(), 1.0, &scale, 700).unwrap();
+        let encoded = field_png(&array![[0.0], [1.0]].view(), 1.0, &scale, 700).unwrap();
         let mut decoder = png::Decoder::new(std::io::Cursor::new(encoded.bytes));
         decoder.set_transformations(png::Transformations::IDENTITY);
         let mut reader = decoder.read_info().unwrap();

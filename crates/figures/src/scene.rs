@@ -43,7 +43,7 @@ impl<'a> Scene<'a> {
             return wrong(format!("{} alternatives, {} results", asked.len(), found.len()));
         }
         let shape = (outcome.grid.cells_across, outcome.grid.cells_along);
-        if shape.0 == 0 || shape.1 == 0 || !(outcome.grid.cell_m > 0.0) {
+        if shape.0 == 0 || shape.1 == 0 || !positive(outcome.grid.cell_m) {
             return wrong("a grid without cells".to_owned());
         }
         let entries: Vec<_> =
@@ -115,6 +115,9 @@ impl<'a> Entry<'a> {
         if self.found.snapshots.iter().any(|s| s.after_pass == 0 || s.after_pass > passes) {
             return wrong("a depth grid belongs to no pass");
         }
+        if self.found.snapshots.last().is_none_or(|s| s.after_pass != passes) {
+            return wrong("the depth grid of the last pass is missing");
+        }
         Ok(())
     }
 
@@ -140,6 +143,11 @@ impl<'a> Entry<'a> {
         (figures.mean_depth_mm > 0.0).then_some(figures.mean_depth_mm)
     }
 
+    /// Whether pass `pass` (from 0) is the last of a cycle of the rotation.
+    pub(crate) fn ends_a_cycle(&self, pass: usize) -> bool {
+        (pass + 1).is_multiple_of(self.found.plan.cycle.max(1))
+    }
+
     /// Number of passes.
     pub(crate) fn passes(&self) -> usize {
         self.found.passes.len()
@@ -149,4 +157,9 @@ impl<'a> Entry<'a> {
 /// Figures of the interior, or of the whole field where there is no interior.
 pub(crate) fn inside(figures: &RegionFigures) -> Option<Figures> {
     figures.interior.or(figures.whole)
+}
+
+/// More than nothing, and a number.
+pub(crate) fn positive(value: f64) -> bool {
+    value > 0.0
 }

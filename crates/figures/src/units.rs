@@ -137,7 +137,7 @@ mod tests {
         assert_eq!(UnitSystem::Us.text(Quantity::Area, 161_874.256_896, 1), "40.0\u{a0}acres");
         // 43,560 ft² × 1 ft = 1233.48 m³
         assert_eq!(
-            UnitSystem::Us.text(Quantity::Volume, 1233.481_837_547_52, 3),
+            UnitSystem::Us.text(Quantity::Volume, 1_233.481_837_547_52, 3),
             "1.000\u{a0}acre-ft"
         );
         assert_eq!(UnitSystem::Us.text(Quantity::Pressure, 344.737_864_658, 2), "50.00\u{a0}psi");

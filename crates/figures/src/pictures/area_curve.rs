@@ -41,6 +41,9 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         canvas.text((driest.middle().0, frame.top + 14.0), "driest quarter", look)?;
         let mean = [chart.place(0.0, 100.0), chart.place(100.0, 100.0)];
         canvas.line(&mean, Ink::new(TEXT, 1.0))?;
+        if curves.iter().all(Option::is_none) {
+            chart.no_water(canvas)?;
+        }
         for (index, curve) in curves.iter().enumerate() {
             let Some(curve) = curve else { continue };
             let place = |(x, y): &Point| chart.place(*x, y.clamp(lo, hi));

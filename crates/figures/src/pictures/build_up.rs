@@ -7,6 +7,7 @@ use crate::axis::{BODY, SMALL};
 use crate::canvas::{Canvas, Frame, Lettering, Side, sheet};
 use crate::colours::{ColourScale, QUIET};
 use crate::error::DrawError;
+use crate::fit::shortened;
 use crate::furniture::{MARGIN, WIDTH, colour_bar, compass, length_label, name, title};
 use crate::map::{LABEL_ROOM, LETTER_ROOM, Panel, detail_window, draw_map, fitted};
 use crate::scene::{Entry, Scene, inside};
@@ -18,7 +19,7 @@ use evenfall_core::season::Snapshot;
 /// Height of head, name and figures, pixels.
 const HEAD: f64 = 134.0;
 const NAME: f64 = 26.0;
-const PANEL_TITLE: f64 = 22.0;
+const PANEL_TITLE: f64 = 30.0;
 const FOOT: f64 = 50.0;
 /// Most pixels a side of a panel's image: panels are small.
 const SIDE: usize = 240;
@@ -59,7 +60,6 @@ fn draw(
     let row = frame.bottom() + FOOT + 10.0;
     let scale = common_scale(scene);
     let height = HEAD + row * scene.entries.len() as f64 + 18.0;
-    let small_cells = window.rows.len() < scene.outcome.grid.cells_across;
     let svg = sheet((WIDTH, height), heading, |canvas| {
         let top = title(canvas, heading)?;
         let label = format!("Cumulative depth, % of the mean of the {}", scene.interior_name());
@@ -69,10 +69,10 @@ fn draw(
             let top = HEAD + row * index as f64;
             name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, &entry.asked.name)?;
             for (place, snapshot) in entry.found.snapshots.iter().enumerate() {
-                let left = MARGIN + LABEL_ROOM + column * place as f64 - frame.left.min(0.0);
-                let frame = Frame { left: left + frame.left, top: top + frame.top, ..frame };
+                let left = MARGIN + LABEL_ROOM + column * place as f64;
+                let frame = Frame { left, top: top + frame.top, ..frame };
                 let panel = Multiple { scene, entry, snapshot, scale: &scale, window };
-                panel.draw(canvas, frame, place == 0, small_cells)?;
+                panel.draw(canvas, frame, column, place == 0)?;
             }
         }
         let look = Lettering::new(SMALL, Side::Left).colour(QUIET);
@@ -109,8 +109,8 @@ impl Multiple<'_> {
         &self,
         canvas: &mut Canvas<'_>,
         frame: Frame,
+        room: f64,
         labels: bool,
-        sprinklers: bool,
     ) -> Result<(), DrawError> {
         let passes = self.snapshot.after_pass;
         let factor = self.entry.mean_depth_mm(passes).map_or(f64::NAN, |mean| 100.0 / mean);
@@ -120,7 +120,7 @@ impl Multiple<'_> {
             scale: self.scale,
             window: self.window,
             passes,
-            sprinklers,
+            sprinklers: self.window.rows.len() < self.scene.outcome.grid.cells_across,
             labels,
             largest_side: SIDE,
         };
@@ -130,7 +130,8 @@ impl Multiple<'_> {
         let more = if passes > 8 { "…" } else { "" };
         let heading = if passes == 1 { "pass" } else { "passes" };
         let text = format!("{passes} {heading}: {letters}{more}");
-        canvas.text((frame.left, frame.top - 10.0), &text, Lettering::new(BODY, Side::Left))?;
+        let text = shortened(&text, room - 6.0, BODY, false);
+        canvas.text((frame.left, frame.top - 17.0), &text, Lettering::new(BODY, Side::Left))?;
         let pass = self.entry.found.passes.get(passes - 1);
         if let Some(figures) = pass.and_then(|p| inside(&p.cumulative)) {
             let text = format!("CU {}, DUlq {}", percent(figures.cu, 1), percent(figures.du_lq, 1));

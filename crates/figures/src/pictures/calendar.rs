@@ -116,9 +116,11 @@ mod tests {
 
     #[test]
     fn closed_day_share_of_sets() {
-        assert_eq!(day_share(6.0, 18.0), 1.0);
-        assert_eq!(day_share(18.0, 30.0), 0.0);
-        assert_eq!(day_share(0.0, 24.0), 0.5);
-        assert!((day_share(31.0, 42.5) - 11.0 / 11.5).abs() < 1e-12);
+        let cases =
+            [(6.0, 18.0, 1.0), (18.0, 30.0, 0.0), (0.0, 24.0, 0.5), (31.0, 42.5, 11.0 / 11.5)];
+        for (start_h, end_h, share) in cases {
+            assert!((day_share(start_h, end_h) - share).abs() < 1e-12, "{start_h} to {end_h}");
+        }
+        assert!(day_share(5.0, 5.0).is_nan());
     }
 }

@@ -1,5 +1,5 @@
-//! CU and DUlq against the number of passes: cumulative as lines, single passes as faint points,
-//! whole cycles as markers.
+//! CU and low-quarter DU against the number of passes: cumulative as lines, single passes as faint
+//! points, whole cycles as markers.
 
 use super::Picture;
 use crate::axis::{Chart, pass_ticks, round_range};
@@ -57,6 +57,9 @@ fn panel(
     let passes = scene.most_passes();
     let chart = Chart::new(frame, (0.5, passes as f64 + 0.5), (lo, 100.0));
     chart.draw(canvas, ("Pass", label), &pass_ticks(passes, 12))?;
+    if scene.entries.iter().flat_map(both).flatten().next().is_none() {
+        chart.no_water(canvas)?;
+    }
     for (index, entry) in scene.entries.iter().enumerate() {
         let style = line_style(index);
         let faint = Ink { opacity: 0.4, ..Ink::new(style.colour, 1.2) };
@@ -88,11 +91,9 @@ fn cumulative(
         let run: Vec<Point> = run.iter().flatten().copied().collect();
         styled_line(canvas, &run, style)?;
     }
-    let cycle = entry.found.plan.cycle.max(1);
     let radius = if values.len() > 30 { 3.2 } else { 4.4 };
     for (pass, point) in points.iter().enumerate() {
-        let whole_cycle = (pass + 1) % cycle == 0;
-        if let Some(point) = point.filter(|_| whole_cycle || values.len() == 1) {
+        if let Some(point) = point.filter(|_| entry.ends_a_cycle(pass) || values.len() == 1) {
             style.marker.draw(canvas, point, radius, Ink::new(style.colour, 1.6))?;
         }
     }

@@ -7,7 +7,9 @@ use crate::axis::{SMALL, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use crate::colours::{BLACK, ColourScale, QUIET, ScaleKind, WHITE};
 use crate::error::DrawError;
-use crate::furniture::{MARGIN, WIDTH, colour_bar, compass, length_label, name, title};
+use crate::furniture::{
+    MARGIN, NAME_LINE, WIDTH, colour_bar, compass, length_label, name, name_lines, title,
+};
 use crate::map::{BELOW, LABEL_ROOM, LETTER_ROOM, Panel, detail_window, draw_map, fitted};
 use crate::raster_field::LARGEST_SIDE;
 use crate::scene::{Entry, Scene};
@@ -17,8 +19,8 @@ use evenfall_core::grid::Window;
 
 /// Highest a map may be, pixels.
 const TALLEST: f64 = 380.0;
-/// Height of an alternative's name, pixels.
-const NAME: f64 = 42.0;
+/// Room left beside a name, pixels.
+const NAME_SPARE: f64 = 20.0;
 
 /// What is mapped.
 struct Subject {
@@ -107,16 +109,17 @@ fn layout(scene: &Scene<'_>, windows: (&Window, &Window)) -> Layout {
     let count = scene.entries.len();
     let columns = count.min(3);
     let column = (WIDTH - 2.0 * MARGIN) / columns as f64;
+    let top = 8.0 + NAME_LINE * name_lines(scene, column - NAME_SPARE) as f64;
     if count == 1 {
         let half = column / 2.0;
         let room = half - LABEL_ROOM - LETTER_ROOM;
-        let whole = fitted(windows.0, LABEL_ROOM, NAME, room, 1.2 * TALLEST);
-        let detail = fitted(windows.1, half + LABEL_ROOM, NAME, room, 1.2 * TALLEST);
+        let whole = fitted(windows.0, LABEL_ROOM, top, room, 1.2 * TALLEST);
+        let detail = fitted(windows.1, half + LABEL_ROOM, top, room, 1.2 * TALLEST);
         let row = whole.bottom().max(detail.bottom()) + BELOW + 10.0;
         return Layout { columns, column, whole, detail, row };
     }
     let room = column - LABEL_ROOM - LETTER_ROOM - 6.0;
-    let whole = fitted(windows.0, LABEL_ROOM, NAME, room, TALLEST);
+    let whole = fitted(windows.0, LABEL_ROOM, top, room, TALLEST);
     let below = whole.bottom() + BELOW;
     let detail = fitted(windows.1, LABEL_ROOM, below + 8.0, room, TALLEST);
     Layout { columns, column, whole, detail, row: detail.bottom() + BELOW + 14.0 }
@@ -146,11 +149,8 @@ fn draw(
         }
         Ok(())
     })?;
-    let mut caption = caption.to_owned();
-    if block > 1 {
-        caption +=
-            &format!(" Each dot of the whole-field maps is the mean of {block} × {block} cells.");
-    }
+    let note = format!(" Each dot of the whole-field maps is the mean of {block} × {block} cells.");
+    let caption = caption.to_owned() + if block > 1 { &note } else { "" };
     Ok(Picture { name: stem, title: subject.title.clone(), caption, svg })
 }
 
@@ -172,7 +172,12 @@ impl Cell<'_> {
         (whole, detail): &(Window, Window),
     ) -> Result<usize, DrawError> {
         let placed = |f: Frame| Frame { left: f.left + self.left, top: f.top + self.top, ..f };
-        name(canvas, (self.left + 4.0, self.top), plan.column - 20.0, &self.entry.asked.name)?;
+        name(
+            canvas,
+            (self.left + 4.0, self.top),
+            plan.column - NAME_SPARE,
+            &self.entry.asked.name,
+        )?;
         let mut panel = Panel {
             depth_mm: self.entry.season_depth_mm(),
             factor: self.factor,

@@ -2,9 +2,10 @@
 
 use super::Picture;
 use crate::axis::{Axis, BODY, SMALL, pass_ticks};
-use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet, shortened};
+use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use crate::colours::{QUIET, RULE, on, stop_colour};
 use crate::error::DrawError;
+use crate::fit::shortened;
 use crate::furniture::{MARGIN, WIDTH, name, title};
 use crate::scene::{Entry, Scene, StopMark};
 use crate::units::number;
@@ -26,7 +27,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
             top += height(entry);
         }
         let look = Lettering::new(BODY, Side::Centre);
-        canvas.text(((WIDTH + LABELS) / 2.0, top - 2.0), "Pass", look)
+        canvas.text((f64::midpoint(WIDTH, LABELS), top - 2.0), "Pass", look)
     })?;
     let caption = "One row per stop, the stop farthest along the way of travel on top; a letter \
         marks the pass in which the lateral stood there at every outlet. Lines part the cycles of \

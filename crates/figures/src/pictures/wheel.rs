@@ -6,6 +6,7 @@ use crate::canvas::{Canvas, Ink, Lettering, Point, Side, sheet};
 use crate::colours::{QUIET, RULE, TEXT};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, arrow, title};
+use crate::scene::positive;
 use crate::units::{Quantity, UnitSystem, number};
 use evenfall_core::lateral::stops::{Standing, WheelReach};
 
@@ -21,7 +22,7 @@ pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, D
     let across =
         |s: &evenfall_core::lateral::stops::Stop| units.shown(Quantity::Length, s.shift.across_m);
     let farthest = reach.stops.iter().map(|s| across(s).abs()).fold(0.0, f64::max);
-    if !(farthest > 0.0) {
+    if !positive(farthest) {
         return Err(DrawError::Mismatch("the wheel has no places to draw".to_owned()));
     }
     let heading = "Where this wheel line can stand beside an outlet";

@@ -15,9 +15,9 @@ const UNEQUAL_MEANS: f64 = 0.02;
 pub(super) fn answer(scene: &Scene<'_>) -> Vec<String> {
     let mut out = vec![driest_quarter(scene)];
     out.extend(differences(scene));
-    out.extend(scene.entries.iter().filter_map(split));
+    out.extend(split(scene));
     out.extend(means(scene));
-    out.extend(scene.entries.iter().flat_map(|e| edges(scene, e)));
+    out.extend(edges(scene));
     out.extend(scene.entries.iter().filter_map(clock));
     out.extend(scene.entries.iter().filter_map(unfinished));
     out.push(
@@ -84,17 +84,23 @@ fn difference(reference: &Entry<'_>, base: Figures, other: &Entry<'_>, f: Figure
     }
 }
 
-fn split(entry: &Entry<'_>) -> Option<String> {
-    let (split, f) = (entry.found.split?, season(entry)?);
-    Some(format!(
-        "The unevenness of {} at the end is {} points (100 − CU). Some {} points are systematic and \
-         come back at the same places pass after pass; a single pass has {} points of the wind’s \
-         own, which average out as passes add up, with or without a rotation.",
-        quoted(entry),
-        number(100.0 * (1.0 - f.cu), 1),
-        number(100.0 * split.systematic, 1),
-        number(100.0 * split.random, 1),
-    ))
+/// What of the unevenness a rotation could remove, and what is the wind's.
+fn split(scene: &Scene<'_>) -> Option<String> {
+    let each = scene.entries.iter().filter_map(|e| {
+        let (split, f) = (e.found.split?, season(e)?);
+        let (all, fixed) = (100.0 * (1.0 - f.cu), 100.0 * split.systematic);
+        let (all, fixed) = (number(all, 1), number(fixed, 1));
+        Some(format!("{all} points under {}, {fixed} of them systematic", quoted(e)))
+    });
+    let each: Vec<String> = each.collect();
+    (!each.is_empty()).then(|| {
+        format!(
+            "Unevenness at the end (100 − CU): {}. Systematic unevenness comes back at the same \
+             places pass after pass; the wind’s part averages out as passes add up, with or \
+             without a rotation. The two add up as squares, not as points.",
+            each.join("; ")
+        )
+    })
 }
 
 /// Says so when alternatives did not get the same water.
@@ -115,22 +121,25 @@ fn means(scene: &Scene<'_>) -> Option<String> {
     Some(format!("The mean depth of the {} differs too: {each}.", scene.interior_name()))
 }
 
-fn edges(scene: &Scene<'_>, entry: &Entry<'_>) -> Option<String> {
-    let figures = entry.found.season_figures();
-    let mean = inside(figures)?.mean_depth_mm;
-    let strips = [("first", figures.first_strip), ("last", figures.last_strip)];
-    let starved = strips.into_iter().filter_map(|(which, strip)| {
-        let share = strip.map_or(0.0, |s| s.mean_depth_mm) / mean;
-        (share < STARVED).then(|| format!("the {which} one {}", percent(share, 0)))
+/// Names the alternatives whose edge strips stay dry.
+fn edges(scene: &Scene<'_>) -> Option<String> {
+    let each = scene.entries.iter().filter_map(|e| {
+        let figures = e.found.season_figures();
+        let mean = inside(figures)?.mean_depth_mm;
+        let share = |strip: Option<Figures>| strip.map_or(0.0, |s| s.mean_depth_mm) / mean;
+        let (first, last) = (share(figures.first_strip), share(figures.last_strip));
+        let starved = first.min(last) < STARVED;
+        let words =
+            || format!("{} and {} under {}", percent(first, 0), percent(last, 0), quoted(e));
+        starved.then(words)
     });
-    let starved: Vec<String> = starved.collect();
-    (!starved.is_empty()).then(|| {
+    let each: Vec<String> = each.collect();
+    (!each.is_empty()).then(|| {
         format!(
-            "The edges stay dry under {}: of the mean depth of the {}, the strips of {} get: {}.",
-            quoted(entry),
+            "Edges stay dry: of the mean depth of the {}, the first and the last strip of {} get {}.",
             scene.interior_name(),
             scene.length(scene.outcome.edge_strip_m),
-            in_a_row(starved)
+            each.join("; ")
         )
     })
 }

@@ -20,9 +20,9 @@ struct Page<'a> {
     answer: Vec<String>,
     season: Table,
     split: Table,
-    pictures: Vec<Figure<'a>>,
+    pictures: Vec<Figure>,
     stops: Vec<Table>,
-    wheels: Vec<Figure<'a>>,
+    wheels: Vec<Figure>,
     clock: Vec<Table>,
     rules: Vec<Table>,
     assumptions: Table,
@@ -33,17 +33,17 @@ struct Page<'a> {
 }
 
 /// A picture ready for the page.
-struct Figure<'a> {
-    name: &'a str,
+struct Figure {
+    name: String,
     caption: String,
     svg: String,
 }
 
-impl<'a> Figure<'a> {
+impl Figure {
     /// Inside a page the SVG needs no namespace; without it the page holds no address at all.
-    fn new(picture: &Picture, name: &'a str) -> Self {
+    fn new(picture: &Picture) -> Self {
         let svg = picture.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1);
-        Self { name, caption: picture.caption.clone(), svg }
+        Self { name: picture.name.to_owned(), caption: picture.caption.clone(), svg }
     }
 }
 
@@ -59,9 +59,6 @@ pub fn report_html(
     units: UnitSystem,
 ) -> Result<String, DrawError> {
     let scene = Scene::new(scenario, outcome, units)?;
-    let wheels: Result<Vec<Picture>, DrawError> =
-        one_of_each_wheel(notes).map(|w| wheel_picture(&w.reach, units)).collect();
-    let wheels = wheels?;
     let own_limits = notes.limits.iter().map(String::as_str);
     let page = Page {
         title: &scenario.title,
@@ -70,9 +67,9 @@ pub fn report_html(
         answer: answer(&scene),
         season: figures::season(&scene),
         split: figures::split(&scene),
-        pictures: pictures.iter().map(|p| Figure::new(p, p.name)).collect(),
+        pictures: pictures.iter().map(Figure::new).collect(),
         stops: filled(vec![stops::used(&scene), stops::drift(&notes.wheels, units)]),
-        wheels: wheels.iter().map(|p| Figure::new(p, p.name)).collect(),
+        wheels: wheels(notes, units)?,
         clock: vec![water::day_night(&scene), water::balance(&scene)],
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
         assumptions: assumptions(notes),
@@ -84,11 +81,17 @@ pub fn report_html(
     page.render().map_err(DrawError::library)
 }
 
-/// Wheels that differ, each once.
-fn one_of_each_wheel(notes: &ReportNotes) -> impl Iterator<Item = &super::AlternativeWheel> {
+/// A picture of each wheel that differs from those before it.
+fn wheels(notes: &ReportNotes, units: UnitSystem) -> Result<Vec<Figure>, DrawError> {
     let all = &notes.wheels;
-    let first = move |index: usize| all[..index].iter().all(|w| w.reach != all[index].reach);
-    all.iter().enumerate().filter(move |(index, _)| first(*index)).map(|(_, wheel)| wheel)
+    let is_new = |index: &usize| all[..*index].iter().all(|w| w.reach != all[*index].reach);
+    let draw = |index: usize| {
+        let mut figure = Figure::new(&wheel_picture(&all[index].reach, units)?);
+        figure.name = format!("wheel-{}", index + 1);
+        figure.caption = format!("The wheel of “{}”. {}", all[index].alternative, figure.caption);
+        Ok(figure)
+    };
+    (0..all.len()).filter(is_new).map(draw).collect()
 }
 
 /// The tables that have rows.

@@ -42,6 +42,11 @@ impl Table {
         Self { groups: vec![Group { heading: String::new(), rows }], ..self }
     }
 
+    /// Short enough to be kept on one printed page.
+    pub(crate) fn is_short(&self) -> bool {
+        self.groups.iter().map(|g| g.rows.len() + 1).sum::<usize>() <= 36
+    }
+
     pub(crate) fn with_note(self, note: &str) -> Self {
         Self { note: note.to_owned(), ..self }
     }

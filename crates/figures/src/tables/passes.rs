@@ -53,7 +53,7 @@ fn row(scene: &Scene<'_>, entry: &Entry<'_>, pass: usize) -> Row {
             None => ["no water".to_owned(), String::new(), String::new()],
         });
     }
-    let whole = (pass + 1) % entry.found.plan.cycle.max(1) == 0 && entry.found.plan.cycle > 1;
+    let whole = entry.ends_a_cycle(pass) && entry.found.plan.cycle > 1;
     Row::new(format!("{}{}", pass + 1, if whole { " |" } else { "" }), cells)
 }
 
@@ -70,11 +70,13 @@ fn time(midnight: DateTime, hour: f64) -> Option<DateTime> {
     if !hour.is_finite() {
         return None;
     }
-    midnight.checked_add(SignedDuration::from_mins((hour * 60.0).round() as i64)).ok()
+    // The cast keeps to the bounds of i64; what no calendar holds is then refused by the addition.
+    let seconds = ((hour * 60.0).round() * 60.0) as i64;
+    midnight.checked_add(SignedDuration::from_secs(seconds)).ok()
 }
 
 fn short(at: Option<DateTime>) -> String {
-    at.map_or_else(String::new, |t| t.strftime("%d %b %H:%M").to_string())
+    at.map_or_else(String::new, |t| t.strftime("%d\u{a0}%b\u{a0}%H:%M").to_string())
 }
 
 fn iso(at: Option<DateTime>) -> String {
@@ -143,7 +145,6 @@ pub(crate) fn by_region(figures: &RegionFigures) -> [(&'static str, Option<Figur
 fn what(entry: &Entry<'_>, pass: usize) -> Vec<String> {
     let planned = &entry.found.plan.passes[pass];
     let (start, end) = span(entry, pass);
-    let whole = (pass + 1) % entry.found.plan.cycle.max(1) == 0;
     vec![
         entry.asked.name.clone(),
         (pass + 1).to_string(),
@@ -152,7 +153,7 @@ fn what(entry: &Entry<'_>, pass: usize) -> Vec<String> {
         planned.shift.along_m.to_string(),
         iso(start),
         iso(end),
-        whole.to_string(),
+        entry.ends_a_cycle(pass).to_string(),
     ]
 }
 
@@ -181,7 +182,7 @@ mod tests {
     fn closed_hours_become_civil_times() {
         let midnight = date(2026, 5, 31).at(0, 0, 0, 0);
         assert_eq!(iso(time(midnight, 29.5)), "2026-06-01T05:30");
-        assert_eq!(short(time(midnight, 6.0)), "31 May 06:00");
+        assert_eq!(short(time(midnight, 6.0)), "31\u{a0}May\u{a0}06:00");
         assert_eq!(time(midnight, f64::NAN), None);
         assert_eq!(time(midnight, 1e300), None);
     }

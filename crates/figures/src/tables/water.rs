@@ -42,16 +42,16 @@ pub(crate) fn balance(scene: &Scene<'_>) -> Table {
         let share = |m3: f64| {
             let volume = number(scene.units.shown(Quantity::Volume, m3), 1);
             if w.gross_m3 > 0.0 {
-                format!("{volume} ({})", percent(m3 / w.gross_m3, 1))
+                format!("{volume}\u{a0}({})", percent(m3 / w.gross_m3, 1))
             } else {
                 volume
             }
         };
         let gross = number(scene.units.shown(Quantity::Volume, w.gross_m3), 1);
-        let imbalance = if w.gross_m3 > 0.0 {
-            format!("{:.0e}", w.imbalance().abs())
-        } else {
-            "n/a".to_owned()
+        let imbalance = match w.imbalance().abs() {
+            _ if w.gross_m3 <= 0.0 => "n/a".to_owned(),
+            missing if missing < 1e-9 => "under 1e-9".to_owned(),
+            missing => format!("{missing:.0e}"),
         };
         let cells =
             vec![gross, share(w.on_field_m3), share(w.off_field_m3), share(w.losses_m3), imbalance];

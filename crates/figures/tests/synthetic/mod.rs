@@ -77,7 +77,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
                 count: ((across / 60.0) as usize).max(1),
                 reach_m: 22.0 * FT,
             },
-            rotation: Rotation::new(shifts).unwrap(),
+            rotation: Rotation::new(shifts).unwrap_or_else(Rotation::fixed),
             sprinkler: sprinkler(),
         }
     });

@@ -1,0 +1,126 @@
+//! What every picture must hold: readable by a parser, sane in size, marked with letters, and the
+//! same twice.
+#![allow(clippy::unwrap_used)] // in helpers of tests
+
+mod synthetic;
+
+use evenfall_figures::{DrawError, Picture, UnitSystem, pictures, png, wheel_picture};
+use resvg::usvg::{Options, Tree};
+use synthetic::{Recipe, build, wheel_reach};
+
+fn small() -> Recipe {
+    Recipe { field_ft: (320.0, 360.0), passes: 4, ..Recipe::demo() }
+}
+
+fn drawn(recipe: &Recipe) -> Vec<Picture> {
+    let (scenario, outcome) = build(recipe);
+    pictures(&scenario, &outcome, UnitSystem::Us).unwrap()
+}
+
+fn named<'a>(all: &'a [Picture], name: &str) -> &'a Picture {
+    all.iter().find(|p| p.name == name).unwrap()
+}
+
+#[test]
+fn invariant_every_picture_is_a_sound_svg() {
+    let mut all = drawn(&small());
+    all.push(wheel_picture(&wheel_reach(), UnitSystem::Us).unwrap());
+    assert_eq!(all.len(), 10);
+    for picture in &all {
+        let tree = Tree::from_str(&picture.svg, &Options::default()).unwrap();
+        assert!((tree.size().width() - 1000.0).abs() < 0.5, "{}", picture.name);
+        assert!(tree.size().height() < 3000.0, "{}", picture.name);
+        assert!(picture.svg.len() < 1_000_000, "{} is {} bytes", picture.name, picture.svg.len());
+        assert!(picture.svg.contains("<title>") && !picture.caption.is_empty());
+    }
+    let mut names: Vec<_> = all.iter().map(|p| p.name).collect();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), 10);
+}
+
+#[test]
+fn invariant_stops_carry_letters() {
+    let all = drawn(&small());
+    for name in ["season-depth", "season-deviation", "build-up-detail", "stops"] {
+        let svg = &named(&all, name).svg;
+        for letter in ["A", "B", "C"] {
+            // A text stands on a line of its own in the SVG.
+            let found = svg.contains(&format!(">\n{letter}\n</text>"));
+            assert!(found, "{name} has no letter {letter}");
+        }
+    }
+}
+
+#[test]
+fn invariant_the_same_bytes_twice_and_on_one_thread() {
+    let first = drawn(&small());
+    assert_eq!(first, drawn(&small()));
+    let (scenario, outcome) = build(&small());
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(1).build().unwrap();
+    let alone = pool.install(|| pictures(&scenario, &outcome, UnitSystem::Us)).unwrap();
+    assert_eq!(first, alone);
+    assert_eq!(png(&first[0].svg, 1.0).unwrap(), png(&alone[0].svg, 1.0).unwrap());
+}
+
+#[test]
+fn closed_a_png_has_the_asked_size_and_is_not_blank() {
+    let all = drawn(&small());
+    let bytes = png(&named(&all, "course").svg, 0.5).unwrap();
+    let mut reader = png::Decoder::new(std::io::Cursor::new(bytes)).read_info().unwrap();
+    let mut pixels = vec![0; reader.output_buffer_size().unwrap()];
+    let frame = reader.next_frame(&mut pixels).unwrap();
+    assert_eq!(frame.width, 500);
+    assert!(pixels.iter().any(|p| *p < 40), "no ink");
+    assert!(
+        pixels.iter().map(|p| u64::from(*p)).sum::<u64>() > 180 * pixels.len() as u64,
+        "no paper"
+    );
+}
+
+#[test]
+fn invariant_odd_seasons_are_drawn() {
+    let (one_alternative, mut many) = (Recipe::demo().alternatives[..1].to_vec(), small());
+    for index in 0..3 {
+        many.alternatives.push((format!("{} {index}", "Very long name ".repeat(12)), vec![10.0]));
+    }
+    let odd = [
+        Recipe { alternatives: one_alternative, passes: 1, ..small() },
+        Recipe { passes: 60, field_ft: (120.0, 180.0), ..small() },
+        Recipe { dry: true, ..small() },
+        Recipe { field_ft: (40.0, 1320.0), ..small() },
+        Recipe { field_ft: (80.0, 60.0), ..small() },
+        many,
+    ];
+    for recipe in &odd {
+        for picture in drawn(recipe) {
+            let tree = Tree::from_str(&picture.svg, &Options::default());
+            assert!(tree.is_ok(), "{}: {:?}", picture.name, tree.err());
+            // A value that is no number would be lettered so.
+            assert!(!picture.svg.contains("n/a"), "{}", picture.name);
+        }
+    }
+}
+
+#[test]
+fn regress_results_that_do_not_belong_together_are_refused() {
+    let (scenario, mut outcome) = build(&small());
+    outcome.alternatives.pop();
+    let refused = pictures(&scenario, &outcome, UnitSystem::Si);
+    assert!(matches!(refused, Err(DrawError::Mismatch(_))));
+    let (scenario, mut outcome) = build(&small());
+    outcome.alternatives[0].snapshots.clear();
+    assert!(pictures(&scenario, &outcome, UnitSystem::Si).is_err());
+    let (scenario, mut outcome) = build(&small());
+    outcome.alternatives[0].passes.clear();
+    assert!(pictures(&scenario, &outcome, UnitSystem::Si).is_err());
+}
+
+#[test]
+fn regress_a_senseless_scale_is_refused() {
+    let svg = wheel_picture(&wheel_reach(), UnitSystem::Si).unwrap().svg;
+    for scale in [0.0, -1.0, f32::NAN, 1e9] {
+        assert!(png(&svg, scale).is_err(), "{scale}");
+    }
+    assert!(png("<svg", 1.0).is_err());
+}

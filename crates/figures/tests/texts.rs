@@ -1,0 +1,145 @@
+//! The page, the tables and the files for other programs.
+#![allow(clippy::unwrap_used)] // in helpers of tests
+
+mod synthetic;
+
+use evenfall_figures::{
+    PASSES_CSV_COLUMNS, UnitSystem, grid_npy, passes_csv, pictures, report_html, stops_table,
+    summary_json,
+};
+use ndarray::array;
+use ndarray_npy::ReadNpyExt;
+use synthetic::{Recipe, build, notes::notes, wheel_reach};
+
+fn small() -> Recipe {
+    Recipe { field_ft: (320.0, 360.0), passes: 4, ..Recipe::demo() }
+}
+
+/// The page of a recipe, after `change` had its way with scenario and outcome.
+fn page(
+    recipe: &Recipe,
+    change: impl Fn(&mut evenfall_core::season::Scenario, &mut evenfall_core::season::Outcome),
+) -> String {
+    let (mut scenario, mut outcome) = build(recipe);
+    change(&mut scenario, &mut outcome);
+    let drawn = pictures(&scenario, &outcome, UnitSystem::Us).unwrap();
+    report_html(&scenario, &outcome, &notes(&scenario), &drawn, UnitSystem::Us).unwrap()
+}
+
+#[test]
+fn invariant_the_page_is_whole_and_asks_for_nothing() {
+    let html = page(&small(), |_, _| ());
+    assert!(html.trim_start().starts_with("<!DOCTYPE html>"));
+    assert!(html.contains("<html lang=\"en\">") && html.trim_end().ends_with("</html>"));
+    for forbidden in ["http:", "https:", "<script", "@import", "<link rel=\"stylesheet\"", "url("] {
+        assert!(!html.contains(forbidden), "the page holds {forbidden}");
+    }
+    let headings =
+        ["The question", "The answer", "Limits", "Cautions", "Sources", "Rules of thumb"];
+    for heading in headings {
+        assert!(html.contains(heading), "no {heading}");
+    }
+    assert!(html.contains("Invented scenario."));
+    assert_eq!(html.matches("<svg").count(), html.matches("role=\"img\"").count());
+    assert!(html.len() < 3_000_000);
+}
+
+#[test]
+fn invariant_hostile_names_stay_text() {
+    let evil = "<script>alert(\"x\")</script> & 'co' \u{7}";
+    let html = page(&small(), |scenario, _| {
+        scenario.title = evil.to_owned();
+        scenario.alternatives[0].name = evil.to_owned();
+    });
+    assert!(!html.contains("<script"));
+    assert!(html.contains("&#60;script&#62;") && html.contains("&lt;script&gt;"));
+}
+
+#[test]
+fn closed_the_answer_says_what_the_figures_bear() {
+    let same = page(&small(), |_, outcome| {
+        for pass in 0..4 {
+            let first = outcome.alternatives[0].passes[pass].clone();
+            outcome.alternatives[1].passes[pass] = first;
+        }
+    });
+    assert!(same.contains("no difference worth the name"));
+    let figures = |html: &str| html.contains("waters more evenly than");
+    let better = page(&small(), |_, outcome| {
+        for (index, du_lq) in [(0, 0.78), (1, 0.91)] {
+            let last = outcome.alternatives[index].passes.last_mut().unwrap();
+            let interior = last.cumulative.interior.as_mut().unwrap();
+            (interior.du_lq, interior.cu) = (du_lq, 0.5 + du_lq / 2.0);
+        }
+    });
+    assert!(figures(&better) && better.contains("DUlq +13.0 points, CU +6.5 points"));
+    assert!(better.contains("got 78.0\u{a0}% of the mean depth under"));
+    let dry = page(&Recipe { dry: true, ..small() }, |_, _| ());
+    assert!(dry.contains("no water at all under") && !figures(&dry));
+}
+
+#[test]
+fn closed_clock_lock_and_open_cycle_are_told() {
+    let plain = page(&small(), |_, _| ());
+    assert!(!plain.contains("The clock is locked"));
+    assert!(plain.contains("ends 1 of 3 passes into a cycle"));
+    let locked = page(&small(), |_, outcome| {
+        let clock = &mut outcome.alternatives[0].plan.day_night;
+        clock.locked_places = clock.places;
+    });
+    assert!(locked.contains("The clock is locked"));
+}
+
+#[test]
+fn closed_csv_has_a_line_per_pass_scope_and_region() {
+    let (scenario, mut outcome) = build(&small());
+    outcome.alternatives[0].passes[0].alone.last_strip = None;
+    let csv = passes_csv(&scenario, &outcome).unwrap();
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    assert_eq!(reader.headers().unwrap().iter().collect::<Vec<_>>(), PASSES_CSV_COLUMNS);
+    let records: Vec<_> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(records.len(), 3 * 4 * 2 * 4);
+    let mean: f64 = records[4][13].parse().unwrap();
+    let interior = outcome.alternatives[0].passes[0].cumulative.interior.unwrap();
+    assert!((mean - interior.mean_depth_mm).abs() <= 5e-5);
+    assert_eq!(&records[3][9], "last_strip");
+    assert_eq!(&records[3][10], "");
+    assert_eq!(&records[0][5], "2026-05-20T06:00");
+}
+
+#[test]
+fn closed_json_repeats_the_outcome() {
+    let (scenario, outcome) = build(&small());
+    let text = summary_json(&scenario, &outcome, &notes(&scenario)).unwrap();
+    let value: serde_json::Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(value["alternatives"].as_array().unwrap().len(), 3);
+    let found = value["alternatives"][1]["season"]["interior"]["cu_percent"].as_f64().unwrap();
+    let cu = outcome.alternatives[1].season_figures().interior.unwrap().cu;
+    assert!((found - 100.0 * cu).abs() < 1e-12);
+    assert_eq!(value["seed"], 7);
+    assert_eq!(value["alternatives"][1]["passes"][1]["stop"], "B");
+}
+
+#[test]
+fn closed_npy_gives_the_grid_back_row_by_row() {
+    let depth = array![[1.0, 2.0, 3.0], [4.0, 5.0, -0.5]];
+    let bytes = grid_npy(&depth).unwrap();
+    assert_eq!(&bytes[..6], b"\x93NUMPY");
+    let back = ndarray::Array2::<f64>::read_npy(&bytes[..]).unwrap();
+    assert_eq!(back, depth);
+    let turned = grid_npy(&depth.clone().reversed_axes()).unwrap();
+    assert!(String::from_utf8_lossy(&turned).contains("'fortran_order': False"));
+    assert_eq!(ndarray::Array2::<f64>::read_npy(&turned[..]).unwrap(), depth.t());
+}
+
+#[test]
+fn closed_stops_are_listed_with_their_reason() {
+    let text = stops_table(&wheel_reach(), UnitSystem::Us);
+    let line = |turns: &str| text.lines().find(|l| l.trim_start().starts_with(turns)).unwrap();
+    assert!(line("1.0").contains("19.9") && line("1.0").ends_with("yes"));
+    assert!(line("0.5").contains("hang under the pipe"));
+    assert!(line("2.0").contains("beyond the reach"));
+    assert!(text.contains("\u{2212}0.34 ft") && text.ends_with('\n'));
+    let metric = stops_table(&wheel_reach(), UnitSystem::Si);
+    assert!(metric.contains("shift (m)") && metric.contains("6.1"));
+}
