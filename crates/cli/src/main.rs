@@ -61,17 +61,15 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
 fn check(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(path, voice)?;
     let resolved = &loaded.resolved;
-    let mut text = format!("No problems: {}\n", resolved.scenario.title);
-    text.push_str(&format!("Digest: {}\n", resolved.digest));
-    for warning in resolved.warnings.iter().chain(&notes::clock_notices(&resolved.scenario)?) {
-        text.push_str(&format!("Mind: {warning}\n"));
-    }
+    let mut lines = vec![format!("No problems: {}", resolved.scenario.title)];
+    lines.push(format!("Digest: {}", resolved.digest));
+    let clock = notes::clock_notices(&resolved.scenario)?;
+    lines.extend(resolved.warnings.iter().chain(&clock).map(|mind| format!("Mind: {mind}")));
     if !resolved.assumptions.is_empty() {
-        text.push_str("Assumed, because the scenario does not say:\n");
+        lines.push("Assumed or fitted:".to_owned());
     }
-    for assumption in &resolved.assumptions {
-        let evenfall_scenario::Assumption { what, value, why } = assumption;
-        text.push_str(&format!("  {what} = {value}  ({why})\n"));
-    }
-    Ok(text)
+    let assumption =
+        |a: &evenfall_scenario::Assumption| format!("  {} = {}  ({})", a.what, a.value, a.why);
+    lines.extend(resolved.assumptions.iter().map(assumption));
+    Ok(lines.join("\n") + "\n")
 }

@@ -253,6 +253,7 @@ pub(crate) fn wheel_reach() -> WheelReach {
         turns_per_move: 3,
         drift_per_move_m: -0.34 * FT,
         tilt_per_move_deg: 6.2,
+        moves_within_levelers: Some(2),
         drift_per_pass_m: -7.1 * FT,
     }
 }

@@ -14,7 +14,7 @@ use evenfall_core::units::L_S_PER_GPM;
 /// Trajectory where the scenario does not say, degrees.
 const DEFAULT_TRAJECTORY_DEG: f64 = 25.0;
 /// Drag correction where the scenario does not say.
-const DEFAULT_DRAG: DragCorrection = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.1 };
+const DEFAULT_DRAG: DragCorrection = DragCorrection { k1: 0.8, k2: 0.2, turbulence: 0.1 };
 /// Dry inner part of the ideal ring.
 const RING_INNER_FRACTION: f64 = 0.3;
 /// A leg whose own discharge misses the stated one by more than this share is told.
