@@ -10,11 +10,7 @@ use evenfall_core::season::{self, Outcome, Scenario};
 use evenfall_figures::{AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes};
 
 /// Notes for the report of `outcome`.
-pub(crate) fn report_notes(
-    loaded: &Loaded,
-    outcome: &Outcome,
-    seed: Option<u64>,
-) -> Result<ReportNotes, Failure> {
+pub(crate) fn report_notes(loaded: &Loaded, outcome: &Outcome, seed: Option<u64>) -> ReportNotes {
     let resolved = &loaded.resolved;
     let scenario = &resolved.scenario;
     let assumption = |a: &evenfall_scenario::Assumption| Assumption {
@@ -22,16 +18,14 @@ pub(crate) fn report_notes(
         value: a.value.clone(),
         why: a.why.clone(),
     };
-    let mut warnings = resolved.warnings.clone();
-    warnings.extend(clock_notices(scenario)?);
     let mut sources = SOURCES.map(str::to_owned).to_vec();
     sources.push(format!("Losses: {}", scenario.losses.name()));
     sources.extend(resolved.sources.iter().cloned());
-    Ok(ReportNotes {
+    ReportNotes {
         question: resolved.question.clone(),
         invented: resolved.invented,
         assumptions: resolved.assumptions.iter().map(assumption).collect(),
-        warnings,
+        warnings: resolved.warnings.clone(),
         sources,
         limits: LIMITS.map(str::to_owned).to_vec(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
@@ -40,7 +34,7 @@ pub(crate) fn report_notes(
         rules: rules(scenario, outcome),
         areas: areas(scenario, outcome),
         wheels: wheels(scenario),
-    })
+    }
 }
 
 fn command(argument: &str, seed: Option<u64>) -> String {
@@ -49,10 +43,10 @@ fn command(argument: &str, seed: Option<u64>) -> String {
     format!("evenfall season{scenario}{seed}")
 }
 
-/// What the schedule of each alternative makes worth telling: broken cycles and clock lock.
+/// What the schedules make worth telling: broken cycles and clock lock.
 pub(crate) fn clock_notices(scenario: &Scenario) -> Result<Vec<String>, Failure> {
     let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
-    let mut notices = Vec::new();
+    let (mut notices, mut locked) = (Vec::new(), Vec::new());
     for (alternative, plan) in scenario.alternatives.iter().zip(&plans) {
         let (name, passes) = (&alternative.name, plan.passes.len());
         if plan.passes_into_cycle > 0 {
@@ -65,11 +59,15 @@ pub(crate) fn clock_notices(scenario: &Scenario) -> Result<Vec<String>, Failure>
             ));
         }
         if plan.day_night.is_locked() {
-            notices.push(format!(
-                "{name}: clock lock: every place is watered in the same half of the day in all \
-                 {passes} passes. An odd number of sets or half a day of idling breaks it."
-            ));
+            locked.push(name.as_str());
         }
+    }
+    if !locked.is_empty() {
+        notices.push(format!(
+            "Clock lock ({}): every place is watered in the same half of the day in every pass. An \
+             odd number of sets or half a day of idling breaks it.",
+            locked.join(", ")
+        ));
     }
     Ok(notices)
 }

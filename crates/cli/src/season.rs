@@ -28,7 +28,7 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let target = options.into.clone().unwrap_or_else(free_name);
     let draft = Draft::begin(&target, options.replace)?;
     let outcome = simulate(&loaded.resolved.scenario, &stop, voice)?;
-    let report_notes = notes::report_notes(&loaded, &outcome, options.seed)?;
+    let report_notes = notes::report_notes(&loaded, &outcome, options.seed);
     write_report(&draft, &loaded, &outcome, &report_notes, &stop)?;
     let folder = draft.finish()?;
     let page = folder.join("report.html");

@@ -18,7 +18,7 @@ pub(super) fn answer(scene: &Scene<'_>) -> Vec<String> {
     out.extend(split(scene));
     out.extend(means(scene));
     out.extend(edges(scene));
-    out.extend(scene.entries.iter().filter_map(clock));
+    out.extend(clock(scene));
     out.extend(scene.entries.iter().filter_map(unfinished));
     out.push(
         "This compares how evenly water fell in one simulated season. It says nothing yet about \
@@ -144,13 +144,15 @@ fn edges(scene: &Scene<'_>) -> Option<String> {
     })
 }
 
-fn clock(entry: &Entry<'_>) -> Option<String> {
-    entry.found.plan.day_night.is_locked().then(|| {
+fn clock(scene: &Scene<'_>) -> Option<String> {
+    let locked = scene.entries.iter().filter(|entry| entry.found.plan.day_night.is_locked());
+    let names: Vec<String> = locked.map(quoted).collect();
+    (!names.is_empty()).then(|| {
         format!(
             "The clock is locked under {}: every place meets the same half of the day all season. \
              An odd number of sets or an idle half-day would break this, and may matter as much as \
              where the lateral stands.",
-            quoted(entry)
+            in_a_row(names)
         )
     })
 }
