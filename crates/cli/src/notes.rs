@@ -66,7 +66,7 @@ pub(crate) fn clock_notices(scenario: &Scenario) -> Result<Vec<String>, Failure>
         notices.push(format!(
             "Clock lock ({}): every place is watered in the same half of the day in every pass. An \
              odd number of sets or half a day of idling breaks it.",
-            locked.join(", ")
+            locked.join("; ")
         ));
     }
     Ok(notices)
