@@ -143,8 +143,10 @@ pub enum WeatherError {
 }
 
 impl WeatherSource {
-    /// The weather of `needed.len()` hours from `midnight` on. Only hours marked in `needed` must
-    /// be known; the others may come out still.
+    /// The weather of season number `season` (from 0), `needed.len()` hours from `midnight` on. Only
+    /// hours marked in `needed` must be known; the others may come out still. A climate draws every
+    /// season anew; a record of several years gives season 0 the year of `midnight`, season 1 the
+    /// year after, and so on.
     ///
     /// # Errors
     /// If a record does not hold an hour that is needed and the gap rule does not bridge it.
@@ -153,6 +155,7 @@ impl WeatherSource {
         midnight: DateTime,
         needed: &[bool],
         seed: u64,
+        season: u32,
     ) -> Result<Weather, WeatherError> {
         let same = |wind| WeatherHour { wind, air_temperature_c: None, relative_humidity: None };
         let (hours, measured_at_m, bridged_hours) = match self {
@@ -161,16 +164,22 @@ impl WeatherSource {
                 (vec![same(*wind); needed.len()], *measured_at_m, Vec::new())
             }
             Self::Generated(climate) => {
-                let winds = generator::winds(climate, needed.len(), seed);
+                let winds = generator::winds(climate, needed.len(), seed, season);
                 (winds.into_iter().map(same).collect(), climate.measured_at_m, Vec::new())
             }
             Self::Record { record, gaps } => {
-                let (hours, bridged) = from_record(record, *gaps, midnight, needed)?;
+                let (hours, bridged) =
+                    from_record(record, *gaps, in_year(midnight, season), needed)?;
                 (hours, record.measured_at_m, bridged)
             }
         };
         Ok(Weather { hours, measured_at_m, bridged_hours })
     }
+}
+
+/// The same day and time, `years` later.
+fn in_year(at: DateTime, years: u32) -> DateTime {
+    at.saturating_add(i64::from(years).years())
 }
 
 /// No wind.

@@ -20,12 +20,16 @@ pub(super) struct SeasonHours {
 
 impl SeasonHours {
     /// Finds the weather of every hour in which one of `plans` runs water.
-    pub(super) fn of(scenario: &Scenario, plans: &[Plan]) -> Result<Self, SeasonError> {
+    pub(crate) fn of(
+        scenario: &Scenario,
+        plans: &[Plan],
+        season: u32,
+    ) -> Result<Self, SeasonError> {
         let Some(midnight) = plans.first().map(|plan| plan.midnight) else {
             return Err(SeasonError::NoAlternatives);
         };
         let needed = needed_hours(plans);
-        let weather = scenario.weather.season(midnight, &needed, scenario.seed)?;
+        let weather = scenario.weather.season(midnight, &needed, scenario.seed, season)?;
         let mut hours =
             Self { slices: Vec::with_capacity(needed.len()), needed, clipped: 0, weather };
         for hour in 0..hours.needed.len() {

@@ -163,7 +163,7 @@ pub fn run(
     let plans = plans(scenario)?;
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
-    let hours = hours::SeasonHours::of(scenario, &plans)?;
+    let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
     let sprinklers = prepare::Sprinklers::of(scenario, &hours)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m)?;
     let regions = tally::Regions::of(scenario);

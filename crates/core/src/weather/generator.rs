@@ -27,14 +27,16 @@ enum Purpose {
     Direction = 2,
 }
 
-fn stream(seed: u64, purpose: Purpose) -> ChaCha8Rng {
+/// The stream of one season and purpose: seasons never share a number, nor do purposes.
+fn stream((seed, season): (u64, u32), purpose: Purpose) -> ChaCha8Rng {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    rng.set_stream(purpose as u64);
+    rng.set_stream(u64::from(season) << 8 | purpose as u64);
     rng
 }
 
-/// `hours` hourly winds from midnight of the first day on.
-pub fn winds(climate: &WindClimate, hours: usize, seed: u64) -> Vec<Wind> {
+/// `hours` hourly winds of season number `season` (from 0), from midnight of its first day on.
+pub fn winds(climate: &WindClimate, hours: usize, seed: u64, season: u32) -> Vec<Wind> {
+    let seed = (seed, season);
     let mut speed_scores =
         Autoregression::new(climate.speed_persistence, stream(seed, Purpose::Speed));
     let mut direction_scores =
@@ -108,7 +110,7 @@ mod tests {
 
     #[test]
     fn closed_means_shape_and_persistence_are_those_asked_for() {
-        let winds = winds(&climate(), 24 * 20_000, 7);
+        let winds = winds(&climate(), 24 * 20_000, 7, 0);
         let by = |day: bool| -> Vec<f64> {
             let in_half = |hour: usize| (6..18).contains(&(hour % 24)) == day;
             (0..winds.len()).filter(|h| in_half(*h)).map(|h| winds[h].speed_m_s).collect()
@@ -134,15 +136,16 @@ mod tests {
 
     #[test]
     fn invariant_a_longer_season_begins_with_the_same_winds() {
-        let (short, long) = (winds(&climate(), 100, 3), winds(&climate(), 1000, 3));
+        let (short, long) = (winds(&climate(), 100, 3, 0), winds(&climate(), 1000, 3, 0));
         assert_eq!(short[..], long[..100]);
-        assert_ne!(short, winds(&climate(), 100, 4));
+        assert_ne!(short, winds(&climate(), 100, 4, 0));
+        assert_ne!(short, winds(&climate(), 100, 3, 1));
     }
 
     #[test]
     fn regress_the_first_draws_of_seed_1_stay_what_they_are() {
         // Guards reproducibility against a changed generator or sampler.
-        let first = winds(&climate(), 2, 1);
+        let first = winds(&climate(), 2, 1, 0);
         let digits: Vec<String> =
             first.iter().map(|w| format!("{:.6} {:.4}", w.speed_m_s, w.from_deg)).collect();
         assert_eq!(digits, GOLDEN);

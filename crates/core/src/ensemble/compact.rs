@@ -1,0 +1,126 @@
+//! The field with its repetition along the pipe taken out.
+//!
+//! Away from the ends of a lateral whose sprinklers are alike, depth repeats along the pipe with
+//! the sprinkler spacing. All that is computed cell by cell (soil, crop) is then the same in every
+//! repeat, so one is enough: the compact field is the real one less all repeats but the first, its
+//! lateral less as many sprinklers. The overlay of the compact field is, cell by cell, that of the
+//! real one; columns of the repeat count as often as they were left out.
+//!
+//! Exact while no footprint reaches farther along the pipe than `reach_cells`.
+
+use crate::grid::{DepthGrid, Grid};
+use crate::overlay::PipeOnGrid;
+use ndarray::Array2;
+
+/// A field whose repeats along the pipe are folded into one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CompactField {
+    /// First column of the repeat that stays.
+    first_column: usize,
+    /// Columns of one repeat.
+    period: usize,
+    /// Repeats that were left out.
+    left_out: usize,
+    /// Columns of the real field.
+    cells_along: usize,
+}
+
+impl CompactField {
+    /// Folds the field for footprints that reach at most `reach_cells` to either side along the
+    /// pipe. A lateral too short to repeat leaves the field as it is.
+    pub fn new(grid: &Grid, pipe: PipeOnGrid, reach_cells: usize) -> Self {
+        let period = pipe.spacing_cells;
+        let reach = reach_cells as isize;
+        // Between these columns every sprinkler that can reach a cell is there.
+        let from = (pipe.first_column + reach).max(0) as usize;
+        let last = pipe.first_column + (pipe.sprinklers.saturating_sub(1) * period) as isize;
+        let until = (last - reach).clamp(0, grid.cells_along as isize) as usize;
+        let repeats = until.saturating_sub(from) / period;
+        Self {
+            first_column: from,
+            period,
+            left_out: repeats.saturating_sub(1),
+            cells_along: grid.cells_along,
+        }
+    }
+
+    /// The folded grid.
+    pub fn grid(&self, grid: &Grid) -> Grid {
+        Grid { cells_along: grid.cells_along - self.left_out * self.period, ..*grid }
+    }
+
+    /// The lateral on the folded grid.
+    pub fn pipe(&self, pipe: PipeOnGrid) -> PipeOnGrid {
+        PipeOnGrid { sprinklers: pipe.sprinklers - self.left_out, ..pipe }
+    }
+
+    /// How many columns of the real field column `column` of the folded one stands for.
+    pub fn weight(&self, column: usize) -> usize {
+        let repeated = self.first_column..self.first_column + self.period;
+        if repeated.contains(&column) { 1 + self.left_out } else { 1 }
+    }
+
+    /// The folded column that holds what column `column` of the real field holds.
+    pub fn folded(&self, column: usize) -> usize {
+        let end_of_repeats = self.first_column + (1 + self.left_out) * self.period;
+        if column < self.first_column {
+            column
+        } else if column < end_of_repeats {
+            self.first_column + (column - self.first_column) % self.period
+        } else {
+            column - self.left_out * self.period
+        }
+    }
+
+    /// The real field's values from the folded ones.
+    pub fn unfold(&self, folded: &DepthGrid) -> DepthGrid {
+        Array2::from_shape_fn((folded.nrows(), self.cells_along), |(row, column)| {
+            folded[(row, self.folded(column))]
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::overlay::{LaidSet, lay};
+    use crate::sprinkler::footprint::Footprint;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn reference_the_folded_field_unfolds_to_the_real_one(
+            (columns, period, sprinklers) in (20usize..150, 2usize..12, 1usize..20),
+            first_column in -10isize..30, (first, cells) in (-9isize..1, 1usize..18)
+        ) {
+            let grid = Grid { cells_along: columns, cells_across: 9, cell_m: 1.0 };
+            let pipe = PipeOnGrid { first_column, spacing_cells: period, sprinklers };
+            let values = Array2::from_shape_fn((7, cells), |(r, c)| ((r * 5 + c * 3) % 7) as f64);
+            let footprint = Footprint { first_row: -3, first_column: first, values };
+            let reach = (first.unsigned_abs()).max(cells);
+            let sets = [LaidSet { footprint: &footprint, row: 4 }];
+            let laid = |grid: &Grid, pipe| {
+                let (mut pass, mut cumulative) = (grid.zeros(), grid.zeros());
+                lay(grid, pipe, &sets, &mut pass, &mut cumulative);
+                pass
+            };
+            let compact = CompactField::new(&grid, pipe, reach);
+            let folded = laid(&compact.grid(&grid), compact.pipe(pipe));
+            let unfolded = compact.unfold(&folded);
+            let real = laid(&grid, pipe);
+            prop_assert!((&unfolded - &real).iter().all(|miss| miss.abs() < 1e-9));
+            let weights: usize = (0..folded.ncols()).map(|column| compact.weight(column)).sum();
+            prop_assert_eq!(weights, columns);
+        }
+    }
+
+    #[test]
+    fn closed_a_quarter_mile_line_folds_to_a_fifth() {
+        let grid = Grid { cells_along: 660, cells_across: 10, cell_m: 0.6096 };
+        let pipe = PipeOnGrid { first_column: 10, spacing_cells: 20, sprinklers: 33 };
+        let compact = CompactField::new(&grid, pipe, 40);
+        // From column 50 to 610 all reach: 28 repeats of 20, of which one stays.
+        assert_eq!(compact.grid(&grid).cells_along, 660 - 27 * 20);
+        assert_eq!((compact.weight(49), compact.weight(50), compact.weight(70)), (1, 28, 1));
+    }
+}

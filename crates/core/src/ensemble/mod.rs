@@ -1,0 +1,2 @@
+//! Many seasons.
+pub mod compact;
