@@ -8,7 +8,7 @@ use crate::weather::{Weather, WeatherHour};
 
 /// Wind and losses of every hour from midnight of the first day.
 #[derive(Debug)]
-pub(super) struct SeasonHours {
+pub(crate) struct SeasonHours {
     weather: Weather,
     /// One slice per clock hour, its `hours` being 1.
     slices: Vec<WindSlice>,
@@ -65,7 +65,7 @@ impl SeasonHours {
     }
 
     /// The parts of a set by clock hour; neighbours with the same wind and losses are one.
-    pub(super) fn slices_of(&self, set: &SetPlan) -> Vec<WindSlice> {
+    pub(crate) fn slices_of(&self, set: &SetPlan) -> Vec<WindSlice> {
         let mut slices: Vec<WindSlice> = Vec::new();
         let (first, last) = (set.start_h.floor() as usize, set.end_h.ceil() as usize);
         for hour in first..last {
@@ -80,18 +80,18 @@ impl SeasonHours {
     }
 
     /// The fastest wind in an hour with water, m/s at measuring height.
-    pub(super) fn fastest_m_s(&self) -> f64 {
+    pub(crate) fn fastest_m_s(&self) -> f64 {
         let speeds = self.weather.hours.iter().zip(&self.needed).filter(|(_, needed)| **needed);
         speeds.map(|(hour, _)| hour.wind.speed_m_s).fold(0.0, f64::max)
     }
 
     /// Height of the anemometer, m.
-    pub(super) fn measured_at_m(&self) -> f64 {
+    pub(crate) fn measured_at_m(&self) -> f64 {
         self.weather.measured_at_m
     }
 
     /// What the reader must be told about the weather.
-    pub(super) fn notices(&self) -> Vec<String> {
+    pub(crate) fn notices(&self) -> Vec<String> {
         let mut notices = Vec::new();
         let bridged = self.weather.bridged_hours.len();
         if bridged > 0 {
@@ -111,7 +111,7 @@ impl SeasonHours {
     }
 
     /// The wind in the hours when `plan` runs water.
-    pub(super) fn wind_summary(&self, plan: Option<&Plan>) -> WindSummary {
+    pub(crate) fn wind_summary(&self, plan: Option<&Plan>) -> WindSummary {
         let needed = plan.map_or_else(Vec::new, |plan| needed_hours(std::slice::from_ref(plan)));
         let mut summary = WindSummary {
             day_mean_m_s: 0.0,

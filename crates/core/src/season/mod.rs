@@ -5,9 +5,10 @@
 //! laid one after another and only chosen cumulative depths are kept, so memory does not grow with
 //! the number of passes.
 
-mod hours;
+pub(crate) mod hours;
+pub(crate) mod layout;
 mod outcome;
-mod prepare;
+pub(crate) mod prepare;
 mod tally;
 
 pub use outcome::{
@@ -167,9 +168,11 @@ pub fn run(
     let sprinklers = prepare::Sprinklers::of(scenario, &hours)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m)?;
     let regions = tally::Regions::of(scenario);
-    let mut tallies = tally::Tally::for_all(scenario, plans)?;
+    let layouts = layout::Layout::of_all(scenario, plans)?;
+    let by_reference: Vec<&layout::Layout<'_>> = layouts.iter().collect();
+    let mut tallies: Vec<_> = layouts.iter().cloned().map(tally::Tally::new).collect();
     for pass in 0..total {
-        let laid = prepare::footprints(&tallies, pass, &hours, &makers)?;
+        let laid = prepare::footprints(&by_reference, pass, &hours, &makers)?;
         tallies.par_iter_mut().for_each(|tally| tally.lay_pass(pass, &laid, &regions));
         let done = pass + 1;
         if !go_on(Progress { done, total }) && done < total {
@@ -182,7 +185,7 @@ pub fn run(
         grid: scenario.field.grid,
         interior_margin_m: regions.margin_m,
         edge_strip_m: regions.margin_m,
-        wind: hours.wind_summary(tallies.first().map(|tally| &tally.plan)),
+        wind: hours.wind_summary(layouts.first().map(|layout| &layout.plan)),
         alternatives: tallies.into_iter().map(tally::Tally::close).collect::<Result<_, _>>()?,
         notices,
     })

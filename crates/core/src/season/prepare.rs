@@ -1,7 +1,7 @@
 //! Getting ready to lay water: landing maps per distinct sprinkler, footprints per distinct set.
 
 use super::hours::SeasonHours;
-use super::tally::Tally;
+use super::layout::Layout;
 use super::{Scenario, SeasonError};
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
@@ -12,14 +12,14 @@ use std::collections::BTreeMap;
 
 /// The distinct sprinklers of a scenario with the landing maps of their jets.
 #[derive(Debug)]
-pub(super) struct Sprinklers<'a> {
+pub(crate) struct Sprinklers<'a> {
     sprinklers: Vec<(&'a Sprinkler, Vec<LandingMap>)>,
     /// Per alternative, which of them it uses.
     used_by: Vec<usize>,
 }
 
 impl<'a> Sprinklers<'a> {
-    pub(super) fn of(scenario: &'a Scenario, hours: &SeasonHours) -> Result<Self, SeasonError> {
+    pub(crate) fn of(scenario: &'a Scenario, hours: &SeasonHours) -> Result<Self, SeasonError> {
         let measured_at_m = hours.measured_at_m();
         let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
             .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
@@ -37,7 +37,7 @@ impl<'a> Sprinklers<'a> {
     }
 
     /// One footprint maker per alternative's sprinkler.
-    pub(super) fn makers(&self, cell_m: f64) -> Result<Makers<'_>, SeasonError> {
+    pub(crate) fn makers(&self, cell_m: f64) -> Result<Makers<'_>, SeasonError> {
         let mut makers = Vec::with_capacity(self.sprinklers.len());
         for (sprinkler, maps) in &self.sprinklers {
             let jets: Vec<_> = sprinkler.jets.iter().map(|jet| &jet.leg).zip(maps).collect();
@@ -47,7 +47,7 @@ impl<'a> Sprinklers<'a> {
     }
 
     /// What the reader must be told about the drops.
-    pub(super) fn notices(&self) -> Vec<String> {
+    pub(crate) fn notices(&self) -> Vec<String> {
         let beyond: usize = self
             .sprinklers
             .iter()
@@ -76,14 +76,14 @@ fn landing_maps(
 
 /// The footprint makers of the distinct sprinklers.
 #[derive(Debug)]
-pub(super) struct Makers<'a> {
+pub(crate) struct Makers<'a> {
     makers: Vec<FootprintMaker<'a>>,
     used_by: Vec<usize>,
 }
 
 /// The footprints of one pass: distinct ones, and per alternative and set which of them it is.
 #[derive(Debug)]
-pub(super) struct LaidPass {
+pub(crate) struct LaidPass {
     footprints: Vec<Footprint>,
     of_set: Vec<Vec<usize>>,
     /// Per alternative, hours of discharge that drifted off or evaporated.
@@ -92,12 +92,12 @@ pub(super) struct LaidPass {
 
 impl LaidPass {
     /// The footprint of set `set` of alternative `alternative`.
-    pub(super) fn footprint(&self, alternative: usize, set: usize) -> &Footprint {
+    pub(crate) fn footprint(&self, alternative: usize, set: usize) -> &Footprint {
         &self.footprints[self.of_set[alternative][set]]
     }
 
     /// Hours of a sprinkler's discharge that were lost in the pass, over all its sets.
-    pub(super) fn lost_hours(&self, alternative: usize) -> f64 {
+    pub(crate) fn lost_hours(&self, alternative: usize) -> f64 {
         self.lost_hours[alternative]
     }
 }
@@ -112,22 +112,21 @@ fn key(sprinkler: usize, phase: Phase, slices: &[WindSlice]) -> SetKey {
 }
 
 /// Computes the footprints of pass `pass` of all alternatives, each distinct one once.
-pub(super) fn footprints(
-    tallies: &[Tally<'_>],
+pub(crate) fn footprints(
+    layouts: &[&Layout<'_>],
     pass: usize,
     hours: &SeasonHours,
     makers: &Makers<'_>,
 ) -> Result<LaidPass, SeasonError> {
     let mut known: BTreeMap<SetKey, usize> = BTreeMap::new();
     let mut wanted: Vec<(usize, Phase, Vec<WindSlice>)> = Vec::new();
-    let mut of_set = Vec::with_capacity(tallies.len());
-    let mut lost_hours = Vec::with_capacity(tallies.len());
-    for (alternative, tally) in tallies.iter().enumerate() {
+    let mut of_set = Vec::with_capacity(layouts.len());
+    let mut lost_hours = Vec::with_capacity(layouts.len());
+    for (alternative, layout) in layouts.iter().enumerate() {
         let sprinkler = makers.used_by[alternative];
-        let sets = tally.plan.passes.get(pass).map_or(&[][..], |pass| &pass.sets);
         let mut lost = 0.0;
-        let indices = sets.iter().map(|set| {
-            let (slices, phase) = (hours.slices_of(set), tally.phase(pass, set));
+        let indices = layout.sets(pass).iter().map(|set| {
+            let (slices, phase) = (hours.slices_of(set), layout.phase(pass, set));
             lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
             *known.entry(key(sprinkler, phase, &slices)).or_insert_with(|| {
                 wanted.push((sprinkler, phase, slices));

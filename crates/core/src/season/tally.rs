@@ -1,17 +1,15 @@
 //! Keeping count of one alternative: its depths, its figures and its water.
 
+use super::layout::Layout;
 use super::outcome::{AlternativeOutcome, PassOutcome, RegionFigures, Snapshot, WaterBalance};
 use super::prepare::LaidPass;
-use super::{Alternative, Scenario, SeasonError, WATER_TOLERANCE};
+use super::{Scenario, SeasonError, WATER_TOLERANCE};
 use crate::compare::unevenness_split;
-use crate::grid::{DepthGrid, Grid, Window};
-use crate::overlay::{self, LaidSet, PipeOnGrid};
-use crate::rotation::Shift;
-use crate::schedule::{Plan, SetPlan};
-use crate::sprinkler::footprint::Phase;
+use crate::grid::{DepthGrid, Window};
+use crate::overlay;
 use crate::uniformity::figures;
 
-/// Litres in a millimetre on a square metre are 1; cubic metres:
+/// Cubic metres in a millimetre on a square metre.
 const M3_PER_MM_M2: f64 = 1e-3;
 
 /// The parts of the field for which figures are taken, the same for every alternative.
@@ -53,11 +51,7 @@ impl Regions {
 /// One alternative while its season is laid down.
 #[derive(Debug)]
 pub(super) struct Tally<'a> {
-    alternative: &'a Alternative,
-    index: usize,
-    grid: Grid,
-    spacing_cells: usize,
-    pub(super) plan: Plan,
+    layout: Layout<'a>,
     pass_mm: DepthGrid,
     cumulative_mm: DepthGrid,
     passes: Vec<PassOutcome>,
@@ -66,76 +60,42 @@ pub(super) struct Tally<'a> {
 }
 
 impl<'a> Tally<'a> {
-    /// Empty tallies for all alternatives with their schedules.
-    pub(super) fn for_all(
-        scenario: &'a Scenario,
-        plans: Vec<Plan>,
-    ) -> Result<Vec<Self>, SeasonError> {
-        let grid = scenario.field.grid;
-        let tally = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
-            let spacing_cells = whole_cells(alternative, grid)?;
-            let water =
-                WaterBalance { gross_m3: 0.0, on_field_m3: 0.0, off_field_m3: 0.0, losses_m3: 0.0 };
-            Ok(Self {
-                alternative,
-                index,
-                grid,
-                spacing_cells,
-                plan,
-                pass_mm: grid.zeros(),
-                cumulative_mm: grid.zeros(),
-                passes: Vec::new(),
-                snapshots: Vec::new(),
-                water,
-            })
-        };
-        scenario.alternatives.iter().zip(plans).enumerate().map(tally).collect()
-    }
-
-    /// Where in its cell the first sprinkler stands during `set` of pass `pass`.
-    pub(super) fn phase(&self, pass: usize, set: &SetPlan) -> Phase {
-        let shift = self.plan.passes[pass].shift;
-        let along = place(self.first_sprinkler_m(shift), self.grid.cell_m).1;
-        Phase { along, across: place(set.place_across_m, self.grid.cell_m).1 }
-    }
-
-    fn first_sprinkler_m(&self, shift: Shift) -> f64 {
-        self.alternative.lateral.first_sprinkler_m + shift.along_m
+    /// An empty tally.
+    pub(super) fn new(layout: Layout<'a>) -> Self {
+        let zeros = layout.grid.zeros();
+        let water =
+            WaterBalance { gross_m3: 0.0, on_field_m3: 0.0, off_field_m3: 0.0, losses_m3: 0.0 };
+        Self {
+            layout,
+            pass_mm: zeros.clone(),
+            cumulative_mm: zeros,
+            passes: Vec::new(),
+            snapshots: Vec::new(),
+            water,
+        }
     }
 
     /// Lays pass `pass` down, if the season still has it, and takes its figures.
     pub(super) fn lay_pass(&mut self, pass: usize, laid: &LaidPass, regions: &Regions) {
-        let Some(plan) = self.plan.passes.get(pass) else { return };
-        let (first_column, _) = place(self.first_sprinkler_m(plan.shift), self.grid.cell_m);
-        let sprinklers = self.alternative.lateral.sprinklers;
-        let pipe = PipeOnGrid { first_column, spacing_cells: self.spacing_cells, sprinklers };
-        let sets: Vec<LaidSet<'_>> = plan
-            .sets
-            .iter()
-            .enumerate()
-            .map(|(index, set)| LaidSet {
-                footprint: laid.footprint(self.index, index),
-                row: place(set.place_across_m, self.grid.cell_m).0,
-            })
-            .collect();
+        let Some(plan) = self.layout.plan.passes.get(pass) else { return };
+        let (grid, pipe) = (&self.layout.grid, self.layout.pipe(plan));
+        let sets = self.layout.laid(&plan.sets, 0, laid);
         let on_field_mm =
-            overlay::lay(&self.grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
-        let off_field_mm: f64 =
-            sets.iter().map(|set| overlay::off_grid(&self.grid, pipe, set)).sum();
+            overlay::lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
+        let off_field_mm: f64 = sets.iter().map(|set| overlay::off_grid(grid, pipe, set)).sum();
         let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
-        let discharge_m3_h = self.alternative.sprinkler.discharge_l_s() * 3.6;
-        let m3_per_mm_cell = self.grid.cell_area_m2() * M3_PER_MM_M2;
-        let gross_m3 = discharge_m3_h * sprinklers as f64 * set_hours;
-        self.water.gross_m3 += gross_m3;
+        let discharge_m3_h = self.layout.discharge_m3_h();
+        let m3_per_mm_cell = grid.cell_area_m2() * M3_PER_MM_M2;
+        self.water.gross_m3 += discharge_m3_h * set_hours;
         self.water.on_field_m3 += on_field_mm * m3_per_mm_cell;
         self.water.off_field_m3 += off_field_mm * m3_per_mm_cell;
-        self.water.losses_m3 += laid.lost_hours(self.index) * discharge_m3_h * sprinklers as f64;
+        self.water.losses_m3 += laid.lost_hours(self.layout.index) * discharge_m3_h;
         self.passes.push(PassOutcome {
             alone: regions.figures(&self.pass_mm),
             cumulative: regions.figures(&self.cumulative_mm),
         });
         let after_pass = pass + 1;
-        if after_pass <= 3 || after_pass == self.plan.passes.len() {
+        if after_pass <= 3 || after_pass == self.layout.plan.passes.len() {
             self.snapshots.push(Snapshot { after_pass, depth_mm: self.cumulative_mm.clone() });
         }
     }
@@ -147,7 +107,7 @@ impl<'a> Tally<'a> {
     pub(super) fn close(self) -> Result<AlternativeOutcome, SeasonError> {
         let imbalance = self.water.imbalance();
         if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
-            let alternative = self.alternative.name.clone();
+            let alternative = self.layout.alternative.name.clone();
             return Err(SeasonError::WaterLost { alternative, imbalance });
         }
         let interior_cu: Vec<f64> = self
@@ -157,29 +117,11 @@ impl<'a> Tally<'a> {
             .map(|figures| figures.cu)
             .collect();
         Ok(AlternativeOutcome {
-            split: unevenness_split(&interior_cu, self.plan.cycle),
-            plan: self.plan,
+            split: unevenness_split(&interior_cu, self.layout.plan.cycle),
+            plan: self.layout.plan,
             passes: self.passes,
             snapshots: self.snapshots,
             water: self.water,
         })
     }
-}
-
-/// Sprinkler spacing in cells.
-fn whole_cells(alternative: &Alternative, grid: Grid) -> Result<usize, SeasonError> {
-    let (cell_m, spacing_m) = (grid.cell_m, alternative.lateral.sprinkler_spacing_m);
-    let cells = spacing_m / cell_m;
-    if cells.round() < 1.0 || (cells - cells.round()).abs() > 1e-6 {
-        let alternative = alternative.name.clone();
-        return Err(SeasonError::Cell { alternative, cell_m, spacing_m });
-    }
-    Ok(cells.round() as usize)
-}
-
-/// The cell that holds a place, and where in it, as a fraction; a place within a billionth of a
-/// cell of a border counts as on it, so that unit conversions do not make phases differ.
-fn place(place_m: f64, cell_m: f64) -> (isize, f64) {
-    let cells = (place_m / cell_m * 1e9).round() / 1e9;
-    (cells.floor() as isize, cells - cells.floor())
 }

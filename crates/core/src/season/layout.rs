@@ -1,0 +1,98 @@
+//! One alternative laid out on the grid: where its lateral stands in every set.
+
+use super::{Alternative, Scenario, SeasonError};
+use crate::grid::Grid;
+use crate::overlay::{LaidSet, PipeOnGrid};
+use crate::schedule::{PassPlan, Plan, SetPlan};
+use crate::season::prepare::LaidPass;
+use crate::sprinkler::footprint::Phase;
+
+/// An alternative with its schedule and its places on the grid.
+#[derive(Clone, Debug)]
+pub(crate) struct Layout<'a> {
+    pub(crate) alternative: &'a Alternative,
+    /// Which of the scenario's alternatives it is.
+    pub(crate) index: usize,
+    pub(crate) grid: Grid,
+    pub(crate) plan: Plan,
+    spacing_cells: usize,
+}
+
+impl<'a> Layout<'a> {
+    /// All alternatives with their schedules.
+    pub(crate) fn of_all(
+        scenario: &'a Scenario,
+        plans: Vec<Plan>,
+    ) -> Result<Vec<Self>, SeasonError> {
+        let grid = scenario.field.grid;
+        let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
+            let spacing_cells = whole_cells(alternative, grid)?;
+            Ok(Self { alternative, index, grid, plan, spacing_cells })
+        };
+        scenario.alternatives.iter().zip(plans).enumerate().map(layout).collect()
+    }
+
+    /// The sets of pass `pass`; none if the season has no such pass.
+    pub(crate) fn sets(&self, pass: usize) -> &[SetPlan] {
+        self.plan.passes.get(pass).map_or(&[], |pass| &pass.sets)
+    }
+
+    /// Where in its cell the first sprinkler stands during `set` of pass `pass`.
+    pub(crate) fn phase(&self, pass: usize, set: &SetPlan) -> Phase {
+        let along = self.place_along(&self.plan.passes[pass]).1;
+        Phase { along, across: place(set.place_across_m, self.grid.cell_m).1 }
+    }
+
+    /// The sprinklers on the grid during `pass`.
+    pub(crate) fn pipe(&self, pass: &PassPlan) -> PipeOnGrid {
+        PipeOnGrid {
+            first_column: self.place_along(pass).0,
+            spacing_cells: self.spacing_cells,
+            sprinklers: self.alternative.lateral.sprinklers,
+        }
+    }
+
+    /// Sets `first..` of a pass, as many as `sets` has, with their footprints.
+    pub(crate) fn laid<'b>(
+        &self,
+        sets: &[SetPlan],
+        first: usize,
+        laid: &'b LaidPass,
+    ) -> Vec<LaidSet<'b>> {
+        sets.iter()
+            .enumerate()
+            .map(|(offset, set)| LaidSet {
+                footprint: laid.footprint(self.index, first + offset),
+                row: place(set.place_across_m, self.grid.cell_m).0,
+            })
+            .collect()
+    }
+
+    /// What all sprinklers deliver together, m³/h.
+    pub(crate) fn discharge_m3_h(&self) -> f64 {
+        let sprinklers = self.alternative.lateral.sprinklers as f64;
+        self.alternative.sprinkler.discharge_l_s() * 3.6 * sprinklers
+    }
+
+    fn place_along(&self, pass: &PassPlan) -> (isize, f64) {
+        place(self.alternative.lateral.first_sprinkler_m + pass.shift.along_m, self.grid.cell_m)
+    }
+}
+
+/// Sprinkler spacing in cells.
+fn whole_cells(alternative: &Alternative, grid: Grid) -> Result<usize, SeasonError> {
+    let (cell_m, spacing_m) = (grid.cell_m, alternative.lateral.sprinkler_spacing_m);
+    let cells = spacing_m / cell_m;
+    if cells.round() < 1.0 || (cells - cells.round()).abs() > 1e-6 {
+        let alternative = alternative.name.clone();
+        return Err(SeasonError::Cell { alternative, cell_m, spacing_m });
+    }
+    Ok(cells.round() as usize)
+}
+
+/// The cell that holds a place, and where in it, as a fraction; a place within a billionth of a
+/// cell of a border counts as on it, so that unit conversions do not make phases differ.
+fn place(place_m: f64, cell_m: f64) -> (isize, f64) {
+    let cells = (place_m / cell_m * 1e9).round() / 1e9;
+    (cells.floor() as isize, cells - cells.floor())
+}
