@@ -19,13 +19,14 @@
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 
 pub mod compare;
-pub mod ensemble;
+
 pub mod grid;
 pub mod lateral;
 pub mod overlay;
 pub mod rotation;
 pub mod schedule;
 pub mod season;
+pub mod seasons;
 pub mod sprinkler;
 pub mod statistics;
 pub mod uniformity;

@@ -8,6 +8,10 @@
 //! rolling back and idling. Without it, sets follow one another without pause. With *a pass every*
 //! so long, passes begin at that interval.
 
+mod day_night;
+
+pub use day_night::{DAY_HOURS, DayNight};
+
 use crate::lateral::Outlets;
 use crate::rotation::{Rotation, Shift};
 use jiff::ToSpan;
@@ -81,27 +85,6 @@ pub struct Plan {
     /// Day and night as they fell.
     pub day_night: DayNight,
 }
-
-/// How the sets of a season fell by day and night.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct DayNight {
-    /// Share of the set hours between 06:00 and 18:00.
-    pub day_share: f64,
-    /// Places (outlets) that met the same half of the day in every pass.
-    pub locked_places: usize,
-    /// All places.
-    pub places: usize,
-}
-
-impl DayNight {
-    /// Every place always met the same half of the day: clock lock. Never so with one pass.
-    pub fn is_locked(&self) -> bool {
-        self.locked_places == self.places && self.places > 0
-    }
-}
-
-/// First and last clock hour of the day half.
-pub const DAY_HOURS: (f64, f64) = (6.0, 18.0);
 
 /// Why no schedule can be made.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
@@ -259,54 +242,5 @@ impl Plan {
     }
 }
 
-impl SetPlan {
-    /// Share of the set that runs in the day half.
-    pub fn day_share(&self) -> f64 {
-        let (first_day, last_day) = ((self.start_h / 24.0).floor(), (self.end_h / 24.0).floor());
-        let mut day_h = 0.0;
-        let mut day = first_day;
-        while day <= last_day {
-            let from_h = (24.0 * day + DAY_HOURS.0).max(self.start_h);
-            let to_h = (24.0 * day + DAY_HOURS.1).min(self.end_h);
-            day_h += (to_h - from_h).max(0.0);
-            day += 1.0;
-        }
-        day_h / (self.end_h - self.start_h)
-    }
-}
-
-/// Which half of the day a set belongs to: two thirds of it or more.
-#[derive(Clone, Copy, PartialEq)]
-enum Half {
-    Day,
-    Night,
-    Both,
-}
-
-impl DayNight {
-    /// Counts how the sets of `passes` fell.
-    fn of(passes: &[PassPlan]) -> Self {
-        let half = |set: &SetPlan| match set.day_share() {
-            share if share >= 2.0 / 3.0 => Half::Day,
-            share if share <= 1.0 / 3.0 => Half::Night,
-            _ => Half::Both,
-        };
-        let sets: Vec<f64> =
-            passes.iter().flat_map(|pass| &pass.sets).map(SetPlan::day_share).collect();
-        let places = passes.first().map_or(0, |pass| pass.sets.len());
-        let locked = |place: &usize| {
-            let first = half(&passes[0].sets[*place]);
-            first != Half::Both && passes.iter().all(|pass| half(&pass.sets[*place]) == first)
-        };
-        let locked_places = if passes.len() < 2 { 0 } else { (0..places).filter(locked).count() };
-        Self {
-            day_share: sets.iter().sum::<f64>() / sets.len().max(1) as f64,
-            locked_places,
-            places,
-        }
-    }
-}
-
 #[cfg(test)]
-#[path = "schedule_tests.rs"]
 mod tests;
