@@ -20,6 +20,7 @@ use crate::lateral::{Lateral, Outlets};
 use crate::rotation::Rotation;
 use crate::schedule::{self, Calendar, Plan, ScheduleError};
 use crate::sprinkler::Sprinkler;
+use crate::sprinkler::footprint::FootprintSettings;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::problem::SprinklerProblem;
 use crate::weather::{AssumedAir, WeatherError, WeatherSource};
@@ -165,8 +166,9 @@ pub fn run(
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
-    let sprinklers = prepare::Sprinklers::of(scenario, &hours)?;
-    let makers = sprinklers.makers(scenario.field.grid.cell_m)?;
+    let sprinklers = prepare::Sprinklers::of(scenario, hours.measured_at_m(), hours.fastest_m_s())?;
+    let settings = FootprintSettings::default();
+    let makers = sprinklers.makers(scenario.field.grid.cell_m, settings)?;
     let regions = tally::Regions::of(scenario);
     let layouts = layout::Layout::of_all(scenario, plans)?;
     let by_reference: Vec<&layout::Layout<'_>> = layouts.iter().collect();

@@ -19,8 +19,13 @@ pub(crate) struct Sprinklers<'a> {
 }
 
 impl<'a> Sprinklers<'a> {
-    pub(crate) fn of(scenario: &'a Scenario, hours: &SeasonHours) -> Result<Self, SeasonError> {
-        let measured_at_m = hours.measured_at_m();
+    /// Flies the drops of every distinct sprinkler in winds up to `fastest_m_s`, measured at
+    /// `measured_at_m`.
+    pub(crate) fn of(
+        scenario: &'a Scenario,
+        measured_at_m: f64,
+        fastest_m_s: f64,
+    ) -> Result<Self, SeasonError> {
         let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
             .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
         let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new() };
@@ -29,19 +34,23 @@ impl<'a> Sprinklers<'a> {
             let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
             all.used_by.push(known.unwrap_or(all.sprinklers.len()));
             if known.is_none() {
-                let maps = landing_maps(sprinkler, &profile, hours.fastest_m_s())?;
+                let maps = landing_maps(sprinkler, &profile, fastest_m_s)?;
                 all.sprinklers.push((sprinkler, maps));
             }
         }
         Ok(all)
     }
 
-    /// One footprint maker per alternative's sprinkler.
-    pub(crate) fn makers(&self, cell_m: f64) -> Result<Makers<'_>, SeasonError> {
+    /// One footprint maker per distinct sprinkler.
+    pub(crate) fn makers(
+        &self,
+        cell_m: f64,
+        settings: FootprintSettings,
+    ) -> Result<Makers<'_>, SeasonError> {
         let mut makers = Vec::with_capacity(self.sprinklers.len());
         for (sprinkler, maps) in &self.sprinklers {
             let jets: Vec<_> = sprinkler.jets.iter().map(|jet| &jet.leg).zip(maps).collect();
-            makers.push(FootprintMaker::new(&jets, cell_m, FootprintSettings::default())?);
+            makers.push(FootprintMaker::new(&jets, cell_m, settings)?);
         }
         Ok(Makers { makers, used_by: self.used_by.clone() })
     }
@@ -94,6 +103,11 @@ impl LaidPass {
     /// The footprint of set `set` of alternative `alternative`.
     pub(crate) fn footprint(&self, alternative: usize, set: usize) -> &Footprint {
         &self.footprints[self.of_set[alternative][set]]
+    }
+
+    /// Every distinct footprint.
+    pub(crate) fn footprints(&self) -> &[Footprint] {
+        &self.footprints
     }
 
     /// Hours of a sprinkler's discharge that were lost in the pass, over all its sets.
