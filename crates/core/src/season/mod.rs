@@ -194,4 +194,4 @@ pub fn run(
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

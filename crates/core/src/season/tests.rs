@@ -12,10 +12,10 @@ use jiff::civil::date;
 use proptest::prelude::*;
 
 const FT: f64 = M_PER_FT;
-const GO_ON: &(dyn Fn(Progress) -> bool + Sync) = &|_| true;
+pub(crate) const GO_ON: &(dyn Fn(Progress) -> bool + Sync) = &|_| true;
 
 /// A sprinkler of an ideal shape, wetted diameter in feet, 4.98 gpm (9/64 in nozzle sheet, 50 psi).
-fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
+pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
     let pattern = IdealPattern::new(shape, 0.5 * diameter_ft * FT, 0.3142).unwrap();
     let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.2 };
     Sprinkler {
@@ -24,7 +24,7 @@ fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
     }
 }
 
-fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -> Alternative {
+pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -> Alternative {
     let shift = |across_ft: &f64| Shift { across_m: across_ft * FT, along_m: 0.0 };
     let wheel = Wheel { travel_per_turn_m: 15.0 * FT, leveler_range_deg: 20.0 };
     Alternative {
@@ -41,7 +41,7 @@ fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -> Alternati
     }
 }
 
-fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternative>) -> Scenario {
+pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternative>) -> Scenario {
     Scenario {
         title: "test".into(),
         field: Field {
@@ -66,7 +66,7 @@ fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternative>) -> Scen
     }
 }
 
-fn steady(speed_m_s: f64, from_deg: f64) -> WeatherSource {
+pub(crate) fn steady(speed_m_s: f64, from_deg: f64) -> WeatherSource {
     WeatherSource::Steady { wind: Wind { speed_m_s, from_deg }, measured_at_m: 2.0 }
 }
 

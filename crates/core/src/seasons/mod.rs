@@ -1,2 +1,133 @@
-//! Many seasons.
+//! Many seasons: the same alternatives under season after season of weather, with soil and crop.
+//!
+//! Every alternative meets the same seasons (common random numbers), so differences are paired.
+//! Season number s draws its weather from a stream of its own (or takes its own year of a record),
+//! so the result does not depend on how many seasons are run, in which order, or on how many cores.
+//!
+//! Seasons run side by side in small batches; what a batch found is added up in order of season.
+
 pub mod compact;
+mod ground;
+mod walk;
+
+pub use ground::Ground;
+pub use walk::SeasonFigures;
+
+use crate::grid::DepthGrid;
+use crate::season::hours::SeasonHours;
+use crate::season::layout::Layout;
+use crate::season::prepare::Sprinklers;
+use crate::season::{self, Progress, Scenario, SeasonError};
+use crate::sprinkler::footprint::FootprintSettings;
+use rayon::prelude::*;
+
+/// Seasons that run side by side: bounds memory, and fixes the order of sums.
+const BATCH: usize = 4;
+
+/// Coarser than for one season's pictures: within 0.05 points of CU of it, at half the time.
+const FOOTPRINTS: FootprintSettings =
+    FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
+
+/// What many seasons did, for every alternative.
+#[derive(Clone, Debug)]
+pub struct Seasons {
+    /// Seasons that were asked for.
+    pub wanted: usize,
+    /// Per season that was finished, per alternative.
+    pub figures: Vec<Vec<SeasonFigures>>,
+    /// Per alternative, maps averaged over the seasons.
+    pub maps: Vec<MeanMaps>,
+}
+
+impl Seasons {
+    /// Seasons that were finished; fewer than wanted if the run was stopped.
+    pub fn finished(&self) -> usize {
+        self.figures.len()
+    }
+
+    /// One figure of one alternative, season by season.
+    pub fn series(&self, alternative: usize, of: impl Fn(&SeasonFigures) -> f64) -> Vec<f64> {
+        self.figures.iter().map(|season| of(&season[alternative])).collect()
+    }
+}
+
+/// Maps of one alternative, averaged over seasons.
+#[derive(Clone, Debug)]
+pub struct MeanMaps {
+    /// Yield as a fraction of that without stress.
+    pub yield_fraction: DepthGrid,
+    /// Water lost below the roots in a season, mm.
+    pub percolation_mm: DepthGrid,
+}
+
+/// Runs `count` seasons on `ground`. `go_on` is told how many are done, and stops the run by
+/// returning false; what is finished is kept.
+///
+/// # Errors
+/// What the scenario asks for cannot be computed, or water went missing.
+pub fn run(
+    scenario: &Scenario,
+    ground: &Ground,
+    count: usize,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Seasons, SeasonError> {
+    let plans = season::plans(scenario)?;
+    let hours: Vec<SeasonHours> = (0..count)
+        .into_par_iter()
+        .map(|season| SeasonHours::of(scenario, &plans, season as u32))
+        .collect::<Result<_, _>>()?;
+    let Some(first) = hours.first() else {
+        return Ok(Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() });
+    };
+    let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
+    let sprinklers = Sprinklers::of(scenario, first.measured_at_m(), fastest_m_s)?;
+    let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
+    let layouts = Layout::of_all(scenario, plans)?;
+    let mut seasons = Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() };
+    for (batch, hours) in hours.chunks(BATCH).enumerate() {
+        let walked: Vec<Vec<walk::Walked>> = hours
+            .par_iter()
+            .enumerate()
+            .map(|(at, hours)| {
+                walk::season(scenario, &layouts, ground, batch * BATCH + at, hours, &makers)
+            })
+            .collect::<Result<_, _>>()?;
+        for season in walked {
+            seasons.add(season);
+        }
+        let done = seasons.finished();
+        if !go_on(Progress { done, total: count }) {
+            break;
+        }
+    }
+    seasons.average();
+    Ok(seasons)
+}
+
+impl Seasons {
+    fn add(&mut self, season: Vec<walk::Walked>) {
+        let first = self.maps.is_empty();
+        let mut figures = Vec::with_capacity(season.len());
+        for (alternative, walked) in season.into_iter().enumerate() {
+            figures.push(walked.figures);
+            if first {
+                self.maps.push(walked.maps);
+            } else {
+                self.maps[alternative].yield_fraction += &walked.maps.yield_fraction;
+                self.maps[alternative].percolation_mm += &walked.maps.percolation_mm;
+            }
+        }
+        self.figures.push(figures);
+    }
+
+    fn average(&mut self) {
+        let seasons = self.finished().max(1) as f64;
+        for maps in &mut self.maps {
+            maps.yield_fraction /= seasons;
+            maps.percolation_mm /= seasons;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

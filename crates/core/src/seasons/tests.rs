@@ -1,0 +1,116 @@
+//! What judges many seasons: one season by itself, identities, soils.
+
+use super::*;
+use crate::root_zone::CropDay;
+use crate::season::Alternative;
+use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
+use crate::sprinkler::losses::Losses;
+use crate::sprinkler::shape::Shape;
+use crate::weather::{WeatherSource, WindClimate};
+
+/// 60 days of 6 mm on a root zone of `taw_mm`, started full; Ky 1.1.
+fn ground(taw_mm: f64) -> Ground {
+    let day = CropDay::new(6.0, 0.0, 0.5, taw_mm, taw_mm);
+    Ground { first_day: 0, days: vec![vec![day; 60]], depletion_mm: 0.0, ky: 1.1 }
+}
+
+fn windy(alternatives: Vec<Alternative>) -> Scenario {
+    let mut scenario = scenario(4.0, 9, alternatives);
+    scenario.weather = WeatherSource::Generated(WindClimate {
+        day_mean_m_s: 3.5,
+        night_mean_m_s: 2.0,
+        weibull_shape: 2.0,
+        prevailing_from_deg: 240.0,
+        direction_spread_deg: 40.0,
+        speed_persistence: 0.6,
+        direction_persistence: 0.7,
+        measured_at_m: 2.0,
+    });
+    scenario.losses = Losses::PlayanDayNight;
+    // 6 sets take three days; a pass every 6 days lays about 52 mm against a need of 36.
+    scenario.calendar.pass_every_h = Some(6.0 * 24.0);
+    scenario.calendar.set_time_h = 8.0;
+    scenario
+}
+
+fn fixed_and_pair() -> Vec<Alternative> {
+    let sprinkler = sprinkler(Shape::Triangular, 84.0);
+    vec![
+        alternative("fixed", &[0.0], sprinkler.clone()),
+        alternative("pair", &[0.0, 30.0], sprinkler),
+    ]
+}
+
+#[test]
+fn reference_season_nought_is_the_single_season() {
+    let scenario = windy(fixed_and_pair());
+    let many = run(&scenario, &ground(100.0), 1, GO_ON).unwrap();
+    let one = season::run(&scenario, GO_ON).unwrap();
+    for (figures, found) in many.figures[0].iter().zip(&one.alternatives) {
+        let interior = found.season_figures().interior.unwrap();
+        // Coarser footprints: 0.05 points of CU, as the footprints' own test holds them.
+        assert!((figures.cu - interior.cu).abs() < 5e-4, "{} {}", figures.cu, interior.cu);
+        let whole = found.season_figures().whole.unwrap();
+        assert!((figures.irrigation_mm / whole.mean_depth_mm - 1.0).abs() < 1e-3);
+    }
+}
+
+#[test]
+fn invariant_an_alternative_against_itself_is_exactly_the_same_in_every_season() {
+    let [fixed, _] = fixed_and_pair().try_into().unwrap();
+    let twice = windy(vec![fixed.clone(), Alternative { name: "again".into(), ..fixed }]);
+    let seasons = run(&twice, &ground(80.0), 3, GO_ON).unwrap();
+    assert!(seasons.figures.iter().all(|season| season[0] == season[1]));
+    assert_ne!(seasons.figures[0][0], seasons.figures[1][0], "seasons must differ");
+}
+
+#[test]
+fn invariant_threads_and_number_of_seasons_change_no_bit() {
+    let scenario = windy(fixed_and_pair());
+    let with = |threads: usize, count: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| run(&scenario, &ground(80.0), count, GO_ON)).unwrap()
+    };
+    let (one, two, more) = (with(1, 5), with(2, 5), with(2, 6));
+    assert_eq!(one.figures, two.figures);
+    assert_eq!(one.maps[1].yield_fraction, two.maps[1].yield_fraction);
+    // Landing maps reach to the fastest wind of all seasons, but share their nodes below it.
+    assert_eq!(one.figures[..], more.figures[..5]);
+}
+
+#[test]
+fn closed_a_stopped_run_keeps_what_is_finished() {
+    let scenario = windy(fixed_and_pair());
+    let seasons = run(&scenario, &ground(80.0), 9, &|progress| progress.done < 4).unwrap();
+    assert_eq!((seasons.finished(), seasons.wanted), (4, 9));
+    let yields = seasons.series(0, |figures| figures.yield_fraction);
+    let mean = yields.iter().sum::<f64>() / 4.0;
+    let of_map = seasons.maps[0].yield_fraction.mean().unwrap();
+    assert!((mean - of_map).abs() < 1e-12);
+}
+
+#[test]
+fn invariant_a_deeper_soil_keeps_more_of_the_gain_that_the_season_map_promises() {
+    let scenario = windy(fixed_and_pair());
+    let kept = |taw_mm: f64| {
+        let seasons = run(&scenario, &ground(taw_mm), 4, GO_ON).unwrap();
+        let gain = |of: fn(&SeasonFigures) -> f64| {
+            let mean = |alternative| seasons.series(alternative, of).iter().sum::<f64>() / 4.0;
+            mean(1) - mean(0)
+        };
+        assert!(gain(|f| f.cu) > 0.02 && gain(|f| f.yield_interior_worst_tenth) > 0.0);
+        gain(|f| f.yield_interior) / gain(|f| f.yield_promised)
+    };
+    let (thin, medium, deep) = (kept(50.0), kept(100.0), kept(200.0));
+    assert!(0.0 < thin && thin < medium && medium < deep, "{thin} {medium} {deep}");
+}
+
+#[test]
+fn closed_water_on_days_without_a_crop_is_told_apart() {
+    let scenario = windy(fixed_and_pair());
+    let mut late = ground(80.0);
+    late.first_day = 1000;
+    let figures = run(&scenario, &late, 1, GO_ON).unwrap().figures[0][0];
+    assert!((figures.idle_mm - figures.irrigation_mm).abs() < 1e-9);
+    assert!(figures.percolation_mm == 0.0 && figures.crop_use_mm > 0.0);
+}

@@ -1,0 +1,293 @@
+//! One season walked day by day: water laid down, drained, used.
+//!
+//! The field is folded along the pipe (see [`super::compact`]), so each column of cells that
+//! repeats is computed once. Water of a set counts for the day on which the set starts.
+
+use super::compact::CompactField;
+use super::{Ground, MeanMaps};
+use crate::grid::{DepthGrid, Grid};
+use crate::overlay::{self, LaidSet, PipeOnGrid};
+use crate::root_zone::cells::CellStates;
+use crate::root_zone::yields::yield_fraction;
+use crate::schedule::SetPlan;
+use crate::season::hours::SeasonHours;
+use crate::season::layout::Layout;
+use crate::season::prepare::{self, LaidPass, Makers};
+use crate::season::{Scenario, SeasonError, WATER_TOLERANCE};
+use crate::uniformity::figures;
+use ndarray::ArrayView2;
+
+/// Figures of one alternative in one season; depths are means over the whole field.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SeasonFigures {
+    /// CU of the season's depth in the interior, fraction.
+    pub cu: f64,
+    /// DUlq of the season's depth in the interior, fraction.
+    pub du_lq: f64,
+    /// Yield as a fraction of that without stress, mean of the field.
+    pub yield_fraction: f64,
+    /// The same, mean of the field's worst tenth.
+    pub yield_worst_tenth: f64,
+    /// The same, mean of the interior.
+    pub yield_interior: f64,
+    /// The same, mean of the interior's worst tenth.
+    pub yield_interior_worst_tenth: f64,
+    /// What the season's depth map alone would promise for the interior: as if each place could
+    /// use all its water of the season, whenever it came, up to its need.
+    pub yield_promised: f64,
+    /// Water that left the nozzles, mm over the field.
+    pub gross_mm: f64,
+    /// Wind drift and evaporation, mm over the field.
+    pub losses_mm: f64,
+    /// Water that fell beside the field, mm over the field.
+    pub off_field_mm: f64,
+    /// Net irrigation that reached the field, mm.
+    pub irrigation_mm: f64,
+    /// Rain on the crop's days, mm.
+    pub rain_mm: f64,
+    /// Water that the crop used, mm.
+    pub crop_use_mm: f64,
+    /// Water lost below the roots, mm.
+    pub percolation_mm: f64,
+    /// Water gained by roots that reached new soil, mm.
+    pub rooted_mm: f64,
+    /// Rise of the water that roots can draw on, mm.
+    pub storage_rise_mm: f64,
+    /// Net irrigation on days without a crop, mm: neither used nor stored here.
+    pub idle_mm: f64,
+}
+
+impl SeasonFigures {
+    /// What is missing from gross + rain + newly rooted = use + percolation + storage + losses +
+    /// off-field + idle, mm.
+    pub fn imbalance_mm(&self) -> f64 {
+        self.gross_mm + self.rain_mm + self.rooted_mm
+            - self.crop_use_mm
+            - self.percolation_mm
+            - self.storage_rise_mm
+            - self.losses_mm
+            - self.off_field_mm
+            - self.idle_mm
+    }
+}
+
+/// One alternative's season.
+#[derive(Debug)]
+pub(super) struct Walked {
+    pub(super) figures: SeasonFigures,
+    pub(super) maps: MeanMaps,
+}
+
+/// Walks season number `season` for all alternatives.
+pub(super) fn season(
+    scenario: &Scenario,
+    layouts: &[Layout<'_>],
+    ground: &Ground,
+    season: usize,
+    hours: &SeasonHours,
+    makers: &Makers<'_>,
+) -> Result<Vec<Walked>, SeasonError> {
+    let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
+    let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
+    let laid: Vec<LaidPass> = (0..passes)
+        .map(|pass| prepare::footprints(&by_reference, pass, hours, makers))
+        .collect::<Result<_, _>>()?;
+    let reach = laid.iter().flat_map(LaidPass::footprints).map(reach_along).max().unwrap_or(0);
+    let margins = scenario.alternatives.iter().map(|a| a.outlets.spacing_m);
+    let margin_m = margins.fold(0.0, f64::max);
+    let walk = |layout: &Layout<'_>| {
+        let mut walk = Walk::new(layout, ground, season, reach);
+        for (pass, laid) in laid.iter().enumerate() {
+            walk.pass(layout, pass, laid);
+        }
+        walk.close(layout, margin_m)
+    };
+    layouts.iter().map(walk).collect()
+}
+
+/// How far a footprint reaches along the pipe to either side of its sprinkler's cell.
+fn reach_along(footprint: &crate::sprinkler::footprint::Footprint) -> usize {
+    let end = footprint.first_column + footprint.values.ncols() as isize;
+    footprint.first_column.unsigned_abs().max(end.unsigned_abs())
+}
+
+/// One alternative on its way through a season.
+struct Walk<'a> {
+    ground: &'a Ground,
+    season: usize,
+    compact: CompactField,
+    grid: Grid,
+    cells: CellStates,
+    /// Day (of the season) whose water is being laid down.
+    day: i64,
+    /// Next day of the crop to be stepped.
+    crop_day: usize,
+    day_mm: DepthGrid,
+    set_mm: DepthGrid,
+    season_mm: DepthGrid,
+    idle_mm: DepthGrid,
+    gross_m3: f64,
+    losses_m3: f64,
+    off_field_mm_cells: f64,
+}
+
+impl<'a> Walk<'a> {
+    fn new(layout: &Layout<'_>, ground: &'a Ground, season: usize, reach: usize) -> Self {
+        let pipes: Vec<PipeOnGrid> =
+            layout.plan.passes.iter().map(|pass| layout.pipe(pass)).collect();
+        // A hand-moved lateral shifts along the pipe from pass to pass: fold what all share.
+        let first = pipes.iter().map(|pipe| pipe.first_column).min().unwrap_or(0);
+        let last = pipes.iter().map(|pipe| pipe.first_column).max().unwrap_or(0);
+        let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
+        let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
+        let reach = reach + (last - first) as usize;
+        let compact =
+            CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach);
+        let grid = compact.grid(&layout.grid);
+        let zeros = grid.zeros();
+        Self {
+            ground,
+            season,
+            compact,
+            grid,
+            cells: CellStates::new(zeros.len(), ground.depletion_mm),
+            day: i64::MIN,
+            crop_day: 0,
+            day_mm: zeros.clone(),
+            set_mm: zeros.clone(),
+            season_mm: zeros.clone(),
+            idle_mm: zeros,
+            gross_m3: 0.0,
+            losses_m3: 0.0,
+            off_field_mm_cells: 0.0,
+        }
+    }
+
+    /// Lays pass `pass` down day by day.
+    fn pass(&mut self, layout: &Layout<'_>, pass: usize, laid: &LaidPass) {
+        let Some(plan) = layout.plan.passes.get(pass) else { return };
+        let pipe = layout.pipe(plan);
+        let day_of = |set: &SetPlan| (set.start_h / 24.0).floor() as i64;
+        let mut first = 0;
+        for sets in plan.sets.chunk_by(|a, b| day_of(a) == day_of(b)) {
+            let placed = layout.laid(sets, first, laid);
+            self.lay_on(day_of(&sets[0]), pipe, &placed);
+            let outside = placed.iter().map(|set| overlay::off_grid(&layout.grid, pipe, set));
+            self.off_field_mm_cells += outside.sum::<f64>();
+            first += sets.len();
+        }
+        let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
+        self.gross_m3 += layout.discharge_m3_h() * set_hours;
+        self.losses_m3 += layout.discharge_m3_h() * laid.lost_hours(layout.index);
+    }
+
+    fn lay_on(&mut self, day: i64, pipe: PipeOnGrid, sets: &[LaidSet<'_>]) {
+        if day != self.day {
+            self.finish_day();
+            self.day = day;
+        }
+        let pipe = self.compact.pipe(pipe);
+        overlay::lay(&self.grid, pipe, sets, &mut self.set_mm, &mut self.day_mm);
+    }
+
+    /// Gives the water of the day to the crop, after all dry days before it.
+    fn finish_day(&mut self) {
+        if self.day == i64::MIN {
+            return;
+        }
+        let days = self.ground.days_of(self.season);
+        self.season_mm += &self.day_mm;
+        match usize::try_from(self.day - self.ground.first_day) {
+            Ok(today) if today < days.len() => {
+                self.dry_days_until(today);
+                if let Some(depths) = self.day_mm.as_slice() {
+                    self.cells.block().step(&days[today], depths);
+                }
+                self.crop_day = today + 1;
+            }
+            _ => self.idle_mm += &self.day_mm,
+        }
+        self.day_mm.fill(0.0);
+    }
+
+    fn dry_days_until(&mut self, today: usize) {
+        let days = self.ground.days_of(self.season);
+        for day in &days[self.crop_day.min(today)..today] {
+            self.cells.block().step_dry(day);
+        }
+    }
+
+    /// The season's figures and maps.
+    fn close(mut self, layout: &Layout<'_>, margin_m: f64) -> Result<Walked, SeasonError> {
+        self.finish_day();
+        let days = self.ground.days_of(self.season);
+        self.dry_days_until(days.len());
+        let need_mm = self.ground.need_mm(self.season);
+        let shape = self.season_mm.raw_dim();
+        let of_cells = |values: &[f64]| {
+            let folded = DepthGrid::from_shape_vec(shape, values.to_vec())
+                .unwrap_or_else(|_| self.grid.zeros());
+            self.compact.unfold(&folded)
+        };
+        let use_mm = of_cells(&self.cells.et_mm);
+        let maps = MeanMaps {
+            yield_fraction: use_mm.mapv(|et_mm| yield_fraction(self.ground.ky, et_mm, need_mm)),
+            percolation_mm: of_cells(&self.cells.percolation_mm),
+        };
+        let season_mm = self.compact.unfold(&self.season_mm);
+        let inside = layout.grid.inset(margin_m);
+        let interior = figures(&inside.of(&season_mm));
+        let interior_yield = inside.of(&maps.yield_fraction);
+        let per_field = |m3: f64| 1000.0 * m3 / layout.grid.area_m2();
+        let (taw_mm, rooted_mm) =
+            (days.last().map_or(0.0, |d| d.taw_mm), days.iter().map(|d| d.rooted_mm).sum::<f64>());
+        let taw_before_mm = days.first().map_or(0.0, |day| day.taw_mm - day.rooted_mm);
+        let rain_mm = days.iter().map(|day| day.rain_mm).sum::<f64>();
+        let stored_mm = taw_before_mm - self.ground.depletion_mm + rooted_mm + rain_mm;
+        let promised = inside.of(&season_mm).mapv(|depth_mm| {
+            yield_fraction(self.ground.ky, need_mm.min(depth_mm + stored_mm), need_mm)
+        });
+        let end_mm = taw_mm - mean(&of_cells(&self.cells.depletion_mm).view());
+        let found = SeasonFigures {
+            cu: interior.map_or(f64::NAN, |figures| figures.cu),
+            du_lq: interior.map_or(f64::NAN, |figures| figures.du_lq),
+            yield_fraction: mean(&maps.yield_fraction.view()),
+            yield_worst_tenth: worst_tenth(&maps.yield_fraction.view()),
+            yield_interior: mean(&interior_yield),
+            yield_interior_worst_tenth: worst_tenth(&interior_yield),
+            yield_promised: mean(&promised.view()),
+            gross_mm: per_field(self.gross_m3),
+            losses_mm: per_field(self.losses_m3),
+            off_field_mm: self.off_field_mm_cells * layout.grid.cell_area_m2()
+                / layout.grid.area_m2(),
+            irrigation_mm: mean(&season_mm.view()),
+            rain_mm,
+            crop_use_mm: mean(&use_mm.view()),
+            percolation_mm: mean(&maps.percolation_mm.view()),
+            rooted_mm,
+            storage_rise_mm: end_mm - (taw_before_mm - self.ground.depletion_mm),
+            idle_mm: mean(&self.compact.unfold(&self.idle_mm).view()),
+        };
+        let imbalance = found.imbalance_mm() / found.gross_mm;
+        if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
+            let alternative = layout.alternative.name.clone();
+            return Err(SeasonError::WaterLost { alternative, imbalance });
+        }
+        Ok(Walked { figures: found, maps })
+    }
+}
+
+fn mean(grid: &ArrayView2<'_, f64>) -> f64 {
+    grid.sum() / grid.len().max(1) as f64
+}
+
+/// Mean of the lowest tenth of the cells.
+fn worst_tenth(grid: &ArrayView2<'_, f64>) -> f64 {
+    let mut values: Vec<f64> = grid.iter().copied().collect();
+    let count = (values.len() / 10).max(1);
+    if count >= values.len() {
+        return mean(grid);
+    }
+    let (lowest, ..) = values.select_nth_unstable_by(count, f64::total_cmp);
+    lowest.iter().sum::<f64>() / count as f64
+}
