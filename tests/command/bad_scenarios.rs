@@ -101,11 +101,10 @@ fn a_wind_record_with_a_gap_is_refused_and_never_filled_in_silence() {
             demo["wind"] = serde_json::json!({ "record": { "file": "wind.csv", "layout": "csv", "height": "10 m" } });
         }),
     );
-    let mut record = "time,wind_speed_m_s,wind_from_deg\n".to_owned();
-    for hour in (0..24 * 12).filter(|hour| !(100..140).contains(hour)) {
-        let (day, hour) = (10 + hour / 24, hour % 24);
-        record.push_str(&format!("2027-05-{day:02}T{hour:02}:00,3,270\n"));
-    }
+    let hours = (0..24 * 12).filter(|hour| !(100..140).contains(hour));
+    let row = |hour: i32| format!("2027-05-{:02}T{:02}:00,3,270\n", 10 + hour / 24, hour % 24);
+    let record =
+        "time,wind_speed_m_s,wind_from_deg\n".to_owned() + &hours.map(row).collect::<String>();
     fs::write(folder.path().join("wind.csv"), record).unwrap();
     let ran = evenfall_in(folder.path(), &["season", "scenario.json", "--into", "report"]);
     assert!(matches!(ran.code, Some(3 | 5)), "{ran:?}");
