@@ -4,11 +4,12 @@ use evenfall_tests::root;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
+use std::path::Path;
 use std::process::Command;
 
 type Edges = BTreeMap<String, BTreeSet<String>>;
 
-/// Edges among the workspace's packages as cargo knows them; those of tests alone do not count.
+/// Edges among the packages in `crates/` as cargo knows them; those of tests alone do not count.
 fn edges_built() -> Edges {
     let output = Command::new(env!("CARGO"))
         .args(["metadata", "--no-deps", "--offline", "--format-version", "1"])
@@ -17,19 +18,24 @@ fn edges_built() -> Edges {
         .unwrap();
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let metadata: Value = serde_json::from_slice(&output.stdout).unwrap();
-    let packages = metadata["packages"].as_array().unwrap();
+    let in_crates = |package: &&Value| {
+        let manifest = Path::new(package["manifest_path"].as_str().unwrap());
+        manifest.ancestors().nth(2).is_some_and(|folder| folder.ends_with("crates"))
+    };
+    let packages: Vec<&Value> =
+        metadata["packages"].as_array().unwrap().iter().filter(in_crates).collect();
     let name = |value: &Value| value["name"].as_str().unwrap().to_owned();
-    let members: BTreeSet<String> = packages.iter().map(name).collect();
+    let members: BTreeSet<String> = packages.iter().copied().map(name).collect();
     let uses = |package: &Value| {
         let all = package["dependencies"].as_array().unwrap();
         let built = all.iter().filter(|one| one["kind"].is_null());
         built.map(name).filter(|name| members.contains(name)).collect()
     };
-    packages.iter().map(|package| (name(package), uses(package))).collect()
+    packages.iter().copied().map(|package| (name(package), uses(package))).collect()
 }
 
 /// Edges of the table in DEVELOPERS.md whose head names the columns `crate` and `may use`. In a
-/// cell crates are separated by commas; a cell without any (such as `nothing`) has no back-ticks.
+/// cell crates stand in back-ticks; a cell without any is empty.
 fn edges_told() -> Edges {
     let text = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
     let cells = |line: &str| -> Vec<String> {

@@ -66,7 +66,7 @@ pub(crate) fn clock_notices(scenario: &Scenario) -> Result<Vec<String>, Failure>
         notices.push(format!(
             "Clock lock ({}): every place is watered in the same half of the day in every pass. An \
              odd number of sets or half a day of idling breaks it.",
-            locked.join(", ")
+            locked.join("; ")
         ));
     }
     Ok(notices)
@@ -136,8 +136,8 @@ const LIMITS: [&str; 7] = [
     "Water on the ground is not yet water in the crop: soil and crop even some of it out.",
     "Pressure, and so discharge and pattern, is taken as the same for all sprinklers of a lateral.",
     "The wind is one value an hour for the whole field; gusts within the hour are left out.",
-    "Drops are rigid spheres: above about 3 mm they fall some 6 to 20 % faster here than measured \
-     (Gunn & Kinzer 1949), so large drops are somewhat too wind-proof.",
+    "Drops are rigid spheres: against Gunn & Kinzer (1949) they fall up to 9 % too slowly below 1.4 \
+     mm and 5 % (3 mm) to 21 % (5 mm) too fast above, so large drops are somewhat too wind-proof.",
     "Each stop is taken at its exact place; a crew's error in stopping is left out.",
     "The drift of wheels whose whole turns miss the outlet spacing is taken as corrected at each \
      outlet; its size is shown with the stops.",
