@@ -13,14 +13,14 @@ use std::path::PathBuf;
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Option<Command>,
-    /// Say nothing but errors
+    /// No progress and no closing words: only errors, and tables asked for
     #[arg(long, short, global = true)]
     pub(crate) quiet: bool,
     /// No colours (also when `NO_COLOR` is set or the output is no terminal)
     #[arg(long, global = true)]
     pub(crate) no_colour: bool,
     /// Threads to compute with; results do not depend on it [default: all cores]
-    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub(crate) threads: Option<u16>,
 }
 
@@ -106,7 +106,7 @@ pub(crate) struct StopsArguments {
     #[arg(long)]
     pub(crate) reach: Option<String>,
     /// Number of outlets of a pass
-    #[arg(long, default_value_t = 22)]
+    #[arg(long, default_value_t = 22, value_parser = clap::value_parser!(u16).range(1..=2000))]
     pub(crate) outlets: u16,
     /// Tilt that the levelers still take up
     #[arg(long, default_value = "15 deg")]

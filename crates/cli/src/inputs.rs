@@ -2,7 +2,7 @@
 
 use crate::failure::Failure;
 use crate::terminal::Voice;
-use evenfall_scenario::quantity::{self, Dimension};
+use evenfall_scenario::quantity;
 use evenfall_scenario::{Resolved, demo, resolve};
 use std::fs;
 use std::path::Path;
@@ -43,28 +43,20 @@ fn unreadable(path: &Path, error: &std::io::Error) -> Failure {
     Failure::Files(format!("cannot read `{}`: {error}{hint}", path.display()))
 }
 
-/// A quantity given as an option: of the right kind, and within `low..=high` (unit used inside).
-pub(crate) fn option(
-    name: &str,
-    text: &str,
-    dimension: Dimension,
-    (low, high): (f64, f64),
-) -> Result<f64, Failure> {
+/// A quantity given as an option: of the kind of its limits, and within them.
+pub(crate) fn option(name: &str, text: &str, (low, high): (&str, &str)) -> Result<f64, Failure> {
     let wrong = |why: String| Failure::Usage(format!("--{name} \"{text}\": {why}"));
+    let limit = |text: &str| {
+        quantity::parse(text).map_err(|error| Failure::Fault(format!("limit of --{name}: {error}")))
+    };
+    let (lowest, highest) = (limit(low)?, limit(high)?);
     let parsed = quantity::parse(text).map_err(|error| wrong(error.to_string()))?;
-    if parsed.dimension != dimension {
-        let (expected, got) = (dimension.name(), parsed.dimension.name());
+    if parsed.dimension != lowest.dimension {
+        let (expected, got) = (lowest.dimension.name(), parsed.dimension.name());
         return Err(wrong(format!("expected {expected}, got {got}")));
     }
-    if !(low..=high).contains(&parsed.value) {
-        let (low, high) = (in_words(low, dimension), in_words(high, dimension));
+    if !(lowest.value..=highest.value).contains(&parsed.value) {
         return Err(wrong(format!("allowed is {low} to {high}")));
     }
     Ok(parsed.value)
-}
-
-/// A limit in the first of the dimension's units.
-fn in_words(value: f64, dimension: Dimension) -> String {
-    let unit = dimension.spellings().next().unwrap_or_default();
-    quantity::print(value, unit).unwrap_or_else(|| value.to_string())
 }

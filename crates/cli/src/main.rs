@@ -12,7 +12,7 @@ mod stops;
 mod terminal;
 
 use arguments::{Arguments, Command, SeasonArguments};
-use clap::{CommandFactory as _, Parser as _};
+use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _};
 use failure::Failure;
 use std::io::Write as _;
 use std::path::Path;
@@ -20,7 +20,7 @@ use std::process::ExitCode;
 use terminal::{Voice, print};
 
 fn main() -> ExitCode {
-    let arguments = Arguments::parse();
+    let arguments = arguments();
     let voice = Voice::new(arguments.quiet, arguments.no_colour);
     match run(arguments, voice) {
         Ok(()) => ExitCode::SUCCESS,
@@ -30,6 +30,15 @@ fn main() -> ExitCode {
             ExitCode::from(failure.exit_code())
         }
     }
+}
+
+/// The words of the command line; ends the program where they are wrong or ask for help.
+fn arguments() -> Arguments {
+    // Where a word is wrong the others are not read, so this one is looked for by itself.
+    let plain = std::env::args_os().any(|word| word == "--no-colour");
+    let colour = if plain { ColorChoice::Never } else { ColorChoice::Auto };
+    let matches = Arguments::command().color(colour).get_matches();
+    Arguments::from_arg_matches(&matches).unwrap_or_else(|error| error.exit())
 }
 
 fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {

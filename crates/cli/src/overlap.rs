@@ -14,19 +14,28 @@ use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
 use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use evenfall_core::weather::{AssumedAir, WeatherSource};
-use evenfall_scenario::quantity::Dimension;
 use jiff::civil::date;
 use std::fmt::Write as _;
 
 /// Stops of one cycle that are shown: fixed, and so many equally spaced.
 const STOPS_SHOWN: [usize; 4] = [1, 2, 3, 4];
 
+/// The finest cells that footprints are laid on, m.
+const FINEST_CELL_M: f64 = 0.02;
+
 pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
-    let length = |name: &str, text: &str| option(name, text, Dimension::Length, (1.0, 100.0));
+    let length = |name: &str, text: &str| option(name, text, ("1 m", "100 m"));
     let radius_m = 0.5 * length("diameter", &options.diameter)?;
     let (along_m, across_m) =
         (length("along", &options.along)?, length("across", &options.across)?);
     let cell_m = along_m / f64::from(options.cells);
+    if cell_m < FINEST_CELL_M {
+        let most = (along_m / FINEST_CELL_M).floor();
+        return Err(Failure::Usage(format!(
+            "--cells {}: with sprinklers {} apart at most {most}, so that cells are not under 2 cm",
+            options.cells, options.along
+        )));
+    }
     let mut text = format!(
         "{:?} pattern, {} across, sprinklers {} apart, outlets {} apart, still air\n",
         options.shape, options.diameter, options.along, options.across

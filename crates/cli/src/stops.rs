@@ -10,7 +10,6 @@ use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::lateral::{Machine, Outlets, Wheel};
 use evenfall_figures::units::Quantity;
 use evenfall_figures::{UnitSystem, stops_table};
-use evenfall_scenario::quantity::Dimension;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
     match (&options.spacing, &options.reach, options.travel.is_some() || options.diameter.is_some())
@@ -26,22 +25,21 @@ pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Fa
 }
 
 fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<String, Failure> {
-    let length = |name: &str, text: &str, range| option(name, text, Dimension::Length, range);
     let travel_m = match (&options.travel, &options.diameter) {
-        (Some(travel), _) => length("travel", travel, (0.5, 30.0))?,
+        (Some(travel), _) => option("travel", travel, ("0.5 m", "30 m"))?,
         (None, Some(diameter)) => {
-            let sinkage = option("sinkage", &options.sinkage, Dimension::Fraction, (0.0, 0.2))?;
-            travel_per_turn_m(length("diameter", diameter, (0.2, 6.0))?, sinkage)
+            let sinkage = option("sinkage", &options.sinkage, ("0 %", "20 %"))?;
+            travel_per_turn_m(option("diameter", diameter, ("0.2 m", "6 m"))?, sinkage)
         }
         (None, None) => return Err(Failure::Usage("give --travel or --diameter".to_owned())),
     };
-    let levelers = option("levelers", &options.levelers, Dimension::Angle, (0.0, 180.0))?;
+    let levelers = option("levelers", &options.levelers, ("0 deg", "180 deg"))?;
     let wheel = Wheel { travel_per_turn_m: travel_m, leveler_range_deg: levelers };
     let outlets = Outlets {
-        spacing_m: length("spacing", spacing, (1.0, 200.0))?,
+        spacing_m: option("spacing", spacing, ("1 m", "200 m"))?,
         first_m: 0.0,
         count: usize::from(options.outlets),
-        reach_m: length("reach", reach, (0.0, 100.0))?,
+        reach_m: option("reach", reach, ("0 m", "100 m"))?,
     };
     // Answered in the units asked in.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };

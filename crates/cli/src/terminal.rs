@@ -38,8 +38,10 @@ impl Voice {
     }
 }
 
-/// Prints to standard output; a reader that has gone away is a quiet end, not a fault.
+/// Prints to standard output, where units stand off by plain spaces (tables are searched and cut by
+/// other programs); a reader that has gone away is a quiet end, not a fault.
 pub(crate) fn print(text: &str) -> io::Result<()> {
+    let text = text.replace('\u{a0}', " ");
     let mut out = io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),

@@ -1,0 +1,53 @@
+//! `cargo xtask check`: format, lints, docs, tests.
+
+use crate::step::{Step, say};
+use std::process::ExitCode;
+
+/// Parts of the toolchain that a bare machine may lack: what runs them, and their name for rustup.
+const COMPONENTS: [(&str, &str); 2] = [("fmt", "rustfmt"), ("clippy", "clippy")];
+
+pub(crate) fn run() -> ExitCode {
+    let mut passed = Vec::new();
+    for step in steps() {
+        let name = step.name;
+        if let Err(code) = step.run() {
+            let before = if passed.is_empty() { "nothing".to_owned() } else { passed.join(", ") };
+            say(&format!(
+                "\n== check FAILED at {name} (exit code {code}); passed before: {before}"
+            ));
+            return ExitCode::from(code);
+        }
+        passed.push(name);
+    }
+    say(&format!("\n== check passed: {}", passed.join(", ")));
+    ExitCode::SUCCESS
+}
+
+fn steps() -> impl Iterator<Item = Step> {
+    let missing = COMPONENTS.into_iter().filter_map(|(tool, component)| install(tool, component));
+    let format = Step::cargo("format", &["fmt", "--all", "--check"]);
+    let lints = ["clippy", "--workspace", "--all-targets", "--locked", "--", "-D", "warnings"];
+    let docs = ["doc", "--workspace", "--no-deps", "--document-private-items", "--locked"];
+    // Tests last: their closing lines are what one wants to see at the end. All test programs run
+    // even if one fails, so that one run tells all.
+    let tests = ["test", "--workspace", "--locked", "--no-fail-fast"];
+    missing.chain([
+        format,
+        Step::cargo("lints", &lints),
+        Step::cargo("docs", &docs).with("RUSTDOCFLAGS", "-D warnings"),
+        Step::cargo("tests", &tests),
+    ])
+}
+
+/// The step that installs a component, if it is missing; it says what to do where it cannot.
+fn install(tool: &'static str, component: &'static str) -> Option<Step> {
+    if Step::cargo(tool, &[tool, "--version"]).works() {
+        return None;
+    }
+    say(&format!(
+        "{component} is missing and is now fetched by rustup; where that fails (no rustup, no \
+         network), install it by hand: `rustup component add {component}`, or the package of that \
+         name where Rust comes from the system"
+    ));
+    Some(Step::new(component, "rustup", &["component", "add", component]))
+}

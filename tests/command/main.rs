@@ -1,0 +1,29 @@
+//! Black-box tests of the command `evenfall`: words in; exit code, text and files out.
+//!
+//! They know nothing of the crates behind it. The demo is run once and shared; every other run has
+//! an empty folder of its own.
+
+#[cfg(test)]
+mod bad_scenarios;
+#[cfg(test)]
+mod disk;
+#[cfg(test)]
+mod interruption;
+#[cfg(test)]
+mod manners;
+#[cfg(test)]
+mod options;
+#[cfg(test)]
+mod overlap;
+#[cfg(test)]
+mod reading;
+#[cfg(test)]
+mod report;
+#[cfg(test)]
+mod reproducible;
+#[cfg(test)]
+mod runs;
+#[cfg(test)]
+mod scenarios;
+#[cfg(test)]
+mod tables;

@@ -1,0 +1,72 @@
+//! House rules that no lint knows.
+
+use evenfall_tests::{project_files, root};
+use std::fs;
+use std::io;
+
+/// Lines of a source file at most.
+const MOST_LINES: usize = 400;
+
+fn text(file: &str) -> io::Result<String> {
+    fs::read_to_string(root().join(file))
+}
+
+/// Files whose name ends so, in the case that it is written in everywhere.
+fn of_kind(files: &[String], ending: &str) -> Vec<String> {
+    let ends = |file: &&String| file.as_bytes().ends_with(ending.as_bytes());
+    files.iter().filter(ends).cloned().collect()
+}
+
+#[test]
+fn no_source_file_is_over_four_hundred_lines() {
+    let files = project_files().unwrap();
+    let sources = of_kind(&files, ".rs");
+    assert!(sources.len() > 50, "only {} sources found", sources.len());
+    for file in sources {
+        let lines = text(&file).unwrap().lines().count();
+        assert!(lines <= MOST_LINES, "{file} has {lines} lines");
+    }
+}
+
+#[test]
+fn unsafe_code_is_forbidden_in_every_package() {
+    assert!(text("Cargo.toml").unwrap().contains("unsafe_code = \"forbid\""));
+    let files = project_files().unwrap();
+    let manifests = of_kind(&files, "/Cargo.toml");
+    assert!(manifests.len() >= 7, "{manifests:?}");
+    for file in manifests {
+        assert!(
+            text(&file).unwrap().contains("[lints]\nworkspace = true"),
+            "{file} goes without the lints"
+        );
+    }
+}
+
+#[test]
+fn no_file_holds_a_promise_or_a_path_of_one_machine() {
+    // In two halves, so that this file holds none itself.
+    let words =
+        [("TO", "DO"), ("FIX", "ME"), ("XX", "X:"), ("/wo", "rk/"), ("/ro", "ot/"), ("/ho", "me/")];
+    let words = words.map(|(start, end)| format!("{start}{end}"));
+    let endings =
+        [".rs", ".md", ".toml", ".json", ".html", ".py", ".sh", ".txt", ".lock", ".yml", "run"];
+    for file in project_files().unwrap() {
+        if !endings.iter().any(|ending| file.ends_with(ending)) {
+            continue;
+        }
+        for (index, line) in text(&file).unwrap().lines().enumerate() {
+            for word in &words {
+                assert!(!line.contains(word.as_str()), "{file}:{}: {line}", index + 1);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_folder_of_data_names_its_source() {
+    for entry in fs::read_dir(root().join("data")).unwrap() {
+        let folder = entry.unwrap().path();
+        let source = fs::read_to_string(folder.join("SOURCE.md")).unwrap_or_default();
+        assert!(source.contains("icence"), "{} has no source or no licence", folder.display());
+    }
+}
