@@ -19,6 +19,7 @@
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 
 pub mod compare;
+pub mod crop;
 pub mod grid;
 pub mod lateral;
 pub mod overlay;
