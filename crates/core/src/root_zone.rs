@@ -18,7 +18,9 @@
 //! soil apart from the crop's (single crop coefficient), and that percolation wets what roots reach
 //! later.
 
+pub mod calling;
 pub mod cells;
+pub mod season;
 pub mod yields;
 
 /// What a day brings to every cell alike; irrigation alone differs by cell.
