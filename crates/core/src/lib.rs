@@ -19,9 +19,12 @@
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 
 pub mod compare;
+pub mod convergence;
+pub mod ensemble;
 pub mod grid;
 pub mod lateral;
 pub mod overlay;
+pub mod paired;
 pub mod rotation;
 pub mod schedule;
 pub mod season;
