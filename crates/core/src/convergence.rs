@@ -9,9 +9,7 @@
 //!
 //! Both are estimates: s and δ are themselves uncertain, the more so with few seasons.
 
-use crate::ensemble::{
-    StatisticsError, check_finite, check_share, mean_and_deviation, t_quantile,
-};
+use crate::ensemble::{StatisticsError, check_finite, check_share, mean_and_deviation, t_quantile};
 
 /// More seasons than this are not worth naming; the answer is then `None`.
 pub const MOST_SEASONS: usize = 1_000_000;

@@ -23,9 +23,25 @@ fn published_student_table() {
 }
 
 #[test]
-fn closed_the_step_to_the_normal_distribution_is_small() {
-    let jump = t_quantile(NORMAL_FROM - 1, 0.95) - t_quantile(NORMAL_FROM, 0.95);
-    assert!(jump > 0.0 && jump < 3e-6, "{jump:e}");
+fn reference_the_expansion_meets_the_quantiles_it_follows() {
+    let expansion_at = EXPANSION_FROM;
+    for probability in [0.5, 0.75, 0.95, 0.975, 0.995] {
+        let before = t_quantile(expansion_at - 1, probability);
+        let from = t_quantile(expansion_at, probability);
+        let z = normal_quantile(probability);
+        let step = (z.powi(3) + z) / 4.0 * (1.0 / 999.0 - 1.0 / 1000.0);
+        assert!((before - from - step).abs() < 3e-8, "{probability}: {:e}", before - from - step);
+    }
+    for freedom in [1, 2, 7, 30, 200, 999, 1000, 20_000, 999_999] {
+        for probability in [0.05, 0.5, 0.8, 0.95, 0.999] {
+            let back = t_cdf(freedom, t_quantile(freedom, probability));
+            assert!((back - probability).abs() < 1e-8, "{freedom}, {probability}: {back}");
+        }
+    }
+}
+
+#[test]
+fn closed_two_degrees_of_freedom() {
     // Two degrees of freedom have a closed cdf: 1/2 + t / (2 √(2 + t²)).
     for t in [-3.0f64, -0.5, 0.0, 1.25, 20.0] {
         let closed = 0.5 + t / (2.0 * (2.0 + t * t).sqrt());

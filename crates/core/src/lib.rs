@@ -23,6 +23,7 @@ pub mod convergence;
 pub mod ensemble;
 pub mod grid;
 pub mod lateral;
+pub mod money;
 pub mod overlay;
 pub mod paired;
 pub mod rotation;

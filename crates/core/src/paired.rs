@@ -58,11 +58,7 @@ pub enum Odds {
 ///
 /// # Errors
 /// Lengths that differ, fewer than two seasons, a value that is not finite, a level outside 0–1.
-pub fn pair(
-    alternative: &[f64],
-    reference: &[f64],
-    level: f64,
-) -> Result<Paired, StatisticsError> {
+pub fn pair(alternative: &[f64], reference: &[f64], level: f64) -> Result<Paired, StatisticsError> {
     if alternative.len() != reference.len() {
         return Err(StatisticsError::Unpaired {
             alternative: alternative.len(),
@@ -201,7 +197,8 @@ pub fn gain_of_pairing(
     }
     let less_one = (alternative.len() - 1) as f64;
     let freedom = (a + b).powi(2) * less_one / (a * a + b * b);
-    let unpaired = t_quantile(freedom.floor().max(1.0) as usize, 0.5 + 0.5 * level) * (a + b).sqrt();
+    let unpaired =
+        t_quantile(freedom.floor().max(1.0) as usize, 0.5 + 0.5 * level) * (a + b).sqrt();
     Ok(Some(unpaired / width))
 }
 
