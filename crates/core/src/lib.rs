@@ -33,4 +33,5 @@ pub mod sprinkler;
 pub mod statistics;
 pub mod uniformity;
 pub mod units;
+pub mod verdict;
 pub mod weather;
