@@ -20,10 +20,14 @@
 
 pub mod compare;
 
+pub mod convergence;
 pub mod crop;
+pub mod ensemble;
 pub mod grid;
 pub mod lateral;
+pub mod money;
 pub mod overlay;
+pub mod paired;
 pub mod root_zone;
 pub mod rotation;
 pub mod schedule;
@@ -34,4 +38,5 @@ pub mod sprinkler;
 pub mod statistics;
 pub mod uniformity;
 pub mod units;
+pub mod verdict;
 pub mod weather;

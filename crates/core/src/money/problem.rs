@@ -1,0 +1,121 @@
+//! What can be wrong with prices and quantities: all of it at once, in words to act on.
+
+use super::{Item, Outfit, Prices, SeasonUse};
+use std::fmt;
+
+/// A number that money cannot be computed with.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum MoneyProblem {
+    /// Below the lowest, above the highest, or no number.
+    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
+    OutOfRange {
+        /// Name with its unit.
+        quantity: &'static str,
+        /// What was given.
+        value: f64,
+        /// Lowest value taken.
+        lowest: f64,
+        /// Highest value taken.
+        highest: f64,
+    },
+    /// Below zero, or no number.
+    #[error("{quantity} is {value}; it must be 0 or more")]
+    Negative {
+        /// Name.
+        quantity: &'static str,
+        /// What was given.
+        value: f64,
+    },
+    /// Zero, below, or no number.
+    #[error("{quantity} is {value}; it must be above 0")]
+    NotPositive {
+        /// Name.
+        quantity: &'static str,
+        /// What was given.
+        value: f64,
+    },
+}
+
+/// Everything that is wrong, in the order of the numbers; never empty.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MoneyProblems(pub Vec<MoneyProblem>);
+
+impl fmt::Display for MoneyProblems {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (place, problem) in self.0.iter().enumerate() {
+            let gap = if place == 0 { "" } else { "; " };
+            write!(out, "{gap}{problem}")?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for MoneyProblems {}
+
+/// Lives that are taken, years: at least the season bought for, and no longer than a century.
+const LIFE_YEARS: (f64, f64) = (1.0, 100.0);
+
+fn not_negative(quantity: &'static str, value: f64) -> Option<MoneyProblem> {
+    let is_good = value >= 0.0 && value.is_finite();
+    (!is_good).then_some(MoneyProblem::Negative { quantity, value })
+}
+
+fn positive(quantity: &'static str, value: f64) -> Option<MoneyProblem> {
+    let is_good = value > 0.0 && value.is_finite();
+    (!is_good).then_some(MoneyProblem::NotPositive { quantity, value })
+}
+
+fn within(
+    quantity: &'static str,
+    value: f64,
+    (lowest, highest): (f64, f64),
+) -> Option<MoneyProblem> {
+    let is_good = value >= lowest && value <= highest;
+    (!is_good).then_some(MoneyProblem::OutOfRange { quantity, value, lowest, highest })
+}
+
+/// What is wrong with the value of `item`.
+fn item_problem(item: Item, value: f64) -> Option<MoneyProblem> {
+    match item {
+        Item::PotentialYield => positive("potential yield, t/ha", value),
+        Item::JointLife => within("life of a joint, years", value, LIFE_YEARS),
+        Item::OutletLife => within("life of an outlet, years", value, LIFE_YEARS),
+        // Above 1 somebody wrote percent.
+        Item::DiscountRate => within("discount rate, fraction a year", value, (0.0, 1.0)),
+        other => not_negative(other.label(), value),
+    }
+}
+
+fn collected(problems: Vec<MoneyProblem>) -> Result<(), MoneyProblems> {
+    if problems.is_empty() { Ok(()) } else { Err(MoneyProblems(problems)) }
+}
+
+/// Checks what holds for all seasons.
+pub(super) fn check(
+    prices: &Prices,
+    area_ha: f64,
+    outfits: [&Outfit; 2],
+) -> Result<(), MoneyProblems> {
+    let of_prices = Item::ALL.iter().filter_map(|item| {
+        let assumption = prices.of(*item)?;
+        item_problem(*item, assumption.value)
+    });
+    let of_outfits = outfits.into_iter().filter_map(|outfit| {
+        not_negative("extra labour per move, h", outfit.extra_labour_per_move_h)
+    });
+    collected(of_prices.chain(positive("field area, ha", area_ha)).chain(of_outfits).collect())
+}
+
+/// Slack on the highest relative yield: means of cells round.
+const ROUND_OFF: f64 = 1e-9;
+
+/// Checks one season of both.
+pub(super) fn check_season(uses: [&SeasonUse; 2]) -> Result<(), MoneyProblems> {
+    let of_each = |used: &SeasonUse| {
+        [
+            within("relative yield, fraction", used.relative_yield, (0.0, 1.0 + ROUND_OFF)),
+            not_negative("gross water, m³", used.gross_water_m3),
+        ]
+    };
+    collected(uses.into_iter().flat_map(of_each).flatten().collect())
+}
