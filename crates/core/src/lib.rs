@@ -40,3 +40,4 @@ pub mod uniformity;
 pub mod units;
 pub mod verdict;
 pub mod weather;
+pub mod worth;

@@ -1,0 +1,108 @@
+//! What a rotation is worth: many seasons' water through soil, crop and money to a verdict.
+//!
+//! For every alternative: figures of the seasons; against the first one (the reference), season by
+//! season under the same weather: yield, water below the roots, money; the verdict on the money
+//! and what it hangs on. Nothing is computed here that its parts do not compute: this is the line
+//! from [`crate::seasons`] through [`crate::money`] to [`crate::verdict`].
+
+mod against;
+mod inputs;
+
+pub use against::Against;
+pub use inputs::{Agronomy, Et0, RainDay, Terms, WorthError};
+
+use crate::ensemble::{SeasonsFigures, seasons_figures};
+use crate::schedule::Plan;
+use crate::season::{self, Progress, Scenario};
+use crate::seasons::{self, SeasonFigures, Seasons};
+use crate::verdict::{Ranked, rank};
+
+/// What the alternatives are worth.
+#[derive(Clone, Debug)]
+pub struct Worth {
+    /// The seasons as they ran.
+    pub seasons: Seasons,
+    /// Per alternative, in the scenario's order.
+    pub alternatives: Vec<AlternativeWorth>,
+    /// The alternatives by net return (by worst tenth of the yield where no price is known), ties
+    /// inside the noise shown as ties.
+    pub ranking: Vec<Ranked>,
+    /// Whether the ranking is by money.
+    pub ranked_by_money: bool,
+}
+
+/// One alternative's seasons, and how it stands against the reference.
+#[derive(Clone, Debug)]
+pub struct AlternativeWorth {
+    /// CU of the interior, fraction.
+    pub cu: SeasonsFigures,
+    /// DUlq of the interior, fraction.
+    pub du_lq: SeasonsFigures,
+    /// Yield as a fraction of that without stress, whole field.
+    pub yield_fraction: SeasonsFigures,
+    /// The same of the field's worst tenth.
+    pub yield_worst_tenth: SeasonsFigures,
+    /// Water lost below the roots, mm.
+    pub percolation_mm: SeasonsFigures,
+    /// Against the reference; `None` for the reference itself.
+    pub against: Option<Against>,
+}
+
+/// Runs the seasons and draws the balance.
+///
+/// # Errors
+/// Inputs that make no sense, all of one kind at once; fewer than two finished seasons.
+pub fn run(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    terms: &Terms,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Worth, WorthError> {
+    let plans = season::plans(scenario)?;
+    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
+    let ground = agronomy.ground(first.midnight.date())?;
+    let seasons = seasons::run(scenario, &ground, terms.seasons, go_on)?;
+    of_seasons(scenario, terms, &plans, seasons)
+}
+
+/// The balance of seasons that have run.
+fn of_seasons(
+    scenario: &Scenario,
+    terms: &Terms,
+    plans: &[Plan],
+    seasons: Seasons,
+) -> Result<Worth, WorthError> {
+    let figures = |alternative: usize, of: fn(&SeasonFigures) -> f64| {
+        seasons_figures(&seasons.series(alternative, of), terms.level)
+    };
+    let alternative = |index: usize| -> Result<AlternativeWorth, WorthError> {
+        Ok(AlternativeWorth {
+            cu: figures(index, |f| f.cu)?,
+            du_lq: figures(index, |f| f.du_lq)?,
+            yield_fraction: figures(index, |f| f.yield_fraction)?,
+            yield_worst_tenth: figures(index, |f| f.yield_worst_tenth)?,
+            percolation_mm: figures(index, |f| f.percolation_mm)?,
+            against: match index {
+                0 => None,
+                _ => Some(Against::reference(scenario, terms, plans, &seasons, index)?),
+            },
+        })
+    };
+    let alternatives: Vec<AlternativeWorth> =
+        (0..scenario.alternatives.len()).map(alternative).collect::<Result<_, _>>()?;
+    let ranked_by_money = terms.prices.crop_per_t.is_some();
+    let values: Vec<Vec<f64>> = (0..alternatives.len())
+        .map(|index| match (&alternatives[index].against, ranked_by_money) {
+            (Some(against), true) => against.net_per_ha.differences.clone(),
+            (None, true) => vec![0.0; seasons.finished()],
+            (_, false) => seasons.series(index, |f| f.yield_worst_tenth),
+        })
+        .collect();
+    let values: Vec<&[f64]> = values.iter().map(Vec::as_slice).collect();
+    let least = if ranked_by_money { terms.worth_the_name_per_ha } else { 0.0 };
+    let ranking = rank(&values, terms.level, least)?;
+    Ok(Worth { seasons, alternatives, ranking, ranked_by_money })
+}
+
+#[cfg(test)]
+mod tests;

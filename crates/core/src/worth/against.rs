@@ -1,0 +1,157 @@
+//! One alternative against the reference: yield, water, money, verdict.
+
+use super::{Terms, WorthError};
+use crate::ensemble::StatisticsError;
+
+use crate::money::{Balance, BreakEven, CashYear, Item, Ledger, Outfit, SeasonUse};
+use crate::paired::{Paired, of_differences, pair};
+use crate::schedule::Plan;
+use crate::season::Scenario;
+use crate::seasons::{SeasonFigures, Seasons};
+
+use crate::verdict::{Input, Swing, Verdict, sensitivity, verdict};
+
+/// How an alternative stands against the reference.
+#[derive(Clone, Debug)]
+pub struct Against {
+    /// Gain of yield, as a fraction of the yield without stress, whole field.
+    pub yield_gain: Paired,
+    /// The same of the worst tenth.
+    pub worst_tenth_gain: Paired,
+    /// Rise of the water lost below the roots, mm.
+    pub percolation_rise_mm: Paired,
+    /// Gain of DUlq in the interior, fraction.
+    pub du_lq_gain: Paired,
+    /// Net return, currency a hectare and year.
+    pub net_per_ha: Paired,
+    /// Of the yield gain that the season's depth map promises for the interior, the share that the
+    /// crop really keeps; `None` where it promises next to nothing.
+    pub kept: Option<f64>,
+    /// Mean balance of the money, whole field.
+    pub balance: Balance,
+    /// Crop price from which it pays.
+    pub break_even: BreakEven,
+    /// Simple and discounted payback, years; `None` is never.
+    pub payback_years: (Option<f64>, Option<f64>),
+    /// Cash over the life of what is bought.
+    pub cash: Vec<CashYear>,
+    /// What the net return hangs on, the widest swing first.
+    pub swings: Vec<Swing>,
+    /// Prices that are not known and count as nothing.
+    pub left_out: Vec<Item>,
+    /// Prices that nobody stands for.
+    pub placeholders: Vec<Item>,
+    /// The verdict on the net return.
+    pub verdict: Verdict,
+}
+
+/// A promised gain below this is next to nothing: a hundredth of a percent of the yield.
+const LEAST_PROMISE: f64 = 1e-4;
+
+impl Against {
+    pub(super) fn reference(
+        scenario: &Scenario,
+        terms: &Terms,
+        plans: &[Plan],
+        seasons: &Seasons,
+        index: usize,
+    ) -> Result<Self, WorthError> {
+        let area_m2 = scenario.field.grid.area_m2();
+        let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
+        let outfits = [outfit(index), outfit(0)];
+        let ledger = Ledger::new(terms.prices, area_m2 / 1e4, outfits[0], outfits[1])?;
+        let uses = |index: usize| -> Vec<SeasonUse> {
+            seasons.figures.iter().map(|s| season_use(&s[index], area_m2, &plans[index])).collect()
+        };
+        let (own, other) = (uses(index), uses(0));
+        let balances: Vec<Balance> = own
+            .iter()
+            .zip(&other)
+            .map(|(own, other)| ledger.season(own, other))
+            .collect::<Result<_, _>>()?;
+        let balance =
+            Balance::mean(&balances).ok_or(StatisticsError::TooFewSeasons { seasons: 0 })?;
+        let nets = balances.iter().map(Balance::net_per_ha).collect();
+        let net_per_ha = of_differences(nets, terms.level)?;
+        let mean_uses = [mean_use(&own), mean_use(&other)];
+        let swings = swings(terms, area_m2, outfits, mean_uses)?;
+        let compared = |of: fn(&SeasonFigures) -> f64| {
+            pair(&seasons.series(index, of), &seasons.series(0, of), terms.level)
+        };
+        let promised = compared(|f| f.yield_promised)?.figures.mean;
+        let kept = compared(|f| f.yield_interior)?.figures.mean / promised;
+        Ok(Self {
+            yield_gain: compared(|f| f.yield_fraction)?,
+            worst_tenth_gain: compared(|f| f.yield_worst_tenth)?,
+            percolation_rise_mm: compared(|f| f.percolation_mm)?,
+            du_lq_gain: compared(|f| f.du_lq)?,
+            kept: (promised.abs() > LEAST_PROMISE).then_some(kept),
+            break_even: ledger.break_even_crop_price(&balance),
+            payback_years: ledger.payback(&balance),
+            cash: ledger.cash_per_year(&balance, ledger.life_years()),
+            left_out: ledger.left_out(),
+            placeholders: ledger.placeholders(),
+            verdict: verdict(&net_per_ha, terms.worth_the_name_per_ha, &swings)?,
+            net_per_ha,
+            balance,
+            swings,
+        })
+    }
+}
+
+fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {
+    SeasonUse {
+        // Means over many cells may pass 1 by a rounding.
+        relative_yield: figures.yield_fraction.clamp(0.0, 1.0),
+        gross_water_m3: figures.gross_mm * area_m2 / 1000.0,
+        moves: plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
+        passes: plan.passes.len() as u32,
+    }
+}
+
+fn mean_use(uses: &[SeasonUse]) -> SeasonUse {
+    let seasons = uses.len().max(1) as f64;
+    let mean = |of: fn(&SeasonUse) -> f64| uses.iter().map(of).sum::<f64>() / seasons;
+    SeasonUse {
+        relative_yield: mean(|used| used.relative_yield),
+        gross_water_m3: mean(|used| used.gross_water_m3),
+        moves: uses.first().map_or(0, |used| used.moves),
+        passes: uses.first().map_or(0, |used| used.passes),
+    }
+}
+
+/// Swings of the mean net return a hectare with each price over its range. The return is linear in
+/// yields and water, so means of the seasons stand for all of them.
+fn swings(
+    terms: &Terms,
+    area_m2: f64,
+    [own, other]: [Outfit; 2],
+    [mean_own, mean_other]: [SeasonUse; 2],
+) -> Result<Vec<Swing>, WorthError> {
+    let known: Vec<(Item, Input)> = Item::ALL
+        .into_iter()
+        .filter_map(|item| {
+            let price = terms.prices.of(item)?;
+            let given = terms.ranges.iter().find(|(ranged, ..)| *ranged == item);
+            let swing = Terms::DEFAULT_SWING;
+            let (low, high) = given.map_or_else(
+                || (price.value * (1.0 - swing), price.value * (1.0 + swing)),
+                |(_, low, high)| (*low, *high),
+            );
+            let name = item.label().to_owned();
+            let is_placeholder = price.is_placeholder;
+            Some((item, Input { name, low, base: price.value, high, is_placeholder }))
+        })
+        .collect();
+    let net = |values: &[f64]| {
+        let pairs = known.iter().zip(values);
+        let prices =
+            pairs.fold(terms.prices, |prices, ((item, _), value)| prices.with(*item, *value));
+        let ledger = Ledger::new(prices, area_m2 / 1e4, own, other);
+        let balance = ledger.and_then(|ledger| ledger.season(&mean_own, &mean_other));
+        // An impossible price in a range comes out as no number, which `sensitivity` refuses.
+        balance.map_or(f64::NAN, |balance| balance.net_per_ha())
+    };
+    let inputs: Vec<Input> = known.iter().map(|(_, input)| input.clone()).collect();
+    Ok(sensitivity(&inputs, terms.worth_the_name_per_ha, net)?)
+}

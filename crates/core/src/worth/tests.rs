@@ -1,0 +1,131 @@
+//! What judges the worth: identities, hand sums, refusals.
+
+use super::*;
+use crate::crop::table::crop_named;
+use crate::money::{Assumption, Outfit, Prices};
+use crate::rotation::{Rotation, Shift};
+use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
+use crate::soil::Soil;
+use crate::sprinkler::losses::Losses;
+use crate::sprinkler::shape::Shape;
+use crate::verdict::{Answer, Reason};
+use crate::weather::{WeatherSource, WindClimate};
+use jiff::civil::date;
+
+fn agronomy() -> Agronomy {
+    Agronomy {
+        crop: crop_named("potato").unwrap().crop(),
+        crop_name: "potato".into(),
+        soil: Soil { field_capacity: 0.26, wilting_point: 0.12 },
+        planted: date(2026, 4, 20),
+        et0: Et0::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
+        rain: vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }],
+        start_depletion: 0.2,
+    }
+}
+
+fn terms(seasons: usize) -> Terms {
+    let price = |value| Some(Assumption::own(value));
+    Terms {
+        prices: Prices {
+            crop_per_t: price(150.0),
+            potential_yield_t_ha: price(45.0),
+            water_per_m3: price(0.03),
+            labour_per_h: price(20.0),
+            labour_per_move_h: price(0.5),
+            joint_each: price(60.0),
+            joint_life_years: price(10.0),
+            discount_rate: price(0.05),
+            ..Prices::default()
+        },
+        outfits: vec![Outfit::default(), Outfit { joints: 6, ..Outfit::default() }],
+        ranges: Vec::new(),
+        worth_the_name_per_ha: 1.0,
+        level: 0.9,
+        seasons,
+    }
+}
+
+fn season_of(shifts_ft: [&[f64]; 2]) -> Scenario {
+    let sprinkler = sprinkler(Shape::Triangular, 84.0);
+    let both = ["one", "two"].into_iter().zip(shifts_ft);
+    let alternatives =
+        both.map(|(name, shifts)| alternative(name, shifts, sprinkler.clone())).collect();
+    let mut scenario = scenario(4.0, 18, alternatives);
+    scenario.weather = WeatherSource::Generated(WindClimate {
+        day_mean_m_s: 3.0,
+        night_mean_m_s: 2.0,
+        weibull_shape: 2.0,
+        prevailing_from_deg: 240.0,
+        direction_spread_deg: 40.0,
+        speed_persistence: 0.6,
+        direction_persistence: 0.7,
+        measured_at_m: 2.0,
+    });
+    scenario.losses = Losses::Fraction(0.15);
+    scenario.calendar.pass_every_h = Some(6.0 * 24.0);
+    scenario.calendar.set_time_h = 8.0;
+    scenario
+}
+
+#[test]
+fn invariant_a_rotation_against_itself_is_worth_exactly_nothing() {
+    let mut terms = terms(4);
+    terms.outfits = vec![Outfit::default(); 2];
+    let scenario = season_of([&[0.0, 30.0], &[0.0, 30.0]]);
+    let worth = run(&scenario, &agronomy(), &terms, GO_ON).unwrap();
+    let against = worth.alternatives[1].against.as_ref().unwrap();
+    assert_eq!((against.net_per_ha.figures.mean, against.balance.net()), (0.0, 0.0));
+    assert_eq!(against.verdict.reason, Reason::NoDifference);
+    assert_eq!((worth.ranking[0].rank, worth.ranking[1].rank), (1, 1));
+    assert!(worth.alternatives[0].against.is_none());
+}
+
+#[test]
+fn closed_joints_that_change_no_water_cost_their_annuity() {
+    // 6 joints at 60 over 10 years at 5 %: 360 · 0.12950 = 46.62 a year.
+    let worth = run(&season_of([&[0.0], &[0.0]]), &agronomy(), &terms(4), GO_ON).unwrap();
+    let against = worth.alternatives[1].against.as_ref().unwrap();
+    assert!((against.balance.net() + 46.62).abs() < 0.005, "{:?}", against.balance);
+    assert_eq!(against.verdict.answer, Answer::DoesNotPay);
+    assert_eq!(against.payback_years, (None, None));
+}
+
+#[test]
+fn closed_yield_gained_is_valued_as_worked_by_hand() {
+    let worth = run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &terms(4), GO_ON).unwrap();
+    let against = worth.alternatives[1].against.as_ref().unwrap();
+    let area_ha = 240.0 * 360.0 * 0.3048 * 0.3048 / 1e4;
+    let value = against.yield_gain.figures.mean * 45.0 * area_ha * 150.0;
+    assert!((against.balance.yield_value - value).abs() < 1e-6 * value.abs());
+    let promised: f64 = worth.seasons.series(1, |f| f.yield_promised).iter().sum();
+    assert!(promised > 0.0 && against.kept.is_some());
+}
+
+#[test]
+fn closed_everything_wrong_is_told() {
+    let scenario = season_of([&[0.0], &[0.0, 30.0]]);
+    let mut bad = agronomy();
+    bad.soil.wilting_point = 0.4;
+    bad.start_depletion = 2.0;
+    let refused = run(&scenario, &bad, &terms(4), GO_ON).unwrap_err().to_string();
+    assert!(refused.contains("; "), "several at once: {refused}");
+    let mut free = terms(4);
+    free.prices.crop_per_t = Some(Assumption::own(-1.0));
+    free.prices.joint_life_years = Some(Assumption::own(0.0));
+    let refused = run(&scenario, &agronomy(), &free, GO_ON).unwrap_err();
+    assert!(matches!(refused, WorthError::Money(_)), "{refused}");
+    let refused = run(&scenario, &agronomy(), &terms(1), GO_ON).unwrap_err();
+    assert!(matches!(refused, WorthError::Statistics(_)), "{refused}");
+}
+
+#[test]
+fn closed_days_of_the_crop_fall_where_the_calendar_has_them() {
+    let ground = agronomy().ground(date(2026, 5, 4)).unwrap();
+    assert_eq!(ground.first_day, -14);
+    // Rain on 2 May, the 13th day from 20 April.
+    let wet: Vec<usize> =
+        (0..ground.days[0].len()).filter(|day| ground.days[0][*day].rain_mm > 0.0).collect();
+    assert_eq!(wet, [12]);
+    assert_eq!(Rotation::new(vec![Shift::NONE]), Some(Rotation::fixed()));
+}
