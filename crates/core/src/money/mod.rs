@@ -15,7 +15,8 @@
 //! caller's and has no name here. One season is one year.
 //!
 //! Every price may be missing. What is missing counts as nothing, in gains and in costs alike, and
-//! is named in `left_out`: a net return with something left out is no net return, and says so.
+//! is named in `left_out`: a net return with something left out is no net return, and says so. To
+//! let a verdict depend on it, give it as a placeholder of 0 with its plausible range.
 //! Every price may be a marked placeholder; those that had a part in the result are named too.
 //!
 //! Neglected: taxes, inflation (the rate is the real one), repair, resale, the quality of the crop.
@@ -160,6 +161,7 @@ impl Prices {
 
     /// The same prices with another value of `item`, for sensitivity; its mark stays. What is
     /// missing stays missing.
+    #[must_use]
     pub fn with(mut self, item: Item, value: f64) -> Self {
         let place = match item {
             Item::CropPrice => &mut self.crop_per_t,

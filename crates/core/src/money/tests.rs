@@ -90,9 +90,8 @@ fn closed_payback() {
     assert_eq!((simple_payback(&joints, 0.0), simple_payback(&joints, -5.0)), (None, None));
     assert_eq!(discounted_payback(&joints, 250.0, 0.25), None);
     assert_eq!((simple_payback(&[], 1.0), simple_payback(&[], 0.0)), (Some(0.0), None));
-    // Joints of 2 years beside outlets of 10: bought again after 2, 4 and 6 years. 900 + 100 k
-    // bought by year 2 (k − 1); 200 a year have earned 1200 at year 6, when 1300 were … not yet
-    // spent: the third renewal falls due at that very moment.
+    // Joints of 2 years beside outlets of 10: 1000 at the start, 100 more after 2 and 4 years. At
+    // 200 a year the 1200 are earned after 6 years, when the next joints fall due.
     let both =
         [Purchase { price: 100.0, life_years: 2.0 }, Purchase { price: 900.0, life_years: 10.0 }];
     assert_eq!(simple_payback(&both, 200.0), Some(6.0));

@@ -48,7 +48,7 @@ impl Swing {
     }
 }
 
-/// Why no sensitivity can be given; all inputs are checked, the first problem of each is told.
+/// Why no sensitivity can be given.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SensitivityError {
     /// Ranges that are none: low ≤ base ≤ high and finite is needed.
@@ -115,10 +115,9 @@ fn swing(
     let inputs = [input.low, input.base, input.high];
     let nets = [net_at(input.low)?, net_at(input.base)?, net_at(input.high)?];
     let above_at = |value: f64| net_at(value).map(|net| net - target);
-    let ends = inputs.map(|value| value).into_iter().zip(nets.map(|net| net - target));
-    let points: Vec<(f64, f64)> = ends.collect();
+    let point = |place: usize| (inputs[place], nets[place] - target);
     let crossings =
-        [crossing(points[1], points[0], &above_at)?, crossing(points[1], points[2], &above_at)?];
+        [crossing(point(1), point(0), &above_at)?, crossing(point(1), point(2), &above_at)?];
     let break_even = crossings
         .into_iter()
         .flatten()

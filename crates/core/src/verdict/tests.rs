@@ -164,7 +164,7 @@ fn reference_alternatives_alike_but_for_luck_are_seldom_parted() {
     });
     let share = parted.count() as f64 / 2000.0;
     assert!(share <= 0.1 + 0.021, "{share}");
-    println!("parted: {share}");
+    assert!(share > 0.02, "so wide that nothing is ever parted: {share}");
 }
 
 proptest! {
@@ -194,7 +194,8 @@ proptest! {
             prop_assert_eq!(rank_of(&ranked, alternative), rank_of(&again, there));
         }
         // What the head of the module claims of leaders.
-        let each_level = 1.0 - 0.1 / last as f64;
+        let pairs = (last * (last + 1) / 2) as f64;
+        let each_level = 1.0 - (1.0 - 0.9) / pairs;
         for leader in ranked.iter().filter(|r| r.is_leader) {
             for other in &ranked {
                 let lead = crate::paired::pair(slices[leader.alternative], slices[other.alternative], each_level);
