@@ -1,0 +1,62 @@
+//! Runs all measurements: `cargo bench -p evenfall-benches`, `-- --keep` to write `RESULTS.md`.
+#![allow(clippy::print_stdout)] // printing tables is what this is for
+
+use evenfall_benches::numpy::{HERE, Python, Worker};
+use evenfall_benches::report::{Section, machine};
+use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts};
+use std::path::Path;
+use std::process::ExitCode;
+use std::{env, fs};
+
+fn main() -> ExitCode {
+    // `cargo test --all-targets` starts this too; timings have no place among tests.
+    if !env::args().any(|word| word == "--bench") {
+        println!("measured by `cargo bench -p evenfall-benches` only");
+        return ExitCode::SUCCESS;
+    }
+    match measure_all(env::args().any(|word| word == "--keep")) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(fault) => {
+            eprintln!("cannot measure: {fault}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn measure_all(keep: bool) -> Result<(), Fault> {
+    let temporary = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    let target = temporary.parent().ok_or("no folder to build in")?;
+    let folder = temporary.join("bench-arrays");
+    fs::create_dir_all(&folder)?;
+    let python = Python::set_up(temporary)?;
+    let mut numpy = Worker::start(&python)?;
+    let title = format!(
+        "# Speed\n\nMade by `cargo bench -p evenfall-benches -- --keep`. Times are medians (fastest \
+         to slowest); contestants ran by turns.\n\n{}",
+        machine(&numpy.ask("versions")?)?
+    );
+    println!("{title}");
+    let mut text = title;
+    let mut tell = |section: Section| {
+        let section = section.markdown();
+        println!("{section}");
+        text = format!("{text}\n{section}");
+    };
+    let scenario = inputs::demo()?;
+    let one_thread = rayon::ThreadPoolBuilder::new().num_threads(1).build()?;
+    // A fault may not cross threads: it comes out as words.
+    let alone = |work: &mut (dyn FnMut() -> Result<Section, Fault> + Send)| {
+        one_thread.install(|| work().map_err(|fault| fault.to_string()))
+    };
+    tell(alone(&mut || overlay::measure(&scenario, &mut numpy, &folder))?);
+    tell(alone(&mut || figures::measure(&scenario, &mut numpy, &folder))?);
+    drop(numpy);
+    tell(demo::measure(&python, target, &folder)?);
+    tell(alone(&mut || growth::measure(&scenario))?);
+    tell(alone(&mut || parts::measure(&scenario))?);
+    fs::remove_dir_all(&folder)?;
+    if keep {
+        fs::write(Path::new(HERE).join("RESULTS.md"), text)?;
+    }
+    Ok(())
+}
