@@ -1,4 +1,5 @@
-//! Runs all measurements: `cargo bench -p evenfall-benches`, `-- --keep` to write `RESULTS.md`.
+//! Runs all measurements: `cargo bench -p evenfall-benches`, `-- --keep` to write `RESULTS.md`;
+//! names of sections (`-- overlay figures`) run only those and keep nothing.
 #![allow(clippy::print_stdout)] // printing tables is what this is for
 
 use evenfall_benches::numpy::{HERE, Python, Worker};
@@ -14,7 +15,9 @@ fn main() -> ExitCode {
         println!("measured by `cargo bench -p evenfall-benches` only");
         return ExitCode::SUCCESS;
     }
-    match measure_all(env::args().any(|word| word == "--keep")) {
+    let only: Vec<String> = env::args().skip(1).filter(|word| !word.starts_with('-')).collect();
+    let keep = only.is_empty() && env::args().any(|word| word == "--keep");
+    match measure(&only, keep) {
         Ok(()) => ExitCode::SUCCESS,
         Err(fault) => {
             eprintln!("cannot measure: {fault}");
@@ -23,7 +26,7 @@ fn main() -> ExitCode {
     }
 }
 
-fn measure_all(keep: bool) -> Result<(), Fault> {
+fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     let temporary = Path::new(env!("CARGO_TARGET_TMPDIR"));
     let target = temporary.parent().ok_or("no folder to build in")?;
     let folder = temporary.join("bench-arrays");
@@ -48,12 +51,23 @@ fn measure_all(keep: bool) -> Result<(), Fault> {
     let alone = |work: &mut (dyn FnMut() -> Result<Section, Fault> + Send)| {
         one_thread.install(|| work().map_err(|fault| fault.to_string()))
     };
-    tell(alone(&mut || overlay::measure(&scenario, &mut numpy, &folder))?);
-    tell(alone(&mut || figures::measure(&scenario, &mut numpy, &folder))?);
+    let wanted = |name: &str| only.is_empty() || only.iter().any(|only| only == name);
+    if wanted("overlay") {
+        tell(alone(&mut || overlay::measure(&scenario, &mut numpy, &folder))?);
+    }
+    if wanted("figures") {
+        tell(alone(&mut || figures::measure(&scenario, &mut numpy, &folder))?);
+    }
     drop(numpy);
-    tell(demo::measure(&python, target, &folder)?);
-    tell(alone(&mut || growth::measure(&scenario))?);
-    tell(alone(&mut || parts::measure(&scenario))?);
+    if wanted("demo") {
+        tell(demo::measure(&python, target, &folder)?);
+    }
+    if wanted("growth") {
+        tell(alone(&mut || growth::measure(&scenario))?);
+    }
+    if wanted("parts") {
+        tell(alone(&mut || parts::measure(&scenario))?);
+    }
     fs::remove_dir_all(&folder)?;
     if keep {
         fs::write(Path::new(HERE).join("RESULTS.md"), text)?;

@@ -31,7 +31,7 @@ pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Sec
     for (work, name, target) in
         [("quarter", "mean and partition", Some(5.0)), ("all_figures", "the same figures", None)]
     {
-        let mut ours = || Ok(clock(RUNS, || found = figures(black_box(depth_mm).view())));
+        let mut ours = || Ok(clock(RUNS, || found = figures(&black_box(depth_mm).view())));
         let mut theirs = || numpy.time(work, RUNS);
         let times = by_turns(ROUNDS, &mut [&mut ours, &mut theirs])?;
         let answer = folder.join("figures.npy");

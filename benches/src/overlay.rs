@@ -62,7 +62,8 @@ pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Sec
              The {} footprints are the demo's sprinkler in generated hourly winds, all cut to \
              {} × {} cells (at most {:.1} % of a footprint's water falls outside). Pass by pass keeps \
              the depth of every pass as well as the season's; numpy and *all sets at once* keep the \
-             season's only.",
+             season's only. What a pass costs in \
+             memory traffic alone stands under `Parts`.",
             PIPE.sprinklers,
             GRID.cells_across,
             GRID.cells_along,
