@@ -14,9 +14,13 @@
 //! Valid while all sprinklers of the lateral lay the same footprint. Water that falls outside the
 //! grid is left out here; the mass balance of the season counts it.
 
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
 use crate::grid::{DepthGrid, Grid};
 use crate::sprinkler::footprint::Footprint;
 use crate::statistics;
+use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::*;
 
 /// Where the sprinklers of a lateral stand on the grid.
@@ -77,14 +81,9 @@ pub fn lay(
         .zip(cumulative.par_chunks_mut(columns * ROWS_A_TASK))
         .enumerate()
         .flat_map_iter(|(task, (pass, cumulative))| {
-            let mut strip = Strip::new(pipe, reach);
-            let rows = pass.chunks_mut(columns).zip(cumulative.chunks_mut(columns));
-            rows.enumerate()
-                .map(|(row, (pass, cumulative))| {
-                    strip.fill(sets, task * ROWS_A_TASK + row);
-                    strip.write(pass, cumulative)
-                })
-                .collect::<Vec<f64>>()
+            let first_row = task * ROWS_A_TASK;
+            let strip = Strip::new(pipe, reach);
+            Arch::new().dispatch(Rows { strip, sets, first_row, columns, pass, cumulative })
         })
         .collect();
     statistics::sum(&row_sums)
@@ -134,6 +133,34 @@ impl Reach {
     }
 }
 
+/// One task's rows. Compiled a second time for wider vectors and run so where the processor has
+/// them: the same operations in the same order, so the same bits. What is called here has to be
+/// inlined for that.
+struct Rows<'a> {
+    strip: Strip,
+    sets: &'a [LaidSet<'a>],
+    first_row: usize,
+    columns: usize,
+    pass: &'a mut [f64],
+    cumulative: &'a mut [f64],
+}
+
+impl WithSimd for Rows<'_> {
+    /// The sum of each row's depths.
+    type Output = Vec<f64>;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(mut self, _: S) -> Vec<f64> {
+        let mut sums = Vec::with_capacity(ROWS_A_TASK);
+        let rows = self.pass.chunks_mut(self.columns).zip(self.cumulative.chunks_mut(self.columns));
+        for (row, (pass, cumulative)) in (self.first_row..).zip(rows) {
+            self.strip.fill(self.sets, row);
+            sums.push(self.strip.write(pass, cumulative));
+        }
+        sums
+    }
+}
+
 /// Scratch for one row of the field: what one sprinkler, then all of them, lay on it.
 struct Strip {
     pipe: PipeOnGrid,
@@ -149,6 +176,7 @@ impl Strip {
     }
 
     /// Adds up what all sets lay on `row`, then repeats it along the pipe.
+    #[inline(always)]
     fn fill(&mut self, sets: &[LaidSet<'_>], row: usize) {
         self.one.fill(0.0);
         for set in sets {
@@ -161,6 +189,7 @@ impl Strip {
     }
 
     /// Writes the strip's row into the field's; returns the sum of what fell on it.
+    #[inline(always)]
     fn write(&self, pass: &mut [f64], cumulative: &mut [f64]) -> f64 {
         let start = self.pipe.first_column + self.reach.first;
         let skip = (-start).clamp(0, self.all.len() as isize) as usize;
@@ -168,13 +197,24 @@ impl Strip {
         let cells = (self.all.len() - skip).min(pass.len() - from);
         let depths = &self.all[skip..skip + cells];
         pass[..from].fill(0.0);
-        pass[from..from + cells].copy_from_slice(depths);
         pass[from + cells..].fill(0.0);
-        add(&mut cumulative[from..from + cells], depths);
+        let on_grid = from..from + cells;
+        put(&mut pass[on_grid.clone()], &mut cumulative[on_grid], depths);
         statistics::sum(depths)
     }
 }
 
+/// Copies `depths` to `pass` and adds them to `cumulative`: in one run, because both wait for
+/// memory.
+#[inline(always)]
+fn put(pass: &mut [f64], cumulative: &mut [f64], depths: &[f64]) {
+    for ((pass, cumulative), depth) in pass.iter_mut().zip(cumulative).zip(depths) {
+        *pass = *depth;
+        *cumulative += depth;
+    }
+}
+
+#[inline(always)]
 fn add(to: &mut [f64], from: &[f64]) {
     for (to, from) in to.iter_mut().zip(from) {
         *to += from;
@@ -182,6 +222,7 @@ fn add(to: &mut [f64], from: &[f64]) {
 }
 
 /// all(i) = Σ over j < n of one(i − j·p): `one` repeated `n` times, `p` cells apart.
+#[inline(always)]
 fn repeat_along_pipe(one: &[f64], p: usize, n: usize, all: &mut [f64]) {
     // The two recursions meet where the last sprinkler's own first p cells end; they cover
     // everything only if the line is longer than one footprint.
@@ -197,15 +238,20 @@ fn repeat_along_pipe(one: &[f64], p: usize, n: usize, all: &mut [f64]) {
     all[..first].copy_from_slice(&one[..first]);
     all[first..p.min(meet)].fill(0.0);
     let mut at = p;
-    while at < meet {
+    while at < meet && at < one.len() {
         let cells = p.min(meet - at);
         let (done, rest) = all.split_at_mut(at);
         rest[..cells].copy_from_slice(&done[at - p..at - p + cells]);
-        if at < one.len() {
-            let cells = cells.min(one.len() - at);
-            add(&mut rest[..cells], &one[at..at + cells]);
-        }
+        let cells = cells.min(one.len() - at);
+        add(&mut rest[..cells], &one[at..at + cells]);
         at += p;
+    }
+    // From here on every p cells are the p before them: copied in runs that double.
+    let period = at - p;
+    while at < meet {
+        let cells = (at - period).min(meet - at);
+        all.copy_within(period..period + cells, at);
+        at += cells;
     }
     let last = n.saturating_sub(1) * p;
     let mut end = all.len();

@@ -14,8 +14,12 @@
 //! and the few inside it are selected exactly. A bracket that misses falls back on selecting among
 //! all cells, so the answer never depends on luck.
 
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
 use crate::statistics::{LANES, fold_lanes};
 use ndarray::ArrayView2;
+use pulp::{Arch, Simd, WithSimd};
 use std::borrow::Cow;
 
 /// The figures of a depth grid (or a window of it); ratios as fractions.
@@ -56,13 +60,13 @@ pub fn figures(depth_mm: &ArrayView2<'_, f64>) -> Option<Figures> {
         .map(|row| row.to_slice().map_or_else(|| Cow::Owned(row.to_vec()), Cow::Borrowed))
         .collect();
     let cells: usize = rows.iter().map(|row| row.len()).sum();
-    let range = Range::of(&rows);
+    let range = Arch::new().dispatch(RangeOf(&rows));
     let mean = range.total / cells as f64;
     if cells == 0 || !mean.is_finite() || mean <= 0.0 {
         return None;
     }
     let bracket = quartile_bracket(&rows, cells);
-    let spread = Spread::of(&rows, mean, bracket);
+    let spread = Arch::new().dispatch(SpreadOf { rows: &rows, mean, bracket });
     let low_sum = low_quarter_sum(&rows, cells, &spread);
     let n = cells as f64;
     Some(Figures {
@@ -86,25 +90,71 @@ struct Range {
 }
 
 impl Range {
+    #[inline(always)]
     fn of(rows: &[Cow<'_, [f64]>]) -> Self {
         let mut all = Self { total: 0.0, lowest: f64::INFINITY, highest: f64::NEG_INFINITY };
         for row in rows {
-            let mut lanes = [0.0; LANES];
-            let mut low = [f64::INFINITY; LANES];
-            let mut high = [f64::NEG_INFINITY; LANES];
-            let (blocks, rest) = row.as_chunks::<LANES>();
-            for block in blocks {
-                for i in 0..LANES {
-                    lanes[i] += block[i];
-                    low[i] = if block[i] < low[i] { block[i] } else { low[i] };
-                    high[i] = if block[i] > high[i] { block[i] } else { high[i] };
-                }
-            }
-            all.total += rest.iter().fold(fold_lanes(lanes), |sum, x| sum + x);
-            all.lowest = low.iter().chain(rest).fold(all.lowest, |a, &b| a.min(b));
-            all.highest = high.iter().chain(rest).fold(all.highest, |a, &b| a.max(b));
+            all.total += sum_of(row, |x| x);
+            all.lowest = fold_of(row, all.lowest, |a, b| if b < a { b } else { a });
+            all.highest = fold_of(row, all.highest, |a, b| if b > a { b } else { a });
         }
         all
+    }
+}
+
+/// Sum of `part` of each cell of a row, in fixed lanes. One sum a sweep: the row stays close by,
+/// and so plain a loop becomes vector instructions.
+#[inline(always)]
+fn sum_of(row: &[f64], part: impl Fn(f64) -> f64) -> f64 {
+    let (blocks, rest) = row.as_chunks::<LANES>();
+    let mut lanes = [0.0; LANES];
+    for block in blocks {
+        for (lane, &x) in lanes.iter_mut().zip(block) {
+            *lane += part(x);
+        }
+    }
+    rest.iter().fold(fold_lanes(lanes), |sum, &x| sum + part(x))
+}
+
+/// Lowest or highest cell of a row, starting `from`, as `pick` picks of two.
+#[inline(always)]
+fn fold_of(row: &[f64], from: f64, pick: impl Fn(f64, f64) -> f64) -> f64 {
+    let (blocks, rest) = row.as_chunks::<LANES>();
+    let mut lanes = [from; LANES];
+    for block in blocks {
+        for (lane, &x) in lanes.iter_mut().zip(block) {
+            *lane = pick(*lane, x);
+        }
+    }
+    lanes.iter().chain(rest).fold(from, |a, &b| pick(a, b))
+}
+
+/// The two runs over the cells as work that is compiled a second time for wider vectors and run so
+/// where the processor has them: the same operations in the same order, so the same bits. What
+/// they call has to be inlined for that.
+struct RangeOf<'a>(&'a [Cow<'a, [f64]>]);
+
+impl WithSimd for RangeOf<'_> {
+    type Output = Range;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) -> Range {
+        Range::of(self.0)
+    }
+}
+
+struct SpreadOf<'a> {
+    rows: &'a [Cow<'a, [f64]>],
+    mean: f64,
+    bracket: (f64, f64),
+}
+
+impl WithSimd for SpreadOf<'_> {
+    type Output = Spread;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) -> Spread {
+        Spread::of(self.rows, self.mean, self.bracket)
     }
 }
 
@@ -145,6 +195,7 @@ struct Spread {
 }
 
 impl Spread {
+    #[inline(always)]
     fn of(rows: &[Cow<'_, [f64]>], mean: f64, bracket: (f64, f64)) -> Self {
         let mut all = Self {
             absolute: 0.0,
@@ -161,54 +212,22 @@ impl Spread {
         all
     }
 
+    #[inline(always)]
     fn add_row(&mut self, row: &[f64], mean: f64, (low, high): (f64, f64)) {
-        let (blocks, rest) = row.as_chunks::<LANES>();
-        let mut lanes = [[0.0; LANES]; 6];
-        for block in blocks {
-            add_block(&mut lanes, block, mean, low);
-            self.keep(block, low, high);
-        }
-        let mut sums = lanes.map(fold_lanes);
-        for &x in rest {
-            // Lane 0 carries the value; the other lanes are filler and are left out below.
-            let mut tail = [[0.0; LANES]; 6];
-            let mut block = [mean; LANES];
-            block[0] = x;
-            add_block(&mut tail, &block, mean, low);
-            for (sum, lane) in sums.iter_mut().zip(&tail) {
-                *sum += lane[0];
-            }
-            self.keep(&[x], low, high);
-        }
-        self.absolute += sums[0];
-        self.square += sums[1];
-        self.under_75 += sums[2];
-        self.over_125 += sums[3];
-        self.below_bracket_sum += sums[4];
-        self.below_bracket_cells += sums[5];
-    }
-
-    fn keep(&mut self, block: &[f64], low: f64, high: f64) {
-        for &x in block {
-            if x >= low && x <= high {
-                self.in_bracket.push(x);
+        let one_if = |yes: bool| if yes { 1.0 } else { 0.0 };
+        self.absolute += sum_of(row, |x| (x - mean).abs());
+        self.square += sum_of(row, |x| (x - mean) * (x - mean));
+        self.under_75 += sum_of(row, |x| one_if(x < 0.75 * mean));
+        self.over_125 += sum_of(row, |x| one_if(x > 1.25 * mean));
+        self.below_bracket_sum += sum_of(row, |x| if x < low { x } else { 0.0 });
+        self.below_bracket_cells += sum_of(row, |x| one_if(x < low));
+        // Few blocks hold a cell in the bracket: one look at each, without a branch a cell.
+        let inside = |x: f64| x >= low && x <= high;
+        for block in row.chunks(LANES) {
+            if block.iter().fold(false, |any, &x| any | inside(x)) {
+                self.in_bracket.extend(block.iter().filter(|x| inside(**x)));
             }
         }
-    }
-}
-
-/// Adds a block of cells to the running lanes: |dev|, dev², under 75 %, over 125 %, sum and count
-/// under the bracket.
-fn add_block(lanes: &mut [[f64; LANES]; 6], block: &[f64; LANES], mean: f64, low: f64) {
-    for i in 0..LANES {
-        let x = block[i];
-        let deviation = x - mean;
-        lanes[0][i] += deviation.abs();
-        lanes[1][i] += deviation * deviation;
-        lanes[2][i] += if x < 0.75 * mean { 1.0 } else { 0.0 };
-        lanes[3][i] += if x > 1.25 * mean { 1.0 } else { 0.0 };
-        lanes[4][i] += if x < low { x } else { 0.0 };
-        lanes[5][i] += if x < low { 1.0 } else { 0.0 };
     }
 }
 

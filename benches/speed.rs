@@ -1,0 +1,76 @@
+//! Runs all measurements: `cargo bench -p evenfall-benches`, `-- --keep` to write `RESULTS.md`;
+//! names of sections (`-- overlay figures`) run only those and keep nothing.
+#![allow(clippy::print_stdout)] // printing tables is what this is for
+
+use evenfall_benches::numpy::{HERE, Python, Worker};
+use evenfall_benches::report::{Section, machine};
+use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts};
+use std::path::Path;
+use std::process::ExitCode;
+use std::{env, fs};
+
+fn main() -> ExitCode {
+    // `cargo test --all-targets` starts this too; timings have no place among tests.
+    if !env::args().any(|word| word == "--bench") {
+        println!("measured by `cargo bench -p evenfall-benches` only");
+        return ExitCode::SUCCESS;
+    }
+    let only: Vec<String> = env::args().skip(1).filter(|word| !word.starts_with('-')).collect();
+    let keep = only.is_empty() && env::args().any(|word| word == "--keep");
+    match measure(&only, keep) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(fault) => {
+            eprintln!("cannot measure: {fault}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
+    let temporary = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    let target = temporary.parent().ok_or("no folder to build in")?;
+    let folder = temporary.join("bench-arrays");
+    fs::create_dir_all(&folder)?;
+    let python = Python::set_up(temporary)?;
+    let mut numpy = Worker::start(&python)?;
+    let title = format!(
+        "# Speed\n\nMade by `cargo bench -p evenfall-benches -- --keep`. Times are medians (fastest \
+         to slowest); contestants ran by turns.\n\n{}",
+        machine(&numpy.ask("versions")?)?
+    );
+    println!("{title}");
+    let mut text = title;
+    let mut tell = |section: Section| {
+        let section = section.markdown();
+        println!("{section}");
+        text = format!("{text}\n{section}");
+    };
+    let scenario = inputs::demo()?;
+    let one_thread = rayon::ThreadPoolBuilder::new().num_threads(1).build()?;
+    // A fault may not cross threads: it comes out as words.
+    let alone = |work: &mut (dyn FnMut() -> Result<Section, Fault> + Send)| {
+        one_thread.install(|| work().map_err(|fault| fault.to_string()))
+    };
+    let wanted = |name: &str| only.is_empty() || only.iter().any(|only| only == name);
+    if wanted("overlay") {
+        tell(alone(&mut || overlay::measure(&scenario, &mut numpy, &folder))?);
+    }
+    if wanted("figures") {
+        tell(alone(&mut || figures::measure(&scenario, &mut numpy, &folder))?);
+    }
+    drop(numpy);
+    if wanted("demo") {
+        tell(demo::measure(&python, target, &folder)?);
+    }
+    if wanted("growth") {
+        tell(alone(&mut || growth::measure(&scenario))?);
+    }
+    if wanted("parts") {
+        tell(alone(&mut || parts::measure(&scenario))?);
+    }
+    fs::remove_dir_all(&folder)?;
+    if keep {
+        fs::write(Path::new(HERE).join("RESULTS.md"), text)?;
+    }
+    Ok(())
+}
