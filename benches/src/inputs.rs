@@ -60,7 +60,7 @@ impl WindySprinkler {
         let WeatherSource::Generated(climate) = &demo.weather else {
             return Err("the demo's winds are not generated".into());
         };
-        let slices = generator::winds(climate, hours, demo.seed)
+        let slices = generator::winds(climate, hours, demo.seed, 0)
             .into_iter()
             .map(|wind| WindSlice {
                 hours: 1.0,
