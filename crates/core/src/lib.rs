@@ -20,6 +20,7 @@
 
 pub mod compare;
 pub mod crop;
+pub mod evapotranspiration;
 pub mod grid;
 pub mod lateral;
 pub mod overlay;

@@ -92,60 +92,73 @@ impl<'a> CellBlock<'a> {
     /// per cell.
     pub fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
         debug_assert_eq!(irrigation_mm.len(), self.cells());
-        pulp::Arch::new().dispatch(|| self.step_inline(day, irrigation_mm));
-    }
-
-    /// One day without irrigation.
-    pub fn step_dry(&mut self, day: &CropDay) {
-        pulp::Arch::new().dispatch(|| self.step_dry_inline(day));
+        pulp::Arch::new().dispatch(StepDay { block: self, day, irrigation_mm });
     }
 
     /// As [`Self::step`], for callers that are inside a dispatch already.
     #[inline(always)]
     pub(super) fn step_inline(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
-        let states = self.depletion_mm.iter_mut().zip(self.et_mm.iter_mut());
-        let sums = self.percolation_mm.iter_mut().zip(self.stress_days.iter_mut());
-        for (((depletion, et), (percolation, stress)), &irrigation) in
-            states.zip(sums).zip(irrigation_mm)
-        {
-            step_cell(day, day.rain_mm + irrigation, depletion, et, percolation, stress);
-        }
-    }
-
-    /// As [`Self::step_dry`], for callers that are inside a dispatch already.
-    #[inline(always)]
-    pub(super) fn step_dry_inline(&mut self, day: &CropDay) {
-        let states = self.depletion_mm.iter_mut().zip(self.et_mm.iter_mut());
-        let sums = self.percolation_mm.iter_mut().zip(self.stress_days.iter_mut());
-        for ((depletion, et), (percolation, stress)) in states.zip(sums) {
-            step_cell(day, day.rain_mm, depletion, et, percolation, stress);
-        }
+        step_cells(
+            day,
+            irrigation_mm,
+            self.depletion_mm,
+            self.et_mm,
+            self.percolation_mm,
+            self.stress_days,
+        );
     }
 }
 
-/// [`RootZone::step`](super::RootZone::step) written as selections instead of branches.
+/// [`CellBlock::step`] for whichever vectors the processor has.
+struct StepDay<'a, 'b> {
+    block: &'a mut CellBlock<'b>,
+    day: &'a CropDay,
+    irrigation_mm: &'a [f64],
+}
+
+impl pulp::WithSimd for StepDay<'_, '_> {
+    type Output = ();
+
+    // Has to be inlined into the caller to be compiled for its vectors.
+    #[inline(always)]
+    fn with_simd<S: pulp::Simd>(self, _: S) {
+        self.block.step_inline(self.day, self.irrigation_mm);
+    }
+}
+
+/// [`RootZone::step`](super::RootZone::step) written as selections instead of branches, cell by cell
+/// over slices that cannot overlap: a loop that compilers turn into vectors.
 #[inline(always)]
-fn step_cell(
+fn step_cells(
     day: &CropDay,
-    water_mm: f64,
-    depletion: &mut f64,
-    et: &mut f64,
-    percolation: &mut f64,
-    stress: &mut f64,
+    irrigation_mm: &[f64],
+    depletion_mm: &mut [f64],
+    et_mm: &mut [f64],
+    percolation_mm: &mut [f64],
+    stress_days: &mut [f64],
 ) {
-    let missing = *depletion - water_mm;
-    let wet = if missing < 0.0 { 0.0 } else { missing };
-    let over = if missing < 0.0 { -missing } else { 0.0 };
-    let left = day.taw_mm - wet;
-    let slope = left * day.stress_slope;
-    let slope = if slope < 1.0 { slope } else { 1.0 };
-    let ks = if wet > day.raw_mm { slope } else { 1.0 };
-    let need = ks * day.etc_mm;
-    let used = if need < left { need } else { left };
-    *depletion = wet + used;
-    *et += used;
-    *percolation += over;
-    *stress += if ks < 1.0 { 1.0 } else { 0.0 };
+    let &CropDay { etc_mm, rain_mm, taw_mm, raw_mm, stress_slope, .. } = day;
+    let cells = irrigation_mm.len().min(depletion_mm.len());
+    let irrigation_mm = &irrigation_mm[..cells];
+    let depletion_mm = &mut depletion_mm[..cells];
+    let et_mm = &mut et_mm[..cells];
+    let percolation_mm = &mut percolation_mm[..cells];
+    let stress_days = &mut stress_days[..cells];
+    for i in 0..cells {
+        let missing = depletion_mm[i] - (rain_mm + irrigation_mm[i]);
+        let wet = if missing < 0.0 { 0.0 } else { missing };
+        let over = if missing < 0.0 { -missing } else { 0.0 };
+        let left = taw_mm - wet;
+        let slope = left * stress_slope;
+        let slope = if slope < 1.0 { slope } else { 1.0 };
+        let ks = if wet > raw_mm { slope } else { 1.0 };
+        let need = ks * etc_mm;
+        let used = if need < left { need } else { left };
+        depletion_mm[i] = wet + used;
+        et_mm[i] += used;
+        percolation_mm[i] += over;
+        stress_days[i] += if ks < 1.0 { 1.0 } else { 0.0 };
+    }
 }
 
 #[cfg(test)]

@@ -233,10 +233,13 @@ impl SeasonWater {
             .zip(irrigation_mm.par_chunks_mut(BLOCK_CELLS))
             .enumerate()
             .for_each(|(number, (mut block, given_mm))| {
-                pulp::Arch::new().dispatch(
-                    #[inline(always)]
-                    || self.run_block(number * BLOCK_CELLS, &mut block, given_mm, &by_day),
-                );
+                pulp::Arch::new().dispatch(BlockRun {
+                    season: self,
+                    first_cell: number * BLOCK_CELLS,
+                    block: &mut block,
+                    given_mm,
+                    by_day: &by_day,
+                });
             });
         self.close(states, irrigation_mm)
     }
@@ -261,21 +264,17 @@ impl SeasonWater {
                 if from >= to {
                     continue;
                 }
-                if !wet {
-                    today_mm.fill(0.0);
-                    wet = true;
-                }
+                wet = true;
                 let depths =
                     &watering.depth_mm[from - watering.first_cell..to - watering.first_cell];
                 for (sum, depth) in today_mm[from - first_cell..].iter_mut().zip(depths) {
                     *sum += depth;
                 }
             }
+            block.step_inline(day, today_mm);
             if wet {
-                block.step_inline(day, today_mm);
                 given_mm.iter_mut().zip(today_mm.iter()).for_each(|(sum, depth)| *sum += depth);
-            } else {
-                block.step_dry_inline(day);
+                today_mm.fill(0.0);
             }
         }
     }
@@ -344,6 +343,25 @@ impl SeasonWater {
             value,
             highest: MOST_WATER_MM,
         })
+    }
+}
+
+/// [`SeasonWater::run_block`] for whichever vectors the processor has.
+struct BlockRun<'a, 'b> {
+    season: &'a SeasonWater,
+    first_cell: usize,
+    block: &'a mut CellBlock<'b>,
+    given_mm: &'a mut [f64],
+    by_day: &'a [Vec<&'a Watering<'a>>],
+}
+
+impl pulp::WithSimd for BlockRun<'_, '_> {
+    type Output = ();
+
+    // Has to be inlined into the caller to be compiled for its vectors.
+    #[inline(always)]
+    fn with_simd<S: pulp::Simd>(self, _: S) {
+        self.season.run_block(self.first_cell, self.block, self.given_mm, self.by_day);
     }
 }
 
