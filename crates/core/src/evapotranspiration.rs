@@ -95,7 +95,7 @@ impl ReferenceEt {
         for number in 0..days {
             let day = first.saturating_add((number as i64).days());
             match self.on(day) {
-                Some(value) if value >= 0.0 && value <= MOST_ET0_MM => values.push(value),
+                Some(value) if (0.0..=MOST_ET0_MM).contains(&value) => values.push(value),
                 Some(value) => problems.push(EtProblem::OutOfRange {
                     quantity: "ET0 (mm a day)",
                     value,

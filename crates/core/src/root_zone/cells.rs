@@ -39,13 +39,16 @@ impl CellStates {
         }
     }
 
-    /// All cells as one block.
+    /// All cells as one block (as many as every array has).
     pub fn block(&mut self) -> CellBlock<'_> {
+        let Self { depletion_mm, et_mm, percolation_mm, stress_days } = self;
+        let sums = et_mm.len().min(percolation_mm.len()).min(stress_days.len());
+        let cells = depletion_mm.len().min(sums);
         CellBlock {
-            depletion_mm: &mut self.depletion_mm,
-            et_mm: &mut self.et_mm,
-            percolation_mm: &mut self.percolation_mm,
-            stress_days: &mut self.stress_days,
+            depletion_mm: &mut depletion_mm[..cells],
+            et_mm: &mut et_mm[..cells],
+            percolation_mm: &mut percolation_mm[..cells],
+            stress_days: &mut stress_days[..cells],
         }
     }
 
@@ -63,7 +66,7 @@ impl CellStates {
     }
 }
 
-impl<'a> CellBlock<'a> {
+impl CellBlock<'_> {
     /// Number of cells.
     pub fn cells(&self) -> usize {
         self.depletion_mm.len()
@@ -88,14 +91,13 @@ impl<'a> CellBlock<'a> {
 
     /// One day with `irrigation_mm` of net irrigation on each cell.
     ///
-    /// Cells beyond the end of `irrigation_mm` are left as they were; the caller gives one depth
-    /// per cell.
+    /// The caller gives one depth per cell; cells beyond the last depth are left as they were.
     pub fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
-        debug_assert_eq!(irrigation_mm.len(), self.cells());
         pulp::Arch::new().dispatch(StepDay { block: self, day, irrigation_mm });
     }
 
     /// As [`Self::step`], for callers that are inside a dispatch already.
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     pub(super) fn step_inline(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
         step_cells(
@@ -119,7 +121,7 @@ struct StepDay<'a, 'b> {
 impl pulp::WithSimd for StepDay<'_, '_> {
     type Output = ();
 
-    // Has to be inlined into the caller to be compiled for its vectors.
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     fn with_simd<S: pulp::Simd>(self, _: S) {
         self.block.step_inline(self.day, self.irrigation_mm);
@@ -128,6 +130,7 @@ impl pulp::WithSimd for StepDay<'_, '_> {
 
 /// [`RootZone::step`](super::RootZone::step) written as selections instead of branches, cell by cell
 /// over slices that cannot overlap: a loop that compilers turn into vectors.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
 fn step_cells(
     day: &CropDay,
