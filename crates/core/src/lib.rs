@@ -1,17 +1,16 @@
-//! The numbers of Evenfall: what one season of a moved sprinkler lateral puts where.
+//! The numbers of Evenfall: what one season of a moved sprinkler lateral puts where, and what a
+//! rotation of its stops is worth.
 //!
-//! This crate knows pattern physics, the grid, stops, the schedule, the overlay and the figures of
-//! uniformity. It does no input or output, reads no clock and knows no text format: references in,
-//! new values out.
-//!
-//! The main job as one straight line, each arrow one public function:
+//! It does no input or output, reads no clock and knows no text format: references in, new values
+//! out. Each arrow is one public function:
 //!
 //! ```text
-//! Scenario ─stops::reachable→ shifts ─schedule::plan→ sets with start and end
-//!    WeatherSource ─weather→ hours of wind ────────────┐
+//! Scenario ─season::plans→ sets with start and end
+//!    WeatherSource ─season→ hours of wind ─────────────┐
 //!    Sprinkler ─landing maps→ ─footprint per set───────┤
 //!                                                      └─overlay→ pass grid ─add→ cumulative grid
 //!    ─uniformity→ CU, DUlq … ─compare→ the split of fixed and random unevenness
+//!    ─seasons→ many seasons through root zone and crop ─worth→ yield, water, money, verdict
 //! ```
 //!
 //! Axes, once for all: x runs along the pipe, y across it (the way the lateral travels), in metres
@@ -19,10 +18,10 @@
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 
 pub mod compare;
-
 pub mod convergence;
 pub mod crop;
 pub mod ensemble;
+pub mod evapotranspiration;
 pub mod grid;
 pub mod lateral;
 pub mod money;

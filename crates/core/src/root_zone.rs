@@ -20,6 +20,8 @@
 
 pub mod calling;
 pub mod cells;
+pub mod inputs;
+pub mod outcome;
 pub mod season;
 pub mod yields;
 

@@ -1,6 +1,6 @@
 //! What a soil can hold for roots: total and readily available water.
 //!
-//! TAW = 1000 (θFC − θWP) Zr and RAW = p TAW (Allen et al. 1998, FAO-56, equations 82 and 83), in
+//! TAW = 1000 (`θ_FC` − `θ_WP`) Zr and RAW = p TAW (Allen et al. 1998, FAO-56, equations 82 and 83), in
 //! millimetres, with water contents in m³ of water per m³ of soil and the root depth in metres.
 //!
 //! Valid for one even layer. Neglected: layers, stones, salts, capillary rise, and that field

@@ -229,6 +229,11 @@ fn from_record(
 }
 
 impl WeatherRecord {
+    /// The clock hour that starts at `at`, if the record holds it.
+    pub fn hour_at(&self, at: DateTime) -> Option<WeatherHour> {
+        self.index_of(at).and_then(|index| self.hours[index])
+    }
+
     /// Where in the record the clock hour that starts at `at` lies.
     ///
     /// In a typical year, months stand for the same months of any year, and 29 February takes the

@@ -2,7 +2,7 @@
 //!
 //! Tabulated Kc mid and Kc end are for a sub-humid climate: least relative humidity of the day 45 %,
 //! wind 2 m/s at 2 m. Elsewhere (Allen et al. 1998, FAO-56, equations 62 and 65):
-//! Kc = Kc(table) + [0.04 (u2 − 2) − 0.004 (RHmin − 45)] (h/3)^0.3, for u2 of 1–6 m/s, RHmin of
+//! Kc = Kc(table) + [0.04 (u2 − 2) − 0.004 (`RHmin` − 45)] (h/3)^0.3, for u2 of 1–6 m/s, `RHmin` of
 //! 20–80 % and plants of 0.1–10 m; means over the stage. Kc end is adjusted only where the table
 //! has 0.45 or more; crops left to dry on the field do not feel the climate.
 

@@ -1,6 +1,6 @@
 use super::*;
 use crate::crop::table::crop_named;
-use crate::root_zone::season::SeasonInputs;
+use crate::root_zone::inputs::SeasonInputs;
 use crate::soil::Soil;
 use proptest::prelude::*;
 

@@ -39,13 +39,16 @@ impl CellStates {
         }
     }
 
-    /// All cells as one block.
+    /// All cells as one block (as many as every array has).
     pub fn block(&mut self) -> CellBlock<'_> {
+        let Self { depletion_mm, et_mm, percolation_mm, stress_days } = self;
+        let sums = et_mm.len().min(percolation_mm.len()).min(stress_days.len());
+        let cells = depletion_mm.len().min(sums);
         CellBlock {
-            depletion_mm: &mut self.depletion_mm,
-            et_mm: &mut self.et_mm,
-            percolation_mm: &mut self.percolation_mm,
-            stress_days: &mut self.stress_days,
+            depletion_mm: &mut depletion_mm[..cells],
+            et_mm: &mut et_mm[..cells],
+            percolation_mm: &mut percolation_mm[..cells],
+            stress_days: &mut stress_days[..cells],
         }
     }
 
@@ -63,7 +66,7 @@ impl CellStates {
     }
 }
 
-impl<'a> CellBlock<'a> {
+impl CellBlock<'_> {
     /// Number of cells.
     pub fn cells(&self) -> usize {
         self.depletion_mm.len()
@@ -88,64 +91,77 @@ impl<'a> CellBlock<'a> {
 
     /// One day with `irrigation_mm` of net irrigation on each cell.
     ///
-    /// Cells beyond the end of `irrigation_mm` are left as they were; the caller gives one depth
-    /// per cell.
+    /// The caller gives one depth per cell; cells beyond the last depth are left as they were.
     pub fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
-        debug_assert_eq!(irrigation_mm.len(), self.cells());
-        pulp::Arch::new().dispatch(|| self.step_inline(day, irrigation_mm));
-    }
-
-    /// One day without irrigation.
-    pub fn step_dry(&mut self, day: &CropDay) {
-        pulp::Arch::new().dispatch(|| self.step_dry_inline(day));
+        pulp::Arch::new().dispatch(StepDay { block: self, day, irrigation_mm });
     }
 
     /// As [`Self::step`], for callers that are inside a dispatch already.
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     pub(super) fn step_inline(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
-        let states = self.depletion_mm.iter_mut().zip(self.et_mm.iter_mut());
-        let sums = self.percolation_mm.iter_mut().zip(self.stress_days.iter_mut());
-        for (((depletion, et), (percolation, stress)), &irrigation) in
-            states.zip(sums).zip(irrigation_mm)
-        {
-            step_cell(day, day.rain_mm + irrigation, depletion, et, percolation, stress);
-        }
-    }
-
-    /// As [`Self::step_dry`], for callers that are inside a dispatch already.
-    #[inline(always)]
-    pub(super) fn step_dry_inline(&mut self, day: &CropDay) {
-        let states = self.depletion_mm.iter_mut().zip(self.et_mm.iter_mut());
-        let sums = self.percolation_mm.iter_mut().zip(self.stress_days.iter_mut());
-        for ((depletion, et), (percolation, stress)) in states.zip(sums) {
-            step_cell(day, day.rain_mm, depletion, et, percolation, stress);
-        }
+        step_cells(
+            day,
+            irrigation_mm,
+            self.depletion_mm,
+            self.et_mm,
+            self.percolation_mm,
+            self.stress_days,
+        );
     }
 }
 
-/// [`RootZone::step`](super::RootZone::step) written as selections instead of branches.
+/// [`CellBlock::step`] for whichever vectors the processor has.
+struct StepDay<'a, 'b> {
+    block: &'a mut CellBlock<'b>,
+    day: &'a CropDay,
+    irrigation_mm: &'a [f64],
+}
+
+impl pulp::WithSimd for StepDay<'_, '_> {
+    type Output = ();
+
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+    #[inline(always)]
+    fn with_simd<S: pulp::Simd>(self, _: S) {
+        self.block.step_inline(self.day, self.irrigation_mm);
+    }
+}
+
+/// [`RootZone::step`](super::RootZone::step) written as selections instead of branches, cell by cell
+/// over slices that cannot overlap: a loop that compilers turn into vectors.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
-fn step_cell(
+fn step_cells(
     day: &CropDay,
-    water_mm: f64,
-    depletion: &mut f64,
-    et: &mut f64,
-    percolation: &mut f64,
-    stress: &mut f64,
+    irrigation_mm: &[f64],
+    depletion_mm: &mut [f64],
+    et_mm: &mut [f64],
+    percolation_mm: &mut [f64],
+    stress_days: &mut [f64],
 ) {
-    let missing = *depletion - water_mm;
-    let wet = if missing < 0.0 { 0.0 } else { missing };
-    let over = if missing < 0.0 { -missing } else { 0.0 };
-    let left = day.taw_mm - wet;
-    let slope = left * day.stress_slope;
-    let slope = if slope < 1.0 { slope } else { 1.0 };
-    let ks = if wet > day.raw_mm { slope } else { 1.0 };
-    let need = ks * day.etc_mm;
-    let used = if need < left { need } else { left };
-    *depletion = wet + used;
-    *et += used;
-    *percolation += over;
-    *stress += if ks < 1.0 { 1.0 } else { 0.0 };
+    let &CropDay { etc_mm, rain_mm, taw_mm, raw_mm, stress_slope, .. } = day;
+    let cells = irrigation_mm.len().min(depletion_mm.len());
+    let irrigation_mm = &irrigation_mm[..cells];
+    let depletion_mm = &mut depletion_mm[..cells];
+    let et_mm = &mut et_mm[..cells];
+    let percolation_mm = &mut percolation_mm[..cells];
+    let stress_days = &mut stress_days[..cells];
+    for i in 0..cells {
+        let missing = depletion_mm[i] - (rain_mm + irrigation_mm[i]);
+        let wet = if missing < 0.0 { 0.0 } else { missing };
+        let over = if missing < 0.0 { -missing } else { 0.0 };
+        let left = taw_mm - wet;
+        let slope = left * stress_slope;
+        let slope = if slope < 1.0 { slope } else { 1.0 };
+        let ks = if wet > raw_mm { slope } else { 1.0 };
+        let need = ks * etc_mm;
+        let used = if need < left { need } else { left };
+        depletion_mm[i] = wet + used;
+        et_mm[i] += used;
+        percolation_mm[i] += over;
+        stress_days[i] += if ks < 1.0 { 1.0 } else { 0.0 };
+    }
 }
 
 #[cfg(test)]

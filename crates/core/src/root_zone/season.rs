@@ -7,10 +7,10 @@
 //! Equations and what they neglect: [`super`] and [`super::yields`].
 
 use super::cells::{CellBlock, CellStates};
+use super::inputs::{SeasonInputs, WaterProblem, Watering};
+use super::outcome::{FieldWater, WaterTotals};
 use super::yields::yield_fraction;
 use super::{CropDay, RootZone};
-use crate::crop::{Crop, CropProblem};
-use crate::soil::{Soil, SoilProblem};
 use crate::statistics;
 use rayon::prelude::*;
 
@@ -20,96 +20,6 @@ const BLOCK_CELLS: usize = 512;
 /// Largest share of a cell's water that rounding may misplace.
 pub const WATER_TOLERANCE: f64 = 1e-9;
 
-/// What a season is made of, all cells alike. Slices hold one value a day from planting on.
-#[derive(Clone, Copy, Debug)]
-pub struct SeasonInputs<'a> {
-    /// The crop.
-    pub crop: &'a Crop,
-    /// The soil.
-    pub soil: &'a Soil,
-    /// Reference evapotranspiration, mm a day.
-    pub et0_mm: &'a [f64],
-    /// Rain, mm a day.
-    pub rain_mm: &'a [f64],
-    /// Depletion at planting as a share of the first day's TAW, 0–1.
-    pub start_depletion: f64,
-}
-
-/// Net irrigation of one day on some neighbouring cells.
-#[derive(Clone, Copy, Debug)]
-pub struct Watering<'a> {
-    /// Day of the season (1 is the day of planting).
-    pub day: usize,
-    /// First cell that is watered.
-    pub first_cell: usize,
-    /// Depth on that cell and those after it, mm.
-    pub depth_mm: &'a [f64],
-}
-
-/// What is wrong with a season's inputs.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum WaterProblem {
-    /// The crop.
-    #[error("crop: {0}")]
-    Crop(#[from] CropProblem),
-    /// The soil.
-    #[error("soil: {0}")]
-    Soil(#[from] SoilProblem),
-    /// A daily series of the wrong length.
-    #[error("{quantity} covers {days} days, the crop's season lasts {needed}")]
-    Days {
-        /// Which series.
-        quantity: &'static str,
-        /// Days it has.
-        days: usize,
-        /// Days of the season.
-        needed: usize,
-    },
-    /// A daily value that cannot be.
-    #[error("{quantity} on day {day} is {value}; it must lie between 0 and {highest}")]
-    Value {
-        /// Which quantity.
-        quantity: &'static str,
-        /// Day of the season.
-        day: usize,
-        /// What was given.
-        value: f64,
-        /// Highest value taken.
-        highest: f64,
-    },
-    /// A start outside 0–1.
-    #[error("the depletion at planting is {0} of the available water; it must lie between 0 and 1")]
-    Start(f64),
-    /// Water on a day without crop.
-    #[error("water on day {day}, but the crop's season has days 1 to {days}")]
-    OutsideSeason {
-        /// That day.
-        day: usize,
-        /// Days of the season.
-        days: usize,
-    },
-    /// Water beyond the field.
-    #[error("water on day {day} reaches cell {cell}, but the field has {cells}")]
-    OutsideField {
-        /// That day.
-        day: usize,
-        /// One past the last cell watered.
-        cell: usize,
-        /// Cells of the field.
-        cells: usize,
-    },
-    /// Water went missing: a fault of this program, not of its inputs.
-    #[error("fault in this program: {imbalance_mm:e} mm of a cell's water is unaccounted for")]
-    WaterLost {
-        /// Worst cell's imbalance, mm.
-        imbalance_mm: f64,
-    },
-}
-
-/// Highest daily ET0, rain and irrigation that are taken, mm.
-const MOST_ET0_MM: f64 = 30.0;
-const MOST_WATER_MM: f64 = 2000.0;
-
 /// A crop season, ready to be run for any irrigation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SeasonWater {
@@ -117,48 +27,6 @@ pub struct SeasonWater {
     start_mm: f64,
     etm_mm: f64,
     yield_response: f64,
-}
-
-/// Water of a season, mm; means over the field.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct WaterTotals {
-    /// Rain.
-    pub rain_mm: f64,
-    /// Net irrigation.
-    pub irrigation_mm: f64,
-    /// Water that roots gained by reaching new soil at field capacity.
-    pub rooted_mm: f64,
-    /// Water the crop used.
-    pub et_mm: f64,
-    /// Water lost below the roots.
-    pub percolation_mm: f64,
-    /// Change of the available water in the root zone (negative: drawn down).
-    pub storage_change_mm: f64,
-}
-
-impl WaterTotals {
-    /// Water in less water out and kept, mm; zero but for rounding.
-    pub fn imbalance_mm(&self) -> f64 {
-        self.rain_mm + self.irrigation_mm + self.rooted_mm
-            - (self.et_mm + self.percolation_mm + self.storage_change_mm)
-    }
-}
-
-/// A season's outcome, cell by cell.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FieldWater {
-    /// Last depletion and the season's use, percolation and stress days.
-    pub cells: CellStates,
-    /// Net irrigation, mm.
-    pub irrigation_mm: Vec<f64>,
-    /// Ya/Ym, fraction.
-    pub yield_fraction: Vec<f64>,
-    /// Means over the field.
-    pub totals: WaterTotals,
-    /// Percolation that rain alone would cause, mm: the rest of a cell's is irrigation's doing.
-    pub rain_percolation_mm: f64,
-    /// Worst imbalance of a single cell, mm.
-    pub worst_imbalance_mm: f64,
 }
 
 impl SeasonWater {
@@ -196,7 +64,7 @@ impl SeasonWater {
         &self.days
     }
 
-    /// Need of the season without stress, ETm, mm.
+    /// Need of the season without stress, `ETm`, mm.
     pub fn etm_mm(&self) -> f64 {
         self.etm_mm
     }
@@ -217,7 +85,7 @@ impl SeasonWater {
         waterings: &[Watering<'_>],
     ) -> Result<FieldWater, Vec<WaterProblem>> {
         let problems: Vec<_> =
-            waterings.iter().filter_map(|w| self.watering_problem(w, cells)).collect();
+            waterings.iter().filter_map(|w| w.problem(self.days.len(), cells)).collect();
         if !problems.is_empty() {
             return Err(problems);
         }
@@ -233,15 +101,19 @@ impl SeasonWater {
             .zip(irrigation_mm.par_chunks_mut(BLOCK_CELLS))
             .enumerate()
             .for_each(|(number, (mut block, given_mm))| {
-                pulp::Arch::new().dispatch(
-                    #[inline(always)]
-                    || self.run_block(number * BLOCK_CELLS, &mut block, given_mm, &by_day),
-                );
+                pulp::Arch::new().dispatch(BlockRun {
+                    season: self,
+                    first_cell: number * BLOCK_CELLS,
+                    block: &mut block,
+                    given_mm,
+                    by_day: &by_day,
+                });
             });
         self.close(states, irrigation_mm)
     }
 
     /// All days of one block of cells; `given_mm` gathers its irrigation.
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     fn run_block(
         &self,
@@ -261,21 +133,17 @@ impl SeasonWater {
                 if from >= to {
                     continue;
                 }
-                if !wet {
-                    today_mm.fill(0.0);
-                    wet = true;
-                }
+                wet = true;
                 let depths =
                     &watering.depth_mm[from - watering.first_cell..to - watering.first_cell];
                 for (sum, depth) in today_mm[from - first_cell..].iter_mut().zip(depths) {
                     *sum += depth;
                 }
             }
+            block.step_inline(day, today_mm);
             if wet {
-                block.step_inline(day, today_mm);
                 given_mm.iter_mut().zip(today_mm.iter()).for_each(|(sum, depth)| *sum += depth);
-            } else {
-                block.step_dry_inline(day);
+                today_mm.fill(0.0);
             }
         }
     }
@@ -327,49 +195,24 @@ impl SeasonWater {
         let mut zone = self.at_planting();
         self.days.iter().map(|day| zone.step(day, 0.0).percolation_mm).sum()
     }
-
-    fn watering_problem(&self, watering: &Watering<'_>, cells: usize) -> Option<WaterProblem> {
-        let &Watering { day, first_cell, depth_mm } = watering;
-        if !(1..=self.days.len()).contains(&day) {
-            return Some(WaterProblem::OutsideSeason { day, days: self.days.len() });
-        }
-        let cell = first_cell.saturating_add(depth_mm.len());
-        if cell > cells {
-            return Some(WaterProblem::OutsideField { day, cell, cells });
-        }
-        let bad = |&&depth: &&f64| !(depth >= 0.0 && depth <= MOST_WATER_MM);
-        depth_mm.iter().find(bad).map(|&value| WaterProblem::Value {
-            quantity: "irrigation (mm)",
-            day,
-            value,
-            highest: MOST_WATER_MM,
-        })
-    }
 }
 
-impl SeasonInputs<'_> {
-    /// Everything that is wrong; empty if the season can be prepared.
-    pub fn problems(&self) -> Vec<WaterProblem> {
-        let mut problems: Vec<WaterProblem> =
-            self.crop.problems().into_iter().map(WaterProblem::Crop).collect();
-        problems.extend(self.soil.problems().into_iter().map(WaterProblem::Soil));
-        if !(0.0..=1.0).contains(&self.start_depletion) {
-            problems.push(WaterProblem::Start(self.start_depletion));
-        }
-        let needed = self.crop.season_days();
-        let series =
-            [("ET0 (mm)", self.et0_mm, MOST_ET0_MM), ("rain (mm)", self.rain_mm, MOST_WATER_MM)];
-        for (quantity, values, highest) in series {
-            if values.len() != needed {
-                problems.push(WaterProblem::Days { quantity, days: values.len(), needed });
-            }
-            for (i, &value) in values.iter().enumerate() {
-                if !(value >= 0.0 && value <= highest) {
-                    problems.push(WaterProblem::Value { quantity, day: i + 1, value, highest });
-                }
-            }
-        }
-        problems
+/// [`SeasonWater::run_block`] for whichever vectors the processor has.
+struct BlockRun<'a, 'b> {
+    season: &'a SeasonWater,
+    first_cell: usize,
+    block: &'a mut CellBlock<'b>,
+    given_mm: &'a mut [f64],
+    by_day: &'a [Vec<&'a Watering<'a>>],
+}
+
+impl pulp::WithSimd for BlockRun<'_, '_> {
+    type Output = ();
+
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+    #[inline(always)]
+    fn with_simd<S: pulp::Simd>(self, _: S) {
+        self.season.run_block(self.first_cell, self.block, self.given_mm, self.by_day);
     }
 }
 

@@ -1,6 +1,7 @@
 use super::*;
+use crate::crop::Crop;
 use crate::crop::table::crop_named;
-use crate::soil::texture_named;
+use crate::soil::{Soil, texture_named};
 use proptest::prelude::*;
 
 const LOAM: Soil = Soil { field_capacity: 0.25, wilting_point: 0.095 };

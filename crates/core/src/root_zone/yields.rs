@@ -1,7 +1,7 @@
-//! Yield against water: 1 − Ya/Ym = Ky (1 − ETa/ETm) (Doorenbos & Kassam 1979, FAO Irrigation and
+//! Yield against water: 1 − Ya/Ym = Ky (1 − `ETa`/`ETm`) (Doorenbos & Kassam 1979, FAO Irrigation and
 //! Drainage Paper 33; FAO-56 equation 90), one factor Ky for the whole season.
 //!
-//! Valid for deficits up to about half of ETm spread over the season. Neglected: when in the season
+//! Valid for deficits up to about half of `ETm` spread over the season. Neglected: when in the season
 //! the stress falls, nitrogen washed out by percolation, lack of air in wet soil, disease. Yield is
 //! held at zero where the line would cross it.
 

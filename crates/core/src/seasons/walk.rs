@@ -122,6 +122,8 @@ struct Walk<'a> {
     day: i64,
     /// Next day of the crop to be stepped.
     crop_day: usize,
+    /// Zeros: the irrigation of a dry day.
+    no_water_mm: Vec<f64>,
     day_mm: DepthGrid,
     set_mm: DepthGrid,
     season_mm: DepthGrid,
@@ -153,6 +155,7 @@ impl<'a> Walk<'a> {
             cells: CellStates::new(zeros.len(), ground.depletion_mm),
             day: i64::MIN,
             crop_day: 0,
+            no_water_mm: vec![0.0; zeros.len()],
             day_mm: zeros.clone(),
             set_mm: zeros.clone(),
             season_mm: zeros.clone(),
@@ -213,7 +216,7 @@ impl<'a> Walk<'a> {
     fn dry_days_until(&mut self, today: usize) {
         let days = self.ground.days_of(self.season);
         for day in &days[self.crop_day.min(today)..today] {
-            self.cells.block().step_dry(day);
+            self.cells.block().step(day, &self.no_water_mm);
         }
     }
 

@@ -3,7 +3,8 @@
 use crate::crop::Crop;
 use crate::ensemble::StatisticsError;
 use crate::money::{Item, MoneyProblems, Outfit, Prices};
-use crate::root_zone::season::{SeasonInputs, SeasonWater, WaterProblem};
+use crate::root_zone::inputs::{SeasonInputs, WaterProblem};
+use crate::root_zone::season::SeasonWater;
 use crate::season::SeasonError;
 use crate::seasons::Ground;
 use crate::soil::Soil;

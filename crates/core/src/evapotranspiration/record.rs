@@ -1,0 +1,131 @@
+//! ET0 by the day from a record of hours.
+//!
+//! The hours of a clock day give its greatest and least temperature, its actual vapour pressure (the
+//! mean over the hours of RH · e°(T), FAO-56 equation 54 by the hour), and its mean wind, brought to
+//! 2 m by equation 47. Records here hold no radiation: it is worked out from the range of
+//! temperature (Hargreaves, equation 50). A day with known temperature in fewer than
+//! [`HOURS_NEEDED`] hours is refused; humidity may be missing all day (the dew point is then the
+//! least temperature) but not in part of it.
+//!
+//! Neglected: that extremes between full hours are a little wider, and that radiation from
+//! temperatures misses single days by a fifth or more (means over ten days are sound).
+
+use super::air::{Humidity, saturation_kpa};
+use super::penman_monteith::DayWeather;
+use super::radiation::Radiation;
+use super::{EtProblem, HOURS_NEEDED, Site, hargreaves, within};
+use crate::weather::profile::speed_at_2_m;
+use crate::weather::{WeatherHour, WeatherRecord};
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+/// How a record's days are turned into ET0.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum RecordMethod {
+    /// FAO Penman–Monteith with radiation from this (solar radiation and sunshine are of one day
+    /// and make no sense here; take [`Radiation::INLAND`] or [`Radiation::COAST`]).
+    PenmanMonteith(Radiation),
+    /// Hargreaves, from temperatures alone.
+    Hargreaves,
+}
+
+/// ET0 of `days` days from `first` on, mm, by `method`.
+///
+/// # Errors
+/// Every day that the record does not hold well enough, at once.
+pub fn et0_days(
+    record: &WeatherRecord,
+    site: &Site,
+    method: RecordMethod,
+    first: Date,
+    days: usize,
+) -> Result<Vec<f64>, Vec<EtProblem>> {
+    let (mut values, mut problems) = (Vec::with_capacity(days), Vec::new());
+    for number in 0..days {
+        let day = first.saturating_add((number as i64).days());
+        match et0_of_day(record, site, method, day) {
+            Ok(value) => values.push(value),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    // A fault of the site or the method is one fault, not one a day.
+    problems.dedup();
+    if problems.is_empty() { Ok(values) } else { Err(problems) }
+}
+
+fn et0_of_day(
+    record: &WeatherRecord,
+    site: &Site,
+    method: RecordMethod,
+    day: Date,
+) -> Result<f64, EtProblem> {
+    let hours: Vec<WeatherHour> =
+        (0..24).filter_map(|hour| record.hour_at(day.at(hour, 0, 0, 0))).collect();
+    let weather = day_weather(&hours, record.measured_at_m, day)?;
+    match method {
+        RecordMethod::PenmanMonteith(radiation) => DayWeather { radiation, ..weather }.et0_mm(site),
+        RecordMethod::Hargreaves => {
+            hargreaves::et0_mm(site, weather.day_of_year, weather.t_max_c, weather.t_min_c)
+        }
+    }
+}
+
+/// A day's weather from its known hours; radiation from temperatures, inland.
+///
+/// # Errors
+/// Temperature known in fewer than [`HOURS_NEEDED`] hours, humidity in some but fewer, wind
+/// that cannot be brought to 2 m.
+pub fn day_weather(
+    hours: &[WeatherHour],
+    measured_at_m: f64,
+    day: Date,
+) -> Result<DayWeather, EtProblem> {
+    let temperatures: Vec<f64> = hours.iter().filter_map(|hour| hour.air_temperature_c).collect();
+    let enough = |quantity, hours: usize| {
+        if hours >= HOURS_NEEDED {
+            Ok(())
+        } else {
+            Err(EtProblem::FewHours { day, quantity, hours })
+        }
+    };
+    enough("air temperature", temperatures.len())?;
+    for &temperature_c in &temperatures {
+        within("air temperature (°C)", temperature_c, -50.0, 60.0)?;
+    }
+    let vapours_kpa: Vec<f64> = hours.iter().filter_map(vapour_kpa).collect();
+    let humidity = if vapours_kpa.is_empty() {
+        Humidity::Unknown
+    } else {
+        enough("relative humidity", vapours_kpa.len())?;
+        Humidity::VapourPressure(mean(&vapours_kpa))
+    };
+    let speeds_m_s: Vec<f64> = hours.iter().map(|hour| hour.wind.speed_m_s).collect();
+    let speed_m_s = mean(&speeds_m_s);
+    let wind_speed_2_m_s = speed_at_2_m(speed_m_s, measured_at_m).ok_or(EtProblem::OutOfRange {
+        quantity: "wind (m/s) or the height it was measured at",
+        value: speed_m_s,
+        lowest: 0.0,
+        highest: 50.0,
+    })?;
+    Ok(DayWeather {
+        day_of_year: u16::try_from(day.day_of_year()).unwrap_or(1),
+        t_max_c: temperatures.iter().copied().fold(f64::NEG_INFINITY, f64::max),
+        t_min_c: temperatures.iter().copied().fold(f64::INFINITY, f64::min),
+        humidity,
+        wind_speed_2_m_s,
+        radiation: Radiation::INLAND,
+        soil_heat_mj_m2: 0.0,
+    })
+}
+
+fn vapour_kpa(hour: &WeatherHour) -> Option<f64> {
+    Some(hour.relative_humidity? * saturation_kpa(hour.air_temperature_c?))
+}
+
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}
+
+#[cfg(test)]
+#[path = "record_tests.rs"]
+mod tests;
