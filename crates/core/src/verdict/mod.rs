@@ -107,7 +107,7 @@ pub struct Verdict {
     pub hangs_on: Vec<Hinge>,
 }
 
-/// The verdict from the paired `nets` of an alternative. `swings` come from [`sensitivity`] of the
+/// The verdict from the paired `nets` of an alternative. `swings` come from [`sensitivity()`] of the
 /// same mean net return with `worth_the_name` as its target; empty where none was made.
 ///
 /// # Errors
