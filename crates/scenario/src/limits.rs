@@ -24,7 +24,7 @@ impl Limit {
     pub(crate) fn words(&self) -> String {
         let words = format!("{} from {} to {}", self.dimension.name(), self.least, self.most);
         // Readers who write feet should not have to convert the ends.
-        let other = self.example.rsplit_once(' ').map_or("", |(_, unit)| unit);
+        let other = self.example.split_once(' ').map_or("", |(_, unit)| unit);
         let ends = [self.least, self.most].map(|end| quantity::in_unit(end, other));
         match ends {
             [Some(least), Some(most)] if !self.least.ends_with(other) => {
@@ -34,13 +34,19 @@ impl Limit {
         }
     }
 
+    /// Both ends, in the unit used inside.
+    pub(crate) fn ends(&self) -> (f64, f64) {
+        let end = |text| quantity::parse(text).map_or(f64::NAN, |parsed| parsed.value);
+        (end(self.least), end(self.most))
+    }
+
     /// Whether `value` (in the unit used inside) lies within.
     pub(crate) fn holds(&self, value: f64) -> bool {
-        let end = |text| quantity::parse(text).map_or(f64::NAN, |parsed| parsed.value);
-        let (least, most) = (end(self.least), end(self.most));
-        // A limit given in another unit than the value must not refuse its own round-off.
-        let slack = 1e-9 * (most - least).abs();
-        value >= least - slack && value <= most + slack
+        let (least, most) = self.ends();
+        // A limit given in another unit than the value must not refuse its own round-off; an end
+        // of 0 has none, and nothing below it may pass.
+        let slack = |end: f64| 1e-9 * end.abs();
+        value >= least - slack(least) && value <= most + slack(most)
     }
 }
 
@@ -149,6 +155,24 @@ quantities! {
     LongestGap: Time, "1 h", "24 h", "3 h";
     ShiftLength: Length, "-150 m", "150 m", "20 ft";
     ShiftTurns: Turns, "-30 turns", "30 turns", "1 turn";
+    StageLength: Time, "0 days", "366 days", "30 days";
+    RootDepth: Length, "0.05 m", "5 m", "3 ft";
+    DepletionFraction: Fraction, "10 %", "80 %", "55 %";
+    FieldCapacity: Fraction, "3 %", "80 %", "26 %";
+    WiltingPoint: Fraction, "0.5 %", "60 %", "12 %";
+    StartDepletion: Fraction, "0 %", "100 %", "20 %";
+    DailyEt: Rate, "0 mm/d", "20 mm/d", "6 mm/d";
+    RainDepth: Length, "0 mm", "1000 mm", "0.5 in";
+    Level: Fraction, "50 %", "99.9 %", "90 %";
+    WorthTheName: PricePerArea, "0 per ha", "1000000000 per ha", "5 per ac";
+    CropPrice: PricePerWeight, "0 per t", "1000000000 per t", "150 per t";
+    PotentialYield: Yield, "0.01 t/ha", "500 t/ha", "20 ton/ac";
+    WaterPrice: PricePerVolume, "0 per m3", "1000000 per m3", "0.05 per m3";
+    LabourPrice: PricePerTime, "0 per h", "1000000 per h", "20 per h";
+    LabourPerMove: Time, "0 h", "24 h", "30 min";
+    PiecePrice: PricePerPiece, "0 each", "1000000000 each", "60 each";
+    Life: Time, "1 yr", "100 yr", "10 yr";
+    DiscountRate: Fraction, "0 %", "100 %", "5 %";
 }
 
 counts! {
@@ -158,6 +182,9 @@ counts! {
     OutletCount: 1, 2000;
     SetsADay: 1, 48;
     Passes: 1, 2000;
+    Seasons: 2, 10_000;
+    Pieces: 0, 2000;
+    ExtraSets: 0, 200;
 }
 
 numbers! {
@@ -166,12 +193,19 @@ numbers! {
     DragK1: 0.0, 5.0;
     DragK2: 0.0, 0.95;
     Turbulence: 0.0, 0.5;
+    CropCoefficient: 0.0, 1.6;
+    MidCropCoefficient: 0.05, 1.6;
+    YieldResponse: 0.0, 3.0;
 }
 
 /// Most cells of the grid: 20 million are 160 MB for each array of depths.
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
 pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most cuts of one crop.
+pub(crate) const MOST_CUTS: usize = 12;
+/// Most days with rain.
+pub(crate) const MOST_RAIN_DAYS: usize = 366;
 /// Most shifts of one rotation.
 pub(crate) const MOST_SHIFTS: usize = 26;
 /// Largest scenario text, bytes.

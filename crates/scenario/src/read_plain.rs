@@ -3,7 +3,7 @@
 use crate::document::{At, Json, Node};
 use crate::issue::{Issue, Issues};
 use crate::read::{Read, unexpected};
-use jiff::civil::DateTime;
+use jiff::civil::{Date, DateTime};
 use schemars::{Schema, SchemaGenerator, json_schema};
 
 /// A text that is not empty.
@@ -110,6 +110,39 @@ impl Read for Moment {
 /// A date alone would silently mean midnight.
 fn is_date_only(node: &Node) -> bool {
     matches!(&node.json, Json::Text(text) if !text.contains(':'))
+}
+
+/// A date without clock time.
+#[derive(Clone, Debug)]
+pub(crate) struct Day {
+    pub(crate) value: Date,
+    pub(crate) at: At,
+}
+
+impl Read for Day {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let value = match &node.json {
+            Json::Text(text) if text.len() == "YYYY-MM-DD".len() => text.parse::<Date>().ok(),
+            _ => None,
+        };
+        let value = value.filter(|date| (1900..=2200).contains(&date.year()));
+        if value.is_none() {
+            let problem = format!("expected {}, got {}", Self::expects(), node.shown());
+            let hint = "Write it like \"2027-04-15\", without a time of day.";
+            issues.push(Issue::new(&node.at, problem).allowed(Self::expects()).hint(hint));
+        }
+        Some(Self { value: value?, at: node.at.clone() })
+    }
+    fn expects() -> String {
+        "a date, YYYY-MM-DD, from 1900 to 2200".to_owned()
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "description": "a date",
+            "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
+        })
+    }
 }
 
 /// A list that is not empty and has at most `MOST` items.

@@ -94,6 +94,11 @@ fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option
         Err(wrong) => {
             let hint = match &wrong {
                 NotAQuantity::UnknownUnit(_, Some(near)) => format!("Did you mean `{near}`?"),
+                NotAQuantity::Bushels => format!(
+                    "Give it by weight, like \"{}\": a price per bushel times 2000 over the pounds \
+                     in one bushel is a price per ton.",
+                    L::LIMIT.example
+                ),
                 NotAQuantity::NotFinite => "A quantity must be a finite number.".to_owned(),
                 _ => format!("Write it like \"{}\".", L::LIMIT.example),
             };

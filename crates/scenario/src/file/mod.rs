@@ -1,16 +1,24 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
+mod crop;
+mod ground;
 mod machine;
+mod price;
 mod season;
 mod shift;
 mod sprinkler;
 mod wind;
+mod worth;
 
+pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
+pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{LateralFile, MachineName, OutletsFile, WheelFile};
+pub(crate) use price::Price;
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
+pub(crate) use worth::{OutfitFile, PricesFile, WorthFile};
 
 use crate::declare::{choice, section};
 use crate::limits;
@@ -62,6 +70,14 @@ section! {
         season: Tolerant<SeasonFile>,
         /// Where the wind comes from.
         wind: Tolerant<WindFile>,
+        /// The crop; with soil and climate it lets what the rotation is worth be told.
+        crop: Tolerant<Option<CropFile>>,
+        /// The soil.
+        soil: Tolerant<Option<SoilFile>>,
+        /// Evapotranspiration and rain.
+        climate: Tolerant<Option<ClimateFile>>,
+        /// Prices, and what is asked of the statistics.
+        worth: Tolerant<Option<WorthFile>>,
         /// What is compared; the first is the reference.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
     }
@@ -96,5 +112,7 @@ section! {
         outlets: Option<Part<OutletsFile>>,
         /// Keys of the sprinkler that differ.
         sprinkler: Option<Part<SprinklerFile>>,
+        /// What it needs beyond the bare machine.
+        outfit: Option<OutfitFile>,
     }
 }

@@ -5,6 +5,7 @@
 
 mod units;
 
+pub(crate) use units::H_PER_YR;
 pub use units::{Dimension, UNITS, Unit};
 
 use std::fmt::{self, Display, Formatter};
@@ -29,6 +30,8 @@ pub enum NotAQuantity {
     NotFinite,
     /// It has no unit.
     NoUnit,
+    /// It counts bushels, a measure of volume whose weight depends on the crop.
+    Bushels,
     /// Its unit is not known; the nearest known spelling, if any.
     UnknownUnit(String, Option<&'static str>),
 }
@@ -40,6 +43,7 @@ impl Display for NotAQuantity {
             Self::Comma => write!(f, "numbers are written without commas; use a point"),
             Self::NotFinite => write!(f, "the number is not finite"),
             Self::NoUnit => write!(f, "the unit is missing"),
+            Self::Bushels => write!(f, "what a bushel weighs depends on the crop"),
             Self::UnknownUnit(unit, _) => write!(f, "the unit `{unit}` is not known"),
         }
     }
@@ -58,6 +62,10 @@ pub fn parse(text: &str) -> Result<Parsed, NotAQuantity> {
     }
     if name.starts_with(',') {
         return Err(NotAQuantity::Comma);
+    }
+    let mut words = name.split(|c: char| !c.is_ascii_alphabetic());
+    if words.any(|word| ["bu", "bushel", "bushels"].contains(&word)) {
+        return Err(NotAQuantity::Bushels);
     }
     let unit = units::find(&name)
         .ok_or_else(|| NotAQuantity::UnknownUnit(name.clone(), units::nearest(&name)))?;

@@ -1,5 +1,8 @@
 //! The table of units: every spelling a scenario may use, with its exact factor.
 //!
+//! A ton is the short ton of 2000 lb; a tonne is `t`. Money is written as a number "per" something
+//! or "each".
+//!
 //! Source: NIST Special Publication 811 (2008), appendix B.8 and B.9, and BIPM, The International
 //! System of Units (9th ed.); factors are exact by definition. From memory, confidence high. Water
 //! columns use the conventional 1000 kg/m³ and standard gravity 9.80665 m/s².
@@ -8,6 +11,21 @@ use evenfall_core::units::{
     GRAVITY_M_S2, KPA_PER_PSI, L_S_PER_GPM, M_PER_FT, M_PER_IN, M_S_PER_KNOT, M_S_PER_MPH,
     M2_PER_ACRE, MM_PER_IN,
 };
+
+/// Tonnes in one avoirdupois pound.
+const T_PER_LB: f64 = 0.453_592_37e-3;
+/// Tonnes in one short ton of 2000 lb.
+const T_PER_TON: f64 = 2000.0 * T_PER_LB;
+/// Tonnes in one US hundredweight of 100 lb.
+const T_PER_CWT: f64 = 100.0 * T_PER_LB;
+/// Hectares in one acre.
+const HA_PER_AC: f64 = M2_PER_ACRE / 10_000.0;
+/// Cubic metres in one acre-foot of international feet.
+const M3_PER_AC_FT: f64 = M2_PER_ACRE * M_PER_FT;
+/// Cubic metres in one US gallon.
+const M3_PER_GAL: f64 = 60.0 * L_S_PER_GPM / 1000.0;
+/// Hours in one year of 365.25 days (Julian year).
+pub(crate) const H_PER_YR: f64 = 8766.0;
 
 /// What a quantity measures; its number is kept in the unit named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,11 +52,23 @@ pub enum Dimension {
     Area,
     /// Turns of a wheel.
     Turns,
+    /// Yield, t/ha.
+    Yield,
+    /// Price of one piece; like all money in a currency that is the user's own and has no name.
+    PricePerPiece,
+    /// Money per area, 1/ha.
+    PricePerArea,
+    /// Price per weight, 1/t.
+    PricePerWeight,
+    /// Price per volume of water, 1/m³.
+    PricePerVolume,
+    /// Price per time, 1/h.
+    PricePerTime,
 }
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 17] = [
         Self::Length,
         Self::Speed,
         Self::Pressure,
@@ -50,6 +80,12 @@ impl Dimension {
         Self::Fraction,
         Self::Area,
         Self::Turns,
+        Self::Yield,
+        Self::PricePerPiece,
+        Self::PricePerArea,
+        Self::PricePerWeight,
+        Self::PricePerVolume,
+        Self::PricePerTime,
     ];
 
     /// Its name with article, as messages use it.
@@ -66,6 +102,12 @@ impl Dimension {
             Self::Fraction => "a fraction",
             Self::Area => "an area",
             Self::Turns => "a number of turns",
+            Self::Yield => "a yield",
+            Self::PricePerPiece => "a price of one piece",
+            Self::PricePerArea => "money per area",
+            Self::PricePerWeight => "a price per weight",
+            Self::PricePerVolume => "a price per volume of water",
+            Self::PricePerTime => "a price per time",
         }
     }
 
@@ -93,7 +135,8 @@ const fn unit(dimension: Dimension, names: &'static [&'static str], factor: f64)
 }
 
 use Dimension::{
-    Angle, Area, Discharge, Fraction, Length, Pressure, Rate, Speed, Temperature, Time, Turns,
+    Angle, Area, Discharge, Fraction, Length, Pressure, PricePerArea, PricePerPiece, PricePerTime,
+    PricePerVolume, PricePerWeight, Rate, Speed, Temperature, Time, Turns, Yield,
 };
 
 /// Every unit that a scenario may use.
@@ -128,6 +171,7 @@ pub const UNITS: &[Unit] = &[
     unit(Time, &["min", "minute", "minutes"], 1.0 / 60.0),
     unit(Time, &["d", "day", "days"], 24.0),
     unit(Time, &["s", "second", "seconds"], 1.0 / 3600.0),
+    unit(Time, &["yr", "year", "years"], H_PER_YR),
     unit(Angle, &["deg", "°", "degree", "degrees"], 1.0),
     Unit { dimension: Temperature, names: &["F", "°F"], factor: 1.0 / 1.8, offset: 32.0 },
     unit(Temperature, &["C", "°C"], 1.0),
@@ -137,6 +181,24 @@ pub const UNITS: &[Unit] = &[
     unit(Area, &["m2", "m^2", "m²"], 1.0),
     unit(Area, &["ft2", "ft^2", "ft²"], M_PER_FT * M_PER_FT),
     unit(Turns, &["turns", "turn"], 1.0),
+    unit(Yield, &["t/ha"], 1.0),
+    unit(Yield, &["kg/ha"], 0.001),
+    unit(Yield, &["ton/ac", "tons/ac", "ton/acre", "tons/acre"], T_PER_TON / HA_PER_AC),
+    unit(Yield, &["cwt/ac", "cwt/acre"], T_PER_CWT / HA_PER_AC),
+    unit(Yield, &["lb/ac", "lb/acre"], T_PER_LB / HA_PER_AC),
+    unit(PricePerPiece, &["each"], 1.0),
+    unit(PricePerArea, &["per ac", "per acre", "/ac", "/acre"], 1.0 / HA_PER_AC),
+    unit(PricePerArea, &["per ha", "/ha"], 1.0),
+    unit(PricePerWeight, &["per ton", "/ton"], 1.0 / T_PER_TON),
+    unit(PricePerWeight, &["per cwt", "/cwt"], 1.0 / T_PER_CWT),
+    unit(PricePerWeight, &["per lb", "/lb"], 1.0 / T_PER_LB),
+    unit(PricePerWeight, &["per t", "/t"], 1.0),
+    unit(PricePerWeight, &["per kg", "/kg"], 1000.0),
+    unit(PricePerVolume, &["per ac-ft", "per acre-foot", "/ac-ft"], 1.0 / M3_PER_AC_FT),
+    unit(PricePerVolume, &["per ac-in", "per acre-inch", "/ac-in"], 12.0 / M3_PER_AC_FT),
+    unit(PricePerVolume, &["per 1000 gal"], 0.001 / M3_PER_GAL),
+    unit(PricePerVolume, &["per m3", "per m^3", "per m³", "/m3"], 1.0),
+    unit(PricePerTime, &["per h", "per hr", "per hour", "/h"], 1.0),
 ];
 
 /// The unit spelt `name`; case counts (a metre is not a mega-something).

@@ -1,18 +1,24 @@
 //! From the file as written to the checked scenario of the core: defaults, cross-checks, snapping.
 
 mod alternatives;
+mod crop;
+mod crop_calendar;
 mod field;
+mod ground;
 mod machine;
+mod prices;
 mod rotation;
 mod season;
 mod sprinkler;
 mod wind;
+mod worth;
 
 use crate::document::{self, At, Node};
 use crate::file::{LossesFile, ScenarioFile, UnitSystem};
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::{Read, Tolerant};
 use evenfall_core::season::Scenario;
+use evenfall_core::worth::{Agronomy, Terms};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
@@ -32,6 +38,8 @@ pub struct Assumption {
 pub struct Resolved {
     /// What the core simulates.
     pub scenario: Scenario,
+    /// What the worth of the rotations hangs on, where crop, soil and climate are given.
+    pub worth: Option<(Agronomy, Terms)>,
     /// Everything that was assumed or moved to fit.
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
@@ -125,8 +133,9 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
         Some((whole(root, &file, &mut notes)?, file))
     });
     match (resolved, root) {
-        (Some((scenario, file)), Some(root)) if notes.issues.is_empty() => Ok(Resolved {
+        (Some(((scenario, worth), file)), Some(root)) if notes.issues.is_empty() => Ok(Resolved {
             scenario,
+            worth,
             question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
             invented: optional(&file.invented).copied().unwrap_or(false),
             units: units(&file, &mut notes),
@@ -140,20 +149,32 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
 }
 
 /// Resolves every section, whatever is wrong with the others.
-fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Scenario> {
+fn whole(
+    root: &Node,
+    file: &ScenarioFile,
+    notes: &mut Notes<'_>,
+) -> Option<(Scenario, Option<(Agronomy, Terms)>)> {
     let alternatives = alternatives::resolve(root, file, notes);
     let field = field::resolve(file, alternatives.as_deref(), notes);
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));
     let weather = file.wind.0.as_ref().map(|wind| wind::source(wind, notes));
-    if let (Some(given), Some(calendar), Some(alternatives)) =
-        (&file.season.0, &calendar, &alternatives)
+    let plans = match (&file.season.0, &calendar, &alternatives) {
+        (Some(given), Some(calendar), Some(alternatives)) => {
+            season::check_plans(given, calendar, alternatives, notes)
+        }
+        _ => None,
+    };
+    let agronomy = worth::agronomy(root, file, notes);
+    if let (Some(crop), Some(season), Some(agronomy), Some(plans)) =
+        (optional(&file.crop), &file.season.0, &agronomy, &plans)
     {
-        season::check_plans(given, calendar, alternatives, notes);
+        crop_calendar::check(crop, season, agronomy, plans, notes);
     }
+    let worth = agronomy.map(|agronomy| (agronomy, worth::terms(file, notes)));
     let (alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
     wind::check_cover(file, &weather, &calendar, notes);
     let losses = losses(file, &alternatives, notes)?;
-    Some(Scenario {
+    let scenario = Scenario {
         title: file.title.0.as_ref()?.value.clone(),
         field: field?,
         calendar,
@@ -162,7 +183,8 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Scen
         losses,
         alternatives,
         seed: seed(file, notes),
-    })
+    };
+    Some((scenario, worth))
 }
 
 /// The losses; the formulas that need a pressure take the first alternative's.

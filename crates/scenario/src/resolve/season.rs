@@ -88,34 +88,44 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
     }
 }
 
-/// Makes every alternative's plan once, to tell what overlaps or does not fit.
+/// Every alternative's plan with its name; what overlaps or does not fit is told, and then there
+/// are none.
 pub(crate) fn check_plans(
     given: &SeasonFile,
     calendar: &Calendar,
     alternatives: &[Alternative],
     notes: &mut Notes<'_>,
-) {
+) -> Option<Vec<(String, Plan)>> {
     if let SeasonLength::Until(end) = calendar.length {
         // An end that is out of place has been told already; a plan up to it might never end.
         if !(0.0..=LONGEST_SEASON_H).contains(&hours_between(calendar.start, end)) {
-            return;
+            return None;
         }
     }
-    for alternative in alternatives {
-        match schedule::plan(calendar, &alternative.outlets, &alternative.rotation) {
-            Ok(plan) => check_span(given, &alternative.name, calendar, &plan, notes),
-            Err(error) => notes.issues.push(clash(given, &error)),
+    let plan = |alternative: &Alternative| match schedule::plan(
+        calendar,
+        &alternative.outlets,
+        &alternative.rotation,
+    ) {
+        Ok(plan) => check_span(given, &alternative.name, calendar, &plan, notes)
+            .then(|| (alternative.name.clone(), plan)),
+        Err(error) => {
+            notes.issues.push(clash(given, &error));
+            None
         }
-    }
+    };
+    let plans: Vec<Option<(String, Plan)>> = alternatives.iter().map(plan).collect();
+    plans.into_iter().collect()
 }
 
+/// Whether the plan ends in good time.
 fn check_span(
     given: &SeasonFile,
     name: &str,
     calendar: &Calendar,
     plan: &Plan,
     notes: &mut Notes<'_>,
-) {
+) -> bool {
     let span_h = plan.end_h() - hours_between(plan.midnight, calendar.start);
     let days = span_h / 24.0;
     if span_h > LONGEST_SEASON_H {
@@ -125,6 +135,7 @@ fn check_span(
     } else if span_h > LONG_SEASON_H {
         notes.warn(format!("{name}: the season lasts {days:.0} days"));
     }
+    span_h <= LONGEST_SEASON_H
 }
 
 /// The problem that a clash of times is to the user.

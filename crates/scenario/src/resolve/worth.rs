@@ -1,0 +1,114 @@
+//! What a rotation is worth: crop, soil, climate and prices put together, and their cross-checks.
+
+use super::prices::{outfit, prices};
+use super::{Notes, crop, ground, optional};
+use crate::document::Node;
+use crate::file::{ScenarioFile, WorthFile};
+use crate::issue::Issue;
+use evenfall_core::money::{Outfit, Prices};
+use evenfall_core::worth::{Agronomy, Terms};
+
+/// Seasons that are drawn where the scenario does not say.
+const DEFAULT_SEASONS: u64 = 50;
+/// Level of intervals where the scenario does not say.
+const DEFAULT_LEVEL: f64 = 0.9;
+
+/// Crop, soil and climate; `None` if they are not given or something about them is bad.
+pub(crate) fn agronomy(
+    root: &Node,
+    file: &ScenarioFile,
+    notes: &mut Notes<'_>,
+) -> Option<Agronomy> {
+    check_complete(root, file, notes);
+    let crop_file = optional(&file.crop);
+    let crop = crop_file.and_then(|given| crop::resolve(given, notes));
+    let soil = optional(&file.soil).and_then(|given| ground::soil(given, notes));
+    let climate = optional(&file.climate).and_then(|given| ground::climate(given, notes));
+    let (crop_file, (soil, start_depletion), (et0, rain)) = (crop_file?, soil?, climate?);
+    Some(Agronomy {
+        crop: crop?,
+        crop_name: crop_file.name.value.clone(),
+        soil,
+        planted: crop_file.planted.value,
+        et0,
+        rain,
+        start_depletion,
+    })
+}
+
+/// Crop, soil and climate are of use only together, and prices only with them.
+fn check_complete(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
+    let is_missing = |key: &&str| root.get(key).is_none();
+    let missing: Vec<&str> = ["crop", "soil", "climate"].into_iter().filter(is_missing).collect();
+    if missing.is_empty() {
+        return;
+    }
+    let names = missing.iter().map(|key| format!("`{key}`")).collect::<Vec<_>>().join(", ");
+    let given = ["worth", "climate", "soil", "crop"].into_iter().find_map(|key| root.get(key));
+    if let Some(given) = given {
+        let are = if missing.len() > 1 { "are" } else { "is" };
+        let problem = format!("{names} {are} missing");
+        notes.issues.push(
+            Issue::new(&given.at.opening(), problem)
+                .allowed("`crop`, `soil` and `climate` together, or none of them")
+                .hint("What a rotation is worth can be told only with all three."),
+        );
+        return;
+    }
+    let alternatives = file.alternatives.0.iter().flat_map(|list| &list.items);
+    for alternative in alternatives.filter_map(|item| item.0.as_ref()) {
+        if alternative.outfit.is_some() {
+            let name = &alternative.name.value;
+            notes.warn(format!("{name}: its outfit counts for nothing without {names}"));
+        }
+    }
+}
+
+/// Prices, outfits and what is asked of the statistics.
+pub(crate) fn terms(file: &ScenarioFile, notes: &mut Notes<'_>) -> Terms {
+    let given = optional(&file.worth);
+    let (prices, ranges) = if let Some(given) = given.and_then(|given| given.prices.as_ref()) {
+        prices(given, notes)
+    } else {
+        notes.assume("/worth/prices", "none", "without prices no money is reckoned");
+        (Prices::default(), Vec::new())
+    };
+    let (seasons, level, worth_the_name_per_ha) = asked(given, notes);
+    Terms { prices, outfits: outfits(file, notes), ranges, worth_the_name_per_ha, level, seasons }
+}
+
+/// Seasons, level and net return worth the name.
+fn asked(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> (usize, f64, f64) {
+    let seasons = given.and_then(|given| given.seasons.as_ref()).map_or_else(
+        || {
+            let why = "enough for most questions; a close one needs more";
+            notes.assume("/worth/seasons", DEFAULT_SEASONS.to_string(), why);
+            DEFAULT_SEASONS
+        },
+        |seasons| seasons.value,
+    );
+    let level = given.and_then(|given| given.level.as_ref()).map_or_else(
+        || {
+            notes.assume("/worth/level", "90 %", "common for intervals of this kind; judgement");
+            DEFAULT_LEVEL
+        },
+        |level| level.value,
+    );
+    let least = given.and_then(|given| given.worth_the_name.as_ref()).map_or_else(
+        || {
+            let why = "any net return above nothing counts";
+            notes.assume("/worth/worth_the_name", "0 per ha", why);
+            0.0
+        },
+        |least| least.value,
+    );
+    (seasons as usize, level, least)
+}
+
+fn outfits(file: &ScenarioFile, notes: &mut Notes<'_>) -> Vec<Outfit> {
+    let alternatives = file.alternatives.0.iter().flat_map(|list| &list.items);
+    alternatives
+        .filter_map(|item| item.0.as_ref())
+        .map(|alternative| outfit(alternative.outfit.as_ref(), &alternative.at.pointer, notes))
+        .collect()
+}
