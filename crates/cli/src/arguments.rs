@@ -28,6 +28,10 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Simulate a season and write a report (the main job)
     Season(SeasonArguments),
+    /// Tell what the alternatives are worth: many seasons, crop, soil, money, a verdict
+    ///
+    /// Needs a scenario with crop, soil and climate; prices are the user's, or marked placeholders.
+    Worth(WorthArguments),
     /// Show where a lateral can stand beside its outlets, and where not and why
     ///
     /// Either for every alternative of a scenario, or for one wheel given on the command line:
@@ -68,6 +72,15 @@ pub(crate) struct SeasonArguments {
     /// Seed in place of the scenario's
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct WorthArguments {
+    #[command(flatten)]
+    pub(crate) season: SeasonArguments,
+    /// Number of seasons in place of the scenario's
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
+    pub(crate) seasons: Option<u16>,
 }
 
 #[derive(Debug, Args)]

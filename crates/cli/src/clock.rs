@@ -4,7 +4,7 @@ use crate::arguments::ClockArguments;
 use crate::failure::Failure;
 use crate::inputs;
 use crate::notes::clock_notices;
-use crate::season::display_units;
+use crate::report::display_units;
 use crate::terminal::Voice;
 use evenfall_core::schedule::{PassPlan, Plan};
 use evenfall_core::season;

@@ -7,9 +7,11 @@ mod folder;
 mod inputs;
 mod notes;
 mod overlap;
+mod report;
 mod season;
 mod stops;
 mod terminal;
+mod worth;
 
 use arguments::{Arguments, Command, SeasonArguments};
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _};
@@ -51,6 +53,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     let command = arguments.command.unwrap_or(Command::Season(SeasonArguments::default()));
     let printed = match command {
         Command::Season(options) => return season::run(&options, voice),
+        Command::Worth(options) => return worth::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,

@@ -30,17 +30,17 @@ pub(crate) fn report_notes(loaded: &Loaded, outcome: &Outcome, seed: Option<u64>
         limits: LIMITS.map(str::to_owned).to_vec(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
-        command: command(&loaded.argument, seed),
+        command: command_line(command, &loaded.argument, seed),
         rules: rules(scenario, outcome),
         areas: areas(scenario, outcome),
         wheels: wheels(scenario),
     }
 }
 
-fn command(argument: &str, seed: Option<u64>) -> String {
+fn command_line(command: &str, argument: &str, seed: Option<u64>) -> String {
     let scenario = if argument.is_empty() { String::new() } else { format!(" {argument}") };
     let seed = seed.map_or_else(String::new, |seed| format!(" --seed {seed}"));
-    format!("evenfall season{scenario}{seed}")
+    format!("evenfall {command}{scenario}{seed}")
 }
 
 /// What the schedules make worth telling: broken cycles and clock lock.

@@ -3,7 +3,7 @@
 use crate::arguments::StopsArguments;
 use crate::failure::Failure;
 use crate::inputs::{self, option};
-use crate::season::display_units;
+use crate::report::display_units;
 use crate::terminal::Voice;
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::lateral::wheel::travel_per_turn_m;

@@ -24,13 +24,13 @@ impl Voice {
     }
 
     /// A bar over `total` steps on standard error; silent when quiet or where nobody watches.
-    pub(crate) fn progress(self, total: u64, what: &'static str) -> ProgressBar {
+    pub(crate) fn progress(self, total: u64, what: &'static str, of: &str) -> ProgressBar {
         if self.quiet || !io::stderr().is_terminal() {
             return ProgressBar::hidden();
         }
         let bar = ProgressBar::new(total);
-        let template = "{msg} {wide_bar} {pos} of {len} passes, {eta} left";
-        if let Ok(style) = ProgressStyle::with_template(template) {
+        let template = format!("{{msg}} {{wide_bar}} {{pos}} of {{len}} {of}, {{eta}} left");
+        if let Ok(style) = ProgressStyle::with_template(&template) {
             bar.set_style(style);
         }
         bar.set_message(what);

@@ -1,0 +1,66 @@
+//! `evenfall worth`: many seasons, crop, soil and money, down to a verdict in the report.
+
+use crate::arguments::WorthArguments;
+use crate::failure::Failure;
+use crate::notes;
+use crate::report::{self, display_units};
+use crate::season::{begin, headline, say_where, simulate, stop_flag};
+use crate::terminal::Voice;
+use evenfall_core::ensemble::StatisticsError;
+use evenfall_core::season::{Progress, Scenario, SeasonError};
+use evenfall_core::worth::{self, Agronomy, Terms, Worth, WorthError};
+use evenfall_figures::worth_table;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure> {
+    let stop = stop_flag()?;
+    let (loaded, draft) = begin(&options.season, voice)?;
+    let scenario = &loaded.resolved.scenario;
+    let Some((agronomy, mut terms)) = loaded.resolved.worth.clone() else {
+        return Err(Failure::Season(
+            "the scenario says nothing of crop, soil and climate, so it cannot be told what the \
+             alternatives are worth; `evenfall demo` shows how to give them"
+                .to_owned(),
+        ));
+    };
+    if let Some(seasons) = options.seasons {
+        terms.seasons = usize::from(seasons);
+    }
+    let outcome = simulate(scenario, &stop, voice)?;
+    let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
+    // A stopped run keeps its finished seasons and is told to be partial; what follows is short.
+    stop.store(false, Ordering::SeqCst);
+    let command = format!("worth --seasons {}", terms.seasons);
+    let report_notes = notes::report_notes(&loaded, &outcome, &command, options.season.seed);
+    report::write(&draft, &loaded, &outcome, &report_notes, Some((&worth, &terms)), &stop)?;
+    let units = display_units(loaded.resolved.units);
+    let table = worth_table(scenario, &worth, &terms, units)
+        .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;
+    let found = format!("{}\n\n{}", headline(scenario, &outcome), table.trim_end());
+    say_where(&found, &draft.finish()?, voice)
+}
+
+fn weigh(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    terms: &Terms,
+    stop: &AtomicBool,
+    voice: Voice,
+) -> Result<Worth, Failure> {
+    let bar = voice.progress(terms.seasons as u64, "Running seasons", "seasons");
+    let go_on = |Progress { done, .. }: Progress| {
+        bar.set_position(done as u64);
+        !stop.load(Ordering::SeqCst)
+    };
+    let worth = worth::run(scenario, agronomy, terms, &go_on);
+    bar.finish_and_clear();
+    worth.map_err(|error| match error {
+        WorthError::Season(error @ SeasonError::WaterLost { .. }) => Failure::Fault(error.to_string()),
+        WorthError::Statistics(StatisticsError::TooFewSeasons { .. })
+            if stop.load(Ordering::SeqCst) =>
+        {
+            Failure::Interrupted("before two seasons were done; nothing was written".to_owned())
+        }
+        other => Failure::Season(other.to_string()),
+    })
+}
