@@ -47,9 +47,9 @@ section! {
 
 section! {
     /// Reference evapotranspiration that changes in the course of the year.
-    Et0WaysFile, one of monthly {
+    Et0WaysFile {
         /// By month, January first.
-        monthly: Option<Months>,
+        monthly: Months,
     }
 }
 

@@ -41,10 +41,33 @@ fn published_factors_of_nist_sp_811() {
         ("1 ac", 4046.8564224),
         ("1 ha", 10_000.0),
         ("-2 turns", -2.0),
+        // A pound is 0.45359237 kg; a short ton 2000 of them, a hundredweight 100.
+        ("1 per lb", 1.0 / 0.45359237e-3),
+        ("1 per ton", 1.0 / 0.90718474),
+        ("1 per cwt", 1.0 / 0.045359237),
+        ("1 per kg", 1000.0),
+        ("1 ton/ac", 0.90718474 / 0.40468564224),
+        ("1000 kg/ha", 1.0),
+        ("12 per ac", 12.0 / 0.40468564224),
+        ("12 /ac", 12.0 / 0.40468564224),
+        // An acre-foot is 43 560 cubic feet.
+        ("1 per ac-ft", 1.0 / (43560.0 * 0.028316846592)),
+        ("1 per ac-in", 12.0 / (43560.0 * 0.028316846592)),
+        ("1 per 1000 gal", 1.0 / 3.785411784),
+        ("0.05 per m3", 0.05),
+        ("20 per h", 20.0),
+        ("60 each", 60.0),
     ] {
         let got = value(text);
         assert!((got - inside).abs() <= 1e-14 * inside.abs(), "{text}: {got} is not {inside}");
     }
+}
+
+/// A year is the Julian one of 365.25 days (BIPM, SI Brochure, has no year; IAU style manual).
+#[test]
+fn closed_a_year_and_back() {
+    assert!((value("1 yr") - 365.25 * 24.0).abs() < 1e-9);
+    assert_eq!(value("10 yr") / H_PER_YR, 10.0);
 }
 
 /// Fixed points of the scales, and the ones where they meet.
@@ -89,6 +112,8 @@ fn closed_what_is_no_quantity() {
         ("1e999 ft", NotAQuantity::NotFinite),
         ("1/0 ft", NotAQuantity::NotFinite),
         ("0/0 ft", NotAQuantity::NotFinite),
+        ("4 per bu", NotAQuantity::Bushels),
+        ("180 bu/ac", NotAQuantity::Bushels),
         ("60 fet", NotAQuantity::UnknownUnit("fet".to_owned(), Some("feet"))),
         ("60 PSI", NotAQuantity::UnknownUnit("PSI".to_owned(), Some("psi"))),
         ("60 kpa", NotAQuantity::UnknownUnit("kpa".to_owned(), Some("kPa"))),

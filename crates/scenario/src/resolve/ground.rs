@@ -53,16 +53,15 @@ fn told(given: &SoilFile, problem: SoilProblem) -> Issue {
 }
 
 /// Reference evapotranspiration and rain.
-pub(crate) fn climate(given: &ClimateFile, notes: &mut Notes<'_>) -> Option<(Et0, Vec<RainDay>)> {
+pub(crate) fn climate(given: &ClimateFile, notes: &mut Notes<'_>) -> (Et0, Vec<RainDay>) {
     let et0 = match &given.et0 {
         Et0File::Constant(rate) => Et0::Constant(rate.value * 24.0),
-        // The reader has seen to it that the months are there.
-        Et0File::Ways(ways) => Et0::Monthly(ways.monthly.as_ref()?.0.map(|rate| rate * 24.0)),
+        Et0File::Ways(ways) => Et0::Monthly(ways.monthly.0.map(|rate| rate * 24.0)),
     };
     let Some(rain) = &given.rain else {
         let what = format!("{}/rain", given.at.pointer);
         notes.assume(&what, "none", "a season without rain");
-        return Some((et0, Vec::new()));
+        return (et0, Vec::new());
     };
     let mut days: Vec<RainDay> = Vec::with_capacity(rain.items.len());
     for rain in &rain.items {
@@ -72,5 +71,5 @@ pub(crate) fn climate(given: &ClimateFile, notes: &mut Notes<'_>) -> Option<(Et0
         }
         days.push(RainDay { date, depth_mm: rain.depth.value * 1000.0 });
     }
-    Some((et0, days))
+    (et0, days)
 }

@@ -23,7 +23,7 @@ pub(crate) fn agronomy(
     let crop_file = optional(&file.crop);
     let crop = crop_file.and_then(|given| crop::resolve(given, notes));
     let soil = optional(&file.soil).and_then(|given| ground::soil(given, notes));
-    let climate = optional(&file.climate).and_then(|given| ground::climate(given, notes));
+    let climate = optional(&file.climate).map(|given| ground::climate(given, notes));
     let (crop_file, (soil, start_depletion), (et0, rain)) = (crop_file?, soil?, climate?);
     Some(Agronomy {
         crop: crop?,

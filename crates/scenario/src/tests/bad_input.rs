@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 /// Refused at `pointer`, and the text says each of `words`.
 #[track_caller]
-fn refused(text: &str, pointer: &str, words: &[&str]) {
+pub(super) fn refused(text: &str, pointer: &str, words: &[&str]) {
     let (at, told) = only_problem(text);
     assert_eq!(at, pointer, "{told}");
     for word in words {

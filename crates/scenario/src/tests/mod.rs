@@ -1,6 +1,8 @@
 //! Tests of the whole way from text to scenario.
 
 mod bad_input;
+mod bad_worth;
 mod examples;
 mod helpers;
 mod schema;
+mod worth;

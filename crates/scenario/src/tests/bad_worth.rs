@@ -1,0 +1,129 @@
+//! Bad crop, soil, climate and prices: each is refused in plain words, at its place.
+
+use super::bad_input::refused;
+use super::helpers::{bad, demo_at, demo_with};
+
+#[test]
+fn closed_some_of_crop_soil_and_climate_are_missing() {
+    let without = |keys: &[&str]| {
+        demo_with(|demo| {
+            for key in keys {
+                demo.as_object_mut().unwrap().shift_remove(*key);
+            }
+        })
+    };
+    refused(&without(&["soil"]), "/worth", &["`soil` is missing", "all three"]);
+    refused(&without(&["worth", "crop", "climate"]), "/soil", &["`crop`, `climate` are missing"]);
+    let only_worth = without(&["crop", "soil", "climate"]);
+    refused(&only_worth, "/worth", &["`crop`, `soil`, `climate` are missing"]);
+}
+
+#[test]
+fn closed_crops() {
+    let at = "/crop/name";
+    refused(&demo_at(at, "\"potatoe\""), at, &["in no table", "Did you mean \"potato\"", "`kc`"]);
+    refused(&demo_at(at, "\"teff\""), at, &["\"barley\"", "`roots`, `depletion_fraction`"]);
+    let at = "/crop/planted";
+    for date in ["2027-02-30", "15 April", "2027-04-15T06:00", "1027-04-15"] {
+        refused(&demo_at(at, &format!("\"{date}\"")), at, &["YYYY-MM-DD"]);
+    }
+    refused(&demo_at(at, "\"2026-04-15\""), at, &["no part of it while water runs", "2026-09-26"]);
+    refused(&demo_at(at, "\"2027-09-20\""), at, &["no part of it while water runs"]);
+    let at = "/crop/stages/mid";
+    refused(&demo_at(at, "\"36 h\""), at, &["whole days", "1.5 days"]);
+    refused(&demo_at(at, "\"400 days\""), at, &["366 days"]);
+    refused(&demo_at(at, "\"350 days\""), "/crop/stages", &["last 400 days"]);
+    let shrinking = r#"{ "at_planting": "4 ft", "full": "3 ft" }"#;
+    refused(&demo_at("/crop/roots", shrinking), "/crop/roots/at_planting", &["deeper than"]);
+    let idle = r#"{ "ini": 0.5, "mid": 2.0, "end": 0.5 }"#;
+    refused(&demo_at("/crop/kc", idle), "/crop/kc/mid", &["0.05 to 1.6"]);
+    refused(&demo_at("/crop/depletion_fraction", "0.9"), "/crop/depletion_fraction", &["80 %"]);
+}
+
+#[test]
+fn closed_soils() {
+    let at = "/soil/texture";
+    refused(&demo_at(at, "\"silty loam\""), at, &["Did you mean", "loamy sand"]);
+    let upside_down = r#"{ "field_capacity": 0.12, "wilting_point": 0.26 }"#;
+    let words = ["wilting point (0.26) is not below field capacity (0.12)", "mixed up"];
+    refused(&demo_at("/soil", upside_down), "/soil/wilting_point", &words);
+    let half = r#"{ "field_capacity": 0.12 }"#;
+    refused(&demo_at("/soil", half), "/soil", &["`wilting_point` is missing"]);
+    let both = r#"{ "texture": "loam", "wilting_point": 0.1 }"#;
+    refused(&demo_at("/soil", both), "/soil/wilting_point", &["only one of"]);
+    refused(&demo_at("/soil/start_depletion", "\"120 %\""), "/soil/start_depletion", &["100 %"]);
+}
+
+#[test]
+fn closed_climates() {
+    let at = "/climate/et0";
+    refused(&demo_at(at, "\"6 mm\""), at, &["expected a rate of depth, got a length"]);
+    refused(&demo_at(at, "{}"), at, &["the key `monthly` is missing"]);
+    let three = r#"{ "monthly": ["1 mm/d", "2 mm/d", "3 mm/d"] }"#;
+    refused(&demo_at(at, three), "/climate/et0/monthly", &["3 months are given"]);
+    let none = format!("{{ \"monthly\": [{}] }}", ["\"0 mm/d\""; 12].join(", "));
+    refused(&demo_at(at, &none), "/crop", &["needs no water"]);
+    let at = "/climate/rain/0/depth";
+    refused(&demo_at(at, "\"-1 mm\""), at, &["0 mm to 1000 mm"]);
+    refused(&demo_at(at, "\"0.5 in/d\""), at, &["expected a length"]);
+}
+
+#[test]
+fn closed_prices() {
+    let at = "/worth/prices/crop";
+    let by_weight = ["what a bushel weighs depends on the crop", "pounds in one bushel"];
+    refused(&demo_at(at, "\"4 per bu\""), at, &by_weight);
+    refused(&demo_at(at, "\"4 per bushel\""), at, &by_weight);
+    refused(&demo_at(at, "150"), at, &["bare number 150 has no unit", "\"150 per t\""]);
+    refused(&demo_at(at, "\"$150 per t\""), at, &["begins with a number", "150 per t"]);
+    refused(&demo_at(at, "\"150 per acre\""), at, &["a price per weight, got money per area"]);
+    refused(&demo_at(at, "{ \"low\": \"1 per t\" }"), at, &["`value` is missing"]);
+    let narrow = r#"{ "value": "150 per t", "low": "160 per t", "high": "170 per t" }"#;
+    refused(&demo_at(at, narrow), "/worth/prices/crop/value", &["does not lie in its range"]);
+    let half = r#"{ "value": "150 per t", "high": "170 per t" }"#;
+    refused(&demo_at(at, half), at, &["`low` is missing"]);
+    let unknown = r#"{ "value": "150 per t", "placeholdr": true }"#;
+    refused(&demo_at(at, unknown), "/worth/prices/crop/placeholdr", &["Did you mean"]);
+    let outfit = "/alternatives/1/outfit";
+    refused(&demo_at(outfit, "{ \"joints\": -1 }"), "/alternatives/1/outfit/joints", &["0 to"]);
+    refused(&demo_at(outfit, "{ \"hoses\": 2 }"), "/alternatives/1/outfit/hoses", &["not known"]);
+    refused(&demo_at("/worth/seasons", "1"), "/worth/seasons", &["from 2"]);
+    refused(&demo_at("/worth/level", "1.0"), "/worth/level", &["99.9 %"]);
+}
+
+/// Prices that cannot be, from 0.0001 below nothing on, and everything else that is wrong at once.
+#[test]
+fn closed_everything_wrong_with_the_worth_is_told_at_once() {
+    let text = demo_with(|demo| {
+        demo["crop"]["stages"]["late"] = "0.5 d".into();
+        demo["soil"] = serde_json::json!({ "field_capacity": 0.1, "wilting_point": 0.1 });
+        demo["climate"]["et0"] = "0 mm/d".into();
+        let prices = &mut demo["worth"]["prices"];
+        prices["crop"] = "-0.0001 per t".into();
+        prices["potential_yield"] = "0 t/ha".into();
+        prices["labour"] = serde_json::json!({ "value": "20 per h", "low": "-1 per h" });
+        prices["joint_life"] = "0 yr".into();
+        prices["outlet_life"] = "0.5 yr".into();
+        prices["discount_rate"] = 5.into();
+        demo["worth"]["worth_the_name"] = "-1 per ac".into();
+        demo["alternatives"][1]["rotation"][1] = "30 ft".into();
+    });
+    let problems = bad(&text);
+    let mut at: Vec<&str> = problems.issues().iter().map(|issue| issue.pointer.as_str()).collect();
+    at.sort_unstable();
+    let mut wanted = [
+        "/crop/stages/late",
+        "/soil/wilting_point",
+        "/climate/et0",
+        "/worth/prices/crop",
+        "/worth/prices/potential_yield",
+        "/worth/prices/labour/low",
+        "/worth/prices/joint_life",
+        "/worth/prices/outlet_life",
+        "/worth/prices/discount_rate",
+        "/worth/worth_the_name",
+        "/alternatives/1/rotation/1",
+    ];
+    wanted.sort_unstable();
+    assert_eq!(at, wanted, "{problems}");
+}

@@ -1,0 +1,197 @@
+//! Crop, soil, climate, prices and outfits: what they resolve to.
+
+use super::helpers::{demo_at, demo_with, good};
+use evenfall_core::crop::table::crop_named;
+use evenfall_core::money::{Assumption, Item, Outfit};
+use evenfall_core::soil::texture_named;
+use evenfall_core::units::{M_PER_FT, M2_PER_ACRE};
+use evenfall_core::worth::{Agronomy, Et0, Terms};
+use jiff::civil::date;
+use serde_json::{Value, json};
+
+fn worth(text: &str) -> (Agronomy, Terms) {
+    good(text).worth.unwrap()
+}
+
+/// The demo without prices, statistics and outfits.
+fn bare(demo: &mut Value) {
+    demo.as_object_mut().unwrap().shift_remove("worth");
+    for alternative in demo["alternatives"].as_array_mut().unwrap() {
+        alternative.as_object_mut().unwrap().shift_remove("outfit");
+    }
+}
+
+#[test]
+fn closed_demo_is_worth_what_its_text_says() {
+    let (agronomy, terms) = worth(crate::demo());
+    let table = crop_named("alfalfa, mean over cuts").unwrap().crop();
+    assert_eq!((agronomy.crop.kc, agronomy.crop.roots), (table.kc, table.roots));
+    assert_eq!(agronomy.crop.season_days(), 10 + 30 + 115 + 10);
+    assert_eq!(agronomy.planted, date(2027, 4, 15));
+    assert_eq!(agronomy.soil, texture_named("silt loam").unwrap().soil());
+    assert!((agronomy.start_depletion - 0.2).abs() < 1e-12);
+    // 0.25 in a day in July is 6.35 mm; 0.5 in of rain is 12.7 mm.
+    assert!((agronomy.et0.on(date(2027, 7, 4)) - 6.35).abs() < 1e-12);
+    assert!((agronomy.rain[0].depth_mm - 12.7).abs() < 1e-12);
+    assert_eq!((terms.seasons, terms.outfits.len()), (50, 3));
+    assert_eq!(terms.outfits[0], Outfit::default());
+    assert_eq!(terms.outfits[1].joints, 2);
+    assert!((terms.outfits[1].extra_labour_per_move_h - 1.0 / 60.0).abs() < 1e-12);
+    // 2 an acre on 0.40468564224 ha.
+    assert!((terms.worth_the_name_per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
+    for item in Item::ALL {
+        assert!(terms.prices.of(item).unwrap().is_placeholder, "{item:?}");
+        assert!(terms.ranges.iter().any(|(ranged, ..)| *ranged == item), "{item:?}");
+    }
+}
+
+/// The demo's crop must find a supply that is slightly tight: need less rain and what the soil
+/// gives lies just above what twelve passes can bring, and not far above.
+#[test]
+fn closed_demo_supply_is_slightly_tight() {
+    let demo = good(crate::demo());
+    let (agronomy, _) = demo.worth.unwrap();
+    let ground = agronomy.ground(date(2027, 5, 10)).unwrap();
+    assert_eq!(ground.first_day, -25);
+    // 33 heads of 4.98 gpm, 22 sets of 11.5 h, twelve passes, less 13 % lost in the air.
+    let litres = 33.0 * 4.98 * (3.785411784 / 60.0) * 3600.0 * 11.5 * 22.0 * 12.0;
+    let net_mm = 0.87 * litres / (1320.0 * M_PER_FT * 1320.0 * M_PER_FT);
+    let rain_mm: f64 = agronomy.rain.iter().map(|rain| rain.depth_mm).sum();
+    let short_mm = ground.need_mm(0) - net_mm - rain_mm;
+    let soil_mm = agronomy.soil.taw_mm(1.0) * (1.0 - agronomy.start_depletion);
+    assert!(short_mm > 0.25 * soil_mm && short_mm < 0.75 * soil_mm, "{short_mm} of {soil_mm} mm");
+}
+
+#[test]
+fn invariant_without_crop_soil_and_climate_nothing_is_worth() {
+    let text = demo_with(|demo| {
+        bare(demo);
+        for key in ["crop", "soil", "climate"] {
+            demo.as_object_mut().unwrap().shift_remove(key);
+        }
+    });
+    let resolved = good(&text);
+    assert!(resolved.worth.is_none() && resolved.warnings.is_empty());
+    let with_outfit = demo_with(|demo| {
+        for key in ["crop", "soil", "climate", "worth"] {
+            demo.as_object_mut().unwrap().shift_remove(key);
+        }
+    });
+    let warnings = good(&with_outfit).warnings;
+    assert_eq!(warnings.len(), 2, "{warnings:?}");
+    assert!(warnings[0].contains("its outfit counts for nothing"), "{warnings:?}");
+}
+
+#[test]
+fn invariant_defaults_of_the_worth_are_told() {
+    let text = demo_with(|demo| {
+        bare(demo);
+        for (section, key) in [("crop", "stages"), ("soil", "start_depletion"), ("climate", "rain")]
+        {
+            demo[section].as_object_mut().unwrap().shift_remove(key).unwrap();
+        }
+    });
+    let resolved = good(&text);
+    let told: Vec<&str> = resolved.assumptions.iter().map(|a| a.what.as_str()).collect();
+    for what in [
+        "/crop/kc",
+        "/crop/stages",
+        "/crop/roots",
+        "/crop/depletion_fraction",
+        "/crop/yield_response",
+        "/soil/field_capacity",
+        "/soil/wilting_point",
+        "/soil/start_depletion",
+        "/climate/rain",
+        "/worth/prices",
+        "/worth/seasons",
+        "/worth/level",
+        "/worth/worth_the_name",
+        "/alternatives/0/outfit",
+        "/alternatives/2/outfit",
+    ] {
+        assert_eq!(told.iter().filter(|known| **known == what).count(), 1, "{what} in {told:?}");
+    }
+    let (agronomy, terms) = resolved.worth.unwrap();
+    assert_eq!((agronomy.start_depletion, agronomy.rain.len()), (0.0, 0));
+    assert_eq!((terms.seasons, terms.level, terms.worth_the_name_per_ha), (50, 0.9, 0.0));
+    assert!(Item::ALL.iter().all(|item| terms.prices.of(*item).is_none()));
+    // 210 days from 15 April run far past the last set on 19 September.
+    assert!(resolved.warnings.iter().any(|w| w.contains("after the last set without irrigation")));
+}
+
+#[test]
+fn closed_a_crop_of_ones_own_needs_no_table() {
+    let own = r#"{ "name": "teff", "planted": "2027-05-01",
+        "kc": { "ini": 0.3, "mid": 1.0, "end": 0.5 },
+        "stages": [{ "initial": "15 d", "development": "20 d", "mid": "30 d", "late": "15 d" },
+                   { "initial": "5 d", "development": "15 d", "mid": "20 d", "late": "10 d" }],
+        "roots": { "at_planting": "8 in", "full": "3 ft" },
+        "depletion_fraction": 0.5, "yield_response": 1.05 }"#;
+    let (agronomy, _) = worth(&demo_at("/crop", own));
+    assert_eq!((agronomy.crop_name.as_str(), agronomy.crop.season_days()), ("teff", 80 + 50));
+    assert_eq!(agronomy.crop.cycles.len(), 2);
+    assert!((agronomy.crop.roots.full_m - 0.9144).abs() < 1e-12);
+    let told = good(&demo_at("/crop", own)).assumptions;
+    assert!(told.iter().all(|assumption| !assumption.what.starts_with("/crop")));
+}
+
+#[test]
+fn closed_soil_and_et0_of_ones_own() {
+    let soil = r#"{ "field_capacity": 0.26, "wilting_point": "12 %" }"#;
+    let (agronomy, _) = worth(&demo_at("/soil", soil));
+    assert!((agronomy.soil.available_mm_per_m() - 140.0).abs() < 1e-9);
+    let (agronomy, _) = worth(&demo_at("/climate", r#"{ "et0": "6 mm/d" }"#));
+    let Et0::Constant(mm) = agronomy.et0 else { panic!("not constant") };
+    assert!((mm - 6.0).abs() < 1e-12);
+}
+
+#[test]
+fn closed_prices_with_and_without_range_and_mark() {
+    let prices = json!({
+        "crop": "9 per cwt",
+        "potential_yield": { "value": "400 cwt/ac", "placeholder": true },
+        "water": { "value": "0.05 per m3", "low": "0 per m3", "high": "0.1 per m3" },
+        "joint_life": "1.2 yr",
+        "discount_rate": 0.8,
+    });
+    let resolved = good(&demo_with(|demo| demo["worth"]["prices"] = prices));
+    let (_, terms) = resolved.worth.as_ref().unwrap();
+    // 9 for 100 lb of 0.45359237 kg is 198.416 a tonne.
+    let crop = terms.prices.crop_per_t.unwrap();
+    assert!((crop.value - 9.0 / 0.045359237).abs() < 1e-9 && !crop.is_placeholder);
+    let potential = terms.prices.potential_yield_t_ha.unwrap();
+    assert!((potential.value - 40000.0 * 0.45359237e-3 / (M2_PER_ACRE / 1e4)).abs() < 1e-9);
+    assert!(potential.is_placeholder);
+    assert_eq!(terms.prices.water_per_m3, Some(Assumption::own(0.05)));
+    assert_eq!(terms.prices.labour_per_h, None);
+    // The usual ± 30 % would lead to a life under a year and to a rate over 1.
+    let range = |item: Item| terms.ranges.iter().find(|(ranged, ..)| *ranged == item).copied();
+    let (_, low, high) = range(Item::JointLife).unwrap();
+    assert!((low - 1.0).abs() < 1e-12 && (high - 1.56).abs() < 1e-12, "{low} {high}");
+    let (_, low, high) = range(Item::DiscountRate).unwrap();
+    assert!((low - 0.56).abs() < 1e-12 && (high - 1.0).abs() < 1e-12, "{low} {high}");
+    assert_eq!(range(Item::WaterPrice), Some((Item::WaterPrice, 0.0, 0.1)));
+    assert_eq!(range(Item::CropPrice), None);
+    let told = |what: &str| resolved.assumptions.iter().find(|a| a.what == what).unwrap();
+    assert!(told("/worth/prices/potential_yield").why.contains("placeholder"));
+    assert_eq!(told("/worth/prices/labour").value, "not known");
+    assert!(told("/worth/prices").value.contains("30 %"));
+}
+
+#[test]
+fn closed_water_outside_the_crop_is_told_with_its_passes() {
+    // Passes of 11 days from 10 May 06:00: the first three start before 2 June; planted then, the
+    // crop of 165 days outlasts the last set (19 September) by 56 days.
+    let warnings = good(&demo_at("/crop/planted", "\"2027-06-02\"")).warnings;
+    assert!(warnings[0].starts_with("3 of 12 passes water before"), "{warnings:?}");
+    assert!(warnings.iter().any(|w| w.contains("grows for 56 days after")), "{warnings:?}");
+    assert!(warnings.iter().any(|w| w.starts_with("3 of 6 days of rain")), "{warnings:?}");
+    // Planted on 1 February it stands to 15 July, on which the sixth pass ends at 05:30.
+    let warnings = good(&demo_at("/crop/planted", "\"2027-02-01\"")).warnings;
+    assert!(warnings[0].starts_with("6 of 12 passes water after harvest"), "{warnings:?}");
+    let warnings = good(&demo_at("/crop/planted", "\"2027-01-31\"")).warnings;
+    assert!(warnings[0].starts_with("7 of 12 passes water after harvest"), "{warnings:?}");
+    let twice = demo_at("/climate/rain/1/date", "\"2027-04-21\"");
+    assert!(good(&twice).warnings[0].contains("more than once for 2027-04-21"));
+}
