@@ -17,6 +17,7 @@ mod raster;
 mod raster_field;
 mod report;
 mod scene;
+mod site;
 mod spread;
 mod tables;
 pub mod units;

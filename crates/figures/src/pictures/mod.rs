@@ -4,6 +4,7 @@ mod area_curve;
 mod build_up;
 mod calendar;
 mod course;
+mod map_sheet;
 mod season_map;
 mod stop_diagram;
 mod wheel;
