@@ -9,8 +9,10 @@ mod season_map;
 mod stop_diagram;
 mod wheel;
 mod wind_rose;
+mod worth;
 
 pub use wheel::wheel_picture;
+pub use worth::worth_pictures;
 
 use crate::error::DrawError;
 use crate::scene::Scene;
