@@ -10,7 +10,12 @@ use evenfall_core::season::{self, Outcome, Scenario};
 use evenfall_figures::{AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes};
 
 /// Notes for the report of `outcome`.
-pub(crate) fn report_notes(loaded: &Loaded, outcome: &Outcome, seed: Option<u64>) -> ReportNotes {
+pub(crate) fn report_notes(
+    loaded: &Loaded,
+    outcome: &Outcome,
+    command: &str,
+    seed: Option<u64>,
+) -> ReportNotes {
     let resolved = &loaded.resolved;
     let scenario = &resolved.scenario;
     let assumption = |a: &evenfall_scenario::Assumption| Assumption {

@@ -62,7 +62,8 @@ pub(crate) fn write(
     for (number, found) in outcome.alternatives.iter().enumerate() {
         write_grid(&write, "season-depth-mm", number, found.season_depth_mm())?;
     }
-    for (number, maps) in worth.map_or(&[][..], |(worth, _)| &worth.seasons.maps).iter().enumerate() {
+    for (number, maps) in worth.map_or(&[][..], |(worth, _)| &worth.seasons.maps).iter().enumerate()
+    {
         write_grid(&write, "mean-yield-fraction", number, &maps.yield_fraction)?;
         write_grid(&write, "mean-percolation-mm", number, &maps.percolation_mm)?;
     }
@@ -103,4 +104,3 @@ pub(crate) fn display_units(units: evenfall_scenario::UnitSystem) -> UnitSystem 
         evenfall_scenario::UnitSystem::Si => UnitSystem::Si,
     }
 }
-

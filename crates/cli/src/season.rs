@@ -50,7 +50,11 @@ pub(crate) fn stop_flag() -> Result<Arc<AtomicBool>, Failure> {
     Ok(stop)
 }
 
-pub(crate) fn simulate(scenario: &Scenario, stop: &AtomicBool, voice: Voice) -> Result<Outcome, Failure> {
+pub(crate) fn simulate(
+    scenario: &Scenario,
+    stop: &AtomicBool,
+    voice: Voice,
+) -> Result<Outcome, Failure> {
     let bar = voice.progress(0, "Laying down passes", "passes");
     let go_on = |Progress { done, total }: Progress| {
         bar.set_length(total as u64);

@@ -55,7 +55,9 @@ fn weigh(
     let worth = worth::run(scenario, agronomy, terms, &go_on);
     bar.finish_and_clear();
     worth.map_err(|error| match error {
-        WorthError::Season(error @ SeasonError::WaterLost { .. }) => Failure::Fault(error.to_string()),
+        WorthError::Season(error @ SeasonError::WaterLost { .. }) => {
+            Failure::Fault(error.to_string())
+        }
         WorthError::Statistics(StatisticsError::TooFewSeasons { .. })
             if stop.load(Ordering::SeqCst) =>
         {

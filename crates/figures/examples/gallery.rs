@@ -1,17 +1,18 @@
 //! Draws the made-up season of the tests into a folder: every picture as SVG and PNG.
 //!
-//! `cargo run --example gallery -p evenfall-figures -- FOLDER [demo|one|six|sixty|dry|narrow]`
+//! `cargo run --example gallery -p evenfall-figures -- FOLDER [demo|one|six|sixty|dry|narrow|own|unpriced|partial]
+//! What it is worth comes from real seasons of the scenario: build with `--release`.`
 
 #[path = "../tests/synthetic/mod.rs"]
 mod synthetic;
 
 use evenfall_figures::{
-    UnitSystem, grid_npy, passes_csv, pictures, png, report_html, stops_table, summary_json,
-    wheel_picture,
+    UnitSystem, WorthPart, grid_npy, passes_csv, pictures, png, report_with_worth_html,
+    stops_table, summary_json, wheel_picture, worth_json, worth_pictures, worth_table,
 };
 use rayon::prelude::*;
 use std::{error::Error, fs, path::Path, time::Instant};
-use synthetic::{Recipe, build, notes::notes, wheel_reach};
+use synthetic::{Recipe, build, notes::notes, wheel_reach, worth};
 
 fn recipe(kind: &str) -> Recipe {
     let mut recipe = Recipe::demo();
@@ -47,7 +48,16 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut drawn = pictures(&scenario, &outcome, units)?;
     eprintln!("{:4} ms  {} pictures", started.elapsed().as_millis(), drawn.len());
     let notes = notes(&scenario);
-    let html = report_html(&scenario, &outcome, &notes, &drawn, units)?;
+    let terms = worth::terms_of(&kind, scenario.alternatives.len());
+    let worth = worth::real(&scenario, &terms, kind == "partial");
+    eprintln!("{:4} ms  {} seasons", started.elapsed().as_millis(), worth.seasons.finished());
+    let told = worth_pictures(&scenario, &worth, &terms, units)?;
+    eprintln!("{:4} ms  {} pictures of worth", started.elapsed().as_millis(), told.len());
+    let part = WorthPart { worth: &worth, terms: &terms, pictures: &told };
+    let html = report_with_worth_html(&scenario, &outcome, &notes, &drawn, &part, units)?;
+    fs::write(folder.join("worth.json"), worth_json(&scenario, &worth, &terms)?)?;
+    fs::write(folder.join("worth.txt"), worth_table(&scenario, &worth, &terms, units)?)?;
+    drawn.extend(told.iter().cloned());
     eprintln!("{:4} ms  page of {} bytes", started.elapsed().as_millis(), html.len());
     drawn.push(wheel_picture(&wheel_reach(), units)?);
     let rasters: Vec<_> = drawn.par_iter().map(|picture| png(&picture.svg, 1.5)).collect();

@@ -6,8 +6,8 @@ use crate::colours::{ColourScale, LineStyle, QUIET, TEXT, line_style};
 use crate::error::DrawError;
 use crate::fit::{shortened, wrapped};
 use crate::raster_field::indexed_png;
-use crate::scene::Scene;
-use crate::units::{COMPASS, Quantity, percent};
+use crate::site::Site;
+use crate::units::{COMPASS, percent};
 
 /// Width of every picture, pixels.
 pub(crate) const WIDTH: f64 = 1000.0;
@@ -45,14 +45,14 @@ pub(crate) fn colour_bar(
     bottom_ticks(canvas, bar, &axis, &ticks, decimals)
 }
 
-/// North and the prevailing wind as they lie on the map: needs about 250 × 70 pixels.
+/// North and, where known, the prevailing wind as they lie on the map: needs 250 × 70 pixels.
 pub(crate) fn compass(
     canvas: &Canvas<'_>,
     (left, top): Point,
-    scene: &Scene<'_>,
+    site: &Site<'_>,
 ) -> Result<(), DrawError> {
     let centre = (left + 32.0, top + 34.0);
-    let bearing = scene.scenario.field.travel_bearing_deg;
+    let bearing = site.scenario.field.travel_bearing_deg;
     canvas.ring(centre, 20.0, Ink::new(QUIET, 1.0))?;
     let tip = toward(centre, -bearing, 20.0);
     let feet = [
@@ -64,11 +64,12 @@ pub(crate) fn compass(
     canvas.text(toward(centre, -bearing, 29.0), "N", look)?;
     let small = Lettering::new(SMALL, Side::Left);
     let text_left = left + 76.0;
-    match prevailing(&scene.outcome.wind.rose) {
+    let Some(rose) = site.rose else { return Ok(()) };
+    match prevailing(rose) {
         Some(sector) => {
             let from = sector as f64 * 22.5 - bearing;
             arrow(canvas, toward((text_left + 16.0, top + 34.0), from, 17.0), from + 180.0, 34.0)?;
-            let share = percent(scene.outcome.wind.rose[sector], 0);
+            let share = percent(rose[sector], 0);
             let lines = [
                 format!("wind mostly from {}", COMPASS[sector]),
                 format!("({share} of watered hours)"),
@@ -108,31 +109,27 @@ pub(crate) fn arrow(
 }
 
 /// How high the key of lines is for these names, pixels.
-pub(crate) fn key_height(scene: &Scene<'_>) -> f64 {
-    22.0 * key_rows(scene) as f64 + 6.0
+pub(crate) fn key_height(names: &[(usize, &str)]) -> f64 {
+    22.0 * names.len().div_ceil(key_columns(names)) as f64 + 6.0
 }
 
-fn key_rows(scene: &Scene<'_>) -> usize {
-    scene.entries.len().div_ceil(key_columns(scene))
-}
-
-fn key_columns(scene: &Scene<'_>) -> usize {
-    let names = scene.entries.iter().map(|e| text_width(&e.asked.name, BODY, false));
-    let widest = names.fold(0.0, f64::max) + 70.0;
+fn key_columns(names: &[(usize, &str)]) -> usize {
+    let widths = names.iter().map(|(_, name)| text_width(name, BODY, false));
+    let widest = widths.fold(0.0, f64::max) + 70.0;
     (((WIDTH - 2.0 * MARGIN) / widest) as usize).clamp(1, 3)
 }
 
-/// The key of lines: a sample and the name of each alternative.
-pub(crate) fn key(canvas: &Canvas<'_>, top: f64, scene: &Scene<'_>) -> Result<(), DrawError> {
-    let columns = key_columns(scene);
+/// The key of lines: a sample and the name of each alternative, given with its place.
+pub(crate) fn key(canvas: &Canvas<'_>, top: f64, names: &[(usize, &str)]) -> Result<(), DrawError> {
+    let columns = key_columns(names);
     let width = (WIDTH - 2.0 * MARGIN) / columns as f64;
-    for (index, entry) in scene.entries.iter().enumerate() {
+    for (index, (place, name)) in names.iter().enumerate() {
         let x = MARGIN + (index % columns) as f64 * width;
         let y = top + 11.0 + 22.0 * (index / columns) as f64;
-        let style = line_style(index);
+        let style = line_style(*place);
         styled_line(canvas, &[(x, y), (x + 44.0, y)], style)?;
         style.marker.draw(canvas, (x + 22.0, y), 4.0, Ink::new(style.colour, 1.6))?;
-        let name = shortened(&entry.asked.name, width - 62.0, BODY, false);
+        let name = shortened(name, width - 62.0, BODY, false);
         canvas.text((x + 52.0, y), &name, Lettering::new(BODY, Side::Left))?;
     }
     Ok(())
@@ -157,9 +154,9 @@ pub(crate) const NAME_LINE: f64 = 18.0;
 const NAME_LINES: usize = 3;
 
 /// Lines that the longest name takes at `width` pixels.
-pub(crate) fn name_lines(scene: &Scene<'_>, width: f64) -> usize {
+pub(crate) fn name_lines(names: &[(usize, &str)], width: f64) -> usize {
     let lines = |text: &str| wrapped(text, width, BODY, true, NAME_LINES).len();
-    scene.entries.iter().map(|e| lines(&e.asked.name)).max().unwrap_or(1)
+    names.iter().map(|(_, name)| lines(name)).max().unwrap_or(1)
 }
 
 /// Name of an alternative over a panel, in at most three lines of `width` pixels.
@@ -174,9 +171,4 @@ pub(crate) fn name(
         canvas.text((left, top + 9.0 + NAME_LINE * row as f64), line, look)?;
     }
     Ok(())
-}
-
-/// "Distance along the pipe (ft)" and the like.
-pub(crate) fn length_label(scene: &Scene<'_>, what: &str) -> String {
-    format!("{what} ({})", scene.units.symbol(Quantity::Length))
 }

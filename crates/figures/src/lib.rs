@@ -17,18 +17,22 @@ mod raster;
 mod raster_field;
 mod report;
 mod scene;
+mod site;
 mod spread;
 mod tables;
 pub mod units;
+mod worth;
 
 pub use error::DrawError;
-pub use pictures::{Picture, pictures, wheel_picture};
+pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
 pub use raster::png;
 pub use report::{
     AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
+    report_with_worth_html,
 };
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;
 pub use tables::summary::summary_json;
 pub use units::UnitSystem;
+pub use worth::{WorthPart, worth_json, worth_table};

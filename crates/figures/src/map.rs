@@ -5,9 +5,11 @@ use crate::canvas::{Canvas, Frame, Ink, Lettering, Side};
 use crate::colours::{BLACK, ColourScale, TEXT, WHITE, on, stop_colour};
 use crate::error::DrawError;
 use crate::raster_field::field_png;
-use crate::scene::{Entry, Scene, StopMark, positive};
+use crate::scene::{StopMark, positive};
+use crate::site::Site;
 use crate::units::Quantity;
 use evenfall_core::grid::{DepthGrid, Window};
+use evenfall_core::season::Alternative;
 
 /// Room for the stop letters right of a map, pixels.
 pub(crate) const LETTER_ROOM: f64 = 24.0;
@@ -24,8 +26,8 @@ pub(crate) struct Panel<'a> {
     pub(crate) factor: f64,
     pub(crate) scale: &'a ColourScale,
     pub(crate) window: &'a Window,
-    /// Which stops to mark: those of the first so many passes.
-    pub(crate) passes: usize,
+    /// Stops to mark.
+    pub(crate) stops: &'a [StopMark],
     /// Dots where sprinklers stand.
     pub(crate) sprinklers: bool,
     /// Tick labels at the left and below.
@@ -54,39 +56,30 @@ pub(crate) fn fitted(window: &Window, left: f64, top: f64, width: f64, height: f
 pub(crate) fn draw_map(
     canvas: &mut Canvas<'_>,
     frame: Frame,
-    scene: &Scene<'_>,
-    entry: &Entry<'_>,
+    site: &Site<'_>,
+    asked: &Alternative,
     panel: &Panel<'_>,
 ) -> Result<usize, DrawError> {
     let view = panel.window.of(panel.depth_mm);
     let image = field_png(&view, panel.factor, panel.scale, panel.largest_side)?;
     canvas.image(frame, &image.bytes, (image.columns as f64) < frame.width);
-    let ground = Ground::new(frame, scene, panel.window);
+    let ground = Ground::new(frame, site, panel.window);
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
     if panel.labels {
         ground.label(canvas)?;
     }
-    let stops = stops_so_far(entry, panel.passes);
     if panel.sprinklers {
-        ground.sprinklers(canvas, scene, entry, &stops)?;
+        ground.sprinklers(canvas, site, asked, panel.stops)?;
     }
-    ground.outlets(canvas, scene, entry)?;
-    ground.letters(canvas, scene, entry, &stops)?;
+    ground.outlets(canvas, site, asked)?;
+    ground.letters(canvas, site, asked, panel.stops)?;
     Ok(image.block)
 }
 
-/// The stops of the first `passes` passes.
-fn stops_so_far(entry: &Entry<'_>, passes: usize) -> Vec<StopMark> {
-    let used = &entry.found.plan.passes[..passes.min(entry.passes())];
-    let stops = entry.stops();
-    stops.into_iter().filter(|s| used.iter().any(|p| p.letter == s.letter)).collect()
-}
-
 impl Ground {
-    fn new(frame: Frame, scene: &Scene<'_>, window: &Window) -> Self {
-        let shown = |cells: usize| {
-            scene.units.shown(Quantity::Length, cells as f64 * scene.outcome.grid.cell_m)
-        };
+    fn new(frame: Frame, site: &Site<'_>, window: &Window) -> Self {
+        let shown =
+            |cells: usize| site.units.shown(Quantity::Length, cells as f64 * site.grid.cell_m);
         let (columns, rows) = (&window.columns, &window.rows);
         let (left, right) = (shown(columns.start), shown(columns.end));
         let (low, high) = (shown(rows.start), shown(rows.end));
@@ -111,15 +104,15 @@ impl Ground {
     fn outlets(
         &self,
         canvas: &Canvas<'_>,
-        scene: &Scene<'_>,
-        entry: &Entry<'_>,
+        site: &Site<'_>,
+        asked: &Alternative,
     ) -> Result<(), DrawError> {
-        let outlets = &entry.asked.outlets;
-        let step = scene.units.shown(Quantity::Length, outlets.spacing_m);
+        let outlets = &asked.outlets;
+        let step = site.units.shown(Quantity::Length, outlets.spacing_m);
         let apart = (self.y.place(step) - self.y.place(0.0)).abs();
         let r = (apart * 0.35).clamp(1.5, 6.0);
         for index in 0..outlets.count {
-            let place = scene.units.shown(Quantity::Length, outlets.place_m(index));
+            let place = site.units.shown(Quantity::Length, outlets.place_m(index));
             if self.holds_y(place) {
                 let (x, y) = (self.frame.left, self.y.place(place));
                 let wedge = [(x, y - r), (x + 1.6 * r, y), (x, y + r)];
@@ -135,15 +128,15 @@ impl Ground {
     fn letters(
         &self,
         canvas: &Canvas<'_>,
-        scene: &Scene<'_>,
-        entry: &Entry<'_>,
+        site: &Site<'_>,
+        asked: &Alternative,
         stops: &[StopMark],
     ) -> Result<(), DrawError> {
         let mut marks: Vec<(f64, char)> = Vec::new();
-        for index in 0..entry.asked.outlets.count {
+        for index in 0..asked.outlets.count {
             for stop in stops {
-                let metres = entry.asked.outlets.place_m(index) + stop.shift.across_m;
-                let place = scene.units.shown(Quantity::Length, metres);
+                let metres = asked.outlets.place_m(index) + stop.shift.across_m;
+                let place = site.units.shown(Quantity::Length, metres);
                 if self.holds_y(place) {
                     marks.push((self.y.place(place), stop.letter));
                 }
@@ -174,15 +167,15 @@ impl Ground {
     fn sprinklers(
         &self,
         canvas: &Canvas<'_>,
-        scene: &Scene<'_>,
-        entry: &Entry<'_>,
+        site: &Site<'_>,
+        asked: &Alternative,
         stops: &[StopMark],
     ) -> Result<(), DrawError> {
-        let lateral = &entry.asked.lateral;
-        let shown = |metres: f64| scene.units.shown(Quantity::Length, metres);
-        for index in 0..entry.asked.outlets.count {
+        let lateral = &asked.lateral;
+        let shown = |metres: f64| site.units.shown(Quantity::Length, metres);
+        for index in 0..asked.outlets.count {
             for stop in stops {
-                let y = shown(entry.asked.outlets.place_m(index) + stop.shift.across_m);
+                let y = shown(asked.outlets.place_m(index) + stop.shift.across_m);
                 if !self.holds_y(y) {
                     continue;
                 }
@@ -202,9 +195,9 @@ impl Ground {
 }
 
 /// The detail every alternative is shown in: about five sprinkler spacings by four outlet
-/// spacings in the middle of the field, cut at sprinklers and outlets of the first alternative.
-pub(crate) fn detail_window(scene: &Scene<'_>) -> Window {
-    let (grid, asked) = (&scene.outcome.grid, scene.entries[0].asked);
+/// spacings in the middle of the field, cut at sprinklers and outlets of `asked`, the first.
+pub(crate) fn detail_window(site: &Site<'_>, asked: &Alternative) -> Window {
+    let grid = &site.grid;
     let span = |cells: usize, first_m: f64, step_m: f64, steps: f64| {
         let all_m = cells as f64 * grid.cell_m;
         if !positive(step_m) || steps * step_m >= all_m {

@@ -1,9 +1,11 @@
 //! Scenario and outcome, paired and checked once, as every picture and table reads them.
 
 use crate::error::DrawError;
+use crate::site::Site;
 use crate::units::{Quantity, UnitSystem, number};
 use evenfall_core::grid::{DepthGrid, Window};
 use evenfall_core::rotation::Shift;
+use evenfall_core::schedule::PassPlan;
 use evenfall_core::season::{Alternative, AlternativeOutcome, Outcome, RegionFigures, Scenario};
 use evenfall_core::uniformity::Figures;
 
@@ -21,6 +23,20 @@ pub(crate) struct StopMark {
     pub(crate) shift: Shift,
 }
 
+impl StopMark {
+    /// The distinct stops of `passes`, in order of first use.
+    pub(crate) fn of(passes: &[PassPlan]) -> Vec<Self> {
+        let mut seen: Vec<Self> = Vec::new();
+        for pass in passes {
+            let stop = Self { letter: pass.letter, shift: pass.shift };
+            if !seen.contains(&stop) {
+                seen.push(stop);
+            }
+        }
+        seen
+    }
+}
+
 /// Everything the pictures are drawn from.
 #[derive(Debug)]
 pub(crate) struct Scene<'a> {
@@ -28,6 +44,7 @@ pub(crate) struct Scene<'a> {
     pub(crate) outcome: &'a Outcome,
     pub(crate) units: UnitSystem,
     pub(crate) entries: Vec<Entry<'a>>,
+    pub(crate) site: Site<'a>,
 }
 
 impl<'a> Scene<'a> {
@@ -51,7 +68,8 @@ impl<'a> Scene<'a> {
         for entry in &entries {
             entry.check(shape)?;
         }
-        Ok(Self { scenario, outcome, units, entries })
+        let site = Site { scenario, grid: outcome.grid, units, rose: Some(&outcome.wind.rose) };
+        Ok(Self { scenario, outcome, units, entries, site })
     }
 
     /// The window of the interior; the whole field where the margins meet.
@@ -123,13 +141,12 @@ impl<'a> Entry<'a> {
 
     /// The stops used, in order of first use.
     pub(crate) fn stops(&self) -> Vec<StopMark> {
-        let mut seen: Vec<StopMark> = Vec::new();
-        for pass in &self.found.plan.passes {
-            if !seen.iter().any(|s| s.letter == pass.letter && s.shift == pass.shift) {
-                seen.push(StopMark { letter: pass.letter, shift: pass.shift });
-            }
-        }
-        seen
+        StopMark::of(&self.found.plan.passes)
+    }
+
+    /// The stops used in the first `passes` passes.
+    pub(crate) fn stops_until(&self, passes: usize) -> Vec<StopMark> {
+        StopMark::of(&self.found.plan.passes[..passes.min(self.passes())])
     }
 
     /// Depth at the end of the season, mm.

@@ -64,6 +64,19 @@ impl UnitSystem {
         }
     }
 
+    /// The word for the unit of area that money is told by.
+    pub(crate) fn area_word(self) -> &'static str {
+        match self {
+            Self::Us => "acre",
+            Self::Si => "hectare",
+        }
+    }
+
+    /// Something a hectare, turned into something an acre where areas are shown in acres.
+    pub(crate) fn per_area(self, per_ha: f64) -> f64 {
+        per_ha * self.unit(Quantity::Area).1 / 10_000.0
+    }
+
     /// Symbol and size of the shown unit in the inside unit.
     fn unit(self, quantity: Quantity) -> (&'static str, f64) {
         match (self, quantity) {

@@ -22,7 +22,8 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let (lo, hi) = depths.fold((90.0, 110.0), |(lo, hi), d| (f64::min(lo, d), f64::max(hi, d)));
     let (lo, hi) = round_range(lo.max(0.0), hi.min(300.0), 6);
     let head = 50.0;
-    let svg = sheet((WIDTH, head + HEIGHT + 64.0 + key_height(scene)), &heading, |canvas| {
+    let names = scene.site.names();
+    let svg = sheet((WIDTH, head + HEIGHT + 64.0 + key_height(&names)), &heading, |canvas| {
         title(canvas, &heading)?;
         let frame = Frame {
             left: MARGIN + 60.0,
@@ -55,7 +56,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
                 style.marker.draw(canvas, *point, 4.0, Ink::new(style.colour, 1.6))?;
             }
         }
-        key(canvas, head + HEIGHT + 62.0, scene)
+        key(canvas, head + HEIGHT + 62.0, &names)
     })?;
     let caption = "Cells sorted from wettest (left) to driest (right). A perfectly even field \
         would be the level line at 100 %. The mean height of a curve over the shaded driest \

@@ -8,7 +8,7 @@ use crate::canvas::{Canvas, Frame, Lettering, Side, sheet};
 use crate::colours::{ColourScale, QUIET};
 use crate::error::DrawError;
 use crate::fit::shortened;
-use crate::furniture::{MARGIN, WIDTH, colour_bar, compass, length_label, name, title};
+use crate::furniture::{MARGIN, WIDTH, colour_bar, compass, name, title};
 use crate::map::{LABEL_ROOM, LETTER_ROOM, Panel, detail_window, draw_map, fitted};
 use crate::scene::{Entry, Scene, inside};
 use crate::spread::Spread;
@@ -33,7 +33,7 @@ pub(super) fn detail(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         scene,
         "build-up-detail",
         "How the pattern builds up: detail",
-        &detail_window(scene),
+        &detail_window(&scene.site, scene.entries[0].asked),
         caption,
     )
 }
@@ -64,7 +64,7 @@ fn draw(
         let top = title(canvas, heading)?;
         let label = format!("Cumulative depth, % of the mean of the {}", scene.interior_name());
         colour_bar(canvas, (MARGIN, top), 540.0, &scale, &label)?;
-        compass(canvas, (WIDTH - MARGIN - 310.0, top), scene)?;
+        compass(canvas, (WIDTH - MARGIN - 310.0, top), &scene.site)?;
         for (index, entry) in scene.entries.iter().enumerate() {
             let top = HEAD + row * index as f64;
             name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, &entry.asked.name)?;
@@ -76,7 +76,8 @@ fn draw(
             }
         }
         let look = Lettering::new(SMALL, Side::Left).colour(QUIET);
-        let label = length_label(scene, "Both axes: distance along the pipe and across the field");
+        let label =
+            scene.site.length_label("Both axes: distance along the pipe and across the field");
         canvas.text((MARGIN + LABEL_ROOM, height - 14.0), &label, look)
     })?;
     Ok(Picture { name: stem, title: heading.to_owned(), caption: caption.to_owned(), svg })
@@ -119,12 +120,12 @@ impl Multiple<'_> {
             factor,
             scale: self.scale,
             window: self.window,
-            passes,
+            stops: &self.entry.stops_until(passes),
             sprinklers: self.window.rows.len() < self.scene.outcome.grid.cells_across,
             labels,
             largest_side: SIDE,
         };
-        draw_map(canvas, frame, self.scene, self.entry, &panel)?;
+        draw_map(canvas, frame, &self.scene.site, self.entry.asked, &panel)?;
         let letters: String =
             self.entry.found.plan.passes.iter().take(passes.min(8)).map(|p| p.letter).collect();
         let more = if passes > 8 { "…" } else { "" };

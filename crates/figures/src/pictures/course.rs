@@ -16,7 +16,7 @@ const HEIGHT: f64 = 330.0;
 pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let heading = format!("Uniformity of the {} from pass to pass", scene.interior_name());
     let head = 50.0;
-    let foot = key_height(scene);
+    let foot = key_height(&scene.site.names());
     let svg = sheet((WIDTH, head + HEIGHT + 64.0 + foot), &heading, |canvas| {
         title(canvas, &heading)?;
         let half = (WIDTH - 2.0 * MARGIN) / 2.0;
@@ -27,7 +27,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
             let frame = Frame { left, top: head + 6.0, width: half - 74.0, height: HEIGHT };
             panel(canvas, scene, frame, label, figure)?;
         }
-        key(canvas, head + HEIGHT + 62.0, scene)
+        key(canvas, head + HEIGHT + 62.0, &scene.site.names())
     })?;
     let caption = "Lines: all passes so far together; a marker stands where a cycle of the \
         rotation is whole. Faint points: each pass alone. Compare alternatives at whole cycles. \

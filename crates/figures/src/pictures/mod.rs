@@ -4,12 +4,15 @@ mod area_curve;
 mod build_up;
 mod calendar;
 mod course;
+mod map_sheet;
 mod season_map;
 mod stop_diagram;
 mod wheel;
 mod wind_rose;
+mod worth;
 
 pub use wheel::wheel_picture;
+pub use worth::worth_pictures;
 
 use crate::error::DrawError;
 use crate::scene::Scene;

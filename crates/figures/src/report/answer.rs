@@ -11,8 +11,9 @@ const STARVED: f64 = 0.75;
 /// Means that differ by more than this share are mentioned.
 const UNEQUAL_MEANS: f64 = 0.02;
 
-/// The answer, one paragraph an entry.
-pub(super) fn answer(scene: &Scene<'_>) -> Vec<String> {
+/// The answer on the season's water, one paragraph an entry; `told_worth` where the page tells what
+/// it is worth as well.
+pub(super) fn answer(scene: &Scene<'_>, told_worth: bool) -> Vec<String> {
     let mut out = vec![driest_quarter(scene)];
     out.extend(differences(scene));
     out.extend(split(scene));
@@ -20,11 +21,13 @@ pub(super) fn answer(scene: &Scene<'_>) -> Vec<String> {
     out.extend(edges(scene));
     out.extend(clock(scene));
     out.extend(scene.entries.iter().filter_map(unfinished));
-    out.push(
-        "This compares how evenly water fell in one simulated season. It says nothing yet about \
-         yield or money."
-            .to_owned(),
-    );
+    if !told_worth {
+        out.push(
+            "This compares how evenly water fell in one simulated season. It says nothing yet \
+             about yield or money."
+                .to_owned(),
+        );
+    }
     out
 }
 

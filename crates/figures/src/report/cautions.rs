@@ -1,12 +1,16 @@
 //! Standing limits and cautions of every report. Cautions restate common safety advice (farm
 //! electricity safety programmes; common practice where no source is named).
 
-/// What the page can never claim, whatever was computed.
-pub(super) const LIMITS: [&str; 4] = [
+/// Limits of a page about the water of one season alone.
+pub(super) const LIMITS_OF_ONE_SEASON: [&str; 2] = [
     "This page is about water on the ground. Whether more even water pays in yield or money is a \
      further question: it depends on soil, crop and cost, which are not reckoned here.",
     "One season was simulated. Another season’s wind would move these figures; a difference of \
      about a point of CU or DUlq is not worth the name.",
+];
+
+/// What the page can never claim, whatever was computed.
+pub(super) const LIMITS: [&str; 2] = [
     "Figures are taken over grid cells, not catch cans; a field test with cans also has the cans’ \
      own scatter.",
     "A sprinkler that is worn, plugged, tilted or at another pressure than stated lays another \

@@ -4,7 +4,7 @@ mod answer;
 mod cautions;
 mod page;
 
-pub use page::report_html;
+pub use page::{report_html, report_with_worth_html};
 
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};
 use evenfall_core::lateral::stops::WheelReach;

@@ -2,12 +2,13 @@
 
 use super::ReportNotes;
 use super::answer::answer;
-use super::cautions::{CAUTIONS, LIMITS};
+use super::cautions::{CAUTIONS, LIMITS, LIMITS_OF_ONE_SEASON};
 use crate::error::DrawError;
 use crate::pictures::{Picture, wheel_picture};
 use crate::scene::Scene;
 use crate::tables::{Row, Table, figures, passes, stops, water};
 use crate::units::UnitSystem;
+use crate::worth::{self, WorthPart, WorthScene};
 use askama::Template;
 use evenfall_core::season::{Outcome, Scenario};
 
@@ -17,6 +18,10 @@ struct Page<'a> {
     title: &'a str,
     notes: &'a ReportNotes,
     seed: u64,
+    /// What it is worth, in words; empty where that is not known.
+    verdict: Vec<String>,
+    worth: Vec<Table>,
+    worth_pictures: Vec<Figure>,
     answer: Vec<String>,
     season: Table,
     split: Table,
@@ -28,7 +33,7 @@ struct Page<'a> {
     assumptions: Table,
     passes: Table,
     notices: &'a [String],
-    limits: Vec<&'a str>,
+    limits: Vec<String>,
     cautions: [(&'static str, &'static str); 7],
 }
 
@@ -58,27 +63,73 @@ pub fn report_html(
     pictures: &[Picture],
     units: UnitSystem,
 ) -> Result<String, DrawError> {
-    let scene = Scene::new(scenario, outcome, units)?;
-    let own_limits = notes.limits.iter().map(String::as_str);
+    page(&Scene::new(scenario, outcome, units)?, notes, pictures, None)
+}
+
+/// The same page with what the alternatives are worth: the verdict first under the answer, then
+/// tables and pictures of a section of their own.
+///
+/// # Errors
+/// If scenario, outcome and worth do not belong together, or a library refuses.
+pub fn report_with_worth_html(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    notes: &ReportNotes,
+    pictures: &[Picture],
+    worth: &WorthPart<'_>,
+    units: UnitSystem,
+) -> Result<String, DrawError> {
+    page(&Scene::new(scenario, outcome, units)?, notes, pictures, Some(worth))
+}
+
+fn page(
+    scene: &Scene<'_>,
+    notes: &ReportNotes,
+    pictures: &[Picture],
+    part: Option<&WorthPart<'_>>,
+) -> Result<String, DrawError> {
+    let (scenario, units) = (scene.scenario, scene.units);
+    let worth = match part {
+        Some(part) => Some(WorthScene::new(scenario, part.worth, part.terms, units)?),
+        None => None,
+    };
+    let worth = worth.as_ref();
     let page = Page {
         title: &scenario.title,
         notes,
         seed: scenario.seed,
-        answer: answer(&scene),
-        season: figures::season(&scene),
-        split: figures::split(&scene),
-        pictures: pictures.iter().map(Figure::new).collect(),
-        stops: filled(vec![stops::used(&scene), stops::drift(&notes.wheels, units)]),
+        verdict: worth.map(worth::answer).unwrap_or_default(),
+        worth: worth.map(worth::tables).unwrap_or_default(),
+        worth_pictures: figures_of(part.map_or(&[], |part| part.pictures)),
+        answer: answer(scene, worth.is_some()),
+        season: figures::season(scene),
+        split: figures::split(scene),
+        pictures: figures_of(pictures),
+        stops: filled(vec![stops::used(scene), stops::drift(&notes.wheels, units)]),
         wheels: wheels(notes, units)?,
-        clock: vec![water::day_night(&scene), water::balance(&scene)],
+        clock: vec![water::day_night(scene), water::balance(scene)],
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
         assumptions: assumptions(notes),
-        passes: passes::table(&scene),
-        notices: &outcome.notices,
-        limits: LIMITS.into_iter().chain(own_limits).collect(),
+        passes: passes::table(scene),
+        notices: &scene.outcome.notices,
+        limits: limits(notes, worth),
         cautions: CAUTIONS,
     };
     page.render().map_err(DrawError::library)
+}
+
+fn figures_of(pictures: &[Picture]) -> Vec<Figure> {
+    pictures.iter().map(Figure::new).collect()
+}
+
+/// Limits of the page, those of what matters most first.
+fn limits(notes: &ReportNotes, worth: Option<&WorthScene<'_>>) -> Vec<String> {
+    let first = match worth {
+        Some(worth) => worth::limits(worth),
+        None => LIMITS_OF_ONE_SEASON.map(str::to_owned).to_vec(),
+    };
+    let all = first.into_iter().chain(LIMITS.map(str::to_owned));
+    all.chain(notes.limits.iter().cloned()).collect()
 }
 
 /// A picture of each wheel that differs from those before it.

@@ -2,6 +2,7 @@
 #![allow(dead_code)] // each test file uses its own part
 
 pub(crate) mod notes;
+pub(crate) mod worth;
 
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
@@ -16,7 +17,7 @@ use evenfall_core::season::{
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler};
 use evenfall_core::uniformity::Figures;
-use evenfall_core::weather::{AssumedAir, WeatherSource};
+use evenfall_core::weather::{AssumedAir, WeatherSource, WindClimate};
 use jiff::civil::date;
 use std::f64::consts::TAU;
 
@@ -94,7 +95,16 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             idle_h: 0.0,
             pass_every_h: None,
         },
-        weather: WeatherSource::Still,
+        weather: WeatherSource::Generated(WindClimate {
+            day_mean_m_s: 3.5,
+            night_mean_m_s: 2.0,
+            weibull_shape: 2.0,
+            prevailing_from_deg: 240.0,
+            direction_spread_deg: 40.0,
+            speed_persistence: 0.6,
+            direction_persistence: 0.7,
+            measured_at_m: 2.0,
+        }),
         assumed_air: AssumedAir { temperature_c: 25.0, relative_humidity: 0.4 },
         losses: Losses::Fraction(0.08),
         alternatives: alternatives.collect(),
