@@ -27,3 +27,5 @@ mod runs;
 mod scenarios;
 #[cfg(test)]
 mod tables;
+#[cfg(test)]
+mod worth;

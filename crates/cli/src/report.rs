@@ -70,8 +70,11 @@ pub(crate) fn write(
     Ok(())
 }
 
+/// How a file gets into the folder: its name and its bytes.
+type Write<'a> = &'a dyn Fn(&str, &[u8]) -> Result<(), Failure>;
+
 fn write_grid(
-    write: &dyn Fn(&str, &[u8]) -> Result<(), Failure>,
+    write: Write<'_>,
     what: &str,
     alternative: usize,
     grid: &DepthGrid,

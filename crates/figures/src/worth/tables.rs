@@ -163,20 +163,26 @@ fn mark(scene: &WorthScene<'_>, items: &[Item]) -> &'static str {
     if items.iter().any(is_placeholder) { " †" } else { "" }
 }
 
+/// A part of the money: its name, the prices it needs, and how to read it.
+type BalancePart<'a> = (&'static str, &'a [Item], fn(&Balance) -> f64);
+
+/// A part of a season's water and how to read it.
+type WaterPart = (&'static str, fn(&SeasonFigures) -> f64);
+
 fn balance(scene: &WorthScene<'_>) -> Group {
     use Item::{
         CropPrice, DiscountRate, EnergyPrice, JointLife, JointPrice, LabourPerMove, LabourPrice,
         OutletLife, OutletPrice, PotentialYield, WaterPrice,
     };
     let bought = [JointPrice, JointLife, OutletPrice, OutletLife, DiscountRate];
-    let parts: [(&str, &[Item], fn(&Balance) -> f64); 5] = [
+    let parts: [BalancePart<'_>; 5] = [
         ("Value of the yield gained", &[CropPrice, PotentialYield], |b| b.yield_value),
         ("Water saved", &[WaterPrice], |b| b.water),
         ("Energy saved", &[EnergyPrice], |b| b.energy),
         ("Labour saved", &[LabourPrice, LabourPerMove], |b| b.labour),
         ("Equipment, as cost a year", &bought, |b| b.equipment),
     ];
-    let part = |(name, items, of): &(&str, &[Item], fn(&Balance) -> f64)| {
+    let part = |(name, items, of): &BalancePart<'_>| {
         against(scene, &format!("{name}{}", mark(scene, items)), |_, a| {
             let missing = items.iter().any(|item| a.left_out.contains(item));
             let value = of(&a.balance);
@@ -294,7 +300,7 @@ fn ranking(scene: &WorthScene<'_>) -> Table {
 
 /// Where a season's water went, alternative by alternative.
 fn water(scene: &WorthScene<'_>) -> Table {
-    let parts: [(&str, fn(&SeasonFigures) -> f64); 10] = [
+    let parts: [WaterPart; 10] = [
         ("Left the nozzles", |f| f.gross_mm),
         ("+ rain", |f| f.rain_mm),
         ("+ newly rooted", |f| f.rooted_mm),

@@ -58,14 +58,13 @@ fn table(scene: &WorthScene<'_>) -> String {
         let rival = scene.rivals.iter().find(|rival| rival.index == ranked.alternative);
         rows.push(cells(scene, ranked.alternative, rival));
     }
-    let mut out = aligned(&rows);
+    let table = aligned(&rows);
     let by = ranked_by(scene);
     let level = number(100.0 * scene.terms.level, 0);
-    out += &format!(
-        "Means of all seasons, in order of {by}; brackets: {level} % interval. Yields in % of full \
-         yield;\nworst: the field’s worst tenth; below: water lost below the roots.\n"
-    );
-    out
+    format!(
+        "{table}Means of all seasons, in order of {by}; brackets: {level} % interval. Yields in % of \
+         full yield;\nworst: the field’s worst tenth; below: water lost below the roots.\n"
+    )
 }
 
 fn cells(scene: &WorthScene<'_>, index: usize, rival: Option<&Rival<'_>>) -> Vec<String> {
@@ -112,18 +111,15 @@ fn aligned(rows: &[Vec<String>]) -> String {
     let long = |column: usize| rows.iter().filter_map(move |row| row.get(column));
     let wide = |column: usize| long(column).map(|text| text.chars().count()).max().unwrap_or(0);
     let widths: Vec<usize> = (0..columns).map(wide).collect();
-    let mut out = String::new();
-    for row in rows {
-        let mut line = String::new();
-        for (column, (text, width)) in row.iter().zip(&widths).enumerate() {
-            let width = *width;
-            line +=
-                &if column == 0 { format!("{text:<width$}") } else { format!("  {text:>width$}") };
-        }
-        out += line.trim_end();
-        out.push('\n');
-    }
-    out
+    let cell = |column: usize, (text, &width): (&String, &usize)| {
+        if column == 0 { format!("{text:<width$}") } else { format!("  {text:>width$}") }
+    };
+    let line = |row: &Vec<String>| {
+        let cells = row.iter().zip(&widths).enumerate();
+        let line: String = cells.map(|(column, pair)| cell(column, pair)).collect();
+        line.trim_end().to_owned() + "\n"
+    };
+    rows.iter().map(line).collect()
 }
 
 /// A text broken at spaces into lines of at most `width` characters.

@@ -86,7 +86,7 @@ impl WorthScene<'_> {
             return None;
         };
         let seasons = nets.figures.seasons;
-        let mut text = format!(
+        let one = format!(
             "It left more money than {} in {gains} of {seasons} seasons and less in {losses}: odds \
              of {} for any one season ({} to {}).",
             quoted(self.reference()),
@@ -94,14 +94,14 @@ impl WorthScene<'_> {
             percent(interval.low, 0),
             percent(interval.high, 0),
         );
-        if let Some((years, odds)) = self.odds_over_life(rival) {
-            text += &format!(
+        let over_life = self.odds_over_life(rival).map(|(years, odds)| {
+            format!(
                 " Averaged over the {years} years that what is bought lasts, the odds that it \
                  leaves more are {}.",
                 bounded_percent(odds)
-            );
-        }
-        Some(text)
+            )
+        });
+        Some(one + &over_life.unwrap_or_default())
     }
 
     /// Years of the life of what is bought, and the odds that it earns over them.
@@ -146,34 +146,17 @@ impl WorthScene<'_> {
                 "No number of seasons worth running would settle it: the two are too nearly alike."
                     .to_owned()
             }
-            Settles::Input(hinge) => self.hinge("Knowing the", "would settle it", hinge, rival),
+            Settles::Input(input) => hinge("Knowing the", "would settle it", input, rival),
         });
         let mut out: Vec<String> = settles.collect();
         let own = against.verdict.hangs_on.iter().filter(|hinge| !hinge.is_placeholder);
         if against.verdict.reason != Reason::NoDifference {
-            out.extend(own.take(2).map(|h| self.hinge("The answer hangs on the", "", h, rival)));
+            out.extend(own.take(2).map(|h| hinge("The answer hangs on the", "", h, rival)));
         }
         if !against.verdict.hangs_on.iter().any(|hinge| hinge.name == Item::CropPrice.label()) {
             out.extend(self.break_even(rival));
         }
         out
-    }
-
-    /// An input at which the answer turns.
-    fn hinge(&self, before: &str, after: &str, hinge: &Hinge, rival: &Rival<'_>) -> String {
-        let swing = rival.against.swings.iter().find(|swing| swing.name == hinge.name);
-        let (Some(item), Some(swing)) = (item_named(&hinge.name), swing) else {
-            return format!("{before} {} {after}.", hinge.name);
-        };
-        let [low, base, high] = swing.inputs.map(|value| priced(item, value));
-        let side = if swing.nets[2] > swing.nets[0] { "above" } else { "below" };
-        let mark = if hinge.is_placeholder { "placeholder " } else { "" };
-        let after = if after.is_empty() { String::new() } else { format!(" {after}") };
-        format!(
-            "{before} {}{after}: it pays {side} {} (used: {mark}{base}, range {low} to {high}).",
-            hinge.name,
-            priced(item, hinge.break_even)
-        )
     }
 
     /// At which crop price it pays.
@@ -265,4 +248,21 @@ pub(super) fn seasons(scene: &WorthScene<'_>) -> String {
 
 fn level(terms: &Terms) -> String {
     format!("{} of such runs", percent(terms.level, 0))
+}
+
+/// An input at which the answer turns.
+fn hinge(before: &str, after: &str, hinge: &Hinge, rival: &Rival<'_>) -> String {
+    let swing = rival.against.swings.iter().find(|swing| swing.name == hinge.name);
+    let (Some(item), Some(swing)) = (item_named(&hinge.name), swing) else {
+        return format!("{before} {} {after}.", hinge.name);
+    };
+    let [low, base, high] = swing.inputs.map(|value| priced(item, value));
+    let side = if swing.nets[2] > swing.nets[0] { "above" } else { "below" };
+    let mark = if hinge.is_placeholder { "placeholder " } else { "" };
+    let after = if after.is_empty() { String::new() } else { format!(" {after}") };
+    format!(
+        "{before} {}{after}: it pays {side} {} (used: {mark}{base}, range {low} to {high}).",
+        hinge.name,
+        priced(item, hinge.break_even)
+    )
 }

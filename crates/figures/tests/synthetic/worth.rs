@@ -1,4 +1,5 @@
 //! Real worth of the made-up scenario: seasons run by the core, small ones for tests.
+#![allow(clippy::unwrap_used, reason = "the made-up scenario is known to be sound")]
 
 use evenfall_core::crop::table::crop_named;
 use evenfall_core::money::{Assumption, Item, Outfit, Prices};

@@ -1,0 +1,77 @@
+//! What the alternatives are worth: pictures, words, tables, JSON, on seasons really run.
+#![allow(clippy::unwrap_used)] // in helpers of tests
+
+#[allow(dead_code, reason = "other tests use the rest")]
+mod synthetic;
+
+use evenfall_core::season::Scenario;
+use evenfall_core::worth::{Terms, Worth};
+use evenfall_figures::{
+    UnitSystem, WorthPart, pictures, report_with_worth_html, worth_json, worth_pictures,
+    worth_table,
+};
+use synthetic::worth::{own_terms, placeholder_terms, real, unpriced_terms};
+use synthetic::{Recipe, build, notes::notes};
+
+fn small() -> Recipe {
+    Recipe { field_ft: (320.0, 360.0), passes: 4, ..Recipe::demo() }
+}
+
+fn weighed(terms: impl Fn(usize, usize) -> Terms, partial: bool) -> (Scenario, Terms, Worth) {
+    let (scenario, _) = build(&small());
+    let terms = terms(scenario.alternatives.len(), 6);
+    let worth = real(&scenario, &terms, partial);
+    (scenario, terms, worth)
+}
+
+fn table((scenario, terms, worth): &(Scenario, Terms, Worth)) -> String {
+    worth_table(scenario, worth, terms, UnitSystem::Us).unwrap()
+}
+
+#[test]
+fn invariant_pictures_are_drawn_and_the_same_twice() {
+    let (scenario, terms, worth) = weighed(own_terms, false);
+    let draw = || worth_pictures(&scenario, &worth, &terms, UnitSystem::Us).unwrap();
+    let (once, twice) = (draw(), draw());
+    assert!(once.len() >= 5, "{}", once.len());
+    for (a, b) in once.iter().zip(&twice) {
+        assert!(a.svg == b.svg, "{}", a.name);
+        assert!(evenfall_figures::png(&a.svg, 0.5).is_ok(), "{}", a.name);
+        assert!(a.svg.len() < 1_000_000, "{}", a.name);
+    }
+}
+
+#[test]
+fn closed_placeholders_and_missing_prices_are_told() {
+    assert!(table(&weighed(placeholder_terms, false)).contains("Placeholders"));
+    assert!(!table(&weighed(own_terms, false)).contains("Placeholders"));
+    let unpriced = table(&weighed(unpriced_terms, false));
+    assert!(unpriced.contains("crop price"), "{unpriced}");
+}
+
+#[test]
+fn closed_a_stopped_run_is_said_to_be_partial() {
+    let partial = weighed(own_terms, true);
+    let (finished, wanted) = (partial.2.seasons.finished(), partial.2.seasons.wanted);
+    assert!(finished < wanted);
+    let told = table(&partial);
+    assert!(told.contains(&format!("{finished} of {wanted}")), "{told}");
+}
+
+#[test]
+fn invariant_json_reads_back_and_the_page_leads_with_the_verdict() {
+    let (scenario, terms, worth) = weighed(own_terms, false);
+    let json: serde_json::Value =
+        serde_json::from_str(&worth_json(&scenario, &worth, &terms).unwrap()).unwrap();
+    assert!(json.is_object());
+    let (_, outcome) = build(&small());
+    let drawn = pictures(&scenario, &outcome, UnitSystem::Us).unwrap();
+    let part = WorthPart { worth: &worth, terms: &terms, pictures: &[] };
+    let notes = notes(&scenario);
+    let page =
+        report_with_worth_html(&scenario, &outcome, &notes, &drawn, &part, UnitSystem::Us).unwrap();
+    let (answer, water) =
+        (page.find("The answer").unwrap(), page.find("How evenly the water").unwrap());
+    assert!(answer < water && page.contains("What it is worth"));
+    assert!(!page.contains("nothing yet about"));
+}
