@@ -1,7 +1,6 @@
 //! What the alternatives are worth: pictures, words, tables, JSON, on seasons really run.
 #![allow(clippy::unwrap_used)] // in helpers of tests
 
-#[allow(dead_code, reason = "other tests use the rest")]
 mod synthetic;
 
 use evenfall_core::season::Scenario;
