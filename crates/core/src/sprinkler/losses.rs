@@ -9,7 +9,7 @@
 //!   move while they water; a wheel line stands, so the solid-set ones are used (our judgement).
 //! - Trimmer 1987, a fit of the Frost & Schwalen 1955 nomograph, percent:
 //!   (1.98 D^−0.72 + 0.22 VPD^0.63 + 3.6e-4 P^1.16 + c U^0.7)^4.2, D in mm, VPD and P in kPa. One
-//!   transcription has c = 0.4; we use 0.14 (from memory, confidence high): only that gives losses
+//!   printed copy has c = 0.4; we use 0.14 (from memory, confidence high): only that gives losses
 //!   like the nomograph's.
 //! - Keller & Bliesner 1990, effective portion Re = 0.976 + 0.005 E − 0.00017 E² + 0.0012 W
 //!   − CI (0.00043 E + 0.00018 W + 0.000016 E W), CI = 0.032 P^1.3 / D held within 7–17; E = ET0 in
