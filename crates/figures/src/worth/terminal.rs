@@ -12,7 +12,7 @@ use evenfall_core::worth::{Terms, Worth};
 /// Most characters of a line of sentences.
 const LINE: usize = 96;
 /// Most characters of an alternative's name in the table.
-const NAME: usize = 26;
+const NAME: usize = 48;
 
 /// Verdict in sentences and a compact table, for a terminal. Ends with a line break.
 ///
