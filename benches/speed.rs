@@ -4,7 +4,7 @@
 
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
-use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts};
+use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts, seasons};
 use std::path::Path;
 use std::process::ExitCode;
 use std::{env, fs};
@@ -45,7 +45,8 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
         println!("{section}");
         text = format!("{text}\n{section}");
     };
-    let scenario = inputs::demo()?;
+    let resolved = inputs::demo()?;
+    let scenario = resolved.scenario;
     let one_thread = rayon::ThreadPoolBuilder::new().num_threads(1).build()?;
     // A fault may not cross threads: it comes out as words.
     let alone = |work: &mut (dyn FnMut() -> Result<Section, Fault> + Send)| {
@@ -67,6 +68,10 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     }
     if wanted("parts") {
         tell(alone(&mut || parts::measure(&scenario))?);
+    }
+    if wanted("seasons") {
+        let (agronomy, terms) = resolved.worth.ok_or("the demo has no crop")?;
+        tell(seasons::measure(&scenario, &agronomy, &terms)?);
     }
     fs::remove_dir_all(&folder)?;
     if keep {

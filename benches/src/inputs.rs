@@ -12,6 +12,7 @@ use evenfall_core::sprinkler::landing::{LandingMap, LandingSettings};
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::weather::generator;
 use evenfall_core::weather::profile::{LogProfile, Surface};
+use evenfall_scenario::Resolved;
 use ndarray::{Array2, Array3, Axis};
 use std::f64::consts::TAU;
 
@@ -33,11 +34,11 @@ const REACH_CELLS: isize = 30;
 ///
 /// # Errors
 /// If it does not resolve.
-pub fn demo() -> Result<Scenario, Fault> {
+pub fn demo() -> Result<Resolved, Fault> {
     let no_files = |name: &str| Err(format!("no file {name} here"));
     let resolved = evenfall_scenario::resolve(evenfall_scenario::demo(), &no_files)
         .map_err(|problems| problems.render("demo", false))?;
-    Ok(resolved.scenario)
+    Ok(resolved)
 }
 
 /// The demo's sprinkler with the winds of as many hours as are asked for.

@@ -15,6 +15,7 @@ pub mod numpy;
 pub mod overlay;
 pub mod parts;
 pub mod report;
+pub mod seasons;
 pub mod timing;
 
 /// Why a measurement cannot be made, in words for whoever started it.
