@@ -286,15 +286,15 @@ fn ranking(scene: &WorthScene<'_>) -> Table {
         } else {
             number(100.0 * ranked.mean, 1)
         };
-        let tied = if ranked.is_tied { "tie inside the noise" } else { "" };
+        let tied = if ranked.is_tied { "too close to matter or to tell apart" } else { "" };
         let cells = vec![ranked.rank.to_string(), value, tied.to_owned()];
         Row::new(names[ranked.alternative].1, cells)
     });
     Table::new(&format!("In order of {}", ranked_by(scene)), &["", "Rank", &unit, ""])
         .with_rows(rows.collect())
         .with_note(
-            "Those who share a rank are not clearly worse than the best of it; the order among \
-             them may be luck.",
+            "Those who share a rank are not worse than the best of it by more than the noise, or \
+             than what is worth the name.",
         )
 }
 

@@ -47,7 +47,7 @@ fn details(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Vec<String> {
 fn kept(rival: &Rival<'_>) -> Option<String> {
     let kept = rival.against.kept?;
     let promised = "Of the yield gain that the season’s map of depth promises";
-    Some(if kept < 0.0 {
+    Some(if kept < -0.005 {
         format!("{promised} the crop keeps nothing: it changes the other way.")
     } else {
         format!("{promised} the crop keeps {}.", percent(kept, 0))
@@ -71,7 +71,7 @@ fn ranking(scene: &WorthScene<'_>) -> Option<String> {
     }
     let each = ranks.iter().map(|(rank, tied)| match tied.len() {
         1 => format!("{rank}. {}", tied[0]),
-        _ => format!("{rank}. {} (a tie inside the noise)", tied.join(", ")),
+        _ => format!("{rank}. {} (too close to matter or to tell apart)", tied.join(", ")),
     });
     let by = ranked_by(scene);
     Some(format!("In order of {by}: {}.", each.collect::<Vec<_>>().join("; ")))
