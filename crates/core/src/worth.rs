@@ -24,7 +24,7 @@ pub struct Worth {
     pub seasons: Seasons,
     /// Per alternative, in the scenario's order.
     pub alternatives: Vec<AlternativeWorth>,
-    /// The alternatives by net return (by worst tenth of the yield where no price is known), ties
+    /// The alternatives by net return (by worst tenth of the yield where no value of the yield is known), ties
     /// inside the noise shown as ties.
     pub ranking: Vec<Ranked>,
     /// Whether the ranking is by money.
@@ -90,7 +90,7 @@ fn of_seasons(
     };
     let alternatives: Vec<AlternativeWorth> =
         (0..scenario.alternatives.len()).map(alternative).collect::<Result<_, _>>()?;
-    let ranked_by_money = terms.prices.crop_per_t.is_some();
+    let ranked_by_money = terms.prices.missing_value().is_empty();
     let values: Vec<Vec<f64>> = (0..alternatives.len())
         .map(|index| match (&alternatives[index].against, ranked_by_money) {
             (Some(against), true) => against.net_per_ha.differences.clone(),

@@ -80,6 +80,7 @@ impl Chart {
         x_ticks: &[f64],
     ) -> Result<(), DrawError> {
         let (ticks, decimals) = self.y.ticks(6);
+        let widest = ticks.iter().map(|tick| number(*tick, decimals).chars().count()).max();
         for tick in ticks {
             let y = self.y.place(tick);
             canvas.line(&[(self.frame.left, y), (self.frame.right(), y)], Ink::new(RULE, 1.0))?;
@@ -91,7 +92,9 @@ impl Chart {
         let (middle_x, middle_y) = self.frame.middle();
         let centred = Lettering::new(BODY, Side::Centre);
         canvas.text((middle_x, self.frame.bottom() + 40.0), titles.0, centred)?;
-        canvas.text((self.frame.left - 48.0, middle_y), titles.1, centred.upright())
+        // Clear of the widest number: about 10 a figure at this size, and never nearer than usual.
+        let clear = (22.0 + 10.0 * widest.unwrap_or(0) as f64).max(48.0);
+        canvas.text((self.frame.left - clear, middle_y), titles.1, centred.upright())
     }
 
     /// Says why the chart is empty.

@@ -159,6 +159,12 @@ impl Prices {
         }
     }
 
+    /// What is missing without which a yield has no value, and money no verdict.
+    pub fn missing_value(&self) -> Vec<Item> {
+        let needed = [Item::CropPrice, Item::PotentialYield];
+        needed.into_iter().filter(|item| self.of(*item).is_none()).collect()
+    }
+
     /// The same prices with another value of `item`, for sensitivity; its mark stays. What is
     /// missing stays missing.
     #[must_use]

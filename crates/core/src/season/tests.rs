@@ -7,7 +7,7 @@ use crate::schedule::SeasonLength;
 use crate::sprinkler::shape::{IdealPattern, Shape};
 use crate::sprinkler::{DragCorrection, Jet, Launch};
 use crate::units::M_PER_FT;
-use crate::weather::Wind;
+use crate::weather::{Wind, WindClimate};
 use jiff::civil::date;
 use proptest::prelude::*;
 
@@ -68,6 +68,20 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
 
 pub(crate) fn steady(speed_m_s: f64, from_deg: f64) -> WeatherSource {
     WeatherSource::Steady { wind: Wind { speed_m_s, from_deg }, measured_at_m: 2.0 }
+}
+
+/// A wind that changes from hour to hour, with this mean by day.
+pub(crate) fn windy(day_mean_m_s: f64) -> WeatherSource {
+    WeatherSource::Generated(WindClimate {
+        day_mean_m_s,
+        night_mean_m_s: 2.0,
+        weibull_shape: 2.0,
+        prevailing_from_deg: 240.0,
+        direction_spread_deg: 40.0,
+        speed_persistence: 0.6,
+        direction_persistence: 0.7,
+        measured_at_m: 2.0,
+    })
 }
 
 fn interior(outcome: &Outcome, alternative: usize) -> (f64, f64) {
@@ -175,16 +189,7 @@ fn invariant_threads_change_no_bit() {
             alternative("three", &[0.0, 15.0, -15.0], sprinkler),
         ],
     );
-    season.weather = WeatherSource::Generated(crate::weather::WindClimate {
-        day_mean_m_s: 3.5,
-        night_mean_m_s: 2.0,
-        weibull_shape: 2.0,
-        prevailing_from_deg: 240.0,
-        direction_spread_deg: 40.0,
-        speed_persistence: 0.8,
-        direction_persistence: 0.8,
-        measured_at_m: 2.0,
-    });
+    season.weather = windy(3.5);
     season.losses = Losses::PlayanDayNight;
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();

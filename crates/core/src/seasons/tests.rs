@@ -6,7 +6,6 @@ use crate::season::Alternative;
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
-use crate::weather::{WeatherSource, WindClimate};
 
 /// 60 days of 6 mm on a root zone of `taw_mm`, started full; Ky 1.1.
 fn ground(taw_mm: f64) -> Ground {
@@ -16,16 +15,7 @@ fn ground(taw_mm: f64) -> Ground {
 
 fn windy(alternatives: Vec<Alternative>) -> Scenario {
     let mut scenario = scenario(4.0, 9, alternatives);
-    scenario.weather = WeatherSource::Generated(WindClimate {
-        day_mean_m_s: 3.5,
-        night_mean_m_s: 2.0,
-        weibull_shape: 2.0,
-        prevailing_from_deg: 240.0,
-        direction_spread_deg: 40.0,
-        speed_persistence: 0.6,
-        direction_persistence: 0.7,
-        measured_at_m: 2.0,
-    });
+    scenario.weather = season::tests::windy(3.5);
     scenario.losses = Losses::PlayanDayNight;
     // 6 sets take three days; a pass every 6 days lays about 52 mm against a need of 36.
     scenario.calendar.pass_every_h = Some(6.0 * 24.0);

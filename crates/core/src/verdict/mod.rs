@@ -61,6 +61,8 @@ pub enum Reason {
     Noise,
     /// The seasons would tell, but a placeholder decides.
     Placeholder,
+    /// No value of the yield is known, so the net return leaves out what matters most.
+    NoValue,
 }
 
 /// What would settle an answer.
@@ -105,6 +107,16 @@ pub struct Verdict {
     pub settled_by: Vec<Settles>,
     /// Every input whose plausible range holds its break-even, the widest swing first.
     pub hangs_on: Vec<Hinge>,
+}
+
+impl Verdict {
+    /// The verdict where no value of the yield is known: it cannot be told, whatever the rest of
+    /// the money says.
+    #[must_use]
+    pub fn without_value(self) -> Self {
+        let (answer, reason) = (Answer::CannotBeTold, Reason::NoValue);
+        Self { answer, reason, settled_by: Vec::new(), ..self }
+    }
 }
 
 /// The verdict from the paired `nets` of an alternative. `swings` come from [`sensitivity()`] of the

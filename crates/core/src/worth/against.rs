@@ -91,12 +91,17 @@ impl Against {
             cash: ledger.cash_per_year(&balance, ledger.life_years()),
             left_out: ledger.left_out(),
             placeholders: ledger.placeholders(),
-            verdict: verdict(&net_per_ha, terms.worth_the_name_per_ha, &swings)?,
+            verdict: told(terms, verdict(&net_per_ha, terms.worth_the_name_per_ha, &swings)?),
             net_per_ha,
             balance,
             swings,
         })
     }
+}
+
+/// The verdict as far as the prices carry it.
+fn told(terms: &Terms, verdict: Verdict) -> Verdict {
+    if terms.prices.missing_value().is_empty() { verdict } else { verdict.without_value() }
 }
 
 fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {

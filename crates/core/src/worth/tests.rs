@@ -2,14 +2,13 @@
 
 use super::*;
 use crate::crop::table::crop_named;
-use crate::money::{Assumption, Outfit, Prices};
+use crate::money::{Assumption, Item, Outfit, Prices};
 use crate::rotation::{Rotation, Shift};
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
+use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
 use crate::soil::Soil;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
 use crate::verdict::{Answer, Reason};
-use crate::weather::{WeatherSource, WindClimate};
 use jiff::civil::date;
 
 fn agronomy() -> Agronomy {
@@ -52,16 +51,7 @@ fn season_of(shifts_ft: [&[f64]; 2]) -> Scenario {
     let alternatives =
         both.map(|(name, shifts)| alternative(name, shifts, sprinkler.clone())).collect();
     let mut scenario = scenario(4.0, 18, alternatives);
-    scenario.weather = WeatherSource::Generated(WindClimate {
-        day_mean_m_s: 3.0,
-        night_mean_m_s: 2.0,
-        weibull_shape: 2.0,
-        prevailing_from_deg: 240.0,
-        direction_spread_deg: 40.0,
-        speed_persistence: 0.6,
-        direction_persistence: 0.7,
-        measured_at_m: 2.0,
-    });
+    scenario.weather = windy(3.0);
     scenario.losses = Losses::Fraction(0.15);
     scenario.calendar.pass_every_h = Some(6.0 * 24.0);
     scenario.calendar.set_time_h = 8.0;
@@ -100,6 +90,24 @@ fn closed_yield_gained_is_valued_as_worked_by_hand() {
     assert!((against.balance.yield_value - value).abs() < 1e-6 * value.abs());
     let promised: f64 = worth.seasons.series(1, |f| f.yield_promised).iter().sum();
     assert!(promised > 0.0 && against.kept.is_some());
+}
+
+#[test]
+fn closed_without_a_value_of_the_yield_nothing_is_said_of_money() {
+    // Joints cost and nothing comes back in money: still not "does not pay".
+    for item in [Item::CropPrice, Item::PotentialYield] {
+        let mut terms = terms(4);
+        match item {
+            Item::CropPrice => terms.prices.crop_per_t = None,
+            _ => terms.prices.potential_yield_t_ha = None,
+        }
+        let worth = run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &terms, GO_ON).unwrap();
+        let against = worth.alternatives[1].against.as_ref().unwrap();
+        assert_eq!(terms.prices.missing_value(), [item]);
+        assert_eq!(against.verdict.answer, Answer::CannotBeTold);
+        assert_eq!(against.verdict.reason, Reason::NoValue);
+        assert!(!worth.ranked_by_money);
+    }
 }
 
 #[test]

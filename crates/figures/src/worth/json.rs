@@ -147,13 +147,13 @@ fn against(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Value {
 
 fn verdict(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Value {
     let found = &rival.against.verdict;
-    let answer = match scene.answer_on(rival) {
+    let answer = match found.answer {
         Answer::Pays => "pays",
         Answer::DoesNotPay => "does_not_pay",
         Answer::CannotBeTold => "cannot_be_told",
     };
     let reason = match found.reason {
-        _ if !scene.is_valued() => "no_value_of_yield",
+        Reason::NoValue => "no_value_of_yield",
         Reason::Gain => "gain",
         Reason::Loss => "loss",
         Reason::TooSmall => "too_small",

@@ -21,7 +21,7 @@ use crate::units::UnitSystem;
 use evenfall_core::money::{Item, Outfit};
 use evenfall_core::season::Scenario;
 use evenfall_core::seasons::SeasonFigures;
-use evenfall_core::verdict::{Answer, Ranked};
+use evenfall_core::verdict::Ranked;
 use evenfall_core::worth::{Against, AlternativeWorth, Terms, Worth};
 
 /// The part of the report that tells what the alternatives are worth.
@@ -116,18 +116,12 @@ impl<'a> WorthScene<'a> {
 
     /// The prices without which a yield has no value and money no verdict.
     pub(crate) fn missing_value(&self) -> Vec<Item> {
-        let needed = [Item::CropPrice, Item::PotentialYield];
-        needed.into_iter().filter(|item| self.terms.prices.of(*item).is_none()).collect()
+        self.terms.prices.missing_value()
     }
 
     /// Whether a yield has a value.
     pub(crate) fn is_valued(&self) -> bool {
         self.missing_value().is_empty()
-    }
-
-    /// The answer as it is told: where the crop has no value it cannot be told.
-    pub(crate) fn answer_on(&self, rival: &Rival<'_>) -> Answer {
-        if self.is_valued() { rival.against.verdict.answer } else { Answer::CannotBeTold }
     }
 
     /// Items that any rival has in `of`, each once, in their common order.

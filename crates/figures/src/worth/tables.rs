@@ -142,8 +142,9 @@ fn depths(scene: &WorthScene<'_>) -> Group {
 }
 
 fn verdicts(scene: &WorthScene<'_>) -> Group {
-    let rows =
-        vec![against(scene, "It pays", |rival, _| answer_word(scene.answer_on(rival)).to_owned())];
+    let rows = vec![against(scene, "It pays", |rival, _| {
+        answer_word(rival.against.verdict.answer).to_owned()
+    })];
     Group { heading: format!("Verdict against “{}”", scene.reference()), rows }
 }
 

@@ -92,7 +92,7 @@ fn cells(scene: &WorthScene<'_>, index: usize, rival: Option<&Rival<'_>>) -> Vec
         out.push("reference".to_owned());
         return out;
     };
-    out.push(answer_word(scene.answer_on(rival)).to_owned());
+    out.push(answer_word(rival.against.verdict.answer).to_owned());
     if scene.is_valued() {
         let over = scene.odds_over_life(rival);
         let over = over.map_or_else(

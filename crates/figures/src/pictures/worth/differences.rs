@@ -53,9 +53,9 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
             let top = HEAD + row * place as f64;
             name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, rival.name)?;
             for (side, measure) in measures.iter().enumerate() {
-                let left = MARGIN + half * side as f64 + 8.0;
+                let left = MARGIN + half * side as f64 + 24.0;
                 let frame =
-                    Frame { left, top: top + NAME, width: half - 28.0, height: BARS + STRIP };
+                    Frame { left, top: top + NAME, width: half - 56.0, height: BARS + STRIP };
                 panel(canvas, frame, measure, place, line_style(rival.index))?;
             }
         }
