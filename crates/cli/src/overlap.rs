@@ -6,7 +6,7 @@ use crate::arguments::{OverlapArguments, ShapeName};
 use crate::failure::Failure;
 use crate::inputs::option;
 use evenfall_core::grid::Grid;
-use evenfall_core::lateral::{Lateral, Machine, Outlets};
+use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, SeasonLength};
 use evenfall_core::season::{self, Alternative, Field, Scenario};
@@ -123,6 +123,8 @@ fn scenario(
             rotation: Rotation::new((0..stops).map(shift).collect())
                 .ok_or_else(|| Failure::Fault("a rotation without stops".to_owned()))?,
             sprinkler: Sprinkler { jets: vec![Jet { leg, launch }], drag: DragCorrection::NONE },
+            edges: EdgeTreatment::Shift,
+            calendar: None,
         }],
         seed: 0,
     })

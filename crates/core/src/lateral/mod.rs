@@ -1,8 +1,10 @@
 //! The lateral: the pipe, its sprinklers, its wheels and its outlets.
 
+pub mod edges;
 pub mod stops;
 pub mod wheel;
 
+pub use edges::EdgeTreatment;
 pub use wheel::Wheel;
 
 /// The pipe and the places of its sprinklers along x.

@@ -61,10 +61,13 @@ impl DayNight {
         };
         let sets: Vec<f64> =
             passes.iter().flat_map(|pass| &pass.sets).map(SetPlan::day_share).collect();
-        let places = passes.first().map_or(0, |pass| pass.sets.len());
+        let all = || passes.iter().flat_map(|pass| &pass.sets);
+        let places = all().map(|set| set.outlet + 1).max().unwrap_or(0);
+        // A set more at an edge belongs to the outlet that feeds it.
         let locked = |place: &usize| {
-            let first = half(&passes[0].sets[*place]);
-            first != Half::Both && passes.iter().all(|pass| half(&pass.sets[*place]) == first)
+            let mut halves = all().filter(|set| set.outlet == *place).map(half);
+            let first = halves.next().unwrap_or(Half::Both);
+            first != Half::Both && halves.all(|half| half == first)
         };
         let locked_places = if passes.len() < 2 { 0 } else { (0..places).filter(locked).count() };
         Self {

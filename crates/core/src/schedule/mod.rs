@@ -1,6 +1,6 @@
 //! The clock: passes of sets with real start and end times.
 //!
-//! A pass takes the sets in order of outlet; then the line is rolled (or carried) back to the
+//! A pass takes the sets in order of place; then the line is rolled (or carried) back to the
 //! start. Times are hours from midnight of the season's first day, local standard time.
 //!
 //! With *sets a day* given, each day has that many starting times, `set + gap` apart from the
@@ -12,7 +12,7 @@ mod day_night;
 
 pub use day_night::{DAY_HOURS, DayNight};
 
-use crate::lateral::Outlets;
+use crate::lateral::{EdgeTreatment, Machine, Outlets};
 use crate::rotation::{Rotation, Shift};
 use jiff::ToSpan;
 use jiff::civil::DateTime;
@@ -36,6 +36,19 @@ pub struct Calendar {
     pub idle_h: f64,
     /// Passes begin at this interval, h; overrides `idle_h`.
     pub pass_every_h: Option<f64>,
+}
+
+/// Where a lateral stands, pass by pass.
+#[derive(Clone, Copy, Debug)]
+pub struct Stops<'a> {
+    /// How it moves.
+    pub machine: &'a Machine,
+    /// Its outlets.
+    pub outlets: &'a Outlets,
+    /// Its rotation.
+    pub rotation: &'a Rotation,
+    /// What shifted passes do at the edges.
+    pub edges: EdgeTreatment,
 }
 
 /// How long a season lasts.
@@ -122,15 +135,11 @@ pub enum ScheduleError {
 /// Slack on comparisons of times, h: far under a second, far over rounding.
 const SLACK_H: f64 = 1e-6;
 
-/// The whole season's sets for a lateral at `outlets` that follows `rotation`.
+/// The whole season's sets for a lateral that takes `stops`.
 ///
 /// # Errors
 /// If sets or passes would overlap, or no whole pass fits.
-pub fn plan(
-    calendar: &Calendar,
-    outlets: &Outlets,
-    rotation: &Rotation,
-) -> Result<Plan, ScheduleError> {
+pub fn plan(calendar: &Calendar, stops: &Stops<'_>) -> Result<Plan, ScheduleError> {
     check_sets_a_day(calendar)?;
     let midnight = calendar.start.date().to_datetime(jiff::civil::Time::midnight());
     let season_end_h = match calendar.length {
@@ -145,7 +154,7 @@ pub fn plan(
     let mut passes: Vec<PassPlan> = Vec::new();
     let mut free_h = first_start_h;
     while passes.len() < wanted {
-        let pass = plan_pass(calendar, outlets, rotation, passes.len(), free_h, first_start_h);
+        let pass = plan_pass(calendar, stops, passes.len(), free_h, first_start_h);
         let (start_h, end_h) = pass.span_h();
         if end_h > season_end_h + SLACK_H {
             break;
@@ -154,13 +163,13 @@ pub fn plan(
         passes.push(pass);
     }
     if passes.is_empty() {
-        let pass = plan_pass(calendar, outlets, rotation, 0, first_start_h, first_start_h);
+        let pass = plan_pass(calendar, stops, 0, first_start_h, first_start_h);
         let (start_h, end_h) = pass.span_h();
         let season_h = if wanted == 0 { 0.0 } else { season_end_h - first_start_h };
         return Err(ScheduleError::NoPass { needed_h: end_h - start_h, season_h });
     }
     let day_night = DayNight::of(&passes);
-    let cycle = rotation.cycle();
+    let cycle = stops.rotation.cycle();
     Ok(Plan { midnight, passes_into_cycle: passes.len() % cycle, passes, cycle, day_night })
 }
 
@@ -176,21 +185,21 @@ fn check_sets_a_day(calendar: &Calendar) -> Result<(), ScheduleError> {
 
 fn plan_pass(
     calendar: &Calendar,
-    outlets: &Outlets,
-    rotation: &Rotation,
+    stops: &Stops<'_>,
     pass: usize,
     free_h: f64,
     first_start_h: f64,
 ) -> PassPlan {
-    let (_, shift) = rotation.at(pass);
+    let (_, shift) = stops.rotation.at(pass);
     let mut free_h = free_h;
-    let sets = (0..outlets.count).map(|outlet| {
+    let places = stops.edges.places(stops.machine, stops.outlets, shift);
+    let sets = places.iter().map(|place| {
         let start_h = next_start_h(calendar, free_h, first_start_h);
         let end_h = start_h + calendar.set_time_h;
         free_h = end_h + calendar.move_gap_h;
-        SetPlan { outlet, place_across_m: outlets.place_m(outlet) + shift.across_m, start_h, end_h }
+        SetPlan { outlet: place.outlet, place_across_m: place.across_m, start_h, end_h }
     });
-    PassPlan { shift, letter: rotation.letter(pass), sets: sets.collect() }
+    PassPlan { shift, letter: stops.rotation.letter(pass), sets: sets.collect() }
 }
 
 /// When the lateral is back at the first outlet and may start again.

@@ -20,13 +20,21 @@ fn outlets(count: usize) -> Outlets {
     Outlets { spacing_m: 18.288, first_m: 9.144, count, reach_m: 9.0 }
 }
 
+/// Two stops in turn at so many outlets.
+fn plan_of(calendar: &Calendar, count: usize) -> Result<Plan, ScheduleError> {
+    let machine = Machine::HandMove;
+    let (outlets, rotation) = (outlets(count), two_stops());
+    let edges = EdgeTreatment::Shift;
+    plan(calendar, &Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges })
+}
+
 fn two_stops() -> Rotation {
     Rotation::new(vec![Shift::NONE, Shift { across_m: 6.096, along_m: 0.0 }]).unwrap()
 }
 
 #[test]
 fn closed_22_sets_of_12_hours_fill_11_days_and_lock_the_clock() {
-    let plan = plan(&calendar(), &outlets(22), &two_stops()).unwrap();
+    let plan = plan_of(&calendar(), 22).unwrap();
     let starts: Vec<String> =
         plan.passes.iter().map(|p| plan.date_time(p.span_h().0).to_string()).collect();
     assert_eq!(starts[0], "2026-05-04T06:00:00");
@@ -42,22 +50,22 @@ fn closed_22_sets_of_12_hours_fill_11_days_and_lock_the_clock() {
 
 #[test]
 fn closed_an_odd_number_of_sets_or_half_a_day_idle_breaks_the_lock() {
-    let odd = plan(&calendar(), &outlets(21), &two_stops()).unwrap();
+    let odd = plan_of(&calendar(), 21).unwrap();
     assert_eq!(odd.day_night.locked_places, 0);
     let mut idle = calendar();
     idle.idle_h = 12.0;
-    assert!(!plan(&idle, &outlets(22), &two_stops()).unwrap().day_night.is_locked());
+    assert!(!plan_of(&idle, 22).unwrap().day_night.is_locked());
     // The way back alone pushes the next pass to the next starting time.
     let mut back = calendar();
     back.return_time_h = 2.0;
-    let back = plan(&back, &outlets(22), &two_stops()).unwrap();
+    let back = plan_of(&back, 22).unwrap();
     assert_eq!(back.date_time(back.passes[1].span_h().0).to_string(), "2026-05-15T18:00:00");
 }
 
 #[test]
 fn closed_one_set_a_day_starts_at_the_same_hour_every_day() {
     let daily = Calendar { sets_a_day: Some(1), length: SeasonLength::Passes(2), ..calendar() };
-    let plan = plan(&daily, &outlets(3), &two_stops()).unwrap();
+    let plan = plan_of(&daily, 3).unwrap();
     let starts: Vec<f64> =
         plan.passes.iter().flat_map(|p| &p.sets).map(|set| set.start_h).collect();
     assert_eq!(starts, [6.0, 30.0, 54.0, 78.0, 102.0, 126.0]);
@@ -72,7 +80,7 @@ fn closed_without_starting_times_sets_follow_one_another() {
         length: SeasonLength::Passes(2),
         ..calendar()
     };
-    let plan = plan(&run, &outlets(2), &two_stops()).unwrap();
+    let plan = plan_of(&run, 2).unwrap();
     let starts: Vec<f64> =
         plan.passes.iter().flat_map(|p| &p.sets).map(|set| set.start_h).collect();
     assert_eq!(starts, [6.0, 13.5, 21.0, 28.5]);
@@ -82,31 +90,28 @@ fn closed_without_starting_times_sets_follow_one_another() {
 fn closed_a_season_until_a_date_holds_whole_passes_and_shows_a_broken_cycle() {
     // Passes end on days 11, 22, 33 at 05:30; by 7 June 06:00 three are done: 1 into a cycle of 2.
     let until = SeasonLength::Until(date(2026, 6, 7).at(6, 0, 0, 0));
-    let plan = plan(&Calendar { length: until, ..calendar() }, &outlets(22), &two_stops()).unwrap();
+    let plan = plan_of(&Calendar { length: until, ..calendar() }, 22).unwrap();
     assert_eq!((plan.passes.len(), plan.passes_into_cycle), (3, 1));
 }
 
 #[test]
 fn closed_overlaps_and_empty_seasons_are_refused() {
     let crowded = Calendar { sets_a_day: Some(3), ..calendar() };
-    let refused = plan(&crowded, &outlets(22), &two_stops()).unwrap_err();
+    let refused = plan_of(&crowded, 22).unwrap_err();
     assert!(refused.to_string().contains("overlap"), "{refused}");
     let hurried = Calendar { pass_every_h: Some(240.0), ..calendar() };
-    assert!(matches!(
-        plan(&hurried, &outlets(22), &two_stops()),
-        Err(ScheduleError::PassesOverlap { .. })
-    ));
+    assert!(matches!(plan_of(&hurried, 22), Err(ScheduleError::PassesOverlap { .. })));
     let none = Calendar { length: SeasonLength::Passes(0), ..calendar() };
-    assert!(matches!(plan(&none, &outlets(22), &two_stops()), Err(ScheduleError::NoPass { .. })));
+    assert!(matches!(plan_of(&none, 22), Err(ScheduleError::NoPass { .. })));
     let short = SeasonLength::Until(date(2026, 5, 6).at(0, 0, 0, 0));
     let short = Calendar { length: short, ..calendar() };
-    assert!(matches!(plan(&short, &outlets(22), &two_stops()), Err(ScheduleError::NoPass { .. })));
+    assert!(matches!(plan_of(&short, 22), Err(ScheduleError::NoPass { .. })));
 }
 
 #[test]
 fn closed_a_pass_every_fortnight_starts_on_the_same_weekday() {
     let every = Calendar { pass_every_h: Some(336.0), ..calendar() };
-    let plan = plan(&every, &outlets(22), &two_stops()).unwrap();
+    let plan = plan_of(&every, 22).unwrap();
     assert_eq!(plan.date_time(plan.passes[3].span_h().0).to_string(), "2026-06-15T06:00:00");
 }
 
@@ -115,4 +120,17 @@ fn closed_day_share_of_a_set_across_midnight() {
     let set = SetPlan { outlet: 0, place_across_m: 0.0, start_h: 16.0, end_h: 32.0 };
     // Day hours: 16–18 and 30–32.
     assert!((set.day_share() - 0.25).abs() < 1e-12);
+}
+
+#[test]
+fn closed_a_set_more_in_shifted_passes_pushes_the_clock_on() {
+    let (machine, outlets, rotation) = (Machine::HandMove, outlets(22), two_stops());
+    let edges = EdgeTreatment::ExtraSet;
+    let stops = Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges };
+    let plan = plan(&calendar(), &stops).unwrap();
+    let sets: Vec<usize> = plan.passes.iter().map(|pass| pass.sets.len()).collect();
+    assert_eq!(sets, [22, 23, 22, 23]);
+    // The third pass starts half a day late: the set more breaks the clock lock.
+    assert_eq!(plan.date_time(plan.passes[2].span_h().0).to_string(), "2026-05-26T18:00:00");
+    assert!(!plan.day_night.is_locked() && plan.day_night.places == 22);
 }

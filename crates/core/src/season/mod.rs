@@ -16,9 +16,9 @@ pub use outcome::{
 };
 
 use crate::grid::Grid;
-use crate::lateral::{Lateral, Outlets};
+use crate::lateral::{EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
-use crate::schedule::{self, Calendar, Plan, ScheduleError};
+use crate::schedule::{self, Calendar, Plan, ScheduleError, Stops};
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::footprint::FootprintSettings;
 use crate::sprinkler::losses::Losses;
@@ -43,7 +43,7 @@ pub struct Scenario {
     pub title: String,
     /// The field.
     pub field: Field,
-    /// When water is to run.
+    /// When water is to run, but where an alternative says otherwise.
     pub calendar: Calendar,
     /// Where the wind comes from.
     pub weather: WeatherSource,
@@ -70,6 +70,17 @@ pub struct Alternative {
     pub rotation: Rotation,
     /// The sprinklers.
     pub sprinkler: Sprinkler,
+    /// What its shifted passes do at the field's edges.
+    pub edges: EdgeTreatment,
+    /// Its own clock, where it differs from the scenario's; it starts on the same day.
+    pub calendar: Option<Calendar>,
+}
+
+impl Scenario {
+    /// When `alternative` runs water.
+    pub fn calendar_of<'a>(&'a self, alternative: &'a Alternative) -> &'a Calendar {
+        alternative.calendar.as_ref().unwrap_or(&self.calendar)
+    }
 }
 
 /// How far a run has come.
@@ -94,6 +105,12 @@ pub enum SeasonError {
         alternative: String,
         /// What is wrong.
         problem: ScheduleError,
+    },
+    /// An alternative's own clock starts on another day.
+    #[error("{alternative}: its season starts on another day than the scenario's")]
+    OtherFirstDay {
+        /// Name of the alternative.
+        alternative: String,
     },
     /// The weather of an hour with water is unknown.
     #[error(transparent)]
@@ -146,9 +163,22 @@ pub const WATER_TOLERANCE: f64 = 1e-9;
 /// If one of them cannot be made.
 pub fn plans(scenario: &Scenario) -> Result<Vec<Plan>, SeasonError> {
     let plan = |alternative: &Alternative| {
-        schedule::plan(&scenario.calendar, &alternative.outlets, &alternative.rotation).map_err(
-            |problem| SeasonError::Schedule { alternative: alternative.name.clone(), problem },
-        )
+        let stops = Stops {
+            machine: &alternative.lateral.machine,
+            outlets: &alternative.outlets,
+            rotation: &alternative.rotation,
+            edges: alternative.edges,
+        };
+        let calendar = scenario.calendar_of(alternative);
+        let plan = schedule::plan(calendar, &stops).map_err(|problem| SeasonError::Schedule {
+            alternative: alternative.name.clone(),
+            problem,
+        })?;
+        if calendar.start.date() == scenario.calendar.start.date() {
+            Ok(plan)
+        } else {
+            Err(SeasonError::OtherFirstDay { alternative: alternative.name.clone() })
+        }
     };
     scenario.alternatives.iter().map(plan).collect()
 }

@@ -1,7 +1,7 @@
 //! What judges a whole season: published overlaps of ideal shapes, identities, water, symmetry.
 
 use super::*;
-use crate::lateral::{Machine, Wheel};
+use crate::lateral::{EdgeTreatment, Machine, Wheel};
 use crate::rotation::Shift;
 use crate::schedule::SeasonLength;
 use crate::sprinkler::shape::{IdealPattern, Shape};
@@ -38,6 +38,8 @@ pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -
         outlets: Outlets { spacing_m: 60.0 * FT, first_m: 30.0 * FT, count: 6, reach_m: 30.0 * FT },
         rotation: Rotation::new(shifts_ft.iter().map(shift).collect()).unwrap(),
         sprinkler,
+        edges: EdgeTreatment::Shift,
+        calendar: None,
     }
 }
 

@@ -7,7 +7,7 @@ pub(crate) mod worth;
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{Standing, Stop, WheelReach};
-use evenfall_core::lateral::{Lateral, Machine, Outlets, Wheel};
+use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Wheel};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, DayNight, PassPlan, Plan, SeasonLength, SetPlan};
 use evenfall_core::season::{
@@ -80,6 +80,8 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             },
             rotation: Rotation::new(shifts).unwrap_or_else(Rotation::fixed),
             sprinkler: sprinkler(),
+            edges: EdgeTreatment::Shift,
+            calendar: None,
         }
     });
     let scenario = Scenario {

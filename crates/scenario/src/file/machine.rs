@@ -4,6 +4,7 @@ use crate::declare::{choice, section};
 use crate::limits;
 use crate::read::Count;
 use crate::read_quantity::Quantity;
+use evenfall_core::lateral::EdgeTreatment;
 
 choice! {
     /// How a lateral is moved.
@@ -12,6 +13,28 @@ choice! {
         WheelLine = "wheel line",
         /// Carried.
         HandMove = "hand move",
+    }
+}
+
+choice! {
+    /// What shifted passes do at the first and the last stop.
+    pub(crate) EdgesName {
+        /// Every stop is shifted.
+        Shift = "shift",
+        /// First and last stop stay at their outlets.
+        Hold = "hold",
+        /// One set more on the side that the shift opens.
+        ExtraSet = "extra set",
+    }
+}
+
+impl From<EdgesName> for EdgeTreatment {
+    fn from(name: EdgesName) -> Self {
+        match name {
+            EdgesName::Shift => Self::Shift,
+            EdgesName::Hold => Self::Hold,
+            EdgesName::ExtraSet => Self::ExtraSet,
+        }
     }
 }
 

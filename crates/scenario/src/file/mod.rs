@@ -12,7 +12,7 @@ mod worth;
 
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
-pub(crate) use machine::{LateralFile, MachineName, OutletsFile, WheelFile};
+pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
 pub(crate) use price::Price;
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, ShiftFile};
@@ -112,6 +112,10 @@ section! {
         outlets: Option<Part<OutletsFile>>,
         /// Keys of the sprinkler that differ.
         sprinkler: Option<Part<SprinklerFile>>,
+        /// What its shifted passes do at the field's edges.
+        edges: Option<EdgesName>,
+        /// Keys of the season that differ; it starts on the same day.
+        season: Option<Part<SeasonFile>>,
         /// What it needs beyond the bare machine.
         outfit: Option<OutfitFile>,
     }

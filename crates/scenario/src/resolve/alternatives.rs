@@ -1,14 +1,14 @@
 //! The alternatives: common sections with each one's own keys laid over, and their rotations.
 
 use super::rotation::{self, Beside};
-use super::{Notes, decimals, length, machine, sprinkler};
+use super::{Notes, decimals, length, machine, season, sprinkler};
 use crate::document::{Json, Node};
-use crate::file::{AlternativeFile, FieldFile, LateralFile, OutletsFile, ScenarioFile};
+use crate::file::{AlternativeFile, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile};
 use crate::issue::Issue;
 use crate::part::Part;
 use crate::read::Read;
 use crate::section::Section;
-use evenfall_core::lateral::{Lateral, Outlets};
+use evenfall_core::lateral::{EdgeTreatment, Lateral, Outlets};
 use evenfall_core::season::Alternative;
 
 /// All alternatives; `None` if any is bad.
@@ -82,6 +82,12 @@ fn alternative(
     let first_sprinkler_m =
         lateral.as_ref().and_then(|lateral| machine::first_sprinkler(lateral, field, notes));
     let placed = outlets.as_ref().and_then(|outlets| machine::outlets(outlets, field, notes));
+    let own_season: Option<Option<SeasonFile>> =
+        given.season.as_ref().map(|own| laid_over("season", Some(own), root, notes));
+    let calendar = match (&own_season, file.season.0.as_ref()) {
+        (Some(Some(own)), Some(common)) => Some(season::own_calendar(own, common, notes)),
+        _ => None,
+    };
     let (lateral, outlets, machine) = (lateral?, outlets?, machine?);
     let beside = Beside {
         name: &given.name.value,
@@ -107,6 +113,8 @@ fn alternative(
         outlets: placed?,
         rotation: rotation?,
         sprinkler: sprinkler?,
+        edges: given.edges.map_or(EdgeTreatment::Shift, EdgeTreatment::from),
+        calendar,
     })
 }
 

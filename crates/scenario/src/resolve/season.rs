@@ -3,7 +3,9 @@
 use super::Notes;
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
-use evenfall_core::schedule::{self, Calendar, Plan, ScheduleError, SeasonLength, hours_between};
+use evenfall_core::schedule::{
+    self, Calendar, Plan, ScheduleError, SeasonLength, Stops, hours_between,
+};
 use evenfall_core::season::Alternative;
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::weather::AssumedAir;
@@ -96,26 +98,56 @@ pub(crate) fn check_plans(
     alternatives: &[Alternative],
     notes: &mut Notes<'_>,
 ) -> Option<Vec<(String, Plan)>> {
-    if let SeasonLength::Until(end) = calendar.length {
-        // An end that is out of place has been told already; a plan up to it might never end.
-        if !(0.0..=LONGEST_SEASON_H).contains(&hours_between(calendar.start, end)) {
-            return None;
-        }
+    // An end that is out of place has been told already; a plan up to it might never end.
+    let own = alternatives.iter().filter_map(|alternative| alternative.calendar.as_ref());
+    if own.chain([calendar]).any(ends_out_of_place) {
+        return None;
     }
-    let plan = |alternative: &Alternative| match schedule::plan(
-        calendar,
-        &alternative.outlets,
-        &alternative.rotation,
-    ) {
-        Ok(plan) => check_span(given, &alternative.name, calendar, &plan, notes)
-            .then(|| (alternative.name.clone(), plan)),
-        Err(error) => {
-            notes.issues.push(clash(given, &error));
-            None
+    let plan = |alternative: &Alternative| {
+        let calendar = alternative.calendar.as_ref().unwrap_or(calendar);
+        let stops = Stops {
+            machine: &alternative.lateral.machine,
+            outlets: &alternative.outlets,
+            rotation: &alternative.rotation,
+            edges: alternative.edges,
+        };
+        match schedule::plan(calendar, &stops) {
+            Ok(plan) => check_span(given, &alternative.name, calendar, &plan, notes)
+                .then(|| (alternative.name.clone(), plan)),
+            Err(error) => {
+                notes.issues.push(clash(given, &error));
+                None
+            }
         }
     };
     let plans: Vec<Option<(String, Plan)>> = alternatives.iter().map(plan).collect();
     plans.into_iter().collect()
+}
+
+fn ends_out_of_place(calendar: &Calendar) -> bool {
+    match calendar.length {
+        SeasonLength::Passes(_) => false,
+        SeasonLength::Until(end) => {
+            !(0.0..=LONGEST_SEASON_H).contains(&hours_between(calendar.start, end))
+        }
+    }
+}
+
+/// An alternative's own clock; it must start on the day of the common one.
+pub(crate) fn own_calendar(
+    given: &SeasonFile,
+    common: &SeasonFile,
+    notes: &mut Notes<'_>,
+) -> Calendar {
+    if given.start.value.date() != common.start.value.date() {
+        let problem = "an alternative starts on another day than the scenario";
+        notes.issues.push(
+            Issue::new(&given.start.at, problem)
+                .allowed(format!("any hour of {}", common.start.value.date()))
+                .hint("All alternatives meet the same weather from the same day on."),
+        );
+    }
+    calendar(given, notes)
 }
 
 /// Whether the plan ends in good time.

@@ -1,8 +1,9 @@
 //! The kept scenarios resolve to what their text says.
 
+use super::bad_input::refused;
 use super::helpers::{demo_at, demo_with, good};
 use crate::UnitSystem;
-use evenfall_core::lateral::Machine;
+use evenfall_core::lateral::{EdgeTreatment, Machine};
 use evenfall_core::units::M_PER_FT;
 use evenfall_core::weather::{GapRule, WeatherSource};
 
@@ -187,4 +188,26 @@ fn closed_greensboro_reads_its_record() {
         })
         .collect();
     assert!(travels.contains(&20.0) && travels.contains(&15.0), "{travels:?}");
+}
+
+#[test]
+fn closed_an_alternative_has_its_own_edges_and_clock() {
+    let text = demo_with(|demo| {
+        let own = &mut demo["alternatives"][1];
+        own["edges"] = "extra set".into();
+        own["season"] = serde_json::json!({ "idle": "12 h" });
+    });
+    let scenario = good(&text).scenario;
+    assert_eq!(scenario.alternatives[0].edges, EdgeTreatment::Shift);
+    assert_eq!(scenario.alternatives[0].calendar, None);
+    let own = &scenario.alternatives[1];
+    assert_eq!(own.edges, EdgeTreatment::ExtraSet);
+    let calendar = scenario.calendar_of(own);
+    assert_eq!((calendar.idle_h, calendar.set_time_h), (12.0, scenario.calendar.set_time_h));
+}
+
+#[test]
+fn closed_an_alternatives_clock_starts_on_the_scenarios_day() {
+    let text = demo_at("/alternatives/1/season", "{ \"start\": \"2027-05-11T06:00\" }");
+    refused(&text, "/alternatives/1/season/start", &["another day", "any hour of 2027-05-10"]);
 }
