@@ -18,6 +18,8 @@ pub const M_S_PER_KNOT: f64 = 1852.0 / 3600.0;
 pub const KPA_PER_PSI: f64 = 6.894757293168361;
 /// Litres per second in one US gallon per minute.
 pub const L_S_PER_GPM: f64 = 3.785411784 / 60.0;
+/// Tonnes in one short ton of 2000 lb (a pound is 0.45359237 kg).
+pub const T_PER_SHORT_TON: f64 = 2000.0 * 0.45359237e-3;
 /// Square metres in one international acre.
 pub const M2_PER_ACRE: f64 = 4046.8564224;
 /// Standard gravity, m/s² (exact by convention, CGPM 1901).

@@ -1,7 +1,8 @@
 //! Money and prices as text. The currency is that of the prices and has no name here.
 
-use crate::units::number;
+use crate::units::{Quantity, UnitSystem, number};
 use evenfall_core::money::Item;
+use evenfall_core::units::{M2_PER_ACRE, T_PER_SHORT_TON};
 
 /// An amount with the decimals it deserves and commas at thousands.
 pub(crate) fn money(value: f64) -> String {
@@ -33,23 +34,30 @@ pub(crate) fn signed_money(value: f64) -> String {
     if is_gain { format!("+{text}") } else { text }
 }
 
-/// Unit of an item's number, and the factor that brings it there.
-fn unit(item: Item) -> (&'static str, f64) {
-    match item {
-        Item::CropPrice => ("per t", 1.0),
-        Item::PotentialYield => ("t/ha", 1.0),
-        Item::WaterPrice | Item::EnergyPrice => ("per m³", 1.0),
-        Item::LabourPrice => ("per h", 1.0),
-        Item::LabourPerMove => ("h", 1.0),
-        Item::JointPrice | Item::OutletPrice => ("each", 1.0),
-        Item::JointLife | Item::OutletLife => ("years", 1.0),
-        Item::DiscountRate => ("% a year", 100.0),
+/// Unit of an item's number as it is bought and sold, and the factor that brings it there.
+fn unit(units: UnitSystem, item: Item) -> (&'static str, f64) {
+    match (item, units) {
+        (Item::CropPrice, UnitSystem::Us) => ("per ton", T_PER_SHORT_TON),
+        (Item::CropPrice, UnitSystem::Si) => ("per t", 1.0),
+        (Item::PotentialYield, UnitSystem::Us) => {
+            ("ton/ac", M2_PER_ACRE / 10_000.0 / T_PER_SHORT_TON)
+        }
+        (Item::PotentialYield, UnitSystem::Si) => ("t/ha", 1.0),
+        (Item::WaterPrice | Item::EnergyPrice, UnitSystem::Us) => {
+            ("per ac-ft", units.inside(Quantity::Volume, 1.0))
+        }
+        (Item::WaterPrice | Item::EnergyPrice, UnitSystem::Si) => ("per m³", 1.0),
+        (Item::LabourPrice, _) => ("per h", 1.0),
+        (Item::LabourPerMove, _) => ("min", 60.0),
+        (Item::JointPrice | Item::OutletPrice, _) => ("each", 1.0),
+        (Item::JointLife | Item::OutletLife, _) => ("years", 1.0),
+        (Item::DiscountRate, _) => ("% a year", 100.0),
     }
 }
 
 /// A price with its unit: "150 per t".
-pub(crate) fn priced(item: Item, value: f64) -> String {
-    let (unit, factor) = unit(item);
+pub(crate) fn priced(units: UnitSystem, item: Item, value: f64) -> String {
+    let (unit, factor) = unit(units, item);
     let shown = value * factor;
     // Three digits are enough for any price; whole numbers need no decimals.
     let digits = shown.abs().max(1e-9).log10().floor() as i64;
@@ -84,11 +92,23 @@ mod tests {
 
     #[test]
     fn closed_prices_carry_their_unit() {
-        assert_eq!(priced(Item::CropPrice, 150.0), "150\u{a0}per t");
-        assert_eq!(priced(Item::CropPrice, 94.637), "94.6\u{a0}per t");
-        assert_eq!(priced(Item::WaterPrice, 0.0312), "0.0312\u{a0}per m³");
-        assert_eq!(priced(Item::DiscountRate, 0.05), "5\u{a0}% a year");
-        assert_eq!(priced(Item::JointPrice, 0.0), "0\u{a0}each");
-        assert_eq!(priced(Item::JointPrice, 12_000.0), "12,000\u{a0}each");
+        let si = |item, value| priced(UnitSystem::Si, item, value);
+        assert_eq!(si(Item::CropPrice, 150.0), "150\u{a0}per t");
+        assert_eq!(si(Item::CropPrice, 94.637), "94.6\u{a0}per t");
+        assert_eq!(si(Item::WaterPrice, 0.0312), "0.0312\u{a0}per m³");
+        assert_eq!(si(Item::DiscountRate, 0.05), "5\u{a0}% a year");
+        assert_eq!(si(Item::JointPrice, 0.0), "0\u{a0}each");
+        assert_eq!(si(Item::JointPrice, 12_000.0), "12,000\u{a0}each");
+        assert_eq!(si(Item::LabourPerMove, 0.5), "30\u{a0}min");
+    }
+
+    #[test]
+    fn closed_us_prices_read_as_they_are_given() {
+        // 180 a short ton is 198.416 a tonne; 7 ton/ac is 15.692 t/ha; 20 an acre-foot is 0.016214
+        // a cubic metre.
+        let us = |item, value| priced(UnitSystem::Us, item, value);
+        assert_eq!(us(Item::CropPrice, 198.416), "180\u{a0}per ton");
+        assert_eq!(us(Item::PotentialYield, 15.692), "7\u{a0}ton/ac");
+        assert_eq!(us(Item::WaterPrice, 0.016214), "20\u{a0}per ac-ft");
     }
 }

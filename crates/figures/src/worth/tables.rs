@@ -5,7 +5,7 @@ use super::verdict_words::bounded_percent;
 use super::words::ranked_by;
 use super::{Rival, WorthScene};
 use crate::tables::{Group, Row, Table};
-use crate::units::{Quantity, number, percent, points};
+use crate::units::{Quantity, UnitSystem, number, percent, points};
 use evenfall_core::ensemble::SeasonsFigures;
 use evenfall_core::money::{Balance, BreakEven, Item};
 use evenfall_core::paired::{Odds, Paired};
@@ -235,7 +235,7 @@ fn chances(scene: &WorthScene<'_>) -> Group {
         }),
         against(scene, "Payback", |rival, a| bought(rival, years(a.payback_years.0))),
         against(scene, "Payback with interest", |rival, a| bought(rival, years(a.payback_years.1))),
-        against(scene, "Break-even crop price", |_, a| break_even(a.break_even)),
+        against(scene, "Break-even crop price", |_, a| break_even(scene.units(), a.break_even)),
     ];
     Group { heading: "Odds and payback".to_owned(), rows }
 }
@@ -252,8 +252,8 @@ pub(super) fn odds(nets: &Paired) -> String {
     }
 }
 
-fn break_even(found: BreakEven) -> String {
-    let price = |value| priced(Item::CropPrice, value);
+fn break_even(units: UnitSystem, found: BreakEven) -> String {
+    let price = |value| priced(units, Item::CropPrice, value);
     match found {
         BreakEven::PaysAbove(value) => format!("above {}", price(value)),
         BreakEven::PaysBelow(value) => format!("below {}", price(value)),
@@ -267,7 +267,9 @@ fn unpriced(scene: &WorthScene<'_>) -> Group {
     let missing: Vec<_> = scene.missing_value().iter().map(|item| item.label()).collect();
     let mut rows = vec![against(scene, "Net return", |_, _| "not known".to_owned())];
     if scene.terms.prices.of(Item::PotentialYield).is_some() {
-        rows.push(against(scene, "Break-even crop price", |_, a| break_even(a.break_even)));
+        rows.push(against(scene, "Break-even crop price", |_, a| {
+            break_even(scene.units(), a.break_even)
+        }));
     }
     Group { heading: format!("Money (no {} given)", missing.join(" and no ")), rows }
 }

@@ -2,7 +2,7 @@
 
 use super::money::{item_named, money, priced, signed_money};
 use super::{Rival, WorthScene};
-use crate::units::{Quantity, number, percent, points};
+use crate::units::{Quantity, UnitSystem, number, percent, points};
 use evenfall_core::ensemble::Interval;
 use evenfall_core::money::{BreakEven, Item};
 use evenfall_core::paired::Odds;
@@ -146,12 +146,16 @@ impl WorthScene<'_> {
                 "No number of seasons worth running would settle it: the two are too nearly alike."
                     .to_owned()
             }
-            Settles::Input(input) => hinge("Knowing the", "would settle it", input, rival),
+            Settles::Input(input) => {
+                hinge(self.units(), "Knowing the", "would settle it", input, rival)
+            }
         });
         let mut out: Vec<String> = settles.collect();
         let own = against.verdict.hangs_on.iter().filter(|hinge| !hinge.is_placeholder);
         if against.verdict.reason != Reason::NoDifference {
-            out.extend(own.take(2).map(|h| hinge("The answer hangs on the", "", h, rival)));
+            out.extend(
+                own.take(2).map(|h| hinge(self.units(), "The answer hangs on the", "", h, rival)),
+            );
         }
         if !against.verdict.hangs_on.iter().any(|hinge| hinge.name == Item::CropPrice.label()) {
             out.extend(self.break_even(rival));
@@ -162,7 +166,7 @@ impl WorthScene<'_> {
     /// At which crop price it pays.
     pub(super) fn break_even(&self, rival: &Rival<'_>) -> Option<String> {
         self.terms.prices.of(Item::PotentialYield)?;
-        let price = |value| priced(Item::CropPrice, value);
+        let price = |value| priced(self.units(), Item::CropPrice, value);
         Some(match rival.against.break_even {
             BreakEven::PaysAbove(value) => format!(
                 "On the other numbers it brings in what it costs from a crop price of {}.",
@@ -203,7 +207,7 @@ impl WorthScene<'_> {
                 Some(format!(
                     "{} {}",
                     item.label(),
-                    priced(item, self.terms.prices.of(item)?.value)
+                    priced(self.units(), item, self.terms.prices.of(item)?.value)
                 ))
             })
             .collect();
@@ -251,18 +255,18 @@ fn level(terms: &Terms) -> String {
 }
 
 /// An input at which the answer turns.
-fn hinge(before: &str, after: &str, hinge: &Hinge, rival: &Rival<'_>) -> String {
+fn hinge(units: UnitSystem, before: &str, after: &str, hinge: &Hinge, rival: &Rival<'_>) -> String {
     let swing = rival.against.swings.iter().find(|swing| swing.name == hinge.name);
     let (Some(item), Some(swing)) = (item_named(&hinge.name), swing) else {
         return format!("{before} {} {after}.", hinge.name);
     };
-    let [low, base, high] = swing.inputs.map(|value| priced(item, value));
+    let [low, base, high] = swing.inputs.map(|value| priced(units, item, value));
     let side = if swing.nets[2] > swing.nets[0] { "above" } else { "below" };
     let mark = if hinge.is_placeholder { "placeholder " } else { "" };
     let after = if after.is_empty() { String::new() } else { format!(" {after}") };
     format!(
         "{before} {}{after}: it pays {side} {} (used: {mark}{base}, range {low} to {high}).",
         hinge.name,
-        priced(item, hinge.break_even)
+        priced(units, item, hinge.break_even)
     )
 }

@@ -7,6 +7,7 @@ use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Rgb, Side, sheet, text
 use crate::colours::{QUIET, RULE, TEXT, WHITE};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, name, title};
+use crate::units::UnitSystem;
 use crate::worth::{Rival, WorthScene, item_named, money, priced};
 use evenfall_core::verdict::Swing;
 
@@ -94,8 +95,8 @@ fn block(
     for (row, swing) in swings.iter().enumerate() {
         let y = frame.top + ROW * (row as f64 + 0.5);
         let nets = swing.nets.map(|net| axis.place(shown(net)));
-        bar(canvas, y, swing, nets)?;
-        words(canvas, frame, y, swing)?;
+        bar(canvas, scene.units(), y, swing, nets)?;
+        words(canvas, scene.units(), frame, y, swing)?;
         if swing.break_even.is_some() {
             diamond(canvas, (axis.place(target), y))?;
         }
@@ -115,11 +116,17 @@ fn block(
 }
 
 /// The bar of one input: base to low and base to high, numbers at its ends.
-fn bar(canvas: &Canvas<'_>, y: f64, swing: &Swing, nets: [f64; 3]) -> Result<(), DrawError> {
+fn bar(
+    canvas: &Canvas<'_>,
+    units: UnitSystem,
+    y: f64,
+    swing: &Swing,
+    nets: [f64; 3],
+) -> Result<(), DrawError> {
     let item = item_named(&swing.name);
     let text = |place: usize| {
         let value = swing.inputs[place];
-        item.map_or_else(|| money(value), |item| priced(item, value))
+        item.map_or_else(|| money(value), |item| priced(units, item, value))
     };
     for (end, colour) in [(0, LOW), (2, HIGH)] {
         let (from, to) = (nets[1].min(nets[end]), nets[1].max(nets[end]));
@@ -140,9 +147,15 @@ fn bar(canvas: &Canvas<'_>, y: f64, swing: &Swing, nets: [f64; 3]) -> Result<(),
 }
 
 /// Name and base value at the left, break-even at the right.
-fn words(canvas: &Canvas<'_>, frame: Frame, y: f64, swing: &Swing) -> Result<(), DrawError> {
+fn words(
+    canvas: &Canvas<'_>,
+    units: UnitSystem,
+    frame: Frame,
+    y: f64,
+    swing: &Swing,
+) -> Result<(), DrawError> {
     let item = item_named(&swing.name);
-    let text = |value: f64| item.map_or_else(|| money(value), |item| priced(item, value));
+    let text = |value: f64| item.map_or_else(|| money(value), |item| priced(units, item, value));
     let left = frame.left - 10.0;
     canvas.text((left, y - 8.0), &swing.name, Lettering::new(BODY, Side::Right))?;
     let mark = if swing.is_placeholder { "placeholder: " } else { "" };
