@@ -135,6 +135,13 @@ fn against(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Value {
         },
         "life_years": scene.life_years(rival),
         "odds_over_life_percent": life.map(|(_, odds)| 100.0 * odds),
+        "all_prices_together": found.together.map(|together| json!({
+            "odds_worth_the_name_percent": 100.0 * together.share_above,
+            "net_per_ha_low": together.low,
+            "net_per_ha_middle": together.middle,
+            "net_per_ha_high": together.high,
+            "draws": together.draws,
+        })),
         "break_even_crop_price": break_even(found.break_even),
         "payback_years": found.payback_years.0,
         "payback_discounted_years": found.payback_years.1,

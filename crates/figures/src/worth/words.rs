@@ -37,7 +37,8 @@ pub(crate) fn answer(scene: &WorthScene<'_>) -> Vec<String> {
 fn details(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Vec<String> {
     let settling = scene.settling(rival).join(" ");
     let odds = scene.odds(rival).filter(|_| scene.is_valued());
-    let money: Vec<String> = [odds, scene.payback(rival)].into_iter().flatten().collect();
+    let money: Vec<String> =
+        [odds, scene.together(rival), scene.payback(rival)].into_iter().flatten().collect();
     let crop = [Some(scene.crop(rival)), kept(rival)].into_iter().flatten().collect::<Vec<_>>();
     let all = [settling, money.join(" "), crop.join(" ")];
     all.into_iter().filter(|text| !text.is_empty()).collect()
