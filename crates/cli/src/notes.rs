@@ -96,7 +96,7 @@ fn rules(scenario: &Scenario, outcome: &Outcome) -> Vec<AlternativeRules> {
 }
 
 fn areas(scenario: &Scenario, outcome: &Outcome) -> Vec<AreaTable> {
-    let interior = outcome.grid.inset(outcome.interior_margin_m);
+    let interior = scenario.field.interior(outcome.interior_margin_m);
     let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
     pairs
         .filter_map(|(alternative, found)| {

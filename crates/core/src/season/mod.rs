@@ -9,12 +9,15 @@ pub(crate) mod hours;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
+mod region;
 mod tally;
 
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
+pub use region::Region;
 
+use crate::boundary::Boundary;
 use crate::grid::Grid;
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
@@ -26,14 +29,16 @@ use crate::sprinkler::problem::SprinklerProblem;
 use crate::weather::{AssumedAir, WeatherError, WeatherSource};
 use rayon::prelude::*;
 
-/// The field: a rectangle with its grid and its bearing.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// The field: a rectangle with its grid and its bearing, or what a boundary leaves of it.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Field {
     /// Cells over the field.
     pub grid: Grid,
     /// Compass bearing of the +y axis (the way the lateral travels), degrees clockwise from
     /// north; +x lies 90° clockwise of it.
     pub travel_bearing_deg: f64,
+    /// The field's edge, where it is not the whole rectangle; water beyond it is off the field.
+    pub boundary: Option<Boundary>,
 }
 
 /// Everything a season's simulation needs, in SI, already checked.
@@ -223,5 +228,7 @@ pub fn run(
     })
 }
 
+#[cfg(test)]
+mod boundary_tests;
 #[cfg(test)]
 pub(crate) mod tests;

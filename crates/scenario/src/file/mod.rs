@@ -1,5 +1,6 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
+mod boundary;
 mod crop;
 mod ground;
 mod machine;
@@ -10,6 +11,7 @@ mod sprinkler;
 mod wind;
 mod worth;
 
+pub(crate) use boundary::{BoundaryFile, CoordinatesName};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
@@ -94,6 +96,8 @@ section! {
         travel_bearing: Tolerant<Quantity<limits::Bearing>>,
         /// Side of a grid cell.
         cell: Tolerant<Option<Quantity<limits::Cell>>>,
+        /// The field's edge within the rectangle, where it is not all of it.
+        boundary: Tolerant<Option<BoundaryFile>>,
     }
 }
 
