@@ -184,14 +184,23 @@ impl Ground {
             !(0.5..LETTER_STEP).contains(&apart)
         });
         let x = self.frame.right();
-        for (y, letter) in marks {
+        // Stops that differ along the pipe only share a place here, and a chip.
+        for together in marks.chunk_by(|a, b| a.0 - b.0 < 0.5) {
+            let (y, letter) = together[0];
             let colour = stop_colour(letter);
             if room {
-                let chip = Frame { left: x + 4.0, top: y - 7.0, width: 15.0, height: 14.0 };
+                let letters: String = together.iter().map(|(_, letter)| *letter).collect();
+                let (text, width, size) = match together.len() {
+                    1 => (letters, 15.0, 11.0),
+                    2 => (letters, 19.0, 10.0),
+                    3 => (letters, 20.0, 8.0),
+                    _ => (format!("{letter}…"), 19.0, 10.0),
+                };
+                let chip = Frame { left: x + 4.0, top: y - 7.0, width, height: 14.0 };
                 canvas.line(&[(x, y), (x + 4.0, y)], Ink::new(BLACK, 1.0))?;
                 canvas.fill(chip, colour, 1.0)?;
-                let look = Lettering::new(11.0, Side::Centre).bold().colour(on(colour));
-                canvas.text(chip.middle(), &letter.to_string(), look)?;
+                let look = Lettering::new(size, Side::Centre).bold().colour(on(colour));
+                canvas.text(chip.middle(), &text, look)?;
             } else {
                 canvas.line(&[(x + 1.0, y), (x + 9.0, y)], Ink::new(colour, 2.4))?;
             }

@@ -98,7 +98,8 @@ impl<'a> Scene<'a> {
         format!("{}\u{a0}{}", number(shown, decimals), self.units.symbol(Quantity::Length))
     }
 
-    /// A shift in words: "20 ft ahead", "at the outlet", "10 ft back, 20 ft along the pipe".
+    /// A shift in words: "20 ft ahead", "at the outlet", "10 ft back, 20 ft along the pipe"; along
+    /// the pipe is away from the mainline, back along it toward the mainline.
     pub(crate) fn shift_words(&self, shift: Shift) -> String {
         let across = match shift.across_m {
             y if y.abs() < 5e-3 => String::new(),
@@ -107,7 +108,8 @@ impl<'a> Scene<'a> {
         };
         let along = match shift.along_m {
             x if x.abs() < 5e-3 => String::new(),
-            x => format!("{} along the pipe", self.length(x)),
+            x if x > 0.0 => format!("{} along the pipe", self.length(x)),
+            x => format!("{} back along the pipe", self.length(-x)),
         };
         match (across.is_empty(), along.is_empty()) {
             (true, true) => "at the outlet".to_owned(),

@@ -17,7 +17,7 @@ pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
 pub(crate) use price::Price;
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
-pub(crate) use shift::{Across, ShiftFile};
+pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 pub(crate) use worth::{OutfitFile, PricesFile, WorthFile};

@@ -152,6 +152,18 @@ fn warn_of_places(alternative: &Alternative, field: &FieldFile, notes: &mut Note
             ));
         }
     }
+    let (lateral, length_m) = (&alternative.lateral, field.length_along_pipe.value);
+    let span_m = (lateral.sprinklers - 1) as f64 * lateral.sprinkler_spacing_m;
+    for shift in alternative.rotation.distinct() {
+        let first_m = lateral.first_sprinkler_m + shift.along_m;
+        if first_m < -1e-6 || first_m + span_m > length_m + 1e-6 {
+            notes.warn(format!(
+                "{}: shifted by {} along the pipe its last sprinkler stands outside the field",
+                alternative.name,
+                length(shift.along_m)
+            ));
+        }
+    }
     let radius_m = alternative.sprinkler.jets.iter().filter_map(|jet| jet.leg.distance_m.last());
     let radius_m = radius_m.fold(0.0, |most: f64, &radius_m| most.max(radius_m));
     for (what, spacing_m) in
