@@ -21,6 +21,7 @@ pub mod boundary;
 pub mod compare;
 pub mod convergence;
 pub mod crop;
+pub mod edge_trial;
 pub mod ensemble;
 pub mod evapotranspiration;
 pub mod grid;

@@ -197,10 +197,22 @@ pub fn run(
     scenario: &Scenario,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
+    run_season(scenario, 0, go_on)
+}
+
+/// Simulates season number `season` of the weather; [`run`] is season 0.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn run_season(
+    scenario: &Scenario,
+    season: u32,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
     let plans = plans(scenario)?;
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
-    let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
+    let hours = hours::SeasonHours::of(scenario, &plans, season)?;
     let sprinklers = prepare::Sprinklers::of(scenario, hours.measured_at_m(), hours.fastest_m_s())?;
     let settings = FootprintSettings::default();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, settings)?;
