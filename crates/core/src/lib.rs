@@ -37,6 +37,7 @@ pub mod seasons;
 pub mod soil;
 pub mod sprinkler;
 pub mod statistics;
+pub mod tilt_trial;
 pub mod uniformity;
 pub mod units;
 pub mod verdict;

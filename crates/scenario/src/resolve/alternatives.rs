@@ -3,7 +3,9 @@
 use super::rotation::{self, Beside};
 use super::{Notes, decimals, length, machine, season, sprinkler};
 use crate::document::{Json, Node};
-use crate::file::{AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile};
+use crate::file::{
+    AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile,
+};
 use crate::issue::Issue;
 use crate::part::Part;
 use crate::read::Read;
