@@ -32,6 +32,13 @@ pub(crate) enum Command {
     ///
     /// Needs a scenario with crop, soil and climate; prices are the user's, or marked placeholders.
     Worth(WorthArguments),
+    /// Try the treatments of the field's edges against each other: water, sets, the strips' depths
+    ///
+    /// Shifted passes leave an edge short. Runs the rotation of one alternative with every stop
+    /// shifted, with the outermost stops held, with an extra set on the opened side and with the
+    /// first outlet at another place, all under the same weather, and says which is favoured at
+    /// the edges and overall, and what it costs.
+    Edges(EdgesArguments),
     /// Show where a lateral can stand beside its outlets, and where not and why
     ///
     /// Either for every alternative of a scenario, or for one wheel given on the command line:
@@ -81,6 +88,34 @@ pub(crate) struct WorthArguments {
     /// Number of seasons in place of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
+}
+
+/// Where a page of its own comes from and goes to.
+#[derive(Debug, Args)]
+pub(crate) struct PageArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Folder to write the page to [default: named for the command, or the next free number]
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
+    /// Replace an earlier page at that folder
+    #[arg(long)]
+    pub(crate) replace: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct EdgesArguments {
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
+    /// Name of the alternative [default: the first that shifts across the field]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// Seasons of weather, where the wind is drawn
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=200))]
+    pub(crate) seasons: u16,
+    /// Try the first outlet at this place too, such as "20 ft"; may be given again
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) first: Vec<String>,
 }
 
 #[derive(Debug, Args)]

@@ -119,10 +119,10 @@ fn allowed_to_replace(target: &Path, replace: bool) -> Result<(), Failure> {
     }
 }
 
-/// The first free name of `evenfall-report`, `evenfall-report-2`, … in the current folder.
-pub(crate) fn free_name() -> PathBuf {
-    let numbered = (2..).map(|number| PathBuf::from(format!("evenfall-report-{number}")));
-    std::iter::once(PathBuf::from("evenfall-report"))
+/// The first free name of `stem`, `stem-2`, … in the current folder.
+pub(crate) fn free_name(stem: &str) -> PathBuf {
+    let numbered = (2..).map(|number| PathBuf::from(format!("{stem}-{number}")));
+    std::iter::once(PathBuf::from(stem))
         .chain(numbered)
         .find(|path| !path.exists())
         .unwrap_or_default()

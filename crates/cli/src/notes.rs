@@ -42,6 +42,26 @@ pub(crate) fn report_notes(
     }
 }
 
+/// Notes for a page of its own, which `command` makes again.
+pub(crate) fn study_notes(loaded: &Loaded, command: &str) -> ReportNotes {
+    let resolved = &loaded.resolved;
+    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
+        what: a.what.clone(),
+        value: a.value.clone(),
+        why: a.why.clone(),
+    };
+    let (name, options) = command.split_once(' ').unwrap_or((command, ""));
+    ReportNotes {
+        invented: resolved.invented,
+        assumptions: resolved.assumptions.iter().map(assumption).collect(),
+        limits: LIMITS.map(str::to_owned).to_vec(),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        digest: resolved.digest.clone(),
+        command: format!("{} {options}", command_line(name, &loaded.argument, None)),
+        ..ReportNotes::default()
+    }
+}
+
 fn command_line(command: &str, argument: &str, seed: Option<u64>) -> String {
     let scenario = if argument.is_empty() { String::new() } else { format!(" {argument}") };
     let seed = seed.map_or_else(String::new, |seed| format!(" --seed {seed}"));
@@ -96,7 +116,7 @@ fn rules(scenario: &Scenario, outcome: &Outcome) -> Vec<AlternativeRules> {
 }
 
 fn areas(scenario: &Scenario, outcome: &Outcome) -> Vec<AreaTable> {
-    let interior = outcome.grid.inset(outcome.interior_margin_m);
+    let interior = scenario.field.interior(outcome.interior_margin_m);
     let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
     pairs
         .filter_map(|(alternative, found)| {

@@ -92,7 +92,11 @@ fn scenario(
     };
     Ok(Scenario {
         title: String::new(),
-        field: Field { grid: Grid::over(length_m, width_m, cell_m), travel_bearing_deg: 0.0 },
+        field: Field {
+            grid: Grid::over(length_m, width_m, cell_m),
+            travel_bearing_deg: 0.0,
+            boundary: None,
+        },
         calendar: Calendar {
             start: date(2026, 1, 1).at(0, 0, 0, 0),
             length: SeasonLength::Passes(stops),

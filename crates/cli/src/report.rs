@@ -7,8 +7,8 @@ use evenfall_core::grid::DepthGrid;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Terms, Worth};
 use evenfall_figures::{
-    DrawError, Picture, ReportNotes, UnitSystem, WorthPart, grid_npy, passes_csv, pictures, png,
-    report_html, report_with_worth_html, summary_json, worth_json, worth_pictures,
+    DrawError, Picture, ReportNotes, Study, UnitSystem, WorthPart, grid_npy, passes_csv, pictures,
+    png, report_html, report_with_worth_html, summary_json, worth_json, worth_pictures,
 };
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -66,6 +66,24 @@ pub(crate) fn write(
     {
         write_grid(&write, "mean-yield-fraction", number, &maps.yield_fraction)?;
         write_grid(&write, "mean-percolation-mm", number, &maps.percolation_mm)?;
+    }
+    Ok(())
+}
+
+/// Writes a page of its own, named `page`, with its pictures and its numbers.
+pub(crate) fn write_study(
+    draft: &Draft,
+    page: &str,
+    study: &Study,
+    stop: &AtomicBool,
+) -> Result<(), Failure> {
+    draft.write(page, study.html.as_bytes())?;
+    draft.write(MARK, study.json.as_bytes())?;
+    for (name, bytes) in picture_files(&study.pictures)? {
+        if stop.load(Ordering::SeqCst) {
+            return Err(Failure::Interrupted("while writing; nothing was written".to_owned()));
+        }
+        draft.write(&name, &bytes)?;
     }
     Ok(())
 }

@@ -1,6 +1,6 @@
 //! `evenfall season`: simulate, draw, and put the report where it was asked for.
 
-use crate::arguments::SeasonArguments;
+use crate::arguments::{PageArguments, SeasonArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, free_name};
 use crate::inputs::{self, Loaded};
@@ -19,7 +19,7 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let outcome = simulate(scenario, &stop, voice)?;
     let report_notes = notes::report_notes(&loaded, &outcome, "season", options.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
-    say_where(&headline(scenario, &outcome), &draft.finish()?, voice)
+    say_where(&headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
 
 /// Reads the scenario and begins the report's folder.
@@ -29,14 +29,24 @@ pub(crate) fn begin(options: &SeasonArguments, voice: Voice) -> Result<(Loaded, 
         loaded.resolved.scenario.seed = seed;
     }
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
-    let target = options.into.clone().unwrap_or_else(free_name);
+    let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-report"));
     Ok((loaded, Draft::begin(&target, options.replace)?))
 }
 
-/// Says what was found, and where the report lies.
-pub(crate) fn say_where(found: &str, folder: &Path, voice: Voice) -> Result<(), Failure> {
-    let page = folder.join("report.html");
-    let place = page.canonicalize().unwrap_or(page);
+/// Reads the scenario and begins the folder of a page of its own, `stem` being its usual name.
+pub(crate) fn begin_study(
+    options: &PageArguments,
+    stem: &str,
+    voice: Voice,
+) -> Result<(Loaded, Draft), Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    let target = options.into.clone().unwrap_or_else(|| free_name(stem));
+    Ok((loaded, Draft::begin(&target, options.replace)?))
+}
+
+/// Says what was found, and where the page lies.
+pub(crate) fn say_where(found: &str, page: &Path, voice: Voice) -> Result<(), Failure> {
+    let place = page.canonicalize().unwrap_or_else(|_| page.to_owned());
     let said = format!("{found}\nReport: {}", place.display());
     voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
@@ -63,13 +73,18 @@ pub(crate) fn simulate(
     };
     let outcome = season::run(scenario, &go_on);
     bar.finish_and_clear();
-    outcome.map_err(|error| match error {
+    outcome.map_err(stopped)
+}
+
+/// Why a season came to no end, as the user is told.
+pub(crate) fn stopped(error: SeasonError) -> Failure {
+    match error {
         SeasonError::Stopped { done, total } => {
             Failure::Interrupted(format!("after pass {done} of {total}; nothing was written"))
         }
         SeasonError::WaterLost { .. } => Failure::Fault(error.to_string()),
         other => Failure::Season(other.to_string()),
-    })
+    }
 }
 
 /// The answer in a few lines: interior uniformity of each alternative at the season's end.

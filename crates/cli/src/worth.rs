@@ -37,7 +37,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let table = worth_table(scenario, &worth, &terms, units)
         .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;
     let found = format!("{}\n\n{}", headline(scenario, &outcome), table.trim_end());
-    say_where(&found, &draft.finish()?, voice)
+    say_where(&found, &draft.finish()?.join("report.html"), voice)
 }
 
 fn weigh(

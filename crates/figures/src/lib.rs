@@ -19,6 +19,7 @@ mod report;
 mod scene;
 mod site;
 mod spread;
+mod study;
 mod tables;
 pub mod units;
 mod worth;
@@ -30,6 +31,7 @@ pub use report::{
     AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
     report_with_worth_html,
 };
+pub use study::{EdgeStudy, Study, edges_study};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;

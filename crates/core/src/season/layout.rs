@@ -1,6 +1,6 @@
 //! One alternative laid out on the grid: where its lateral stands in every set.
 
-use super::{Alternative, Scenario, SeasonError};
+use super::{Alternative, Field, Scenario, SeasonError};
 use crate::grid::Grid;
 use crate::overlay::{LaidSet, PipeOnGrid};
 use crate::schedule::{PassPlan, Plan, SetPlan};
@@ -13,6 +13,7 @@ pub(crate) struct Layout<'a> {
     pub(crate) alternative: &'a Alternative,
     /// Which of the scenario's alternatives it is.
     pub(crate) index: usize,
+    pub(crate) field: &'a Field,
     pub(crate) grid: Grid,
     pub(crate) plan: Plan,
     spacing_cells: usize,
@@ -24,10 +25,10 @@ impl<'a> Layout<'a> {
         scenario: &'a Scenario,
         plans: Vec<Plan>,
     ) -> Result<Vec<Self>, SeasonError> {
-        let grid = scenario.field.grid;
+        let (field, grid) = (&scenario.field, scenario.field.grid);
         let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
             let spacing_cells = whole_cells(alternative, grid)?;
-            Ok(Self { alternative, index, grid, plan, spacing_cells })
+            Ok(Self { alternative, index, field, grid, plan, spacing_cells })
         };
         scenario.alternatives.iter().zip(plans).enumerate().map(layout).collect()
     }

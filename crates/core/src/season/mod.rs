@@ -9,12 +9,15 @@ pub(crate) mod hours;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
+mod region;
 mod tally;
 
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
+pub use region::Region;
 
+use crate::boundary::Boundary;
 use crate::grid::Grid;
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
@@ -26,14 +29,16 @@ use crate::sprinkler::problem::SprinklerProblem;
 use crate::weather::{AssumedAir, WeatherError, WeatherSource};
 use rayon::prelude::*;
 
-/// The field: a rectangle with its grid and its bearing.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// The field: a rectangle with its grid and its bearing, or what a boundary leaves of it.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Field {
     /// Cells over the field.
     pub grid: Grid,
     /// Compass bearing of the +y axis (the way the lateral travels), degrees clockwise from
     /// north; +x lies 90° clockwise of it.
     pub travel_bearing_deg: f64,
+    /// The field's edge, where it is not the whole rectangle; water beyond it is off the field.
+    pub boundary: Option<Boundary>,
 }
 
 /// Everything a season's simulation needs, in SI, already checked.
@@ -192,10 +197,22 @@ pub fn run(
     scenario: &Scenario,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
+    run_season(scenario, 0, go_on)
+}
+
+/// Simulates season number `season` of the weather; [`run`] is season 0.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn run_season(
+    scenario: &Scenario,
+    season: u32,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
     let plans = plans(scenario)?;
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
-    let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
+    let hours = hours::SeasonHours::of(scenario, &plans, season)?;
     let sprinklers = prepare::Sprinklers::of(scenario, hours.measured_at_m(), hours.fastest_m_s())?;
     let settings = FootprintSettings::default();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, settings)?;
@@ -223,5 +240,7 @@ pub fn run(
     })
 }
 
+#[cfg(test)]
+mod boundary_tests;
 #[cfg(test)]
 pub(crate) mod tests;

@@ -82,6 +82,9 @@ pub struct PassOutcome {
     pub alone: RegionFigures,
     /// All passes so far together.
     pub cumulative: RegionFigures,
+    /// Depth of this pass across the field, mm: the mean of each row of cells, the ends of the
+    /// pipe left out; `NaN` for a row without cells of the field.
+    pub profile_mm: Vec<f64>,
 }
 
 /// Figures of the parts of the field; `None` where no water fell.

@@ -1,7 +1,8 @@
 //! One season walked day by day: water laid down, drained, used.
 //!
 //! The field is folded along the pipe (see [`super::compact`]), so each column of cells that
-//! repeats is computed once. Water of a set counts for the day on which the set starts.
+//! repeats is computed once. A boundary breaks the repeat, so a field with one is not folded; its
+//! figures are means over the cells inside. Water of a set counts for the day on which it starts.
 
 use super::compact::CompactField;
 use super::{Ground, MeanMaps};
@@ -14,7 +15,6 @@ use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{self, LaidPass, Makers};
 use crate::season::{Scenario, SeasonError, WATER_TOLERANCE};
-use crate::uniformity::figures;
 use ndarray::ArrayView2;
 
 /// Figures of one alternative in one season; depths are means over the whole field.
@@ -143,8 +143,12 @@ impl<'a> Walk<'a> {
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
         let reach = reach + (last - first) as usize;
-        let compact =
-            CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach);
+        let compact = match layout.field.boundary {
+            None => {
+                CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
+            }
+            Some(_) => CompactField::unfolded(&layout.grid),
+        };
         let grid = compact.grid(&layout.grid);
         let zeros = grid.zeros();
         Self {
@@ -238,10 +242,12 @@ impl<'a> Walk<'a> {
             percolation_mm: of_cells(&self.cells.percolation_mm),
         };
         let season_mm = self.compact.unfold(&self.season_mm);
-        let inside = layout.grid.inset(margin_m);
-        let interior = figures(&inside.of(&season_mm));
+        let (whole, inside) = (layout.field.whole(), layout.field.interior(margin_m));
+        let mean_of = |grid: &DepthGrid| mean(&whole.of(grid).view());
+        let interior = inside.figures(&season_mm);
         let interior_yield = inside.of(&maps.yield_fraction);
-        let per_field = |m3: f64| 1000.0 * m3 / layout.grid.area_m2();
+        let per_field = |m3: f64| 1000.0 * m3 / layout.field.area_m2();
+        let beside = self.off_field_mm_cells + layout.field.outside_sum(&season_mm);
         let (taw_mm, rooted_mm) =
             (days.last().map_or(0.0, |d| d.taw_mm), days.iter().map(|d| d.rooted_mm).sum::<f64>());
         let taw_before_mm = days.first().map_or(0.0, |day| day.taw_mm - day.rooted_mm);
@@ -250,26 +256,25 @@ impl<'a> Walk<'a> {
         let promised = inside.of(&season_mm).mapv(|depth_mm| {
             yield_fraction(self.ground.ky, need_mm.min(depth_mm + stored_mm), need_mm)
         });
-        let end_mm = taw_mm - mean(&of_cells(&self.cells.depletion_mm).view());
+        let end_mm = taw_mm - mean_of(&of_cells(&self.cells.depletion_mm));
         let found = SeasonFigures {
             cu: interior.map_or(f64::NAN, |figures| figures.cu),
             du_lq: interior.map_or(f64::NAN, |figures| figures.du_lq),
-            yield_fraction: mean(&maps.yield_fraction.view()),
-            yield_worst_tenth: worst_tenth(&maps.yield_fraction.view()),
-            yield_interior: mean(&interior_yield),
-            yield_interior_worst_tenth: worst_tenth(&interior_yield),
+            yield_fraction: mean_of(&maps.yield_fraction),
+            yield_worst_tenth: worst_tenth(&whole.of(&maps.yield_fraction).view()),
+            yield_interior: mean(&interior_yield.view()),
+            yield_interior_worst_tenth: worst_tenth(&interior_yield.view()),
             yield_promised: mean(&promised.view()),
             gross_mm: per_field(self.gross_m3),
             losses_mm: per_field(self.losses_m3),
-            off_field_mm: self.off_field_mm_cells * layout.grid.cell_area_m2()
-                / layout.grid.area_m2(),
-            irrigation_mm: mean(&season_mm.view()),
+            off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area_m2(),
+            irrigation_mm: mean_of(&season_mm),
             rain_mm,
-            crop_use_mm: mean(&use_mm.view()),
-            percolation_mm: mean(&maps.percolation_mm.view()),
+            crop_use_mm: mean_of(&use_mm),
+            percolation_mm: mean_of(&maps.percolation_mm),
             rooted_mm,
             storage_rise_mm: end_mm - (taw_before_mm - self.ground.depletion_mm),
-            idle_mm: mean(&self.compact.unfold(&self.idle_mm).view()),
+            idle_mm: mean_of(&self.compact.unfold(&self.idle_mm)),
         };
         let imbalance = found.imbalance_mm() / found.gross_mm;
         if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {

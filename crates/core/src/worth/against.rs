@@ -59,7 +59,7 @@ impl Against {
         seasons: &Seasons,
         index: usize,
     ) -> Result<Self, WorthError> {
-        let area_m2 = scenario.field.grid.area_m2();
+        let area_m2 = scenario.field.area_m2();
         let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
         let outfits = [outfit(index), outfit(0)];
         let ledger = Ledger::new(terms.prices, area_m2 / 1e4, outfits[0], outfits[1])?;

@@ -4,6 +4,7 @@ mod area_curve;
 mod build_up;
 mod calendar;
 mod course;
+pub(crate) mod edge_profile;
 mod map_sheet;
 mod season_map;
 mod stop_diagram;
@@ -35,13 +36,14 @@ pub struct Picture {
 
 type Draw = fn(&Scene<'_>) -> Result<Picture, DrawError>;
 
-const ALL: [Draw; 9] = [
+const ALL: [Draw; 10] = [
     season_map::depth,
     season_map::deviation,
     build_up::detail,
     build_up::field,
     course::draw,
     area_curve::draw,
+    edge_profile::draw,
     stop_diagram::draw,
     calendar::draw,
     wind_rose::draw,

@@ -18,7 +18,7 @@ pub(super) const LIMITS: [&str; 2] = [
 ];
 
 /// Cautions: what, then the words.
-pub(super) const CAUTIONS: [(&str, &str); 7] = [
+pub(crate) const CAUTIONS: [(&str, &str); 7] = [
     (
         "Power lines",
         "Metal pipe conducts. Look up first; keep pipe and wheel lines at least 15 ft (4.6 m) from \

@@ -4,6 +4,8 @@ mod answer;
 mod cautions;
 mod page;
 
+pub(crate) use cautions::CAUTIONS;
+pub(crate) use page::Figure;
 pub use page::{report_html, report_with_worth_html};
 
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};

@@ -6,7 +6,7 @@ use super::cautions::{CAUTIONS, LIMITS, LIMITS_OF_ONE_SEASON};
 use crate::error::DrawError;
 use crate::pictures::{Picture, wheel_picture};
 use crate::scene::Scene;
-use crate::tables::{Row, Table, figures, passes, stops, water};
+use crate::tables::{Row, Table, edges, figures, passes, stops, water};
 use crate::units::UnitSystem;
 use crate::worth::{self, WorthPart, WorthScene};
 use askama::Template;
@@ -32,21 +32,22 @@ struct Page<'a> {
     rules: Vec<Table>,
     assumptions: Table,
     passes: Table,
+    strips: Table,
     notices: &'a [String],
     limits: Vec<String>,
     cautions: [(&'static str, &'static str); 7],
 }
 
 /// A picture ready for the page.
-struct Figure {
-    name: String,
-    caption: String,
-    svg: String,
+pub(crate) struct Figure {
+    pub(crate) name: String,
+    pub(crate) caption: String,
+    pub(crate) svg: String,
 }
 
 impl Figure {
     /// Inside a page the SVG needs no namespace; without it the page holds no address at all.
-    fn new(picture: &Picture) -> Self {
+    pub(crate) fn new(picture: &Picture) -> Self {
         let svg = picture.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1);
         Self { name: picture.name.to_owned(), caption: picture.caption.clone(), svg }
     }
@@ -111,6 +112,7 @@ fn page(
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
         assumptions: assumptions(notes),
         passes: passes::table(scene),
+        strips: edges::strips(scene),
         notices: &scene.outcome.notices,
         limits: limits(notes, worth),
         cautions: CAUTIONS,

@@ -39,7 +39,7 @@ pub fn worth_json(scenario: &Scenario, worth: &Worth, terms: &Terms) -> Result<S
         "seasons_wanted": worth.seasons.wanted,
         "is_partial": scene.is_partial(),
         "level_percent": 100.0 * terms.level,
-        "area_ha": scene.site.grid.area_m2() / 10_000.0,
+        "area_ha": scene.site.scenario.field.area_m2() / 10_000.0,
         "worth_the_name_per_ha": terms.worth_the_name_per_ha,
         "reference": scene.reference(),
         "prices": prices.collect::<serde_json::Map<_, _>>(),

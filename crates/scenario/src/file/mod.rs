@@ -1,5 +1,6 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
+mod boundary;
 mod crop;
 mod ground;
 mod machine;
@@ -10,12 +11,13 @@ mod sprinkler;
 mod wind;
 mod worth;
 
+pub(crate) use boundary::{BoundaryFile, CoordinatesName};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
 pub(crate) use price::Price;
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
-pub(crate) use shift::{Across, ShiftFile};
+pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 pub(crate) use worth::{OutfitFile, PricesFile, WorthFile};
@@ -94,6 +96,8 @@ section! {
         travel_bearing: Tolerant<Quantity<limits::Bearing>>,
         /// Side of a grid cell.
         cell: Tolerant<Option<Quantity<limits::Cell>>>,
+        /// The field's edge within the rectangle, where it is not all of it.
+        boundary: Tolerant<Option<BoundaryFile>>,
     }
 }
 

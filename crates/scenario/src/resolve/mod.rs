@@ -1,6 +1,7 @@
 //! From the file as written to the checked scenario of the core: defaults, cross-checks, snapping.
 
 mod alternatives;
+mod boundary;
 mod crop;
 mod crop_calendar;
 mod field;
