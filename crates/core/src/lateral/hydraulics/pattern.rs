@@ -4,9 +4,9 @@
 //! leave at that pressure's speed; the leg keeps its shape (the ring that low pressure leaves is not
 //! made). Footprints are computed at a few pressures, no farther apart than [`STEP`], and a
 //! sprinkler between two of them lays a blend of both, each brought to its own discharge first. From
-//! one to the next the radius grows by some 1 %, a quarter of a usual cell, so the blend is within
-//! 1e-3 of the mean depth of the footprint made at the sprinkler's own pressure (tested), and water
-//! is exact.
+//! one to the next the radius grows by some 1 %, a quarter of a usual cell, so the blend misses
+//! footprints made at each sprinkler's very own pressure by 1 to 2e-4 of the mean depth on average
+//! and by more than 1e-3 in three cells of a thousand (tested); water is exact.
 
 use super::PressureLine;
 use crate::sprinkler::{Jet, Launch, Sprinkler, SprinklerProblem};
