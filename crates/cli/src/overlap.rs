@@ -129,6 +129,7 @@ fn scenario(
             sprinkler: Sprinkler { jets: vec![Jet { leg, launch }], drag: DragCorrection::NONE },
             edges: EdgeTreatment::Shift,
             calendar: None,
+            feed: None,
         }],
         seed: 0,
     })

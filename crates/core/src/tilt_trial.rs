@@ -4,7 +4,8 @@
 //! (all passes, where none is shifted); at the outlets the sprinklers stand upright. Cases share
 //! the hours of weather, so they differ in nothing else. Upright passes are laid as in
 //! [`crate::season`], tilted ones with [`crate::sprinkler::tilted`]; neglected is what that
-//! neglects, and pipe that twists, so that sprinklers along it tilt unequally.
+//! neglects, pipe that twists, so that sprinklers along it tilt unequally, and pressure that changes
+//! along the pipe: all sprinklers work at their stated pressure here.
 
 use crate::grid::DepthGrid;
 use crate::overlay::{self, LaidSet};
@@ -80,6 +81,7 @@ pub fn run(
         .map(|case| Alternative {
             name: case.name.clone(),
             rotation: case.rotation.clone(),
+            feed: None,
             ..asked.clone()
         })
         .collect();
@@ -190,8 +192,10 @@ impl<'a> CaseRun<'a> {
                 .map(|set| maker.set_footprint(&hours.slices_of(set), layout.phase(pass, set)))
                 .collect::<Result<_, _>>()?,
         };
+        // Without a feed there is one list of sets.
         let sets: Vec<LaidSet<'_>> = upright
             .iter()
+            .flatten()
             .enumerate()
             .map(|(at, set)| LaidSet {
                 footprint: tilted.get(at).unwrap_or(set.footprint),

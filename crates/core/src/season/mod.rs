@@ -19,6 +19,7 @@ pub use region::Region;
 
 use crate::boundary::Boundary;
 use crate::grid::Grid;
+use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
 use crate::schedule::{self, Calendar, Plan, ScheduleError, Stops};
@@ -79,6 +80,24 @@ pub struct Alternative {
     pub edges: EdgeTreatment,
     /// Its own clock, where it differs from the scenario's; it starts on the same day.
     pub calendar: Option<Calendar>,
+    /// How water gets to its sprinklers; `None` takes all at their stated pressure.
+    pub feed: Option<Feed>,
+}
+
+impl Alternative {
+    /// Pressures along its lateral; `None` where all sprinklers have their stated pressure.
+    ///
+    /// # Errors
+    /// If they cannot be found, or the lateral runs dry.
+    pub fn pressures(&self) -> Result<Option<PressureLine>, HydraulicsProblem> {
+        let solve = |feed| hydraulics::solve(&self.lateral, &self.sprinkler, feed);
+        self.feed.as_ref().map(solve).transpose()
+    }
+
+    fn pressures_or_error(&self) -> Result<Option<PressureLine>, SeasonError> {
+        let named = |problem| SeasonError::Pressure { alternative: self.name.clone(), problem };
+        self.pressures().map_err(named)
+    }
 }
 
 impl Scenario {
@@ -128,6 +147,14 @@ pub enum SeasonError {
     MeasuringHeight {
         /// That height, m.
         measured_at_m: f64,
+    },
+    /// Pressures along a lateral cannot be found.
+    #[error("{alternative}: {problem}")]
+    Pressure {
+        /// Name of the alternative.
+        alternative: String,
+        /// What is wrong.
+        problem: HydraulicsProblem,
     },
     /// Sprinklers do not stand a whole number of cells apart.
     #[error(
@@ -242,5 +269,7 @@ pub fn run_season(
 
 #[cfg(test)]
 mod boundary_tests;
+#[cfg(test)]
+mod pressure_tests;
 #[cfg(test)]
 pub(crate) mod tests;

@@ -6,7 +6,6 @@ use super::prepare::LaidPass;
 use super::{Region, Scenario, SeasonError, WATER_TOLERANCE};
 use crate::compare::unevenness_split;
 use crate::grid::DepthGrid;
-use crate::overlay;
 
 /// Cubic metres in a millimetre on a square metre.
 const M3_PER_MM_M2: f64 = 1e-3;
@@ -80,12 +79,11 @@ impl<'a> Tally<'a> {
         let (grid, pipe) = (&self.layout.grid, self.layout.pipe(plan));
         let sets = self.layout.laid(&plan.sets, 0, laid);
         let on_grid_mm =
-            overlay::lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
-        let off_grid_mm: f64 = sets.iter().map(|set| overlay::off_grid(grid, pipe, set)).sum();
+            self.layout.lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
         let field = self.layout.field;
         let (on_field_mm, beside_mm) =
             field.boundary.as_ref().map_or((on_grid_mm, 0.0), |b| b.sums(&self.pass_mm));
-        let off_field_mm = off_grid_mm + beside_mm;
+        let off_field_mm = self.layout.off_grid(pipe, &sets) + beside_mm;
         let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
         let discharge_m3_h = self.layout.discharge_m3_h();
         let m3_per_mm_cell = grid.cell_area_m2() * M3_PER_MM_M2;
@@ -120,9 +118,12 @@ impl<'a> Tally<'a> {
             .filter_map(|pass| pass.cumulative.interior.or(pass.cumulative.whole))
             .map(|figures| figures.cu)
             .collect();
+        let split = unevenness_split(&interior_cu, self.layout.plan.cycle);
+        let (plan, pressures) = self.layout.into_plan_and_pressures();
         Ok(AlternativeOutcome {
-            split: unevenness_split(&interior_cu, self.layout.plan.cycle),
-            plan: self.layout.plan,
+            split,
+            plan,
+            pressures,
             passes: self.passes,
             snapshots: self.snapshots,
             water: self.water,

@@ -40,6 +40,7 @@ pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -
         sprinkler,
         edges: EdgeTreatment::Shift,
         calendar: None,
+        feed: None,
     }
 }
 

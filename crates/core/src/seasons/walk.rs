@@ -1,18 +1,19 @@
 //! One season walked day by day: water laid down, drained, used.
 //!
 //! The field is folded along the pipe (see [`super::compact`]), so each column of cells that
-//! repeats is computed once. A boundary breaks the repeat, so a field with one is not folded; its
-//! figures are means over the cells inside. Water of a set counts for the day on which it starts.
+//! repeats is computed once. A boundary breaks the repeat, and so does pressure that changes along
+//! the pipe: such a field is not folded. Figures of a field with a boundary are means over the cells
+//! inside. Water of a set counts for the day on which it starts.
 
 use super::compact::CompactField;
 use super::{Ground, MeanMaps};
 use crate::grid::{DepthGrid, Grid};
-use crate::overlay::{self, LaidSet, PipeOnGrid};
+use crate::overlay::PipeOnGrid;
 use crate::root_zone::cells::CellStates;
 use crate::root_zone::yields::yield_fraction;
 use crate::schedule::SetPlan;
 use crate::season::hours::SeasonHours;
-use crate::season::layout::Layout;
+use crate::season::layout::{LaidSets, Layout};
 use crate::season::prepare::{self, LaidPass, Makers};
 use crate::season::{Scenario, SeasonError, WATER_TOLERANCE};
 use ndarray::ArrayView2;
@@ -143,11 +144,10 @@ impl<'a> Walk<'a> {
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
         let reach = reach + (last - first) as usize;
-        let compact = match layout.field.boundary {
-            None => {
-                CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
-            }
-            Some(_) => CompactField::unfolded(&layout.grid),
+        let compact = if layout.field.boundary.is_none() && layout.is_even() {
+            CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
+        } else {
+            CompactField::unfolded(&layout.grid)
         };
         let grid = compact.grid(&layout.grid);
         let zeros = grid.zeros();
@@ -178,9 +178,8 @@ impl<'a> Walk<'a> {
         let mut first = 0;
         for sets in plan.sets.chunk_by(|a, b| day_of(a) == day_of(b)) {
             let placed = layout.laid(sets, first, laid);
-            self.lay_on(day_of(&sets[0]), pipe, &placed);
-            let outside = placed.iter().map(|set| overlay::off_grid(&layout.grid, pipe, set));
-            self.off_field_mm_cells += outside.sum::<f64>();
+            self.lay_on(day_of(&sets[0]), layout, pipe, &placed);
+            self.off_field_mm_cells += layout.off_grid(pipe, &placed);
             first += sets.len();
         }
         let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
@@ -188,13 +187,13 @@ impl<'a> Walk<'a> {
         self.losses_m3 += layout.discharge_m3_h() * laid.lost_hours(layout.index);
     }
 
-    fn lay_on(&mut self, day: i64, pipe: PipeOnGrid, sets: &[LaidSet<'_>]) {
+    fn lay_on(&mut self, day: i64, layout: &Layout<'_>, pipe: PipeOnGrid, sets: &LaidSets<'_>) {
         if day != self.day {
             self.finish_day();
             self.day = day;
         }
         let pipe = self.compact.pipe(pipe);
-        overlay::lay(&self.grid, pipe, sets, &mut self.set_mm, &mut self.day_mm);
+        layout.lay(&self.grid, pipe, sets, &mut self.set_mm, &mut self.day_mm);
     }
 
     /// Gives the water of the day to the crop, after all dry days before it.

@@ -82,6 +82,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             sprinkler: sprinkler(),
             edges: EdgeTreatment::Shift,
             calendar: None,
+            feed: None,
         }
     });
     let scenario = Scenario {
@@ -210,6 +211,7 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
     let cycle = a.rotation.cycle();
     let split = UnevennessSplit { systematic: 0.145, random: 0.11, miss: 0.002, cycles: 4 };
     AlternativeOutcome {
+        pressures: None,
         plan: plan(a, recipe.passes),
         passes,
         snapshots,

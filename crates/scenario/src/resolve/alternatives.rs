@@ -117,6 +117,7 @@ fn alternative(
         rotation: rotation?,
         sprinkler: sprinkler?,
         edges: given.edges.map_or(EdgeTreatment::Shift, EdgeTreatment::from),
+        feed: None,
         calendar,
     })
 }
