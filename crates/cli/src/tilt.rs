@@ -99,7 +99,7 @@ impl Cases {
         asked_deg.extend(ROLLS_DEG.iter().filter(|roll| **roll > levelers_deg));
         for roll_deg in asked_deg.into_iter().filter(|roll| *roll > 0.0) {
             let words = if roll_deg == 180.0 {
-                "half a turn off".to_owned()
+                "Half a turn off".to_owned()
             } else {
                 format!("{roll_deg:.0}° off")
             };
@@ -109,7 +109,7 @@ impl Cases {
         let free = cases.len();
         let swinging = Attitude { roll_deg: 180.0, leveler_range_deg: 180.0, ..upright };
         cases.push(case(
-            "half a turn off, levelers swing all round".to_owned(),
+            "Half a turn off, levelers swing all round".to_owned(),
             own,
             Some(swinging),
         ));

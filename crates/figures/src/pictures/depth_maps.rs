@@ -9,13 +9,13 @@ use crate::units::{Quantity, UnitSystem};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::season::{self, Scenario};
 
-/// One map an alternative of `scenario`, in its order.
+/// One map an alternative of `scenario`, in its order; the scale fits the first `scaled` of them.
 pub(crate) fn depth_maps(
     scenario: &Scenario,
     grids: &[&DepthGrid],
     units: UnitSystem,
-    stem: &'static str,
-    title: &str,
+    scaled: usize,
+    (stem, title): (&'static str, &str),
 ) -> Result<Picture, DrawError> {
     let plans = season::plans(scenario).map_err(DrawError::library)?;
     let site = Site { scenario, grid: scenario.field.grid, units, rose: None };
@@ -23,6 +23,7 @@ pub(crate) fn depth_maps(
     let whole = scenario.field.whole();
     let cells: Vec<f64> = grids
         .iter()
+        .take(scaled)
         .flat_map(|grid| whole.of(grid).iter().map(|mm| mm * factor).collect::<Vec<_>>())
         .collect();
     let sheet = MapSheet {

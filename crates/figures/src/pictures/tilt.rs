@@ -41,7 +41,7 @@ pub(crate) fn sprinklers(
     let columns = all.len().clamp(1, 3);
     let column = (WIDTH - 2.0 * MARGIN) / columns as f64;
     let side = (column - 84.0).min(250.0);
-    let (sketch, row) = (120.0, 26.0 + 120.0 + side + 66.0);
+    let (sketch, row) = (136.0, 26.0 + 136.0 + side + 66.0);
     let rows = all.len().div_ceil(columns) as f64;
     let head = 124.0;
     let svg = sheet((WIDTH, head + rows * row + 6.0), heading, |canvas| {
@@ -93,7 +93,7 @@ fn section(canvas: &Canvas<'_>, (x, y): (f64, f64), stood: &Standing) -> Result<
     let pipe = 13.0;
     let roll = attitude.roll_deg;
     // Screen: across to the right, up upward; a roll ahead turns clockwise.
-    let nozzle = toward((x, y), roll, 36.0);
+    let nozzle = toward((x, y), roll, 30.0);
     canvas.line(&[toward((x, y), roll, pipe), nozzle], Ink::new(TEXT, 3.0))?;
     canvas.disc((x, y), pipe, RULE, 1.0)?;
     canvas.ring((x, y), pipe, Ink::new(TEXT, 1.6))?;
@@ -104,7 +104,7 @@ fn section(canvas: &Canvas<'_>, (x, y): (f64, f64), stood: &Standing) -> Result<
             let ahead = if azimuth_rad.sin() >= 0.0 { 1.0 } else { -1.0 };
             let from_up = ahead * (90.0 - elevation_rad.to_degrees());
             let ink = Ink::new(line_style(2).colour, 2.0);
-            canvas.line(&[nozzle, toward(nozzle, from_up, 48.0)], ink)?;
+            canvas.line(&[nozzle, toward(nozzle, from_up, 36.0)], ink)?;
         }
     }
     canvas.disc(nozzle, 4.5, TEXT, 1.0)
@@ -139,7 +139,7 @@ fn ground(
     let far = units.shown(Quantity::Length, reach as f64 * cell_m);
     let x_axis = Axis { lo: -far, hi: far, from: frame.left, to: frame.right() };
     let y_axis = Axis { lo: -far, hi: far, from: frame.bottom(), to: frame.top };
-    let (ticks, decimals) = x_axis.ticks(4);
+    let (ticks, decimals) = x_axis.ticks(6);
     bottom_ticks(canvas, frame, &x_axis, &ticks, decimals)?;
     left_ticks(canvas, frame, &y_axis, &ticks, decimals)?;
     let unit = units.symbol(Quantity::Length);
@@ -191,13 +191,14 @@ pub(crate) fn course(all: &[AtRoll], leveler_range_deg: f64) -> Result<Picture, 
                     style.marker.draw(canvas, *point, 4.0, Ink::new(style.colour, 1.6))?;
                 }
             }
-            let look = Lettering::new(BODY, Side::Left).colour(QUIET);
-            let words = format!("levelers: {}°", number(leveler_range_deg, 0));
-            canvas.text((end + 6.0, frame.bottom() - 14.0), &words, look)?;
+            let look = Lettering::new(BODY, Side::Right).colour(QUIET);
+            let words = format!("shaded: levelers, {}°", number(leveler_range_deg, 0));
+            canvas.text((frame.right() - 8.0, frame.top + 14.0), &words, look)?;
         }
         key(canvas, head + high + 62.0, &names)
     })?;
     let caption = "Shifted passes stopped so far off the whole turn, everything else alike. Within \
-        the levelers’ range (shaded) sprinklers stay upright.";
+        the levelers’ range (shaded) sprinklers stay upright. CU under nothing is drawn at 0: the \
+        mean deviation is then more than the mean.";
     Ok(Picture { name: "tilt-course", title: heading.into(), caption: caption.into(), svg })
 }

@@ -106,17 +106,30 @@ impl Told<'_> {
             return Vec::new();
         };
         let passes = |case: usize| percent(self.found(case).pass_cu, 1);
-        let mut out = vec![format!(
-            "Stopped half a turn off in its shifted passes, “{}” falls from {} over the season \
-             (all whole turns) to {}; the passes that hang have CU {} each alone, instead of {}. \
-             The fixed pattern gives {}.",
-            study.alternative,
-            self.words(upright),
-            self.words(half),
-            passes(half),
-            passes(upright),
-            self.words(0),
-        )];
+        let du = |case: usize| percent(self.season(case)[1], 1);
+        let verdict = if self.season(half)[1] < self.season(0)[1] - 0.01 {
+            "would water less evenly than not rotating at all"
+        } else {
+            "would lose evenness"
+        };
+        let mut out = vec![
+            format!(
+                "Stopped half a turn off in its shifted passes, “{}” {verdict}: DUlq of the season \
+                 {}, against {} at whole turns and {} fixed.",
+                study.alternative,
+                du(half),
+                du(upright),
+                du(0),
+            ),
+            format!(
+                "CU of the season falls from {} to {}; the passes that hang have CU {} each alone, \
+                 instead of {}.",
+                percent(self.season(upright)[0], 1),
+                percent(self.season(half)[0], 1),
+                passes(half),
+                passes(upright),
+            ),
+        ];
         let levelers = number(study.leveler_range_deg, 0);
         let steps =
             study.rolls.iter().filter(|case| self.roll_deg(**case) > study.leveler_range_deg);
@@ -214,7 +227,9 @@ impl Told<'_> {
             shown.iter().map(|case| study.trial.scenario.alternatives[*case].clone()).collect();
         let scenario = Scenario { alternatives, ..study.trial.scenario.clone() };
         let grids: Vec<_> = shown.iter().map(|case| &self.found(*case).season_mm).collect();
-        depth_maps(&scenario, &grids, self.units, "tilt-depth", "Net depth over the season")
+        // On a scale for heaps of water everything else would look alike.
+        let heading = ("tilt-depth", "Net depth over the season");
+        depth_maps(&scenario, &grids, self.units, 2, heading)
     }
 
     fn method(&self) -> Vec<String> {
@@ -232,6 +247,10 @@ impl Told<'_> {
              leveler takes up its range; what is left tilts the sprinkler across the pipe, so that \
              its jet swings between low and high. A jet that meets the pipe within 3 m is blocked \
              whole, and its water falls from the pipe there."
+                .to_owned(),
+            "The pipe blocks a jet only where a leveler has turned the sprinkler toward it, as one \
+             does that swings all the way round; with levelers of a few degrees the sprinkler faces \
+             away from the pipe and throws into the ground instead."
                 .to_owned(),
             sizes,
             "Left out: splash from the pipe, sprinklers that turn unevenly or stop when tilted, pipe \
