@@ -6,7 +6,13 @@
 #[cfg(test)]
 mod bad_scenarios;
 #[cfg(test)]
+mod boundary;
+#[cfg(test)]
 mod disk;
+#[cfg(test)]
+mod edges;
+#[cfg(test)]
+mod hand_move;
 #[cfg(test)]
 mod interruption;
 #[cfg(test)]
@@ -27,5 +33,7 @@ mod runs;
 mod scenarios;
 #[cfg(test)]
 mod tables;
+#[cfg(test)]
+mod tilt;
 #[cfg(test)]
 mod worth;

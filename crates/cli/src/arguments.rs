@@ -39,6 +39,11 @@ pub(crate) enum Command {
     /// first outlet at another place, all under the same weather, and says which is favoured at
     /// the edges and overall, and what it costs.
     Edges(EdgesArguments),
+    /// Show what stopping a wheel line off the whole turn does: tilted and blocked sprinklers
+    ///
+    /// A what-if: the shifted passes of one alternative stand part of a turn off, or hang after half
+    /// a turn; the season is compared with whole turns and with the fixed pattern.
+    Tilt(TiltArguments),
     /// Show where a lateral can stand beside its outlets, and where not and why
     ///
     /// Either for every alternative of a scenario, or for one wheel given on the command line:
@@ -116,6 +121,21 @@ pub(crate) struct EdgesArguments {
     /// Try the first outlet at this place too, such as "20 ft"; may be given again
     #[arg(long, value_name = "LENGTH")]
     pub(crate) first: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct TiltArguments {
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
+    /// Name of the alternative [default: the first that shifts across the field]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// Outside diameter of the pipe (default: common practice, no source)
+    #[arg(long, value_name = "LENGTH", default_value = "4 in")]
+    pub(crate) pipe: String,
+    /// Nozzle above the top of the pipe when upright (default: common practice, no source)
+    #[arg(long, value_name = "LENGTH", default_value = "8 in")]
+    pub(crate) riser: String,
 }
 
 #[derive(Debug, Args)]

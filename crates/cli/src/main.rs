@@ -12,6 +12,7 @@ mod report;
 mod season;
 mod stops;
 mod terminal;
+mod tilt;
 mod worth;
 
 use arguments::{Arguments, Command, SeasonArguments};
@@ -56,6 +57,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
         Command::Edges(options) => return edges::run(&options, voice),
+        Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,

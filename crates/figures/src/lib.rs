@@ -25,13 +25,13 @@ pub mod units;
 mod worth;
 
 pub use error::DrawError;
-pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
+pub use pictures::{Picture, Standing, pictures, wheel_picture, worth_pictures};
 pub use raster::png;
 pub use report::{
     AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
     report_with_worth_html,
 };
-pub use study::{EdgeStudy, Study, edges_study};
+pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;

@@ -17,7 +17,7 @@
 //! couplers, wheels, and water on the crop.
 
 use super::problem::{SprinklerProblem, within};
-use libm::{acos, asin, atan2, cos, sin};
+use libm::{asin, atan2, cos, sin};
 use std::f64::consts::PI;
 
 /// So far a jet is taken as straight and whole, m: judgement.
@@ -148,7 +148,7 @@ fn blocked_under_the_pipe(attitude: &Attitude, trajectory_deg: f64) -> f64 {
 #[cfg(test)]
 fn between_deg(a: [f64; 3], b: [f64; 3]) -> f64 {
     let dot: f64 = a.iter().zip(b).map(|(a, b)| a * b).sum();
-    acos(dot.clamp(-1.0, 1.0)).to_degrees()
+    dot.clamp(-1.0, 1.0).acos().to_degrees()
 }
 
 #[cfg(test)]

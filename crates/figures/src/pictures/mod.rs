@@ -4,14 +4,18 @@ mod area_curve;
 mod build_up;
 mod calendar;
 mod course;
+mod depth_maps;
 pub(crate) mod edge_profile;
 mod map_sheet;
 mod season_map;
 mod stop_diagram;
+pub(crate) mod tilt;
 mod wheel;
 mod wind_rose;
 mod worth;
 
+pub(crate) use depth_maps::depth_maps;
+pub use tilt::Standing;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 

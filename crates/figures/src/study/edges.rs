@@ -257,6 +257,7 @@ impl Told<'_> {
             "Every treatment runs the same rotation under the same hours of weather. Sets and water \
              are counted from the sets as they were laid, none is added by hand."
                 .to_owned(),
+            "Pictures and the table pass by pass show the first season.".to_owned(),
             "An extra set moves every set after it to other hours: where passes filled whole days \
              before, this also breaks the clock lock, and part of what the table shows is that."
                 .to_owned(),

@@ -2,8 +2,10 @@
 
 mod edges;
 mod text;
+mod tilt;
 
 pub use edges::{EdgeStudy, edges_study};
+pub use tilt::{HalfSpacing, TiltStudy, tilt_study};
 
 use crate::error::DrawError;
 use crate::pictures::Picture;

@@ -69,10 +69,20 @@ impl Read for Along {
             Json::Text(text) => text.trim() == *words,
             _ => false,
         });
-        match half {
-            Some((_, way)) => Some(Self::HalfJoint(*way)),
-            None => Quantity::read(node, issues).map(Self::Length),
+        if let Some((_, way)) = half {
+            return Some(Self::HalfJoint(*way));
         }
+        let is_quantity = matches!(&node.json, Json::Text(text) if quantity::parse(text).is_ok());
+        if is_quantity {
+            return Quantity::read(node, issues).map(Self::Length);
+        }
+        let problem = format!("expected a shift along the pipe, got {}", node.shown());
+        issues.push(
+            Issue::new(&node.at, problem)
+                .allowed(Self::expects())
+                .hint("Write it like \"20 ft\", or \"half joint\" for half a sprinkler spacing."),
+        );
+        None
     }
     fn expects() -> String {
         format!("{} or \"half joint\"", limits::ShiftLength::LIMIT.words())
