@@ -13,6 +13,7 @@ mod furniture;
 mod map;
 mod marks;
 mod pictures;
+mod pressure;
 mod raster;
 mod raster_field;
 mod report;
@@ -24,11 +25,12 @@ pub mod units;
 mod worth;
 
 pub use error::DrawError;
-pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
+pub use pictures::{Picture, pictures, pressure_picture, wheel_picture, worth_pictures};
+pub use pressure::{pressures_csv, pressures_text};
 pub use raster::png;
 pub use report::{
-    AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
-    report_with_worth_html,
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
+    report_html, report_with_worth_html,
 };
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};

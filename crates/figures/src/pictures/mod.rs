@@ -5,12 +5,14 @@ mod build_up;
 mod calendar;
 mod course;
 mod map_sheet;
+mod pressure;
 mod season_map;
 mod stop_diagram;
 mod wheel;
 mod wind_rose;
 mod worth;
 
+pub use pressure::pressure_picture;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 
@@ -59,5 +61,7 @@ pub fn pictures(
 ) -> Result<Vec<Picture>, DrawError> {
     let scene = Scene::new(scenario, outcome, units)?;
     let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
-    drawn.into_iter().collect()
+    // Only where a pipe is described.
+    let pressure = pressure::draw(&scene).transpose();
+    drawn.into_iter().chain(pressure).collect()
 }

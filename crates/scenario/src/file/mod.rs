@@ -3,6 +3,7 @@
 mod crop;
 mod ground;
 mod machine;
+mod pipe;
 mod price;
 mod season;
 mod shift;
@@ -13,6 +14,7 @@ mod worth;
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
+pub(crate) use pipe::{HeightFile, InletFile, PipeFile};
 pub(crate) use price::Price;
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, ShiftFile};
