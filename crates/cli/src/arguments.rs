@@ -53,6 +53,10 @@ pub(crate) enum Command {
     Stops(StopsArguments),
     /// Show when and where each set of a scenario runs
     Clock(ClockArguments),
+    /// Show pressure and discharge of every sprinkler along the pipe, and judge them
+    ///
+    /// For alternatives whose lateral has its pipe described (the key `pipe` of the lateral).
+    Pressure(PressureArguments),
     /// Overlap one ideal pattern in still air, fixed and rotated
     ///
     ///     evenfall overlap --shape triangular --diameter "90 ft" --along "40 ft" --across "60 ft"
@@ -142,6 +146,15 @@ pub(crate) struct TiltArguments {
 pub(crate) struct ScenarioArguments {
     /// Scenario file (JSON); without it, the embedded demo
     pub(crate) scenario: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct PressureArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Draw them into this new file as well: .svg or .png
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

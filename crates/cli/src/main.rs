@@ -8,6 +8,7 @@ mod folder;
 mod inputs;
 mod notes;
 mod overlap;
+mod pressure;
 mod report;
 mod season;
 mod stops;
@@ -60,6 +61,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
+        Command::Pressure(options) => pressure::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,
         Command::Check(options) => check(options.scenario.as_deref(), voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),

@@ -2,17 +2,21 @@
 
 use crate::failure::Failure;
 use crate::inputs::Loaded;
-use evenfall_core::compare::{area_table, rules_of_alternation, rules_within};
+use evenfall_core::compare::{area_table, rules_of_alternation, rules_of_pressure, rules_within};
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::rotation::Rotation;
 use evenfall_core::season::{self, Outcome, Scenario};
-use evenfall_figures::{AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes};
+use evenfall_figures::{
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
+};
 
-/// Notes for the report of `outcome`.
+/// Notes for the report of `outcome`; `even` is the same season with all sprinklers at their stated
+/// pressure, where a pipe is described.
 pub(crate) fn report_notes(
     loaded: &Loaded,
     outcome: &Outcome,
+    even: Option<&Outcome>,
     command: &str,
     seed: Option<u64>,
 ) -> ReportNotes {
@@ -25,6 +29,11 @@ pub(crate) fn report_notes(
     };
     let mut sources = SOURCES.map(str::to_owned).to_vec();
     sources.push(format!("Losses: {}", scenario.losses.name()));
+    let piped = scenario.alternatives.iter().any(|alternative| alternative.feed.is_some());
+    if piped {
+        sources.push(HYDRAULICS_SOURCE.to_owned());
+    }
+    let limits = LIMITS.into_iter().chain([if piped { LIMIT_OF_PIPES } else { LIMIT_OF_PRESSURE }]);
     sources.extend(resolved.sources.iter().cloned());
     ReportNotes {
         question: resolved.question.clone(),
@@ -32,11 +41,12 @@ pub(crate) fn report_notes(
         assumptions: resolved.assumptions.iter().map(assumption).collect(),
         warnings: resolved.warnings.clone(),
         sources,
-        limits: LIMITS.map(str::to_owned).to_vec(),
+        limits: limits.map(str::to_owned).collect(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
         command: command_line(command, &loaded.argument, seed),
-        rules: rules(scenario, outcome),
+        rules: rules(scenario, outcome, even),
+        even: even.map_or_else(Vec::new, |even| even_figures(scenario, even)),
         areas: areas(scenario, outcome),
         wheels: wheels(scenario),
     }
@@ -97,7 +107,19 @@ pub(crate) fn clock_notices(scenario: &Scenario) -> Result<Vec<String>, Failure>
     Ok(notices)
 }
 
-fn rules(scenario: &Scenario, outcome: &Outcome) -> Vec<AlternativeRules> {
+/// The interior of alternatives with a pipe, all sprinklers at their stated pressure.
+fn even_figures(scenario: &Scenario, even: &Outcome) -> Vec<AlternativeFigures> {
+    let pairs = scenario.alternatives.iter().zip(&even.alternatives);
+    pairs
+        .filter(|(alternative, _)| alternative.feed.is_some())
+        .filter_map(|(alternative, found)| {
+            let figures = found.season_figures().interior?;
+            Some(AlternativeFigures { alternative: alternative.name.clone(), figures })
+        })
+        .collect()
+}
+
+fn rules(scenario: &Scenario, outcome: &Outcome, even: Option<&Outcome>) -> Vec<AlternativeRules> {
     let fixed = scenario.alternatives.iter().position(|a| a.rotation == Rotation::fixed());
     let fixed_pass = fixed.and_then(|index| outcome.alternatives[index].passes[0].alone.interior);
     let of = |index: usize| {
@@ -105,6 +127,10 @@ fn rules(scenario: &Scenario, outcome: &Outcome) -> Vec<AlternativeRules> {
         let mut rules = Vec::new();
         if let Some(figures) = found.season_figures().interior {
             rules.extend(rules_within(&figures));
+            let even = even.and_then(|even| even.alternatives[index].season_figures().interior);
+            if let (Some(even), Some(line)) = (even, &found.pressures) {
+                rules.extend(rules_of_pressure(&even, &figures, line));
+            }
         }
         let two_passes = found.passes.get(1).and_then(|pass| pass.cumulative.interior);
         if let (2, Some(fixed), Some(two)) = (found.plan.cycle, fixed_pass, two_passes) {
@@ -157,9 +183,8 @@ const SOURCES: [&str; 7] = [
 ];
 
 /// What the simulation leaves out.
-const LIMITS: [&str; 7] = [
+const LIMITS: [&str; 6] = [
     "Water on the ground is not yet water in the crop: soil and crop even some of it out.",
-    "Pressure, and so discharge and pattern, is taken as the same for all sprinklers of a lateral.",
     "The wind is one value an hour for the whole field; gusts within the hour are left out.",
     "Drops are rigid spheres: against Gunn & Kinzer (1949) they fall up to 9 % too slowly below 1.4 \
      mm and 5 % (3 mm) to 21 % (5 mm) too fast above, so large drops are somewhat too wind-proof.",
@@ -168,3 +193,17 @@ const LIMITS: [&str; 7] = [
      outlet; its size is shown with the stops.",
     "Hours are local standard time; day is 06:00 to 18:00.",
 ];
+
+/// Said where no pipe is described.
+const LIMIT_OF_PRESSURE: &str =
+    "Pressure, and so discharge and pattern, is taken as the same for all sprinklers of a lateral.";
+
+/// Said where one is.
+const LIMIT_OF_PIPES: &str = "Where a pipe is described, pressure changes along it (friction, heights) but is the same at \
+     every outlet of the mainline and all season; losses in hose, risers and couplers are left to C; \
+     the leg keeps its shape at other pressures, so the ring that low pressure leaves is not made.";
+
+/// Where a pipe is described.
+const HYDRAULICS_SOURCE: &str = "Pressure along the pipe: Hazen–Williams and the 20 % rule, SCS NEH 15-11 (1983), Keller & \
+     Bliesner 1990 (from memory, high); Christiansen 1942; radius of throw against pressure is \
+     judgement.";

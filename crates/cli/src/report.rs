@@ -8,13 +8,14 @@ use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Terms, Worth};
 use evenfall_figures::{
     DrawError, Picture, ReportNotes, Study, UnitSystem, WorthPart, grid_npy, passes_csv, pictures,
-    png, report_html, report_with_worth_html, summary_json, worth_json, worth_pictures,
+    png, pressures_csv, report_html, report_with_worth_html, summary_json, worth_json,
+    worth_pictures,
 };
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
-const PNG_SCALE: f32 = 1.5;
+pub(crate) const PNG_SCALE: f32 = 1.5;
 
 /// Draws everything and writes it; with `worth`, what the alternatives are worth as well.
 pub(crate) fn write(
@@ -51,6 +52,10 @@ pub(crate) fn write(
     let text = |made: Result<String, DrawError>| made.map_err(|error| drawing(&error));
     write("report.html", page.as_bytes())?;
     write(MARK, text(summary_json(scenario, outcome, report_notes))?.as_bytes())?;
+    let lines: Vec<_> = outcome.alternatives.iter().map(|found| found.pressures.clone()).collect();
+    if let Some(csv) = pressures_csv(scenario, &lines).map_err(|error| drawing(&error))? {
+        write("pressures.csv", csv.as_bytes())?;
+    }
     write("passes.csv", text(passes_csv(scenario, outcome))?.as_bytes())?;
     write("scenario.json", loaded.text.as_bytes())?;
     if let Some((worth, terms)) = worth {
@@ -114,7 +119,7 @@ fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, Failure> {
         .collect())
 }
 
-fn drawing(error: &DrawError) -> Failure {
+pub(crate) fn drawing(error: &DrawError) -> Failure {
     Failure::Fault(format!("drawing the report: {error}"))
 }
 

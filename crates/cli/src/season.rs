@@ -17,7 +17,9 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let (loaded, draft) = begin(options, voice)?;
     let scenario = &loaded.resolved.scenario;
     let outcome = simulate(scenario, &stop, voice)?;
-    let report_notes = notes::report_notes(&loaded, &outcome, "season", options.seed);
+    let even = simulate_even(scenario, &stop, voice)?;
+    let report_notes =
+        notes::report_notes(&loaded, &outcome, even.as_ref(), "season", options.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
     say_where(&headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
@@ -85,6 +87,21 @@ pub(crate) fn stopped(error: SeasonError) -> Failure {
         SeasonError::WaterLost { .. } => Failure::Fault(error.to_string()),
         other => Failure::Season(other.to_string()),
     }
+}
+
+/// The same season with all sprinklers at their stated pressure, where a pipe is described: what
+/// the pressures cost is the difference.
+pub(crate) fn simulate_even(
+    scenario: &Scenario,
+    stop: &AtomicBool,
+    voice: Voice,
+) -> Result<Option<Outcome>, Failure> {
+    if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
+        return Ok(None);
+    }
+    let mut even = scenario.clone();
+    even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
+    simulate(&even, stop, voice).map(Some)
 }
 
 /// The answer in a few lines: interior uniformity of each alternative at the season's end.

@@ -4,7 +4,7 @@ use crate::arguments::WorthArguments;
 use crate::failure::Failure;
 use crate::notes;
 use crate::report::{self, display_units};
-use crate::season::{begin, headline, say_where, simulate, stop_flag};
+use crate::season::{begin, headline, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::season::{Progress, Scenario, SeasonError};
@@ -27,11 +27,13 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
         terms.seasons = usize::from(seasons);
     }
     let outcome = simulate(scenario, &stop, voice)?;
+    let even = simulate_even(scenario, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
     // A stopped run keeps its finished seasons and is told to be partial; what follows is short.
     stop.store(false, Ordering::SeqCst);
     let command = format!("worth --seasons {}", terms.seasons);
-    let report_notes = notes::report_notes(&loaded, &outcome, &command, options.season.seed);
+    let report_notes =
+        notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.season.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, Some((&worth, &terms)), &stop)?;
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &terms, units)

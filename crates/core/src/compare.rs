@@ -13,6 +13,7 @@
 //! The rules are printed beside the simulation with their miss; nothing is computed from them.
 
 use crate::grid::DepthGrid;
+use crate::lateral::hydraulics::PressureLine;
 use crate::season::Region;
 use crate::statistics::normal_quantile;
 use crate::uniformity::Figures;
@@ -129,6 +130,26 @@ pub fn rules_of_alternation(fixed_pass: &Figures, two_stops: &Figures) -> [RuleO
             source: NEH,
             predicted: fixed_pass.du_lq.max(0.0).sqrt(),
             simulated: two_stops.du_lq,
+        },
+    ]
+}
+
+/// The handbook's system uniformity: that of the pattern at one pressure, times what the pressures
+/// of `line` make of it, beside what was simulated with them.
+pub fn rules_of_pressure(even: &Figures, found: &Figures, line: &PressureLine) -> [RuleOfThumb; 2] {
+    const SOURCE: &str = "SCS NEH 15-11 (1983); Keller & Bliesner 1990; from memory";
+    [
+        RuleOfThumb {
+            rule: "pressure along the pipe: CU (1 + √(Pn/Pa)) / 2",
+            source: SOURCE,
+            predicted: even.cu * line.system_cu_factor(),
+            simulated: found.cu,
+        },
+        RuleOfThumb {
+            rule: "pressure along the pipe: DUlq (1 + 3 √(Pn/Pa)) / 4",
+            source: SOURCE,
+            predicted: even.du_lq * line.system_du_factor(),
+            simulated: found.du_lq,
         },
     ]
 }

@@ -13,6 +13,7 @@ mod furniture;
 mod map;
 mod marks;
 mod pictures;
+mod pressure;
 mod raster;
 mod raster_field;
 mod report;
@@ -25,11 +26,12 @@ pub mod units;
 mod worth;
 
 pub use error::DrawError;
-pub use pictures::{Picture, Standing, pictures, wheel_picture, worth_pictures};
+pub use pictures::{Picture, Standing, pictures, pressure_picture, wheel_picture, worth_pictures};
+pub use pressure::{pressures_csv, pressures_text};
 pub use raster::png;
 pub use report::{
-    AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
-    report_with_worth_html,
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
+    report_html, report_with_worth_html,
 };
 pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;

@@ -122,6 +122,12 @@ quantities! {
     Cell: Length, "5 cm", "10 m", "2 ft";
     Bearing: Angle, "0 deg", "360 deg", "90 deg";
     SprinklerSpacing: Length, "1 m", "60 m", "40 ft";
+    InsideDiameter: Length, "20 mm", "0.6 m", "3.9 in";
+    Riser: Length, "0 m", "5 m", "1 ft";
+    PipeSlope: Fraction, "-20 %", "20 %", "0.5 %";
+    GroundHeight: Length, "-500 m", "9 km", "12 ft";
+    InletPressure: Pressure, "10 kPa", "2000 kPa", "58 psi";
+    InletFlow: Discharge, "0.01 L/s", "1000 L/s", "165 gpm";
     PlaceInField: Length, "0 m", "5 km", "20 ft";
     OutletSpacing: Length, "1 m", "150 m", "60 ft";
     Reach: Length, "0 m", "150 m", "25 ft";
@@ -190,6 +196,8 @@ counts! {
 numbers! {
     WeibullShape: 0.8, 10.0;
     Persistence: 0.0, 0.99;
+    RoughnessC: 60.0, 160.0;
+    RadiusExponent: 0.0, 0.7;
     DragK1: 0.0, 5.0;
     DragK2: 0.0, 0.95;
     Turbulence: 0.0, 0.5;
@@ -202,6 +210,8 @@ numbers! {
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
 pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most heights along the pipe.
+pub(crate) const MOST_HEIGHTS: usize = 400;
 /// Most cuts of one crop.
 pub(crate) const MOST_CUTS: usize = 12;
 /// Most days with rain.

@@ -7,6 +7,7 @@ mod course;
 mod depth_maps;
 pub(crate) mod edge_profile;
 mod map_sheet;
+mod pressure;
 mod season_map;
 mod stop_diagram;
 pub(crate) mod tilt;
@@ -15,6 +16,7 @@ mod wind_rose;
 mod worth;
 
 pub(crate) use depth_maps::depth_maps;
+pub use pressure::pressure_picture;
 pub use tilt::Standing;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
@@ -65,5 +67,7 @@ pub fn pictures(
 ) -> Result<Vec<Picture>, DrawError> {
     let scene = Scene::new(scenario, outcome, units)?;
     let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
-    drawn.into_iter().collect()
+    // Only where a pipe is described.
+    let pressure = pressure::draw(&scene).transpose();
+    drawn.into_iter().chain(pressure).collect()
 }

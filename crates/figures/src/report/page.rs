@@ -5,6 +5,7 @@ use super::answer::answer;
 use super::cautions::{CAUTIONS, LIMITS, LIMITS_OF_ONE_SEASON};
 use crate::error::DrawError;
 use crate::pictures::{Picture, wheel_picture};
+use crate::pressure;
 use crate::scene::Scene;
 use crate::tables::{Row, Table, edges, figures, passes, stops, water};
 use crate::units::UnitSystem;
@@ -29,6 +30,8 @@ struct Page<'a> {
     stops: Vec<Table>,
     wheels: Vec<Figure>,
     clock: Vec<Table>,
+    /// Pressure along the pipe; empty where no pipe is described.
+    pressure: Vec<Table>,
     rules: Vec<Table>,
     assumptions: Table,
     passes: Table,
@@ -109,6 +112,7 @@ fn page(
         stops: filled(vec![stops::used(scene), stops::drift(&notes.wheels, units)]),
         wheels: wheels(notes, units)?,
         clock: vec![water::day_night(scene), water::balance(scene)],
+        pressure: pressure::tables(scene, notes),
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
         assumptions: assumptions(notes),
         passes: passes::table(scene),

@@ -95,6 +95,7 @@ fn alternative(entry: &Entry<'_>, notes: &ReportNotes) -> Value {
             "losses_m3": water.losses_m3,
         },
         "rules_of_thumb": rules(entry, notes),
+        "pressure": entry.found.pressures.as_ref().map(crate::pressure::json),
         "passes": passes.collect::<Vec<_>>(),
     })
 }

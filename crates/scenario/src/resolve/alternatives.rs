@@ -1,7 +1,7 @@
 //! The alternatives: common sections with each one's own keys laid over, and their rotations.
 
 use super::rotation::{self, Beside};
-use super::{Notes, decimals, length, machine, season, sprinkler};
+use super::{Notes, decimals, length, machine, pipe, season, sprinkler};
 use crate::document::{Json, Node};
 use crate::file::{
     AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile,
@@ -105,19 +105,23 @@ fn alternative(
         },
     };
     let rotation = rotation::resolve(&beside, &given.rotation.items, notes);
+    let core_lateral = Lateral {
+        machine,
+        sprinklers: lateral.sprinklers.value as usize,
+        sprinkler_spacing_m: lateral.sprinkler_spacing.value,
+        first_sprinkler_m: first_sprinkler_m?,
+    };
+    let sprinkler = sprinkler?;
+    let section = &lateral.at.pointer;
+    let feed = pipe::feed(lateral.pipe.as_ref(), section, &core_lateral, &sprinkler, notes);
     Some(Alternative {
         name: given.name.value.clone(),
-        lateral: Lateral {
-            machine,
-            sprinklers: lateral.sprinklers.value as usize,
-            sprinkler_spacing_m: lateral.sprinkler_spacing.value,
-            first_sprinkler_m: first_sprinkler_m?,
-        },
+        lateral: core_lateral,
         outlets: placed?,
         rotation: rotation?,
-        sprinkler: sprinkler?,
+        sprinkler,
+        feed: feed?,
         edges: given.edges.map_or(EdgeTreatment::Shift, EdgeTreatment::from),
-        feed: None,
         calendar,
     })
 }

@@ -7,6 +7,7 @@ mod crop_calendar;
 mod field;
 mod ground;
 mod machine;
+mod pipe;
 mod prices;
 mod rotation;
 mod season;
