@@ -9,11 +9,13 @@ pub(crate) mod hours;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
+mod strips;
 mod tally;
 
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
+pub use strips::strip_depths;
 
 use crate::grid::Grid;
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
@@ -74,6 +76,18 @@ pub struct Alternative {
     pub edges: EdgeTreatment,
     /// Its own clock, where it differs from the scenario's; it starts on the same day.
     pub calendar: Option<Calendar>,
+}
+
+impl Alternative {
+    /// Where its lateral stands, pass by pass.
+    pub fn stops(&self) -> Stops<'_> {
+        Stops {
+            machine: &self.lateral.machine,
+            outlets: &self.outlets,
+            rotation: &self.rotation,
+            edges: self.edges,
+        }
+    }
 }
 
 impl Scenario {
@@ -192,7 +206,19 @@ pub fn run(
     scenario: &Scenario,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
-    let plans = plans(scenario)?;
+    run_plans(scenario, plans(scenario)?, go_on)
+}
+
+/// Simulates the season as `plans` have it, one for each alternative: what really happened, say,
+/// in place of what was planned.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_plans(
+    scenario: &Scenario,
+    plans: Vec<Plan>,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
