@@ -9,6 +9,7 @@ mod notes;
 mod overlap;
 mod report;
 mod season;
+mod sheet;
 mod stops;
 mod terminal;
 mod worth;
@@ -54,6 +55,8 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     let printed = match command {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
+        Command::Sheet(options) => return sheet::run(&options, voice),
+        Command::Care(options) => sheet::care(&options, voice)?,
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,

@@ -6,6 +6,8 @@
 
 mod axis;
 mod canvas;
+mod care;
+mod cautions;
 mod colours;
 mod error;
 mod fit;
@@ -17,12 +19,15 @@ mod raster;
 mod raster_field;
 mod report;
 mod scene;
+mod sheet;
 mod site;
 mod spread;
 mod tables;
 pub mod units;
 mod worth;
 
+pub use care::{CarePart, care_text, clearance_picture};
+pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
 pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
 pub use raster::png;
@@ -30,6 +35,7 @@ pub use report::{
     AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
     report_with_worth_html,
 };
+pub use sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;

@@ -109,6 +109,25 @@ impl ReplanProblem {
             | Self::OverlapsUnrecorded { event, .. } => *event,
         }
     }
+
+    /// The same problem where events have other numbers, because the record was part of a list.
+    #[must_use]
+    pub fn renumbered(mut self, number: impl Fn(usize) -> usize) -> Self {
+        match &mut self {
+            Self::Twice { event, first: other } | Self::Overlap { event, other } => {
+                (*event, *other) = (number(*event), number(*other));
+            }
+            Self::NoSuchPass { event, .. }
+            | Self::NoSuchOutlet { event, .. }
+            | Self::NoExtraSet { event, .. }
+            | Self::Backwards { event }
+            | Self::BeforeSeason { event }
+            | Self::AfterNow { event }
+            | Self::BeyondReach { event }
+            | Self::OverlapsUnrecorded { event, .. } => *event = number(*event),
+        }
+        self
+    }
 }
 
 /// Where the set `name` stands among the sets of its pass.
