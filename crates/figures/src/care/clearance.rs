@@ -53,7 +53,8 @@ fn wheels(care: &Care, stand: &Stand, travel_m: f64, units: UnitSystem) -> Vec<W
 pub(crate) fn words(care: &Care, machine: &Machine, units: UnitSystem) -> Option<Vec<String>> {
     let (Machine::WheelLine(wheel), Some(stand)) = (machine, &care.stand) else { return None };
     let wheels = wheels(care, stand, wheel.travel_per_turn_m, units);
-    let length = |metres: f64| units.text(Quantity::Length, metres, 1);
+    let decimals = if units == UnitSystem::Si { 2 } else { 1 };
+    let length = |metres: f64| units.text(Quantity::Length, metres, decimals);
     let told = |wheel: &WheelLine| {
         let found = &wheel.found;
         let fate = match found.first_touch {
@@ -65,11 +66,11 @@ pub(crate) fn words(care: &Care, machine: &Machine, units: UnitSystem) -> Option
                 length(-found.least_room_m)
             ),
         };
-        let name = if wheel.is_own { "This machine".to_owned() } else { wheel.name.clone() };
+        let name = if wheel.is_own { "This machine" } else { &wheel.name };
         format!("{name}: underside of the pipe at {}, {fate}.", length(found.under_pipe_m))
     };
     let mut words = vec![format!(
-        "{} grows to {} at most (FAO-56 Table 12 or the scenario), in a straight line through its \
+        "Crop: {}. It grows to {} at most (FAO-56 Table 12 or the scenario), in a straight line through its \
          development stage; pipe {} thick; no sag, no furrow, no drain below the pipe.",
         stand.name,
         length(stand.greatest_m),

@@ -48,9 +48,9 @@ impl Line {
     /// Why the set is not like the others of its pass; empty if it is.
     pub(super) fn mark(&self) -> &'static str {
         match (self.standing, self.kind) {
-            (Some(Standing::CatchUp), _) => "CATCH-UP SET",
+            (Some(Standing::CatchUp), _) => "CATCH-UP",
             (_, SetKind::Extra) => "EXTRA SET",
-            (_, SetKind::Held) => "HELD AT THE OUTLET",
+            (_, SetKind::Held) => "HELD",
             (_, SetKind::Elsewhere) => "OTHER STOP",
             (_, SetKind::Usual) => "",
         }

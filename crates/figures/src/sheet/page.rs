@@ -29,6 +29,7 @@ struct Page<'a> {
     drift: Option<String>,
     gap: Option<String>,
     short: &'static str,
+    has_log: bool,
     care_first: &'static str,
     care: Vec<CareGroup>,
     times: Option<MoveTimes>,
@@ -68,8 +69,10 @@ struct SetRow {
     place: String,
     travel: String,
     depth: String,
-    /// Words under the row where the set is unlike the others.
-    remark: String,
+    /// What to connect, where that is not what the pass connects.
+    connect: String,
+    /// Why the set is unlike the others; empty where it is not.
+    mark: &'static str,
     is_done: bool,
     taken: bool,
 }
@@ -101,6 +104,7 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, DrawError> {
         drift: drift(sheet),
         gap: drive.map(|drive| care::gap_words(drive, calendar.move_gap_h, sheet.units)),
         short: CAUTIONS_IN_SHORT,
+        has_log: !sheet.standing.is_empty(),
         care_first: care::FIRST,
         care: care::list(machine),
         times: drive.map(|drive| care::move_times(drive, calendar, sheet.units)),
@@ -152,10 +156,6 @@ fn pass_page(sheet: &Sheet<'_>, pass: &PassLines, is_last: bool) -> PassPage {
 }
 
 fn set_row(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> SetRow {
-    let mark = line.mark();
-    let connect = (line.connect != pass.connect).then(|| format!("connect: {}", line.connect));
-    let remark: Vec<String> =
-        (!mark.is_empty()).then(|| mark.to_owned()).into_iter().chain(connect).collect();
     SetRow {
         day: line.on.strftime("%a %-d %b").to_string(),
         on: line.on.strftime("%H:%M").to_string(),
@@ -164,7 +164,8 @@ fn set_row(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> SetRow {
         place: words::short_place(&line.place),
         travel: line.short_travel.clone(),
         depth: sheet.depth(line.net_mm),
-        remark: remark.join("; "),
+        connect: if line.connect == pass.connect { String::new() } else { line.connect.clone() },
+        mark: line.mark(),
         is_done: line.is_done(),
         taken: line.standing == Some(evenfall_core::schedule::replan::Standing::TakenAsDone),
     }
@@ -202,8 +203,8 @@ fn drift(sheet: &Sheet<'_>) -> Option<String> {
         format!("; left in, the levelers take up the tilt of {moves}")
     });
     Some(format!(
-        "{} turns end {} {side} the mark of the next outlet. Take the difference out at the mark as \
-         the maker’s manual says{moves}.",
+        "{} turns end {} {side} the next mark: take that out at the mark as the maker’s manual \
+         says{moves}.",
         reach.turns_per_move,
         words::length(sheet.units, drift_m)
     ))

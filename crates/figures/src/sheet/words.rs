@@ -10,9 +10,16 @@ const NOTHING_M: f64 = 0.05;
 /// A pace, m (2.5 ft): common practice, no source.
 const PACE_M: f64 = 0.762;
 
-/// A length in shown units, a decimal only where it needs one.
+/// A length in shown units, a decimal only where it needs one; short ones in inches or centimetres.
 pub(super) fn length(units: UnitSystem, metres: f64) -> String {
     let shown = units.shown(Quantity::Length, metres.abs());
+    let (small, per_unit) = match units {
+        UnitSystem::Us => ("in", 12.0),
+        UnitSystem::Si => ("cm", 100.0),
+    };
+    if shown > 0.0 && shown < 0.95 {
+        return format!("{}\u{a0}{small}", number(shown * per_unit, 0));
+    }
     let decimals = usize::from((shown - shown.round()).abs() > 0.05);
     format!("{}\u{a0}{}", number(shown, decimals), units.symbol(Quantity::Length))
 }
@@ -61,9 +68,11 @@ pub(super) fn place(
     }
 }
 
-/// The same for a row that has the outlet's number beside it: "1 turn past 7, toward 8".
+/// The same for a row of a pass that has the outlet's number beside it and the shift along the
+/// pipe above it: "1 turn past 7, toward 8".
 pub(super) fn short_place(place: &str) -> String {
-    place
+    let across = place.split("; ").next().unwrap_or_default();
+    across
         .replace("outlet ", "")
         .replace("the far edge", "far edge")
         .replace("the near edge", "near edge")
@@ -98,7 +107,7 @@ pub(super) fn pass_place(units: UnitSystem, shift: Shift, travel_m: Option<f64>)
     }
 }
 
-/// How to get to the next stop: "3 turns on", "8 turns back, then 0.3 ft on".
+/// How to get to the next stop: "3 turns on", "8 turns back, then 4 in on".
 pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
     let way = |metres: f64| if metres > 0.0 { "on" } else { "back" };
     let across = match travel.turns {
@@ -126,16 +135,17 @@ pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
     }
 }
 
-/// The same for a narrow column: "3 turns on", "3 turns on + 0.3 ft"; + is farther the same way.
+/// The same for a narrow column, without the shift along the pipe, which the pass has in common:
+/// "3 turns on", "3 turns on + 4 in"; + is farther the same way.
 pub(super) fn short_travel(units: UnitSystem, one: &Travel) -> String {
     let over = one.left_over_m;
     match one.turns {
-        Some(turns) if turns != 0 && over.abs() >= NOTHING_M && one.along_m.abs() < NOTHING_M => {
+        Some(turns) if turns != 0 && over.abs() >= NOTHING_M => {
             let way = if turns > 0 { "on" } else { "back" };
             let sign = if (over > 0.0) == (turns > 0) { "+" } else { "\u{2212}" };
             format!("{} {way} {sign}\u{a0}{}", turns_word(turns), length(units, over))
         }
-        _ => travel(units, one),
+        _ => travel(units, &Travel { along_m: 0.0, ..*one }),
     }
 }
 
@@ -189,8 +199,8 @@ mod tests {
         assert_eq!(of(60.0, Some(3), 0.0), "3 turns on");
         let back =
             Travel { across_m: -160.0 * FT, along_m: 0.0, turns: Some(-8), left_over_m: -0.8 * FT };
-        assert_eq!(short_travel(US, &back).replace('\u{a0}', " "), "8 turns back + 0.8 ft");
-        assert_eq!(of(60.0, Some(3), 0.3), "3 turns on, then 0.3 ft on");
+        assert_eq!(short_travel(US, &back).replace('\u{a0}', " "), "8 turns back + 10 in");
+        assert_eq!(of(60.0, Some(3), 0.3), "3 turns on, then 4 in on");
         assert_eq!(of(-160.0, Some(-8), 0.0), "8 turns back");
         assert_eq!(of(60.0, None, 0.0), "60 ft on (24 paces)");
         assert_eq!(of(0.0, Some(0), 0.0), "stay");

@@ -124,7 +124,10 @@ pub(crate) fn labour(care: &Care, air_c: f64, terms: &mut Terms, notes: &mut Not
         let hours = drive.move_time_h(air_c);
         let why = format!("one person, by the timed moves, at {} °C", decimals(air_c, 1));
         let minutes = format!("{} min", decimals(60.0 * hours, 0));
-        notes.assume("/worth/prices/labour_per_move", minutes, why);
+        // It is known now.
+        let what = "/worth/prices/labour_per_move";
+        notes.assumptions.retain(|assumption| assumption.what != what);
+        notes.assume(what, minutes, why);
         terms.prices.labour_per_move_h = Some(Assumption::own(hours));
     }
 }
