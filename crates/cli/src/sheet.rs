@@ -7,7 +7,7 @@ use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, SeasonError, strip_depths};
+use evenfall_core::season::{self, SeasonError, air_at_moves, strip_depths};
 use evenfall_figures::{
     CarePart, DrawError, Sheet, SheetNotes, care_text, clearance_picture, png, sheet_csv,
     sheet_html, sheet_ics,
@@ -35,6 +35,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let net_mm = strip_depths(scenario, alternative, plan).map_err(|error| told(&error))?;
+    let air_c = air_at_moves(scenario, alternative, plan).map_err(|error| told(&error))?;
     let mut warnings = loaded.resolved.warnings.clone();
     warnings.extend(log.iter().flat_map(|log| log.warnings.iter().cloned()));
     let numbers: Vec<usize> = (0..plan.passes.len()).collect();
@@ -46,6 +47,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         standing: log.as_ref().map_or(&[], |log| &log.replanned.standing),
         net_mm: &net_mm,
         care: &loaded.resolved.care,
+        air_c: &air_c,
         units: display_units(loaded.resolved.units),
         notes: &SheetNotes {
             invented: loaded.resolved.invented,
@@ -99,10 +101,13 @@ pub(crate) fn care(options: &CareArguments, voice: Voice) -> Result<String, Fail
         None => 0,
     };
     let alternative = &scenario.alternatives[index];
+    let plan = first_plan(&loaded, index)?;
+    let air_c = air_at_moves(scenario, alternative, &plan).map_err(|error| told(&error))?;
     Ok(care_text(&CarePart {
         care: &loaded.resolved.care,
         machine: &alternative.lateral.machine,
         calendar: scenario.calendar_of(alternative),
+        air_c: &air_c,
         units: display_units(loaded.resolved.units),
     }))
 }

@@ -5,6 +5,7 @@
 //! laid one after another and only chosen cumulative depths are kept, so memory does not grow with
 //! the number of passes.
 
+mod air;
 pub(crate) mod hours;
 pub(crate) mod layout;
 mod outcome;
@@ -12,6 +13,7 @@ pub(crate) mod prepare;
 mod strips;
 mod tally;
 
+pub use air::air_at_moves;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };

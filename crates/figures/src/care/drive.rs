@@ -26,7 +26,13 @@ pub(crate) struct MoveTime {
 }
 
 /// The table and the words for a drive whose sets run by `calendar`.
-pub(crate) fn move_times(drive: &Drive, calendar: &Calendar, units: UnitSystem) -> MoveTimes {
+/// `air_c` is the air at each move of the season.
+pub(crate) fn move_times(
+    drive: &Drive,
+    calendar: &Calendar,
+    air_c: &[f64],
+    units: UnitSystem,
+) -> MoveTimes {
     let gap_h = calendar.move_gap_h;
     let celsius: Vec<f64> = match units {
         UnitSystem::Us => (0..6).map(|i| (20.0 + 15.0 * f64::from(i) - 32.0) / 1.8).collect(),
@@ -40,6 +46,7 @@ pub(crate) fn move_times(drive: &Drive, calendar: &Calendar, units: UnitSystem) 
     };
     let mut words = vec![gap_words(drive, gap_h, units)];
     words.extend(day_words(calendar));
+    words.extend(season_words(drive, gap_h, air_c, units));
     let (coldest_c, warmest_c) = drive.timed_c();
     words.push(format!(
         "Fitted to moves timed between {} and {}; time grows as a power ({}) of the oil’s \
@@ -83,6 +90,23 @@ pub(crate) fn gap_words(drive: &Drive, gap_h: f64, units: UnitSystem) -> String 
     }
 }
 
+/// What the season's air makes of the moves: how many are slower than the gap, and the labour.
+fn season_words(drive: &Drive, gap_h: f64, air_c: &[f64], units: UnitSystem) -> Option<String> {
+    let coldest_c = air_c.iter().copied().reduce(f64::min)?;
+    let times: Vec<f64> = air_c.iter().map(|celsius| drive.move_time_h(*celsius)).collect();
+    let all_h: f64 = times.iter().sum();
+    let slow = times.iter().filter(|time_h| **time_h > gap_h).count();
+    Some(format!(
+        "In the air of the simulated season (coldest move at {}) {slow} of {} moves take longer than \
+         the gap of {}; all moves together take {} h of labour for one person, {} each in the mean.",
+        temperature(units, coldest_c),
+        times.len(),
+        minutes(gap_h),
+        number(all_h, 0),
+        minutes(all_h / times.len() as f64)
+    ))
+}
+
 /// How much the day has to spare, where its starting times are fixed.
 fn day_words(calendar: &Calendar) -> Option<String> {
     let sets = f64::from(calendar.sets_a_day?);
@@ -122,6 +146,20 @@ mod tests {
         let timed = |temperature_c, time_h| TimedMove { temperature_c, time_h };
         let moves = [timed((70.0 - 32.0) / 1.8, 0.3), timed((35.0 - 32.0) / 1.8, 0.8)];
         Drive::fit(Oil::new(32.0, 5.4).unwrap(), &moves).unwrap()
+    }
+
+    #[test]
+    fn closed_labour_of_the_season_adds_up() {
+        let air_c = [(70.0 - 32.0) / 1.8, (70.0 - 32.0) / 1.8, (35.0 - 32.0) / 1.8];
+        // 0.3 + 0.3 + 0.8 h.
+        let words = season_words(&drive(), 0.5, &air_c, UnitSystem::Us).unwrap();
+        let words = words.replace('\u{a0}', " ");
+        assert!(words.contains("1 of 3 moves") && words.contains("take 1 h of labour"), "{words}");
+        assert!(
+            words.contains("28 min each") && words.contains("coldest move at 35 °F"),
+            "{words}"
+        );
+        assert_eq!(season_words(&drive(), 0.5, &[], UnitSystem::Us), None);
     }
 
     #[test]

@@ -26,6 +26,8 @@ pub struct CarePart<'a> {
     pub machine: &'a Machine,
     /// When it runs.
     pub calendar: &'a Calendar,
+    /// The air at each move of the season, °C.
+    pub air_c: &'a [f64],
     /// Units to show.
     pub units: UnitSystem,
 }
@@ -41,7 +43,7 @@ pub fn care_text(part: &CarePart<'_>) -> String {
         }
     }
     if let Some(drive) = &part.care.drive {
-        let times = move_times(drive, part.calendar, part.units);
+        let times = move_times(drive, part.calendar, part.air_c, part.units);
         text.push_str("\nTime of a move\n");
         for row in &times.rows {
             let fits = if row.fits { "fits the gap" } else { "longer than the gap" };

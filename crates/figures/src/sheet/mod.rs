@@ -36,6 +36,8 @@ pub struct Sheet<'a> {
     pub net_mm: &'a [Vec<Option<f64>>],
     /// What is known of the machine.
     pub care: &'a Care,
+    /// The air at each move of the season, °C.
+    pub air_c: &'a [f64],
     /// Units to show.
     pub units: UnitSystem,
     /// What stands beside the plan.

@@ -107,7 +107,7 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, DrawError> {
         has_log: !sheet.standing.is_empty(),
         care_first: care::FIRST,
         care: care::list(machine),
-        times: drive.map(|drive| care::move_times(drive, calendar, sheet.units)),
+        times: drive.map(|drive| care::move_times(drive, calendar, sheet.air_c, sheet.units)),
         clearance: care::clearance_words(sheet.care, machine, sheet.units).unwrap_or_default(),
         picture: picture.map_or_else(String::new, |picture| bare(&picture.svg)),
         cautions: CAUTIONS,

@@ -155,12 +155,11 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
     }
 }
 
+/// The parts of a scenario: the season, what its worth hangs on, the machine.
+type Whole = (Scenario, Option<(Agronomy, Terms)>, Care);
+
 /// Resolves every section, whatever is wrong with the others.
-fn whole(
-    root: &Node,
-    file: &ScenarioFile,
-    notes: &mut Notes<'_>,
-) -> Option<(Scenario, Option<(Agronomy, Terms)>, Care)> {
+fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whole> {
     let alternatives = alternatives::resolve(root, file, notes);
     let field = field::resolve(file, alternatives.as_deref(), notes);
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));

@@ -147,8 +147,19 @@ impl<'a> Stage<'a> {
             .iter()
             .filter_map(|slot| Some((slot.event?, (slot.set.start_h, slot.set.end_h))))
             .collect();
-        for slot in &mut self.slots {
-            if !(slot.state.is_to_come() && slot.set.start_h < now_h - SLACK_H) {
+        // What is recorded to have been done later says for itself when.
+        let told_later: Vec<bool> = (0..self.slots.len())
+            .map(|slot| {
+                let is_told = |event: usize| {
+                    self.named[event] == Some(slot)
+                        && !self.applied[event]
+                        && matches!(self.record.events[event], Happened::Done { .. })
+                };
+                (0..self.named.len()).any(is_told)
+            })
+            .collect();
+        for (slot, told_later) in self.slots.iter_mut().zip(told_later) {
+            if told_later || !slot.state.is_to_come() || slot.set.start_h >= now_h - SLACK_H {
                 continue;
             }
             let span_h = (slot.set.start_h, slot.set.end_h);

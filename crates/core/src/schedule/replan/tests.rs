@@ -161,6 +161,22 @@ fn closed_a_set_that_a_breakdown_cut_short_must_be_recorded() {
 }
 
 #[test]
+fn closed_a_set_that_started_late_for_a_breakdown_stands_as_recorded() {
+    // Outlet 2 was to start at 18 h; the pump stood from 20 to 21 h, and the set ran from then on.
+    let breakdown = Happened::Breakdown { from_h: 17.8, to_h: 21.0 };
+    let late = Happened::Done { set: name(0, 1), span_h: Some((21.0, 29.0)), at_m: None };
+    for now_h in [29.0, 36.0] {
+        let record = Record { now_h, events: vec![breakdown, late], ..Record::default() };
+        let replanned = replan_of(&calendar(1), &record).unwrap();
+        assert_eq!(sets(&replanned, 0)[..2], [(0, 6.0), (1, 21.0)]);
+    }
+    let crossing = Happened::Breakdown { from_h: 20.0, to_h: 21.0 };
+    let record = Record { now_h: 29.0, events: vec![crossing, late], ..Record::default() };
+    let replanned = replan_of(&calendar(1), &record).unwrap();
+    assert_eq!(sets(&replanned, 0), [(0, 6.0), (1, 21.0), (2, 30.0), (3, 42.0)]);
+}
+
+#[test]
 fn closed_after_a_breakdown_the_new_times_count_as_the_plan() {
     // The breakdown of the first test; at 80 h both caught-up sets and one of pass 2 have begun.
     let breakdown = Happened::Breakdown { from_h: 29.5, to_h: 53.0 };
