@@ -32,6 +32,8 @@ mod runs;
 #[cfg(test)]
 mod scenarios;
 #[cfg(test)]
+mod sheet;
+#[cfg(test)]
 mod tables;
 #[cfg(test)]
 mod tilt;

@@ -57,6 +57,11 @@ pub(crate) enum Command {
     ///
     /// For alternatives whose lateral has its pipe described (the key `pipe` of the lateral).
     Pressure(PressureArguments),
+    /// Write the move sheet for the irrigator: a page to print, a table, a calendar
+    /// With --log, what really happened is kept and the rest of the season planned anew.
+    Sheet(SheetArguments),
+    /// Print the care list of the machine, with move times in cold and the crop under the pipe
+    Care(CareArguments),
     /// Overlap one ideal pattern in still air, fixed and rotated
     ///
     ///     evenfall overlap --shape triangular --diameter "90 ft" --along "40 ft" --across "60 ft"
@@ -88,6 +93,9 @@ pub(crate) struct SeasonArguments {
     /// Seed in place of the scenario's
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
+    /// What really happened so far (JSON), as one alternative more
+    #[arg(long, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -140,6 +148,36 @@ pub(crate) struct TiltArguments {
     /// Nozzle above the top of the pipe when upright (default: common practice, no source)
     #[arg(long, value_name = "LENGTH", default_value = "8 in")]
     pub(crate) riser: String,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SheetArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Name of the alternative that is run; not needed where there is only one
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// What really happened so far (JSON); a `log.json` to begin with lies beside every sheet
+    #[arg(long, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
+    /// Folder to write the sheet to [default: evenfall-sheet, or the next free number]
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
+    /// Replace an earlier sheet at that folder
+    #[arg(long)]
+    pub(crate) replace: bool,
+    /// A reminder so many minutes before each set in the calendar
+    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=1440))]
+    pub(crate) alarm: Option<u32>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CareArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Name of the alternative whose machine is meant [default: the first]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
 }
 
 #[derive(Debug, Args)]

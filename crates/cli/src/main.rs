@@ -11,6 +11,7 @@ mod overlap;
 mod pressure;
 mod report;
 mod season;
+mod sheet;
 mod stops;
 mod terminal;
 mod tilt;
@@ -59,6 +60,8 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Worth(options) => return worth::run(&options, voice),
         Command::Edges(options) => return edges::run(&options, voice),
         Command::Tilt(options) => return tilt::run(&options, voice),
+        Command::Sheet(options) => return sheet::run(&options, voice),
+        Command::Care(options) => sheet::care(&options, voice)?,
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Pressure(options) => pressure::table(&options, voice)?,

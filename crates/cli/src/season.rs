@@ -2,24 +2,29 @@
 
 use crate::arguments::{PageArguments, SeasonArguments};
 use crate::failure::Failure;
-use crate::folder::{Draft, free_name};
+use crate::folder::{Draft, MARK, free_name};
 use crate::inputs::{self, Loaded};
 use crate::notes;
 use crate::report;
+use crate::sheet::load_log;
 use crate::terminal::Voice;
-use evenfall_core::season::{self, Outcome, Progress, Scenario, SeasonError};
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::{self, Alternative, Outcome, Progress, Scenario, SeasonError};
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let (loaded, draft) = begin(options, voice)?;
+    let (mut loaded, draft) = begin(options, voice)?;
+    let plans = plans(&mut loaded, options, voice)?;
     let scenario = &loaded.resolved.scenario;
     let outcome = simulate(scenario, &stop, voice)?;
     let even = simulate_even(scenario, &stop, voice)?;
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), "season", options.seed);
+    let outcome = simulate(scenario, plans, &stop, voice)?;
+    let report_notes = notes::report_notes(&loaded, &outcome, &command(options), options.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
     say_where(&headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
@@ -33,6 +38,33 @@ pub(crate) fn begin(options: &SeasonArguments, voice: Voice) -> Result<(Loaded, 
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
     let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-report"));
     Ok((loaded, Draft::begin(&target, options.replace)?))
+    Ok((loaded, Draft::begin(&target, options.replace, MARK)?))
+}
+
+fn command(options: &SeasonArguments) -> String {
+    let log = options.log.as_ref().map(|path| format!(" --log {}", path.display()));
+    format!("season{}", log.unwrap_or_default())
+}
+
+/// The plans of all alternatives; with a log, what it tells stands beside them as one more.
+pub(crate) fn plans(
+    loaded: &mut Loaded,
+    options: &SeasonArguments,
+    voice: Voice,
+) -> Result<Vec<Plan>, Failure> {
+    let season = |error: SeasonError| Failure::Season(error.to_string());
+    let mut plans = season::plans(&loaded.resolved.scenario).map_err(season)?;
+    if let Some(path) = &options.log {
+        let log = load_log(path, loaded, voice)?;
+        let alternatives = &mut loaded.resolved.scenario.alternatives;
+        let planned = &alternatives[log.alternative];
+        let name = format!("{} (as it happened)", planned.name);
+        let happened = Alternative { name, ..planned.clone() };
+        alternatives.push(happened);
+        plans.push(log.replanned.plan);
+        loaded.resolved.warnings.extend(log.warnings);
+    }
+    Ok(plans)
 }
 
 /// Reads the scenario and begins the folder of a page of its own, `stem` being its usual name.
@@ -64,6 +96,7 @@ pub(crate) fn stop_flag() -> Result<Arc<AtomicBool>, Failure> {
 
 pub(crate) fn simulate(
     scenario: &Scenario,
+    plans: Vec<Plan>,
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Outcome, Failure> {
@@ -73,7 +106,7 @@ pub(crate) fn simulate(
         bar.set_position(done as u64);
         !stop.load(Ordering::SeqCst)
     };
-    let outcome = season::run(scenario, &go_on);
+    let outcome = season::run_plans(scenario, plans, &go_on);
     bar.finish_and_clear();
     outcome.map_err(stopped)
 }

@@ -7,12 +7,17 @@ use crate::report::{self, display_units};
 use crate::season::{begin, headline, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
-use evenfall_core::season::{Progress, Scenario, SeasonError};
+use evenfall_core::season::{self, Progress, Scenario, SeasonError};
 use evenfall_core::worth::{self, Agronomy, Terms, Worth, WorthError};
 use evenfall_figures::worth_table;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure> {
+    if options.season.log.is_some() {
+        return Err(Failure::Usage(
+            "--log goes with `season` and `sheet`, not with `worth`".to_owned(),
+        ));
+    }
     let stop = stop_flag()?;
     let (loaded, draft) = begin(&options.season, voice)?;
     let scenario = &loaded.resolved.scenario;
@@ -28,6 +33,8 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     }
     let outcome = simulate(scenario, &stop, voice)?;
     let even = simulate_even(scenario, &stop, voice)?;
+    let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
+    let outcome = simulate(scenario, plans, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
     // A stopped run keeps its finished seasons and is told to be partial; what follows is short.
     stop.store(false, Ordering::SeqCst);

@@ -26,6 +26,7 @@ pub mod ensemble;
 pub mod evapotranspiration;
 pub mod grid;
 pub mod lateral;
+pub mod machine;
 pub mod money;
 pub mod overlay;
 pub mod paired;

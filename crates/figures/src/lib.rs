@@ -6,6 +6,8 @@
 
 mod axis;
 mod canvas;
+mod care;
+mod cautions;
 mod colours;
 mod error;
 mod fit;
@@ -18,6 +20,7 @@ mod raster;
 mod raster_field;
 mod report;
 mod scene;
+mod sheet;
 mod site;
 mod spread;
 mod study;
@@ -25,6 +28,8 @@ mod tables;
 pub mod units;
 mod worth;
 
+pub use care::{CarePart, care_text, clearance_picture};
+pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
 pub use pictures::{Picture, Standing, pictures, pressure_picture, wheel_picture, worth_pictures};
 pub use pressure::{pressures_csv, pressures_text};
@@ -34,6 +39,7 @@ pub use report::{
     report_html, report_with_worth_html,
 };
 pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
+pub use sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;

@@ -17,6 +17,7 @@ mod document;
 mod file;
 mod issue;
 mod limits;
+mod log;
 mod part;
 pub mod quantity;
 mod read;
@@ -30,6 +31,7 @@ pub mod weather;
 
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
+pub use log::{Log, blank_log, read_log};
 pub use resolve::{Assumption, Load, Resolved, resolve};
 pub use schema::schema;
 

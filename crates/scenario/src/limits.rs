@@ -179,10 +179,18 @@ quantities! {
     PiecePrice: PricePerPiece, "0 each", "1000000000 each", "60 each";
     Life: Time, "1 yr", "100 yr", "10 yr";
     DiscountRate: Fraction, "0 %", "100 %", "5 %";
+    PipeDiameter: Length, "2 cm", "40 cm", "5 in";
+    AxleHeight: Length, "0.2 m", "2 m", "38 in";
+    CropHeight: Length, "1 cm", "6 m", "28 in";
+    ViscosityWarm: Viscosity, "10 cSt", "300 cSt", "32 cSt";
+    ViscosityHot: Viscosity, "2 cSt", "60 cSt", "5.4 cSt";
+    TimedMove: Time, "1 min", "12 h", "20 min";
 }
 
 counts! {
     Version: 1, 1;
+    PassNumber: 1, 100_000;
+    OutletNumber: 1, 100_000;
     Seed: 0, 9_007_199_254_740_991;
     Sprinklers: 1, 500;
     OutletCount: 1, 2000;
@@ -216,6 +224,10 @@ pub(crate) const MOST_HEIGHTS: usize = 400;
 pub(crate) const MOST_CUTS: usize = 12;
 /// Most days with rain.
 pub(crate) const MOST_RAIN_DAYS: usize = 366;
+/// Most timed moves.
+pub(crate) const MOST_TIMED_MOVES: usize = 40;
+/// Most events of one log.
+pub(crate) const MOST_EVENTS: usize = 20_000;
 /// Most shifts of one rotation.
 pub(crate) const MOST_SHIFTS: usize = 26;
 /// Largest scenario text, bytes.

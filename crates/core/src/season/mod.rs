@@ -5,17 +5,21 @@
 //! laid one after another and only chosen cumulative depths are kept, so memory does not grow with
 //! the number of passes.
 
+mod air;
 pub(crate) mod hours;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
 mod region;
+mod strips;
 mod tally;
 
+pub use air::air_at_moves;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
 pub use region::Region;
+pub use strips::strip_depths;
 
 use crate::boundary::Boundary;
 use crate::grid::Grid;
@@ -97,6 +101,18 @@ impl Alternative {
     fn pressures_or_error(&self) -> Result<Option<PressureLine>, SeasonError> {
         let named = |problem| SeasonError::Pressure { alternative: self.name.clone(), problem };
         self.pressures().map_err(named)
+    }
+}
+
+impl Alternative {
+    /// Where its lateral stands, pass by pass.
+    pub fn stops(&self) -> Stops<'_> {
+        Stops {
+            machine: &self.lateral.machine,
+            outlets: &self.outlets,
+            rotation: &self.rotation,
+            edges: self.edges,
+        }
     }
 }
 
@@ -237,6 +253,13 @@ pub fn run_season(
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
     let plans = plans(scenario)?;
+    run_plans(scenario, plans(scenario)?, go_on)
+
+/// Simulates the season as `plans` have it, one for each alternative: what really happened, say,
+/// in place of what was planned.
+/// As [`run`].
+pub fn run_plans(
+    plans: Vec<Plan>,
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans, season)?;

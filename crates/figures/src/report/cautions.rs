@@ -1,5 +1,4 @@
-//! Standing limits and cautions of every report. Cautions restate common safety advice (farm
-//! electricity safety programmes; common practice where no source is named).
+//! Standing limits of every report; its cautions are those of [`crate::cautions`].
 
 /// Limits of a page about the water of one season alone.
 pub(super) const LIMITS_OF_ONE_SEASON: [&str; 2] = [

@@ -2,7 +2,8 @@
 
 use super::ReportNotes;
 use super::answer::answer;
-use super::cautions::{CAUTIONS, LIMITS, LIMITS_OF_ONE_SEASON};
+use super::cautions::{LIMITS, LIMITS_OF_ONE_SEASON};
+use crate::cautions::CAUTIONS;
 use crate::error::DrawError;
 use crate::pictures::{Picture, wheel_picture};
 use crate::pressure;

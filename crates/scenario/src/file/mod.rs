@@ -1,6 +1,7 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
 mod boundary;
+mod care;
 mod crop;
 mod ground;
 mod machine;
@@ -13,6 +14,7 @@ mod wind;
 mod worth;
 
 pub(crate) use boundary::{BoundaryFile, CoordinatesName};
+pub(crate) use care::{CareFile, OilFile};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
@@ -82,6 +84,8 @@ section! {
         climate: Tolerant<Option<ClimateFile>>,
         /// Prices, and what is asked of the statistics.
         worth: Tolerant<Option<WorthFile>>,
+        /// What is known of the machine beyond its wheels.
+        care: Tolerant<Option<CareFile>>,
         /// What is compared; the first is the reference.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
     }

@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod bad_worth;
+mod care;
 mod examples;
 mod helpers;
 mod schema;
