@@ -9,6 +9,7 @@ mod notes;
 mod overlap;
 mod report;
 mod season;
+mod seek;
 mod stops;
 mod terminal;
 mod worth;
@@ -54,6 +55,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     let printed = match command {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
+        Command::Seek(options) => return seek::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,

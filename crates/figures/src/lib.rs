@@ -17,6 +17,7 @@ mod raster;
 mod raster_field;
 mod report;
 mod scene;
+mod search;
 mod site;
 mod spread;
 mod tables;
@@ -24,11 +25,15 @@ pub mod units;
 mod worth;
 
 pub use error::DrawError;
-pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
+pub use pictures::{Picture, pictures, search_pictures, wheel_picture, worth_pictures};
 pub use raster::png;
 pub use report::{
     AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
     report_with_worth_html,
+};
+pub use search::{
+    SEARCH_CSV_COLUMNS, SearchNotes, search_alternatives, search_csv, search_html, search_json,
+    search_table,
 };
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};

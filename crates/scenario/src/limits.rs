@@ -185,6 +185,8 @@ counts! {
     Seasons: 2, 10_000;
     Pieces: 0, 2000;
     ExtraSets: 0, 200;
+    LongestCycle: 1, 12;
+    PartsAcross: 1, 12;
 }
 
 numbers! {
@@ -206,6 +208,8 @@ pub(crate) const MOST_ALTERNATIVES: usize = 12;
 pub(crate) const MOST_CUTS: usize = 12;
 /// Most days with rain.
 pub(crate) const MOST_RAIN_DAYS: usize = 366;
+/// Most choices of one kind in a search.
+pub(crate) const MOST_CHOICES: usize = 12;
 /// Most shifts of one rotation.
 pub(crate) const MOST_SHIFTS: usize = 26;
 /// Largest scenario text, bytes.

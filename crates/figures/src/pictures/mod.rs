@@ -5,12 +5,14 @@ mod build_up;
 mod calendar;
 mod course;
 mod map_sheet;
+mod search;
 mod season_map;
 mod stop_diagram;
 mod wheel;
 mod wind_rose;
 mod worth;
 
+pub use search::search_pictures;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 

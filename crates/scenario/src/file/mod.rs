@@ -4,6 +4,7 @@ mod crop;
 mod ground;
 mod machine;
 mod price;
+mod search;
 mod season;
 mod shift;
 mod sprinkler;
@@ -14,6 +15,7 @@ pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
 pub(crate) use price::Price;
+pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
@@ -78,6 +80,8 @@ section! {
         climate: Tolerant<Option<ClimateFile>>,
         /// Prices, and what is asked of the statistics.
         worth: Tolerant<Option<WorthFile>>,
+        /// The search for rotations worth considering.
+        search: Tolerant<Option<SearchFile>>,
         /// What is compared; the first is the reference.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
     }

@@ -8,6 +8,7 @@ mod ground;
 mod machine;
 mod prices;
 mod rotation;
+mod search;
 mod season;
 mod sprinkler;
 mod wind;
@@ -17,6 +18,7 @@ use crate::document::{self, At, Node};
 use crate::file::{LossesFile, ScenarioFile, UnitSystem};
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::{Read, Tolerant};
+use evenfall_core::search::Ask;
 use evenfall_core::season::Scenario;
 use evenfall_core::worth::{Agronomy, Terms};
 use sha2::{Digest, Sha256};
@@ -40,6 +42,8 @@ pub struct Resolved {
     pub scenario: Scenario,
     /// What the worth of the rotations hangs on, where crop, soil and climate are given.
     pub worth: Option<(Agronomy, Terms)>,
+    /// What a search for rotations tries.
+    pub search: Ask,
     /// Everything that was assumed or moved to fit.
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
@@ -130,20 +134,26 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
     let root = document::parse(text, &mut notes.issues);
     let resolved = root.as_ref().and_then(|root| {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
-        Some((whole(root, &file, &mut notes)?, file))
+        let (scenario, worth) = whole(root, &file, &mut notes)?;
+        let terms = worth.as_ref().map(|(_, terms)| terms);
+        let search = search::ask(&file, &scenario, terms, &mut notes);
+        Some((scenario, worth, search, file))
     });
     match (resolved, root) {
-        (Some(((scenario, worth), file)), Some(root)) if notes.issues.is_empty() => Ok(Resolved {
-            scenario,
-            worth,
-            question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
-            invented: optional(&file.invented).copied().unwrap_or(false),
-            units: units(&file, &mut notes),
-            digest: digest(&root, &notes.files),
-            assumptions: notes.assumptions,
-            warnings: notes.warnings,
-            sources: notes.sources,
-        }),
+        (Some((scenario, worth, search, file)), Some(root)) if notes.issues.is_empty() => {
+            Ok(Resolved {
+                scenario,
+                worth,
+                search,
+                question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
+                invented: optional(&file.invented).copied().unwrap_or(false),
+                units: units(&file, &mut notes),
+                digest: digest(&root, &notes.files),
+                assumptions: notes.assumptions,
+                warnings: notes.warnings,
+                sources: notes.sources,
+            })
+        }
         _ => Err(notes.issues.into_problems(text)),
     }
 }
