@@ -26,6 +26,8 @@ mod runs;
 #[cfg(test)]
 mod scenarios;
 #[cfg(test)]
+mod seek;
+#[cfg(test)]
 mod tables;
 #[cfg(test)]
 mod worth;
