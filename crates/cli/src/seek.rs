@@ -25,7 +25,7 @@ const BEST: &str = "best.json";
 /// A search that may take longer than this is foretold, s.
 const LONG_S: f64 = 60.0;
 /// Candidate-seasons a second on 2 cores, per million cells and passes: measured on the demo, 2026.
-const WATER_RATE: f64 = 900.0;
+const WATER_RATE: f64 = 450.0;
 /// The same through soil and crop.
 const CROP_RATE: f64 = 90.0;
 

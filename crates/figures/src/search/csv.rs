@@ -46,16 +46,12 @@ pub fn search_csv(scenario: &Scenario, found: &Found) -> Result<String, DrawErro
     let scene = SearchScene::new(scenario, found, None, crate::units::UnitSystem::Si)?;
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record(SEARCH_CSV_COLUMNS).map_err(DrawError::library)?;
-    for line in scene.lines() {
-        let rank = [line.ranked.rank.to_string(), line.ranked.is_tied.to_string(), String::new()];
+    for line in scene.lines().into_iter().chain(scene.dropped()) {
+        let rank = match line.ranked {
+            Some(ranked) => [ranked.rank.to_string(), ranked.is_tied.to_string(), String::new()],
+            None => [String::new(), String::new(), line.entry.values.len().to_string()],
+        };
         writer.write_record(record(found, line.at, rank)).map_err(DrawError::library)?;
-    }
-    for seen in found.stages.iter().rev() {
-        for dropped in &seen.dropped {
-            let rank = [String::new(), String::new(), seen.seasons.to_string()];
-            let record = record(found, dropped.candidate, rank);
-            writer.write_record(record).map_err(DrawError::library)?;
-        }
     }
     let bytes = writer.into_inner().map_err(DrawError::library)?;
     String::from_utf8(bytes).map_err(DrawError::library)

@@ -15,15 +15,15 @@ use serde_json::{Value, json};
 /// If nothing was ranked.
 pub fn search_json(scenario: &Scenario, found: &Found) -> Result<String, DrawError> {
     let scene = SearchScene::new(scenario, found, None, UnitSystem::Si)?;
-    let ranks: Vec<Value> = scene
-        .lines()
+    let ranks: Vec<Value> = found
+        .ranking
         .iter()
-        .map(|line| {
+        .map(|ranked| {
             json!({
-                "candidate": line.at,
-                "rank": line.ranked.rank,
-                "tied": line.ranked.is_tied,
-                "leads_its_rank": line.ranked.is_leader,
+                "candidate": ranked.alternative,
+                "rank": ranked.rank,
+                "tied": ranked.is_tied,
+                "leads_its_rank": ranked.is_leader,
             })
         })
         .collect();

@@ -40,13 +40,17 @@ pub(crate) struct SearchScene<'a> {
 pub(crate) struct Line<'a> {
     pub(crate) at: usize,
     pub(crate) entry: &'a Entry,
-    pub(crate) ranked: Ranked,
+    /// Its rank; `None` if it was dropped on the way.
+    pub(crate) ranked: Option<Ranked>,
 }
 
 impl Line<'_> {
-    /// "3" or, where others share it, "3=".
+    /// "3" or, where others share it, "3="; "out 8" for one dropped after 8 seasons.
     pub(crate) fn rank(&self) -> String {
-        format!("{}{}", self.ranked.rank, if self.ranked.is_tied { "=" } else { "" })
+        match self.ranked {
+            Some(ranked) => format!("{}{}", ranked.rank, if ranked.is_tied { "=" } else { "" }),
+            None => format!("out {}", self.entry.values.len()),
+        }
     }
 }
 
@@ -71,16 +75,31 @@ impl<'a> SearchScene<'a> {
     pub(crate) fn lines(&self) -> Vec<Line<'a>> {
         let line = |ranked: &Ranked| {
             let at = ranked.alternative;
-            Line { at, entry: &self.found.entries[at], ranked: *ranked }
+            Line { at, entry: &self.found.entries[at], ranked: Some(*ranked) }
         };
         self.found.ranking.iter().map(line).collect()
     }
 
-    /// The first of them, and the fixed pattern wherever it ranks.
+    /// Those that were dropped: the last dropped first, then by how little their leader led.
+    pub(crate) fn dropped(&self) -> Vec<Line<'a>> {
+        let mut all = Vec::new();
+        for stage in self.found.stages.iter().rev() {
+            let mut dropped: Vec<_> = stage.dropped.iter().collect();
+            dropped.sort_by(|a, b| a.mean_lead.total_cmp(&b.mean_lead));
+            all.extend(dropped.into_iter().map(|dropped| {
+                let at = dropped.candidate;
+                Line { at, entry: &self.found.entries[at], ranked: None }
+            }));
+        }
+        all
+    }
+
+    /// The first `most` in order, dropped ones after the ranked, and the fixed pattern wherever it
+    /// stands.
     pub(crate) fn shown(&self, most: usize) -> Vec<Line<'a>> {
-        let lines = self.lines();
+        let all = self.lines().into_iter().chain(self.dropped());
         let is_shown = |(place, line): &(usize, Line<'a>)| *place < most || line.at == 0;
-        lines.into_iter().enumerate().filter(is_shown).map(|(_, line)| line).collect()
+        all.enumerate().filter(is_shown).map(|(_, line)| line).collect()
     }
 
     /// The aim in words.

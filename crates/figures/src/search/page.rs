@@ -80,7 +80,8 @@ impl SearchScene<'_> {
         let lines = self.lines();
         let mut out = Vec::new();
         let Some(best) = lines.first() else { return Ok(out) };
-        let ties = lines.iter().filter(|line| line.ranked.rank == 1).count() - 1;
+        let is_first = |line: &&super::Line<'_>| line.ranked.is_some_and(|r| r.rank == 1);
+        let ties = lines.iter().filter(is_first).count() - 1;
         if best.at == 0 {
             out.push(format!(
                 "By {}, no rotation tried has a better mean than the fixed pattern.",
@@ -101,7 +102,7 @@ impl SearchScene<'_> {
                 self.gain_text(interval.high),
             ));
         }
-        let fixed_ties = lines.iter().any(|line| line.at == 0 && line.ranked.rank == 1);
+        let fixed_ties = lines.iter().filter(is_first).any(|line| line.at == 0);
         if ties > 0 {
             let fixed = if fixed_ties { ", the fixed pattern among them" } else { "" };
             let others = if ties == 1 { "One other".to_owned() } else { format!("{ties} others") };

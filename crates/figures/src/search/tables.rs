@@ -81,17 +81,13 @@ pub(super) fn ranking(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
         Ok(Row::new(scene.short(&line.entry.candidate), all))
     });
     let rows: Vec<Row> = rows.collect::<Result<_, DrawError>>()?;
-    let left = scene.found.ranking.len().saturating_sub(rows.len());
+    let left = scene.found.entries.len().saturating_sub(rows.len());
     let level = percent(scene.found.ask.level, 0);
     let note = format!(
         "A rank with = is shared: those candidates cannot be told apart (or differ by no more than \
          is worth the name). Intervals are those of each mean by itself, at {level}; ranks rest on \
          paired seasons. Gain: points over the fixed pattern in the same seasons. {}",
-        if left > 0 {
-            format!("{left} more ran to the end: see search.csv.")
-        } else {
-            String::new()
-        }
+        if left > 0 { format!("{left} more: see search.csv.") } else { String::new() }
     );
     Ok(Table::new("The best, in order", &head).with_rows(rows).with_note(&note))
 }

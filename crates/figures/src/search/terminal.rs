@@ -8,6 +8,7 @@ use crate::worth::terminal::{aligned, folded};
 use evenfall_core::search::Found;
 use evenfall_core::season::Scenario;
 use evenfall_core::worth::Terms;
+use std::fmt::Write as _;
 
 /// Most characters of a line of sentences.
 const LINE: usize = 96;
@@ -41,11 +42,13 @@ pub fn search_table(
         rows.push(row.into_iter().map(|text| text.replace('\u{a0}', " ")).collect());
     }
     out += &aligned(&rows);
-    let left = found.ranking.len().saturating_sub(lines.len());
+    let left = found.entries.len().saturating_sub(lines.len());
     if left > 0 {
-        out += &format!("… and {left} more that ran to the end: see search.csv.\n");
+        // Writing to a String cannot fail.
+        let _ = writeln!(out, "… and {left} more: see search.csv.");
     }
-    out += "Ranks with = are shared: too close to tell apart, or to matter.\n";
+    out += "Ranks with = are shared: too close to tell apart, or to matter. “out 8”: dropped after 8\n\
+            seasons as clearly worse; in order of how little.\n";
     if found.combos.len() > 1 {
         out.push('\n');
         out += &plain(&tables::combos(&scene)?);

@@ -23,7 +23,7 @@ const POINT: (u8, u8, u8) = (0, 114, 178);
 const GROUND: (u8, u8, u8) = (236, 239, 243);
 
 pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
-    let heading = format!("Gain over the fixed pattern, {} seasons", scene.found.finished);
+    let heading = format!("Gain over the fixed pattern, up to {} seasons", scene.found.finished);
     let lines = scene.shown(SHOWN);
     let gains: Vec<SeasonsFigures> = lines
         .iter()
@@ -52,10 +52,12 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     let caption = format!(
         "Points are mean gains of {} in the same seasons, lines their {level} intervals by \
          themselves. Candidates on one ground share a rank (=): they cannot be told apart, or differ \
-         by no more than is worth the name. {} of {} candidates that ran to the end are shown.",
+         by no more than is worth the name. “out” and a number: dropped as clearly worse than a leader \
+         after so many seasons; those are in order of how little they were behind. {} of {} \
+         candidates are shown.",
         scene.aim(),
         lines.len(),
-        scene.found.ranking.len()
+        scene.found.entries.len()
     );
     Ok(Picture { name: "search-ranking", title: heading, caption, svg })
 }
@@ -70,12 +72,12 @@ fn axis_of(scene: &SearchScene<'_>, gains: &[SeasonsFigures], frame: Frame) -> A
 
 /// A ground under every other rank.
 fn grounds(canvas: &Canvas<'_>, frame: Frame, lines: &[Line<'_>]) -> Result<(), DrawError> {
-    let mut rank = 0;
-    let mut is_dark = false;
+    let (mut rank, mut is_dark) = (Some(0), false);
     for (place, line) in lines.iter().enumerate() {
-        if line.ranked.rank != rank {
-            rank = line.ranked.rank;
-            is_dark = !is_dark;
+        let own = line.ranked.map(|ranked| ranked.rank);
+        if own != rank {
+            rank = own;
+            is_dark = !is_dark && own.is_some();
         }
         if is_dark {
             let top = frame.top + ROW * place as f64;
@@ -101,7 +103,7 @@ fn scale(
     bottom_ticks(canvas, frame, axis, &ticks, decimals)?;
     let unit = match scene.found.aim {
         evenfall_core::search::Aim::NetReturn => scene.aim_label(),
-        _ => format!("{}: points", scene.aim_label()),
+        _ => scene.aim_label().replace("(%)", "(points)").replace("(% of full yield)", "(points)"),
     };
     let look = Lettering::new(BODY, Side::Centre);
     canvas.text((frame.middle().0, frame.bottom() + 40.0), &format!("Gain in {unit}"), look)
@@ -115,9 +117,9 @@ fn row(
     y: f64,
 ) -> Result<(), DrawError> {
     let rank = Lettering::new(SMALL, Side::Right).colour(QUIET);
-    canvas.text((MARGIN + 30.0, y), &line.rank(), rank)?;
-    let name = shortened(&scene.short(&line.entry.candidate), NAMES - 50.0, SMALL, false);
-    canvas.text((MARGIN + 40.0, y), &name, Lettering::new(SMALL, Side::Left))?;
+    canvas.text((MARGIN + 44.0, y), &line.rank(), rank)?;
+    let name = shortened(&scene.short(&line.entry.candidate), NAMES - 64.0, SMALL, false);
+    canvas.text((MARGIN + 54.0, y), &name, Lettering::new(SMALL, Side::Left))?;
     let at = |value: f64| axis.place(scene.aim_shown(value));
     let (low, high) = (at(gain.interval.low), at(gain.interval.high));
     let ink = Ink::new(POINT, 2.0);
