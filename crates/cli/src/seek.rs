@@ -41,7 +41,8 @@ pub(crate) fn run(options: &SeekArguments, voice: Voice) -> Result<(), Failure> 
     let target = options.season.into.clone();
     write(&draft, &loaded, &found, &command, usize::from(options.best), target.as_deref())?;
     let units = display_units(loaded.resolved.units);
-    let table = search_table(scenario, &found, terms(&loaded), units).map_err(drawing)?;
+    let table =
+        search_table(scenario, &found, terms(&loaded), units).map_err(|error| drawing(&error))?;
     let folder = draft.finish()?;
     let next = format!("Next: {}", next_command(Some(&folder)));
     say_where(&format!("{}\n\n{}\n{next}", scenario.title, table.trim_end()), &folder, voice)
@@ -51,7 +52,7 @@ fn terms(loaded: &Loaded) -> Option<&Terms> {
     loaded.resolved.worth.as_ref().map(|(_, terms)| terms)
 }
 
-fn drawing(error: DrawError) -> Failure {
+fn drawing(error: &DrawError) -> Failure {
     Failure::Fault(format!("drawing the findings: {error}"))
 }
 
@@ -115,14 +116,14 @@ fn foretell(loaded: &Loaded, ask: &Ask, voice: Voice) -> Result<(), Failure> {
         return Ok(());
     }
     let minutes = |seconds: f64| format!("{:.0}", (seconds / 60.0).ceil());
+    let span = |least: String, most: String| {
+        if least == most { most } else { format!("{least} to {most}") }
+    };
     let said = format!(
-        "{} candidates, {} to {} seasons each: {} to {} minutes on two cores like ours. Ctrl-C \
-         keeps what is finished.",
+        "{} candidates, {} seasons each: about {} min on two cores. Ctrl-C keeps what is finished.",
         candidates.all.len(),
-        ask.first_seasons,
-        ask.seasons,
-        minutes(least_s),
-        minutes(most_s)
+        span(ask.first_seasons.to_string(), ask.seasons.to_string()),
+        span(minutes(least_s), minutes(most_s))
     );
     voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
@@ -160,7 +161,7 @@ fn write(
     let resolved = &loaded.resolved;
     let scenario = &resolved.scenario;
     let units = display_units(resolved.units);
-    let drawn = search_pictures(scenario, found, units).map_err(drawing)?;
+    let drawn = search_pictures(scenario, found, units).map_err(|error| drawing(&error))?;
     let notes = SearchNotes {
         invented: resolved.invented,
         version: env!("CARGO_PKG_VERSION").to_owned(),
@@ -169,11 +170,15 @@ fn write(
         next: next_command(target),
     };
     let page = search_html(scenario, found, terms(loaded), &notes, &drawn, units);
-    draft.write("report.html", page.map_err(drawing)?.as_bytes())?;
-    draft.write(MARK, search_json(scenario, found).map_err(drawing)?.as_bytes())?;
-    draft.write("search.csv", search_csv(scenario, found).map_err(drawing)?.as_bytes())?;
+    draft.write("report.html", page.map_err(|error| drawing(&error))?.as_bytes())?;
+    draft.write(MARK, search_json(scenario, found).map_err(|error| drawing(&error))?.as_bytes())?;
+    draft.write(
+        "search.csv",
+        search_csv(scenario, found).map_err(|error| drawing(&error))?.as_bytes(),
+    )?;
     draft.write("scenario.json", loaded.text.as_bytes())?;
-    let alternatives = search_alternatives(scenario, found, best, units).map_err(drawing)?;
+    let alternatives =
+        search_alternatives(scenario, found, best, units).map_err(|error| drawing(&error))?;
     draft.write(BEST, best_scenario(loaded, alternatives)?.as_bytes())?;
     for (name, bytes) in beside(loaded) {
         draft.write(&name, &bytes)?;
@@ -240,7 +245,9 @@ fn command_line(options: &SeekArguments, argument: &str) -> String {
         ("diameter", &options.diameter),
         ("spacing", &options.spacing),
     ] {
-        given.iter().for_each(|value| add(name, Some(format!("\"{value}\""))));
+        for value in given {
+            add(name, Some(format!("\"{value}\"")));
+        }
     }
     words.extend(options.every_order.then(|| "--every-order".to_owned()));
     words.join(" ")

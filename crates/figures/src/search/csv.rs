@@ -51,13 +51,13 @@ pub fn search_csv(scenario: &Scenario, found: &Found) -> Result<String, DrawErro
             Some(ranked) => [ranked.rank.to_string(), ranked.is_tied.to_string(), String::new()],
             None => [String::new(), String::new(), line.entry.values.len().to_string()],
         };
-        writer.write_record(record(found, line.at, rank)).map_err(DrawError::library)?;
+        writer.write_record(record(found, line.at, &rank)).map_err(DrawError::library)?;
     }
     let bytes = writer.into_inner().map_err(DrawError::library)?;
     String::from_utf8(bytes).map_err(DrawError::library)
 }
 
-fn record(found: &Found, at: usize, rank: [String; 3]) -> Vec<String> {
+fn record(found: &Found, at: usize, rank: &[String; 3]) -> Vec<String> {
     let entry = &found.entries[at];
     let candidate = &entry.candidate;
     let alternative = &candidate.alternative;

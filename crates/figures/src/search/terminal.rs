@@ -33,7 +33,7 @@ pub fn search_table(
     }
     out.push('\n');
     let lines = scene.shown(ROWS);
-    let mut head = vec!["".to_owned(), "rank".to_owned()];
+    let mut head = vec![String::new(), "rank".to_owned()];
     head.extend(tables::heads(&scene));
     let mut rows = vec![head];
     for line in &lines {
@@ -62,7 +62,9 @@ fn plain(table: &Table) -> String {
         rows.push([vec![row.name.clone()], row.cells.clone()].concat());
     }
     for row in &mut rows {
-        row.iter_mut().for_each(|text| *text = text.replace('\u{a0}', " "));
+        for text in row {
+            *text = text.replace('\u{a0}', " ");
+        }
     }
     aligned(&rows) + &folded(&table.note, LINE)
 }

@@ -145,12 +145,9 @@ fn layouts(given: &SearchFile, scenario: &Scenario, space: &mut Space, notes: &m
         }
         space.outlet_counts.push(count.value as usize);
     }
-    let of = |list: &Option<crate::read_plain::List<_, { crate::limits::MOST_CHOICES }>>| {
-        let items: &[crate::read_quantity::Quantity<crate::limits::OutletSpacing>] =
-            list.as_ref().map_or(&[], |list| &list.items);
-        items.iter().map(|spacing| spacing.value).collect::<Vec<f64>>()
-    };
-    space.spacings_m = of(&given.spacings);
+    if let Some(spacings) = &given.spacings {
+        space.spacings_m = spacings.items.iter().map(|spacing| spacing.value).collect();
+    }
     if let Some(travels) = &given.travels {
         space.travels_m = travels.items.iter().map(|travel| travel.value).collect();
         if alternative.lateral.machine == Machine::HandMove {

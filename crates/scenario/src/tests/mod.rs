@@ -5,4 +5,5 @@ mod bad_worth;
 mod examples;
 mod helpers;
 mod schema;
+mod search;
 mod worth;
