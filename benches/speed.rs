@@ -4,7 +4,7 @@
 
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
-use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts, seasons};
+use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts, search, seasons};
 use std::path::Path;
 use std::process::ExitCode;
 use std::{env, fs};
@@ -70,8 +70,12 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
         tell(alone(&mut || parts::measure(&scenario))?);
     }
     if wanted("seasons") {
-        let (agronomy, terms) = resolved.worth.ok_or("the demo has no crop")?;
-        tell(seasons::measure(&scenario, &agronomy, &terms)?);
+        let (agronomy, terms) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
+        tell(seasons::measure(&scenario, agronomy, terms)?);
+    }
+    if wanted("search") {
+        let (agronomy, terms) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
+        tell(search::measure(&scenario, &resolved.search, agronomy, terms)?);
     }
     fs::remove_dir_all(&folder)?;
     if keep {

@@ -15,6 +15,7 @@ pub mod numpy;
 pub mod overlay;
 pub mod parts;
 pub mod report;
+pub mod search;
 pub mod seasons;
 pub mod timing;
 

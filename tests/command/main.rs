@@ -33,6 +33,7 @@ mod runs;
 mod scenarios;
 #[cfg(test)]
 mod sheet;
+mod seek;
 #[cfg(test)]
 mod tables;
 #[cfg(test)]

@@ -44,6 +44,14 @@ pub(crate) enum Command {
     /// A what-if: the shifted passes of one alternative stand part of a turn off, or hang after half
     /// a turn; the season is compared with whole turns and with the fixed pattern.
     Tilt(TiltArguments),
+    /// Seek the rotations worth considering for the scenario's machine, ties shown as ties
+    /// Tries the reachable stops in rotations of up to --longest passes, with each edge treatment
+    /// and clock that the scenario's section `search` names, under common winds. To compare wheels
+    /// and outlet spacings, name them:
+    ///     evenfall seek --aim dulq --travel "15 ft" --travel "20 ft" --spacing "50 ft" --spacing "60 ft"
+    /// Writes a report, every candidate as CSV, and the best as a scenario for `evenfall worth`.
+    #[command(verbatim_doc_comment)]
+    Seek(SeekArguments),
     /// Show where a lateral can stand beside its outlets, and where not and why
     ///
     /// Either for every alternative of a scenario, or for one wheel given on the command line:
@@ -178,6 +186,52 @@ pub(crate) struct CareArguments {
     /// Name of the alternative whose machine is meant [default: the first]
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SeekArguments {
+    #[command(flatten)]
+    pub(crate) season: SeasonArguments,
+    /// What to rank by [default: the scenario's, else net return where the yield has a value]
+    #[arg(long, value_enum)]
+    pub(crate) aim: Option<AimWord>,
+    /// Seasons for those that stay in the race, in place of the scenario's
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
+    pub(crate) seasons: Option<u16>,
+    /// Most passes in one cycle of a rotation [default: the scenario's, else 3]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=12))]
+    pub(crate) longest: Option<u16>,
+    /// Try every order of the same stops, not one for each weighting
+    #[arg(long)]
+    pub(crate) every_order: bool,
+    /// A wheel to compare by its travel in one turn, measured, such as "20 ft"; may be repeated
+    #[arg(long)]
+    pub(crate) travel: Vec<String>,
+    /// A wheel to compare by its outside diameter, such as "76 in"; may be repeated
+    #[arg(long)]
+    pub(crate) diameter: Vec<String>,
+    /// Part of a turn lost to sinking in, with --diameter
+    #[arg(long, default_value = "0 %", requires = "diameter")]
+    pub(crate) sinkage: String,
+    /// An outlet spacing to compare, such as "60 ft"; may be repeated
+    #[arg(long)]
+    pub(crate) spacing: Vec<String>,
+    /// How many of the best go into the scenario for `evenfall worth`
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=11))]
+    pub(crate) best: u16,
+}
+
+/// What candidates are ranked by.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum AimWord {
+    /// low quarter of the season's water in the interior
+    Dulq,
+    /// the same over the whole field
+    WholeDulq,
+    /// yield of the field's worst tenth
+    WorstTenth,
+    /// net return against the fixed pattern
+    Net,
 }
 
 #[derive(Debug, Args)]

@@ -12,6 +12,7 @@ mod pressure;
 mod report;
 mod season;
 mod sheet;
+mod seek;
 mod stops;
 mod terminal;
 mod tilt;
@@ -62,6 +63,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Sheet(options) => return sheet::run(&options, voice),
         Command::Care(options) => sheet::care(&options, voice)?,
+        Command::Seek(options) => return seek::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Pressure(options) => pressure::table(&options, voice)?,

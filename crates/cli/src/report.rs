@@ -107,7 +107,7 @@ fn write_grid(
 }
 
 /// Every picture as SVG and PNG, in order.
-fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+pub(crate) fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let pngs: Result<Vec<Vec<u8>>, DrawError> =
         drawn.par_iter().map(|picture| png(&picture.svg, PNG_SCALE)).collect();
     let pairs = drawn.iter().zip(pngs.map_err(|error| drawing(&error))?);

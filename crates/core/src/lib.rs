@@ -33,6 +33,7 @@ pub mod paired;
 pub mod root_zone;
 pub mod rotation;
 pub mod schedule;
+pub mod search;
 pub mod season;
 pub mod seasons;
 pub mod soil;

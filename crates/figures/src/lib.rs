@@ -21,6 +21,7 @@ mod raster_field;
 mod report;
 mod scene;
 mod sheet;
+mod search;
 mod site;
 mod spread;
 mod study;
@@ -33,6 +34,7 @@ pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
 pub use pictures::{Picture, Standing, pictures, pressure_picture, wheel_picture, worth_pictures};
 pub use pressure::{pressures_csv, pressures_text};
+pub use pictures::{Picture, pictures, search_pictures, wheel_picture, worth_pictures};
 pub use raster::png;
 pub use report::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
@@ -40,6 +42,10 @@ pub use report::{
 };
 pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics};
+pub use search::{
+    SEARCH_CSV_COLUMNS, SearchNotes, search_alternatives, search_csv, search_html, search_json,
+    search_table,
+};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;

@@ -199,6 +199,8 @@ counts! {
     Seasons: 2, 10_000;
     Pieces: 0, 2000;
     ExtraSets: 0, 200;
+    LongestCycle: 1, 12;
+    PartsAcross: 1, 12;
 }
 
 numbers! {
@@ -228,6 +230,8 @@ pub(crate) const MOST_RAIN_DAYS: usize = 366;
 pub(crate) const MOST_TIMED_MOVES: usize = 40;
 /// Most events of one log.
 pub(crate) const MOST_EVENTS: usize = 20_000;
+/// Most choices of one kind in a search.
+pub(crate) const MOST_CHOICES: usize = 12;
 /// Most shifts of one rotation.
 pub(crate) const MOST_SHIFTS: usize = 26;
 /// Largest scenario text, bytes.

@@ -16,7 +16,7 @@ pub use walk::SeasonFigures;
 use crate::grid::DepthGrid;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
-use crate::season::prepare::Sprinklers;
+use crate::season::prepare::{Makers, Sprinklers};
 use crate::season::{self, Progress, Scenario, SeasonError};
 use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
@@ -25,7 +25,7 @@ use rayon::prelude::*;
 const BATCH: usize = 4;
 
 /// Coarser than for one season's pictures: within 0.05 points of CU of it, at half the time.
-const FOOTPRINTS: FootprintSettings =
+pub(crate) const FOOTPRINTS: FootprintSettings =
     FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
 /// What many seasons did, for every alternative.
@@ -89,7 +89,8 @@ pub fn run(
             .par_iter()
             .enumerate()
             .map(|(at, hours)| {
-                walk::season(scenario, &layouts, ground, batch * BATCH + at, hours, &makers)
+                let season = batch * BATCH + at;
+                walk::season(scenario, &layouts, ground, season, hours, &makers, |walked| walked)
             })
             .collect::<Result<_, _>>()?;
         for season in walked {
@@ -102,6 +103,19 @@ pub fn run(
     }
     seasons.average();
     Ok(seasons)
+}
+
+/// Figures of `layouts` (alternatives of `scenario`, numbered as they stand here) in season number
+/// `season`; their maps are let go, so that many alternatives fit into memory.
+pub(crate) fn figures_of(
+    scenario: &Scenario,
+    layouts: &[Layout<'_>],
+    ground: &Ground,
+    season: usize,
+    hours: &SeasonHours,
+    makers: &Makers<'_>,
+) -> Result<Vec<SeasonFigures>, SeasonError> {
+    walk::season(scenario, layouts, ground, season, hours, makers, |walked| walked.figures)
 }
 
 impl Seasons {

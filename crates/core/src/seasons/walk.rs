@@ -79,15 +79,16 @@ pub(super) struct Walked {
     pub(super) maps: MeanMaps,
 }
 
-/// Walks season number `season` for all alternatives.
-pub(super) fn season(
+/// Walks season number `season` for all alternatives; of each, what `keep` makes of it stays.
+pub(super) fn season<T>(
     scenario: &Scenario,
     layouts: &[Layout<'_>],
     ground: &Ground,
     season: usize,
     hours: &SeasonHours,
     makers: &Makers<'_>,
-) -> Result<Vec<Walked>, SeasonError> {
+    keep: impl Fn(Walked) -> T,
+) -> Result<Vec<T>, SeasonError> {
     let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
     let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
     let laid: Vec<LaidPass> = (0..passes)
@@ -101,7 +102,7 @@ pub(super) fn season(
         for (pass, laid) in laid.iter().enumerate() {
             walk.pass(layout, pass, laid);
         }
-        walk.close(layout, margin_m)
+        walk.close(layout, margin_m).map(&keep)
     };
     layouts.iter().map(walk).collect()
 }

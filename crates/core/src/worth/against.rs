@@ -108,7 +108,7 @@ fn told(terms: &Terms, verdict: Verdict) -> Verdict {
     if terms.prices.missing_value().is_empty() { verdict } else { verdict.without_value() }
 }
 
-fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {
+pub(crate) fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {
     SeasonUse {
         // Means over many cells may pass 1 by a rounding.
         relative_yield: figures.yield_fraction.clamp(0.0, 1.0),

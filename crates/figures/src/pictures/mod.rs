@@ -8,6 +8,7 @@ mod depth_maps;
 pub(crate) mod edge_profile;
 mod map_sheet;
 mod pressure;
+mod search;
 mod season_map;
 mod stop_diagram;
 pub(crate) mod tilt;
@@ -18,6 +19,7 @@ mod worth;
 pub(crate) use depth_maps::depth_maps;
 pub use pressure::pressure_picture;
 pub use tilt::Standing;
+pub use search::search_pictures;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 

@@ -7,6 +7,7 @@ mod ground;
 mod machine;
 mod pipe;
 mod price;
+mod search;
 mod season;
 mod shift;
 mod sprinkler;
@@ -20,6 +21,7 @@ pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
 pub(crate) use pipe::{HeightFile, InletFile, PipeFile};
 pub(crate) use price::Price;
+pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
@@ -86,6 +88,8 @@ section! {
         worth: Tolerant<Option<WorthFile>>,
         /// What is known of the machine beyond its wheels.
         care: Tolerant<Option<CareFile>>,
+        /// The search for rotations worth considering.
+        search: Tolerant<Option<SearchFile>>,
         /// What is compared; the first is the reference.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
     }

@@ -11,6 +11,7 @@ mod machine;
 mod pipe;
 mod prices;
 mod rotation;
+mod search;
 mod season;
 mod sprinkler;
 mod wind;
@@ -21,6 +22,7 @@ use crate::file::{LossesFile, ScenarioFile, UnitSystem};
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::{Read, Tolerant};
 use evenfall_core::machine::Care;
+use evenfall_core::search::Ask;
 use evenfall_core::season::Scenario;
 use evenfall_core::worth::{Agronomy, Terms};
 use sha2::{Digest, Sha256};
@@ -46,6 +48,8 @@ pub struct Resolved {
     pub worth: Option<(Agronomy, Terms)>,
     /// What is known of the machine beyond its wheels.
     pub care: Care,
+    /// What a search for rotations tries.
+    pub search: Ask,
     /// Everything that was assumed or moved to fit.
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
@@ -136,7 +140,10 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
     let root = document::parse(text, &mut notes.issues);
     let resolved = root.as_ref().and_then(|root| {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
-        Some((whole(root, &file, &mut notes)?, file))
+        let (scenario, worth) = whole(root, &file, &mut notes)?;
+        let terms = worth.as_ref().map(|(_, terms)| terms);
+        let search = search::ask(&file, &scenario, terms, &mut notes);
+        Some((scenario, worth, search, file))
     });
     match (resolved, root) {
         (Some(((scenario, worth, care), file)), Some(root)) if notes.issues.is_empty() => {
@@ -144,6 +151,8 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
                 scenario,
                 worth,
                 care,
+        (Some((scenario, worth, search, file)), Some(root)) if notes.issues.is_empty() => {
+                search,
                 question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
                 invented: optional(&file.invented).copied().unwrap_or(false),
                 units: units(&file, &mut notes),

@@ -6,4 +6,5 @@ mod care;
 mod examples;
 mod helpers;
 mod schema;
+mod search;
 mod worth;
