@@ -17,6 +17,7 @@
 //! from one corner of the field; cell values stand for cell centres; directions are degrees
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 
+pub mod catch;
 pub mod compare;
 pub mod convergence;
 pub mod crop;

@@ -11,6 +11,7 @@
 //! them. This crate knows no physics, draws nothing and touches no disk: files named in a scenario
 //! come through a closure.
 
+pub mod catch;
 mod declare;
 mod document;
 mod file;
