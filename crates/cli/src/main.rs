@@ -1,6 +1,7 @@
 //! The command `evenfall`: arguments, progress, exit codes and the disk; no formulas.
 
 mod arguments;
+mod catch;
 mod clock;
 mod failure;
 mod folder;
@@ -54,6 +55,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     let printed = match command {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
+        Command::Catch(options) => return catch::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,

@@ -6,6 +6,7 @@
 
 mod axis;
 mod canvas;
+mod catch;
 mod colours;
 mod error;
 mod fit;
@@ -23,6 +24,9 @@ mod tables;
 pub mod units;
 mod worth;
 
+pub use catch::{
+    CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
+};
 pub use error::DrawError;
 pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
 pub use raster::png;

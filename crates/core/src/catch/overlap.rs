@@ -91,6 +91,9 @@ impl Pattern {
                 grid.y_m -= lines.at_m.first().copied().unwrap_or(0.0);
                 Ok(Self::Grid(grid))
             }
+            Kind::Lines(lines) if lines.at_m.is_empty() => {
+                Err(CatchProblem::NotNoted("laterals at"))
+            }
             Kind::Lines(_) => Err(CatchProblem::WrongKind(
                 "cans under several laterals show their sum already; one sprinkler or one lateral \
                  can be laid over itself",

@@ -97,8 +97,9 @@ impl Reader<'_, '_> {
         test.cans = cans.cans;
         self.enough(&test, header);
         let units = if layout.is_us() { UnitSystem::Us } else { UnitSystem::Si };
-        let mut warnings: Vec<String> =
-            others.iter().map(|name| format!("the column `{name}` is not read")).collect();
+        let words = notes.all("note").iter().map(|note| format!("the file notes: {}", note.text));
+        let unread = others.iter().map(|name| format!("the column `{name}` is not read"));
+        let mut warnings: Vec<String> = words.chain(unread).collect();
         let noted_h: f64 = test.wind.iter().map(|wind| wind.hours).sum();
         if noted_h > 0.0 && (noted_h / test.duration_h - 1.0).abs() > 0.05 {
             warnings.push(format!(
@@ -129,14 +130,15 @@ impl Reader<'_, '_> {
         let wind_height = get("wind height", "0.5 m", "30 m");
         let bearing = get("bearing of y", "0 deg", "360 deg");
         let trajectory = get("trajectory", "0 deg", "60 deg");
-        if !wind.is_empty() {
+        let is = |kind: &str| notes.text("test").is_some_and(|c| c.text.eq_ignore_ascii_case(kind));
+        if wind.iter().any(|wind| wind.speed_m_s > 0.0) {
             if wind_height.is_none() {
                 assume("wind height", "2 m", "not noted");
             }
-            if bearing.is_none() {
+            if bearing.is_none() && !is("leg") {
                 assume("bearing of y", "0 deg", "not noted: y is taken to point north");
             }
-            if trajectory.is_none() {
+            if trajectory.is_none() && is("single") {
                 assume("trajectory", "25 deg", "not noted: common for impact sprinklers");
             }
         }

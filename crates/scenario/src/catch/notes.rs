@@ -80,6 +80,11 @@ impl<'a> Notes<'a> {
         self.by_key.get(key).and_then(|values| values.first())
     }
 
+    /// All values of a key that may be repeated.
+    pub(super) fn all(&self, key: &'static str) -> &[Cell<'a>] {
+        self.by_key.get(key).map_or(&[][..], Vec::as_slice)
+    }
+
     /// A quantity within its limits (both as text with unit).
     pub(super) fn quantity(
         &self,
@@ -103,8 +108,7 @@ impl<'a> Notes<'a> {
 
     /// The wind readings, in the order of the file.
     pub(super) fn wind(&self, issues: &mut Issues) -> Vec<WindReading> {
-        let cells = self.by_key.get("wind").map_or(&[][..], Vec::as_slice);
-        cells.iter().filter_map(|cell| wind_of(cell, issues)).collect()
+        self.all("wind").iter().filter_map(|cell| wind_of(cell, issues)).collect()
     }
 }
 

@@ -13,7 +13,7 @@ const DEEPEST_MM: f64 = 500.0;
 /// Farthest place that is believed, m.
 const FARTHEST_M: f64 = 1000.0;
 /// Most cans of a file.
-const MOST_CANS: usize = 20_000;
+const MOST_CANS: usize = 5_000;
 /// Places nearer than this are one, m.
 const SAME_PLACE_M: f64 = 1e-3;
 

@@ -72,7 +72,7 @@ fn closed_notes_of_wind_sprinkler_and_lines() {
     assert_eq!(found.test.air.by_day, Some(false));
     assert_eq!(found.warnings, ["the column `remark` is not read"]);
     let assumed: Vec<&str> = found.assumptions.iter().map(|a| a.what.as_str()).collect();
-    assert_eq!(assumed, ["wind height", "bearing of y", "trajectory"]);
+    assert_eq!(assumed, ["wind height", "bearing of y"]);
 }
 
 #[test]
