@@ -6,6 +6,8 @@
 #[cfg(test)]
 mod bad_scenarios;
 #[cfg(test)]
+mod catch;
+#[cfg(test)]
 mod disk;
 #[cfg(test)]
 mod interruption;

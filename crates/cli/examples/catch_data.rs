@@ -31,7 +31,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     lines("between-laterals.csv", between_laterals(sprinkler, &mut noise)?)?;
     lines("one-lateral.csv", one_lateral(sprinkler, &mut noise)?)?;
     lines("one-sprinkler-wind.csv", one_sprinkler(sprinkler, &mut noise)?)?;
-    lines("leg-still-air.csv", leg(sprinkler, &mut noise)?)?;
+    lines("leg-still-air.csv", leg(sprinkler, &mut noise))?;
     Ok(())
 }
 
@@ -128,8 +128,8 @@ fn between_laterals(sprinkler: &Sprinkler, noise: &mut Noise) -> Result<String, 
     let made = test(laterals(&[0.0, 60.0]), &places, 90.0, &wind);
     let depths = simulate(&made, &rig(sprinkler))?;
     let mut rows = rows_us(&places, &depths, noise);
-    rows[27] = "17.5,17.5,".to_owned();
-    rows[60] = "22.5,37.5,0.05".to_owned();
+    "17.5,17.5,".clone_into(&mut rows[27]);
+    "22.5,37.5,0.05".clone_into(&mut rows[60]);
     Ok(format!(
         "# test: lateral\n# title: Between two laterals, light west wind\n{INVENTED}# duration: 90 min\n\
          # start: 2026-06-03 09:00\n# laterals at: 0 ft, 60 ft\n# sprinkler at: 0 ft, 0 ft\n\
@@ -191,7 +191,7 @@ fn one_sprinkler(sprinkler: &Sprinkler, noise: &mut Noise) -> Result<String, Box
 }
 
 /// Cans along two radii in still air.
-fn leg(sprinkler: &Sprinkler, noise: &mut Noise) -> Result<String, Box<dyn Error>> {
+fn leg(sprinkler: &Sprinkler, noise: &mut Noise) -> String {
     let mut rows = String::new();
     for azimuth in [0, 180] {
         for r_ft in every(1.5, 46.5, 3.0) {
@@ -200,10 +200,10 @@ fn leg(sprinkler: &Sprinkler, noise: &mut Noise) -> Result<String, Box<dyn Error
             let _ = writeln!(rows, "{r_ft:.1},{azimuth},{depth_in:.3}");
         }
     }
-    Ok(format!(
+    format!(
         "# test: leg\n# title: Leg in still air, two radii\n{INVENTED}# duration: 60 min\n\
          # start: 2026-06-06 05:00\n# can diameter: 4 in\n# pressure: 50 psi\n# discharge: {:.2} gpm\n\
          # wind: 60 min, 0 m/s\n# wind height: 2 m\ndistance_ft,azimuth_deg,depth_in\n{rows}",
         sprinkler.discharge_l_s() / L_S_PER_GPM
-    ))
+    )
 }

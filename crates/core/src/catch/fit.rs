@@ -194,37 +194,8 @@ impl Fitter {
             k1,
             volume: against(test, caught_l).ok(),
             caught_l: around(caught_l, caught_error),
-            ..self.goodness(test, &rest, &measured, leg)
+            ..goodness(test, &rest, &measured, leg)
         })
-    }
-
-    /// The fit without its intervals.
-    fn goodness(&self, test: &CatchTest, rest: &Rest, measured: &DVector<f64>, leg: Leg) -> Fit {
-        let n = measured.len() as f64;
-        let rms_mm_h = (rest.residuals.norm_squared() / n).sqrt();
-        let wet = measured.iter().filter(|rate| **rate > 0.0).count().max(1);
-        let mean = measured.mean();
-        let spread: f64 = measured.iter().map(|rate| (rate - mean).powi(2)).sum();
-        let places = test.readings();
-        let cans = places.iter().zip(measured.iter()).zip(rest.residuals.iter());
-        Fit {
-            cans: cans
-                .map(|(((x, y, _), measured), residual)| FittedCan {
-                    distance_m: test.from_sprinkler_m(*x, *y).unwrap_or(0.0),
-                    measured_mm_h: *measured,
-                    fitted_mm_h: measured + residual,
-                })
-                .collect(),
-            rms_mm_h,
-            rms_of_mean: rms_mm_h / (measured.sum() / wet as f64),
-            r_squared: 1.0 - rest.residuals.norm_squared() / spread,
-            parameters: rest.parameters,
-            leg,
-            rate_intervals: Vec::new(),
-            k1: None,
-            volume: None,
-            caught_l: Interval { low: 0.0, high: 0.0, level: 0.0 },
-        }
     }
 
     fn leg(&self, rest: &Rest) -> Result<Leg, CatchProblem> {
@@ -243,6 +214,35 @@ impl Fitter {
             }
         }
         square.max(0.0).sqrt()
+    }
+}
+
+/// The fit without its intervals.
+fn goodness(test: &CatchTest, rest: &Rest, measured: &DVector<f64>, leg: Leg) -> Fit {
+    let n = measured.len() as f64;
+    let rms_mm_h = (rest.residuals.norm_squared() / n).sqrt();
+    let wet = measured.iter().filter(|rate| **rate > 0.0).count().max(1);
+    let mean = measured.mean();
+    let spread: f64 = measured.iter().map(|rate| (rate - mean).powi(2)).sum();
+    let places = test.readings();
+    let cans = places.iter().zip(measured.iter()).zip(rest.residuals.iter());
+    Fit {
+        cans: cans
+            .map(|(((x, y, _), measured), residual)| FittedCan {
+                distance_m: test.from_sprinkler_m(*x, *y).unwrap_or(0.0),
+                measured_mm_h: *measured,
+                fitted_mm_h: measured + residual,
+            })
+            .collect(),
+        rms_mm_h,
+        rms_of_mean: rms_mm_h / (measured.sum() / wet as f64),
+        r_squared: 1.0 - rest.residuals.norm_squared() / spread,
+        parameters: rest.parameters,
+        leg,
+        rate_intervals: Vec::new(),
+        k1: None,
+        volume: None,
+        caught_l: Interval { low: 0.0, high: 0.0, level: 0.0 },
     }
 }
 

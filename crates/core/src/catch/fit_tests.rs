@@ -78,9 +78,9 @@ fn reference_limits_of_k1_rates_and_volume_cover_at_their_rate_over_many_seeds()
     let share = |held: usize| held as f64 / seeds as f64;
     let (of_k1, of_volume) = (share(k1), share(volume));
     let of_rates = rates.map(share);
-    println!("90 % limits hold: K1 {of_k1}, rates {of_rates:?}, volume {of_volume}");
-    println!("mean K1 {}", total / seeds as f64);
-    // 400 seeds: a true 90 % shows as 87–93 nineteen times in twenty.
+    // 400 seeds: a true 90 % shows as 87–93 nineteen times in twenty. When written: K1 90.0 %, the
+    // eight rates 87.8–94.0 %, volume 94.8 %, mean of K1 0.600.
+    assert!((total / seeds as f64 - 0.6).abs() < 0.01);
     assert!((0.85..0.96).contains(&of_k1), "K1 {of_k1}");
     assert!(of_rates.iter().all(|rate| (0.84..0.97).contains(rate)), "{of_rates:?}");
     assert!((0.83..0.97).contains(&of_volume), "{of_volume}");
@@ -104,9 +104,9 @@ fn reference_k1_is_found_with_a_leg_of_another_family_and_no_radius_given() {
         total += found.k1;
     }
     let (share, mean) = (held as f64 / seeds as f64, total / seeds as f64);
-    println!("another family: 90 % limits of K1 hold {share}, mean K1 {mean}");
+    // When written: 94.0 % held, mean 0.841. The mean is off by 0.04: the price of a wrong radius.
     assert!((mean - 0.8).abs() < 0.05, "{mean}");
-    assert!(share > 0.75, "{share}");
+    assert!(share > 0.85, "{share}");
 }
 
 #[test]

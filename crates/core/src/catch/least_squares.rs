@@ -79,14 +79,14 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
     }
 }
 
+/// K1 of each rung and the sum of squares of the best leg with it.
+pub(super) type Ladder = Vec<(f64, f64)>;
+
 /// Fits rates (never below 0) and, where the basis has it, K1.
 ///
 /// Starts at the ladder's K1 of least squares; a rate that comes out negative is held at 0 and the
 /// rest fitted anew; so is a K1 that leaves its range.
-pub(super) fn fit(
-    basis: &Basis,
-    measured: &DVector<f64>,
-) -> Result<(Rest, Vec<(f64, f64)>), String> {
+pub(super) fn fit(basis: &Basis, measured: &DVector<f64>) -> Result<(Rest, Ladder), String> {
     let profile: Vec<(f64, Rest)> = basis
         .ladder()
         .map(|k1| Ok((k1, settle(basis, measured, k1, false)?)))

@@ -113,7 +113,7 @@ fn draw(
         let right = map.frame.right() + 26.0;
         beside(canvas, (right, map.frame.top + 10.0), test, words, units)?;
         let place = (map.frame.left, map.frame.bottom() + 58.0);
-        colour_bar(canvas, place, map.frame.width.clamp(220.0, 420.0), scale, label)
+        colour_bar(canvas, place, map.frame.width.clamp(360.0, 420.0), scale, label)
     })
 }
 
@@ -162,7 +162,7 @@ impl Map {
         units: UnitSystem,
     ) -> Result<(), DrawError> {
         canvas.outline(self.frame, Ink::new(RULE, 1.0))?;
-        let wanted = |pixels: f64| ((pixels / 70.0) as usize).clamp(3, 8);
+        let wanted = |pixels: f64| ((pixels / 70.0) as usize).clamp(4, 8);
         let (ticks, decimals) = self.x.ticks(wanted(self.frame.width));
         bottom_ticks(canvas, self.frame, &self.x, &ticks, decimals)?;
         let (ticks, decimals) = self.y.ticks(wanted(self.frame.height));
@@ -237,7 +237,7 @@ impl Map {
             let (x, y) = self.place(x_m, y_m, units);
             let f = &self.frame;
             // Around the can that stands beside the one sprinkler.
-            let r = if is_single { 0.72 * self.side } else { 7.0 };
+            let r = if is_single { 0.6 * self.side } else { 7.0 };
             if x >= f.left && x <= f.right() && y >= f.top && y <= f.bottom() {
                 canvas.ring((x, y), r, Ink::new(WHITE, 4.0))?;
                 canvas.ring((x, y), r, Ink::new(BLACK, 2.0))?;

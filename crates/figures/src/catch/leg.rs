@@ -31,8 +31,10 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
         .zip(&fit.leg.rate_mm_h)
         .map(|(r, f)| (length(*r), rate(*f)))
         .collect();
-    let tops = fit.rate_intervals.iter().flatten().map(|i| rate(i.high));
-    let highest = tops.chain(cans.iter().chain(&knots).map(|p| p.1)).fold(0.0, f64::max);
+    // A bar that says nothing must not press the rest flat: it is cut off at the frame.
+    let known = cans.iter().chain(&knots).map(|p| p.1).fold(0.0, f64::max);
+    let tops = fit.rate_intervals.iter().flatten().map(|i| rate(i.high).min(1.4 * known));
+    let highest = tops.fold(known, f64::max);
     let farthest = cans.iter().chain(&knots).map(|p| p.0).fold(0.0, f64::max);
     let (x, y) = (round_range(0.0, farthest * 1.02, 8), round_range(0.0, highest * 1.05, 6));
     let svg = sheet((WIDTH, HEIGHT + 150.0), &heading, |canvas| {
@@ -59,9 +61,11 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
         canvas.line(&line, Ink::new(TEXT, 2.2))?;
         for (knot, (r, _)) in knots.iter().enumerate() {
             let Some(Some(i)) = fit.rate_intervals.get(knot) else { continue };
-            let (low, high) = (chart.place(*r, rate(i.low)), chart.place(*r, rate(i.high)));
+            let place = |mm_h: f64| chart.place(*r, rate(mm_h).min(y.1));
+            let (low, high) = (place(i.low), place(i.high));
             canvas.line(&[low, high], Ink::new(TEXT, 1.4))?;
-            for (px, py) in [low, high] {
+            let ends = [low, high];
+            for (px, py) in ends.into_iter().filter(|(_, py)| *py > frame.top) {
                 canvas.line(&[(px - 5.0, py), (px + 5.0, py)], Ink::new(TEXT, 1.4))?;
             }
         }
@@ -77,7 +81,7 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
         canvas.text((frame.right(), top - 4.0), key, look)
     })?;
     let caption = "What the sprinkler lays down in still air by distance, as the cans tell it: net, without what \
-        drifted or evaporated. Where bars are long the cans say little.";
+        drifted or evaporated. Where bars are long (cut off at the top where need be) the cans say little.";
     Ok(Picture { name: "fitted-leg", title: heading, caption: caption.to_owned(), svg })
 }
 

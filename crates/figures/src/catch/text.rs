@@ -2,6 +2,7 @@
 
 use super::{CatchBook, details, tables};
 use crate::tables::Table;
+use std::fmt::Write as _;
 
 /// Most characters of a line of words.
 const LINE: usize = 100;
@@ -17,10 +18,11 @@ pub fn catch_text(book: &CatchBook) -> String {
         if own.is_empty() && entry.notes.is_empty() {
             continue;
         }
-        out += &format!("{} ({})\n", entry.test.title, entry.file);
+        // Writing to a String cannot fail, here and below.
+        let _ = writeln!(out, "{} ({})", entry.test.title, entry.file);
         for table in &own {
             for line in laid_out(table).trim_end().lines() {
-                out += &format!("  {line}\n");
+                let _ = writeln!(out, "  {line}");
             }
         }
         for note in &entry.notes {
@@ -54,7 +56,7 @@ fn laid_out(table: &Table) -> String {
             if column > 0 && is_number(column) { space + text } else { text.clone() + &space }
         });
         let row = cells.collect::<Vec<_>>().join("  ");
-        out += &format!("  {}\n", row.trim_end());
+        let _ = writeln!(out, "  {}", row.trim_end());
     }
     if !table.note.is_empty() {
         out += &folded(&table.note, "  ", "  ");
@@ -70,7 +72,7 @@ fn folded(words: &str, first: &str, rest: &str) -> String {
     let mut fresh = true;
     for word in words.split_whitespace() {
         if !fresh && line.chars().count() + 1 + word.chars().count() > LINE {
-            out += &format!("{}\n", line.trim_end());
+            let _ = writeln!(out, "{}", line.trim_end());
             rest.clone_into(&mut line);
             fresh = true;
         }

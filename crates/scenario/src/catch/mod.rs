@@ -94,7 +94,7 @@ impl Reader<'_, '_> {
         if blanks_are_dry == Some(true) {
             test.blanks_as_dry = cans.blanks;
         }
-        test.cans = cans.cans;
+        test.cans = cans.read;
         self.enough(&test, header);
         let units = if layout.is_us() { UnitSystem::Us } else { UnitSystem::Si };
         let words = notes.all("note").iter().map(|note| format!("the file notes: {}", note.text));
@@ -259,30 +259,30 @@ impl Reader<'_, '_> {
     ) -> Option<columns::Reading> {
         let reading = match layout {
             Layout::Long { reading, .. } | Layout::Leg { reading, .. } => Some(reading.1),
-            Layout::Matrix { .. } => match notes.text("readings") {
-                Some(cell) => {
-                    let found = reading_named(cell.text);
-                    if found.is_none() {
-                        let problem = format!("`readings`: `{}` is not known", cell.text);
-                        self.issues.push(issue(cell, problem).allowed(reading_names()));
-                    }
-                    found
-                }
-                None => {
-                    let hint = "`# readings: depth_in`";
-                    self.problem(header.span.clone(), "a matrix needs its readings named", hint);
-                    None
-                }
-            },
+            Layout::Matrix { .. } => self.matrix_reading(notes, header),
         };
         if matches!(reading, Some(columns::Reading::Volume(_))) && diameter_m.is_none() {
-            let told = notes.text("can diameter").is_some();
-            if !told {
+            // A diameter that is wrong was told already.
+            if notes.text("can diameter").is_none() {
                 let hint = "`# can diameter: 4 in`, the opening across";
                 self.problem(header.span.clone(), "volumes need the opening of the cans", hint);
             }
         }
         reading
+    }
+
+    fn matrix_reading(&mut self, notes: &Notes<'_>, header: &Row<'_>) -> Option<columns::Reading> {
+        let Some(cell) = notes.text("readings") else {
+            let hint = "`# readings: depth_in`";
+            self.problem(header.span.clone(), "a matrix needs its readings named", hint);
+            return None;
+        };
+        let found = reading_named(cell.text);
+        if found.is_none() {
+            let problem = format!("`readings`: `{}` is not known", cell.text);
+            self.issues.push(issue(cell, problem).allowed(reading_names()));
+        }
+        found
     }
 
     fn enough(&mut self, test: &CatchTest, header: &Row<'_>) {

@@ -31,7 +31,7 @@ pub(super) struct Scale {
 /// The cans read.
 #[derive(Debug, Default)]
 pub(super) struct Cans {
-    pub(super) cans: Vec<Can>,
+    pub(super) read: Vec<Can>,
     pub(super) blanks: usize,
     /// Place in thousandths of a metre, and the line it was first met in.
     known: BTreeMap<(i64, i64), usize>,
@@ -50,7 +50,7 @@ impl Cans {
     ) -> Self {
         let mut all = Self::default();
         for row in rows {
-            if row.cells.len() != header.cells.len() && !all.only_blanks_beyond(row, header) {
+            if row.cells.len() != header.cells.len() && !only_blanks_beyond(row, header) {
                 let (has, wanted) = (row.cells.len(), header.cells.len());
                 let whole = Cell { text: "", span: row.span.clone() };
                 let problem = format!("this row has {has} cells, the header has {wanted}");
@@ -90,7 +90,7 @@ impl Cans {
                     all.add_matrix_row(header, row, *unit_m, reading, scale, issues);
                 }
             }
-            if all.cans.len() > MOST_CANS {
+            if all.read.len() > MOST_CANS {
                 let whole = Cell { text: "", span: row.span.clone() };
                 issues.push(issue(&whole, format!("more than {MOST_CANS} cans")));
                 break;
@@ -98,12 +98,6 @@ impl Cans {
         }
         all.tell_blanks(scale, issues);
         all
-    }
-
-    /// Trailing separators of a spreadsheet are no cells.
-    fn only_blanks_beyond(&self, row: &Row<'_>, header: &Row<'_>) -> bool {
-        row.cells.len() > header.cells.len()
-            && row.cells.iter().skip(header.cells.len()).all(|cell| cell.text.is_empty())
     }
 
     fn add_matrix_row(
@@ -143,7 +137,7 @@ impl Cans {
             return;
         }
         let Ok(depth_mm) = depth_mm else { return };
-        self.cans.push(Can { x_m, y_m, depth_mm, line: row.line });
+        self.read.push(Can { x_m, y_m, depth_mm, line: row.line });
     }
 
     /// Depth of a can, mm; `Ok(None)` where there is no reading, `Err` where a problem was noted.
@@ -192,6 +186,12 @@ impl Cans {
             );
         }
     }
+}
+
+/// Trailing separators of a spreadsheet are no cells.
+fn only_blanks_beyond(row: &Row<'_>, header: &Row<'_>) -> bool {
+    row.cells.len() > header.cells.len()
+        && row.cells.iter().skip(header.cells.len()).all(|cell| cell.text.is_empty())
 }
 
 fn polar(r_m: Option<f64>, degrees: Option<f64>) -> (Option<f64>, Option<f64>) {

@@ -1,4 +1,5 @@
 use super::*;
+use std::fmt::Write as _;
 
 fn file(text: &str) -> CatchFile {
     read(text.as_bytes(), "name").unwrap_or_else(|problems| panic!("{problems}"))
@@ -31,7 +32,7 @@ fn closed_quarter_of_ten_cans_through_the_reader() {
     // Half of the third-lowest can counts: 2.8/6 = 46.667 %, CU 66.667 %.
     let mut text = "# test: lateral\n# duration: 1 h\ny_m,depth_mm\n".to_owned();
     for (i, depth) in [2, 3, 4, 5, 6, 6, 7, 8, 9, 10].iter().enumerate() {
-        text.push_str(&format!("{i},{depth}\n"));
+        let _ = writeln!(text, "{i},{depth}");
     }
     let depths = file(&text).test.depths_mm();
     let figures = evenfall_core::catch::confidence::limits(&depths, 0.9).unwrap().figures;
