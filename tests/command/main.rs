@@ -7,6 +7,7 @@
 mod bad_scenarios;
 #[cfg(test)]
 mod boundary;
+mod catch;
 #[cfg(test)]
 mod disk;
 #[cfg(test)]

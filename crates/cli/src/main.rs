@@ -1,6 +1,7 @@
 //! The command `evenfall`: arguments, progress, exit codes and the disk; no formulas.
 
 mod arguments;
+mod catch;
 mod clock;
 mod edges;
 mod failure;
@@ -64,6 +65,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Sheet(options) => return sheet::run(&options, voice),
         Command::Care(options) => sheet::care(&options, voice)?,
         Command::Seek(options) => return seek::run(&options, voice),
+        Command::Catch(options) => return catch::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Pressure(options) => pressure::table(&options, voice)?,

@@ -8,6 +8,7 @@ mod axis;
 mod canvas;
 mod care;
 mod cautions;
+mod catch;
 mod colours;
 mod error;
 mod fit;
@@ -31,6 +32,9 @@ mod worth;
 
 pub use care::{CarePart, care_text, clearance_picture};
 pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
+pub use catch::{
+    CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
+};
 pub use error::DrawError;
 pub use pictures::{Picture, Standing, pictures, pressure_picture, wheel_picture, worth_pictures};
 pub use pressure::{pressures_csv, pressures_text};

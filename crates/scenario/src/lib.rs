@@ -12,6 +12,7 @@
 //! come through a closure.
 
 mod boundary_file;
+pub mod catch;
 mod declare;
 mod document;
 mod file;
