@@ -7,6 +7,7 @@
 mod bad_scenarios;
 #[cfg(test)]
 mod boundary;
+#[cfg(test)]
 mod catch;
 #[cfg(test)]
 mod disk;
@@ -33,8 +34,9 @@ mod runs;
 #[cfg(test)]
 mod scenarios;
 #[cfg(test)]
-mod sheet;
 mod seek;
+#[cfg(test)]
+mod sheet;
 #[cfg(test)]
 mod tables;
 #[cfg(test)]

@@ -125,10 +125,6 @@ fn allowed_to_replace(target: &Path, replace: bool, mark: &str) -> Result<(), Fa
 pub(crate) fn free_name(stem: &str) -> PathBuf {
     let numbered = (2..).map(|number| PathBuf::from(format!("{stem}-{number}")));
     std::iter::once(PathBuf::from(stem))
-/// The first free name of `name`, `name-2`, … in the current folder.
-pub(crate) fn free_name(name: &str) -> PathBuf {
-    let numbered = (2..).map(|number| PathBuf::from(format!("{name}-{number}")));
-    std::iter::once(PathBuf::from(name))
         .chain(numbered)
         .find(|path| !path.exists())
         .unwrap_or_default()

@@ -19,12 +19,10 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let (mut loaded, draft) = begin(options, voice)?;
     let plans = plans(&mut loaded, options, voice)?;
     let scenario = &loaded.resolved.scenario;
-    let outcome = simulate(scenario, &stop, voice)?;
-    let even = simulate_even(scenario, &stop, voice)?;
-    let report_notes =
-        notes::report_notes(&loaded, &outcome, even.as_ref(), "season", options.seed);
+    let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
-    let report_notes = notes::report_notes(&loaded, &outcome, &command(options), options.seed);
+    let report_notes =
+        notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
     say_where(&headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
@@ -37,7 +35,6 @@ pub(crate) fn begin(options: &SeasonArguments, voice: Voice) -> Result<(Loaded, 
     }
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
     let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-report"));
-    Ok((loaded, Draft::begin(&target, options.replace)?))
     Ok((loaded, Draft::begin(&target, options.replace, MARK)?))
 }
 
@@ -75,7 +72,7 @@ pub(crate) fn begin_study(
 ) -> Result<(Loaded, Draft), Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let target = options.into.clone().unwrap_or_else(|| free_name(stem));
-    Ok((loaded, Draft::begin(&target, options.replace)?))
+    Ok((loaded, Draft::begin(&target, options.replace, MARK)?))
 }
 
 /// Says what was found, and where the page lies.
@@ -126,6 +123,7 @@ pub(crate) fn stopped(error: SeasonError) -> Failure {
 /// the pressures cost is the difference.
 pub(crate) fn simulate_even(
     scenario: &Scenario,
+    plans: &[Plan],
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Option<Outcome>, Failure> {
@@ -134,7 +132,7 @@ pub(crate) fn simulate_even(
     }
     let mut even = scenario.clone();
     even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
-    simulate(&even, stop, voice).map(Some)
+    simulate(&even, plans.to_vec(), stop, voice).map(Some)
 }
 
 /// The answer in a few lines: interior uniformity of each alternative at the season's end.

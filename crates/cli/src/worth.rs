@@ -31,9 +31,8 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     if let Some(seasons) = options.seasons {
         terms.seasons = usize::from(seasons);
     }
-    let outcome = simulate(scenario, &stop, voice)?;
-    let even = simulate_even(scenario, &stop, voice)?;
     let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
+    let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
     // A stopped run keeps its finished seasons and is told to be partial; what follows is short.

@@ -7,8 +7,8 @@
 mod axis;
 mod canvas;
 mod care;
-mod cautions;
 mod catch;
+mod cautions;
 mod colours;
 mod error;
 mod fit;
@@ -21,8 +21,8 @@ mod raster;
 mod raster_field;
 mod report;
 mod scene;
-mod sheet;
 mod search;
+mod sheet;
 mod site;
 mod spread;
 mod study;
@@ -31,25 +31,26 @@ pub mod units;
 mod worth;
 
 pub use care::{CarePart, care_text, clearance_picture};
-pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use catch::{
     CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
 };
+pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
-pub use pictures::{Picture, Standing, pictures, pressure_picture, wheel_picture, worth_pictures};
+pub use pictures::{
+    Picture, Standing, pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures,
+};
 pub use pressure::{pressures_csv, pressures_text};
-pub use pictures::{Picture, pictures, search_pictures, wheel_picture, worth_pictures};
 pub use raster::png;
 pub use report::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
     report_html, report_with_worth_html,
 };
-pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
-pub use sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics};
 pub use search::{
     SEARCH_CSV_COLUMNS, SearchNotes, search_alternatives, search_csv, search_html, search_json,
     search_table,
 };
+pub use sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics};
+pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;

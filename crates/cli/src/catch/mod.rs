@@ -49,7 +49,7 @@ pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure>
     let tests = read_all(&files, voice)?;
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
     let draft = match &options.into {
-        Some(target) => Some(Draft::begin(target, options.replace)?),
+        Some(target) => Some(Draft::begin(target, options.replace, MARK)?),
         None => None,
     };
     let book = book(&asked, &files, &tests)?;

@@ -1,11 +1,10 @@
 //! Running seasons for those candidates that are still in the race.
 
 use super::water::{self, Water};
-use crate::grid::Window;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Makers;
-use crate::season::{Progress, Scenario, SeasonError};
+use crate::season::{Progress, Region, Scenario, SeasonError};
 use crate::seasons::{self, Ground, SeasonFigures};
 use rayon::prelude::*;
 use std::ops::Range;
@@ -23,7 +22,7 @@ pub(super) struct Engine<'a> {
     pub(super) layouts: Vec<Layout<'a>>,
     pub(super) hours: Vec<SeasonHours>,
     pub(super) makers: Makers<'a>,
-    pub(super) interior: Window,
+    pub(super) interior: Region,
     pub(super) go_on: &'a (dyn Fn(Progress) -> bool + Sync),
     done: AtomicUsize,
     total: AtomicUsize,
@@ -36,7 +35,7 @@ impl<'a> Engine<'a> {
         layouts: Vec<Layout<'a>>,
         hours: Vec<SeasonHours>,
         makers: Makers<'a>,
-        interior: Window,
+        interior: Region,
         go_on: &'a (dyn Fn(Progress) -> bool + Sync),
     ) -> Self {
         let (done, total) = (AtomicUsize::new(0), AtomicUsize::new(0));

@@ -159,7 +159,7 @@ pub fn run(
     let layouts = Layout::of_all(&many, plans)?;
     let margins = many.alternatives.iter().map(|a| a.outlets.spacing_m);
     let margin_m = margins.fold(0.0, f64::max);
-    let interior = many.field.grid.inset(margin_m);
+    let interior = many.field.interior(margin_m);
     let engine = engine::Engine::new(&many, layouts, hours, makers, interior, go_on);
     let mut search = course::Search::new(scenario, ask, aim, worth, candidates);
     search.race(&engine, ground.as_ref())?;

@@ -4,20 +4,19 @@
 //! same depth whatever rotation it belongs to. So each distinct pass is laid once and each
 //! candidate adds up its own: stops × passes to lay instead of candidates × passes. Footprints are
 //! made once for all passes with the same number, whatever their edges and clock. The field is
-//! folded along the pipe as in `seasons`.
+//! folded along the pipe as in `seasons`, where depth repeats.
 //!
 //! Exact: the same sums in another order. Candidates go through in portions, so that memory does
 //! not grow with their number.
 
-use crate::grid::{DepthGrid, Window};
-use crate::overlay::{self, PipeOnGrid};
+use crate::grid::DepthGrid;
+use crate::overlay::PipeOnGrid;
 use crate::schedule::PassPlan;
-use crate::season::SeasonError;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{self, LaidPass, Makers};
+use crate::season::{Region, SeasonError};
 use crate::seasons::compact::CompactField;
-use crate::uniformity::figures;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -42,7 +41,7 @@ pub(super) fn season(
     layouts: &[&Layout<'_>],
     hours: &SeasonHours,
     makers: &Makers<'_>,
-    interior: &Window,
+    interior: &Region,
 ) -> Result<Vec<Water>, SeasonError> {
     let mut found: Vec<Option<Water>> = vec![None; layouts.len()];
     for members in by_machine(layouts) {
@@ -181,7 +180,7 @@ impl Passes {
                 let placed = own.laid(&plan.sets[sets.clone()], sets.start, &laid[*bundle]);
                 let (mut depth_mm, mut sum_mm) = (ground.zeros.clone(), ground.zeros.clone());
                 let pipe = ground.compact.pipe(own.pipe(plan));
-                overlay::lay(&ground.grid, pipe, &placed, &mut depth_mm, &mut sum_mm);
+                own.lay(&ground.grid, pipe, &placed, &mut depth_mm, &mut sum_mm);
                 (pass, depth_mm)
             })
             .collect()
@@ -203,11 +202,12 @@ struct Ground {
     zeros: DepthGrid,
     /// Folded column of every real one.
     folded: Vec<usize>,
-    interior: Window,
+    interior: Region,
+    whole: Region,
 }
 
 impl Ground {
-    fn of(any: &Layout<'_>, passes: &Passes, laid: &[LaidPass], interior: &Window) -> Self {
+    fn of(any: &Layout<'_>, passes: &Passes, laid: &[LaidPass], interior: &Region) -> Self {
         let pipes: Vec<PipeOnGrid> = passes.bundles.iter().map(|pass| any.pipe(pass)).collect();
         let first = pipes.iter().map(|pipe| pipe.first_column).min().unwrap_or(0);
         let last = pipes.iter().map(|pipe| pipe.first_column).max().unwrap_or(0);
@@ -222,11 +222,21 @@ impl Ground {
             spacing_cells: 1,
             sprinklers: 0,
         });
-        let compact =
-            CompactField::new(&any.grid, PipeOnGrid { first_column: first, ..pipe }, reach);
+        let compact = if any.repeats() {
+            CompactField::new(&any.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
+        } else {
+            CompactField::unfolded(&any.grid)
+        };
         let grid = compact.grid(&any.grid);
         let folded = (0..any.grid.cells_along).map(|column| compact.folded(column)).collect();
-        Self { compact, zeros: grid.zeros(), grid, folded, interior: interior.clone() }
+        Self {
+            compact,
+            zeros: grid.zeros(),
+            grid,
+            folded,
+            interior: interior.clone(),
+            whole: any.field.whole(),
+        }
     }
 
     /// Figures of the sum of `passes`, added in order.
@@ -241,11 +251,11 @@ impl Ground {
         }
         let shape = (season_mm.nrows(), self.folded.len());
         let real_mm = DepthGrid::from_shape_vec(shape, real).unwrap_or_else(|_| season_mm.clone());
-        let inside = figures(&self.interior.of(&real_mm));
+        let inside = self.interior.figures(&real_mm);
         Water {
             cu: inside.map_or(f64::NAN, |figures| figures.cu),
             du_lq: inside.map_or(f64::NAN, |figures| figures.du_lq),
-            du_lq_whole: figures(&real_mm.view()).map(|figures| figures.du_lq),
+            du_lq_whole: self.whole.figures(&real_mm).map(|figures| figures.du_lq),
         }
     }
 }

@@ -129,9 +129,9 @@ impl<'a> Layout<'a> {
         }
     }
 
-    /// Whether all sprinklers lay the same, so that depth repeats along the pipe.
-    pub(crate) fn is_even(&self) -> bool {
-        self.pressures.is_none()
+    /// Whether depth repeats along the pipe: all sprinklers lay the same on a field of plain rows.
+    pub(crate) fn repeats(&self) -> bool {
+        self.pressures.is_none() && self.field.boundary.is_none()
     }
 
     /// The pressures along the pipe, where they were asked for.

@@ -252,14 +252,28 @@ pub fn run_season(
     season: u32,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
-    let plans = plans(scenario)?;
-    run_plans(scenario, plans(scenario)?, go_on)
+    simulate(scenario, plans(scenario)?, season, go_on)
+}
 
 /// Simulates the season as `plans` have it, one for each alternative: what really happened, say,
 /// in place of what was planned.
+///
+/// # Errors
 /// As [`run`].
 pub fn run_plans(
+    scenario: &Scenario,
     plans: Vec<Plan>,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
+    simulate(scenario, plans, 0, go_on)
+}
+
+fn simulate(
+    scenario: &Scenario,
+    plans: Vec<Plan>,
+    season: u32,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans, season)?;

@@ -10,13 +10,12 @@ use super::layout::Layout;
 use super::prepare::{Sprinklers, footprints};
 use super::{Alternative, Scenario, SeasonError};
 use crate::grid::{Grid, Window};
-use crate::overlay;
 use crate::schedule::{PassPlan, Plan};
 use crate::sprinkler::footprint::FootprintSettings;
 use std::ops::Range;
 
 /// The mean net depth of every set's strip in its pass, mm, under the season's own weather: per
-/// pass, per set; `None` where the strip holds no row of the field.
+/// pass, per set; `None` where the strip holds no cell of the field.
 ///
 /// # Errors
 /// As [`super::run`].
@@ -38,11 +37,19 @@ pub fn strip_depths(
     for (number, pass) in layout.plan.passes.iter().enumerate() {
         let laid = footprints(&[layout], number, &hours, &makers)?;
         let sets = layout.laid(&pass.sets, 0, &laid);
-        overlay::lay(&grid, layout.pipe(pass), &sets, &mut pass_mm, &mut unused_mm);
+        layout.lay(&grid, layout.pipe(pass), &sets, &mut pass_mm, &mut unused_mm);
         let strips = strips(&grid, pass, alternative.outlets.spacing_m);
         let mean = |rows: Range<usize>| {
             let strip = Window { rows, columns: 0..grid.cells_along };
-            (strip.cells() > 0).then(|| strip.of(&pass_mm).sum() / strip.cells() as f64)
+            let inside = |(row, column): &(usize, usize)| {
+                alone.field.boundary.as_ref().is_none_or(|b| b.inside()[(*row, *column)])
+            };
+            let cells =
+                strip.rows.clone().flat_map(|row| strip.columns.clone().map(move |c| (row, c)));
+            let (sum, count) = cells
+                .filter(inside)
+                .fold((0.0, 0_usize), |(sum, count), cell| (sum + pass_mm[cell], count + 1));
+            (count > 0).then(|| sum / count as f64)
         };
         depths.push(strips.into_iter().map(mean).collect());
     }

@@ -145,7 +145,7 @@ impl<'a> Walk<'a> {
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
         let reach = reach + (last - first) as usize;
-        let compact = if layout.field.boundary.is_none() && layout.is_even() {
+        let compact = if layout.repeats() {
             CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
         } else {
             CompactField::unfolded(&layout.grid)

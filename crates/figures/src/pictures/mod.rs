@@ -18,8 +18,8 @@ mod worth;
 
 pub(crate) use depth_maps::depth_maps;
 pub use pressure::pressure_picture;
-pub use tilt::Standing;
 pub use search::search_pictures;
+pub use tilt::Standing;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 

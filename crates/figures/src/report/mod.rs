@@ -4,7 +4,6 @@ mod answer;
 mod cautions;
 mod page;
 
-pub(crate) use cautions::CAUTIONS;
 pub(crate) use page::Figure;
 pub use page::{report_html, report_with_worth_html};
 

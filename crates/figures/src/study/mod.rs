@@ -7,9 +7,10 @@ mod tilt;
 pub use edges::{EdgeStudy, edges_study};
 pub use tilt::{HalfSpacing, TiltStudy, tilt_study};
 
+use crate::cautions::CAUTIONS;
 use crate::error::DrawError;
 use crate::pictures::Picture;
-use crate::report::{CAUTIONS, Figure, ReportNotes};
+use crate::report::{Figure, ReportNotes};
 use crate::tables::Table;
 use askama::Template;
 

@@ -140,18 +140,17 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
     let root = document::parse(text, &mut notes.issues);
     let resolved = root.as_ref().and_then(|root| {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
-        let (scenario, worth) = whole(root, &file, &mut notes)?;
+        let (scenario, worth, care) = whole(root, &file, &mut notes)?;
         let terms = worth.as_ref().map(|(_, terms)| terms);
         let search = search::ask(&file, &scenario, terms, &mut notes);
-        Some((scenario, worth, search, file))
+        Some((scenario, worth, care, search, file))
     });
     match (resolved, root) {
-        (Some(((scenario, worth, care), file)), Some(root)) if notes.issues.is_empty() => {
+        (Some((scenario, worth, care, search, file)), Some(root)) if notes.issues.is_empty() => {
             Ok(Resolved {
                 scenario,
                 worth,
                 care,
-        (Some((scenario, worth, search, file)), Some(root)) if notes.issues.is_empty() => {
                 search,
                 question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
                 invented: optional(&file.invented).copied().unwrap_or(false),
