@@ -41,7 +41,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
         pipe_diameter_m,
         riser_m,
     };
-    let plan = Cases::of(asked, &wheel, upright);
+    let plan = Plan::of(asked, &wheel, upright);
     let bar = voice.progress(0, "Laying down passes", "passes");
     let go_on = |Progress { done, total }: Progress| {
         bar.set_length(total as u64);
@@ -74,14 +74,14 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
 }
 
 /// The cases of the what-if, and which is which.
-struct Cases {
+struct Plan {
     cases: Vec<Case>,
     rolls: Vec<usize>,
     free: usize,
     half_spacing: Option<HalfSpacing>,
 }
 
-impl Cases {
+impl Plan {
     fn of(asked: &Alternative, wheel: &Wheel, upright: Attitude) -> Self {
         let case = |name: String, rotation: &Rotation, attitude: Option<Attitude>| Case {
             name,

@@ -1,4 +1,4 @@
-//! Reading a boundary: GeoJSON (RFC 7946) in, rings of plain numbers out, or all that is wrong.
+//! Reading a boundary: `GeoJSON` (RFC 7946) in, rings of plain numbers out, or all that is wrong.
 //!
 //! One polygon or several that do not overlap, bare or as a feature; rings that cross themselves or
 //! each other, that are open, or holes outside their polygon are refused, not mended.
@@ -78,7 +78,9 @@ fn of_geometry(
         GeometryValue::Polygon { coordinates } => polygons.push(coordinates.clone()),
         GeometryValue::MultiPolygon { coordinates } => polygons.extend(coordinates.iter().cloned()),
         GeometryValue::GeometryCollection { geometries } => {
-            geometries.iter().for_each(|one| of_geometry(one, polygons, others));
+            for one in geometries {
+                of_geometry(one, polygons, others);
+            }
         }
         other => others.push(other.type_name()),
     }

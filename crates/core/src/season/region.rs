@@ -5,6 +5,7 @@
 //! the field's edge column by column, so that they are the first ground that the lateral meets.
 
 use super::Field;
+use crate::boundary::Boundary;
 use crate::grid::{DepthGrid, Window};
 use crate::uniformity::{Figures, figures};
 use ndarray::{Array2, CowArray, Ix2};
@@ -52,7 +53,7 @@ impl Region {
 impl Field {
     /// Every cell of the field.
     pub fn whole(&self) -> Region {
-        self.part(|| self.grid.whole(), |boundary| boundary.whole())
+        self.part(|| self.grid.whole(), Boundary::whole)
     }
 
     /// The field less a margin of `margin_m` at every edge.
@@ -71,7 +72,7 @@ impl Field {
     fn part(
         &self,
         window: impl FnOnce() -> Window,
-        cells: impl FnOnce(&crate::boundary::Boundary) -> Vec<usize>,
+        cells: impl FnOnce(&Boundary) -> Vec<usize>,
     ) -> Region {
         match &self.boundary {
             None => Region::Window(window()),

@@ -125,10 +125,10 @@ fn ground(
     for ((row, column), value) in stood.rate.values.indexed_iter() {
         let at = |first: isize, index: usize| first + (index + reach) as isize;
         let (row, column) = (at(stood.rate.first_row, row), at(stood.rate.first_column, column));
-        if let (Ok(row), Ok(column)) = (usize::try_from(row), usize::try_from(column)) {
-            if let Some(cell) = shown.get_mut((row, column)) {
-                *cell = *value;
-            }
+        if let (Ok(row), Ok(column)) = (usize::try_from(row), usize::try_from(column))
+            && let Some(cell) = shown.get_mut((row, column))
+        {
+            *cell = *value;
         }
     }
     let image = field_png(&shown.view(), units.shown(Quantity::Depth, 1.0), scale, 400)?;

@@ -41,7 +41,7 @@ pub fn edges_study(
         answer: told.answer(),
         tables: vec![told.table(), edges::strips(&scene)],
         pictures,
-        method: told.method(),
+        method: Told::method(),
         json: told.json(notes),
     };
     parts.finish(notes)
@@ -143,11 +143,11 @@ impl Told<'_> {
             .collect();
         if !others.is_empty() {
             let point = number(100.0 * TIE, 0);
-            words.push_str(&format!(
+            words += &format!(
                 "; within {point} point of the best: {}. Of these it takes the fewest sets and no \
                  other outlets",
                 others.join(", ")
-            ));
+            );
         }
         words + "."
     }
@@ -252,7 +252,7 @@ impl Told<'_> {
         Table::new("What each treatment gives and costs", &head).with_rows(rows).with_note(&note)
     }
 
-    fn method(&self) -> Vec<String> {
+    fn method() -> Vec<String> {
         vec![
             "Every treatment runs the same rotation under the same hours of weather. Sets and water \
              are counted from the sets as they were laid, none is added by hand."

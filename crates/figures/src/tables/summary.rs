@@ -36,6 +36,8 @@ pub fn summary_json(
             "interior_margin_m": outcome.interior_margin_m,
             "edge_strip_m": outcome.edge_strip_m,
             "travel_bearing_deg": scenario.field.travel_bearing_deg,
+            "field_m2": scenario.field.area_m2(),
+            "boundary_m": scenario.field.boundary.as_ref().map(|b| b.rings().to_vec()),
         },
         "wind": {
             "day_mean_m_s": wind.day_mean_m_s,

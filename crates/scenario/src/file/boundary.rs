@@ -18,7 +18,7 @@ choice! {
 section! {
     /// A boundary drawn elsewhere: a polygon with or without holes.
     BoundaryFile {
-        /// Name of the GeoJSON file, beside the scenario.
+        /// Name of the `GeoJSON` file, beside the scenario.
         file: Text,
         /// What its numbers are.
         coordinates: CoordinatesName,
