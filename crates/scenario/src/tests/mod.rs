@@ -4,5 +4,6 @@ mod bad_input;
 mod bad_worth;
 mod examples;
 mod helpers;
+mod pipe;
 mod schema;
 mod worth;
