@@ -95,7 +95,7 @@ fn a_season_with_a_pipe_reports_pressures_and_what_they_cost() {
 #[test]
 fn a_dry_lateral_names_its_sprinkler_and_leaves_nothing() {
     let folder = TempDir::new().unwrap();
-    let dry = r#"{ "inside_diameter": "2 in", "inlet": { "pressure": "50 psi" } }"#;
+    let dry = r#"{ "inside_diameter": "1.5 in", "inlet": { "pressure": "50 psi" } }"#;
     put(folder.path(), &demo_at("/lateral/pipe", dry));
     for command in ["pressure", "season", "check"] {
         evenfall_in(folder.path(), &[command, "scenario.json"])

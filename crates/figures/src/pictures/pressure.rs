@@ -66,9 +66,9 @@ fn draw_all(lines: &[Shared<'_>], units: UnitSystem) -> Result<Option<Picture>, 
     })?;
     let caption = "Dots: every sprinkler. Grey band: as far under the best-fed nozzle as the 20 % \
         rule allows, 20 % of the stated pressure; the rule is kept where all dots lie within it. \
-        Dashes: the stated pressure. The scales do not begin at nought. The thin line is the pressure in the \
-        pipe, a riser below the nozzles; the triangle is the inlet. Discharge follows the root of \
-        the pressure, so it differs half as much.";
+        Dashes: the stated pressure. The thin line is the pressure in the pipe, a riser below the \
+        nozzles; the triangle is the inlet. Discharge follows the root of the pressure, so it \
+        differs half as much. The scales do not begin at nought.";
     let (heading, caption) = (heading.to_owned(), caption.to_owned());
     Ok(Some(Picture { name: "pressure", title: heading, caption, svg }))
 }

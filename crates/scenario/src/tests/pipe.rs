@@ -83,7 +83,7 @@ fn closed_bad_pipes_are_refused_at_their_place() {
 
 #[test]
 fn closed_a_lateral_that_runs_dry_is_refused_with_the_remedy() {
-    let dry = r#"{ "inside_diameter": "2 in", "inlet": { "pressure": "50 psi" } }"#;
+    let dry = r#"{ "inside_diameter": "1.5 in", "inlet": { "pressure": "50 psi" } }"#;
     let told = bad(&demo_at(AT, dry)).to_string();
     for words in ["runs dry: sprinkler 33 of 33", "A wider pipe", "psi"] {
         assert!(told.contains(words), "{told}");
