@@ -5,6 +5,7 @@
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
 use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts, search, seasons};
+use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts, pressure, seasons};
 use std::path::Path;
 use std::process::ExitCode;
 use std::{env, fs};
@@ -68,6 +69,9 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     }
     if wanted("parts") {
         tell(alone(&mut || parts::measure(&scenario))?);
+    }
+    if wanted("pressure") {
+        tell(alone(&mut || pressure::measure(&scenario))?);
     }
     if wanted("seasons") {
         let (agronomy, terms) = resolved.worth.as_ref().ok_or("the demo has no crop")?;

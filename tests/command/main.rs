@@ -24,6 +24,8 @@ mod options;
 #[cfg(test)]
 mod overlap;
 #[cfg(test)]
+mod pressure;
+#[cfg(test)]
 mod reading;
 #[cfg(test)]
 mod report;

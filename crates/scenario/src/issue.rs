@@ -53,11 +53,6 @@ impl Issues {
         }
     }
 
-    /// How many there are.
-    pub(crate) fn count(&self) -> usize {
-        self.0.len()
-    }
-
     pub(crate) fn is_empty(&self) -> bool {
         self.0.is_empty()
     }

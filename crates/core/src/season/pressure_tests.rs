@@ -27,10 +27,10 @@ fn narrow(inlet_kpa: f64) -> Feed {
     }
 }
 
-fn fed(feed: Option<Feed>, shape: Shape) -> Scenario {
+fn fed(feed: Option<&Feed>, shape: Shape) -> Scenario {
     let with = |name: &str, shifts: &[f64]| {
         let mut made = alternative(name, shifts, sprinkler(shape, 84.0));
-        made.feed.clone_from(&feed);
+        made.feed = feed.cloned();
         made
     };
     let mut scenario = scenario(2.0, 2, vec![with("fixed", &[0.0]), with("pair", &[0.0, 15.0])]);
@@ -110,7 +110,7 @@ fn reference_every_sprinkler_at_its_very_own_pressure() {
         (Shape::Triangular, windy(3.5), 2e-4, 3e-3, 4e-3),
         (Shape::Uniform, WeatherSource::Still, 1e-3, 0.2, 2e-2),
     ] {
-        let mut scenario = fed(Some(narrow(420.0)), shape);
+        let mut scenario = fed(Some(&narrow(420.0)), shape);
         scenario.calendar.length = SeasonLength::Passes(1);
         scenario.weather = weather;
         let line = scenario.alternatives[0].pressures().unwrap().unwrap();
@@ -135,7 +135,7 @@ fn reference_every_sprinkler_at_its_very_own_pressure() {
 #[test]
 fn invariant_water_balances_and_gross_is_the_flow_at_the_inlet() {
     for weather in [WeatherSource::Still, steady(5.0, 77.0), windy(4.0)] {
-        let mut scenario = fed(Some(narrow(430.0)), Shape::Elliptical);
+        let mut scenario = fed(Some(&narrow(430.0)), Shape::Elliptical);
         scenario.weather = weather;
         scenario.losses = Losses::PlayanDayNight;
         scenario.alternatives[0].outlets.first_m = 5.0 * FT;
@@ -162,7 +162,7 @@ fn reference_equal_pressures_are_the_plain_season() {
     let plain = fed(None, Shape::Parabolic);
     let mut held = narrow(900.0);
     held.flow_control_kpa = Some(345.0);
-    let even = fed(Some(held), Shape::Parabolic);
+    let even = fed(Some(&held), Shape::Parabolic);
     let (one, other) = (run(&plain, GO_ON).unwrap(), run(&even, GO_ON).unwrap());
     for (one, other) in one.alternatives.iter().zip(&other.alternatives) {
         let mean = one.season_depth_mm().mean().unwrap();
@@ -173,7 +173,7 @@ fn reference_equal_pressures_are_the_plain_season() {
 
 #[test]
 fn closed_depth_follows_the_discharge_along_the_pipe() {
-    let mut scenario = fed(Some(narrow(420.0)), Shape::Triangular);
+    let mut scenario = fed(Some(&narrow(420.0)), Shape::Triangular);
     scenario.weather = WeatherSource::Still;
     let outcome = run(&scenario, GO_ON).unwrap();
     let found = &outcome.alternatives[0];
@@ -191,7 +191,7 @@ fn closed_depth_follows_the_discharge_along_the_pipe() {
 
 #[test]
 fn invariant_threads_change_no_bit() {
-    let scenario = fed(Some(narrow(420.0)), Shape::Triangular);
+    let scenario = fed(Some(&narrow(420.0)), Shape::Triangular);
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
         pool.install(|| run(&scenario, GO_ON)).unwrap()
@@ -205,7 +205,7 @@ fn invariant_threads_change_no_bit() {
 
 #[test]
 fn reference_many_seasons_begin_with_the_single_one() {
-    let scenario = fed(Some(narrow(420.0)), Shape::Triangular);
+    let scenario = fed(Some(&narrow(420.0)), Shape::Triangular);
     let day = CropDay::new(6.0, 0.0, 0.5, 100.0, 100.0);
     let soil = Soil { first_day: 0, days: vec![vec![day; 60]], depletion_mm: 0.0, ky: 1.1 };
     let many = seasons::run(&scenario, &soil, 1, GO_ON).unwrap();
@@ -220,7 +220,7 @@ fn reference_many_seasons_begin_with_the_single_one() {
 
 #[test]
 fn closed_a_dry_lateral_is_an_error_that_names_the_alternative() {
-    let scenario = fed(Some(narrow(80.0)), Shape::Triangular);
+    let scenario = fed(Some(&narrow(80.0)), Shape::Triangular);
     let error = run(&scenario, GO_ON).unwrap_err();
     assert!(matches!(&error, SeasonError::Pressure { alternative, .. } if alternative == "fixed"));
     assert!(error.to_string().contains("runs dry"), "{error}");

@@ -66,9 +66,9 @@ fn draw_all(lines: &[Shared<'_>], units: UnitSystem) -> Result<Option<Picture>, 
     })?;
     let caption = "Dots: every sprinkler. Grey band: as far under the best-fed nozzle as the 20 % \
         rule allows, 20 % of the stated pressure; the rule is kept where all dots lie within it. \
-        Dashes: the stated pressure, and the stated discharge. The thin line is the pressure in the \
-        pipe, a riser below the nozzles; the triangle is the inlet. Discharge follows the root of \
-        the pressure, so it differs half as much.";
+        Dashes: the stated pressure. The thin line is the pressure in the pipe, a riser below the \
+        nozzles; the triangle is the inlet. Discharge follows the root of the pressure, so it \
+        differs half as much. The scales do not begin at nought.";
     let (heading, caption) = (heading.to_owned(), caption.to_owned());
     Ok(Some(Picture { name: "pressure", title: heading, caption, svg }))
 }
@@ -239,7 +239,7 @@ fn pressures(
             let ends = [(x(x_m), frame.top), (x(x_m), frame.bottom())];
             canvas.dashed(&ends, Ink::new(QUIET, 1.2), (2.0, 3.0))?;
             let look = Lettering::new(SMALL, Side::Left).colour(QUIET);
-            canvas.text((x(x_m) + 6.0, frame.top + 12.0), "pipe narrows or widens", look)?;
+            canvas.text((x(x_m) + 6.0, frame.top + 12.0), "size of pipe changes", look)?;
         }
     }
     Ok(())

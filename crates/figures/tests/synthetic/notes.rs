@@ -23,6 +23,7 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
         |alternative| AreaTable { alternative, depths: [0.95, 0.8, 0.5].map(area).to_vec() };
     let wheels = |alternative| AlternativeWheel { alternative, reach: wheel_reach() };
     ReportNotes {
+        even: Vec::new(),
         question: "Does it pay to stop the line 20 ft before and beyond the outlets in turn, \
             instead of always at the outlets?"
             .to_owned(),

@@ -120,7 +120,7 @@ fn alternative(
         outlets: placed?,
         rotation: rotation?,
         sprinkler,
-        feed: feed?,
+        feed: feed.ok()?,
         edges: given.edges.map_or(EdgeTreatment::Shift, EdgeTreatment::from),
         calendar,
     })

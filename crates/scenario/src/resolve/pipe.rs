@@ -15,6 +15,10 @@ use std::f64::consts::PI;
 /// A change of size closer to the inlet than this is a slip, m.
 const NO_LENGTH_M: f64 = 1e-6;
 
+/// The pipe was refused, and why has been noted.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Refused;
+
 /// How water gets to the sprinklers of `lateral`; told where the file does not say.
 pub(crate) fn feed(
     given: Option<&PipeFile>,
@@ -22,78 +26,73 @@ pub(crate) fn feed(
     lateral: &Lateral,
     sprinkler: &Sprinkler,
     notes: &mut Notes<'_>,
-) -> Option<Option<Feed>> {
+) -> Result<Option<Feed>, Refused> {
     let Some(given) = given else {
         let what = format!("{section}/pipe");
         let why = "all sprinklers of a lateral have the stated pressure; give the pipe to have \
                    pressure and discharge worked out along it";
         notes.assume(&what, "no losses", why);
-        return Some(None);
+        return Ok(None);
     };
-    let problems = notes.issues.count();
-    let pipe = pipe(given, notes);
-    let ground = ground(given, notes);
-    let feed = Feed {
-        pipe,
-        inlet: inlet(given, sprinkler, notes),
-        inlet_m: inlet_m(given, notes),
-        ground,
-        riser_m: riser_m(given, lateral, sprinkler, notes),
-        flow_control_kpa: given.flow_control.as_ref().map(|pressure| pressure.value),
-        radius_exponent: radius_exponent(given, notes),
-    };
-    if notes.issues.count() > problems {
-        return None;
-    }
+    let (pipe, ground) = (pipe(given, notes), ground(given, notes));
+    let inlet = inlet(given, sprinkler, notes);
+    let inlet_m = inlet_m(given, notes);
+    let riser_m = riser_m(given, lateral, sprinkler, notes);
+    let radius_exponent = radius_exponent(given, notes);
+    let flow_control_kpa = given.flow_control.as_ref().map(|pressure| pressure.value);
+    let (Some(pipe), Some(ground)) = (pipe, ground) else { return Err(Refused) };
+    let feed = Feed { pipe, inlet, inlet_m, ground, riser_m, flow_control_kpa, radius_exponent };
     match solve(lateral, sprinkler, &feed) {
         Ok(line) => {
             warn(given, &line, notes);
-            Some(Some(feed))
+            Ok(Some(feed))
         }
         Err(problem) => {
             notes.issues.push(told(given, &problem));
-            None
+            Err(Refused)
         }
     }
 }
 
-fn pipe(given: &PipeFile, notes: &mut Notes<'_>) -> Pipe {
+/// The sizes; `None` if they do not make a pipe.
+fn pipe(given: &PipeFile, notes: &mut Notes<'_>) -> Option<Pipe> {
     let near_m = given.inside_diameter.value;
     let c = roughness(given, "roughness_c", near_m, notes);
     let near = PipeSize { inside_diameter_m: near_m, roughness_c: c };
-    let far = match (&given.inside_diameter_beyond, &given.change_at) {
-        (None, None) => None,
-        (Some(diameter), Some(change)) => {
-            if change.value <= NO_LENGTH_M {
-                let problem = "the size changes at the inlet itself";
-                let hint = "Give the distance from the inlet to the change, or one diameter only.";
-                notes.issues.push(Issue::new(&change.at, problem).hint(hint));
-            }
+    let (at, problem, hint) = match (&given.inside_diameter_beyond, &given.change_at) {
+        (None, None) if given.roughness_c_beyond.is_none() => return Some(Pipe::of(near)),
+        (Some(diameter), Some(change)) if change.value > NO_LENGTH_M => {
             let c = match &given.roughness_c_beyond {
                 Some(c) => c.value,
                 None if given.roughness_c.is_some() => c,
                 None => roughness(given, "roughness_c_beyond", diameter.value, notes),
             };
-            Some((change.value, PipeSize { inside_diameter_m: diameter.value, roughness_c: c }))
+            let size = PipeSize { inside_diameter_m: diameter.value, roughness_c: c };
+            return Some(Pipe { near, far: Some((change.value, size)) });
         }
-        (Some(diameter), None) => {
-            let problem = "a second diameter needs the key `change_at`";
-            let hint = "Add \"change_at\": \"660 ft\", the distance from the inlet.";
-            notes.issues.push(Issue::new(&diameter.at, problem).hint(hint));
-            None
-        }
-        (None, Some(change)) => {
-            let problem = "`change_at` needs a second diameter";
-            let hint = "Add \"inside_diameter_beyond\": \"3.9 in\", or remove `change_at`.";
-            notes.issues.push(Issue::new(&change.at, problem).hint(hint));
-            None
-        }
+        (Some(_), Some(change)) => (
+            change.at.clone(),
+            "the size changes at the inlet itself",
+            "Give the distance from the inlet to the change, or one diameter only.",
+        ),
+        (Some(diameter), None) => (
+            diameter.at.clone(),
+            "a second diameter needs the key `change_at`",
+            "Add \"change_at\": \"660 ft\", the distance from the inlet.",
+        ),
+        (None, Some(change)) => (
+            change.at.clone(),
+            "`change_at` needs a second diameter",
+            "Add \"inside_diameter_beyond\": \"3.9 in\", or remove `change_at`.",
+        ),
+        (None, None) => (
+            given.at.opening(),
+            "`roughness_c_beyond` has no place in a pipe of one size",
+            "Remove it.",
+        ),
     };
-    if let (Some(_), None) = (&given.roughness_c_beyond, &given.change_at) {
-        let problem = "`roughness_c_beyond` has no place in a pipe of one size";
-        notes.issues.push(Issue::new(&given.at.opening(), problem).hint("Remove it."));
-    }
-    Pipe { near, far }
+    notes.issues.push(Issue::new(&at, problem).hint(hint));
+    None
 }
 
 /// C as given, or by material; told where it is not given.
@@ -168,32 +167,33 @@ fn riser_m(
     riser_m
 }
 
-fn ground(given: &PipeFile, notes: &mut Notes<'_>) -> Ground {
+/// The heights along the pipe; `None` if they make no ground.
+fn ground(given: &PipeFile, notes: &mut Notes<'_>) -> Option<Ground> {
     match (&given.slope, &given.heights) {
         (None, None) => {
             let what = format!("{}/slope", given.at.pointer);
             notes.assume(&what, "0 %", "level along the pipe");
-            Ground::LEVEL
+            Some(Ground::LEVEL)
         }
-        (Some(slope), None) => Ground::Slope(slope.value),
+        (Some(slope), None) => Some(Ground::Slope(slope.value)),
         (Some(slope), Some(_)) => {
             let problem = "slope and heights are both given";
             notes.issues.push(Issue::new(&slope.at, problem).hint("Remove one of the two."));
-            Ground::LEVEL
+            None
         }
-        (None, Some(heights)) => {
-            check_heights(&heights.items, notes);
-            let points = heights.items.iter().map(|point| (point.place.value, point.height.value));
-            Ground::Profile(points.collect())
-        }
+        (None, Some(heights)) => profile(&heights.items, notes),
     }
 }
 
-fn check_heights(points: &[HeightFile], notes: &mut Notes<'_>) {
-    for pair in points.windows(2).filter(|pair| pair[1].place.value <= pair[0].place.value) {
+fn profile(points: &[HeightFile], notes: &mut Notes<'_>) -> Option<Ground> {
+    let falls = points.windows(2).find(|pair| pair[1].place.value <= pair[0].place.value);
+    if let Some([_, second]) = falls {
         let problem = "the places of the heights must rise from one to the next";
-        notes.issues.push(Issue::new(&pair[1].place.at, problem));
+        notes.issues.push(Issue::new(&second.place.at, problem));
+        return None;
     }
+    let pairs = points.iter().map(|point| (point.place.value, point.height.value));
+    Some(Ground::Profile(pairs.collect()))
 }
 
 fn radius_exponent(given: &PipeFile, notes: &mut Notes<'_>) -> f64 {

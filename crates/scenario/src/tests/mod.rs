@@ -5,6 +5,7 @@ mod bad_worth;
 mod care;
 mod examples;
 mod helpers;
+mod pipe;
 mod schema;
 mod search;
 mod worth;
