@@ -26,6 +26,9 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     if let Some(seasons) = options.seasons {
         terms.seasons = usize::from(seasons);
     }
+    if let Some(most) = terms.most_seasons {
+        terms.seasons = terms.seasons.min(most);
+    }
     let outcome = simulate(scenario, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
     // A stopped run keeps its finished seasons and is told to be partial; what follows is short.

@@ -6,10 +6,12 @@
 //! from [`crate::seasons`] through [`crate::money`] to [`crate::verdict`].
 
 mod against;
+mod climate;
 mod inputs;
 
 pub use against::Against;
-pub use inputs::{Agronomy, Et0, RainDay, Terms, WorthError};
+pub use climate::{Rain, RainDay, seasons_there_are};
+pub use inputs::{Agronomy, ClimateProblem, Terms, WorthError};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::schedule::Plan;
@@ -60,8 +62,12 @@ pub fn run(
 ) -> Result<Worth, WorthError> {
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
-    let ground = agronomy.ground(first.midnight.date())?;
-    let seasons = seasons::run(scenario, &ground, terms.seasons, go_on)?;
+    let count = match seasons_there_are(scenario, agronomy)? {
+        Some(most) => terms.seasons.min(most),
+        None => terms.seasons,
+    };
+    let ground = agronomy.ground(first.midnight.date(), count)?;
+    let seasons = seasons::run(scenario, &ground, count, go_on)?;
     of_seasons(scenario, terms, &plans, seasons)
 }
 

@@ -162,6 +162,8 @@ quantities! {
     WiltingPoint: Fraction, "0.5 %", "60 %", "12 %";
     StartDepletion: Fraction, "0 %", "100 %", "20 %";
     DailyEt: Rate, "0 mm/d", "20 mm/d", "6 mm/d";
+    Latitude: Angle, "-65 deg", "65 deg", "43.6 deg";
+    Elevation: Length, "-450 m", "6000 m", "2700 ft";
     RainDepth: Length, "0 mm", "1000 mm", "0.5 in";
     Level: Fraction, "50 %", "99.9 %", "90 %";
     WorthTheName: PricePerArea, "0 per ha", "1000000000 per ha", "5 per ac";

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::crop::table::crop_named;
+use crate::evapotranspiration::ReferenceEt;
 use crate::money::{Assumption, Item, Outfit, Prices};
 use crate::rotation::{Rotation, Shift};
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
@@ -17,8 +18,8 @@ fn agronomy() -> Agronomy {
         crop_name: "potato".into(),
         soil: Soil { field_capacity: 0.26, wilting_point: 0.12 },
         planted: date(2026, 4, 20),
-        et0: Et0::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
-        rain: vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }],
+        et0: ReferenceEt::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
+        rain: Rain::Listed(vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }]),
         start_depletion: 0.2,
     }
 }
@@ -42,6 +43,7 @@ fn terms(seasons: usize) -> Terms {
         worth_the_name_per_ha: 1.0,
         level: 0.9,
         seasons,
+        most_seasons: None,
     }
 }
 
@@ -129,7 +131,7 @@ fn closed_everything_wrong_is_told() {
 
 #[test]
 fn closed_days_of_the_crop_fall_where_the_calendar_has_them() {
-    let ground = agronomy().ground(date(2026, 5, 4)).unwrap();
+    let ground = agronomy().ground(date(2026, 5, 4), 1).unwrap();
     assert_eq!(ground.first_day, -14);
     // Rain on 2 May, the 13th day from 20 April.
     let wet: Vec<usize> =

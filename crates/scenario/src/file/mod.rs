@@ -1,5 +1,6 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
+mod climate;
 mod crop;
 mod ground;
 mod machine;
@@ -10,6 +11,7 @@ mod sprinkler;
 mod wind;
 mod worth;
 
+pub(crate) use climate::{ComputedFile, DaysFile, EtMethod, RadiationSource, RainWays};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};

@@ -1,6 +1,7 @@
 //! From the file as written to the checked scenario of the core: defaults, cross-checks, snapping.
 
 mod alternatives;
+mod climate;
 mod crop;
 mod crop_calendar;
 mod field;
@@ -12,6 +13,7 @@ mod season;
 mod sprinkler;
 mod wind;
 mod worth;
+mod years;
 
 use crate::document::{self, At, Node};
 use crate::file::{LossesFile, ScenarioFile, UnitSystem};
@@ -164,7 +166,7 @@ fn whole(
         }
         _ => None,
     };
-    let agronomy = worth::agronomy(root, file, notes);
+    let agronomy = worth::agronomy(root, file, weather.as_ref().and_then(Option::as_ref), notes);
     if let (Some(crop), Some(season), Some(agronomy), Some(plans)) =
         (optional(&file.crop), &file.season.0, &agronomy, &plans)
     {
@@ -184,6 +186,10 @@ fn whole(
         alternatives,
         seed: seed(file, notes),
     };
+    let worth = worth.map(|(agronomy, mut terms)| {
+        years::check(file, &scenario, &agronomy, &mut terms, notes);
+        (agronomy, terms)
+    });
     Some((scenario, worth))
 }
 

@@ -1,11 +1,12 @@
 //! What a rotation is worth: crop, soil, climate and prices put together, and their cross-checks.
 
 use super::prices::{outfit, prices};
-use super::{Notes, crop, ground, optional};
+use super::{Notes, climate, crop, ground, optional};
 use crate::document::Node;
 use crate::file::{ScenarioFile, WorthFile};
 use crate::issue::Issue;
 use evenfall_core::money::{Outfit, Prices};
+use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Terms};
 
 /// Seasons that are drawn where the scenario does not say.
@@ -17,13 +18,14 @@ const DEFAULT_LEVEL: f64 = 0.9;
 pub(crate) fn agronomy(
     root: &Node,
     file: &ScenarioFile,
+    wind: Option<&WeatherSource>,
     notes: &mut Notes<'_>,
 ) -> Option<Agronomy> {
     check_complete(root, file, notes);
     let crop_file = optional(&file.crop);
     let crop = crop_file.and_then(|given| crop::resolve(given, notes));
     let soil = optional(&file.soil).and_then(|given| ground::soil(given, notes));
-    let climate = optional(&file.climate).map(|given| ground::climate(given, notes));
+    let climate = optional(&file.climate).and_then(|given| climate::climate(given, wind, notes));
     let (crop_file, (soil, start_depletion), (et0, rain)) = (crop_file?, soil?, climate?);
     Some(Agronomy {
         crop: crop?,
@@ -74,7 +76,15 @@ pub(crate) fn terms(file: &ScenarioFile, notes: &mut Notes<'_>) -> Terms {
         (Prices::default(), Vec::new())
     };
     let (seasons, level, worth_the_name_per_ha) = asked(given, notes);
-    Terms { prices, outfits: outfits(file, notes), ranges, worth_the_name_per_ha, level, seasons }
+    Terms {
+        prices,
+        outfits: outfits(file, notes),
+        ranges,
+        worth_the_name_per_ha,
+        level,
+        seasons,
+        most_seasons: None,
+    }
 }
 
 /// Seasons, level and net return worth the name.

@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod bad_worth;
+mod climate;
 mod examples;
 mod helpers;
 mod schema;
