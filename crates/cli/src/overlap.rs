@@ -127,5 +127,6 @@ fn scenario(
             calendar: None,
         }],
         seed: 0,
+        called: None,
     })
 }

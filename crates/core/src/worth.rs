@@ -14,7 +14,6 @@ pub use climate::{Rain, RainDay, seasons_there_are};
 pub use inputs::{Agronomy, ClimateProblem, Terms, WorthError};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
-use crate::schedule::Plan;
 use crate::season::{self, Progress, Scenario};
 use crate::seasons::{self, SeasonFigures, Seasons};
 use crate::verdict::{Ranked, rank};
@@ -68,16 +67,11 @@ pub fn run(
     };
     let ground = agronomy.ground(first.midnight.date(), count)?;
     let seasons = seasons::run(scenario, &ground, count, go_on)?;
-    of_seasons(scenario, terms, &plans, seasons)
+    of_seasons(scenario, terms, seasons)
 }
 
 /// The balance of seasons that have run.
-fn of_seasons(
-    scenario: &Scenario,
-    terms: &Terms,
-    plans: &[Plan],
-    seasons: Seasons,
-) -> Result<Worth, WorthError> {
+fn of_seasons(scenario: &Scenario, terms: &Terms, seasons: Seasons) -> Result<Worth, WorthError> {
     let figures = |alternative: usize, of: fn(&SeasonFigures) -> f64| {
         seasons_figures(&seasons.series(alternative, of), terms.level)
     };
@@ -90,7 +84,7 @@ fn of_seasons(
             percolation_mm: figures(index, |f| f.percolation_mm)?,
             against: match index {
                 0 => None,
-                _ => Some(Against::reference(scenario, terms, plans, &seasons, index)?),
+                _ => Some(Against::reference(scenario, terms, &seasons, index)?),
             },
         })
     };

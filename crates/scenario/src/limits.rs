@@ -147,6 +147,7 @@ quantities! {
     ReturnTime: Time, "0 h", "240 h", "1 h";
     Idle: Time, "0 h", "2400 h", "3 days";
     PassEvery: Time, "1 h", "4800 h", "14 days";
+    ShareOfRaw: Fraction, "5 %", "200 %", "80 %";
     WindSpeed: Speed, "0 m/s", "30 m/s", "8 mph";
     MeanWindSpeed: Speed, "0.1 m/s", "20 m/s", "8 mph";
     WindFrom: Angle, "0 deg", "360 deg", "225 deg";

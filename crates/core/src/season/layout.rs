@@ -70,8 +70,7 @@ impl<'a> Layout<'a> {
 
     /// What all sprinklers deliver together, m³/h.
     pub(crate) fn discharge_m3_h(&self) -> f64 {
-        let sprinklers = self.alternative.lateral.sprinklers as f64;
-        self.alternative.sprinkler.discharge_l_s() * 3.6 * sprinklers
+        self.alternative.discharge_m3_h()
     }
 
     fn place_along(&self, pass: &PassPlan) -> (isize, f64) {

@@ -7,13 +7,13 @@
 //! Seasons run side by side in small batches; what a batch found is added up in order of season.
 
 pub mod compact;
-mod ground;
 mod walk;
 
-pub use ground::Ground;
+pub use crate::root_zone::Ground;
 pub use walk::SeasonFigures;
 
 use crate::grid::DepthGrid;
+use crate::schedule::Plan;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Sprinklers;
@@ -71,10 +71,14 @@ pub fn run(
     count: usize,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Seasons, SeasonError> {
-    let plans = season::plans(scenario)?;
-    let hours: Vec<SeasonHours> = (0..count)
+    let plans: Vec<Vec<Plan>> = (0..count)
         .into_par_iter()
-        .map(|season| SeasonHours::of(scenario, &plans, season as u32))
+        .map(|number| season::plans_in(scenario, Some(ground), number as u32))
+        .collect::<Result<_, _>>()?;
+    let hours: Vec<SeasonHours> = plans
+        .par_iter()
+        .enumerate()
+        .map(|(number, plans)| SeasonHours::of(scenario, plans, number as u32))
         .collect::<Result<_, _>>()?;
     let Some(first) = hours.first() else {
         return Ok(Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() });
@@ -82,13 +86,14 @@ pub fn run(
     let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
     let sprinklers = Sprinklers::of(scenario, first.measured_at_m(), fastest_m_s)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
-    let layouts = Layout::of_all(scenario, plans)?;
+    let all: Vec<(Vec<Plan>, SeasonHours)> = plans.into_iter().zip(hours).collect();
     let mut seasons = Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() };
-    for (batch, hours) in hours.chunks(BATCH).enumerate() {
-        let walked: Vec<Vec<walk::Walked>> = hours
+    for (batch, all) in all.chunks(BATCH).enumerate() {
+        let walked: Vec<Vec<walk::Walked>> = all
             .par_iter()
             .enumerate()
-            .map(|(at, hours)| {
+            .map(|(at, (plans, hours))| {
+                let layouts = Layout::of_all(scenario, plans.clone())?;
                 walk::season(scenario, &layouts, ground, batch * BATCH + at, hours, &makers)
             })
             .collect::<Result<_, _>>()?;

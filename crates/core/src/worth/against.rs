@@ -5,7 +5,6 @@ use crate::ensemble::StatisticsError;
 
 use crate::money::{Balance, BreakEven, CashYear, Item, Ledger, Outfit, SeasonUse};
 use crate::paired::{Paired, of_differences, pair};
-use crate::schedule::Plan;
 use crate::season::Scenario;
 use crate::seasons::{SeasonFigures, Seasons};
 
@@ -52,7 +51,6 @@ impl Against {
     pub(super) fn reference(
         scenario: &Scenario,
         terms: &Terms,
-        plans: &[Plan],
         seasons: &Seasons,
         index: usize,
     ) -> Result<Self, WorthError> {
@@ -61,7 +59,7 @@ impl Against {
         let outfits = [outfit(index), outfit(0)];
         let ledger = Ledger::new(terms.prices, area_m2 / 1e4, outfits[0], outfits[1])?;
         let uses = |index: usize| -> Vec<SeasonUse> {
-            seasons.figures.iter().map(|s| season_use(&s[index], area_m2, &plans[index])).collect()
+            seasons.figures.iter().map(|s| season_use(&s[index], area_m2)).collect()
         };
         let (own, other) = (uses(index), uses(0));
         let balances: Vec<Balance> = own
@@ -104,13 +102,13 @@ fn told(terms: &Terms, verdict: Verdict) -> Verdict {
     if terms.prices.missing_value().is_empty() { verdict } else { verdict.without_value() }
 }
 
-fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {
+fn season_use(figures: &SeasonFigures, area_m2: f64) -> SeasonUse {
     SeasonUse {
         // Means over many cells may pass 1 by a rounding.
         relative_yield: figures.yield_fraction.clamp(0.0, 1.0),
         gross_water_m3: figures.gross_mm * area_m2 / 1000.0,
-        moves: plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
-        passes: plan.passes.len() as u32,
+        moves: f64::from(figures.moves),
+        passes: f64::from(figures.passes),
     }
 }
 
@@ -120,8 +118,8 @@ fn mean_use(uses: &[SeasonUse]) -> SeasonUse {
     SeasonUse {
         relative_yield: mean(|used| used.relative_yield),
         gross_water_m3: mean(|used| used.gross_water_m3),
-        moves: uses.first().map_or(0, |used| used.moves),
-        passes: uses.first().map_or(0, |used| used.passes),
+        moves: mean(|used| used.moves),
+        passes: mean(|used| used.passes),
     }
 }
 

@@ -1,6 +1,7 @@
 //! From the file as written to the checked scenario of the core: defaults, cross-checks, snapping.
 
 mod alternatives;
+mod called;
 mod climate;
 mod crop;
 mod crop_calendar;
@@ -160,7 +161,10 @@ fn whole(
     let field = field::resolve(file, alternatives.as_deref(), notes);
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));
     let weather = file.wind.0.as_ref().map(|wind| wind::source(wind, notes));
+    // Called passes can be planned only with crop and soil, below.
+    let called = file.season.0.as_ref().and_then(|season| season.called_at.as_ref());
     let plans = match (&file.season.0, &calendar, &alternatives) {
+        _ if called.is_some() => None,
         (Some(given), Some(calendar), Some(alternatives)) => {
             season::check_plans(given, calendar, alternatives, notes)
         }
@@ -185,7 +189,9 @@ fn whole(
         losses,
         alternatives,
         seed: seed(file, notes),
+        called: None,
     };
+    let scenario = called::resolve(file, scenario, worth.as_ref().map(|worth| &worth.0), notes)?;
     let worth = worth.map(|(agronomy, mut terms)| {
         years::check(file, &scenario, &agronomy, &mut terms, notes);
         (agronomy, terms)
