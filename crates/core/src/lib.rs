@@ -35,6 +35,7 @@ pub mod seasons;
 pub mod soil;
 pub mod sprinkler;
 pub mod statistics;
+pub mod two_stage;
 pub mod uniformity;
 pub mod units;
 pub mod verdict;

@@ -8,10 +8,12 @@
 mod against;
 mod climate;
 mod inputs;
+mod precision;
 
 pub use against::Against;
 pub use climate::{Rain, RainDay, seasons_there_are};
 pub use inputs::{Agronomy, ClimateProblem, Terms, WorthError};
+pub use precision::{HalfWidth, Precision, Reached};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::season::{self, Progress, Scenario};
@@ -30,6 +32,8 @@ pub struct Worth {
     pub ranking: Vec<Ranked>,
     /// Whether the ranking is by money.
     pub ranked_by_money: bool,
+    /// How far a precision that was asked for has been reached.
+    pub precision: Option<Reached>,
 }
 
 /// One alternative's seasons, and how it stands against the reference.
@@ -61,12 +65,14 @@ pub fn run(
 ) -> Result<Worth, WorthError> {
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
-    let count = match seasons_there_are(scenario, agronomy)? {
-        Some(most) => terms.seasons.min(most),
-        None => terms.seasons,
+    let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
+    let most = terms.precision.map_or(terms.seasons, |precision| precision.most).min(there_are);
+    let ground = agronomy.ground(first.midnight.date(), most)?;
+    let wanted = |seasons: &Seasons| match &terms.precision {
+        Some(precision) => precision::wanted(scenario, terms, precision, seasons).min(most),
+        None => most,
     };
-    let ground = agronomy.ground(first.midnight.date(), count)?;
-    let seasons = seasons::run(scenario, &ground, count, go_on)?;
+    let seasons = seasons::run_until(scenario, &ground, most, &wanted, go_on)?;
     of_seasons(scenario, terms, seasons)
 }
 
@@ -101,7 +107,10 @@ fn of_seasons(scenario: &Scenario, terms: &Terms, seasons: Seasons) -> Result<Wo
     let values: Vec<&[f64]> = values.iter().map(Vec::as_slice).collect();
     let least = if ranked_by_money { terms.worth_the_name_per_ha } else { 0.0 };
     let ranking = rank(&values, terms.level, least)?;
-    Ok(Worth { seasons, alternatives, ranking, ranked_by_money })
+    let precision = terms
+        .precision
+        .and_then(|precision| precision::reached(scenario, terms, precision, &seasons));
+    Ok(Worth { seasons, alternatives, ranking, ranked_by_money, precision })
 }
 
 #[cfg(test)]

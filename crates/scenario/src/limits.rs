@@ -168,6 +168,8 @@ quantities! {
     RainDepth: Length, "0 mm", "1000 mm", "0.5 in";
     Level: Fraction, "50 %", "99.9 %", "90 %";
     WorthTheName: PricePerArea, "0 per ha", "1000000000 per ha", "5 per ac";
+    NetPrecision: PricePerArea, "0.001 per ha", "1000000000 per ha", "2 per ac";
+    YieldPrecision: Fraction, "0.001 %", "50 %", "0.2 %";
     CropPrice: PricePerWeight, "0 per t", "1000000000 per t", "150 per t";
     PotentialYield: Yield, "0.01 t/ha", "500 t/ha", "20 ton/ac";
     WaterPrice: PricePerVolume, "0 per m3", "1000000 per m3", "0.05 per m3";

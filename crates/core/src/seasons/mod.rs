@@ -71,37 +71,55 @@ pub fn run(
     count: usize,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Seasons, SeasonError> {
-    let plans: Vec<Vec<Plan>> = (0..count)
-        .into_par_iter()
-        .map(|number| season::plans_in(scenario, Some(ground), number as u32))
-        .collect::<Result<_, _>>()?;
-    let hours: Vec<SeasonHours> = plans
-        .par_iter()
-        .enumerate()
-        .map(|(number, plans)| SeasonHours::of(scenario, plans, number as u32))
-        .collect::<Result<_, _>>()?;
-    let Some(first) = hours.first() else {
-        return Ok(Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() });
+    run_until(scenario, ground, count, &|_| count, go_on)
+}
+
+/// Runs as many seasons as are `wanted` after those that are finished, at most `most`.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_until(
+    scenario: &Scenario,
+    ground: &Ground,
+    most: usize,
+    wanted: &dyn Fn(&Seasons) -> usize,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Seasons, SeasonError> {
+    let mut seasons = Seasons { wanted: most, figures: Vec::new(), maps: Vec::new() };
+    let weather = |number: usize| -> Result<(Vec<Plan>, SeasonHours), SeasonError> {
+        let plans = season::plans_in(scenario, Some(ground), number as u32)?;
+        let hours = SeasonHours::of(scenario, &plans, number as u32)?;
+        Ok((plans, hours))
     };
-    let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
-    let sprinklers = Sprinklers::of(scenario, first.measured_at_m(), fastest_m_s)?;
+    // Hours are had twice rather than kept: those of a thousand seasons would fill the memory.
+    let reach =
+        |number| weather(number).map(|(_, hours)| (hours.fastest_m_s(), hours.measured_at_m()));
+    let reaches: Vec<(f64, f64)> =
+        (0..most).into_par_iter().map(reach).collect::<Result<_, _>>()?;
+    let Some((_, measured_at_m)) = reaches.first().copied() else { return Ok(seasons) };
+    let fastest_m_s = reaches.iter().map(|(fastest_m_s, _)| *fastest_m_s).fold(0.0, f64::max);
+    let sprinklers = Sprinklers::of(scenario, measured_at_m, fastest_m_s)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
-    let all: Vec<(Vec<Plan>, SeasonHours)> = plans.into_iter().zip(hours).collect();
-    let mut seasons = Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() };
-    for (batch, all) in all.chunks(BATCH).enumerate() {
-        let walked: Vec<Vec<walk::Walked>> = all
-            .par_iter()
-            .enumerate()
-            .map(|(at, (plans, hours))| {
-                let layouts = Layout::of_all(scenario, plans.clone())?;
-                walk::season(scenario, &layouts, ground, batch * BATCH + at, hours, &makers)
+    loop {
+        let done = seasons.finished();
+        seasons.wanted = wanted(&seasons).min(most);
+        if done >= seasons.wanted {
+            break;
+        }
+        let batch = done..(done + BATCH).min(seasons.wanted);
+        let walked: Vec<Vec<walk::Walked>> = batch
+            .into_par_iter()
+            .map(|number| {
+                let (plans, hours) = weather(number)?;
+                let layouts = Layout::of_all(scenario, plans)?;
+                walk::season(scenario, &layouts, ground, number, &hours, &makers)
             })
             .collect::<Result<_, _>>()?;
         for season in walked {
             seasons.add(season);
         }
         let done = seasons.finished();
-        if !go_on(Progress { done, total: count }) {
+        if !go_on(Progress { done, total: seasons.wanted }) {
             break;
         }
     }

@@ -55,13 +55,8 @@ impl Against {
         index: usize,
     ) -> Result<Self, WorthError> {
         let area_m2 = scenario.field.grid.area_m2();
-        let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
-        let outfits = [outfit(index), outfit(0)];
-        let ledger = Ledger::new(terms.prices, area_m2 / 1e4, outfits[0], outfits[1])?;
-        let uses = |index: usize| -> Vec<SeasonUse> {
-            seasons.figures.iter().map(|s| season_use(&s[index], area_m2)).collect()
-        };
-        let (own, other) = (uses(index), uses(0));
+        let (ledger, outfits) = ledger(scenario, terms, index)?;
+        let (own, other) = (uses(seasons, index, area_m2), uses(seasons, 0, area_m2));
         let balances: Vec<Balance> = own
             .iter()
             .zip(&other)
@@ -95,6 +90,43 @@ impl Against {
             swings,
         })
     }
+}
+
+/// The ledger of alternative `index` against the reference, and the outfits of both.
+fn ledger(
+    scenario: &Scenario,
+    terms: &Terms,
+    index: usize,
+) -> Result<(Ledger, [Outfit; 2]), WorthError> {
+    let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
+    let outfits = [outfit(index), outfit(0)];
+    let area_ha = scenario.field.grid.area_m2() / 1e4;
+    Ok((Ledger::new(terms.prices, area_ha, outfits[0], outfits[1])?, outfits))
+}
+
+fn uses(seasons: &Seasons, index: usize, area_m2: f64) -> Vec<SeasonUse> {
+    seasons.figures.iter().map(|season| season_use(&season[index], area_m2)).collect()
+}
+
+/// Net return of each season against the reference, currency a hectare.
+pub(super) fn nets_per_ha(
+    scenario: &Scenario,
+    terms: &Terms,
+    seasons: &Seasons,
+    index: usize,
+) -> Result<Vec<f64>, WorthError> {
+    let area_m2 = scenario.field.grid.area_m2();
+    let (ledger, _) = ledger(scenario, terms, index)?;
+    let pairs = uses(seasons, index, area_m2).into_iter().zip(uses(seasons, 0, area_m2));
+    let net = |(own, other): (SeasonUse, SeasonUse)| Ok(ledger.season(&own, &other)?.net_per_ha());
+    pairs.map(net).collect()
+}
+
+/// Gain of yield of each season, as a fraction of that without stress.
+pub(super) fn yield_gains(seasons: &Seasons, index: usize) -> Vec<f64> {
+    let gain =
+        |season: &Vec<SeasonFigures>| season[index].yield_fraction - season[0].yield_fraction;
+    seasons.figures.iter().map(gain).collect()
 }
 
 /// The verdict as far as the prices carry it.

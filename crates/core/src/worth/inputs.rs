@@ -1,6 +1,6 @@
 //! What must be known beside the water: crop, soil, climate, prices.
 
-use super::Rain;
+use super::{Precision, Rain};
 use crate::crop::Crop;
 use crate::ensemble::StatisticsError;
 use crate::evapotranspiration::ReferenceEt;
@@ -48,6 +48,8 @@ pub struct Terms {
     pub seasons: usize,
     /// Seasons that there are, where each is a year of a record.
     pub most_seasons: Option<usize>,
+    /// A precision that is asked for; the seasons above are then its first stage.
+    pub precision: Option<Precision>,
 }
 
 impl Terms {

@@ -44,6 +44,7 @@ fn terms(seasons: usize) -> Terms {
         level: 0.9,
         seasons,
         most_seasons: None,
+        precision: None,
     }
 }
 
@@ -138,4 +139,30 @@ fn closed_days_of_the_crop_fall_where_the_calendar_has_them() {
         (0..ground.days[0].len()).filter(|day| ground.days[0][*day].rain_mm > 0.0).collect();
     assert_eq!(wet, [12]);
     assert_eq!(Rotation::new(vec![Shift::NONE]), Some(Rotation::fixed()));
+}
+
+#[test]
+fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
+    let scenario = season_of([&[0.0], &[0.0, 30.0]]);
+    let few = run(&scenario, &agronomy(), &terms(10), GO_ON).unwrap();
+    let spread = few.alternatives[1].against.as_ref().unwrap().net_per_ha.figures;
+    let asked = |half_width: f64, most: usize| Terms {
+        precision: Some(Precision { half_width: HalfWidth::NetPerHa(half_width), most }),
+        ..terms(10)
+    };
+    // Wider than ten seasons give: no more are run, and they are the same seasons.
+    let wide = 1.5 * spread.interval.half_width();
+    let loose = run(&scenario, &agronomy(), &asked(wide, 40), GO_ON).unwrap();
+    assert_eq!(loose.seasons.finished(), 10);
+    assert_eq!(loose.seasons.figures, few.seasons.figures);
+    assert!(loose.precision.unwrap().is_reached());
+    // Half as wide needs four times as many; they begin with the same.
+    let narrow = 0.6 * spread.interval.half_width();
+    let tight = run(&scenario, &agronomy(), &asked(narrow, 100), GO_ON).unwrap();
+    assert_eq!(tight.seasons.finished(), (10.0_f64 / 0.36).ceil() as usize);
+    assert_eq!(tight.seasons.figures[..10], few.seasons.figures[..]);
+    assert!(tight.precision.unwrap().is_reached());
+    let capped = run(&scenario, &agronomy(), &asked(narrow, 12), GO_ON).unwrap();
+    assert_eq!(capped.seasons.finished(), 12);
+    assert!(!capped.precision.unwrap().is_reached());
 }

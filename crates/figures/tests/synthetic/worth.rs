@@ -43,6 +43,7 @@ pub(crate) fn own_terms(alternatives: usize, seasons: usize) -> Terms {
         level: 0.9,
         seasons,
         most_seasons: None,
+        precision: None,
     }
 }
 

@@ -20,7 +20,7 @@ pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
-pub(crate) use worth::{OutfitFile, PricesFile, WorthFile};
+pub(crate) use worth::{OutfitFile, PrecisionWish, PricesFile, WorthFile};
 
 use crate::declare::{choice, section};
 use crate::limits;

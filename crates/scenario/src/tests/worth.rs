@@ -1,12 +1,12 @@
 //! Crop, soil, climate, prices and outfits: what they resolve to.
 
-use super::helpers::{demo_at, demo_with, good};
+use super::helpers::{demo_at, demo_with, good, only_problem};
 use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::money::{Assumption, Item, Outfit};
 use evenfall_core::soil::texture_named;
 use evenfall_core::units::{M_PER_FT, M2_PER_ACRE};
-use evenfall_core::worth::{Agronomy, Rain, RainDay, Terms};
+use evenfall_core::worth::{Agronomy, HalfWidth, Precision, Rain, RainDay, Terms};
 use jiff::civil::date;
 use serde_json::{Value, json};
 
@@ -200,4 +200,62 @@ fn closed_water_outside_the_crop_is_told_with_its_passes() {
     assert!(warnings[0].starts_with("7 of 12 passes water after harvest"), "{warnings:?}");
     let twice = demo_at("/climate/rain/1/date", "\"2027-04-21\"");
     assert!(good(&twice).warnings[0].contains("more than once for 2027-04-21"));
+}
+
+#[test]
+fn closed_a_precision_by_area_or_by_yield() {
+    let asked = |value: &str| worth(&demo_at("/worth/precision", value)).1.precision.unwrap();
+    let net = asked("\"2 per ac\"");
+    let HalfWidth::NetPerHa(per_ha) = net.half_width else { panic!("not money") };
+    assert!((per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
+    assert_eq!(net.most, Precision::MOST);
+    assert_eq!(asked("\"0.2 %\"").half_width, HalfWidth::Yield(0.002));
+    let unpriced = demo_with(|demo| {
+        demo["worth"]["prices"].as_object_mut().unwrap().shift_remove("crop");
+        demo["worth"]["precision"] = json!("2 per ac");
+    });
+    let (at, told) = only_problem(&unpriced);
+    assert_eq!(at, "/worth/precision");
+    assert!(told.contains("0.2 %"), "{told}");
+    assert_eq!(only_problem(&demo_at("/worth/precision", "\"0 per ac\"")).0, "/worth/precision");
+}
+
+#[test]
+fn closed_water_is_called_by_the_root_zone() {
+    let called = demo_with(|demo| {
+        let season = demo["season"].as_object_mut().unwrap();
+        season.shift_remove("idle");
+        season.insert("called_at".into(), json!("80 %"));
+    });
+    let found = good(&called);
+    let rule = found.scenario.called.as_ref().unwrap();
+    assert!((rule.share_of_raw - 0.8).abs() < 1e-12);
+    let told = found.assumptions.iter().any(|a| a.what == "/season/called_at");
+    assert!(told, "{:?}", found.assumptions);
+    let plans = evenfall_core::season::plans(&found.scenario).unwrap();
+    let starts = |plan: &evenfall_core::schedule::Plan| -> Vec<f64> {
+        plan.passes.iter().map(|pass| pass.span_h().0).collect()
+    };
+    assert!(plans.iter().all(|plan| starts(plan) == starts(&plans[0])));
+
+    let both = demo_with(|demo| {
+        demo["season"]["called_at"] = json!("80 %");
+        demo["season"]["pass_every"] = json!("14 days");
+        demo["season"].as_object_mut().unwrap().shift_remove("idle");
+    });
+    assert_eq!(only_problem(&both).0, "/season/called_at");
+    let alone = demo_at("/season/called_every", "\"8 days\"");
+    assert_eq!(only_problem(&alone).0, "/season/called_every");
+    let cropless = demo_with(|demo| {
+        bare(demo);
+        for key in ["crop", "soil", "climate"] {
+            demo.as_object_mut().unwrap().shift_remove(key);
+        }
+        let season = demo["season"].as_object_mut().unwrap();
+        season.shift_remove("idle");
+        season.insert("called_at".into(), json!("80 %"));
+    });
+    let (at, told) = only_problem(&cropless);
+    assert_eq!(at, "/season/called_at");
+    assert!(told.contains("nothing is said of it"), "{told}");
 }
