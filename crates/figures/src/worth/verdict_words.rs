@@ -172,7 +172,9 @@ impl WorthScene<'_> {
                 format!("It loses yield and pays only below a crop price of {}.", price(value))
             }
             BreakEven::AtEveryPrice => "It would pay at every crop price.".to_owned(),
-            BreakEven::AtNoPrice => "It would pay at no crop price.".to_owned(),
+            BreakEven::AtNoPrice => {
+                "No price of the crop, however high or low, would make it pay.".to_owned()
+            }
         })
     }
 
