@@ -4,8 +4,9 @@
 
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
-use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts, search, seasons};
-use evenfall_benches::{Fault, demo, figures, growth, inputs, overlay, parts, pressure, seasons};
+use evenfall_benches::{
+    Fault, demo, figures, growth, inputs, overlay, parts, pressure, search, seasons,
+};
 use std::path::Path;
 use std::process::ExitCode;
 use std::{env, fs};

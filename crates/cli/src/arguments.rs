@@ -125,6 +125,13 @@ pub(crate) struct WorthArguments {
     /// Number of seasons in place of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
+    /// Run until the difference against the first alternative is known this well: half the width of
+    /// its interval, in money such as "2 per ac", or as a share of the yield such as "0.2 %"
+    #[arg(long, value_name = "HALF-WIDTH")]
+    pub(crate) precision: Option<String>,
+    /// Seasons at the most, with --precision [default: the scenario's, or 1000]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
+    pub(crate) most_seasons: Option<u16>,
 }
 
 /// Where a page of its own comes from and goes to.

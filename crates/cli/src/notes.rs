@@ -82,6 +82,15 @@ fn command_line(command: &str, argument: &str, seed: Option<u64>) -> String {
 pub(crate) fn clock_notices(scenario: &Scenario) -> Result<Vec<String>, Failure> {
     let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
     let (mut notices, mut locked) = (Vec::new(), Vec::new());
+    if let Some(called) = &scenario.called {
+        notices.push(format!(
+            "Passes are called when the mean root zone of {} has used up {:.0} % of its readily \
+             available water; the dates are those of the first season and the same for every \
+             alternative, other seasons call on other days.",
+            scenario.alternatives.first().map_or("", |first| first.name.as_str()),
+            100.0 * called.share_of_raw
+        ));
+    }
     for (alternative, plan) in scenario.alternatives.iter().zip(&plans) {
         let (name, passes) = (&alternative.name, plan.passes.len());
         if plan.passes_into_cycle > 0 {

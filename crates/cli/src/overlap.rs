@@ -132,5 +132,6 @@ fn scenario(
             feed: None,
         }],
         seed: 0,
+        called: None,
     })
 }

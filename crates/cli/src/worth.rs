@@ -2,14 +2,16 @@
 
 use crate::arguments::WorthArguments;
 use crate::failure::Failure;
+use crate::inputs::option;
 use crate::notes;
 use crate::report::{self, display_units};
 use crate::season::{begin, headline, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::season::{self, Progress, Scenario, SeasonError};
-use evenfall_core::worth::{self, Agronomy, Terms, Worth, WorthError};
+use evenfall_core::worth::{self, Agronomy, HalfWidth, Precision, Terms, Worth, WorthError};
 use evenfall_figures::worth_table;
+use std::fmt::Write as _;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure> {
@@ -31,13 +33,23 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     if let Some(seasons) = options.seasons {
         terms.seasons = usize::from(seasons);
     }
+    if let Some(asked) = &options.precision {
+        terms.precision = Some(asked_precision(asked, &terms)?);
+    }
+    if let (Some(most), Some(precision)) = (options.most_seasons, terms.precision.as_mut()) {
+        precision.most = usize::from(most);
+    }
+    if let Some(most) = terms.most_seasons {
+        terms.seasons = terms.seasons.min(most);
+        terms.precision = terms.precision.map(|p| Precision { most: p.most.min(most), ..p });
+    }
     let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
     // A stopped run keeps its finished seasons and is told to be partial; what follows is short.
     stop.store(false, Ordering::SeqCst);
-    let command = format!("worth --seasons {}", terms.seasons);
+    let command = command_of(options, &terms);
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.season.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, Some((&worth, &terms)), &stop)?;
@@ -48,6 +60,36 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     say_where(&found, &draft.finish()?.join("report.html"), voice)
 }
 
+/// The precision of the command line; the scenario's limit of seasons, if it has one, holds on.
+fn asked_precision(text: &str, terms: &Terms) -> Result<Precision, Failure> {
+    let half_width = if text.trim_end().ends_with('%') {
+        HalfWidth::Yield(option("precision", text, ("0.001 %", "50 %"))?)
+    } else if terms.prices.missing_value().is_empty() {
+        let limits = ("0.001 per ha", "1000000000 per ha");
+        HalfWidth::NetPerHa(option("precision", text, limits)?)
+    } else {
+        return Err(Failure::Usage(
+            "--precision: the scenario gives no price of the yield; ask for a share of the yield, \
+             such as \"0.2 %\""
+                .to_owned(),
+        ));
+    };
+    let most = terms.precision.map_or(Precision::MOST, |precision| precision.most);
+    Ok(Precision { half_width, most })
+}
+
+/// The command that gives the same report again.
+fn command_of(options: &WorthArguments, terms: &Terms) -> String {
+    let mut command = format!("worth --seasons {}", terms.seasons);
+    if let Some(precision) = &options.precision {
+        let _ = write!(command, " --precision \"{precision}\"");
+    }
+    if let Some(most) = options.most_seasons {
+        let _ = write!(command, " --most-seasons {most}");
+    }
+    command
+}
+
 fn weigh(
     scenario: &Scenario,
     agronomy: &Agronomy,
@@ -56,7 +98,8 @@ fn weigh(
     voice: Voice,
 ) -> Result<Worth, Failure> {
     let bar = voice.progress(terms.seasons as u64, "Running seasons", "seasons");
-    let go_on = |Progress { done, .. }: Progress| {
+    let go_on = |Progress { done, total }: Progress| {
+        bar.set_length(total as u64);
         bar.set_position(done as u64);
         !stop.load(Ordering::SeqCst)
     };

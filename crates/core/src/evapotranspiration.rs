@@ -13,17 +13,10 @@ pub mod penman_monteith;
 pub mod radiation;
 pub mod record;
 
-use jiff::ToSpan;
-use jiff::civil::Date;
+pub use crate::weather::Site;
 
-/// Place of a weather station.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Site {
-    /// Latitude, degrees; south is negative.
-    pub latitude_deg: f64,
-    /// Height above the sea, m.
-    pub elevation_m: f64,
-}
+use crate::weather::daily::{DailySeries, Gaps, all_days};
+use jiff::civil::Date;
 
 /// Where the daily ET0 comes from.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,13 +25,8 @@ pub enum ReferenceEt {
     Constant(f64),
     /// January to December, mm a day.
     Monthly([f64; 12]),
-    /// Day by day; `None` marks a day that is missing.
-    Daily {
-        /// Day of the first value.
-        first_day: Date,
-        /// Values, mm a day.
-        et0_mm: Vec<Option<f64>>,
-    },
+    /// Day by day, mm.
+    Daily(DailySeries),
 }
 
 /// Why the ET0 of a day cannot be had.
@@ -64,9 +52,6 @@ pub enum EtProblem {
         /// Least, °C.
         t_min_c: f64,
     },
-    /// A day that the series does not hold.
-    #[error("no ET0 for {0}")]
-    Missing(Date),
     /// A day of the record with too few hours.
     #[error("{day}: {hours} hours with {quantity}, {HOURS_NEEDED} are needed")]
     FewHours {
@@ -77,47 +62,34 @@ pub enum EtProblem {
         /// Hours that have it.
         hours: usize,
     },
+    /// A day without all its hours of sunshine: the missing ones may be the bright ones.
+    #[error("{day}: {hours} hours with solar radiation, all 24 are needed")]
+    FewSunHours {
+        /// The day.
+        day: Date,
+        /// Hours that have it.
+        hours: usize,
+    },
 }
 
 /// Hours of a day that must be known to work out its ET0.
 pub const HOURS_NEEDED: usize = 20;
 
-/// Highest ET0 that is taken, mm a day.
-pub const MOST_ET0_MM: f64 = 30.0;
-
 impl ReferenceEt {
     /// ET0 of `days` days from `first` on, mm.
     ///
     /// # Errors
-    /// Every day that is missing or has a value outside 0–30 mm, at once.
-    pub fn days(&self, first: Date, days: usize) -> Result<Vec<f64>, Vec<EtProblem>> {
-        let (mut values, mut problems) = (Vec::with_capacity(days), Vec::new());
-        for number in 0..days {
-            let day = first.saturating_add((number as i64).days());
-            match self.on(day) {
-                Some(value) if (0.0..=MOST_ET0_MM).contains(&value) => values.push(value),
-                Some(value) => problems.push(EtProblem::OutOfRange {
-                    quantity: "ET0 (mm a day)",
-                    value,
-                    lowest: 0.0,
-                    highest: MOST_ET0_MM,
-                }),
-                None => problems.push(EtProblem::Missing(day)),
-            }
-        }
-        // A wrong constant or month is one fault, not one a day.
-        problems.dedup();
-        if problems.is_empty() { Ok(values) } else { Err(problems) }
+    /// Every day that is missing, at once.
+    pub fn days(&self, first: Date, days: usize) -> Result<Vec<f64>, Gaps> {
+        all_days(first, days, |day| self.on(day))
     }
 
-    fn on(&self, day: Date) -> Option<f64> {
+    /// ET0 on `day`, mm.
+    pub fn on(&self, day: Date) -> Option<f64> {
         match self {
             Self::Constant(value) => Some(*value),
             Self::Monthly(values) => values.get(usize::try_from(day.month() - 1).ok()?).copied(),
-            Self::Daily { first_day, et0_mm } => {
-                let since = (day - *first_day).get_days();
-                et0_mm.get(usize::try_from(since).ok()?).copied().flatten()
-            }
+            Self::Daily(series) => series.on(day),
         }
     }
 }
@@ -157,18 +129,12 @@ mod tests {
         let monthly = ReferenceEt::Monthly(months);
         assert_eq!(monthly.days(date(2025, 6, 29), 4), Ok(vec![7.0, 7.0, 8.0, 8.0]));
 
-        let et0_mm = vec![Some(4.0), None, Some(5.0)];
-        let daily = ReferenceEt::Daily { first_day: date(2025, 5, 31), et0_mm };
+        let values = vec![Some(4.0), None, Some(5.0)];
+        let series = DailySeries { first_day: date(2025, 5, 31), values, typical_year: false };
+        let daily = ReferenceEt::Daily(series);
         assert_eq!(daily.days(date(2025, 6, 2), 1), Ok(vec![5.0]));
         let told = daily.days(date(2025, 5, 30), 5).unwrap_err();
         let missing = [date(2025, 5, 30), date(2025, 6, 1), date(2025, 6, 3)];
-        assert_eq!(told, missing.map(EtProblem::Missing));
-    }
-
-    #[test]
-    fn closed_a_wrong_constant_is_told_once() {
-        let told = ReferenceEt::Constant(-3.0).days(date(2025, 6, 1), 90).unwrap_err();
-        assert_eq!(told.len(), 1);
-        assert!(ReferenceEt::Monthly([31.0; 12]).days(date(2025, 6, 1), 90).is_err());
+        assert_eq!(told, Gaps(missing.map(|day| (day, day)).to_vec()));
     }
 }

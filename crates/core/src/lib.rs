@@ -41,6 +41,7 @@ pub mod soil;
 pub mod sprinkler;
 pub mod statistics;
 pub mod tilt_trial;
+pub mod two_stage;
 pub mod uniformity;
 pub mod units;
 pub mod verdict;

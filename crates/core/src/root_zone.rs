@@ -20,10 +20,13 @@
 
 pub mod calling;
 pub mod cells;
+mod ground;
 pub mod inputs;
 pub mod outcome;
 pub mod season;
 pub mod yields;
+
+pub use ground::Ground;
 
 /// What a day brings to every cell alike; irrigation alone differs by cell.
 #[derive(Clone, Copy, Debug, PartialEq)]

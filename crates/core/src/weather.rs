@@ -3,6 +3,7 @@
 //! Hour `h` is the clock hour from `h` to `h + 1`, counted from midnight at the start of the
 //! season's first day, in local standard time (no change to summer time within a season).
 
+pub mod daily;
 pub mod generator;
 pub mod profile;
 
@@ -30,6 +31,26 @@ pub struct WeatherHour {
     pub relative_humidity: Option<f64>,
 }
 
+/// What a record says of an hour beside wind and air.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SkyHour {
+    /// Solar radiation on the ground, mean of the hour, W/m².
+    pub solar_w_m2: Option<f64>,
+    /// Rain, mm.
+    pub rain_mm: Option<f64>,
+    /// Reference evapotranspiration, mm.
+    pub et0_mm: Option<f64>,
+}
+
+/// Place of a weather station.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Site {
+    /// Latitude, degrees; south is negative.
+    pub latitude_deg: f64,
+    /// Height above the sea, m.
+    pub elevation_m: f64,
+}
+
 /// A record of hours as read; `None` marks an hour that is missing or unreadable.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WeatherRecord {
@@ -39,6 +60,10 @@ pub struct WeatherRecord {
     pub first_hour: DateTime,
     /// One entry per clock hour from `first_hour` on, gaps included.
     pub hours: Vec<Option<WeatherHour>>,
+    /// The same hours' sky; empty where the record says nothing of it.
+    pub sky: Vec<SkyHour>,
+    /// Where the station stands, if the record says so.
+    pub site: Option<Site>,
     /// Height of the anemometer above ground, m.
     pub measured_at_m: f64,
     /// A typical year: months stand for the same month of any year.
@@ -234,6 +259,11 @@ impl WeatherRecord {
         self.index_of(at).and_then(|index| self.hours[index])
     }
 
+    /// What the record says of the sky in the clock hour that starts at `at`.
+    pub fn sky_at(&self, at: DateTime) -> Option<SkyHour> {
+        self.index_of(at).and_then(|index| self.sky.get(index).copied())
+    }
+
     /// Where in the record the clock hour that starts at `at` lies.
     ///
     /// In a typical year, months stand for the same months of any year, and 29 February takes the
@@ -252,6 +282,11 @@ impl WeatherRecord {
         };
         let year = self.first_hour.year();
         in_year(year).or_else(|| in_year(year + 1))
+    }
+
+    /// Whether the record reaches from `start` to `end`, gaps or not.
+    pub(crate) fn covers_span(&self, start: DateTime, end: DateTime) -> bool {
+        self.index_of(start).is_some() && self.index_of(end.saturating_sub(1.hours())).is_some()
     }
 
     /// The span of the record in words.

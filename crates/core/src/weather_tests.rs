@@ -18,6 +18,8 @@ fn record(typical_year: bool) -> WeatherRecord {
         title: "test".into(),
         first_hour: date(2019, 5, 1).at(0, 0, 0, 0),
         hours,
+        sky: Vec::new(),
+        site: None,
         measured_at_m: 10.0,
         typical_year,
     }

@@ -6,14 +6,17 @@
 //! from [`crate::seasons`] through [`crate::money`] to [`crate::verdict`].
 
 mod against;
+mod climate;
 mod inputs;
+mod precision;
 
 pub use against::Against;
 pub(crate) use against::season_use;
-pub use inputs::{Agronomy, Et0, RainDay, Terms, WorthError};
+pub use climate::{Rain, RainDay, seasons_there_are};
+pub use inputs::{Agronomy, ClimateProblem, Terms, WorthError};
+pub use precision::{HalfWidth, Precision, Reached};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
-use crate::schedule::Plan;
 use crate::season::{self, Progress, Scenario};
 use crate::seasons::{self, SeasonFigures, Seasons};
 use crate::verdict::{Ranked, rank};
@@ -30,6 +33,8 @@ pub struct Worth {
     pub ranking: Vec<Ranked>,
     /// Whether the ranking is by money.
     pub ranked_by_money: bool,
+    /// How far a precision that was asked for has been reached.
+    pub precision: Option<Reached>,
 }
 
 /// One alternative's seasons, and how it stands against the reference.
@@ -61,18 +66,19 @@ pub fn run(
 ) -> Result<Worth, WorthError> {
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
-    let ground = agronomy.ground(first.midnight.date())?;
-    let seasons = seasons::run(scenario, &ground, terms.seasons, go_on)?;
-    of_seasons(scenario, terms, &plans, seasons)
+    let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
+    let most = terms.precision.map_or(terms.seasons, |precision| precision.most).min(there_are);
+    let ground = agronomy.ground(first.midnight.date(), most)?;
+    let wanted = |seasons: &Seasons| match &terms.precision {
+        Some(precision) => precision::wanted(scenario, terms, precision, seasons).min(most),
+        None => most,
+    };
+    let seasons = seasons::run_until(scenario, &ground, most, &wanted, go_on)?;
+    of_seasons(scenario, terms, seasons)
 }
 
 /// The balance of seasons that have run.
-fn of_seasons(
-    scenario: &Scenario,
-    terms: &Terms,
-    plans: &[Plan],
-    seasons: Seasons,
-) -> Result<Worth, WorthError> {
+fn of_seasons(scenario: &Scenario, terms: &Terms, seasons: Seasons) -> Result<Worth, WorthError> {
     let figures = |alternative: usize, of: fn(&SeasonFigures) -> f64| {
         seasons_figures(&seasons.series(alternative, of), terms.level)
     };
@@ -85,7 +91,7 @@ fn of_seasons(
             percolation_mm: figures(index, |f| f.percolation_mm)?,
             against: match index {
                 0 => None,
-                _ => Some(Against::reference(scenario, terms, plans, &seasons, index)?),
+                _ => Some(Against::reference(scenario, terms, &seasons, index)?),
             },
         })
     };
@@ -102,7 +108,10 @@ fn of_seasons(
     let values: Vec<&[f64]> = values.iter().map(Vec::as_slice).collect();
     let least = if ranked_by_money { terms.worth_the_name_per_ha } else { 0.0 };
     let ranking = rank(&values, terms.level, least)?;
-    Ok(Worth { seasons, alternatives, ranking, ranked_by_money })
+    let precision = terms
+        .precision
+        .and_then(|precision| precision::reached(scenario, terms, precision, &seasons));
+    Ok(Worth { seasons, alternatives, ranking, ranked_by_money, precision })
 }
 
 #[cfg(test)]

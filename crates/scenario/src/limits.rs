@@ -153,6 +153,7 @@ quantities! {
     ReturnTime: Time, "0 h", "240 h", "1 h";
     Idle: Time, "0 h", "2400 h", "3 days";
     PassEvery: Time, "1 h", "4800 h", "14 days";
+    ShareOfRaw: Fraction, "5 %", "200 %", "80 %";
     WindSpeed: Speed, "0 m/s", "30 m/s", "8 mph";
     MeanWindSpeed: Speed, "0.1 m/s", "20 m/s", "8 mph";
     WindFrom: Angle, "0 deg", "360 deg", "225 deg";
@@ -168,9 +169,13 @@ quantities! {
     WiltingPoint: Fraction, "0.5 %", "60 %", "12 %";
     StartDepletion: Fraction, "0 %", "100 %", "20 %";
     DailyEt: Rate, "0 mm/d", "20 mm/d", "6 mm/d";
+    Latitude: Angle, "-65 deg", "65 deg", "43.6 deg";
+    Elevation: Length, "-450 m", "6000 m", "2700 ft";
     RainDepth: Length, "0 mm", "1000 mm", "0.5 in";
     Level: Fraction, "50 %", "99.9 %", "90 %";
     WorthTheName: PricePerArea, "0 per ha", "1000000000 per ha", "5 per ac";
+    NetPrecision: PricePerArea, "0.001 per ha", "1000000000 per ha", "2 per ac";
+    YieldPrecision: Fraction, "0.001 %", "50 %", "0.2 %";
     CropPrice: PricePerWeight, "0 per t", "1000000000 per t", "150 per t";
     PotentialYield: Yield, "0.01 t/ha", "500 t/ha", "20 ton/ac";
     WaterPrice: PricePerVolume, "0 per m3", "1000000 per m3", "0.05 per m3";

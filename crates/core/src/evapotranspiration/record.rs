@@ -2,7 +2,7 @@
 //!
 //! The hours of a clock day give its greatest and least temperature, its actual vapour pressure (the
 //! mean over the hours of RH · e°(T), FAO-56 equation 54 by the hour), and its mean wind, brought to
-//! 2 m by equation 47. Records here hold no radiation: it is worked out from the range of
+//! 2 m by equation 47. Radiation is the record's own, or worked out from the range of
 //! temperature (Hargreaves, equation 50). A day with known temperature in fewer than
 //! [`HOURS_NEEDED`] hours is refused; humidity may be missing all day (the dew point is then the
 //! least temperature) but not in part of it.
@@ -14,6 +14,7 @@ use super::air::{Humidity, saturation_kpa};
 use super::penman_monteith::DayWeather;
 use super::radiation::Radiation;
 use super::{EtProblem, HOURS_NEEDED, Site, hargreaves, within};
+use crate::weather::daily::DailySeries;
 use crate::weather::profile::speed_at_2_m;
 use crate::weather::{WeatherHour, WeatherRecord};
 use jiff::ToSpan;
@@ -22,6 +23,8 @@ use jiff::civil::Date;
 /// How a record's days are turned into ET0.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum RecordMethod {
+    /// FAO Penman–Monteith with the record's own solar radiation.
+    PenmanMonteithSolar,
     /// FAO Penman–Monteith with radiation from this (solar radiation and sunshine are of one day
     /// and make no sense here; take [`Radiation::INLAND`] or [`Radiation::COAST`]).
     PenmanMonteith(Radiation),
@@ -53,6 +56,11 @@ pub fn et0_days(
     if problems.is_empty() { Ok(values) } else { Err(problems) }
 }
 
+/// ET0 of every day of the record, mm; days that it does not hold well enough are missing.
+pub fn et0_series(record: &WeatherRecord, site: &Site, method: RecordMethod) -> DailySeries {
+    record.by_day(|record, day| et0_of_day(record, site, method, day).ok())
+}
+
 fn et0_of_day(
     record: &WeatherRecord,
     site: &Site,
@@ -63,6 +71,10 @@ fn et0_of_day(
         (0..24).filter_map(|hour| record.hour_at(day.at(hour, 0, 0, 0))).collect();
     let weather = day_weather(&hours, record.measured_at_m, day)?;
     match method {
+        RecordMethod::PenmanMonteithSolar => {
+            let radiation = Radiation::Solar(solar_mj_m2(record, day)?);
+            DayWeather { radiation, ..weather }.et0_mm(site)
+        }
         RecordMethod::PenmanMonteith(radiation) => DayWeather { radiation, ..weather }.et0_mm(site),
         RecordMethod::Hargreaves => {
             hargreaves::et0_mm(site, weather.day_of_year, weather.t_max_c, weather.t_min_c)
@@ -116,6 +128,17 @@ pub fn day_weather(
         radiation: Radiation::INLAND,
         soil_heat_mj_m2: 0.0,
     })
+}
+
+/// Solar radiation of a day, MJ/m².
+fn solar_mj_m2(record: &WeatherRecord, day: Date) -> Result<f64, EtProblem> {
+    let known: Vec<f64> =
+        (0..24).filter_map(|hour| record.sky_at(day.at(hour, 0, 0, 0))?.solar_w_m2).collect();
+    if known.len() < 24 {
+        return Err(EtProblem::FewSunHours { day, hours: known.len() });
+    }
+    // An hour at 1 W/m² brings 3600 J/m².
+    Ok(known.iter().sum::<f64>() * 3600.0 / 1e6)
 }
 
 fn vapour_kpa(hour: &WeatherHour) -> Option<f64> {

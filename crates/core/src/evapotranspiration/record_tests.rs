@@ -18,6 +18,8 @@ fn record() -> WeatherRecord {
         title: "test".into(),
         first_hour: date(2021, 7, 1).at(0, 0, 0, 0),
         hours: (0..48).map(hour).collect(),
+        sky: Vec::new(),
+        site: None,
         measured_at_m: 10.0,
         typical_year: false,
     }
@@ -79,4 +81,29 @@ fn closed_a_place_beyond_the_sun_is_told_once() {
     let pole = Site { latitude_deg: 80.0, elevation_m: 0.0 };
     let told = et0_days(&record(), &pole, INLAND, date(2021, 7, 1), 2).unwrap_err();
     assert!(matches!(told.as_slice(), [EtProblem::OutOfRange { .. }]), "{told:?}");
+}
+
+#[test]
+fn closed_the_records_own_sun() {
+    let mut sunny = record();
+    // 300 W/m² all day are 25.92 MJ/m²; the second day lacks an hour.
+    let sky = crate::weather::SkyHour { solar_w_m2: Some(300.0), ..Default::default() };
+    sunny.sky = vec![sky; 48];
+    sunny.sky[40].solar_w_m2 = None;
+    let method = RecordMethod::PenmanMonteithSolar;
+    let by_hand = DayWeather {
+        radiation: Radiation::Solar(25.92),
+        ..day_weather(
+            &sunny.hours[..24].iter().flatten().copied().collect::<Vec<_>>(),
+            10.0,
+            date(2021, 7, 1),
+        )
+        .unwrap()
+    };
+    let series = et0_series(&sunny, &SITE, method);
+    let found = series.on(date(2021, 7, 1)).unwrap();
+    assert!((found - by_hand.et0_mm(&SITE).unwrap()).abs() < 1e-12, "{found}");
+    assert_eq!(series.on(date(2021, 7, 2)), None);
+    let told = et0_days(&sunny, &SITE, method, date(2021, 7, 2), 1).unwrap_err();
+    assert_eq!(told, [EtProblem::FewSunHours { day: date(2021, 7, 2), hours: 23 }]);
 }

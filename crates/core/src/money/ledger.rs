@@ -172,10 +172,10 @@ impl Ledger {
 
     /// Labour of a season, h.
     fn hours(&self, outfit: &Outfit, used: &SeasonUse) -> f64 {
-        let extra = f64::from(outfit.extra_sets_per_pass) * f64::from(used.passes);
+        let extra = f64::from(outfit.extra_sets_per_pass) * used.passes;
         let per_move_h =
             value_or_nothing(self.prices.labour_per_move_h) + outfit.extra_labour_per_move_h;
-        (f64::from(used.moves) + extra) * per_move_h
+        (used.moves + extra) * per_move_h
     }
 
     /// The crop price at which `balance` of this ledger nets to zero: the net return is linear in

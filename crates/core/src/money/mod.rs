@@ -210,10 +210,10 @@ pub struct SeasonUse {
     pub relative_yield: f64,
     /// Water that left the nozzles, m³.
     pub gross_water_m3: f64,
-    /// Moves of the lateral (sets laid) in the schedule.
-    pub moves: u32,
+    /// Moves of the lateral (sets laid) in the schedule; a mean need not be whole.
+    pub moves: f64,
     /// Passes.
-    pub passes: u32,
+    pub passes: f64,
 }
 
 #[cfg(test)]

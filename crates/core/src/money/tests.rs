@@ -22,9 +22,9 @@ fn prices() -> Prices {
 }
 
 const REFERENCE: SeasonUse =
-    SeasonUse { relative_yield: 0.90, gross_water_m3: 100_000.0, moves: 100, passes: 10 };
+    SeasonUse { relative_yield: 0.90, gross_water_m3: 100_000.0, moves: 100.0, passes: 10.0 };
 const ROTATED: SeasonUse =
-    SeasonUse { relative_yield: 0.92, gross_water_m3: 103_000.0, moves: 100, passes: 10 };
+    SeasonUse { relative_yield: 0.92, gross_water_m3: 103_000.0, moves: 100.0, passes: 10.0 };
 
 fn outfit() -> Outfit {
     Outfit { joints: 10, outlets: 0, extra_sets_per_pass: 1, extra_labour_per_move_h: 0.1 }

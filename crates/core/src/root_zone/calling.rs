@@ -2,37 +2,31 @@
 //!
 //! The rule of FAO-56 Example 38: water comes early on the first day by whose evening the depletion
 //! would otherwise have passed RAW (or a share of it), so that stress never starts. It is followed
-//! for one representative cell, the one that gets the mean depth; drier cells of an uneven field
-//! are stressed before the call, and that is what the season's run shows.
+//! for one representative root zone, that of the field's mean depth; drier cells of an uneven field
+//! are stressed before the call, and that is what the season's run shows. Rain puts the call off.
 //!
-//! Neglected: that a pass takes days to reach the whole field, forecasts of rain, and rights or
-//! turns of water. A lateral that cannot start anew before a pass is over sets the least interval.
+//! A pass takes days: its water reaches the mean day by day, and no pass is called before the last
+//! one is over. Neglected: forecasts of rain, and rights or turns of water.
 
-use super::season::SeasonWater;
 use super::{CropDay, RootZone};
 
 /// How water is called.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CallRule {
-    /// Net depth of one watering, mm.
-    pub depth_mm: f64,
     /// Depletion that calls, as a share of RAW; 1 is the start of stress.
     pub share_of_raw: f64,
-    /// Days from one call to the next at the least.
-    pub least_days_between: usize,
 }
 
-/// What is wrong with a rule.
-#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
-pub struct CallProblem {
-    quantity: &'static str,
-    value: f64,
-    lowest: f64,
-    highest: f64,
+/// The watering that a call brings. Days count from 1, the day of planting.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CalledPass {
+    /// Mean net depth by day, mm.
+    pub depths_mm: Vec<(usize, f64)>,
+    /// First day on which the next call can be followed.
+    pub free_from: usize,
 }
 
-/// One watering that was called.
+/// One call that was followed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Call {
     /// Day of the season (1 is the day of planting).
@@ -44,76 +38,45 @@ pub struct Call {
 }
 
 impl CallRule {
-    /// Everything that is wrong with the rule.
-    pub fn problems(&self) -> Vec<CallProblem> {
-        let ranges = [
-            ("depth of a called watering (mm)", self.depth_mm, 0.1, 500.0),
-            ("share of RAW that calls", self.share_of_raw, 0.05, 3.0),
-            ("least days between calls", self.least_days_between as f64, 1.0, 366.0),
-        ];
-        ranges
-            .into_iter()
-            .filter(|&(_, value, lowest, highest)| !(value >= lowest && value <= highest))
-            .map(|(quantity, value, lowest, highest)| CallProblem {
-                quantity,
-                value,
-                lowest,
-                highest,
-            })
-            .collect()
-    }
-
     /// Whether `zone` calls for water on the morning of `day`.
     pub fn is_due(&self, zone: RootZone, day: &CropDay) -> bool {
         let mut unwatered = zone;
         unwatered.step(day, 0.0);
         unwatered.depletion_mm > self.share_of_raw * day.raw_mm
     }
-}
 
-impl SeasonWater {
-    /// First day from `from_day` on (1 is the day of planting) on which `zone`, left without
-    /// irrigation, calls for water, and the zone on that morning; `None` if it never does.
-    pub fn next_call(
+    /// All calls of a season of `days` from day `from_day` on, for a root zone that starts as
+    /// `zone`. `pass` is asked for the watering of a call; `None` ends the calls.
+    pub fn calls(
         &self,
+        days: &[CropDay],
         zone: RootZone,
         from_day: usize,
-        rule: &CallRule,
-    ) -> Option<(usize, RootZone)> {
+        mut pass: impl FnMut(usize) -> Option<CalledPass>,
+    ) -> Vec<Call> {
+        let (mut calls, mut free_from, mut over) = (Vec::new(), from_day, false);
+        let mut water_mm = vec![0.0; days.len()];
         let mut zone = zone;
-        for (i, day) in self.days().iter().enumerate().skip(from_day.saturating_sub(1)) {
-            if rule.is_due(zone, day) {
-                return Some((i + 1, zone));
+        for (i, day) in days.iter().enumerate() {
+            let number = i + 1;
+            if !over && number >= free_from && self.is_due(zone, day) {
+                if let Some(called) = pass(number) {
+                    for (on, depth_mm) in called.depths_mm {
+                        // What falls after harvest reaches no crop.
+                        if let Some(sum) = water_mm.get_mut(on.saturating_sub(1)) {
+                            *sum += depth_mm;
+                        }
+                    }
+                    free_from = called.free_from.max(number + 1);
+                    let (depletion_mm, raw_mm) = (zone.depletion_mm, day.raw_mm);
+                    calls.push(Call { day: number, depletion_mm, raw_mm });
+                } else {
+                    over = true;
+                }
             }
-            zone.step(day, 0.0);
+            zone.step(day, water_mm[i]);
         }
-        None
-    }
-
-    /// All calls of a season in which the representative cell gets the rule's depth at every call.
-    ///
-    /// # Errors
-    /// Everything that is wrong with the rule, at once.
-    pub fn calls(&self, rule: &CallRule) -> Result<Vec<Call>, Vec<CallProblem>> {
-        let problems = rule.problems();
-        if !problems.is_empty() {
-            return Err(problems);
-        }
-        let (mut calls, mut free_from) = (Vec::new(), 1);
-        let mut zone = self.at_planting();
-        for (i, day) in self.days().iter().enumerate() {
-            let called = i + 1 >= free_from && rule.is_due(zone, day);
-            if called {
-                calls.push(Call {
-                    day: i + 1,
-                    depletion_mm: zone.depletion_mm,
-                    raw_mm: day.raw_mm,
-                });
-                free_from = i + 1 + rule.least_days_between;
-            }
-            zone.step(day, if called { rule.depth_mm } else { 0.0 });
-        }
-        Ok(calls)
+        calls
     }
 }
 

@@ -1,10 +1,18 @@
 use super::*;
 use crate::crop::table::crop_named;
 use crate::root_zone::inputs::SeasonInputs;
+use crate::root_zone::season::SeasonWater;
 use crate::soil::Soil;
 use proptest::prelude::*;
 
-const RULE: CallRule = CallRule { depth_mm: 25.0, share_of_raw: 1.0, least_days_between: 1 };
+const RULE: CallRule = CallRule { share_of_raw: 1.0 };
+
+/// Calls that bring `depth_mm` on the day itself, `apart` days from one another at the least.
+fn calls(season: &SeasonWater, rule: CallRule, depth_mm: f64, apart: usize) -> Vec<Call> {
+    rule.calls(season.days(), season.at_planting(), 1, |day| {
+        Some(CalledPass { depths_mm: vec![(day, depth_mm)], free_from: day + apart })
+    })
+}
 
 fn season(et0_mm: f64, rain_mm: &[f64]) -> SeasonWater {
     let crop = crop_named("beans, dry").unwrap().crop();
@@ -34,22 +42,25 @@ fn published_fao_56_example_38_calls_on_day_10() {
 #[test]
 fn closed_rain_puts_off_the_call() {
     let dry = season(5.0, &[0.0; 100]);
-    let (day, zone) = dry.next_call(dry.at_planting(), 1, &RULE).unwrap();
-    assert_eq!(dry.calls(&RULE).unwrap()[0].day, day);
-    assert!(zone.depletion_mm <= dry.days()[day - 1].raw_mm);
+    let day = calls(&dry, RULE, 25.0, 1)[0].day;
     let mut rain_mm = [0.0; 100];
     rain_mm[day - 1] = 30.0;
     let wet = season(5.0, &rain_mm);
-    assert!(wet.next_call(wet.at_planting(), 1, &RULE).unwrap().0 > day);
+    assert!(calls(&wet, RULE, 25.0, 1)[0].day > day);
     // Nobody calls in a season without need.
-    let idle = season(0.0, &[0.0; 100]);
-    assert_eq!(idle.next_call(idle.at_planting(), 1, &RULE), None);
+    assert!(calls(&season(0.0, &[0.0; 100]), RULE, 25.0, 1).is_empty());
 }
 
 #[test]
-fn closed_all_problems_are_told_at_once() {
-    let rule = CallRule { depth_mm: -1.0, share_of_raw: f64::NAN, least_days_between: 0 };
-    assert_eq!(season(5.0, &[0.0; 100]).calls(&rule).unwrap_err().len(), 3);
+fn closed_calls_end_where_no_pass_is_left() {
+    let mut left = 2;
+    let season = season(5.0, &[0.0; 100]);
+    let found = RULE.calls(season.days(), season.at_planting(), 20, |day| {
+        left -= 1;
+        (left >= 0).then(|| CalledPass { depths_mm: vec![(day, 25.0)], free_from: day + 1 })
+    });
+    assert_eq!(found.len(), 2);
+    assert!(found[0].day >= 20);
 }
 
 proptest! {
@@ -60,9 +71,8 @@ proptest! {
         share_of_raw in 0.3..1.0_f64,
         rain_mm in prop::collection::vec(prop_oneof![3 => Just(0.0), 1 => 0.0..20.0_f64], 100),
     ) {
-        let rule = CallRule { depth_mm, share_of_raw, least_days_between: 1 };
         let season = season(et0_mm, &rain_mm);
-        let calls = season.calls(&rule).unwrap();
+        let calls = calls(&season, CallRule { share_of_raw }, depth_mm, 1);
         let mut zone = season.at_planting();
         for (i, day) in season.days().iter().enumerate() {
             let called = calls.iter().any(|call| call.day == i + 1);
@@ -73,8 +83,7 @@ proptest! {
 
     #[test]
     fn invariant_calls_keep_their_distance(et0_mm in 4.0..12.0_f64, least_days_between in 2..20_usize) {
-        let rule = CallRule { depth_mm: 12.0, share_of_raw: 1.0, least_days_between };
-        let calls = season(et0_mm, &[0.0; 100]).calls(&rule).unwrap();
+        let calls = calls(&season(et0_mm, &[0.0; 100]), RULE, 12.0, least_days_between);
         prop_assert!(calls.len() > 1);
         prop_assert!(calls.windows(2).all(|two| two[1].day - two[0].day >= least_days_between));
     }

@@ -122,6 +122,9 @@ pub enum ScheduleError {
         /// Time one pass takes, h.
         needed_h: f64,
     },
+    /// Water is called by depletion, and never is.
+    #[error("the root zone never calls for water in one of the seasons, so no pass runs")]
+    NoCall,
     /// Not one whole pass fits.
     #[error(
         "the season holds no whole pass: one takes {needed_h} h and the season lasts {season_h} h"
@@ -175,6 +178,60 @@ pub fn plan(calendar: &Calendar, stops: &Stops<'_>) -> Result<Plan, ScheduleErro
     Ok(Plan { midnight, passes_into_cycle: passes.len() % cycle, passes, cycle, day_night })
 }
 
+/// A season whose passes begin on these `days` (0 is the season's first), at the starting hour.
+///
+/// # Errors
+/// If sets or passes would overlap, or no day is given.
+pub fn plan_called(
+    calendar: &Calendar,
+    stops: &Stops<'_>,
+    days: &[i64],
+) -> Result<Plan, ScheduleError> {
+    check_sets_a_day(calendar)?;
+    let midnight = calendar.start.date().to_datetime(jiff::civil::Time::midnight());
+    let mut passes: Vec<PassPlan> = Vec::with_capacity(days.len());
+    let mut free_h = f64::NEG_INFINITY;
+    for day in days {
+        let start_h = called_h(calendar, *day);
+        if start_h < free_h - SLACK_H {
+            let (before_h, _) = passes.last().map_or((0.0, 0.0), PassPlan::span_h);
+            let (every_h, needed_h) = (start_h - before_h, free_h - before_h);
+            return Err(ScheduleError::PassesOverlap { every_h, needed_h });
+        }
+        let pass = called_pass(calendar, stops, passes.len(), *day);
+        free_h = back_h(calendar, pass.span_h().1);
+        passes.push(pass);
+    }
+    if passes.is_empty() {
+        return Err(ScheduleError::NoCall);
+    }
+    let day_night = DayNight::of(&passes);
+    let cycle = stops.rotation.cycle();
+    Ok(Plan { midnight, passes_into_cycle: passes.len() % cycle, passes, cycle, day_night })
+}
+
+/// Pass number `pass`, called for `day`.
+pub(crate) fn called_pass(
+    calendar: &Calendar,
+    stops: &Stops<'_>,
+    pass: usize,
+    day: i64,
+) -> PassPlan {
+    let start_h = called_h(calendar, day);
+    plan_pass(calendar, stops, pass, start_h, called_h(calendar, 0))
+}
+
+/// Hour at which a pass called for `day` begins.
+fn called_h(calendar: &Calendar, day: i64) -> f64 {
+    let midnight = calendar.start.date().to_datetime(jiff::civil::Time::midnight());
+    24.0 * day as f64 + hours_between(midnight, calendar.start)
+}
+
+/// When the lateral is back at the first outlet after a pass that ended at `end_h`.
+pub(crate) fn back_h(calendar: &Calendar, end_h: f64) -> f64 {
+    end_h + calendar.move_gap_h + calendar.return_time_h
+}
+
 fn check_sets_a_day(calendar: &Calendar) -> Result<(), ScheduleError> {
     let (set_time_h, move_gap_h) = (calendar.set_time_h, calendar.move_gap_h);
     match calendar.sets_a_day {
@@ -206,7 +263,7 @@ fn plan_pass(
 
 /// When the lateral is back at the first outlet and may start again.
 fn next_pass_free_h(calendar: &Calendar, start_h: f64, end_h: f64) -> Result<f64, ScheduleError> {
-    let back_h = end_h + calendar.move_gap_h + calendar.return_time_h;
+    let back_h = back_h(calendar, end_h);
     match calendar.pass_every_h {
         None => Ok(back_h + calendar.idle_h),
         Some(every_h) if start_h + every_h < back_h - SLACK_H => {

@@ -134,11 +134,9 @@ impl<'a> Search<'a> {
         if !terms.prices.missing_value().is_empty() {
             return Ok(());
         }
-        let area_m2 = self.scenario.field.grid.area_m2();
+        let area_m2 = self.scenario.field.area_m2();
         let reference = self.found.entries[0].clone();
-        let uses = |entry: &Entry, season: usize| {
-            season_use(&entry.crop[season], area_m2, &entry.candidate.plan)
-        };
+        let uses = |entry: &Entry, season: usize| season_use(&entry.crop[season], area_m2);
         for entry in &mut self.found.entries {
             let own = entry.candidate.outfit;
             let ledger = Ledger::new(terms.prices, area_m2 / 1e4, own, reference.candidate.outfit)?;

@@ -43,7 +43,7 @@ use crate::season::layout::Layout;
 use crate::season::prepare::Sprinklers;
 use crate::season::{self, Progress, Scenario, SeasonError};
 use crate::seasons::FOOTPRINTS;
-use crate::worth::{Agronomy, Terms, WorthError};
+use crate::worth::{Agronomy, Terms, WorthError, seasons_there_are};
 use rayon::prelude::*;
 
 /// What candidates are ranked by, higher being better.
@@ -138,14 +138,21 @@ pub fn run(
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Found, SearchError> {
     let aim = aim_within(ask.aim, worth)?;
+    let there_are = match worth {
+        Some((agronomy, _)) => seasons_there_are(scenario, agronomy)?,
+        None => None,
+    };
+    let seasons = ask.seasons.min(there_are.unwrap_or(usize::MAX));
+    let ask = &Ask { seasons, first_seasons: ask.first_seasons.min(seasons), ..ask.clone() };
     let candidates = Candidates::of(scenario, &ask.space, &ask.kit)?;
     let many = Scenario {
         alternatives: candidates.all.iter().map(|c| c.alternative.clone()).collect(),
         ..scenario.clone()
     };
     let plans = season::plans(&many)?;
+    let first_set = scenario.calendar.start.date();
     let ground = match worth {
-        Some((agronomy, _)) => Some(agronomy.ground(scenario.calendar.start.date())?),
+        Some((agronomy, _)) => Some(agronomy.ground(first_set, ask.seasons)?),
         None => None,
     };
     let hours: Vec<SeasonHours> = (0..ask.seasons)

@@ -5,6 +5,7 @@ use crate::schedule::{DAY_HOURS, Plan, SetPlan};
 use crate::sprinkler::footprint::WindSlice;
 use crate::weather::profile::speed_at_2_m;
 use crate::weather::{Weather, WeatherHour};
+use jiff::civil::DateTime;
 
 /// Wind and losses of every hour from midnight of the first day.
 #[derive(Debug)]
@@ -28,7 +29,16 @@ impl SeasonHours {
         let Some(midnight) = plans.first().map(|plan| plan.midnight) else {
             return Err(SeasonError::NoAlternatives);
         };
-        let needed = needed_hours(plans);
+        Self::from(scenario, midnight, needed_hours(plans), season)
+    }
+
+    /// The hours from `midnight` of the first season on, of which those in `needed` must be known.
+    pub(crate) fn from(
+        scenario: &Scenario,
+        midnight: DateTime,
+        needed: Vec<bool>,
+        season: u32,
+    ) -> Result<Self, SeasonError> {
         let weather = scenario.weather.season(midnight, &needed, scenario.seed, season)?;
         let mut hours =
             Self { slices: Vec::with_capacity(needed.len()), needed, clipped: 0, weather };

@@ -6,6 +6,7 @@
 //! the number of passes.
 
 mod air;
+mod called;
 pub(crate) mod hours;
 pub(crate) mod layout;
 mod outcome;
@@ -15,6 +16,7 @@ mod strips;
 mod tally;
 
 pub use air::air_at_moves;
+pub use called::Called;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
@@ -25,6 +27,7 @@ use crate::boundary::Boundary;
 use crate::grid::Grid;
 use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
+use crate::root_zone::Ground;
 use crate::rotation::Rotation;
 use crate::schedule::{self, Calendar, Plan, ScheduleError, Stops};
 use crate::sprinkler::Sprinkler;
@@ -65,6 +68,8 @@ pub struct Scenario {
     pub alternatives: Vec<Alternative>,
     /// Seed of everything drawn.
     pub seed: u64,
+    /// Whether passes wait until the crop calls for water; else they run by the calendar.
+    pub called: Option<Called>,
 }
 
 /// One way of running the season.
@@ -102,9 +107,14 @@ impl Alternative {
         let named = |problem| SeasonError::Pressure { alternative: self.name.clone(), problem };
         self.pressures().map_err(named)
     }
-}
 
-impl Alternative {
+    /// What all its sprinklers deliver together, m³/h.
+    pub(crate) fn discharge_m3_h(&self) -> Result<f64, SeasonError> {
+        let stated_l_s = self.sprinkler.discharge_l_s() * self.lateral.sprinklers as f64;
+        let line = self.pressures_or_error()?;
+        Ok(3.6 * line.map_or(stated_l_s, |line| line.flow_l_s()))
+    }
+
     /// Where its lateral stands, pass by pass.
     pub fn stops(&self) -> Stops<'_> {
         Stops {
@@ -205,20 +215,32 @@ pub enum SeasonError {
 /// Largest share of the gross water that rounding may misplace.
 pub const WATER_TOLERANCE: f64 = 1e-9;
 
-/// Schedules of all alternatives.
+/// Schedules of all alternatives in the first season.
 ///
 /// # Errors
 /// If one of them cannot be made.
 pub fn plans(scenario: &Scenario) -> Result<Vec<Plan>, SeasonError> {
+    plans_in(scenario, None, 0)
+}
+
+/// Schedules of all alternatives in season number `season`. Only passes that are called differ from
+/// season to season; `ground` stands in for the scenario's where there is one.
+pub(crate) fn plans_in(
+    scenario: &Scenario,
+    ground: Option<&Ground>,
+    season: u32,
+) -> Result<Vec<Plan>, SeasonError> {
+    let days = match &scenario.called {
+        Some(called) => Some(called.days(scenario, ground.unwrap_or(&called.ground), season)?),
+        None => None,
+    };
     let plan = |alternative: &Alternative| {
-        let stops = Stops {
-            machine: &alternative.lateral.machine,
-            outlets: &alternative.outlets,
-            rotation: &alternative.rotation,
-            edges: alternative.edges,
-        };
         let calendar = scenario.calendar_of(alternative);
-        let plan = schedule::plan(calendar, &stops).map_err(|problem| SeasonError::Schedule {
+        let plan = match &days {
+            Some(days) => schedule::plan_called(calendar, &alternative.stops(), days),
+            None => schedule::plan(calendar, &alternative.stops()),
+        };
+        let plan = plan.map_err(|problem| SeasonError::Schedule {
             alternative: alternative.name.clone(),
             problem,
         })?;

@@ -67,6 +67,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
         losses: Losses::Fraction(0.0),
         alternatives,
         seed: 1,
+        called: None,
     }
 }
 

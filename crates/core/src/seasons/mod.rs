@@ -7,13 +7,13 @@
 //! Seasons run side by side in small batches; what a batch found is added up in order of season.
 
 pub mod compact;
-mod ground;
 mod walk;
 
-pub use ground::Ground;
+pub use crate::root_zone::Ground;
 pub use walk::SeasonFigures;
 
 use crate::grid::DepthGrid;
+use crate::schedule::Plan;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{Makers, Sprinklers};
@@ -71,33 +71,55 @@ pub fn run(
     count: usize,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Seasons, SeasonError> {
-    let plans = season::plans(scenario)?;
-    let hours: Vec<SeasonHours> = (0..count)
-        .into_par_iter()
-        .map(|season| SeasonHours::of(scenario, &plans, season as u32))
-        .collect::<Result<_, _>>()?;
-    let Some(first) = hours.first() else {
-        return Ok(Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() });
+    run_until(scenario, ground, count, &|_| count, go_on)
+}
+
+/// Runs as many seasons as are `wanted` after those that are finished, at most `most`.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_until(
+    scenario: &Scenario,
+    ground: &Ground,
+    most: usize,
+    wanted: &dyn Fn(&Seasons) -> usize,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Seasons, SeasonError> {
+    let mut seasons = Seasons { wanted: most, figures: Vec::new(), maps: Vec::new() };
+    let weather = |number: usize| -> Result<(Vec<Plan>, SeasonHours), SeasonError> {
+        let plans = season::plans_in(scenario, Some(ground), number as u32)?;
+        let hours = SeasonHours::of(scenario, &plans, number as u32)?;
+        Ok((plans, hours))
     };
-    let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
-    let sprinklers = Sprinklers::of(scenario, first.measured_at_m(), fastest_m_s)?;
+    // Hours are had twice rather than kept: those of a thousand seasons would fill the memory.
+    let reach =
+        |number| weather(number).map(|(_, hours)| (hours.fastest_m_s(), hours.measured_at_m()));
+    let reaches: Vec<(f64, f64)> =
+        (0..most).into_par_iter().map(reach).collect::<Result<_, _>>()?;
+    let Some((_, measured_at_m)) = reaches.first().copied() else { return Ok(seasons) };
+    let fastest_m_s = reaches.iter().map(|(fastest_m_s, _)| *fastest_m_s).fold(0.0, f64::max);
+    let sprinklers = Sprinklers::of(scenario, measured_at_m, fastest_m_s)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
-    let layouts = Layout::of_all(scenario, plans)?;
-    let mut seasons = Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() };
-    for (batch, hours) in hours.chunks(BATCH).enumerate() {
-        let walked: Vec<Vec<walk::Walked>> = hours
-            .par_iter()
-            .enumerate()
-            .map(|(at, hours)| {
-                let season = batch * BATCH + at;
-                walk::season(scenario, &layouts, ground, season, hours, &makers, |walked| walked)
+    loop {
+        let done = seasons.finished();
+        seasons.wanted = wanted(&seasons).min(most);
+        if done >= seasons.wanted {
+            break;
+        }
+        let batch = done..(done + BATCH).min(seasons.wanted);
+        let walked: Vec<Vec<walk::Walked>> = batch
+            .into_par_iter()
+            .map(|number| {
+                let (plans, hours) = weather(number)?;
+                let layouts = Layout::of_all(scenario, plans)?;
+                walk::season(scenario, &layouts, ground, number, &hours, &makers, |walked| walked)
             })
             .collect::<Result<_, _>>()?;
         for season in walked {
             seasons.add(season);
         }
         let done = seasons.finished();
-        if !go_on(Progress { done, total: count }) {
+        if !go_on(Progress { done, total: seasons.wanted }) {
             break;
         }
     }

@@ -36,6 +36,10 @@ pub struct SeasonFigures {
     /// What the season's depth map alone would promise for the interior: as if each place could
     /// use all its water of the season, whenever it came, up to its need.
     pub yield_promised: f64,
+    /// Passes that ran.
+    pub passes: u32,
+    /// Sets that ran, each a move of the lateral.
+    pub moves: u32,
     /// Water that left the nozzles, mm over the field.
     pub gross_mm: f64,
     /// Wind drift and evaporation, mm over the field.
@@ -265,6 +269,8 @@ impl<'a> Walk<'a> {
             yield_interior: mean(&interior_yield.view()),
             yield_interior_worst_tenth: worst_tenth(&interior_yield.view()),
             yield_promised: mean(&promised.view()),
+            passes: layout.plan.passes.len() as u32,
+            moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
             gross_mm: per_field(self.gross_m3),
             losses_mm: per_field(self.losses_m3),
             off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area_m2(),

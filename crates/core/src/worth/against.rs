@@ -5,7 +5,6 @@ use crate::ensemble::StatisticsError;
 
 use crate::money::{Balance, BreakEven, CashYear, Item, Ledger, Outfit, SeasonUse};
 use crate::paired::{Paired, of_differences, pair};
-use crate::schedule::Plan;
 use crate::season::Scenario;
 use crate::seasons::{SeasonFigures, Seasons};
 
@@ -55,18 +54,12 @@ impl Against {
     pub(super) fn reference(
         scenario: &Scenario,
         terms: &Terms,
-        plans: &[Plan],
         seasons: &Seasons,
         index: usize,
     ) -> Result<Self, WorthError> {
         let area_m2 = scenario.field.area_m2();
-        let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
-        let outfits = [outfit(index), outfit(0)];
-        let ledger = Ledger::new(terms.prices, area_m2 / 1e4, outfits[0], outfits[1])?;
-        let uses = |index: usize| -> Vec<SeasonUse> {
-            seasons.figures.iter().map(|s| season_use(&s[index], area_m2, &plans[index])).collect()
-        };
-        let (own, other) = (uses(index), uses(0));
+        let (ledger, outfits) = ledger(scenario, terms, index)?;
+        let (own, other) = (uses(seasons, index, area_m2), uses(seasons, 0, area_m2));
         let balances: Vec<Balance> = own
             .iter()
             .zip(&other)
@@ -103,18 +96,55 @@ impl Against {
     }
 }
 
+/// The ledger of alternative `index` against the reference, and the outfits of both.
+fn ledger(
+    scenario: &Scenario,
+    terms: &Terms,
+    index: usize,
+) -> Result<(Ledger, [Outfit; 2]), WorthError> {
+    let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
+    let outfits = [outfit(index), outfit(0)];
+    let area_ha = scenario.field.grid.area_m2() / 1e4;
+    Ok((Ledger::new(terms.prices, area_ha, outfits[0], outfits[1])?, outfits))
+}
+
+fn uses(seasons: &Seasons, index: usize, area_m2: f64) -> Vec<SeasonUse> {
+    seasons.figures.iter().map(|season| season_use(&season[index], area_m2)).collect()
+}
+
+/// Net return of each season against the reference, currency a hectare.
+pub(super) fn nets_per_ha(
+    scenario: &Scenario,
+    terms: &Terms,
+    seasons: &Seasons,
+    index: usize,
+) -> Result<Vec<f64>, WorthError> {
+    let area_m2 = scenario.field.grid.area_m2();
+    let (ledger, _) = ledger(scenario, terms, index)?;
+    let pairs = uses(seasons, index, area_m2).into_iter().zip(uses(seasons, 0, area_m2));
+    let net = |(own, other): (SeasonUse, SeasonUse)| Ok(ledger.season(&own, &other)?.net_per_ha());
+    pairs.map(net).collect()
+}
+
+/// Gain of yield of each season, as a fraction of that without stress.
+pub(super) fn yield_gains(seasons: &Seasons, index: usize) -> Vec<f64> {
+    let gain =
+        |season: &Vec<SeasonFigures>| season[index].yield_fraction - season[0].yield_fraction;
+    seasons.figures.iter().map(gain).collect()
+}
+
 /// The verdict as far as the prices carry it.
 fn told(terms: &Terms, verdict: Verdict) -> Verdict {
     if terms.prices.missing_value().is_empty() { verdict } else { verdict.without_value() }
 }
 
-pub(crate) fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {
+pub(crate) fn season_use(figures: &SeasonFigures, area_m2: f64) -> SeasonUse {
     SeasonUse {
         // Means over many cells may pass 1 by a rounding.
         relative_yield: figures.yield_fraction.clamp(0.0, 1.0),
         gross_water_m3: figures.gross_mm * area_m2 / 1000.0,
-        moves: plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
-        passes: plan.passes.len() as u32,
+        moves: f64::from(figures.moves),
+        passes: f64::from(figures.passes),
     }
 }
 
@@ -124,8 +154,8 @@ fn mean_use(uses: &[SeasonUse]) -> SeasonUse {
     SeasonUse {
         relative_yield: mean(|used| used.relative_yield),
         gross_water_m3: mean(|used| used.gross_water_m3),
-        moves: uses.first().map_or(0, |used| used.moves),
-        passes: uses.first().map_or(0, |used| used.passes),
+        moves: mean(|used| used.moves),
+        passes: mean(|used| used.passes),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::crop::table::crop_named;
+use crate::evapotranspiration::ReferenceEt;
 use crate::lateral::EdgeTreatment;
 use crate::money::{Assumption, Item, Outfit, Prices};
 use crate::rotation::{Rotation, Shift};
@@ -18,8 +19,8 @@ fn agronomy() -> Agronomy {
         crop_name: "potato".into(),
         soil: Soil { field_capacity: 0.26, wilting_point: 0.12 },
         planted: date(2026, 4, 20),
-        et0: Et0::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
-        rain: vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }],
+        et0: ReferenceEt::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
+        rain: Rain::Listed(vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }]),
         start_depletion: 0.2,
     }
 }
@@ -43,6 +44,8 @@ fn terms(seasons: usize) -> Terms {
         worth_the_name_per_ha: 1.0,
         level: 0.9,
         seasons,
+        most_seasons: None,
+        precision: None,
     }
 }
 
@@ -145,11 +148,37 @@ fn closed_everything_wrong_is_told() {
 
 #[test]
 fn closed_days_of_the_crop_fall_where_the_calendar_has_them() {
-    let ground = agronomy().ground(date(2026, 5, 4)).unwrap();
+    let ground = agronomy().ground(date(2026, 5, 4), 1).unwrap();
     assert_eq!(ground.first_day, -14);
     // Rain on 2 May, the 13th day from 20 April.
     let wet: Vec<usize> =
         (0..ground.days[0].len()).filter(|day| ground.days[0][*day].rain_mm > 0.0).collect();
     assert_eq!(wet, [12]);
     assert_eq!(Rotation::new(vec![Shift::NONE]), Some(Rotation::fixed()));
+}
+
+#[test]
+fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
+    let scenario = season_of([&[0.0], &[0.0, 30.0]]);
+    let few = run(&scenario, &agronomy(), &terms(10), GO_ON).unwrap();
+    let spread = few.alternatives[1].against.as_ref().unwrap().net_per_ha.figures;
+    let asked = |half_width: f64, most: usize| Terms {
+        precision: Some(Precision { half_width: HalfWidth::NetPerHa(half_width), most }),
+        ..terms(10)
+    };
+    // Wider than ten seasons give: no more are run, and they are the same seasons.
+    let wide = 1.5 * spread.interval.half_width();
+    let loose = run(&scenario, &agronomy(), &asked(wide, 40), GO_ON).unwrap();
+    assert_eq!(loose.seasons.finished(), 10);
+    assert_eq!(loose.seasons.figures, few.seasons.figures);
+    assert!(loose.precision.unwrap().is_reached());
+    // Half as wide needs four times as many; they begin with the same.
+    let narrow = 0.6 * spread.interval.half_width();
+    let tight = run(&scenario, &agronomy(), &asked(narrow, 100), GO_ON).unwrap();
+    assert_eq!(tight.seasons.finished(), (10.0_f64 / 0.36).ceil() as usize);
+    assert_eq!(tight.seasons.figures[..10], few.seasons.figures[..]);
+    assert!(tight.precision.unwrap().is_reached());
+    let capped = run(&scenario, &agronomy(), &asked(narrow, 12), GO_ON).unwrap();
+    assert_eq!(capped.seasons.finished(), 12);
+    assert!(!capped.precision.unwrap().is_reached());
 }

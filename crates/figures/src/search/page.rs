@@ -192,6 +192,13 @@ impl SearchScene<'_> {
             number(100.0 * (1.0 - found.ask.level), 1),
             number(100.0 * found.race_level, 4)
         ));
+        if self.scenario.called.is_some() {
+            out.push(
+                "Passes are called by the crop: every season here keeps the days on which the first \
+                 one called them; `evenfall worth` calls each season anew."
+                    .to_owned(),
+            );
+        }
         out
     }
 }

@@ -10,7 +10,7 @@ use evenfall_core::paired::{Odds, Paired};
 use evenfall_core::season::Scenario;
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::verdict::{Answer, Reason, Settles, Swing};
-use evenfall_core::worth::{AlternativeWorth, Terms, Worth};
+use evenfall_core::worth::{AlternativeWorth, HalfWidth, Reached, Terms, Worth};
 use serde_json::{Value, json};
 
 /// All figures of the worth but the maps, as indented JSON; `null` where there is none.
@@ -38,6 +38,7 @@ pub fn worth_json(scenario: &Scenario, worth: &Worth, terms: &Terms) -> Result<S
         "seasons_finished": worth.seasons.finished(),
         "seasons_wanted": worth.seasons.wanted,
         "is_partial": scene.is_partial(),
+        "precision": worth.precision.as_ref().map(precision),
         "level_percent": 100.0 * terms.level,
         "area_ha": scene.site.scenario.field.area_m2() / 10_000.0,
         "worth_the_name_per_ha": terms.worth_the_name_per_ha,
@@ -235,4 +236,20 @@ fn paired(paired: &Paired, factor: f64) -> Value {
     };
     let each: Vec<f64> = paired.differences.iter().map(|value| factor * value).collect();
     json!({ "figures": figures(&paired.figures, factor), "odds": odds, "by_season": each })
+}
+
+/// A precision that was asked for, in the unit asked in.
+fn precision(reached: &Reached) -> Value {
+    let (of, factor) = match reached.asked.half_width {
+        HalfWidth::NetPerHa(_) => ("net_per_ha", 1.0),
+        HalfWidth::Yield(_) => ("yield_percent", 100.0),
+    };
+    json!({
+        "of": of,
+        "half_width_asked": factor * reached.asked.half_width.value(),
+        "half_width": factor * reached.half_width,
+        "is_reached": reached.is_reached(),
+        "first_seasons": reached.first,
+        "most_seasons": reached.asked.most,
+    })
 }

@@ -7,7 +7,7 @@ use evenfall_core::ensemble::Interval;
 use evenfall_core::money::{BreakEven, Item};
 use evenfall_core::paired::Odds;
 use evenfall_core::verdict::{Answer, Hinge, Reason, Settles};
-use evenfall_core::worth::Terms;
+use evenfall_core::worth::{HalfWidth, Reached, Terms};
 
 /// A name in quotation marks.
 pub(super) fn quoted(name: &str) -> String {
@@ -193,7 +193,9 @@ impl WorthScene<'_> {
                 format!("It loses yield and pays only below a crop price of {}.", price(value))
             }
             BreakEven::AtEveryPrice => "It would pay at every crop price.".to_owned(),
-            BreakEven::AtNoPrice => "It would pay at no crop price.".to_owned(),
+            BreakEven::AtNoPrice => {
+                "No price of the crop, however high or low, would make it pay.".to_owned()
+            }
         })
     }
 
@@ -264,7 +266,29 @@ pub(super) fn seasons(scene: &WorthScene<'_>) -> String {
     } else {
         format!("From {finished} seasons of weather.")
     };
-    format!("{drawn} Every alternative met the same ones. Intervals hold the true mean in {level}.")
+    let reached = scene.worth.precision.map_or_else(String::new, |r| precision(scene, &r));
+    format!(
+        "{drawn} Every alternative met the same ones. Intervals hold the true mean in {level}.\
+         {reached}"
+    )
+}
+
+/// How far a precision that was asked for was reached.
+fn precision(scene: &WorthScene<'_>, reached: &Reached) -> String {
+    let asked = reached.asked.half_width;
+    let shown = |value: f64| match asked {
+        HalfWidth::NetPerHa(_) => scene.by_area(value),
+        HalfWidth::Yield(_) => percent(value, 2),
+    };
+    let words = if reached.is_reached() { "is reached" } else { "is not reached" };
+    format!(
+        " The precision asked for, ± {}, {words}: ± {} by Stein’s two-stage rule, which fixes the \
+         number of seasons from the spread of the first {}; the other intervals shown then cover \
+         up to 2 points less than they say.",
+        shown(asked.value()),
+        shown(reached.half_width),
+        reached.first
+    )
 }
 
 fn level(terms: &Terms) -> String {

@@ -112,6 +112,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
         losses: Losses::Fraction(0.08),
         alternatives: alternatives.collect(),
         seed: 7,
+        called: None,
     };
     let made = scenario.alternatives.iter().map(|a| made_up(a, &grid, recipe)).collect();
     let outcome = Outcome {

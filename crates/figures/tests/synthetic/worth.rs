@@ -2,10 +2,11 @@
 #![allow(clippy::unwrap_used, reason = "the made-up scenario is known to be sound")]
 
 use evenfall_core::crop::table::crop_named;
+use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::money::{Assumption, Item, Outfit, Prices};
 use evenfall_core::season::Scenario;
 use evenfall_core::soil::Soil;
-use evenfall_core::worth::{Agronomy, Et0, RainDay, Terms, Worth, run};
+use evenfall_core::worth::{Agronomy, Rain, RainDay, Terms, Worth, run};
 use jiff::civil::date;
 
 pub(crate) fn agronomy() -> Agronomy {
@@ -14,8 +15,8 @@ pub(crate) fn agronomy() -> Agronomy {
         crop_name: "potato".into(),
         soil: Soil { field_capacity: 0.26, wilting_point: 0.12 },
         planted: date(2026, 4, 25),
-        et0: Et0::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
-        rain: vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }],
+        et0: ReferenceEt::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
+        rain: Rain::Listed(vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }]),
         start_depletion: 0.2,
     }
 }
@@ -41,6 +42,8 @@ pub(crate) fn own_terms(alternatives: usize, seasons: usize) -> Terms {
         worth_the_name_per_ha: 5.0,
         level: 0.9,
         seasons,
+        most_seasons: None,
+        precision: None,
     }
 }
 

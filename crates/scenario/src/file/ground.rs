@@ -1,5 +1,6 @@
 //! Soil and climate as written.
 
+use super::climate::{Et0WaysFile, RainWays};
 use crate::declare::section;
 use crate::document::{Json, Node};
 use crate::issue::{Issue, Issues};
@@ -31,7 +32,7 @@ section! {
         /// Reference evapotranspiration.
         et0: Et0File,
         /// Days with rain; without it there is none.
-        rain: Option<List<RainFile, { limits::MOST_RAIN_DAYS }>>,
+        rain: Option<RainWays>,
     }
 }
 
@@ -42,14 +43,6 @@ section! {
         date: Day,
         /// Depth.
         depth: Quantity<limits::RainDepth>,
-    }
-}
-
-section! {
-    /// Reference evapotranspiration that changes in the course of the year.
-    Et0WaysFile {
-        /// By month, January first.
-        monthly: Months,
     }
 }
 
@@ -82,13 +75,13 @@ pub(crate) enum Et0File {
     /// The same every day.
     Constant(Quantity<limits::ReferenceEt>),
     /// In the course of the year.
-    Ways(Et0WaysFile),
+    Ways(Box<Et0WaysFile>),
 }
 
 impl Read for Et0File {
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
         if matches!(node.json, Json::Object(_)) {
-            return Et0WaysFile::read(node, issues).map(Self::Ways);
+            return Et0WaysFile::read(node, issues).map(|ways| Self::Ways(Box::new(ways)));
         }
         Quantity::read(node, issues).map(Self::Constant)
     }

@@ -2,6 +2,7 @@
 
 mod boundary;
 mod care;
+mod climate;
 mod crop;
 mod ground;
 mod machine;
@@ -16,6 +17,7 @@ mod worth;
 
 pub(crate) use boundary::{BoundaryFile, CoordinatesName};
 pub(crate) use care::{CareFile, OilFile};
+pub(crate) use climate::{ComputedFile, DaysFile, EtMethod, RadiationSource, RainWays};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
@@ -26,7 +28,7 @@ pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
-pub(crate) use worth::{OutfitFile, PricesFile, WorthFile};
+pub(crate) use worth::{OutfitFile, PrecisionWish, PricesFile, WorthFile};
 
 use crate::declare::{choice, section};
 use crate::limits;

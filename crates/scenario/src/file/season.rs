@@ -27,6 +27,11 @@ section! {
         idle: Option<Quantity<limits::Idle>>,
         /// Passes begin at this interval; takes the place of `idle`.
         pass_every: Option<Quantity<limits::PassEvery>>,
+        /// Passes wait until the field's mean root zone has used up this share of its readily
+        /// available water; needs crop, soil and climate. Takes the place of `pass_every`.
+        called_at: Option<Quantity<limits::ShareOfRaw>>,
+        /// Called passes begin at least so long after one another.
+        called_every: Option<Quantity<limits::PassEvery>>,
     }
 }
 

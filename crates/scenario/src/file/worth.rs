@@ -2,15 +2,23 @@
 
 use super::Price;
 use crate::declare::section;
-use crate::limits;
-use crate::read::Count;
+use crate::document::{Json, Node};
+use crate::issue::Issues;
+use crate::limits::{self, Limited};
+use crate::read::{Count, Read};
 use crate::read_quantity::Quantity;
+use schemars::{Schema, SchemaGenerator, json_schema};
 
 section! {
     /// What a rotation is worth: how many seasons, how sure, and at what prices.
     WorthFile {
-        /// Seasons that are drawn.
+        /// Seasons that are drawn; with `precision`, those that are drawn first.
         seasons: Option<Count<limits::Seasons>>,
+        /// Precision that is asked for: half the width of the interval of the net return against the
+        /// first alternative, or of yield as a share; more seasons are then drawn until it is there.
+        precision: Option<PrecisionWish>,
+        /// Seasons at the most, where a precision is asked for.
+        most_seasons: Option<Count<limits::Seasons>>,
         /// Level of intervals.
         level: Option<Quantity<limits::Level>>,
         /// Net return a year that is worth the name.
@@ -59,5 +67,34 @@ section! {
         extra_sets_per_pass: Option<Count<limits::ExtraSets>>,
         /// Labour for one move beyond the common one.
         extra_labour_per_move: Option<Quantity<limits::LabourPerMove>>,
+    }
+}
+
+/// A precision: money by area, or a share of the yield.
+#[derive(Clone, Debug)]
+pub(crate) enum PrecisionWish {
+    /// Of the net return, currency a hectare and year.
+    Net(Quantity<limits::NetPrecision>),
+    /// Of the yield, as a fraction of that without stress.
+    Yield(Quantity<limits::YieldPrecision>),
+}
+
+impl Read for PrecisionWish {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        match &node.json {
+            Json::Text(text) if text.trim_end().ends_with('%') => {
+                Quantity::read(node, issues).map(Self::Yield)
+            }
+            _ => Quantity::read(node, issues).map(Self::Net),
+        }
+    }
+    fn expects() -> String {
+        let words = [limits::NetPrecision::LIMIT.words(), limits::YieldPrecision::LIMIT.words()];
+        words.join(" or ")
+    }
+    fn schema(generator: &mut SchemaGenerator) -> Schema {
+        let net = Quantity::<limits::NetPrecision>::schema(generator);
+        let share = Quantity::<limits::YieldPrecision>::schema(generator);
+        json_schema!({ "anyOf": [net, share] })
     }
 }

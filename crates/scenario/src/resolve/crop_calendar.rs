@@ -1,10 +1,10 @@
 //! The crop's season against the days on which water runs and rain falls.
 
-use super::{Notes, decimals};
+use super::{Notes, climate, decimals};
 use crate::file::{CropFile, SeasonFile};
 use crate::issue::Issue;
 use evenfall_core::schedule::{Plan, hours_between};
-use evenfall_core::worth::{Agronomy, WorthError};
+use evenfall_core::worth::{Agronomy, Rain, WorthError};
 use jiff::ToSpan;
 use jiff::civil::{Date, DateTime, Time};
 
@@ -117,11 +117,12 @@ fn warn_of_waits(crop: &CropSeason, plans: &[(String, Plan)], notes: &mut Notes<
 
 fn warn_of_rain(crop: &CropSeason, agronomy: &Agronomy, notes: &mut Notes<'_>) {
     let grows_on = |date: Date| (crop.start.date()..crop.end.date()).contains(&date);
-    let outside = agronomy.rain.iter().filter(|rain| !grows_on(rain.date)).count();
+    let Rain::Listed(rain) = &agronomy.rain else { return };
+    let outside = rain.iter().filter(|rain| !grows_on(rain.date)).count();
     if outside > 0 {
         notes.warn(format!(
             "{outside} of {} days of rain lie outside the crop's season ({} to {}) and do nothing",
-            agronomy.rain.len(),
+            rain.len(),
             crop.start.date(),
             last_day(crop)
         ));
@@ -137,7 +138,7 @@ fn check_ground(
 ) {
     let Some((_, plan)) = plans.first() else { return };
     let at = given.at.opening();
-    match agronomy.ground(plan.midnight.date()) {
+    match agronomy.ground(plan.midnight.date(), 1) {
         Ok(ground) if ground.need_mm(0) > 0.0 => {}
         Ok(_) => {
             let problem = "the crop needs no water in its whole season";
@@ -149,6 +150,7 @@ fn check_ground(
                 notes.issues.push(Issue::new(&at, problem.to_string()));
             }
         }
+        Err(WorthError::Climate(gaps)) => climate::tell_gaps(&at, &gaps, notes),
         Err(error) => notes.issues.push(Issue::new(&at, error.to_string())),
     }
 }

@@ -1,10 +1,9 @@
-//! Soil and climate with their defaults.
+//! The soil with its defaults.
 
 use super::{Notes, decimals};
-use crate::file::{ClimateFile, Et0File, SoilFile};
+use crate::file::SoilFile;
 use crate::issue::Issue;
 use evenfall_core::soil::{Soil, SoilProblem};
-use evenfall_core::worth::{Et0, RainDay};
 
 /// The soil, and how much of its available water is missing at planting.
 pub(crate) fn soil(given: &SoilFile, notes: &mut Notes<'_>) -> Option<(Soil, f64)> {
@@ -50,26 +49,4 @@ fn told(given: &SoilFile, problem: SoilProblem) -> Issue {
         }
         SoilProblem::OutOfRange { .. } => issue,
     }
-}
-
-/// Reference evapotranspiration and rain.
-pub(crate) fn climate(given: &ClimateFile, notes: &mut Notes<'_>) -> (Et0, Vec<RainDay>) {
-    let et0 = match &given.et0 {
-        Et0File::Constant(rate) => Et0::Constant(rate.value * 24.0),
-        Et0File::Ways(ways) => Et0::Monthly(ways.monthly.0.map(|rate| rate * 24.0)),
-    };
-    let Some(rain) = &given.rain else {
-        let what = format!("{}/rain", given.at.pointer);
-        notes.assume(&what, "none", "a season without rain");
-        return (et0, Vec::new());
-    };
-    let mut days: Vec<RainDay> = Vec::with_capacity(rain.items.len());
-    for rain in &rain.items {
-        let date = rain.date.value;
-        if days.iter().any(|known| known.date == date) {
-            notes.warn(format!("rain is given more than once for {date}: the depths add up"));
-        }
-        days.push(RainDay { date, depth_mm: rain.depth.value * 1000.0 });
-    }
-    (et0, days)
 }

@@ -2,7 +2,9 @@
 
 mod alternatives;
 mod boundary;
+mod called;
 mod care;
+mod climate;
 mod crop;
 mod crop_calendar;
 mod field;
@@ -16,6 +18,7 @@ mod season;
 mod sprinkler;
 mod wind;
 mod worth;
+mod years;
 
 use crate::document::{self, At, Node};
 use crate::file::{LossesFile, ScenarioFile, UnitSystem};
@@ -174,13 +177,16 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
     let field = field::resolve(file, alternatives.as_deref(), notes);
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));
     let weather = file.wind.0.as_ref().map(|wind| wind::source(wind, notes));
+    // Called passes can be planned only with crop and soil, below.
+    let called = file.season.0.as_ref().and_then(|season| season.called_at.as_ref());
     let plans = match (&file.season.0, &calendar, &alternatives) {
+        _ if called.is_some() => None,
         (Some(given), Some(calendar), Some(alternatives)) => {
             season::check_plans(given, calendar, alternatives, notes)
         }
         _ => None,
     };
-    let agronomy = worth::agronomy(root, file, notes);
+    let agronomy = worth::agronomy(root, file, weather.as_ref().and_then(Option::as_ref), notes);
     if let (Some(crop), Some(season), Some(agronomy), Some(plans)) =
         (optional(&file.crop), &file.season.0, &agronomy, &plans)
     {
@@ -204,7 +210,13 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         losses,
         alternatives,
         seed: seed(file, notes),
+        called: None,
     };
+    let scenario = called::resolve(file, scenario, worth.as_ref().map(|worth| &worth.0), notes)?;
+    let worth = worth.map(|(agronomy, mut terms)| {
+        years::check(file, &scenario, &agronomy, &mut terms, notes);
+        (agronomy, terms)
+    });
     Some((scenario, worth, care))
 }
 

@@ -42,6 +42,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         let problem = "`idle` and `pass_every` both say when the next pass begins";
         notes.issues.push(Issue::new(&idle.at, problem).hint("Remove one of the two."));
     }
+    check_calls(given, notes);
     let mut or = |hours: Option<f64>, key: &str, default_h: f64, why: &str| {
         hours.unwrap_or_else(|| {
             let what = format!("{}/{key}", given.at.pointer);
@@ -63,6 +64,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
     );
     let idle_h = match (&given.pass_every, &given.idle) {
         (Some(_), _) => 0.0,
+        _ if given.called_at.is_some() => 0.0,
         (None, idle) => {
             let hours = idle.as_ref().map(|idle| idle.value);
             or(hours, "idle", 0.0, "passes follow one another")
@@ -88,6 +90,27 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         return_time_h,
         idle_h,
         pass_every_h: given.pass_every.as_ref().map(|every| every.value),
+    }
+}
+
+/// Keys that make no sense beside or without `called_at`.
+fn check_calls(given: &SeasonFile, notes: &mut Notes<'_>) {
+    let Some(called_at) = &given.called_at else {
+        if let Some(every) = &given.called_every {
+            let problem = "`called_every` without `called_at`";
+            let hint = "Add `called_at`, or take `pass_every` for a fixed interval.";
+            notes.issues.push(Issue::new(&every.at, problem).hint(hint));
+        }
+        return;
+    };
+    if given.pass_every.is_some() || given.idle.is_some() {
+        let problem = "`called_at` and `pass_every` (or `idle`) both say when the next pass begins";
+        notes.issues.push(Issue::new(&called_at.at, problem).hint("Remove one of the two."));
+    }
+    if given.called_every.is_none() {
+        let what = format!("{}/called_every", given.at.pointer);
+        let why = "a pass may be called as soon as the longest pass of all alternatives is over";
+        notes.assume(&what, "none", why);
     }
 }
 
@@ -163,6 +186,13 @@ pub(crate) fn own_calendar(
                 .hint("All alternatives meet the same weather from the same day on."),
         );
     }
+    let called = |season: &SeasonFile| season.called_at.as_ref().map(|share| share.value);
+    if called(given) != called(common) {
+        let at = given.called_at.as_ref().map_or_else(|| given.at.opening(), |c| c.at.clone());
+        let problem = "an alternative calls for water by a rule of its own";
+        let hint = "Passes are called once for all alternatives, on the reference's root zone.";
+        notes.issues.push(Issue::new(&at, problem).hint(hint));
+    }
     calendar(given, notes)
 }
 
@@ -187,7 +217,7 @@ fn check_span(
 }
 
 /// The problem that a clash of times is to the user.
-fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
+pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
     let (at, hint) = match error {
         ScheduleError::SetsOverlap { .. } => (
             given.sets_a_day.as_ref().map(|sets| &sets.at),
@@ -196,6 +226,10 @@ fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
         ScheduleError::PassesOverlap { .. } => (
             given.pass_every.as_ref().map(|every| &every.at),
             "Times overlap: let passes begin less often, or shorten sets.",
+        ),
+        ScheduleError::NoCall => (
+            given.called_at.as_ref().map(|share| &share.at),
+            "Call at a smaller share, start earlier, or look at need, rain and soil.",
         ),
         ScheduleError::NoPass { .. } => {
             (given.until.as_ref().map(|until| &until.at), "End the season later, or shorten sets.")

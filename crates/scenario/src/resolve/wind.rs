@@ -4,6 +4,7 @@ use super::Notes;
 use crate::file::{GeneratedFile, Layout, RecordFile, ScenarioFile, SteadyFile, WindFile};
 use crate::issue::Issue;
 use crate::limits::AnemometerHeight;
+use crate::read_plain::Text;
 use crate::read_quantity::Quantity;
 use crate::weather::{self, ReadError};
 use evenfall_core::schedule::{Calendar, hours_between};
@@ -76,7 +77,6 @@ fn drawn(given: &GeneratedFile, notes: &mut Notes<'_>) -> WindClimate {
 }
 
 fn from_record(given: &RecordFile, notes: &mut Notes<'_>) -> Option<WeatherSource> {
-    let measured_at_m = height(given.height.as_ref(), &given.at.pointer, notes);
     let gaps = match &given.longest_gap {
         None => {
             let what = format!("{}/longest_gap", given.at.pointer);
@@ -85,6 +85,17 @@ fn from_record(given: &RecordFile, notes: &mut Notes<'_>) -> Option<WeatherSourc
         }
         Some(gap) => GapRule::HoldLast { longest_h: gap.value.floor() as u32 },
     };
+    let record = record(given, "Wind", notes)?;
+    Some(WeatherSource::Record { record, gaps })
+}
+
+/// Reads a record of the weather; `None` if it is bad.
+pub(crate) fn record(
+    given: &RecordFile,
+    serves: &str,
+    notes: &mut Notes<'_>,
+) -> Option<WeatherRecord> {
+    let measured_at_m = height(given.height.as_ref(), &given.at.pointer, notes);
     let bytes = notes.file(&given.file.value, &given.file.at)?;
     let read = match given.layout {
         Layout::Csv => {
@@ -94,36 +105,41 @@ fn from_record(given: &RecordFile, notes: &mut Notes<'_>) -> Option<WeatherSourc
     };
     match read {
         Ok(table) => {
-            tell(given, &table.faults, &table.record, notes);
-            Some(WeatherSource::Record { record: table.record, gaps })
+            let name = &given.file.value;
+            tell_faults(name, &table.faults, "this hour counts as missing", notes);
+            tell(name, &table.record, notes);
+            notes.sources.push(format!("{serves}: {} (file {name})", table.record.title));
+            Some(table.record)
         }
         Err(error) => {
-            notes.issues.push(unreadable(given, &error));
+            notes.issues.push(unreadable(&given.file, &error));
             None
         }
     }
 }
 
-fn unreadable(given: &RecordFile, error: &ReadError) -> Issue {
-    let problem = format!("the record \"{}\": {error}", given.file.value);
-    Issue::new(&given.file.at, problem).hint(error.hint())
+pub(crate) fn unreadable(file: &Text, error: &ReadError) -> Issue {
+    let problem = format!("the record \"{}\": {error}", file.value);
+    Issue::new(&file.at, problem).hint(error.hint())
 }
 
-fn tell(given: &RecordFile, faults: &[String], record: &WeatherRecord, notes: &mut Notes<'_>) {
-    let name = &given.file.value;
+/// Tells what was wrong with single rows.
+pub(crate) fn tell_faults(name: &str, faults: &[String], so: &str, notes: &mut Notes<'_>) {
     for fault in faults.iter().take(MOST_FAULTS_TOLD) {
-        notes.warn(format!("{name}, {fault}: this hour counts as missing"));
+        notes.warn(format!("{name}, {fault}: {so}"));
     }
     if faults.len() > MOST_FAULTS_TOLD {
         let more = faults.len() - MOST_FAULTS_TOLD;
-        notes.warn(format!("{name}: {more} more hours count as missing for such reasons"));
+        notes.warn(format!("{name}: {more} more values count as missing for such reasons"));
     }
+}
+
+fn tell(name: &str, record: &WeatherRecord, notes: &mut Notes<'_>) {
     let missing = record.hours.iter().filter(|hour| hour.is_none()).count();
     if missing > 0 {
         let all = record.hours.len();
         notes.warn(format!("{name}: {missing} of {all} hours are missing or unreadable"));
     }
-    notes.sources.push(format!("Wind: {} (file {name})", record.title));
 }
 
 /// A record that does not reach the season's start can be told at once.

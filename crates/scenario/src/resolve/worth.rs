@@ -1,12 +1,13 @@
 //! What a rotation is worth: crop, soil, climate and prices put together, and their cross-checks.
 
 use super::prices::{outfit, prices};
-use super::{Notes, crop, ground, optional};
+use super::{Notes, climate, crop, ground, optional};
 use crate::document::Node;
-use crate::file::{ScenarioFile, WorthFile};
+use crate::file::{PrecisionWish, ScenarioFile, WorthFile};
 use crate::issue::Issue;
 use evenfall_core::money::{Outfit, Prices};
-use evenfall_core::worth::{Agronomy, Terms};
+use evenfall_core::weather::WeatherSource;
+use evenfall_core::worth::{Agronomy, HalfWidth, Precision, Terms};
 
 /// Seasons that are drawn where the scenario does not say.
 const DEFAULT_SEASONS: u64 = 50;
@@ -17,13 +18,14 @@ const DEFAULT_LEVEL: f64 = 0.9;
 pub(crate) fn agronomy(
     root: &Node,
     file: &ScenarioFile,
+    wind: Option<&WeatherSource>,
     notes: &mut Notes<'_>,
 ) -> Option<Agronomy> {
     check_complete(root, file, notes);
     let crop_file = optional(&file.crop);
     let crop = crop_file.and_then(|given| crop::resolve(given, notes));
     let soil = optional(&file.soil).and_then(|given| ground::soil(given, notes));
-    let climate = optional(&file.climate).map(|given| ground::climate(given, notes));
+    let climate = optional(&file.climate).and_then(|given| climate::climate(given, wind, notes));
     let (crop_file, (soil, start_depletion), (et0, rain)) = (crop_file?, soil?, climate?);
     Some(Agronomy {
         crop: crop?,
@@ -74,7 +76,52 @@ pub(crate) fn terms(file: &ScenarioFile, notes: &mut Notes<'_>) -> Terms {
         (Prices::default(), Vec::new())
     };
     let (seasons, level, worth_the_name_per_ha) = asked(given, notes);
-    Terms { prices, outfits: outfits(file, notes), ranges, worth_the_name_per_ha, level, seasons }
+    let precision = given.and_then(|given| precision(given, &prices, notes));
+    let outfits = outfits(file, notes);
+    Terms {
+        prices,
+        outfits,
+        ranges,
+        worth_the_name_per_ha,
+        level,
+        seasons,
+        most_seasons: None,
+        precision,
+    }
+}
+
+/// The precision that is asked for.
+fn precision(given: &WorthFile, prices: &Prices, notes: &mut Notes<'_>) -> Option<Precision> {
+    let at = &given.at.pointer;
+    let Some(wish) = &given.precision else {
+        if given.most_seasons.is_some() {
+            notes.warn("`most_seasons` counts for nothing without `precision`".to_owned());
+        }
+        return None;
+    };
+    let half_width = match wish {
+        PrecisionWish::Yield(share) => HalfWidth::Yield(share.value),
+        PrecisionWish::Net(net) if prices.missing_value().is_empty() => {
+            HalfWidth::NetPerHa(net.value)
+        }
+        PrecisionWish::Net(net) => {
+            let problem = "a precision of the net return is asked for, but no price of the yield \
+                           is given";
+            let hint = "Give the prices `crop` and `potential_yield`, or ask for a precision of \
+                        the yield such as \"0.2 %\".";
+            notes.issues.push(Issue::new(&net.at, problem).hint(hint));
+            return None;
+        }
+    };
+    let most = given.most_seasons.as_ref().map_or_else(
+        || {
+            let why = "more would take long; told if the precision is not reached by then";
+            notes.assume(&format!("{at}/most_seasons"), Precision::MOST.to_string(), why);
+            Precision::MOST
+        },
+        |most| most.value as usize,
+    );
+    Some(Precision { half_width, most })
 }
 
 /// Seasons, level and net return worth the name.

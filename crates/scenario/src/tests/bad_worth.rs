@@ -58,7 +58,7 @@ fn closed_soils() {
 fn closed_climates() {
     let at = "/climate/et0";
     refused(&demo_at(at, "\"6 mm\""), at, &["expected a rate of depth, got a length"]);
-    refused(&demo_at(at, "{}"), at, &["the key `monthly` is missing"]);
+    refused(&demo_at(at, "{}"), at, &["`monthly`, `record`, `computed` is missing"]);
     let three = r#"{ "monthly": ["1 mm/d", "2 mm/d", "3 mm/d"] }"#;
     refused(&demo_at(at, three), "/climate/et0/monthly", &["3 months are given"]);
     let none = format!("{{ \"monthly\": [{}] }}", ["\"0 mm/d\""; 12].join(", "));

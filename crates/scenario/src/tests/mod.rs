@@ -3,6 +3,7 @@
 mod bad_input;
 mod bad_worth;
 mod care;
+mod climate;
 mod examples;
 mod helpers;
 mod pipe;

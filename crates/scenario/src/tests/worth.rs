@@ -1,13 +1,19 @@
 //! Crop, soil, climate, prices and outfits: what they resolve to.
 
-use super::helpers::{demo_at, demo_with, good};
+use super::helpers::{demo_at, demo_with, good, only_problem};
 use evenfall_core::crop::table::crop_named;
+use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::money::{Assumption, Item, Outfit};
 use evenfall_core::soil::texture_named;
 use evenfall_core::units::{M_PER_FT, M2_PER_ACRE};
-use evenfall_core::worth::{Agronomy, Et0, Terms};
+use evenfall_core::worth::{Agronomy, HalfWidth, Precision, Rain, RainDay, Terms};
 use jiff::civil::date;
 use serde_json::{Value, json};
+
+fn listed(agronomy: &Agronomy) -> &[RainDay] {
+    let Rain::Listed(days) = &agronomy.rain else { panic!("rain from a record") };
+    days
+}
 
 fn worth(text: &str) -> (Agronomy, Terms) {
     good(text).worth.unwrap()
@@ -31,8 +37,8 @@ fn closed_demo_is_worth_what_its_text_says() {
     assert_eq!(agronomy.soil, texture_named("silt loam").unwrap().soil());
     assert!((agronomy.start_depletion - 0.2).abs() < 1e-12);
     // 0.25 in a day in July is 6.35 mm; 0.5 in of rain is 12.7 mm.
-    assert!((agronomy.et0.on(date(2027, 7, 4)) - 6.35).abs() < 1e-12);
-    assert!((agronomy.rain[0].depth_mm - 12.7).abs() < 1e-12);
+    assert!((agronomy.et0.on(date(2027, 7, 4)).unwrap() - 6.35).abs() < 1e-12);
+    assert!((listed(&agronomy)[0].depth_mm - 12.7).abs() < 1e-12);
     assert_eq!((terms.seasons, terms.outfits.len()), (50, 3));
     assert_eq!(terms.outfits[0], Outfit::default());
     assert_eq!(terms.outfits[1].joints, 2);
@@ -51,12 +57,12 @@ fn closed_demo_is_worth_what_its_text_says() {
 fn closed_demo_supply_is_slightly_tight() {
     let demo = good(crate::demo());
     let (agronomy, _) = demo.worth.unwrap();
-    let ground = agronomy.ground(date(2027, 5, 10)).unwrap();
+    let ground = agronomy.ground(date(2027, 5, 10), 50).unwrap();
     assert_eq!(ground.first_day, -25);
     // 33 heads of 4.98 gpm, 22 sets of 11.5 h, twelve passes, less 13 % lost in the air.
     let litres = 33.0 * 4.98 * (3.785411784 / 60.0) * 3600.0 * 11.5 * 22.0 * 12.0;
     let net_mm = 0.87 * litres / (1320.0 * M_PER_FT * 1320.0 * M_PER_FT);
-    let rain_mm: f64 = agronomy.rain.iter().map(|rain| rain.depth_mm).sum();
+    let rain_mm: f64 = listed(&agronomy).iter().map(|rain| rain.depth_mm).sum();
     let short_mm = ground.need_mm(0) - net_mm - rain_mm;
     let soil_mm = agronomy.soil.taw_mm(1.0) * (1.0 - agronomy.start_depletion);
     assert!(short_mm > 0.25 * soil_mm && short_mm < 0.75 * soil_mm, "{short_mm} of {soil_mm} mm");
@@ -113,7 +119,7 @@ fn invariant_defaults_of_the_worth_are_told() {
         assert_eq!(told.iter().filter(|known| **known == what).count(), 1, "{what} in {told:?}");
     }
     let (agronomy, terms) = resolved.worth.unwrap();
-    assert_eq!((agronomy.start_depletion, agronomy.rain.len()), (0.0, 0));
+    assert_eq!((agronomy.start_depletion, listed(&agronomy).len()), (0.0, 0));
     assert_eq!((terms.seasons, terms.level, terms.worth_the_name_per_ha), (50, 0.9, 0.0));
     assert!(Item::ALL.iter().all(|item| terms.prices.of(*item).is_none()));
     // 210 days from 15 April run far past the last set on 19 September.
@@ -142,7 +148,7 @@ fn closed_soil_and_et0_of_ones_own() {
     let (agronomy, _) = worth(&demo_at("/soil", soil));
     assert!((agronomy.soil.available_mm_per_m() - 140.0).abs() < 1e-9);
     let (agronomy, _) = worth(&demo_at("/climate", r#"{ "et0": "6 mm/d" }"#));
-    let Et0::Constant(mm) = agronomy.et0 else { panic!("not constant") };
+    let ReferenceEt::Constant(mm) = agronomy.et0 else { panic!("not constant") };
     assert!((mm - 6.0).abs() < 1e-12);
 }
 
@@ -194,4 +200,62 @@ fn closed_water_outside_the_crop_is_told_with_its_passes() {
     assert!(warnings[0].starts_with("7 of 12 passes water after harvest"), "{warnings:?}");
     let twice = demo_at("/climate/rain/1/date", "\"2027-04-21\"");
     assert!(good(&twice).warnings[0].contains("more than once for 2027-04-21"));
+}
+
+#[test]
+fn closed_a_precision_by_area_or_by_yield() {
+    let asked = |value: &str| worth(&demo_at("/worth/precision", value)).1.precision.unwrap();
+    let net = asked("\"2 per ac\"");
+    let HalfWidth::NetPerHa(per_ha) = net.half_width else { panic!("not money") };
+    assert!((per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
+    assert_eq!(net.most, Precision::MOST);
+    assert_eq!(asked("\"0.2 %\"").half_width, HalfWidth::Yield(0.002));
+    let unpriced = demo_with(|demo| {
+        demo["worth"]["prices"].as_object_mut().unwrap().shift_remove("crop");
+        demo["worth"]["precision"] = json!("2 per ac");
+    });
+    let (at, told) = only_problem(&unpriced);
+    assert_eq!(at, "/worth/precision");
+    assert!(told.contains("0.2 %"), "{told}");
+    assert_eq!(only_problem(&demo_at("/worth/precision", "\"0 per ac\"")).0, "/worth/precision");
+}
+
+#[test]
+fn closed_water_is_called_by_the_root_zone() {
+    let called = demo_with(|demo| {
+        let season = demo["season"].as_object_mut().unwrap();
+        season.shift_remove("idle");
+        season.insert("called_at".into(), json!("80 %"));
+    });
+    let found = good(&called);
+    let rule = found.scenario.called.as_ref().unwrap();
+    assert!((rule.share_of_raw - 0.8).abs() < 1e-12);
+    let told = found.assumptions.iter().any(|a| a.what == "/season/called_at");
+    assert!(told, "{:?}", found.assumptions);
+    let plans = evenfall_core::season::plans(&found.scenario).unwrap();
+    let starts = |plan: &evenfall_core::schedule::Plan| -> Vec<f64> {
+        plan.passes.iter().map(|pass| pass.span_h().0).collect()
+    };
+    assert!(plans.iter().all(|plan| starts(plan) == starts(&plans[0])));
+
+    let both = demo_with(|demo| {
+        demo["season"]["called_at"] = json!("80 %");
+        demo["season"]["pass_every"] = json!("14 days");
+        demo["season"].as_object_mut().unwrap().shift_remove("idle");
+    });
+    assert_eq!(only_problem(&both).0, "/season/called_at");
+    let alone = demo_at("/season/called_every", "\"8 days\"");
+    assert_eq!(only_problem(&alone).0, "/season/called_every");
+    let cropless = demo_with(|demo| {
+        bare(demo);
+        for key in ["crop", "soil", "climate"] {
+            demo.as_object_mut().unwrap().shift_remove(key);
+        }
+        let season = demo["season"].as_object_mut().unwrap();
+        season.shift_remove("idle");
+        season.insert("called_at".into(), json!("80 %"));
+    });
+    let (at, told) = only_problem(&cropless);
+    assert_eq!(at, "/season/called_at");
+    assert!(told.contains("nothing is said of it"), "{told}");
 }

@@ -3,10 +3,10 @@
 //! `time` is the start of the hour, ISO 8601, local standard time; a numeric offset is allowed and
 //! not used. Other columns than the known ones are passed over.
 
-use super::rows::{Cell, Hours, Row, cell};
+use super::rows::{Cell, Hours, Row, SkyRow, cell};
 use super::{ReadError, Table};
 use csv::{ReaderBuilder, StringRecord, Trim};
-use evenfall_core::units::{M_PER_FT, M_S_PER_KNOT, M_S_PER_MPH};
+use evenfall_core::units::{M_PER_FT, M_S_PER_KNOT, M_S_PER_MPH, MM_PER_IN};
 use jiff::civil::DateTime;
 
 const TIMES: &[(&str, f64)] = &[("time", 1.0), ("date_time", 1.0), ("datetime", 1.0)];
@@ -21,10 +21,14 @@ const SPEEDS: &[(&str, f64)] = &[
 const DIRECTIONS: &[(&str, f64)] = &[("wind_from_deg", 1.0)];
 const CELSIUS: &[(&str, f64)] = &[("air_temperature_c", 1.0)];
 const FAHRENHEIT: &[(&str, f64)] = &[("air_temperature_f", 1.0)];
+const SOLAR: &[(&str, f64)] =
+    &[("solar_radiation_w_m2", 1.0), ("solar_radiation_mj_m2", 1e6 / 3600.0)];
+const RAINS: &[(&str, f64)] = &[("rain_mm", 1.0), ("rain_in", MM_PER_IN)];
+const ET0S: &[(&str, f64)] = &[("et0_mm", 1.0), ("et0_in", MM_PER_IN)];
 const HUMIDITIES: &[(&str, f64)] = &[("relative_humidity_pct", 0.01)];
 
 /// A column and the factor to the unit used inside.
-type Column = (usize, f64);
+pub(super) type Column = (usize, f64);
 
 /// Where the columns stand.
 struct Columns {
@@ -34,6 +38,9 @@ struct Columns {
     celsius: Option<Column>,
     fahrenheit: Option<Column>,
     humidity: Option<Column>,
+    solar: Option<Column>,
+    rain: Option<Column>,
+    et0: Option<Column>,
 }
 
 /// Reads a record measured at `measured_at_m` above ground.
@@ -56,12 +63,13 @@ pub fn read(bytes: &[u8], measured_at_m: f64, typical_year: bool) -> Result<Tabl
     }
     hours.into_table(
         "hourly record in comma-separated values".to_owned(),
+        None,
         measured_at_m,
         typical_year,
     )
 }
 
-fn broken(error: &csv::Error) -> ReadError {
+pub(super) fn broken(error: &csv::Error) -> ReadError {
     let line = error.position().map_or(1, csv::Position::line);
     ReadError::Row { line, problem: format!("the table is broken: {error}") }
 }
@@ -79,6 +87,9 @@ impl Columns {
             celsius,
             fahrenheit,
             humidity: find(header, HUMIDITIES)?,
+            solar: find(header, SOLAR)?,
+            rain: find(header, RAINS)?,
+            et0: find(header, ET0S)?,
         })
     }
 
@@ -106,11 +117,19 @@ impl Columns {
                 None => value(self.celsius),
             },
             relative_humidity: value(self.humidity),
+            sky: SkyRow {
+                solar_w_m2: value(self.solar),
+                rain_mm: value(self.rain),
+                et0_mm: value(self.et0),
+            },
         }
     }
 }
 
-fn find(header: &StringRecord, names: &[(&str, f64)]) -> Result<Option<Column>, ReadError> {
+pub(super) fn find(
+    header: &StringRecord,
+    names: &[(&str, f64)],
+) -> Result<Option<Column>, ReadError> {
     let found: Vec<Column> = header
         .iter()
         .enumerate()
@@ -126,7 +145,7 @@ fn find(header: &StringRecord, names: &[(&str, f64)]) -> Result<Option<Column>, 
     }
 }
 
-fn needed(header: &StringRecord, names: &[(&str, f64)]) -> Result<Column, ReadError> {
+pub(super) fn needed(header: &StringRecord, names: &[(&str, f64)]) -> Result<Column, ReadError> {
     find(header, names)?
         .ok_or_else(|| ReadError::Column(format!("there is no column `{}`", names[0].0)))
 }

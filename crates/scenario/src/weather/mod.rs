@@ -5,10 +5,12 @@
 //! is told with its line.
 
 pub mod csv;
+pub mod days;
 mod rows;
 pub mod tmy3;
 
 use evenfall_core::weather::WeatherRecord;
+use evenfall_core::weather::daily::DailySeries;
 use std::fmt::{self, Display, Formatter};
 
 /// A record as read, and what was wrong with single rows.
@@ -20,11 +22,22 @@ pub struct Table {
     pub faults: Vec<String>,
 }
 
+/// Days as read, and what was wrong with single rows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DayTable {
+    /// The days.
+    pub series: DailySeries,
+    /// Rows whose day was left empty, with their lines, in plain words.
+    pub faults: Vec<String>,
+}
+
 /// Why a record cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum ReadError {
     /// No hour with a wind in it.
     Empty,
+    /// No day.
+    NoDay,
     /// A column that is needed is not there, or is there twice.
     Column(String),
     /// A row that puts the whole record in doubt.
@@ -40,6 +53,7 @@ impl Display for ReadError {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         match self {
             Self::Empty => write!(f, "it holds no hour with a wind in it"),
+            Self::NoDay => write!(f, "it holds no day"),
             Self::Column(problem) => write!(f, "{problem}"),
             Self::Row { line, problem } => write!(f, "line {line}: {problem}"),
         }
@@ -53,9 +67,11 @@ impl ReadError {
     pub fn hint(&self) -> &'static str {
         match self {
             Self::Empty => "A record needs a header and one row for each hour.",
+            Self::NoDay => "A file of days needs a header and one row for each day.",
             Self::Column(_) => {
                 "Columns of a csv record: time, wind_speed_m_s (or _mph, _kmh, _kn, _ft_s), \
-                 wind_from_deg; if known air_temperature_c (or _f), relative_humidity_pct."
+                 wind_from_deg; if known air_temperature_c (or _f), relative_humidity_pct, \
+                 solar_radiation_w_m2 (or _mj_m2), rain_mm (or _in), et0_mm (or _in)."
             }
             Self::Row { .. } => "Each hour stands once, in order, in local standard time.",
         }

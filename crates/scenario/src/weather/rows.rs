@@ -1,7 +1,7 @@
 //! Rows of a weather table gathered into a record of hours.
 
 use super::{ReadError, Table};
-use evenfall_core::weather::{WeatherHour, WeatherRecord, Wind};
+use evenfall_core::weather::{Site, SkyHour, WeatherHour, WeatherRecord, Wind};
 use jiff::civil::DateTime;
 
 /// Longest record that is taken, h: some forty years; more is a slip in a date.
@@ -18,6 +18,44 @@ pub(super) struct Row {
     pub(super) from_deg: Cell,
     pub(super) air_temperature_c: Cell,
     pub(super) relative_humidity: Cell,
+    pub(super) sky: SkyRow,
+}
+
+/// The sky of one row as found.
+#[derive(Clone, Debug)]
+pub(super) struct SkyRow {
+    pub(super) solar_w_m2: Cell,
+    pub(super) rain_mm: Cell,
+    pub(super) et0_mm: Cell,
+}
+
+/// Most solar radiation, rain and evapotranspiration that are believed of an hour.
+const MOST_SOLAR_W_M2: f64 = 1500.0;
+const MOST_RAIN_MM: f64 = 400.0;
+const MOST_ET0_MM: f64 = 3.0;
+
+impl SkyRow {
+    /// The hour's sky; what cannot be is left out and told.
+    fn hour(self) -> (SkyHour, Vec<String>) {
+        let mut faults = Vec::new();
+        let mut take = |cell: Cell, most: f64, what: &str| match cell {
+            Ok(Some(value)) if !(0.0..=most).contains(&value) => {
+                faults.push(format!("{what} of {value} cannot be"));
+                None
+            }
+            Ok(value) => value,
+            Err(fault) => {
+                faults.push(fault);
+                None
+            }
+        };
+        let sky = SkyHour {
+            solar_w_m2: take(self.solar_w_m2, MOST_SOLAR_W_M2, "solar radiation (W/m²)"),
+            rain_mm: take(self.rain_mm, MOST_RAIN_MM, "rain (mm)"),
+            et0_mm: take(self.et0_mm, MOST_ET0_MM, "reference evapotranspiration (mm)"),
+        };
+        (sky, faults)
+    }
 }
 
 /// A cell: a number, nothing, or a text that is no number.
@@ -67,6 +105,7 @@ impl Row {
 pub(super) struct Hours {
     first: Option<DateTime>,
     from_first: Vec<Option<WeatherHour>>,
+    sky: Vec<SkyHour>,
     faults: Vec<String>,
 }
 
@@ -90,6 +129,10 @@ impl Hours {
             return wrong(format!("the hour {start} is over forty years after the first"));
         }
         self.from_first.resize(index as usize, None);
+        self.sky.resize(index as usize, SkyHour::default());
+        let (sky, faults) = row.sky.clone().hour();
+        self.sky.push(sky);
+        self.faults.extend(faults.iter().map(|fault| format!("line {line}: {fault}")));
         self.from_first.push(match row.hour() {
             Ok(hour) => Some(hour),
             Err(fault) => {
@@ -104,6 +147,7 @@ impl Hours {
     pub(super) fn into_table(
         self,
         title: String,
+        site: Option<Site>,
         measured_at_m: f64,
         typical_year: bool,
     ) -> Result<Table, ReadError> {
@@ -115,6 +159,8 @@ impl Hours {
             title,
             first_hour,
             hours: self.from_first,
+            sky: self.sky,
+            site,
             measured_at_m,
             typical_year,
         };

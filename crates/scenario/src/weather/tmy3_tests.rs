@@ -85,3 +85,17 @@ fn closed_bad_rows_are_refused_with_their_line() {
     assert!(read(HEAD.as_bytes(), 10.0).is_err());
     assert!(read(b"a\nb\nc\n", 10.0).is_err());
 }
+
+#[test]
+fn closed_station_and_sun_of_greensboro() {
+    let bytes = include_bytes!("../../../../data/greensboro/723170TYA.CSV");
+    let record = read(bytes, 10.0).unwrap().record;
+    let site = record.site.unwrap();
+    assert!((site.latitude_deg - 36.1).abs() < 1e-12 && (site.elevation_m - 273.0).abs() < 1e-12);
+    // Means by hand from the file's column GHI: 4.4 kWh/m² a day is usual at 36° N.
+    let sun: Vec<f64> = record.sky.iter().filter_map(|sky| sky.solar_w_m2).collect();
+    assert_eq!(sun.len(), 8760);
+    let kwh_day = sun.iter().sum::<f64>() / 365.0 / 1000.0;
+    assert!((4.0..4.8).contains(&kwh_day), "{kwh_day}");
+    assert!(record.sky.iter().all(|sky| sky.rain_mm.is_none()));
+}

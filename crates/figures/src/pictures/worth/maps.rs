@@ -14,13 +14,15 @@ use evenfall_core::seasons::MeanMaps;
 /// Yield, percent of full yield.
 pub(super) fn yields(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError> {
     let maps = mapped(scene, |maps| &maps.yield_fraction, 100.0)?;
-    let mut scale = depth_scale(cells(scene, &maps).iter().copied());
+    let mut scale = depth_scale(interior(scene, &maps).iter().copied());
     scale.hi = scale.hi.min(100.0);
     let sheet = MapSheet {
         site: &scene.site,
         stem: "worth-yield",
         title: format!("Yield over the field, mean of {}", seasons(scene)),
-        bar_label: "Yield, % of full yield; lower and higher cells take the end colours".to_owned(),
+        bar_label: "Yield, % of full yield; scale of the interior, cells beyond it take the end \
+                    colours"
+            .to_owned(),
         scale,
         maps,
     };
@@ -39,8 +41,10 @@ pub(super) fn percolation(scene: &WorthScene<'_>) -> Result<Option<Picture>, Dra
         site: &scene.site,
         stem: "worth-percolation",
         title: format!("Water lost below the roots in a season, mean of {}", seasons(scene)),
-        bar_label: format!("Depth ({unit}); lower and higher cells take the end colours"),
-        scale: depth_scale(cells(scene, &maps).iter().copied()),
+        bar_label: format!(
+            "Depth ({unit}); scale of the interior, cells beyond it take the end colours"
+        ),
+        scale: depth_scale(interior(scene, &maps).iter().copied()),
         maps,
     };
     let caption = "All alternatives on one scale: the darker, the more water went past the roots, \
@@ -63,11 +67,12 @@ fn mapped<'a>(
     Ok(pairs.map(one).collect())
 }
 
-/// The shown values of the field's cells, of all maps.
-fn cells(scene: &WorthScene<'_>, maps: &[Mapped<'_>]) -> Vec<f64> {
-    let whole = scene.site.scenario.field.whole();
-    let shown = |m: &Mapped<'_>| -> Vec<f64> {
-        whole.of(m.values).iter().map(|value| value * m.factor).collect()
+/// Values of the interior: the field's dry edges would stretch the scale until nothing else shows.
+fn interior(scene: &WorthScene<'_>, maps: &[Mapped<'_>]) -> Vec<f64> {
+    let outlets = scene.site.scenario.alternatives.iter().map(|a| a.outlets.spacing_m);
+    let inside = scene.site.scenario.field.interior(outlets.fold(0.0, f64::max));
+    let shown = |map: &Mapped<'_>| -> Vec<f64> {
+        inside.of(map.values).iter().map(|value| value * map.factor).collect()
     };
     maps.iter().flat_map(shown).collect()
 }

@@ -1,6 +1,6 @@
 //! What lies under the water: the crop's days and the soil it starts from.
 
-use crate::root_zone::CropDay;
+use super::CropDay;
 
 /// Crop and soil of a field, ready for the daily balance.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,0 +1,165 @@
+//! The crop's days out of the climate, one list for each year that the climate tells apart.
+//!
+//! Season s is that of the year s years after the first one. A record of several years gives each
+//! season its own evapotranspiration and rain; constant and monthly values, rain listed by hand and
+//! typical years are the same every year.
+
+use super::{Agronomy, ClimateProblem, WorthError};
+use crate::evapotranspiration::ReferenceEt;
+use crate::root_zone::inputs::SeasonInputs;
+use crate::root_zone::season::SeasonWater;
+use crate::schedule::Plan;
+use crate::season::{self, Scenario};
+use crate::seasons::Ground;
+use crate::weather::WeatherSource;
+use crate::weather::daily::{DailySeries, all_days};
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+/// Rain on one day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RainDay {
+    /// The day.
+    pub date: Date,
+    /// Depth, mm.
+    pub depth_mm: f64,
+}
+
+/// Where the rain comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Rain {
+    /// These days of the first season, the same days in every year; none for dry seasons.
+    Listed(Vec<RainDay>),
+    /// A record, mm a day.
+    Record(DailySeries),
+}
+
+impl Rain {
+    /// Rain on `day` of a season that lies `years` after the first, mm.
+    fn on(&self, day: Date, years: i64) -> Option<f64> {
+        match self {
+            Self::Record(series) => series.on(day),
+            Self::Listed(days) => {
+                let listed = days.iter().filter(|rain| later(rain.date, years) == day);
+                Some(listed.map(|rain| rain.depth_mm).sum())
+            }
+        }
+    }
+}
+
+/// The same day, `years` later.
+fn later(day: Date, years: i64) -> Date {
+    day.saturating_add(years.years())
+}
+
+impl Agronomy {
+    /// The ground for `seasons` seasons, the first of whose first set starts on `first_set`.
+    ///
+    /// # Errors
+    /// Everything that is wrong with crop, soil or climate, in whichever season.
+    pub fn ground(&self, first_set: Date, seasons: usize) -> Result<Ground, WorthError> {
+        let years = self.years(first_set).map_or(1, |years| years.clamp(1, seasons.max(1)));
+        let (mut waters, mut missing) = (Vec::with_capacity(years), Vec::new());
+        for year in 0..years {
+            match self.year(first_set, year as i64) {
+                Ok(water) => waters.push(water),
+                Err(WorthError::Climate(gaps)) => missing.extend(gaps),
+                Err(other) => return Err(other),
+            }
+        }
+        if !missing.is_empty() {
+            return Err(WorthError::Climate(missing));
+        }
+        Ok(Ground {
+            first_day: self.first_day(first_set),
+            depletion_mm: waters.first().map_or(0.0, |water| water.at_planting().depletion_mm),
+            days: waters.iter().map(|water| water.days().to_vec()).collect(),
+            ky: self.crop.yield_response,
+        })
+    }
+
+    /// Day of the season (0 = the day of the first set) on which the crop's first day falls.
+    fn first_day(&self, first_set: Date) -> i64 {
+        self.planted.duration_since(first_set).as_hours() / 24
+    }
+
+    fn year(&self, first_set: Date, years: i64) -> Result<SeasonWater, WorthError> {
+        let days = self.crop.season_days();
+        let planted = self.planted_in(first_set, years);
+        let et0_mm = self.et0.days(planted, days);
+        let rain_mm = all_days(planted, days, |day| self.rain.on(day, years));
+        let (et0_mm, rain_mm) = match (et0_mm, rain_mm) {
+            (Ok(et0_mm), Ok(rain_mm)) => (et0_mm, rain_mm),
+            (et0, rain) => {
+                let told = [("reference evapotranspiration", et0.err()), ("rain", rain.err())];
+                let problem = |(quantity, gaps): (&'static str, Option<_>)| {
+                    Some(ClimateProblem { quantity, gaps: gaps? })
+                };
+                return Err(WorthError::Climate(told.into_iter().filter_map(problem).collect()));
+            }
+        };
+        SeasonWater::prepare(&SeasonInputs {
+            crop: &self.crop,
+            soil: &self.soil,
+            et0_mm: &et0_mm,
+            rain_mm: &rain_mm,
+            start_depletion: self.start_depletion,
+        })
+        .map_err(WorthError::Water)
+    }
+
+    /// Planting in the season that lies `years` after the first: as many days from the first set.
+    fn planted_in(&self, first_set: Date, years: i64) -> Date {
+        later(first_set, years).saturating_add(self.first_day(first_set).days())
+    }
+
+    /// Seasons that the climate's records hold, if it differs from year to year.
+    pub fn years(&self, first_set: Date) -> Option<usize> {
+        let of_years = |series: &DailySeries| !series.typical_year;
+        let et0 = match &self.et0 {
+            ReferenceEt::Daily(series) => Some(series).filter(|series| of_years(series)),
+            ReferenceEt::Constant(_) | ReferenceEt::Monthly(_) => None,
+        };
+        let rain = match &self.rain {
+            Rain::Record(series) => Some(series).filter(|series| of_years(series)),
+            Rain::Listed(_) => None,
+        };
+        let records: Vec<&DailySeries> = et0.into_iter().chain(rain).collect();
+        let last = self.crop.season_days() as i64 - 1;
+        let covered = |years: &usize| {
+            let planted = self.planted_in(first_set, *years as i64);
+            let ends = [planted, planted.saturating_add(last.days())];
+            records.iter().all(|series| ends.iter().all(|day| series.covers(*day)))
+        };
+        (!records.is_empty()).then(|| (0..MOST_YEARS).take_while(covered).count())
+    }
+}
+
+/// No record is longer, years.
+const MOST_YEARS: usize = 200;
+
+/// Seasons that there are, if a record of several years gives each its own wind; `None` if there
+/// are as many as one likes.
+///
+/// # Errors
+/// The scenario has no schedule.
+pub fn seasons_there_are(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+) -> Result<Option<usize>, WorthError> {
+    let WeatherSource::Record { record, .. } = &scenario.weather else { return Ok(None) };
+    if record.typical_year {
+        return Ok(None);
+    }
+    let plans = season::plans(scenario)?;
+    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
+    let hours = plans.iter().map(Plan::end_h).fold(0.0, f64::max).ceil() as i64;
+    let starts_h = first.passes.first().map_or(0.0, |pass| pass.span_h().0).floor() as i64;
+    let winds = (0..MOST_YEARS).take_while(|years| {
+        let midnight = first.midnight.saturating_add((*years as i64).years());
+        let start = midnight.saturating_add(starts_h.hours());
+        record.covers_span(start, midnight.saturating_add(hours.hours()))
+    });
+    let climate = agronomy.years(first.midnight.date()).unwrap_or(MOST_YEARS);
+    Ok(Some(winds.count().min(climate)))
+}

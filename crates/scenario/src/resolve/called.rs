@@ -1,0 +1,58 @@
+//! Water called by depletion: the rule, and the dates it gives in the first season.
+
+use super::{Notes, crop_calendar, optional, season};
+use crate::file::ScenarioFile;
+use crate::issue::Issue;
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::{Called, Scenario, SeasonError, plans};
+use evenfall_core::worth::Agronomy;
+
+/// The scenario with its rule of calling; `None` if something about it is bad.
+pub(crate) fn resolve(
+    file: &ScenarioFile,
+    scenario: Scenario,
+    agronomy: Option<&Agronomy>,
+    notes: &mut Notes<'_>,
+) -> Option<Scenario> {
+    let Some(given) = file.season.0.as_ref() else { return Some(scenario) };
+    let Some(share) = &given.called_at else { return Some(scenario) };
+    let (Some(agronomy), Some(crop)) = (agronomy, optional(&file.crop)) else {
+        if notes.issues.is_empty() {
+            let problem = "water is called by the root zone, but nothing is said of it";
+            let hint = "Add `crop`, `soil` and `climate`, or take `pass_every`.";
+            notes.issues.push(Issue::new(&share.at, problem).hint(hint));
+        }
+        return None;
+    };
+    // What is wrong with the ground is told with the crop.
+    let first = scenario.calendar.start.date();
+    let ground = match agronomy.ground(first, 1) {
+        Ok(ground) => ground,
+        Err(error) => {
+            notes.issues.push(Issue::new(&crop.at.opening(), error.to_string()));
+            return None;
+        }
+    };
+    let least_every_h = given.called_every.as_ref().map_or(0.0, |every| every.value);
+    let called = Called { share_of_raw: share.value, least_every_h, ground };
+    let scenario = Scenario { called: Some(called), ..scenario };
+    let why = "calls follow the mean root zone of the first alternative, with its net water taken \
+               as uniform; all alternatives run on the same days; other seasons call on other days";
+    notes.assume("/season/called_at", share.text.clone(), why);
+    match plans(&scenario) {
+        Ok(plans) => {
+            let names = scenario.alternatives.iter().map(|alternative| alternative.name.clone());
+            let named: Vec<(String, Plan)> = names.zip(plans).collect();
+            crop_calendar::check(crop, given, agronomy, &named, notes);
+            Some(scenario)
+        }
+        Err(SeasonError::Schedule { problem, .. }) => {
+            notes.issues.push(season::clash(given, &problem));
+            None
+        }
+        Err(error) => {
+            notes.issues.push(Issue::new(&share.at, error.to_string()));
+            None
+        }
+    }
+}

@@ -1,0 +1,54 @@
+//! Years of a record as seasons: how many there are, and whether each is whole.
+
+use super::{Notes, climate, optional};
+use crate::file::ScenarioFile;
+use crate::issue::Issue;
+use evenfall_core::season::Scenario;
+use evenfall_core::weather::WeatherSource;
+use evenfall_core::worth::{Agronomy, Terms, WorthError, seasons_there_are};
+use jiff::civil::Date;
+
+/// Limits the seasons to the years there are; tells years with gaps, and seasons that are all alike.
+pub(crate) fn check(
+    file: &ScenarioFile,
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    terms: &mut Terms,
+    notes: &mut Notes<'_>,
+) {
+    let first: Date = scenario.calendar.start.date();
+    // What is amiss with the schedule has been told already.
+    let Ok(there_are) = seasons_there_are(scenario, agronomy) else { return };
+    let climate_years = agronomy.years(first);
+    if let Some(there_are) = there_are {
+        terms.most_seasons = Some(there_are);
+        let last = first.year() + i16::try_from(there_are.saturating_sub(1)).unwrap_or(0);
+        if terms.seasons > there_are {
+            let value = format!("{there_are}, the years {} to {last}", first.year());
+            let why = "each season is a year of the record from the scenario's own on; there are \
+                       no more";
+            notes.assume("/worth/seasons", value, why);
+            terms.seasons = there_are;
+        }
+    } else if let Some(years) = climate_years {
+        let why = "the wind is drawn anew each season; evapotranspiration and rain take the years \
+                   of their record in turn";
+        notes.assume("/climate", format!("{years} years"), why);
+    } else if !matches!(scenario.weather, WeatherSource::Generated(_)) {
+        notes.warn(
+            "every season has the same weather (one typical year, a steady wind or none), so \
+             seasons do not differ and intervals are of no width: they say nothing of how sure it is"
+                .to_owned(),
+        );
+    }
+    if climate_years.is_none_or(|years| years < 2) {
+        return;
+    }
+    let Some(given) = optional(&file.climate) else { return };
+    let at = given.at.opening();
+    match agronomy.ground(first, terms.seasons) {
+        Err(WorthError::Climate(gaps)) => climate::tell_gaps(&at, &gaps, notes),
+        Err(error) => notes.issues.push(Issue::new(&at, error.to_string())),
+        Ok(_) => {}
+    }
+}
