@@ -110,6 +110,13 @@ fn overlaps(
             return Vec::new();
         }
     };
+    if pattern.is_cut_off(!of_lateral) {
+        notes.push(
+            "cans at the edge are wet: what fell beyond them is missing in the overlap (and in the water \
+             caught)"
+                .to_owned(),
+        );
+    }
     let mut found = Vec::new();
     for wanted in &wanted {
         let Some(spacing) = wanted.spacing(of_lateral) else {

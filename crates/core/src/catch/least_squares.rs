@@ -40,6 +40,8 @@ struct Problem<'a> {
     free: &'a Free,
     held_k1: f64,
     values: DVector<f64>,
+    /// K1 of the two matrices, what the hats lay there and its slope: asked for several times.
+    known: (f64, DMatrix<f64>, DMatrix<f64>),
 }
 
 impl Problem<'_> {
@@ -55,6 +57,11 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
 
     fn set_params(&mut self, values: &DVector<f64>) {
         self.values.copy_from(values);
+        let k1 = self.k1();
+        if k1 != self.known.0 {
+            let (matrix, change) = self.basis.at(k1);
+            self.known = (k1, matrix, change);
+        }
     }
 
     fn params(&self) -> DVector<f64> {
@@ -62,12 +69,12 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
     }
 
     fn residuals(&self) -> Option<DVector<f64>> {
-        let matrix = self.basis.at(self.k1()).0.select_columns(&self.free.hats);
+        let matrix = self.known.1.select_columns(&self.free.hats);
         Some(matrix * self.values.rows(0, self.free.hats.len()) - self.measured)
     }
 
     fn jacobian(&self) -> Option<DMatrix<f64>> {
-        let (matrix, change) = self.basis.at(self.k1());
+        let (_, matrix, change) = &self.known;
         let hats = self.free.hats.len();
         let mut jacobian = matrix.select_columns(&self.free.hats);
         if self.free.k1 {
@@ -109,7 +116,8 @@ pub(super) fn fit(basis: &Basis, measured: &DVector<f64>) -> Result<(Rest, Ladde
 
 /// Fits with K1 free from, or held at, `k1`.
 fn settle(basis: &Basis, measured: &DVector<f64>, k1: f64, k1_free: bool) -> Result<Rest, String> {
-    let hats = basis.at(k1).0.ncols();
+    let (matrix, change) = basis.at(k1);
+    let hats = matrix.ncols();
     let mut free = Free { hats: (0..hats).collect(), k1: k1_free };
     loop {
         let count = free.hats.len();
@@ -121,7 +129,8 @@ fn settle(basis: &Basis, measured: &DVector<f64>, k1: f64, k1_free: bool) -> Res
         if k1_free {
             values[count] = k1;
         }
-        let problem = Problem { basis, measured, free: &free, held_k1: k1, values };
+        let known = (k1, matrix.clone(), change.clone());
+        let problem = Problem { basis, measured, free: &free, held_k1: k1, values, known };
         let (done, report) = LevenbergMarquardt::new().with_patience(200).minimize(problem);
         if !report.termination.was_successful() {
             return Err(format!("{:?}", report.termination));

@@ -20,6 +20,8 @@ use ndarray::Array2;
 
 /// How near to whole a ratio counts as whole, in cells.
 const WHOLE: f64 = 1e-6;
+/// Share of the fullest can from which a can at the edge says that water fell beyond.
+const CUT_OFF_SHARE: f64 = 0.05;
 /// Points in a period for a leg.
 const LEG_POINTS: usize = 90;
 /// Most points of a period each way.
@@ -99,6 +101,20 @@ impl Pattern {
                  can be laid over itself",
             )),
         }
+    }
+
+    /// Whether water fell beyond the cans, as far as they tell: some can of an outermost row (or, with
+    /// `both_ways`, column) holds over 5 % of the fullest. A leg ends dry by construction.
+    pub fn is_cut_off(&self, both_ways: bool) -> bool {
+        let Self::Grid(grid) = self else { return false };
+        let depth = &grid.depth_mm;
+        let (rows, columns) = depth.dim();
+        let fullest = depth.iter().copied().fold(0.0, f64::max);
+        depth.indexed_iter().any(|((row, column), held)| {
+            let on_row = row == 0 || row + 1 == rows;
+            let on_column = column == 0 || column + 1 == columns;
+            (on_row || both_ways && on_column) && *held > CUT_OFF_SHARE * fullest
+        })
     }
 
     /// Places of the outermost water each way: x from, x to, y from, y to, m.

@@ -151,3 +151,14 @@ fn closed_a_leg_is_the_mean_of_its_radii_and_ends_dry() {
     assert_eq!(leg.distance_m, [2.0, 4.0, 6.0, 8.0]);
     assert_eq!(leg.rate_mm_h, [5.0, 3.0, 1.0, 0.0]);
 }
+
+#[test]
+fn closed_wet_cans_at_the_edge_say_that_water_fell_beyond() {
+    let mut test = uneven(1.5);
+    assert!(!Pattern::of(&test).unwrap().is_cut_off(true));
+    // The outermost column on the right, in the middle of the grid.
+    let can = test.cans.iter().position(|c| c.x_m == 12.0 && c.y_m == 0.0).unwrap();
+    test.cans[can].depth_mm = Some(4.0);
+    let pattern = Pattern::of(&test).unwrap();
+    assert!(pattern.is_cut_off(true) && !pattern.is_cut_off(false));
+}

@@ -124,6 +124,8 @@ struct Map {
     y: Axis,
     /// Side of a can's square, pixels.
     side: f64,
+    /// Whether every number has room; where one has not, the colours must do for all.
+    numbers: bool,
 }
 
 impl Map {
@@ -146,7 +148,11 @@ impl Map {
         let x = Axis { lo: x0, hi: x1, from: frame.left, to: frame.right() };
         let y = Axis { lo: y0, hi: y1, from: frame.bottom(), to: frame.top };
         let side = (0.86 * step * pixels).clamp(SIDES.0, SIDES.1);
-        Self { frame, x, y, side }
+        let numbers = spots.iter().filter_map(|spot| spot.value).all(|value| {
+            let text = short(value, units.depth_decimals());
+            text_width(&text, NUMBER, false) <= side - 3.0
+        });
+        Self { frame, x, y, side, numbers }
     }
 
     fn place(&self, x_m: f64, y_m: f64, units: UnitSystem) -> Point {
@@ -205,11 +211,10 @@ impl Map {
         if spot.ringed {
             canvas.outline(square, Ink::new(RED, 3.0))?;
         }
-        let text = short(value, units.depth_decimals());
-        // Where there is no room the colour must do.
-        if text_width(&text, NUMBER, false) > self.side - 3.0 {
+        if !self.numbers {
             return Ok(());
         }
+        let text = short(value, units.depth_decimals());
         canvas.text((x, y), &text, Lettering::new(NUMBER, Side::Centre).colour(on(ground)))
     }
 

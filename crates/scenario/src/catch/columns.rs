@@ -176,8 +176,8 @@ impl<'a> Found<'a> {
             wrong("no column holds readings", "name one such as `depth_in` or `volume_ml`");
         }
         if self.distance.is_some() && (self.x.is_some() || self.y.is_some()) {
+            // Read on as one of the two, so that the rest is checked as well; so below.
             wrong("places are given both as x, y and as distances", "keep one of the two");
-            return None;
         }
         if let (Some((_, x)), Some((_, y))) = (self.x, self.y)
             && x != y
@@ -186,7 +186,6 @@ impl<'a> Found<'a> {
                 "units are mixed: x and y are not in the same unit",
                 "give both in feet or metres",
             );
-            return None;
         }
         let reading = self.reading;
         match (self.distance, self.x.or(self.y)) {
