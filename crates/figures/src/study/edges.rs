@@ -143,8 +143,8 @@ impl Told<'_> {
             .collect();
         if !others.is_empty() {
             let point = number(100.0 * TIE, 0);
-            words += &format!(
-                "; within {point} point of the best: {}. Of these it takes the fewest sets and no \
+            words = format!(
+                "{words}; within {point} point of the best: {}. Of these it takes the fewest sets and no \
                  other outlets",
                 others.join(", ")
             );
