@@ -3,7 +3,7 @@
 //! From the inlet outwards the pressure in the pipe falls by friction (Hazen–Williams, [`friction`])
 //! and changes with height (1 m of water = 9.80665 kPa); a nozzle stands one riser above the pipe
 //! and delivers q = q₀ √(P / P₀), with a flow-control nozzle no more than at its threshold. The
-//! network of one pipe is solved by shooting ([`solve`]): from an assumed pressure at a far end the
+//! network of one pipe is solved by shooting ([`solve()`]): from an assumed pressure at a far end the
 //! equations give everything up to the inlet, where pressure (or flow, or the mean of the
 //! sprinklers) must be the one that is stated. All three rise with the assumed pressure, so halving
 //! finds the one answer there is.
