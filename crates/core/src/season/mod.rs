@@ -17,7 +17,7 @@ pub use air::air_at_moves;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
-pub use strips::strip_depths;
+pub use strips::{gross_depths, strip_depths};
 
 use crate::grid::Grid;
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
