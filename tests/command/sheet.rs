@@ -236,13 +236,14 @@ fn the_care_list_tells_cold_and_crop() {
 
 /// An hourly record from the season's first day on, with a cold spell each night.
 fn weather(days: i64) -> String {
-    let mut text = "time,wind_speed_m_s,wind_from_deg,air_temperature_c\n".to_owned();
-    for hour in 0..24 * days {
+    let row = |hour: i64| {
         let (day, clock) = (10 + hour / 24, hour % 24);
         let celsius = if (4..7).contains(&clock) { 2 } else { 22 };
-        text += &format!("2027-05-{day:02}T{clock:02}:00,2,225,{celsius}\n");
-    }
-    text
+        format!("2027-05-{day:02}T{clock:02}:00,2,225,{celsius}")
+    };
+    let head = "time,wind_speed_m_s,wind_from_deg,air_temperature_c".to_owned();
+    let rows: Vec<String> = std::iter::once(head).chain((0..24 * days).map(row)).collect();
+    rows.join("\n") + "\n"
 }
 
 #[test]
