@@ -233,3 +233,80 @@ fn the_care_list_tells_cold_and_crop() {
     let said = evenfall_in(folder.path(), &["care", "scenario.json"]).said();
     assert!(said.contains("Carry level") && !said.contains("Levelers"), "{said}");
 }
+
+/// An hourly record from the season's first day on, with a cold spell each night.
+fn weather(days: i64) -> String {
+    let row = |hour: i64| {
+        let (day, clock) = (10 + hour / 24, hour % 24);
+        let celsius = if (4..7).contains(&clock) { 2 } else { 22 };
+        format!("2027-05-{day:02}T{clock:02}:00,2,225,{celsius}")
+    };
+    let head = "time,wind_speed_m_s,wind_from_deg,air_temperature_c".to_owned();
+    let rows: Vec<String> = std::iter::once(head).chain((0..24 * days).map(row)).collect();
+    rows.join("\n") + "\n"
+}
+
+#[test]
+fn a_season_that_leaves_its_weather_record_has_gross_depths_and_says_so() {
+    let folder = TempDir::new().unwrap();
+    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
+    scenario["wind"] =
+        json!({ "record": { "file": "wind.csv", "layout": "csv", "height": "10 m" } });
+    put(folder.path(), &scenario.to_string());
+    // Three passes of six sets, two a day: nine days.
+    fs::write(folder.path().join("wind.csv"), weather(10)).unwrap();
+    let said = evenfall_in(folder.path(), &["care", "scenario.json"]).said();
+    // Every second move is at 05:30, in the cold; the season's last one is no move.
+    assert!(said.contains("coldest move at 36 °F) 8 of 17 moves"), "{said}");
+    let column = |folder: &Path, at: usize| -> Vec<String> {
+        let text = fs::read_to_string(folder.join("sheet.csv")).unwrap();
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        reader.records().map(|row| row.unwrap()[at].to_owned()).collect()
+    };
+    sheet(folder.path(), &["--alternative", "Two stops", "--into", "net"]).said();
+    assert!(column(&folder.path().join("net"), 14).iter().all(|word| word == "net"));
+    let breakdown = json!([
+        { "what": "breakdown", "from": "2027-05-12T05:45", "to": "2027-05-13T05:45" },
+    ]);
+    put_log(folder.path(), "2027-05-13T05:45", &breakdown);
+    let said = sheet(folder.path(), &["--log", "log.json", "--into", "gross"]).said();
+    assert!(said.contains("Mind: depths are gross"), "{said}");
+    let gross = folder.path().join("gross");
+    assert!(column(&gross, 14).iter().all(|word| word == "gross"));
+    // 96.3 · 4.98 gpm / (40 · 60 ft²) · 11.5 h = 2.298 in.
+    let depth_mm: f64 = column(&gross, 13)[17].parse().unwrap();
+    assert!((depth_mm / 25.4 - 2.298).abs() < 0.002, "{depth_mm}");
+    let page = fs::read_to_string(gross.join("sheet.html")).unwrap();
+    assert!(page.contains("Gross depth (in)") && page.contains("depths are gross"));
+}
+
+#[test]
+fn a_pass_that_is_left_whole_is_gone_and_the_others_keep_their_numbers() {
+    let folder = with_small();
+    let log = json!({
+        "evenfall_log": 1,
+        "scenario": "Demo: three ways of stopping a wheel line",
+        "alternative": "Two stops",
+        "now": "2027-05-16T05:45",
+        "missed": "leave until the next pass",
+        "events": [{ "what": "breakdown", "from": "2027-05-13T05:45", "to": "2027-05-16T05:45" }],
+    });
+    fs::write(folder.path().join("log.json"), log.to_string()).unwrap();
+    let said = sheet(folder.path(), &["--log", "log.json", "--into", "sheet"]).said();
+    assert!(said.contains("left without water in their pass: pass 2 outlet 1"), "{said}");
+    let passes: Vec<String> =
+        rows(&folder.path().join("sheet")).into_iter().map(|row| row.0).collect();
+    assert_eq!(passes, [["1"; 6], ["3"; 6]].concat());
+    let words = ["season", "scenario.json", "--log", "log.json", "--into", "report"];
+    let said = evenfall_in(folder.path(), &words).said();
+    assert!(
+        said.contains("Two stops (as it happened)") && said.contains("after 2 passes"),
+        "{said}"
+    );
+}
+
+#[test]
+fn the_schema_of_the_log_is_printed_when_asked_for() {
+    let schema: Value = serde_json::from_str(&evenfall(&["schema", "--log"]).said()).unwrap();
+    assert!(schema["properties"]["events"].is_object());
+}

@@ -92,7 +92,11 @@ pub(crate) enum Command {
     /// Print the embedded demo scenario, to start one's own from
     Demo,
     /// Print the JSON Schema of scenario files
-    Schema,
+    Schema {
+        /// That of the log of a season instead
+        #[arg(long)]
+        log: bool,
+    },
     /// Print shell completions
     Completions {
         /// For which shell

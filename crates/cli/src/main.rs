@@ -72,7 +72,8 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Overlap(options) => overlap::table(&options)?,
         Command::Check(options) => check(options.scenario.as_deref(), voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),
-        Command::Schema => evenfall_scenario::schema(),
+        Command::Schema { log: false } => evenfall_scenario::schema(),
+        Command::Schema { log: true } => evenfall_scenario::log_schema(),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut Arguments::command(), "evenfall", &mut script);

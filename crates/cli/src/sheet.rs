@@ -7,7 +7,7 @@ use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, SeasonError, air_at_moves, strip_depths};
+use evenfall_core::season::{self, SeasonError, air_at_moves, gross_depths, strip_depths};
 use evenfall_figures::{
     CarePart, DrawError, Sheet, SheetNotes, care_text, clearance_picture, png, sheet_csv,
     sheet_html, sheet_ics,
@@ -34,9 +34,19 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let plan = log.as_ref().map_or(&first, |log| &log.replanned.plan);
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
-    let net_mm = strip_depths(scenario, alternative, plan).map_err(|error| told(&error))?;
-    let air_c = air_at_moves(scenario, alternative, plan).map_err(|error| told(&error))?;
     let mut warnings = loaded.resolved.warnings.clone();
+    let (depth_mm, air_c, is_gross) = match strip_depths(scenario, alternative, plan) {
+        Ok(net_mm) => {
+            let air_c = air_at_moves(scenario, alternative, plan).map_err(|error| told(&error))?;
+            (net_mm, air_c, false)
+        }
+        // A season that moved on may leave the weather record; the sheet is wanted all the same.
+        Err(SeasonError::Weather(error)) => {
+            warnings.push(format!("depths are gross, because {error}"));
+            (gross_depths(alternative, plan), Vec::new(), true)
+        }
+        Err(error) => return Err(told(&error)),
+    };
     warnings.extend(log.iter().flat_map(|log| log.warnings.iter().cloned()));
     let numbers: Vec<usize> = (0..plan.passes.len()).collect();
     let sheet = Sheet {
@@ -45,7 +55,8 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         plan,
         numbers: log.as_ref().map_or(&numbers, |log| &log.replanned.numbers),
         standing: log.as_ref().map_or(&[], |log| &log.replanned.standing),
-        net_mm: &net_mm,
+        depth_mm: &depth_mm,
+        is_gross,
         care: &loaded.resolved.care,
         air_c: &air_c,
         units: display_units(loaded.resolved.units),

@@ -39,7 +39,8 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
         plan: &plan,
         numbers: &numbers,
         standing: &[],
-        net_mm: &net_mm,
+        depth_mm: &net_mm,
+        is_gross: false,
         care: &Care::default(),
         air_c: &[],
         units: UnitSystem::Us,
@@ -83,7 +84,7 @@ fn invariant_every_row_of_the_table_follows_from_the_plan() {
                     assert!((stood_m + rolled_m - set.place_across_m).abs() < 1e-6, "{row:?}");
                 }
                 stood_m = Some(set.place_across_m);
-                let net_mm = sheet.net_mm[number][index];
+                let net_mm = sheet.depth_mm[number][index];
                 assert_eq!(row[13], net_mm.map_or(String::new(), |mm| format!("{mm:.3}")));
             }
         }
@@ -106,7 +107,7 @@ fn invariant_the_page_shows_the_plan_set_by_set() {
             sets().flat_map(|set| [clock(set.start_h), clock(set.end_h)]).collect();
         assert_eq!(all_between(&page, "<td class=\"time\">", "<"), times);
         let depths: Vec<String> = sheet
-            .net_mm
+            .depth_mm
             .iter()
             .flatten()
             .map(|mm| mm.map_or("–".to_owned(), |mm| format!("{:.2}", mm / 25.4)))
@@ -149,8 +150,8 @@ fn invariant_the_calendar_has_each_set_once_at_its_time() {
 fn closed_parts_of_another_plan_are_refused() {
     let scenario = scenario();
     with_sheet(&scenario, |sheet, _| {
-        let short = &sheet.net_mm[1..];
-        assert!(sheet_csv(&Sheet { net_mm: short, ..*sheet }).is_err());
+        let short = &sheet.depth_mm[1..];
+        assert!(sheet_csv(&Sheet { depth_mm: short, ..*sheet }).is_err());
         assert!(sheet_html(&Sheet { numbers: &[], ..*sheet }).is_err());
     });
 }

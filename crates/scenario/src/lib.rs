@@ -32,7 +32,7 @@ pub mod weather;
 
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
-pub use log::{Log, blank_log, read_log};
+pub use log::{Log, blank_log, log_schema, read_log};
 pub use resolve::{Assumption, Load, Resolved, resolve};
 pub use schema::schema;
 

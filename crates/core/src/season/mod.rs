@@ -21,7 +21,7 @@ pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
 pub use region::Region;
-pub use strips::strip_depths;
+pub use strips::{gross_depths, strip_depths};
 
 use crate::boundary::Boundary;
 use crate::grid::Grid;

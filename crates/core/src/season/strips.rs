@@ -56,6 +56,19 @@ pub fn strip_depths(
     Ok(depths)
 }
 
+/// What every set of `plan` lays on its strip before losses, mm, neighbours left out: for a season
+/// whose weather is not known. Discharge of a sprinkler · time / (sprinkler spacing · outlet
+/// spacing).
+pub fn gross_depths(alternative: &Alternative, plan: &Plan) -> Vec<Vec<Option<f64>>> {
+    let area_m2 = alternative.lateral.sprinkler_spacing_m * alternative.outlets.spacing_m;
+    // 1 L/s is 3.6 m³/h, and 1 L on 1 m² is 1 mm.
+    let mm_h = 3600.0 * alternative.sprinkler.discharge_l_s() / area_m2;
+    let sets = |pass: &PassPlan| {
+        pass.sets.iter().map(|set| Some(mm_h * (set.end_h - set.start_h))).collect()
+    };
+    plan.passes.iter().map(sets).collect()
+}
+
 /// The rows of each set's strip.
 fn strips(grid: &Grid, pass: &PassPlan, spacing_m: f64) -> Vec<Range<usize>> {
     let places: Vec<f64> = pass.sets.iter().map(|set| set.place_across_m).collect();
@@ -97,6 +110,16 @@ mod tests {
             let field_mm = pass.alone.whole.unwrap().mean_depth_mm;
             assert!((mean_mm / field_mm - 1.0).abs() < 1e-12, "{mean_mm} {field_mm}");
         }
+    }
+
+    #[test]
+    fn closed_gross_depth_of_a_set() {
+        let fixed = alternative("fixed", &[0.0], sprinkler(Shape::Triangular, 90.0));
+        let asked = scenario(2.0, 1, vec![fixed]);
+        let plan = season::plans(&asked).unwrap().remove(0);
+        let depths = gross_depths(&asked.alternatives[0], &plan);
+        // 96.3 · 4.98 gpm / (40 · 60 ft²) · 11.5 h = 2.298 in (SCS NEH 15-11's constant 96.3).
+        assert!((depths[0][5].unwrap() / 25.4 - 2.298).abs() < 0.002, "{depths:?}");
     }
 
     #[test]

@@ -7,7 +7,7 @@ use evenfall_core::schedule::replan::Standing;
 use jiff::civil::DateTime;
 
 /// The columns, in order.
-pub const SHEET_CSV_COLUMNS: [&str; 17] = [
+pub const SHEET_CSV_COLUMNS: [&str; 18] = [
     "pass",
     "stop",
     "set",
@@ -21,7 +21,8 @@ pub const SHEET_CSV_COLUMNS: [&str; 17] = [
     "left_over_m",
     "move",
     "connect",
-    "net_depth_mm",
+    "depth_mm",
+    "depth_is",
     "kind",
     "state",
     "notes",
@@ -36,7 +37,7 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     out.write_record(SHEET_CSV_COLUMNS).map_err(DrawError::library)?;
     for pass in sheet.passes()? {
         for line in &pass.lines {
-            let row = row(pass.number, pass.letter, line);
+            let row = row(pass.number, pass.letter, sheet.depth_word(), line);
             out.write_record(row).map_err(DrawError::library)?;
         }
     }
@@ -44,7 +45,7 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     String::from_utf8(bytes).map_err(DrawError::library)
 }
 
-fn row(pass: usize, letter: char, line: &Line) -> [String; 17] {
+fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 18] {
     let plain = |text: &str| text.replace('\u{a0}', " ");
     let time = |at: DateTime| at.strftime("%Y-%m-%dT%H:%M").to_string();
     let metres =
@@ -63,7 +64,8 @@ fn row(pass: usize, letter: char, line: &Line) -> [String; 17] {
         metres(line.left_over_m),
         plain(&line.travel),
         plain(&line.connect),
-        line.net_mm.map_or_else(String::new, |mm| format!("{mm:.3}")),
+        line.depth_mm.map_or_else(String::new, |mm| format!("{mm:.3}")),
+        depth_is.to_owned(),
         line.mark().to_lowercase(),
         match line.standing {
             None | Some(Standing::ToCome) => "to come",

@@ -51,11 +51,12 @@ fn event(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> Event {
     let summary = format!("Outlet {}: stop {}, pass {}", line.outlet, pass.letter, pass.number);
     let mark = if line.mark().is_empty() { String::new() } else { format!("{}\n", line.mark()) };
     let words = format!(
-        "{mark}Stand {}.\nMove: {}.\nConnect: {}.\nExpected net depth: {} {}.",
+        "{mark}Stand {}.\nMove: {}.\nConnect: {}.\nExpected {} depth: {} {}.",
         line.place,
         line.travel,
         line.connect,
-        sheet.depth(line.net_mm),
+        sheet.depth_word(),
+        sheet.depth(line.depth_mm),
         sheet.units.symbol(crate::units::Quantity::Depth)
     );
     let mut event = Event::new();

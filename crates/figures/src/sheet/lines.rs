@@ -27,7 +27,7 @@ pub(super) struct Line {
     pub(super) turns: Option<i32>,
     pub(super) left_over_m: f64,
     pub(super) connect: String,
-    pub(super) net_mm: Option<f64>,
+    pub(super) depth_mm: Option<f64>,
     pub(super) kind: SetKind,
     pub(super) standing: Option<Standing>,
 }
@@ -76,9 +76,14 @@ impl Sheet<'_> {
         }
     }
 
-    /// A net depth in shown units without its unit; a dash where it is not known.
-    pub(super) fn depth(&self, net_mm: Option<f64>) -> String {
-        net_mm.map_or_else(
+    /// "net" or "gross".
+    pub(super) fn depth_word(&self) -> &'static str {
+        if self.is_gross { "gross" } else { "net" }
+    }
+
+    /// A depth in shown units without its unit; a dash where it is not known.
+    pub(super) fn depth(&self, depth_mm: Option<f64>) -> String {
+        depth_mm.map_or_else(
             || "–".to_owned(),
             |mm| number(self.units.shown(Quantity::Depth, mm), self.units.depth_decimals()),
         )
@@ -98,7 +103,7 @@ impl Sheet<'_> {
                 && counts.iter().zip(passes).all(|(count, pass)| *count == pass.sets.len())
         };
         let standing: Vec<usize> = self.standing.iter().map(Vec::len).collect();
-        let net: Vec<usize> = self.net_mm.iter().map(Vec::len).collect();
+        let net: Vec<usize> = self.depth_mm.iter().map(Vec::len).collect();
         let is_whole = self.numbers.len() == passes.len()
             && fits(&net)
             && (standing.is_empty() || fits(&standing));
@@ -139,7 +144,7 @@ impl Sheet<'_> {
             turns: one.from_last.and_then(|way| way.turns),
             left_over_m: one.from_last.map_or(0.0, |way| way.left_over_m),
             connect: words::connect(self.units, one.shift.across_m),
-            net_mm: self.net_mm[pass][set],
+            depth_mm: self.depth_mm[pass][set],
             kind: one.kind,
             standing: self.standing.get(pass).map(|sets| sets[set]),
         }

@@ -32,8 +32,10 @@ pub struct Sheet<'a> {
     pub numbers: &'a [usize],
     /// Per pass, per set, how it stands; empty where nothing is recorded.
     pub standing: &'a [Vec<Standing>],
-    /// Per pass, per set, the mean net depth of its strip, mm.
-    pub net_mm: &'a [Vec<Option<f64>>],
+    /// Per pass, per set, the mean depth of its strip, mm.
+    pub depth_mm: &'a [Vec<Option<f64>>],
+    /// Those depths are gross, because the season's weather is not known.
+    pub is_gross: bool,
     /// What is known of the machine.
     pub care: &'a Care,
     /// The air at each move of the season, °C.

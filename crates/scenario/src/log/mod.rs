@@ -1,21 +1,23 @@
 //! The log of a season: what really happened, read with all its problems at once, and the rest of
 //! the season timed anew (`evenfall_core::schedule::replan`).
 
+mod event;
 mod file;
 #[cfg(test)]
 mod tests;
 
 use crate::document::{self, At};
-use crate::file::Across;
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::Read;
 use crate::suggest;
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
-use evenfall_core::schedule::replan::{Happened, Record, Replanned, SetName, replan};
+use evenfall_core::schedule::replan::{Happened, Record, Replanned, Standing, replan};
 use evenfall_core::schedule::{Plan, hours_between};
 use evenfall_core::season::{self, Alternative, Scenario};
-use file::{EventFile, LogFile, What};
+use event::happened;
+use file::LogFile;
+use schemars::generate::SchemaSettings;
 
 /// A log that passed every check, with what follows from it.
 #[derive(Clone, Debug)]
@@ -124,99 +126,10 @@ fn alternative(file: &LogFile, scenario: &Scenario, issues: &mut Issues) -> Opti
     found
 }
 
-/// One event; `None` if something about it is bad.
-fn happened(
-    event: &EventFile,
-    alternative: Option<&Alternative>,
-    midnight: jiff::civil::DateTime,
-    issues: &mut Issues,
-) -> Option<Happened> {
-    let span_h = match (&event.from, &event.to) {
-        (Some(from), Some(to)) => {
-            Some((hours_between(midnight, from.value), hours_between(midnight, to.value)))
-        }
-        (None, None) => None,
-        _ => {
-            let hint = "Give `from` and `to` together.";
-            let problem = "one end of the time is missing";
-            issues.push(Issue::new(&event.at.opening(), problem).hint(hint));
-            return None;
-        }
-    };
-    let has_place = matches!(event.what, What::MovedByHand | What::WrongStop);
-    let keys: [(&str, bool, Option<bool>); 5] = match event.what {
-        What::Breakdown => [
-            ("pass", event.pass.is_some(), Some(false)),
-            ("outlet", event.outlet.is_some(), Some(false)),
-            ("extra", event.extra.is_some(), Some(false)),
-            ("from", span_h.is_some(), Some(true)),
-            ("stood", event.stood.is_some(), Some(false)),
-        ],
-        _ => [
-            ("pass", event.pass.is_some(), Some(true)),
-            ("outlet", event.outlet.is_some(), Some(true)),
-            ("extra", event.extra.is_some(), None),
-            ("from", span_h.is_some(), (event.what == What::Missed).then_some(false)),
-            ("stood", event.stood.is_some(), Some(has_place)),
-        ],
-    };
-    let mut sound = true;
-    for (key, is_given, wanted) in keys {
-        if let Some(wanted) = wanted.filter(|wanted| *wanted != is_given) {
-            let is = if wanted { "is missing" } else { "has no meaning" };
-            let problem = format!("the key `{key}` {is} in this kind of event");
-            issues.push(Issue::new(&event.at.opening(), problem));
-            sound = false;
-        }
-    }
-    if !sound {
-        return None;
-    }
-    if let (What::Breakdown, Some((from_h, to_h))) = (event.what, span_h) {
-        return Some(Happened::Breakdown { from_h, to_h });
-    }
-    let from_0 = |number: u64| number as usize - 1;
-    let set = SetName {
-        pass: from_0(event.pass.as_ref()?.value),
-        outlet: from_0(event.outlet.as_ref()?.value),
-        is_extra: event.extra.unwrap_or(false),
-    };
-    if event.what == What::Missed {
-        return Some(Happened::Missed(set));
-    }
-    let at_m = match &event.stood {
-        Some(across) => Some(metres(across, event, alternative?, issues)?),
-        None => None,
-    };
-    Some(Happened::Done { set, span_h, at_m })
-}
-
-/// A place beside the outlet, m.
-fn metres(
-    across: &Across,
-    event: &EventFile,
-    alternative: &Alternative,
-    issues: &mut Issues,
-) -> Option<f64> {
-    match (across, &alternative.lateral.machine) {
-        (Across::Length(length), _) => Some(length.value),
-        (Across::Turns(turns), Machine::WheelLine(wheel)) => {
-            Some(turns.value * wheel.travel_per_turn_m)
-        }
-        (Across::Turns(_), Machine::HandMove) => {
-            let problem = "a hand-moved lateral has no wheels to turn";
-            let hint = "Give the place as a length, such as \"20 ft\".";
-            issues.push(Issue::new(&event.at.opening(), problem).hint(hint));
-            None
-        }
-    }
-}
-
 fn warnings(record: &Record, replanned: &Replanned, alternative: &Alternative) -> Vec<String> {
     let mut warnings = Vec::new();
     let taken = replanned.standing.iter().flatten();
-    let taken =
-        taken.filter(|one| **one == evenfall_core::schedule::replan::Standing::TakenAsDone).count();
+    let taken = taken.filter(|one| **one == Standing::TakenAsDone).count();
     if taken > 0 {
         let sets = if taken == 1 { "set is" } else { "sets are" };
         warnings.push(format!("{taken} {sets} not in the log and taken as done as planned"));
@@ -265,4 +178,11 @@ pub fn blank_log(scenario: &Scenario, alternative: &Alternative, plan: &Plan) ->
         text(&alternative.name),
         now.strftime("%Y-%m-%dT%H:%M")
     )
+}
+
+/// The JSON Schema (draft 2020-12) of logs, as pretty JSON text with a final newline.
+pub fn log_schema() -> String {
+    let generator = SchemaSettings::draft2020_12().into_generator();
+    let schema = generator.into_root_schema_for::<LogFile>();
+    serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
 }

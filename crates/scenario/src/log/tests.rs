@@ -3,6 +3,7 @@
 use super::*;
 use crate::{demo, resolve};
 use evenfall_core::schedule::replan::{MissedRule, Standing};
+use evenfall_core::season;
 use serde_json::{Value, json};
 
 fn scenario() -> Scenario {
@@ -101,6 +102,16 @@ fn closed_all_problems_of_a_log_are_told_at_once() {
     ] {
         assert!(said.contains(words), "no `{words}` in:\n{said}");
     }
+}
+
+#[test]
+fn reference_a_log_that_reads_well_fits_the_schema() {
+    let schema: Value = serde_json::from_str(&log_schema()).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let good = log_with(&json!([{ "what": "missed", "pass": 1, "outlet": 2 }]));
+    assert!(read(&good).is_ok() && validator.is_valid(&good));
+    let bad = log_with(&json!([{ "what": "exploded" }]));
+    assert!(!validator.is_valid(&bad));
 }
 
 #[test]
