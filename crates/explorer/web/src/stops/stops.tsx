@@ -1,0 +1,106 @@
+// Building rotations: one card for each alternative, and one close-up for the stop at hand.
+
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import type { AlternativeLayout, StopPlace } from "../model/api";
+import { CloseUp, stopWords } from "../picture/closeup";
+import { alternatives, at, type Json } from "../model/scenario";
+import { length, lengthUnit, shiftText } from "../model/show";
+import { short } from "../model/units";
+import * as store from "../model/store";
+import { Card } from "./card";
+
+const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+
+/** A stop as the scenario writes a shift: in turns where wheels set it, else as a length. */
+export function written(stop: StopPlace): Json {
+  const told = (metres: number): string => `${short(length(metres), 9)} ${lengthUnit()}`;
+  if (Math.abs(stop.along_m) > 1e-9) return { across: told(stop.across_m), along: told(stop.along_m) };
+  if (stop.turns !== null && stop.turns !== 0 && stop.turns % 1 === 0) {
+    return `${stop.turns} ${Math.abs(stop.turns) === 1 ? "turn" : "turns"}`;
+  }
+  return told(stop.across_m);
+}
+
+function matching(stops: StopPlace[], layout: AlternativeLayout, stop: number): number {
+  const taken = layout.rotation[stop];
+  if (!taken) return Math.max(0, stops.findIndex((s) => Math.abs(s.across_m) < 1e-6));
+  const distance = (s: StopPlace): number =>
+    Math.abs(s.across_m - taken.across_m) + Math.abs(s.along_m - taken.along_m);
+  return stops.reduce((best, s, i) => (distance(s) < distance(stops[best]!) ? i : best), 0);
+}
+
+/** The close-up with its buttons and words. */
+function Roller({ layout }: { layout: AlternativeLayout }): JSX.Element {
+  const index = store.alternative.value;
+  const stops = [...layout.stops].sort((a, b) => a.across_m - b.across_m || a.along_m - b.along_m);
+  const [cursor, setCursor] = useState(() => matching(stops, layout, store.stop.value));
+  const taken = layout.rotation[store.stop.value];
+  useEffect(() => {
+    if (!store.isDragging.value) setCursor(matching(stops, layout, store.stop.value));
+  }, [index, store.stop.value, taken?.across_m, taken?.along_m, stops.length]);
+  const move = (to: number): void => {
+    const next = stops[to];
+    if (!next) return;
+    setCursor(to);
+    if (next.reachable) store.edit(["alternatives", index, "rotation", store.stop.value], written(next));
+  };
+  const now = stops[cursor];
+  const letter = LETTERS[store.stop.value] ?? "?";
+  const isTaken = now !== undefined && taken !== undefined && Math.abs(now.across_m - taken.across_m) < 1e-6;
+  return (
+    <div class="roller">
+      <CloseUp layout={store.layout.value!} alternative={layout} stops={stops} cursor={cursor} onMove={move} />
+      <div class="roller-words">
+        <p class="roller-title">
+          Stop <b>{store.stop.value + 1}</b> of {layout.name}
+        </p>
+        <div class="buttons">
+          <button type="button" disabled={cursor === 0} onClick={() => move(cursor - 1)}>
+            ↓ Back
+          </button>
+          <button type="button" disabled={cursor >= stops.length - 1} onClick={() => move(cursor + 1)}>
+            ↑ On
+          </button>
+        </div>
+        <p class={now?.reachable ? "stop-says yes" : "stop-says no"} role="status">
+          {now ? stopWords(now) : "No stop to tell about."}
+          {now && !now.reachable && !isTaken && taken && ` Stop ${letter} stays ${shiftText(taken.across_m, taken.along_m)}.`}
+        </p>
+        <p class="help">Drag the lateral, or give it the focus and use the arrow keys. A stop that its wheels and hose allow is taken at once.</p>
+      </div>
+    </div>
+  );
+}
+
+export function Stops(): JSX.Element {
+  const list = alternatives(store.scenario.value);
+  const layout = store.layout.value?.alternatives[store.alternative.value];
+  const add = (): void => {
+    const names = new Set(list.map((a) => a.name));
+    let n = list.length + 1;
+    while (names.has(`Way ${n}`)) n += 1;
+    const zero = store.system.value === "us" ? "0 ft" : "0 m";
+    store.edit(["alternatives", list.length], { name: `Way ${n}`, rotation: [zero] });
+    store.alternative.value = list.length;
+    store.stop.value = 0;
+    store.say(`Way ${n} added.`);
+  };
+  return (
+    <div class="stops">
+      <div class="cards">
+        {list.map((_, i) => (
+          <Card key={i} index={i} count={list.length} />
+        ))}
+        {list.length < 6 && (
+          <button type="button" class="add-card" onClick={add}>
+            Add a way of stopping
+          </button>
+        )}
+      </div>
+      {layout && at(store.scenario.value, ["alternatives", store.alternative.value]) !== undefined && (
+        <Roller layout={layout} />
+      )}
+    </div>
+  );
+}
