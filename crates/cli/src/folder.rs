@@ -10,7 +10,7 @@ use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 
 /// The file by which a folder is known as a report of this program.
-pub(crate) const MARK: &str = "summary.json";
+const MARK: &str = "summary.json";
 
 /// A report folder in the making.
 #[derive(Debug)]

@@ -8,6 +8,7 @@ use crate::notes;
 use crate::report;
 use crate::terminal::Voice;
 use evenfall_core::season::{self, Outcome, Progress, Scenario, SeasonError};
+use evenfall_figures::season_headline;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -19,7 +20,7 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let outcome = simulate(scenario, &stop, voice)?;
     let report_notes = notes::report_notes(&loaded, &outcome, "season", options.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
-    say_where(&headline(scenario, &outcome), &draft.finish()?, voice)
+    say_where(&season_headline(scenario, &outcome), &draft.finish()?, voice)
 }
 
 /// Reads the scenario and begins the report's folder.
@@ -70,24 +71,4 @@ pub(crate) fn simulate(
         SeasonError::WaterLost { .. } => Failure::Fault(error.to_string()),
         other => Failure::Season(other.to_string()),
     })
-}
-
-/// The answer in a few lines: interior uniformity of each alternative at the season's end.
-pub(crate) fn headline(scenario: &Scenario, outcome: &Outcome) -> String {
-    let width = scenario.alternatives.iter().map(|a| a.name.chars().count()).max().unwrap_or(0);
-    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
-    let lines = pairs.map(|(alternative, found)| {
-        let passes = found.passes.len();
-        let figures = match found.season_figures().interior {
-            Some(figures) => format!(
-                "CU {:5.1} %   DUlq {:5.1} %   after {passes} passes",
-                100.0 * figures.cu,
-                100.0 * figures.du_lq
-            ),
-            None => "no water fell there".to_owned(),
-        };
-        format!("  {:width$}   {figures}", alternative.name)
-    });
-    let lines: Vec<String> = lines.collect();
-    format!("{}\nSeason's water, interior of the field:\n{}", scenario.title, lines.join("\n"))
 }

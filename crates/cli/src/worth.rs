@@ -4,12 +4,12 @@ use crate::arguments::WorthArguments;
 use crate::failure::Failure;
 use crate::notes;
 use crate::report::{self, display_units};
-use crate::season::{begin, headline, say_where, simulate, stop_flag};
+use crate::season::{begin, say_where, simulate, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::season::{Progress, Scenario, SeasonError};
 use evenfall_core::worth::{self, Agronomy, Terms, Worth, WorthError};
-use evenfall_figures::worth_table;
+use evenfall_figures::{season_headline, worth_table};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure> {
@@ -36,7 +36,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &terms, units)
         .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;
-    let found = format!("{}\n\n{}", headline(scenario, &outcome), table.trim_end());
+    let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());
     say_where(&found, &draft.finish()?, voice)
 }
 

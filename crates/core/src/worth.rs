@@ -13,7 +13,7 @@ pub use inputs::{Agronomy, Et0, RainDay, Terms, WorthError};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::schedule::Plan;
-use crate::season::{self, Progress, Scenario};
+use crate::season::{self, LandingStore, Progress, Scenario};
 use crate::seasons::{self, SeasonFigures, Seasons};
 use crate::verdict::{Ranked, rank};
 
@@ -58,10 +58,34 @@ pub fn run(
     terms: &Terms,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Worth, WorthError> {
+    watch(scenario, agronomy, terms, &LandingStore::default(), go_on, &mut |_| ())
+}
+
+/// The same with landing maps from `kept`; as seasons come in, `so_far` is shown what those done
+/// so far are worth.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn watch(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    terms: &Terms,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    so_far: &mut dyn FnMut(&Worth),
+) -> Result<Worth, WorthError> {
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
     let ground = agronomy.ground(first.midnight.date())?;
-    let seasons = seasons::run(scenario, &ground, terms.seasons, go_on)?;
+    let mut show = |done: &Seasons| {
+        let mut done = done.clone();
+        done.average();
+        // What cannot be told yet (too few seasons) is told by the next batch.
+        if let Ok(worth) = of_seasons(scenario, terms, &plans, done) {
+            so_far(&worth);
+        }
+    };
+    let seasons = seasons::watch(scenario, &ground, terms.seasons, kept, go_on, &mut show)?;
     of_seasons(scenario, terms, &plans, seasons)
 }
 

@@ -4,10 +4,12 @@
 //! no file, no clock and no network, and does not know how results were computed: what it shows
 //! is what it is given. The same input gives the same bytes, whatever the number of threads.
 
+mod about;
 mod axis;
 mod canvas;
 mod colours;
 mod error;
+mod files;
 mod fit;
 mod furniture;
 mod map;
@@ -20,10 +22,12 @@ mod scene;
 mod site;
 mod spread;
 mod tables;
+mod told;
 pub mod units;
 mod worth;
 
 pub use error::DrawError;
+pub use files::{Report, report_files, report_page};
 pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
 pub use raster::png;
 pub use report::{
@@ -34,5 +38,10 @@ pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;
 pub use tables::summary::summary_json;
+pub use told::{
+    FigureTexts, Palette, clock_notices, map_range_mm, season_headline, season_words,
+};
 pub use units::UnitSystem;
-pub use worth::{WorthPart, worth_json, worth_table};
+pub use worth::{
+    SwingTold, VerdictTold, WorthPart, WorthTold, worth_json, worth_table, worth_told,
+};

@@ -6,16 +6,19 @@
 //! the number of passes.
 
 pub(crate) mod hours;
+pub(crate) mod kept;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
 mod tally;
+pub mod zoom;
 
+pub use kept::LandingStore;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
 
-use crate::grid::Grid;
+use crate::grid::{DepthGrid, Grid};
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
 use crate::schedule::{self, Calendar, Plan, ScheduleError, Stops};
@@ -183,6 +186,19 @@ pub fn plans(scenario: &Scenario) -> Result<Vec<Plan>, SeasonError> {
     scenario.alternatives.iter().map(plan).collect()
 }
 
+/// One pass of one alternative as it has just been laid down.
+#[derive(Clone, Copy, Debug)]
+pub struct Laid<'a> {
+    /// Which of the scenario's alternatives.
+    pub alternative: usize,
+    /// Which pass, from 0.
+    pub pass: usize,
+    /// Its net depth, mm.
+    pub pass_mm: &'a DepthGrid,
+    /// That of all passes so far, mm.
+    pub cumulative_mm: &'a DepthGrid,
+}
+
 /// Simulates the season. `go_on` is told after every pass how far the run is, and stops it by
 /// returning false.
 ///
@@ -192,11 +208,29 @@ pub fn run(
     scenario: &Scenario,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
+    watch(scenario, &LandingStore::default(), go_on, &mut |_| ())
+}
+
+/// The same with landing maps from `kept`; `seen` is shown every pass of every alternative.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn watch(
+    scenario: &Scenario,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    seen: &mut dyn FnMut(Laid<'_>),
+) -> Result<Outcome, SeasonError> {
     let plans = plans(scenario)?;
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
-    let sprinklers = prepare::Sprinklers::of(scenario, hours.measured_at_m(), hours.fastest_m_s())?;
+    let sprinklers = prepare::Sprinklers::of(
+        scenario,
+        kept,
+        hours.measured_at_m(),
+        hours.fastest_m_s(),
+    )?;
     let settings = FootprintSettings::default();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, settings)?;
     let regions = tally::Regions::of(scenario);
@@ -206,6 +240,7 @@ pub fn run(
     for pass in 0..total {
         let laid = prepare::footprints(&by_reference, pass, &hours, &makers)?;
         tallies.par_iter_mut().for_each(|tally| tally.lay_pass(pass, &laid, &regions));
+        tallies.iter().filter_map(|tally| tally.laid(pass)).for_each(&mut *seen);
         let done = pass + 1;
         if !go_on(Progress { done, total }) && done < total {
             return Err(SeasonError::Stopped { done, total });

@@ -7,9 +7,11 @@
 //! Seasons run side by side in small batches; what a batch found is added up in order of season.
 
 pub mod compact;
+mod course;
 mod ground;
 mod walk;
 
+pub use course::{SoilDay, soil_course};
 pub use ground::Ground;
 pub use walk::SeasonFigures;
 
@@ -17,7 +19,7 @@ use crate::grid::DepthGrid;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Sprinklers;
-use crate::season::{self, Progress, Scenario, SeasonError};
+use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
 use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
 
@@ -71,6 +73,22 @@ pub fn run(
     count: usize,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Seasons, SeasonError> {
+    watch(scenario, ground, count, &LandingStore::default(), go_on, &mut |_| ())
+}
+
+/// The same with landing maps from `kept`; after every batch but the last, `so_far` is shown the
+/// seasons done so far, their maps being sums, not yet means.
+///
+/// # Errors
+/// Those of [`run`].
+pub(crate) fn watch(
+    scenario: &Scenario,
+    ground: &Ground,
+    count: usize,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    so_far: &mut dyn FnMut(&Seasons),
+) -> Result<Seasons, SeasonError> {
     let plans = season::plans(scenario)?;
     let hours: Vec<SeasonHours> = (0..count)
         .into_par_iter()
@@ -80,7 +98,7 @@ pub fn run(
         return Ok(Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() });
     };
     let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
-    let sprinklers = Sprinklers::of(scenario, first.measured_at_m(), fastest_m_s)?;
+    let sprinklers = Sprinklers::of(scenario, kept, first.measured_at_m(), fastest_m_s)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
     let layouts = Layout::of_all(scenario, plans)?;
     let mut seasons = Seasons { wanted: count, figures: Vec::new(), maps: Vec::new() };
@@ -98,6 +116,9 @@ pub fn run(
         let done = seasons.finished();
         if !go_on(Progress { done, total: count }) {
             break;
+        }
+        if done < count {
+            so_far(&seasons);
         }
     }
     seasons.average();
@@ -120,7 +141,8 @@ impl Seasons {
         self.figures.push(figures);
     }
 
-    fn average(&mut self) {
+    /// Makes means of the maps' sums.
+    pub(crate) fn average(&mut self) {
         let seasons = self.finished().max(1) as f64;
         for maps in &mut self.maps {
             maps.yield_fraction /= seasons;

@@ -11,6 +11,7 @@ mod wheel;
 mod wind_rose;
 mod worth;
 
+pub(crate) use map_sheet::depth_scale;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 

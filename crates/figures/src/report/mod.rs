@@ -4,6 +4,7 @@ mod answer;
 mod cautions;
 mod page;
 
+pub(crate) use answer::answer as season_answer;
 pub use page::{report_html, report_with_worth_html};
 
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};

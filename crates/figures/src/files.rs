@@ -1,0 +1,99 @@
+//! The files of a report: names with bytes, for whoever puts them somewhere.
+
+use crate::error::DrawError;
+use crate::pictures::{Picture, pictures, worth_pictures};
+use crate::raster::png;
+use crate::report::{ReportNotes, report_html, report_with_worth_html};
+use crate::tables::npy::grid_npy;
+use crate::tables::passes::passes_csv;
+use crate::tables::summary::summary_json;
+use crate::units::UnitSystem;
+use crate::worth::{WorthPart, worth_json};
+use evenfall_core::grid::DepthGrid;
+use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::worth::{Terms, Worth};
+use rayon::prelude::*;
+
+/// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
+const PNG_SCALE: f32 = 1.5;
+
+/// Everything a report is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Report<'a> {
+    /// What was asked.
+    pub scenario: &'a Scenario,
+    /// The scenario's text as it was given.
+    pub scenario_text: &'a str,
+    /// What came out.
+    pub outcome: &'a Outcome,
+    /// What the page says beside.
+    pub notes: &'a ReportNotes,
+    /// What the alternatives are worth, where that was asked.
+    pub worth: Option<(&'a Worth, &'a Terms)>,
+    /// Units to show results in.
+    pub units: UnitSystem,
+}
+
+/// The report's page alone.
+///
+/// # Errors
+/// If the parts do not belong together, or a library refuses.
+pub fn report_page(report: &Report<'_>) -> Result<String, DrawError> {
+    drawn(report).map(|(page, _)| page)
+}
+
+/// Gives `put` every file of the report, name and bytes, in order; stops at the first that fails.
+///
+/// # Errors
+/// What `put` returns, or what drawing fails with.
+pub fn report_files<E: From<DrawError>>(
+    report: &Report<'_>,
+    put: &mut dyn FnMut(&str, &[u8]) -> Result<(), E>,
+) -> Result<(), E> {
+    let (page, pictures) = drawn(report)?;
+    let Report { scenario, outcome, notes, worth, .. } = *report;
+    put("report.html", page.as_bytes())?;
+    put("summary.json", summary_json(scenario, outcome, notes)?.as_bytes())?;
+    put("passes.csv", passes_csv(scenario, outcome)?.as_bytes())?;
+    put("scenario.json", report.scenario_text.as_bytes())?;
+    if let Some((worth, terms)) = worth {
+        put("worth.json", worth_json(scenario, worth, terms)?.as_bytes())?;
+    }
+    let pngs: Vec<Vec<u8>> = pictures
+        .par_iter()
+        .map(|picture| png(&picture.svg, PNG_SCALE))
+        .collect::<Result<_, DrawError>>()?;
+    for (picture, png) in pictures.iter().zip(&pngs) {
+        put(&format!("pictures/{}.svg", picture.name), picture.svg.as_bytes())?;
+        put(&format!("pictures/{}.png", picture.name), png)?;
+    }
+    let mut grid = |what: &str, number: usize, grid: &DepthGrid| {
+        put(&format!("grids/{what}-{}.npy", number + 1), &grid_npy(grid)?)
+    };
+    for (number, found) in outcome.alternatives.iter().enumerate() {
+        grid("season-depth-mm", number, found.season_depth_mm())?;
+    }
+    for (number, maps) in worth.map_or(&[][..], |(worth, _)| &worth.seasons.maps).iter().enumerate()
+    {
+        grid("mean-yield-fraction", number, &maps.yield_fraction)?;
+        grid("mean-percolation-mm", number, &maps.percolation_mm)?;
+    }
+    Ok(())
+}
+
+/// The page, and every picture in it.
+fn drawn(report: &Report<'_>) -> Result<(String, Vec<Picture>), DrawError> {
+    let Report { scenario, outcome, notes, units, .. } = *report;
+    let mut drawn = pictures(scenario, outcome, units)?;
+    let page = match report.worth {
+        None => report_html(scenario, outcome, notes, &drawn, units)?,
+        Some((worth, terms)) => {
+            let shown = worth_pictures(scenario, worth, terms, units)?;
+            let part = WorthPart { worth, terms, pictures: &shown };
+            let page = report_with_worth_html(scenario, outcome, notes, &drawn, &part, units)?;
+            drawn.extend(shown);
+            page
+        }
+    };
+    Ok((page, drawn))
+}
