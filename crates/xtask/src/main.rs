@@ -4,6 +4,7 @@
 //! that fails ends the run with its exit code.
 
 mod check;
+mod explorer;
 mod step;
 
 use std::process::ExitCode;
@@ -13,7 +14,9 @@ const HELP: &str = "\
 Usage: cargo xtask <chore>
 
 Chores:
-  check    format, lints, docs and all tests; installs what it needs
+  check    format, lints, docs, all tests and the explorer's page; installs what it needs
+  explorer the explorer's page alone: built from its sources, tested in a browser
+  page     write crates/explorer/assets anew from crates/explorer/web
   schema   write shared/scenario.schema.json anew from the types";
 
 fn main() -> ExitCode {
@@ -21,6 +24,8 @@ fn main() -> ExitCode {
     match words.iter().map(String::as_str).collect::<Vec<_>>().as_slice() {
         ["check"] => check::run(),
         ["schema"] => schema(),
+        ["explorer"] => code(explorer::run()),
+        ["page"] => code(explorer::build()),
         ["help" | "--help" | "-h"] => {
             say(HELP);
             ExitCode::SUCCESS
@@ -37,7 +42,11 @@ fn schema() -> ExitCode {
     let words =
         ["test", "--locked", "--package", "evenfall-scenario", "the_kept_schema_is_current"];
     let step = Step::cargo("schema", &words).with("EVENFALL_KEEP_SCHEMA", "1");
-    match step.run() {
+    code(step.run())
+}
+
+fn code(done: Result<(), u8>) -> ExitCode {
+    match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(code) => ExitCode::from(code),
     }

@@ -142,9 +142,11 @@ function Verdicts(): JSX.Element | null {
           </tbody>
         </table>
       </div>
-      {summary.sensitivity.map((item) => (
-        <Tornado key={item.name} item={item} />
-      ))}
+      <div class="tornados">
+        {summary.sensitivity.map((item) => (
+          <Tornado key={item.name} item={item} />
+        ))}
+      </div>
     </div>
   );
 }

@@ -122,7 +122,7 @@ export function CloseUp({ layout, alternative, stops, cursor, onMove }: Props): 
       </g>
       <g
         role="slider"
-        tabIndex={0}
+        tabindex={0}
         aria-label="Where the lateral stands"
         aria-orientation="vertical"
         aria-valuemin={0}

@@ -82,7 +82,8 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
     const stop = effect(() => {
       void [store.show.value, tables.value, store.layout.value];
       const moment = momentNow(index);
-      if (!moment) return;
+      // A newer season brings stages of its own.
+      if (!moment || store.season.value?.run !== shown.run) return;
       stage.want(moment);
       if (frame === 0) frame = requestAnimationFrame(draw);
     });

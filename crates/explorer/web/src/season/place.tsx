@@ -63,16 +63,16 @@ export function Place(): JSX.Element {
 }
 
 function DepthHistory({ history }: { history: PlaceHistory }): JSX.Element {
-  const count = Math.max(...history.alternatives.map((a) => a.cumulative_mm.length));
+  const count = Math.max(...history.alternatives.map((a) => a.pass_mm.length));
   const x = useMemo(() => Array.from({ length: count }, (_, k) => k + 1), [count]);
   const lines = useMemo(
-    () => history.alternatives.map((a, index) => ({ name: a.name, index, values: a.cumulative_mm.map(depth) })),
+    () => history.alternatives.map((a, index) => ({ name: a.name, index, values: a.pass_mm.map(depth), hasPoints: count <= 40 })),
     [history],
   );
   return (
     <LineChart
-      title="Depth here, pass by pass"
-      words="Depth at this place after each pass; the totals stand in the list above."
+      title="Depth of each pass here"
+      words="Depth of each pass at this place; the totals stand in the list above."
       x={x}
       xLabel="pass"
       yLabel={depthUnit()}

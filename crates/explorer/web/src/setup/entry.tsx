@@ -74,11 +74,13 @@ export interface EntryProps {
   isOptional?: boolean;
   isBare?: boolean;
   help?: string;
+  /** Units of another kind in which it may be told as well. */
+  moreUnits?: string[];
 }
 
 /** A number with its unit. */
 export function QuantityEntry(props: EntryProps): JSX.Element {
-  const { path, label, isOptional = false, isBare, help } = props;
+  const { path, label, isOptional = false, isBare, help, moreUnits = [] } = props;
   const told = tell(store.schema.value, path);
   const system = store.system.value;
   const usual = unitFor(split(told.example).unit, system);
@@ -99,8 +101,8 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
     const number = turned !== null && Number.isFinite(turned) ? short(turned) : live.number;
     change({ number, unit });
   };
-  const units = unitsLike(live.unit, system);
-  if (!units.includes(live.unit)) units.unshift(live.unit);
+  const alike = unitsLike(live.unit, system);
+  const units = [...new Set([...(alike.includes(live.unit) ? [] : [live.unit]), ...alike, ...moreUnits])];
   return (
     <Frame {...{ path, label, told, isOptional, help, isBare }} range={rangeIn(told, live.unit)}>
       {(aria) => (

@@ -33,7 +33,10 @@ const owns = (group: Group, problem: Problem): boolean =>
 /** Puts the cursor on the entry that a problem is about, or on the nearest one that has a place. */
 function goTo(pointer: string): void {
   for (let path = pointer; path !== ""; path = path.slice(0, path.lastIndexOf("/"))) {
-    const entry = document.getElementById(`entry${path.replace(/\//g, "-")}`);
+    const name = path.replace(/\//g, "-");
+    const chip = document.getElementById(`chip${name}`);
+    chip?.click();
+    const entry = chip ?? document.getElementById(`entry${name}`);
     if (entry) {
       entry.closest("details")?.setAttribute("open", "");
       entry.focus();

@@ -94,7 +94,7 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
             <button
               type="button"
               class={`chip${problemsAt([...here, "rotation", k]).length > 0 ? " wrong" : ""}`}
-              id={`entry-alternatives-${index}-rotation-${k}`}
+              id={`chip-alternatives-${index}-rotation-${k}`}
               aria-pressed={chosen === k}
               onClick={() => choose(index, k)}
             >

@@ -1,13 +1,14 @@
 // Building rotations: one card for each alternative, and one close-up for the stop at hand.
 
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { AlternativeLayout, StopPlace } from "../model/api";
 import { CloseUp, stopWords } from "../picture/closeup";
 import { alternatives, at, type Json } from "../model/scenario";
 import { length, lengthUnit, shiftText } from "../model/show";
 import { short } from "../model/units";
 import * as store from "../model/store";
+import { QuantityEntry } from "../setup/entry";
 import { Card } from "./card";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
@@ -36,14 +37,25 @@ function Roller({ layout }: { layout: AlternativeLayout }): JSX.Element {
   const stops = [...layout.stops].sort((a, b) => a.across_m - b.across_m || a.along_m - b.along_m);
   const [cursor, setCursor] = useState(() => matching(stops, layout, store.stop.value));
   const taken = layout.rotation[store.stop.value];
+  // Where the page itself has just put the stop, or null before it is moved. The layout that comes
+  // back from an own move, late, must not pull the lateral back from where it has gone since.
+  const own = useRef<number | null>(null);
   useEffect(() => {
-    if (!store.isDragging.value) setCursor(matching(stops, layout, store.stop.value));
-  }, [index, store.stop.value, taken?.across_m, taken?.along_m, stops.length]);
+    own.current = null;
+    setCursor(matching(stops, layout, store.stop.value));
+  }, [index, store.stop.value, stops.length]);
+  useEffect(() => {
+    if (!taken || (own.current !== null && Math.abs(taken.across_m - own.current) < 1e-6)) return;
+    setCursor(matching(stops, layout, store.stop.value));
+  }, [taken?.across_m, taken?.along_m]);
   const move = (to: number): void => {
     const next = stops[to];
     if (!next) return;
     setCursor(to);
-    if (next.reachable) store.edit(["alternatives", index, "rotation", store.stop.value], written(next));
+    own.current ??= taken?.across_m ?? 0;
+    if (!next.reachable) return;
+    own.current = next.across_m;
+    store.edit(["alternatives", index, "rotation", store.stop.value], written(next));
   };
   const now = stops[cursor];
   const letter = LETTERS[store.stop.value] ?? "?";
@@ -67,8 +79,35 @@ function Roller({ layout }: { layout: AlternativeLayout }): JSX.Element {
           {now ? stopWords(now) : "No stop to tell about."}
           {now && !now.reachable && !isTaken && taken && ` Stop ${letter} stays ${shiftText(taken.across_m, taken.along_m)}.`}
         </p>
+        <TypedShift index={index} stop={store.stop.value} isHandMoved={layout.travel_per_turn_m === null} />
         <p class="help">Drag the lateral, or give it the focus and use the arrow keys. A stop that its wheels and hose allow is taken at once.</p>
       </div>
+    </div>
+  );
+}
+
+/** The shift typed as a number, for places between those offered; a hand-moved line also along the pipe. */
+function TypedShift({ index, stop, isHandMoved }: { index: number; stop: number; isHandMoved: boolean }): JSX.Element | null {
+  const path = ["alternatives", index, "rotation", stop] as const;
+  const shift = at(store.scenario.value, path);
+  if (shift === undefined) return null;
+  if (shift !== null && typeof shift === "object") {
+    return (
+      <div class="row">
+        <QuantityEntry path={[...path, "across"]} label="Shift across" isOptional isBare />
+        <QuantityEntry path={[...path, "along"]} label="Shift along the pipe" isOptional isBare />
+      </div>
+    );
+  }
+  const both = (): void => store.edit(path, { across: shift, along: `0 ${lengthUnit()}` });
+  return (
+    <div class="row">
+      <QuantityEntry path={path} label="Or type the shift" isBare moreUnits={isHandMoved ? [] : ["turns", lengthUnit()]} />
+      {isHandMoved && (
+        <button type="button" onClick={both}>
+          Shift along the pipe too
+        </button>
+      )}
     </div>
   );
 }
