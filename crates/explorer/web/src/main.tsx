@@ -18,17 +18,20 @@ import "./style/season.css";
 import "./style/print.css";
 
 async function firstScenario(packed: string): Promise<Scenario> {
+  const given = await api.start();
+  store.knownFiles.value = given.files;
   if (packed) {
     const unpacked = await unpack(packed);
     if (unpacked) return unpacked;
     store.say("The address was damaged, so its scenario could not be read.");
   }
+  if (given.from_command_line && given.scenario) return given.scenario;
   const last = packed ? null : store.lastWorkedOn();
   if (last) {
     store.say("Taken up where you left off. “Demo” and “From nothing” start anew.");
     return last;
   }
-  return api.demo();
+  return given.scenario ?? api.demo();
 }
 
 function takeView(view: ReturnType<typeof read>["view"]): void {
@@ -50,6 +53,11 @@ async function loadFixed(): Promise<void> {
 async function start(): Promise<void> {
   const { view, packed } = read(location.hash);
   takeView(view);
+  // Asked for at once, so that colours and explanations are there when the first answers come.
+  const fixed = loadFixed();
+  fixed.catch((error) => {
+    if (error instanceof Gone) resetSoon();
+  });
   try {
     store.scenario.value = await firstScenario(packed);
   } catch (error) {
@@ -68,9 +76,6 @@ async function start(): Promise<void> {
   followScenario();
   store.keepAddress();
   render(<App />, document.getElementById("page")!);
-  loadFixed().catch((error) => {
-    if (error instanceof Gone) resetSoon();
-  });
   if (view.worth) void takeUpWorth(view.worth);
 }
 

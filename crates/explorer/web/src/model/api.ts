@@ -66,12 +66,12 @@ export interface PassFigures {
   letter: string;
   start_h: number;
   end_h: number;
-  cu: number;
-  du_lq: number;
+  cu: number | null;
+  du_lq: number | null;
   cu_text: string;
   du_lq_text: string;
-  cumulative_cu: number;
-  cumulative_du_lq: number;
+  cumulative_cu: number | null;
+  cumulative_du_lq: number | null;
   cumulative_cu_text: string;
   cumulative_du_lq_text: string;
   mean_mm: number;
@@ -179,8 +179,20 @@ const post = (body: unknown, signal?: AbortSignal): RequestInit => ({
 
 const floats = async (path: string): Promise<ArrayBuffer> => (await ask(path)).arrayBuffer();
 
-export interface RunWish {
+/** What the program was started with. */
+export interface Start {
+  scenario: Scenario | null;
+  from_command_line: boolean;
+  files: string[];
+}
+
+/** A scenario and the texts of the files that it names. */
+export interface Ask {
   scenario: Scenario;
+  files?: Record<string, string>;
+}
+
+export interface RunWish extends Ask {
   kind: "season" | "worth";
   coarser: number;
   seasons?: number;
@@ -189,10 +201,12 @@ export interface RunWish {
 
 export const api = {
   demo: () => json<Scenario>("api/demo"),
+  start: () => json<Start>("api/start"),
+  health: () => ask("api/health").then(() => undefined),
   schema: () => json<Record<string, unknown>>("api/schema"),
-  check: (scenario: Scenario, signal: AbortSignal) => json<Check>("api/check", post({ scenario }, signal)),
-  layout: (scenario: Scenario, signal: AbortSignal) => json<Layout>("api/layout", post({ scenario }, signal)),
-  start: (wish: RunWish) => json<{ run: string }>("api/runs", post(wish)),
+  check: (about: Ask, signal: AbortSignal) => json<Check>("api/check", post(about, signal)),
+  layout: (about: Ask, signal: AbortSignal) => json<Layout>("api/layout", post(about, signal)),
+  begin: (wish: RunWish) => json<{ run: string }>("api/runs", post(wish)),
   run: <S>(run: string) => json<RunState<S>>(`api/runs/${run}`),
   forget: (run: string) => ask(`api/runs/${run}`, { method: "DELETE" }).then(() => undefined),
   events: (run: string) => new EventSource(`api/runs/${run}/events`),

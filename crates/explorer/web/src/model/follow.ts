@@ -19,7 +19,7 @@ async function checkAndLayOut(): Promise<void> {
   asking?.abort();
   const mine = new AbortController();
   asking = mine;
-  const now = store.scenario.value;
+  const now = store.asked();
   try {
     const asked = [api.check(now, mine.signal), api.layout(now, mine.signal)] as const;
     const [check, layout] = await Promise.all(asked);
@@ -62,7 +62,7 @@ export function redo(): void {
 
 export function followScenario(): void {
   effect(() => {
-    void store.scenario.value;
+    void [store.scenario.value, store.files.value];
     window.clearTimeout(refineTimer);
     void checkAndLayOut();
     void drawCoarsely();

@@ -2,7 +2,7 @@
 
 import { api } from "./api";
 
-const MOST_BYTES = 96e6;
+const MOST_BYTES = 64e6;
 
 export interface SetDepth {
   firstRow: number;

@@ -14,7 +14,7 @@ export function whenBack(action: () => void): void {
 
 async function ask(): Promise<void> {
   try {
-    await api.demo();
+    await api.health();
   } catch {
     timer = window.setTimeout(() => void ask(), 1000);
     return;

@@ -49,8 +49,8 @@ export async function drawSeason(coarser: number): Promise<boolean> {
   const mine = ++latest;
   const stale = (): boolean => mine !== latest;
   try {
-    const wish = { scenario: store.scenario.value, kind: "season" as const, coarser };
-    const { run } = await api.start(seasonRun ? { ...wish, replaces: seasonRun } : wish);
+    const wish = { ...store.asked(), kind: "season" as const, coarser };
+    const { run } = await api.begin(seasonRun ? { ...wish, replaces: seasonRun } : wish);
     if (stale()) {
       void api.forget(run).catch(() => undefined);
       return false;
@@ -64,7 +64,7 @@ export async function drawSeason(coarser: number): Promise<boolean> {
     const state = await api.run<SeasonSummary>(run);
     if (stale() || !state.summary) return false;
     dropGrids();
-    store.season.value = { run, coarser, note: state.note, digest: state.digest, summary: state.summary };
+    store.season.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
     store.seasonProblem.value = "";
     return true;
   } catch (error) {
@@ -85,11 +85,11 @@ export function forgetRuns(): void {
 /** Reckons what the alternatives are worth, replacing a reckoning under way. */
 export async function reckonWorth(seasons: number | undefined): Promise<void> {
   const before = store.worthBusy.value?.run ?? store.worth.value?.run;
-  const wish = { scenario: store.scenario.value, kind: "worth" as const, coarser: 1 };
+  const wish = { ...store.asked(), kind: "worth" as const, coarser: 1 };
   store.worthProblem.value = "";
   store.worthPartials.value = [];
   try {
-    const { run } = await api.start({
+    const { run } = await api.begin({
       ...wish,
       ...(seasons ? { seasons } : {}),
       ...(before ? { replaces: before } : {}),

@@ -57,7 +57,9 @@ function ways(schema: Node, node: Node): Node[] {
   return [here, ...(here.anyOf ?? []).flatMap((way) => ways(schema, way))];
 }
 
-const RANGE = /\bfrom (-?[\d.]+) ([^\d(;:]+?) to (-?[\d.]+) ([^\d(;:]+?)(?: \(|;|$| or )/;
+const RANGE = /\bfrom (-?[\d.]+) ([^(;:]+?) to (-?[\d.]+) ([^(;:]+?)(?: \(|;|$| or )/;
+/** An upper end so far off that it would only be noise. */
+const FAR = 1e6;
 const KIND = /(?::\s*)?\b(?:an?|money) [\w ]*?\bfrom -?[\d.]+ .*$/;
 
 /** Explanation, range and choices of the entry at a path. */
@@ -91,6 +93,7 @@ export function rangeIn(told: Told, unit: string): string {
   const a = unit && convert(low, lowUnit, unit);
   const b = unit && convert(high, highUnit, unit);
   if (typeof a === "number" && typeof b === "number") {
+    if (b >= FAR) return `from ${short(a, 4)} ${unit} up`;
     return `${short(a, 4)} to ${short(b, 4)} ${unit}`;
   }
   const most = short(high, 16);

@@ -28,6 +28,9 @@ export async function loadTables(): Promise<void> {
   tables.value = Object.fromEntries(names.map((name, i) => [name, packed(loaded[i])]));
 }
 
+/** The pixels of each canvas, kept so that playing makes no garbage. */
+const images = new WeakMap<HTMLCanvasElement, ImageData>();
+
 const BLANK = 255;
 const STEPS = 254;
 
@@ -37,11 +40,13 @@ export function paint(canvas: HTMLCanvasElement, values: Float32Array, columns: 
   const context = canvas.getContext("2d");
   if (!table || !context || columns === 0) return;
   const rows = Math.floor(values.length / columns);
-  if (canvas.width !== columns || canvas.height !== rows) {
+  let image = images.get(canvas);
+  if (!image || image.width !== columns || image.height !== rows) {
     canvas.width = columns;
     canvas.height = rows;
+    image = context.createImageData(columns, rows);
+    images.set(canvas, image);
   }
-  const image = context.createImageData(columns, rows);
   const pixels = new Uint32Array(image.data.buffer);
   const times = STEPS / (scale.high - scale.low);
   for (let row = 0; row < rows; row++) {

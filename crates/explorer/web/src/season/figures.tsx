@@ -20,7 +20,7 @@ function finishedPasses(summary: SeasonSummary): number[] {
   });
 }
 
-const percent = (share: number): number => (Math.abs(share) <= 1.5 ? share * 100 : share);
+const percent = (share: number | null): number | null => (share === null ? null : share * 100);
 
 function linesOf(summary: SeasonSummary, kind: Kind, isAlone: boolean, done: number[], count: number): Line[] {
   return summary.alternatives.map((alternative, index) => {
@@ -35,9 +35,10 @@ function linesOf(summary: SeasonSummary, kind: Kind, isAlone: boolean, done: num
 
 /** Ends of the axis: round fives around all values, so that it holds still while playing. */
 function rangeOf(summary: SeasonSummary, kind: Kind, isAlone: boolean): [number, number] {
-  const values = summary.alternatives.flatMap((a) =>
-    a.passes.map((p) => percent(isAlone ? p[kind] : p[`cumulative_${kind}`])),
-  );
+  const values = summary.alternatives
+    .flatMap((a) => a.passes.map((p) => percent(isAlone ? p[kind] : p[`cumulative_${kind}`])))
+    .filter((v) => v !== null);
+  if (values.length === 0) return [0, 100];
   const low = Math.floor(Math.min(...values) / 5) * 5;
   const high = Math.min(100, Math.ceil(Math.max(...values) / 5) * 5);
   return low < high ? [low, high] : [low - 5, low + 5];

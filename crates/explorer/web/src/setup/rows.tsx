@@ -33,7 +33,7 @@ export function LegRows({ path }: { path: Path }): JSX.Element {
     store.edit(path, leg);
   };
   return (
-    <div class="rows">
+    <div class="rows leg">
       <p class="help">
         Catch cans in a line from one sprinkler in still air: distance from the sprinkler, rising,
         and the rate caught there.

@@ -33,13 +33,12 @@ const WIND_WAYS: Way[] = [
   }),
 ];
 
-const RECORD = windWay("Hourly record", "record", {});
+const RECORD = windWay("Hourly record", "record", { file: "weather.csv", layout: "tmy3" });
 
 export function WindEntries(): JSX.Element {
-  const hasRecord = at(store.scenario.value, ["wind", "record"]) !== undefined;
   return (
     <>
-      <Ways path={["wind"]} legend="Wind over the field" ways={hasRecord ? [...WIND_WAYS, RECORD] : WIND_WAYS}>
+      <Ways path={["wind"]} legend="Wind over the field" ways={[...WIND_WAYS, RECORD]}>
         {(key) => {
           if (key === "steady") {
             return (
@@ -52,13 +51,41 @@ export function WindEntries(): JSX.Element {
           }
           if (key === "generated") return <GeneratedEntries />;
           if (key === "record") {
-            return <p class="help">A record lies in a file beside the scenario, which this page does not read: run it from the command line.</p>;
+            return <RecordEntries />;
           }
           return null;
         }}
       </Ways>
       <QuantityEntry path={["air", "temperature"]} label="Air temperature" isOptional />
       <QuantityEntry path={["air", "humidity"]} label="Air humidity" isOptional />
+    </>
+  );
+}
+
+/** A weather file is read by the browser and sent to the program on this machine with each question. */
+function RecordEntries(): JSX.Element {
+  const path = ["wind", "record"] as const;
+  const name = String(at(store.scenario.value, [...path, "file"]) ?? "");
+  const isThere = store.files.value[name] !== undefined || store.knownFiles.value.includes(name);
+  const take = (file: File | undefined): void => {
+    if (!file) return;
+    void file.text().then((body) => {
+      store.files.value = { ...store.files.value, [file.name]: body };
+      store.edit([...path, "file"], file.name);
+    });
+  };
+  return (
+    <>
+      <div class="entry">
+        <label for="weather-file">Weather file</label>
+        <input id="weather-file" type="file" aria-describedby="weather-file-help" onChange={(e) => take(e.currentTarget.files?.[0])} />
+        <p class="help" id="weather-file-help">
+          {isThere ? `${name} is at hand.` : `${name} has to be opened here, also after a reload: the page keeps no files.`}
+        </p>
+      </div>
+      <ChoiceEntry path={[...path, "layout"]} label="Layout of the file" />
+      <QuantityEntry path={[...path, "height"]} label="Anemometer above ground" isOptional />
+      <QuantityEntry path={[...path, "longest_gap"]} label="Longest gap to bridge" isOptional />
     </>
   );
 }
