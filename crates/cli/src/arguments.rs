@@ -32,6 +32,10 @@ pub(crate) enum Command {
     ///
     /// Needs a scenario with crop, soil and climate; prices are the user's, or marked placeholders.
     Worth(WorthArguments),
+    /// Open the explorer: a local page to set up, watch and compare seasons
+    ///
+    /// Serves the page on 127.0.0.1 until Ctrl-C and prints its address. Nothing leaves the machine.
+    Explore(ExploreArguments),
     /// Show where a lateral can stand beside its outlets, and where not and why
     ///
     /// Either for every alternative of a scenario, or for one wheel given on the command line:
@@ -81,6 +85,18 @@ pub(crate) struct WorthArguments {
     /// Number of seasons in place of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ExploreArguments {
+    /// Scenario file (JSON) to start from; without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Port on 127.0.0.1; 0 takes a free one
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub(crate) port: u16,
+    /// Open the page in the browser
+    #[arg(long)]
+    pub(crate) open: bool,
 }
 
 #[derive(Debug, Args)]

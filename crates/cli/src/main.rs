@@ -2,6 +2,7 @@
 
 mod arguments;
 mod clock;
+mod explore;
 mod failure;
 mod folder;
 mod inputs;
@@ -54,6 +55,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     let printed = match command {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
+        Command::Explore(options) => return explore::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,

@@ -104,10 +104,7 @@ pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
 
 /// The range of depths (mm) that the report's maps would colour for all `depths_mm` together; its
 /// ends are round in the shown unit.
-pub fn map_range_mm(
-    depths_mm: impl Iterator<Item = f64> + Clone,
-    units: UnitSystem,
-) -> [f64; 2] {
+pub fn map_range_mm(depths_mm: impl Iterator<Item = f64> + Clone, units: UnitSystem) -> [f64; 2] {
     let factor = units.shown(Quantity::Depth, 1.0);
     let scale = depth_scale(depths_mm.map(|mm| mm * factor));
     [scale.lo, scale.hi].map(|end| units.inside(Quantity::Depth, end))

@@ -225,12 +225,8 @@ pub fn watch(
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
-    let sprinklers = prepare::Sprinklers::of(
-        scenario,
-        kept,
-        hours.measured_at_m(),
-        hours.fastest_m_s(),
-    )?;
+    let sprinklers =
+        prepare::Sprinklers::of(scenario, kept, hours.measured_at_m(), hours.fastest_m_s())?;
     let settings = FootprintSettings::default();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, settings)?;
     let regions = tally::Regions::of(scenario);

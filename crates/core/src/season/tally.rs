@@ -104,7 +104,12 @@ impl<'a> Tally<'a> {
     pub(super) fn laid(&self, pass: usize) -> Option<Laid<'_>> {
         let (pass_mm, cumulative_mm) = (&self.pass_mm, &self.cumulative_mm);
         let alternative = self.layout.index;
-        (self.passes.len() == pass + 1).then_some(Laid { alternative, pass, pass_mm, cumulative_mm })
+        (self.passes.len() == pass + 1).then_some(Laid {
+            alternative,
+            pass,
+            pass_mm,
+            cumulative_mm,
+        })
     }
 
     /// The finished season of this alternative.

@@ -33,7 +33,8 @@ fn invariant_a_watched_run_is_the_plain_run_and_shows_every_pass_once() {
     for _ in 0..2 {
         // The second time all landing maps are kept ones.
         let passes = passes_of(&scenario, &kept);
-        let order: Vec<_> = passes.iter().map(|(alternative, pass, _)| (*pass, *alternative)).collect();
+        let order: Vec<_> =
+            passes.iter().map(|(alternative, pass, _)| (*pass, *alternative)).collect();
         assert_eq!(order, [(0, 0), (0, 1), (1, 0), (1, 1), (2, 0), (2, 1)]);
         for (index, found) in plain.alternatives.iter().enumerate() {
             let mut sum = scenario.field.grid.zeros();
