@@ -8,14 +8,12 @@ import * as store from "../model/store";
 import { saveScenario } from "../setup/file";
 import { NetBars, Tornado } from "./bars";
 
-const paragraphs = (words: string): string[] => words.split(/\n\s*\n/).filter((p) => p.trim() !== "");
-
 export function Headline(): JSX.Element | null {
   const season = store.season.value?.summary;
   if (!season) return null;
   return (
     <div class={`headline${store.isCurrent.value ? "" : " stale"}`} data-of="season">
-      {paragraphs(season.headline).map((p) => (
+      {season.answer.map((p) => (
         <p key={p}>{p}</p>
       ))}
     </div>
@@ -79,7 +77,7 @@ function Progress(): JSX.Element | null {
   const share = busy.total > 0 ? busy.done / busy.total : undefined;
   return (
     <div class="progress">
-      <label for="worth-progress">{busy.what || "Seasons reckoned"}</label>
+      <label for="worth-progress">Seasons reckoned</label>
       <progress id="worth-progress" max={1} value={share} />
       <span>{busy.total > 0 ? `${busy.done} of ${busy.total}` : "starting"}</span>
     </div>
@@ -104,6 +102,7 @@ function Verdicts(): JSX.Element | null {
   const shown = store.worth.value;
   if (!shown) return null;
   const { summary } = shown;
+  const isTold = (paragraph: string): boolean => summary.verdicts.some((v) => v.words === paragraph);
   const isOld = store.check.value?.digest !== undefined && shown.digest !== store.check.value.digest;
   return (
     <div class={isOld ? "worth stale" : "worth"} data-run={shown.run}>
@@ -121,7 +120,7 @@ function Verdicts(): JSX.Element | null {
           </li>
         ))}
       </ul>
-      {paragraphs(summary.headline).map((p) => (
+      {summary.answer.filter((p) => !isTold(p)).map((p) => (
         <p class="worth-words" key={p}>{p}</p>
       ))}
       <div class="table-scroll" tabIndex={0} role="region" aria-label="Means of all seasons">
@@ -144,7 +143,7 @@ function Verdicts(): JSX.Element | null {
       </div>
       <div class="tornados">
         {summary.sensitivity.map((item) => (
-          <Tornado key={item.name} item={item} />
+          <Tornado key={item.name} item={item} area={summary.area_word} />
         ))}
       </div>
     </div>
@@ -172,7 +171,7 @@ function Downloads(): JSX.Element {
 
 export function Answer(): JSX.Element {
   const partials = store.worthPartials.value;
-  const latest = partials[partials.length - 1] ?? store.worth.value?.summary.partial;
+  const latest = partials[partials.length - 1];
   return (
     <div class="answer">
       <Headline />

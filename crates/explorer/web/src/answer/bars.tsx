@@ -1,15 +1,9 @@
 // Pictures of the answer: what each way brings in with its uncertainty, and what the answer hangs on.
 
 import type { JSX } from "preact";
-import type { WorthPartial, WorthSummary } from "../model/api";
+import type { Sensitivity, WorthPartial } from "../model/api";
 import { fixed, lineOf } from "../model/show";
 import * as store from "../model/store";
-
-const HA_PER_AC = 0.40468564224;
-
-/** Money per hectare in the units at hand. */
-const perArea = (perHa: number): number => (store.system.value === "us" ? perHa * HA_PER_AC : perHa);
-const areaUnit = (): string => (store.system.value === "us" ? "an acre and year" : "a hectare and year");
 
 /** Round numbers between two ends. */
 export function ticks(low: number, high: number): number[] {
@@ -50,23 +44,24 @@ function Axis({ scale, bottom }: { scale: ReturnType<typeof scaleOf>; bottom: nu
 
 /** Net return of each way against the first, with its interval, as seasons come in. */
 export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | null {
-  const rows = partial.alternatives.map((a, index) => ({ ...a, index })).filter((a) => a.net_per_ha);
+  const rows = partial.alternatives.filter((a) => a.net_per_area);
   if (rows.length === 0) return null;
-  const values = rows.flatMap((a) => [a.net_per_ha!.low, a.net_per_ha!.high].map(perArea));
+  const values = rows.flatMap((a) => [a.net_per_area!.low, a.net_per_area!.high]);
   const scale = scaleOf(values);
   const bottom = rows.length * 40 + 10;
   return (
     <figure class="bars">
       <figcaption>
-        Net return against {store.names.value[0]}, {areaUnit()}: mean and interval from {partial.seasons} seasons
+        Net return against {store.names.value[0]}, per {partial.area_word} and year: mean and interval from {partial.seasons} of{" "}
+        {partial.wanted} seasons
       </figcaption>
       <svg viewBox={`0 0 ${WIDTH} ${bottom + 24}`} role="img" aria-label={rows.map((r) => `${r.name}: ${r.net_text}`).join("; ")}>
         <Axis scale={scale} bottom={bottom} />
         {rows.map((row, i) => {
           const y = 26 + i * 40;
-          const { mean, low, high } = row.net_per_ha!;
-          const { colour, dash } = lineOf(row.index);
-          const [a, b, c] = [low, mean, high].map((v) => scale.at(perArea(v)));
+          const { mean, low, high } = row.net_per_area!;
+          const { colour, dash } = lineOf(row.alternative);
+          const [a, b, c] = [low, mean, high].map((v) => scale.at(v));
           return (
             <g key={row.name}>
               <text x={LEFT - 12} y={y + 5} text-anchor="end" class="row-name">{row.name.slice(0, 22)}</text>
@@ -83,30 +78,28 @@ export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | n
   );
 }
 
-type Sensitivity = WorthSummary["sensitivity"][number];
-
 /** What the answer hangs on: net return with each input at its low and its high end. */
-export function Tornado({ item }: { item: Sensitivity }): JSX.Element | null {
+export function Tornado({ item, area }: { item: Sensitivity; area: string }): JSX.Element | null {
   const rows = [...item.inputs].sort(
     (a, b) => Math.abs(b.net_high - b.net_low) - Math.abs(a.net_high - a.net_low),
   );
   if (rows.length === 0) return null;
-  const scale = scaleOf(rows.flatMap((r) => [perArea(r.net_low), perArea(r.net_high)]));
+  const scale = scaleOf(rows.flatMap((r) => [r.net_low, r.net_high]));
   const bottom = rows.length * 38 + 8;
-  const words = rows.map((r) => `${r.input} from ${r.low_text} to ${r.high_text}: net ${fixed(perArea(r.net_low), 1)} to ${fixed(perArea(r.net_high), 1)}`);
+  const words = rows.map((r) => `${r.input} from ${r.low_text} to ${r.high_text}: net ${r.net_low_text} to ${r.net_high_text}`);
   return (
     <figure class="bars">
       <figcaption>
-        What “{item.name}” hangs on: net return, {areaUnit()}, with one number at a time at the ends of its range
+        What “{item.name}” hangs on: net return per {area} and year, with one number at a time at the ends of its range
       </figcaption>
       <svg viewBox={`0 0 ${WIDTH} ${bottom + 24}`} role="img" aria-label={words.join("; ")}>
         <Axis scale={scale} bottom={bottom} />
         {rows.map((row, i) => {
           const y = 12 + i * 38;
-          const [a, b] = [scale.at(perArea(row.net_low)), scale.at(perArea(row.net_high))];
+          const [a, b] = [scale.at(row.net_low), scale.at(row.net_high)];
           return (
             <g key={row.input}>
-              <text x={LEFT - 12} y={y + 10} text-anchor="end" class="row-name">{row.input}</text>
+              <text x={LEFT - 12} y={y + 10} text-anchor="end" class="row-name">{row.input}{row.is_placeholder ? " *" : ""}</text>
               <text x={LEFT - 12} y={y + 25} text-anchor="end" class="row-range">
                 ○ {row.low_text} – ● {row.high_text}
               </text>
@@ -117,6 +110,12 @@ export function Tornado({ item }: { item: Sensitivity }): JSX.Element | null {
           );
         })}
       </svg>
+      {rows.filter((r) => r.turns_at_text).map((r) => (
+        <p class="help" key={r.input}>
+          The answer turns at {r.input} {r.turns_at_text}.
+        </p>
+      ))}
+      {rows.some((r) => r.is_placeholder) && <p class="help">* a guess that nobody stands for</p>}
     </figure>
   );
 }

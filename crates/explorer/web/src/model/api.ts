@@ -89,28 +89,50 @@ export interface SeasonSummary {
     final: Record<string, Record<string, string | number>>;
   }[];
   headline: string;
+  /** All paragraphs of the answer. */
+  answer: string[];
   notices: string[];
 }
 
 export interface WorthSummary {
   headline: string;
-  verdicts: { name: string; verdict: string; words: string }[];
+  answer: string[];
+  /** The best-ranked first. */
+  verdicts: { alternative: number; name: string; verdict: string; words: string; net_text: string | null }[];
   table: { head: string[]; rows: string[][] };
-  sensitivity: {
-    name: string;
-    inputs: { input: string; low_text: string; high_text: string; net_low: number; net_high: number }[];
+  sensitivity: Sensitivity[];
+  seasons: number;
+  area_word: string;
+  yield_scale: [number, number];
+  percolation_scale_mm: [number, number];
+}
+
+/** What one verdict hangs on; nets by the shown area and year. */
+export interface Sensitivity {
+  name: string;
+  inputs: {
+    input: string;
+    is_placeholder: boolean;
+    low_text: string;
+    high_text: string;
+    net_low: number;
+    net_high: number;
+    net_low_text: string;
+    net_high_text: string;
+    turns_at_text: string | null;
   }[];
-  maps: string[];
-  partial?: WorthPartial;
 }
 
 export interface WorthPartial {
   seasons: number;
-  wanted?: number;
+  wanted: number;
+  area_word: string;
   alternatives: {
+    alternative: number;
     name: string;
-    net_per_ha: { mean: number; low: number; high: number } | null;
-    net_text: string;
+    net_per_area: { mean: number; low: number; high: number } | null;
+    net_text: string | null;
+    verdict: string;
   }[];
 }
 
@@ -177,7 +199,16 @@ const post = (body: unknown, signal?: AbortSignal): RequestInit => ({
   ...(signal ? { signal } : {}),
 });
 
-const floats = async (path: string): Promise<ArrayBuffer> => (await ask(path)).arrayBuffer();
+/** Numbers of a grid as they come over the wire, and how many stand in a row. */
+export interface Wire {
+  columns: number;
+  buffer: ArrayBuffer;
+}
+
+async function wire(path: string): Promise<Wire> {
+  const answer = await ask(path);
+  return { columns: Number(answer.headers.get("x-columns")), buffer: await answer.arrayBuffer() };
+}
 
 /** What the program was started with. */
 export interface Start {
@@ -211,9 +242,9 @@ export const api = {
   forget: (run: string) => ask(`api/runs/${run}`, { method: "DELETE" }).then(() => undefined),
   events: (run: string) => new EventSource(`api/runs/${run}/events`),
   grid: (run: string, alternative: number, what: string, pass: number) =>
-    floats(`api/runs/${run}/grid?alternative=${alternative}&what=${what}&pass=${pass}`),
+    wire(`api/runs/${run}/grid?alternative=${alternative}&what=${what}&pass=${pass}`),
   sets: (run: string, alternative: number, pass: number) =>
-    floats(`api/runs/${run}/sets?alternative=${alternative}&pass=${pass}`),
+    wire(`api/runs/${run}/sets?alternative=${alternative}&pass=${pass}`),
   place: (run: string, x: number, y: number) =>
     json<PlaceHistory>(`api/runs/${run}/place?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}`),
   palette: (name: string) => json<[number, number, number][]>(`api/palette?name=${name}`),

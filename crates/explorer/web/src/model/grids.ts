@@ -1,6 +1,6 @@
 // Fields of numbers from the server, kept while they are of use. Bounded: the oldest go first.
 
-import { api } from "./api";
+import { api, type Wire } from "./api";
 
 const MOST_BYTES = 64e6;
 
@@ -12,7 +12,13 @@ export interface SetDepth {
 
 interface Kept {
   bytes: number;
-  value: Promise<Float32Array | SetDepth[]>;
+  value: Promise<Field | SetDepth[]>;
+}
+
+/** A field of numbers; row 0 lies at the edge where the lateral starts. */
+export interface Field {
+  columns: number;
+  values: Float32Array;
 }
 
 const kept = new Map<string, Kept>();
@@ -22,7 +28,7 @@ export function dropGrids(): void {
   kept.clear();
 }
 
-function remember<T extends Float32Array | SetDepth[]>(key: string, load: () => Promise<ArrayBuffer>, make: (b: ArrayBuffer) => T): Promise<T> {
+function remember<T extends Field | SetDepth[]>(key: string, load: () => Promise<Wire>, make: (w: Wire) => T): Promise<T> {
   const known = kept.get(key);
   if (known) {
     kept.delete(key);
@@ -30,10 +36,10 @@ function remember<T extends Float32Array | SetDepth[]>(key: string, load: () => 
     return known.value as Promise<T>;
   }
   const entry: Kept = { bytes: 0, value: Promise.resolve([]) };
-  const value = load().then((buffer) => {
-    entry.bytes = buffer.byteLength;
+  const value = load().then((wire) => {
+    entry.bytes = wire.buffer.byteLength;
     prune();
-    return make(buffer);
+    return make(wire);
   });
   value.catch(() => kept.delete(key));
   entry.value = value;
@@ -51,16 +57,16 @@ function prune(): void {
   }
 }
 
-/** One field: rows times columns, row 0 at the edge where the lateral starts. */
-export function grid(run: string, alternative: number, what: string, pass: number): Promise<Float32Array> {
+/** One field. */
+export function grid(run: string, alternative: number, what: string, pass: number): Promise<Field> {
   const key = `${run} ${alternative} ${what} ${pass}`;
-  return remember(key, () => api.grid(run, alternative, what, pass), (b) => new Float32Array(b));
+  return remember(key, () => api.grid(run, alternative, what, pass), (w) => ({ columns: w.columns, values: new Float32Array(w.buffer) }));
 }
 
 /** The sets of a pass, in order, each on the rows it wets. */
-export function sets(run: string, alternative: number, pass: number, columns: number): Promise<SetDepth[]> {
+export function sets(run: string, alternative: number, pass: number): Promise<SetDepth[]> {
   const key = `${run} ${alternative} sets ${pass}`;
-  return remember(key, () => api.sets(run, alternative, pass), (b) => parseSets(b, columns));
+  return remember(key, () => api.sets(run, alternative, pass), (w) => parseSets(w.buffer, w.columns));
 }
 
 /** Takes the server's stream apart: first row, rows, then the depths, set after set. */

@@ -137,8 +137,8 @@ export async function takeUpWorth(run: string): Promise<void> {
   store.worthRun.value = run;
   try {
     const state = await api.run<WorthSummary>(run);
-    if (state.summary) takeWorth(run, state);
-    else if (state.state === "running" || state.state === "waiting") await followWorth(run);
+    // What came in before is told again by its events, also of a run that is done.
+    if (["waiting", "running", "done"].includes(state.state)) await followWorth(run);
   } catch (error) {
     if (error instanceof Gone) resetSoon();
     store.worthRun.value = "";

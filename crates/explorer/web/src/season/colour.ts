@@ -83,16 +83,3 @@ export function meanWithin(values: Float32Array, columns: number, margin: number
   }
   return count > 0 ? sum / count : NaN;
 }
-
-/** Least and most of several fields. */
-export function extent(fields: Float32Array[]): [number, number] {
-  let low = Infinity;
-  let high = -Infinity;
-  for (const field of fields) {
-    for (const value of field) {
-      if (value < low) low = value;
-      if (value > high) high = value;
-    }
-  }
-  return low < high ? [low, high] : [low - 0.5, low + 0.5];
-}

@@ -6,7 +6,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { grid } from "../model/grids";
 import { depth, depthWord, fixed } from "../model/show";
 import * as store from "../model/store";
-import { deviation, extent, paint, tables, type Scale } from "./colour";
+import { deviation, paint, tables, type Scale } from "./colour";
 import { MapFrame } from "./frame";
 import { Stage } from "./stage";
 import { hourNow, momentNow, momentOf } from "./timeline";
@@ -101,54 +101,36 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
 }
 
 /** Yield or percolation, a mean over the seasons that were reckoned. */
-function WorthMap({ index, what, scale }: { index: number; what: string; scale: Scale | null }): JSX.Element {
+function WorthMap({ index, what, scale }: { index: number; what: string; scale: Scale }): JSX.Element {
   const run = store.worth.value!.run;
   const canvas = useRef<HTMLCanvasElement>(null);
   const [size, setSize] = useState({ columns: 1, rows: 1 });
   const known = tables.value.depth;
   useEffect(() => {
-    if (!scale) return;
-    void grid(run, index, what, 0).then((values) => {
-      const columns = columnsOf(values.length);
-      setSize({ columns, rows: Math.round(values.length / columns) });
-      if (canvas.current) paint(canvas.current, values, columns, scale);
-    });
-  }, [run, index, what, scale?.low, scale?.high, known]);
+    grid(run, index, what, 0).then(
+      ({ columns, values }) => {
+        setSize({ columns, rows: Math.round(values.length / columns) });
+        if (!canvas.current) return;
+        paint(canvas.current, values, columns, scale);
+        canvas.current.dataset.run = run;
+      },
+      () => store.say("That map is no longer at hand; reckon anew."),
+    );
+  }, [run, index, what, scale.low, scale.high, known]);
   return <MapFrame index={index} kind="Mean of the seasons" canvas={canvas} {...size} />;
 }
 
-/** Columns of a field of so many cells that covers the whole field with square cells. */
-function columnsOf(cells: number): number {
-  const grid = store.season.value?.summary.grid;
-  if (grid && grid.columns * grid.rows === cells) return grid.columns;
-  const field = store.layout.value?.field;
-  return Math.max(1, Math.round(Math.sqrt((cells * (field?.along_m ?? 1)) / (field?.across_m ?? 1))));
-}
-
-function useWorthScale(what: string): Scale | null {
-  const [scale, setScale] = useState<Scale | null>(null);
-  const run = store.worth.value?.run;
-  const count = store.worth.value?.summary.verdicts.length;
-  useEffect(() => {
-    setScale(null);
-    if (!run || (what !== "yield" && what !== "percolation")) return;
-    const fields = store.names.peek().map((_, i) => grid(run, i, what, 0));
-    Promise.all(fields).then(
-      (all) => {
-        const [low, high] = extent(all);
-        setScale({ low, high, table: "depth" });
-      },
-      () => undefined,
-    );
-  }, [run, what, count]);
-  return scale;
+function worthScale(what: string): Scale {
+  const summary = store.worth.value?.summary;
+  const ends = what === "yield" ? summary?.yield_scale : summary?.percolation_scale_mm;
+  const [low, high] = ends ?? [0, 1];
+  return { low, high: high > low ? high : low + 1e-6, table: "depth" };
 }
 
 export function Maps(): JSX.Element | null {
   const shown = store.season.value;
   const show = store.show.value;
   const isWorth = show === "yield" || show === "percolation";
-  const worthScale = useWorthScale(show);
   if (!shown) return null;
   if (isWorth && !store.worth.value) {
     return <p class="needs">Yield and percolation come with the answer below: reckon it first.</p>;
@@ -161,7 +143,7 @@ export function Maps(): JSX.Element | null {
       <div class="maps" data-count={shown.summary.alternatives.length}>
         {shown.summary.alternatives.map((alternative, i) => (
           <div class="map-column" key={alternative.name}>
-            {isWorth ? <WorthMap index={i} what={show} scale={worthScale} /> : <WaterMaps index={i} />}
+            {isWorth ? <WorthMap index={i} what={show} scale={worthScale(show)} /> : <WaterMaps index={i} />}
           </div>
         ))}
       </div>
@@ -173,9 +155,9 @@ export function Maps(): JSX.Element | null {
         {show === "depth" && store.maps.value !== "so far" && (
           <Legend scale={{ low: pass[0], high: pass[1], table: "depth" }} unit={`${depthWord()} in this pass`} tell={water} />
         )}
-        {isWorth && worthScale && (
+        {isWorth && (
           <Legend
-            scale={worthScale}
+            scale={worthScale(show)}
             unit={show === "yield" ? "% of the full yield" : `${depthWord()} lost below the roots`}
             tell={show === "yield" ? percent : water}
           />

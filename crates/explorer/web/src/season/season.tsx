@@ -17,7 +17,7 @@ export function Freshness(): JSX.Element {
   const problem = store.seasonProblem.value;
   let words = "";
   if (problem) words = `${problem} ${shown ? "The maps show what was drawn before." : ""}`;
-  else if (shown && shown.coarser > 1) words = `${shown.note || `Cells ${shown.coarser} times as wide, for speed`}; finer ones follow.`;
+  else if (shown && shown.coarser > 1) words = `${shown.note.replace(/\.$/, "")}; finer ones follow.`;
   else if (shown && !busy) words = shown.note || "Drawn on the scenario's own cells.";
   else if (shown) words = "Drawn; newer figures are under way.";
   else words = "The first season is being drawn.";

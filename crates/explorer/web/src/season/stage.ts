@@ -66,13 +66,13 @@ export class Stage {
   private async loadWhole(pass: number): Promise<Whole> {
     const fields = ["cumulative", "pass"].map((what) => grid(this.run, this.index, what, pass));
     const [soFar, alone] = await Promise.all(fields);
-    return { kind: "whole", pass, soFar: soFar!, alone: alone! };
+    return { kind: "whole", pass, soFar: soFar!.values, alone: alone!.values };
   }
 
   private async loadMidway(pass: number): Promise<Midway> {
     const before = pass > 0 ? grid(this.run, this.index, "cumulative", pass - 1) : Promise.resolve(null);
-    const [earlier, parts] = await Promise.all([before, sets(this.run, this.index, pass, this.columns)]);
-    return { kind: "midway", pass, before: earlier, sets: parts };
+    const [earlier, parts] = await Promise.all([before, sets(this.run, this.index, pass)]);
+    return { kind: "midway", pass, before: earlier?.values ?? null, sets: parts };
   }
 
   /** The depths at a moment; null while nothing fitting has come. */

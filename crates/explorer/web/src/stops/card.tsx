@@ -152,7 +152,7 @@ function Differs({ index }: { index: number }): JSX.Element {
       {isWheeled && <QuantityEntry path={[...here, "wheel", "travel_per_turn"]} label="Own wheels: travel a turn" isOptional />}
       <QuantityEntry path={[...here, "outlets", "reach"]} label="Own reach" isOptional />
       {knows("edges") && nodeAt(store.schema.value!, [...here, "edges"])?.enum && (
-        <ChoiceEntry path={[...here, "edges"]} label="At the edges" isOptional none="as the common setting" />
+        <ChoiceEntry path={[...here, "edges"]} label="At the edges" isOptional none="not said: it shifts with the rest" />
       )}
       {store.scenario.value.worth !== undefined && (
         <>

@@ -32,7 +32,7 @@ export interface Server {
 }
 
 export function serve(port = 0): Promise<Server> {
-  const child: ChildProcess = spawn(program(), ["explore", "--port", String(port), "--no-open"], {
+  const child: ChildProcess = spawn(program(), ["explore", "--port", String(port)], {
     stdio: ["ignore", "pipe", "pipe"],
   });
   const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
@@ -97,7 +97,7 @@ export const entry = (within: Page | Locator, label: string): Locator =>
   within.getByRole("textbox", { name: new RegExp(`^${label}`) });
 
 export async function openGroup(page: Page, title: string): Promise<Locator> {
-  const group = page.locator("details.group", { has: page.getByRole("heading", { name: title, exact: true }) });
+  const group = page.locator("details.group", { has: page.locator("h3", { hasText: title }) });
   if ((await group.getAttribute("open")) === null) await group.locator("summary").first().click();
   return group;
 }
