@@ -8,6 +8,8 @@ mod bad_scenarios;
 #[cfg(test)]
 mod disk;
 #[cfg(test)]
+mod explore;
+#[cfg(test)]
 mod interruption;
 #[cfg(test)]
 mod manners;

@@ -123,3 +123,21 @@ impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequestParts<S> for Ask
 fn query_refused(rejected: &QueryRejection) -> Fail {
     Fail::new(StatusCode::BAD_REQUEST, rejected.body_text())
 }
+
+/// A name in an address; one that is no text is told like any other problem.
+#[derive(Debug)]
+pub(crate) struct Named(pub(crate) String);
+
+impl<S: Send + Sync> FromRequestParts<S> for Named {
+    type Rejection = Fail;
+
+    async fn from_request_parts(
+        parts: &mut axum::http::request::Parts,
+        state: &S,
+    ) -> Result<Self, Self::Rejection> {
+        match axum::extract::Path::from_request_parts(parts, state).await {
+            Ok(axum::extract::Path(name)) => Ok(Self(name)),
+            Err(rejected) => Err(Fail::new(StatusCode::BAD_REQUEST, rejected.body_text())),
+        }
+    }
+}

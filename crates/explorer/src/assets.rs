@@ -1,8 +1,8 @@
 //! The page's files, embedded when the program is built.
 
+use crate::ask::Named;
 use crate::fail::Fail;
 use axum::body::Body;
-use axum::extract::Path;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use rust_embed::RustEmbed;
@@ -17,12 +17,12 @@ pub(crate) async fn page() -> Result<Response, Fail> {
 }
 
 /// A file beside the page.
-pub(crate) async fn beside(Path(name): Path<String>) -> Result<Response, Fail> {
+pub(crate) async fn beside(Named(name): Named) -> Result<Response, Fail> {
     file(&name)
 }
 
 /// A file that the page loads.
-pub(crate) async fn asset(Path(name): Path<String>) -> Result<Response, Fail> {
+pub(crate) async fn asset(Named(name): Named) -> Result<Response, Fail> {
     file(&format!("assets/{name}"))
 }
 

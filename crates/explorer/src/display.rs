@@ -22,7 +22,8 @@ impl Display {
             |factor: usize| (grid.cells_along.div_ceil(factor), grid.cells_across.div_ceil(factor));
         let fits = |factor: &usize| {
             let (columns, rows) = cells(*factor);
-            columns.max(rows) <= DISPLAY_SIDE && 4 * columns * rows * kept <= DISPLAY_BYTES
+            let bytes = kept.saturating_mul(4 * columns * rows);
+            columns.max(rows) <= DISPLAY_SIDE && bytes <= DISPLAY_BYTES
         };
         let widest = grid.cells_along.max(grid.cells_across).max(1);
         let factor = (1..=widest).find(fits).unwrap_or(widest);

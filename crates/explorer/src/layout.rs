@@ -44,7 +44,7 @@ pub(crate) struct FieldTold {
 #[derive(Debug, Serialize, ToSchema)]
 pub(crate) struct AlternativeTold {
     name: String,
-    /// `wheel line` or `hand-move`.
+    /// `wheel line` or `hand move`, as in the scenario.
     machine: &'static str,
     sprinklers_x_m: Vec<f64>,
     outlets_y_m: Vec<f64>,
@@ -150,7 +150,7 @@ fn alternative((asked, plan): (&Alternative, &Plan)) -> AlternativeTold {
     let Lateral { machine, sprinklers, sprinkler_spacing_m, first_sprinkler_m } = asked.lateral;
     let (name, travel) = match machine {
         Machine::WheelLine(wheel) => ("wheel line", Some(wheel.travel_per_turn_m)),
-        Machine::HandMove => ("hand-move", None),
+        Machine::HandMove => ("hand move", None),
     };
     let sprinkler_x_m = |index: usize| first_sprinkler_m + index as f64 * sprinkler_spacing_m;
     let distinct = asked.rotation.distinct();

@@ -8,10 +8,14 @@ pub(crate) const BODY_BYTES: usize = 2 << 20;
 pub(crate) const ANSWER_TIME: Duration = Duration::from_secs(60);
 /// Short computations side by side; more wait.
 pub(crate) const QUICK_AT_ONCE: usize = 4;
-/// Runs that compute side by side.
-pub(crate) const RUNS_AT_ONCE: usize = 2;
+/// Seasons that compute side by side; more wait.
+pub(crate) const SEASONS_AT_ONCE: usize = 2;
+/// Worths that compute side by side; more wait.
+pub(crate) const WORTHS_AT_ONCE: usize = 1;
+/// Runs under way, computing or waiting: what two tabs need. More are refused.
+pub(crate) const RUNS_UNDER_WAY: usize = 4;
 /// Runs that are kept, finished or not; the oldest finished go first.
-pub(crate) const RUNS_KEPT: usize = 6;
+pub(crate) const RUNS_KEPT: usize = 8;
 /// What all kept runs may hold together, bytes; the newest is kept in any case.
 pub(crate) const RUN_BYTES: usize = 512 << 20;
 /// Most cells a side of a grid that goes to the page.

@@ -1,10 +1,11 @@
 //! The report of a run, as the command writes it: its page, or all its files in one archive.
 
 use crate::app::App;
+use crate::ask::Named;
 use crate::fail::Fail;
 use crate::guard::REPORT_POLICY;
 use crate::runs::Run;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenfall_core::season::{self, Outcome};
@@ -25,10 +26,7 @@ use zip::{CompressionMethod, ZipWriter};
         (status = "4XX", body = crate::fail::Told)
     )
 )]
-pub(crate) async fn page(
-    State(app): State<Arc<App>>,
-    Path(id): Path<String>,
-) -> Result<Response, Fail> {
+pub(crate) async fn page(State(app): State<Arc<App>>, Named(id): Named) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
     let page = app.quickly(move |app| with_report(app, &run, |report| Ok(report_page(report)?)));
     let heads = [
@@ -50,7 +48,7 @@ pub(crate) async fn page(
 )]
 pub(crate) async fn archive(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Named(id): Named,
 ) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
     let zipped = app.quickly(move |app| with_report(app, &run, zipped)).await?;

@@ -5,8 +5,9 @@
 
 use super::{Latest, ProgressTold, State as RunState};
 use crate::app::App;
+use crate::ask::Named;
 use crate::fail::Fail;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::response::sse::{Event, KeepAlive, Sse};
 use futures_util::stream::{self, Stream};
 use serde_json::json;
@@ -28,7 +29,7 @@ use tokio::sync::watch;
 )]
 pub(crate) async fn events(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Named(id): Named,
 ) -> Result<Sse<impl Stream<Item = Result<Event, Infallible>>>, Fail> {
     let mut latest = app.runs.get(&id)?.follow();
     // What there is already counts as news.

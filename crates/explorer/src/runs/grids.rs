@@ -4,11 +4,11 @@ use super::season::SeasonFound;
 use super::worth::WorthFound;
 use super::{Found, Run};
 use crate::app::App;
-use crate::ask::Asked;
+use crate::ask::{Asked, Named};
 use crate::display::{Display, bytes};
 use crate::fail::Fail;
 use crate::figures::inside;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use evenfall_core::season::zoom;
@@ -70,7 +70,7 @@ fn octets(columns: usize, rows: usize, body: Vec<u8>) -> Response {
 )]
 pub(crate) async fn grid(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Named(id): Named,
     Asked(asked): Asked<GridAsked>,
 ) -> Result<Response, Fail> {
     let run = done(&app, &id)?;
@@ -159,7 +159,7 @@ pub(crate) struct SetsAsked {
 )]
 pub(crate) async fn sets(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Named(id): Named,
     Asked(asked): Asked<SetsAsked>,
 ) -> Result<Response, Fail> {
     let run = done(&app, &id)?;

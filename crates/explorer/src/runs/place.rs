@@ -3,10 +3,10 @@
 use super::Run;
 use super::grids::done;
 use crate::app::App;
-use crate::ask::Asked;
+use crate::ask::{Asked, Named};
 use crate::fail::Fail;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use evenfall_core::season::zoom::{SetDepth, at_place};
 use evenfall_core::season::{self, Scenario};
 use evenfall_core::seasons::{Ground, soil_course};
@@ -60,7 +60,7 @@ pub(crate) struct PlaceHistory {
 )]
 pub(crate) async fn place(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Named(id): Named,
     Asked(asked): Asked<PlaceAsked>,
 ) -> Result<Json<PlaceTold>, Fail> {
     let run = done(&app, &id)?;

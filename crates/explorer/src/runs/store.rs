@@ -3,7 +3,7 @@
 use super::{Kind, Latest, Run, State};
 use crate::app::App;
 use crate::fail::Fail;
-use crate::limits::{RUN_BYTES, RUNS_AT_ONCE, RUNS_KEPT};
+use crate::limits::{RUN_BYTES, RUNS_KEPT, RUNS_UNDER_WAY, SEASONS_AT_ONCE, WORTHS_AT_ONCE};
 use axum::http::StatusCode;
 use evenfall_scenario::Resolved;
 use std::collections::hash_map::RandomState;
@@ -16,8 +16,9 @@ use tokio::sync::{Semaphore, watch};
 #[derive(Debug)]
 pub(crate) struct Runs {
     kept: Mutex<Kept>,
-    /// Places to compute in.
-    pub(crate) places: Arc<Semaphore>,
+    /// Places to compute in, by kind: a picture does not wait for many seasons.
+    season_places: Arc<Semaphore>,
+    worth_places: Arc<Semaphore>,
 }
 
 #[derive(Debug)]
@@ -44,7 +45,11 @@ impl Default for Runs {
     fn default() -> Self {
         let prefix = format!("{:08x}", RandomState::new().build_hasher().finish() as u32);
         let kept = Mutex::new(Kept { runs: Vec::new(), prefix, next: 1 });
-        Self { kept, places: Arc::new(Semaphore::new(RUNS_AT_ONCE)) }
+        Self {
+            kept,
+            season_places: Arc::new(Semaphore::new(SEASONS_AT_ONCE)),
+            worth_places: Arc::new(Semaphore::new(WORTHS_AT_ONCE)),
+        }
     }
 }
 
@@ -81,7 +86,7 @@ impl Runs {
             }
         }
         let under_way = kept.runs.iter().filter(|run| !run.state().is_over()).count();
-        if under_way >= RUNS_AT_ONCE {
+        if under_way >= RUNS_UNDER_WAY {
             let problem = format!("{under_way} runs are under way already.");
             return Err(Fail::new(StatusCode::TOO_MANY_REQUESTS, problem)
                 .hint("Wait for one to end, or cancel one."));
@@ -120,18 +125,20 @@ impl Runs {
         self.kept().runs.iter().for_each(|run| run.cancel());
     }
 
-    /// After a run is over: what it replaced goes, and what is too much.
-    fn tidy(&self, done: &Run) {
-        let mut kept = self.kept();
-        if done.state() == State::Done {
-            kept.runs.retain(|run| !done.retires.contains(&run.id));
+    /// What a run that has come to its end replaces goes.
+    fn retire(&self, run: &Run) {
+        if !run.is_cancelled() {
+            self.kept().runs.retain(|kept| !run.retires.contains(&kept.id));
         }
+    }
+
+    /// The oldest results go while all together are too large; `newest` stays.
+    fn trim(&self, newest: &Run) {
+        let mut kept = self.kept();
         let bytes = |run: &Arc<Run>| run.found().map_or(0, super::Found::bytes);
         while kept.runs.iter().map(bytes).sum::<usize>() > RUN_BYTES {
-            let Some(oldest) = kept.oldest_over(&[]) else { break };
-            if kept.runs[oldest].id == done.id {
-                break;
-            }
+            let spared = [newest.id.clone()];
+            let Some(oldest) = kept.oldest_over(&spared) else { break };
             kept.runs.remove(oldest);
         }
     }
@@ -156,7 +163,11 @@ impl Kept {
 
 /// Computes a run as soon as there is a place for it.
 pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
-    let Ok(_place) = Arc::clone(&app.runs.places).acquire_owned().await else { return };
+    let places = match run.kind {
+        Kind::Season => &app.runs.season_places,
+        Kind::Worth => &app.runs.worth_places,
+    };
+    let Ok(_place) = Arc::clone(places).acquire_owned().await else { return };
     if run.is_cancelled() {
         return;
     }
@@ -170,7 +181,10 @@ pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
         Ok(Ok(found)) => {
             // Set once: a run is computed by one task only.
             let _ = run.found.set(found);
+            // Before anybody hears that it is done.
+            app.runs.retire(&run);
             run.enter(State::Done, None);
+            app.runs.trim(&run);
         }
         Ok(Err(problem)) => run.enter(State::Failed, Some(problem)),
         Err(_) => {
@@ -178,5 +192,4 @@ pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
             run.enter(State::Failed, Some(problem.to_owned()));
         }
     }
-    app.runs.tidy(&run);
 }

@@ -4,9 +4,10 @@ use super::season::SeasonSummary;
 use super::worth::WorthSummary;
 use super::{Found, Kind, Run, State as RunState};
 use crate::app::App;
+use crate::ask::Named;
 use crate::fail::Fail;
 use axum::Json;
-use axum::extract::{Path, State};
+use axum::extract::State;
 use axum::http::StatusCode;
 use serde::Serialize;
 use std::sync::Arc;
@@ -46,7 +47,7 @@ pub(crate) enum Summary {
 )]
 pub(crate) async fn run(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Named(id): Named,
 ) -> Result<Json<RunTold>, Fail> {
     Ok(Json(told(&*app.runs.get(&id)?)))
 }
@@ -76,7 +77,7 @@ fn told(run: &Run) -> RunTold {
 )]
 pub(crate) async fn forget(
     State(app): State<Arc<App>>,
-    Path(id): Path<String>,
+    Named(id): Named,
 ) -> Result<StatusCode, Fail> {
     app.runs.forget(&id)?;
     Ok(StatusCode::NO_CONTENT)

@@ -148,7 +148,12 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
             run.partial(json);
         }
     };
-    let worth = worth::watch(scenario, agronomy, &terms, &app.kept, &go_on, &mut so_far);
+    // On threads of its own, so that pictures do not wait until a whole season is through.
+    let threads = rayon::current_num_threads();
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+    let pool = pool.map_err(|error| error.to_string())?;
+    let worth =
+        pool.install(|| worth::watch(scenario, agronomy, &terms, &app.kept, &go_on, &mut so_far));
     let worth = worth.map_err(|error: WorthError| error.to_string())?;
     let told = worth_told(scenario, &worth, &terms, run.units()).map_err(|e| e.to_string())?;
     let summary = summary(told, &worth);
