@@ -6,7 +6,7 @@ import { read, unpack } from "./model/address";
 import { api, Gone } from "./model/api";
 import { followScenario, redo } from "./model/follow";
 import { resetSoon, whenBack } from "./model/lost";
-import { forgetRuns, takeUpWorth } from "./model/runs";
+import { forgetRuns, leaveSeason, takeUpWorth } from "./model/runs";
 import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
 import * as store from "./model/store";
@@ -78,6 +78,11 @@ async function start(): Promise<void> {
   render(<App />, document.getElementById("page")!);
   if (view.worth) void takeUpWorth(view.worth);
 }
+
+addEventListener("pagehide", leaveSeason);
+addEventListener("pageshow", (event) => {
+  if (event.persisted) redo();
+});
 
 // An address pasted over the old one brings another scenario.
 addEventListener("hashchange", () => location.reload());

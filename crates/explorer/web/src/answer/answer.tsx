@@ -8,14 +8,25 @@ import * as store from "../model/store";
 import { saveScenario } from "../setup/file";
 import { NetBars, Tornado } from "./bars";
 
+/** Paragraphs that stand open; the rest is for who wants to know more. */
+const FIRST = 3;
+
 export function Headline(): JSX.Element | null {
   const season = store.season.value?.summary;
   if (!season) return null;
   return (
     <div class={`headline${store.isCurrent.value ? "" : " stale"}`} data-of="season">
-      {season.answer.map((p) => (
+      {season.answer.slice(0, FIRST).map((p) => (
         <p key={p}>{p}</p>
       ))}
+      {season.answer.length > FIRST && (
+        <details class="more">
+          <summary>More on how the water fell</summary>
+          {season.answer.slice(FIRST).map((p) => (
+            <p key={p}>{p}</p>
+          ))}
+        </details>
+      )}
     </div>
   );
 }
@@ -102,7 +113,7 @@ function Verdicts(): JSX.Element | null {
   const shown = store.worth.value;
   if (!shown) return null;
   const { summary } = shown;
-  const isTold = (paragraph: string): boolean => summary.verdicts.some((v) => v.words === paragraph);
+  const isTold = (paragraph: string): boolean => summary.verdicts.some((v) => v.words.includes(paragraph));
   const isOld = store.check.value?.digest !== undefined && shown.digest !== store.check.value.digest;
   return (
     <div class={isOld ? "worth stale" : "worth"} data-run={shown.run}>

@@ -15,7 +15,7 @@ export function ticks(low: number, high: number): number[] {
 }
 
 const WIDTH = 640;
-const LEFT = 170;
+const LEFT = 205;
 const RIGHT = 24;
 
 function scaleOf(values: number[]): { at: (v: number) => number; marks: number[]; decimals: number } {

@@ -240,6 +240,8 @@ export const api = {
   begin: (wish: RunWish) => json<{ run: string }>("api/runs", post(wish)),
   run: <S>(run: string) => json<RunState<S>>(`api/runs/${run}`),
   forget: (run: string) => ask(`api/runs/${run}`, { method: "DELETE" }).then(() => undefined),
+  /** The same on the way out: the browser sends it though the page is gone. */
+  leave: (run: string) => void fetch(`api/runs/${run}`, { method: "DELETE", keepalive: true }).catch(() => undefined),
   events: (run: string) => new EventSource(`api/runs/${run}/events`),
   grid: (run: string, alternative: number, what: string, pass: number) =>
     wire(`api/runs/${run}/grid?alternative=${alternative}&what=${what}&pass=${pass}`),

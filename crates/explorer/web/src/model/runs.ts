@@ -82,6 +82,12 @@ export function forgetRuns(): void {
   store.seasonBusy.value = null;
 }
 
+/** A page that is left draws anew when it comes back; its season would only keep others waiting. */
+export function leaveSeason(): void {
+  if (seasonRun) api.leave(seasonRun);
+  forgetRuns();
+}
+
 /** Reckons what the alternatives are worth, replacing a reckoning under way. */
 export async function reckonWorth(seasons: number | undefined): Promise<void> {
   const before = store.worthBusy.value?.run ?? store.worth.value?.run;

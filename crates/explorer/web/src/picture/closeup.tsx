@@ -51,6 +51,11 @@ export function CloseUp({ layout, alternative, stops, cursor, onMove }: Props): 
   const at = now?.across_m ?? 0;
   const first = apart / 2 + (now?.along_m ?? 0);
 
+  // Stops that lie close together are not all labelled.
+  const closest = Math.min(spacing, ...stops.slice(1).map((s, i) => s.across_m - stops[i]!.across_m).filter((d) => d > 1e-6));
+  const every = Math.ceil((4.4 * u) / closest);
+  const zero = Math.max(0, stops.findIndex((s) => Math.abs(s.across_m) < 1e-6));
+
   const metresAt = (event: PointerEvent): number => {
     const box = svg.current?.getBoundingClientRect();
     return box ? half - ((event.clientY - box.top) / box.height) * 2 * half : 0;
@@ -91,7 +96,7 @@ export function CloseUp({ layout, alternative, stops, cursor, onMove }: Props): 
       <g aria-hidden="true">
         <rect x={-0.1 * width} y={-half} width={width} height={2 * half} class="ground" />
         <rect x={0} y={-alternative.reach_m} width={width * 0.9} height={2 * alternative.reach_m} class="reach" />
-        <text x={4 * u} y={-alternative.reach_m + 4.6 * u} text-anchor="start" font-size={4 * u} class="note">
+        <text x={4 * u} y={alternative.reach_m + 4.6 * u} text-anchor="start" font-size={4 * u} class="note">
           reach {lengthText(alternative.reach_m)}
         </text>
         <line x1={0} x2={0} y1={-half} y2={half} class="mainline" stroke-width={1.6 * u} />
@@ -113,9 +118,11 @@ export function CloseUp({ layout, alternative, stops, cursor, onMove }: Props): 
             ) : (
               <path d={`M${width * 0.9 - 21.4 * u} ${-s.across_m - 1.4 * u}l${2.8 * u} ${2.8 * u}m0 ${-2.8 * u}l${-2.8 * u} ${2.8 * u}`} stroke-width={0.6 * u} />
             )}
-            <text x={width * 0.9 - 2 * u} y={-s.across_m + 1.3 * u} text-anchor="end" font-size={3.8 * u}>
-              {lengthText(s.across_m)}
-            </text>
+            {(i - zero) % every === 0 && (
+              <text x={width * 0.9 - 2 * u} y={-s.across_m + 1.3 * u} text-anchor="end" font-size={3.8 * u}>
+                {lengthText(s.across_m)}
+              </text>
+            )}
           </g>
         ))}
         <path d={`M0 0Q${first * 0.3} ${-at * 0.9} ${first} ${-at}`} class={now?.reachable ? "hose" : "hose short"} stroke-width={1.1 * u} />

@@ -43,7 +43,7 @@ export function Season(): JSX.Element {
             </label>
           ))}
         </fieldset>
-        <fieldset class="switch">
+        <fieldset class="switch" disabled={store.show.value === "yield" || store.show.value === "percolation"}>
           <legend>Maps of</legend>
           {VIEWS.map((view) => (
             <label class="choice" key={view}>

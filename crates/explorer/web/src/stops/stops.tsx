@@ -34,7 +34,9 @@ function matching(stops: StopPlace[], layout: AlternativeLayout, stop: number): 
 /** The close-up with its buttons and words. */
 function Roller({ layout }: { layout: AlternativeLayout }): JSX.Element {
   const index = store.alternative.value;
-  const stops = [...layout.stops].sort((a, b) => a.across_m - b.across_m || a.along_m - b.along_m);
+  // What is carried by hand keeps its shift along the pipe while it is moved across.
+  const along = layout.travel_per_turn_m === null ? (layout.rotation[store.stop.value]?.along_m ?? 0) : 0;
+  const stops = [...layout.stops].sort((a, b) => a.across_m - b.across_m).map((s) => ({ ...s, along_m: along }));
   const [cursor, setCursor] = useState(() => matching(stops, layout, store.stop.value));
   const taken = layout.rotation[store.stop.value];
   // Where the page itself has just put the stop, or null before it is moved. The layout that comes
