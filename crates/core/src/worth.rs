@@ -58,7 +58,8 @@ pub fn run(
     terms: &Terms,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Worth, WorthError> {
-    watch(scenario, agronomy, terms, &LandingStore::default(), go_on, &mut |_| ())
+    let kept = LandingStore::default();
+    through_seasons(scenario, agronomy, terms, &kept, go_on, &mut |_, _| ())
 }
 
 /// The same with landing maps from `kept`; as seasons come in, `so_far` is shown what those done
@@ -74,17 +75,30 @@ pub fn watch(
     go_on: &(dyn Fn(Progress) -> bool + Sync),
     so_far: &mut dyn FnMut(&Worth),
 ) -> Result<Worth, WorthError> {
-    let plans = season::plans(scenario)?;
-    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
-    let ground = agronomy.ground(first.midnight.date())?;
-    let mut show = |done: &Seasons| {
+    let mut show = |plans: &[Plan], done: &Seasons| {
         let mut done = done.clone();
         done.average();
         // What cannot be told yet (too few seasons) is told by the next batch.
-        if let Ok(worth) = of_seasons(scenario, terms, &plans, done) {
+        if let Ok(worth) = of_seasons(scenario, terms, plans, done) {
             so_far(&worth);
         }
     };
+    through_seasons(scenario, agronomy, terms, kept, go_on, &mut show)
+}
+
+/// Runs the seasons, shows those done so far, and draws the balance of all.
+fn through_seasons(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    terms: &Terms,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    show: &mut dyn FnMut(&[Plan], &Seasons),
+) -> Result<Worth, WorthError> {
+    let plans = season::plans(scenario)?;
+    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
+    let ground = agronomy.ground(first.midnight.date())?;
+    let mut show = |done: &Seasons| show(&plans, done);
     let seasons = seasons::watch(scenario, &ground, terms.seasons, kept, go_on, &mut show)?;
     of_seasons(scenario, terms, &plans, seasons)
 }

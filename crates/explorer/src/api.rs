@@ -1,4 +1,4 @@
-//! The list of all addresses under `/api`, and the OpenAPI document that follows from it.
+//! The list of all addresses under `/api`, and the `OpenAPI` document that follows from it.
 
 use crate::app::App;
 use crate::{check, layout, preview, report, runs};
@@ -47,13 +47,13 @@ fn document() -> Document {
     answers().merge(streams()).into_openapi()
 }
 
-/// The OpenAPI document of the interface, as indented JSON with a line break at its end.
+/// The `OpenAPI` document of the interface, as indented JSON with a line break at its end.
 pub fn openapi_json() -> String {
     // The document is made of plain names and texts; it can always be written.
     document().to_pretty_json().unwrap_or_default() + "\n"
 }
 
-/// The OpenAPI document.
+/// The `OpenAPI` document.
 pub(crate) async fn openapi() -> Json<Document> {
     Json(document())
 }

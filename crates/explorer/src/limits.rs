@@ -5,7 +5,7 @@ use std::time::Duration;
 /// Largest body of a request, bytes; scenarios are some 10 kB, weather records up to about 1 MB.
 pub(crate) const BODY_BYTES: usize = 2 << 20;
 /// Longest time for an answer; runs are followed by events, which have no such limit.
-pub(crate) const ANSWER_TIME: Duration = Duration::from_secs(60);
+pub(crate) const ANSWER_TIME: Duration = Duration::from_mins(1);
 /// Short computations side by side; more wait.
 pub(crate) const QUICK_AT_ONCE: usize = 4;
 /// Seasons that compute side by side; more wait.

@@ -42,14 +42,14 @@ pub fn report_page(report: &Report<'_>) -> Result<String, DrawError> {
     drawn(report).map(|(page, _)| page)
 }
 
+/// Takes one file of a report: its name and its bytes.
+pub type Put<'a, E> = &'a mut dyn FnMut(&str, &[u8]) -> Result<(), E>;
+
 /// Gives `put` every file of the report, name and bytes, in order; stops at the first that fails.
 ///
 /// # Errors
 /// What `put` returns, or what drawing fails with.
-pub fn report_files<E: From<DrawError>>(
-    report: &Report<'_>,
-    put: &mut dyn FnMut(&str, &[u8]) -> Result<(), E>,
-) -> Result<(), E> {
+pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) -> Result<(), E> {
     let (page, pictures) = drawn(report)?;
     let Report { scenario, outcome, notes, worth, .. } = *report;
     put("report.html", page.as_bytes())?;

@@ -27,7 +27,7 @@ pub mod units;
 mod worth;
 
 pub use error::DrawError;
-pub use files::{Report, report_files, report_page};
+pub use files::{Put, Report, report_files, report_page};
 pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
 pub use raster::png;
 pub use report::{

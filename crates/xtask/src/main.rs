@@ -48,7 +48,12 @@ fn main() -> ExitCode {
 fn keep(package: &str, test: &str, ask: &str) -> ExitCode {
     let words = ["test", "--locked", "--package", package, test];
     let step = Step::cargo("keep", &words).with(ask, "1");
-    match step.run() {
+    code(step.run())
+}
+
+/// The exit code of a chore.
+fn code(done: Result<(), u8>) -> ExitCode {
+    match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(code) => ExitCode::from(code),
     }

@@ -130,7 +130,9 @@ fn on_cell(
     let mut found = Vec::new();
     for (index, set) in plan.sets.iter().enumerate() {
         let mut placed = layout.laid(std::slice::from_ref(set), index, laid);
-        placed.iter_mut().for_each(|set| set.row -= row);
+        for set in &mut placed {
+            set.row -= row;
+        }
         let depth_mm = overlay::lay(&cell, pipe, &placed, &mut set_mm, &mut sum_mm);
         if depth_mm > 0.0 {
             found.push(SetDepth { pass, start_h: set.start_h, depth_mm });

@@ -28,3 +28,21 @@ pub fn soil_course(ground: &Ground, season: usize, waterings: &[(f64, f64)]) -> 
     })
     .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::root_zone::CropDay;
+
+    #[test]
+    fn closed_a_place_dries_and_is_watered_on_the_day_its_set_starts() {
+        // 100 mm of TAW, 5 mm a day, no stress; the crop's first day is the second of the season.
+        let day = CropDay::with_fraction(5.0, 0.0, 0.5, 100.0, 100.0);
+        let ground = Ground { first_day: 1, days: vec![vec![day; 4]], depletion_mm: 20.0, ky: 1.0 };
+        // Sets at 06:00 of day 0 (before the crop), 23:30 of day 2, and long after.
+        let course = soil_course(&ground, 0, &[(6.0, 30.0), (71.5, 12.0), (900.0, 9.0)]);
+        let depletion: Vec<f64> = course.iter().map(|day| day.depletion_mm).collect();
+        assert_eq!(depletion, [25.0, 18.0, 23.0, 28.0]);
+        assert_eq!((course[0].taw_mm, course[0].raw_mm), (100.0, 50.0));
+    }
+}

@@ -76,8 +76,8 @@ pub fn run(
     watch(scenario, ground, count, &LandingStore::default(), go_on, &mut |_| ())
 }
 
-/// The same with landing maps from `kept`; after every batch but the last, `so_far` is shown the
-/// seasons done so far, their maps being sums, not yet means.
+/// The same with landing maps from `kept`; after every batch `so_far` is shown the seasons done so
+/// far, their maps being sums, not yet means.
 ///
 /// # Errors
 /// Those of [`run`].
@@ -114,11 +114,9 @@ pub(crate) fn watch(
             seasons.add(season);
         }
         let done = seasons.finished();
+        so_far(&seasons);
         if !go_on(Progress { done, total: count }) {
             break;
-        }
-        if done < count {
-            so_far(&seasons);
         }
     }
     seasons.average();

@@ -86,7 +86,7 @@ pub(crate) struct Latest {
 /// What a run found.
 #[derive(Debug)]
 pub(crate) enum Found {
-    Season(season::SeasonFound),
+    Season(Box<season::SeasonFound>),
     Worth(Box<worth::WorthFound>),
 }
 

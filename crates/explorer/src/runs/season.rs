@@ -130,6 +130,7 @@ pub(crate) struct SplitTold {
 
 /// Where the water went, m³.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 pub(crate) struct WaterTold {
     pub(crate) gross_m3: f64,
     pub(crate) on_field_m3: f64,
@@ -145,7 +146,7 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         !run.is_cancelled()
     };
     let found = simulate(app, scenario, run.units(), &go_on);
-    found.map(Found::Season).map_err(|error| error.to_string())
+    found.map(|found| Found::Season(Box::new(found))).map_err(|error| error.to_string())
 }
 
 /// The season on the scenario's cells, with what the page needs of it.

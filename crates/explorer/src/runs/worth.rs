@@ -7,6 +7,7 @@ use evenfall_core::verdict::Answer;
 use evenfall_core::worth::{self, Terms, Worth, WorthError};
 use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};
 use serde::Serialize;
+use serde_json::to_string;
 use utoipa::ToSchema;
 
 /// A worth that was told.
@@ -55,7 +56,8 @@ pub(crate) struct Verdict {
     pub(crate) alternative: usize,
     pub(crate) name: String,
     /// `pays`, `does not pay` or `cannot be told`.
-    pub(crate) verdict: &'static str,
+    #[serde(rename = "verdict")]
+    pub(crate) answer: &'static str,
     /// In sentences.
     pub(crate) words: String,
     /// Net return by area and year, with its interval; `null` without a value of the yield.
@@ -139,12 +141,9 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         !run.is_cancelled()
     };
     let mut so_far = |worth: &Worth| {
+        // What cannot be told or written now is told by the next batch, or by the summary.
         let told = worth_told(scenario, worth, &terms, run.units());
-        if let Ok(json) = told
-            .map(|told| partial(&told, worth))
-            .map_err(|error| error.to_string())
-            .and_then(|partial| serde_json::to_string(&partial).map_err(|error| error.to_string()))
-        {
+        if let Some(json) = told.ok().and_then(|told| to_string(&partial(&told, worth)).ok()) {
             run.partial(json);
         }
     };
@@ -208,7 +207,7 @@ fn summary(told: WorthTold, worth: &Worth) -> WorthSummary {
 fn verdict(told: VerdictTold) -> Verdict {
     Verdict {
         alternative: told.alternative,
-        verdict: word(told.answer),
+        answer: word(told.answer),
         name: told.name,
         words: told.words,
         net_text: told.net,
