@@ -9,6 +9,7 @@ import * as store from "./store";
 
 const COARSE = 4;
 const PAUSE_MS = 450;
+const WAIT_MS = 3000;
 
 let asking: AbortController | null = null;
 let refineTimer = 0;
@@ -46,11 +47,16 @@ async function drawCoarsely(): Promise<void> {
   refineSoon();
 }
 
+/** Where other pages keep the program busy, it is asked again after a while. */
+async function drawFinely(): Promise<void> {
+  if ((await drawSeason(1)) === "no room") refineTimer = window.setTimeout(() => void drawFinely(), WAIT_MS);
+}
+
 function refineSoon(): void {
   window.clearTimeout(refineTimer);
   refineTimer = window.setTimeout(() => {
     if (store.isDragging.value || drawing) return refineSoon();
-    if (store.check.value?.ok) void drawSeason(1);
+    if (store.check.value?.ok) void drawFinely();
   }, PAUSE_MS);
 }
 

@@ -44,8 +44,11 @@ function follow(run: string, follower: Follower): Promise<void> {
 let latest = 0;
 let seasonRun = "";
 
-/** Draws the season of the scenario on cells `coarser` times as wide; stale ones fall away. */
-export async function drawSeason(coarser: number): Promise<boolean> {
+/** How a drawing ended: drawn, overtaken by a newer one, refused for lack of room, or failed. */
+export type Drawing = "drawn" | "overtaken" | "no room" | "failed";
+
+/** Draws the season of the scenario on cells `coarser` times as wide; overtaken ones fall away. */
+export async function drawSeason(coarser: number): Promise<Drawing> {
   const mine = ++latest;
   const stale = (): boolean => mine !== latest;
   try {
@@ -53,7 +56,7 @@ export async function drawSeason(coarser: number): Promise<boolean> {
     const { run } = await api.begin(seasonRun ? { ...wish, replaces: seasonRun } : wish);
     if (stale()) {
       void api.forget(run).catch(() => undefined);
-      return false;
+      return "overtaken";
     }
     seasonRun = run;
     const tell = (p: Progress): void => {
@@ -62,14 +65,15 @@ export async function drawSeason(coarser: number): Promise<boolean> {
     tell({ done: 0, total: 0, what: "" });
     await follow(run, { progress: tell });
     const state = await api.run<SeasonSummary>(run);
-    if (stale() || !state.summary) return false;
+    if (stale() || !state.summary) return "overtaken";
     dropGrids();
     store.season.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
     store.seasonProblem.value = "";
-    return true;
+    return "drawn";
   } catch (error) {
-    if (!stale() && !(error instanceof Ended)) tellProblem(error, store.seasonProblem);
-    return false;
+    if (stale() || error instanceof Ended) return "overtaken";
+    tellProblem(error, store.seasonProblem);
+    return error instanceof Refused && error.status === 429 ? "no room" : "failed";
   } finally {
     if (!stale()) store.seasonBusy.value = null;
   }

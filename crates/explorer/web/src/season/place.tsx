@@ -38,7 +38,7 @@ export function Place(): JSX.Element {
   const where = place && `${lengthText(place.x, 0)} along the pipe, ${lengthText(place.y, 0)} across`;
   if (!place || !history) {
     return (
-      <div class="place-panel">
+      <div class="place-panel empty">
         <h3>One place</h3>
         <p class="help">{where ?? "Point at a map, or give it the focus and use the arrow keys, to see how the water of one place came together."}</p>
       </div>
