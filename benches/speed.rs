@@ -4,7 +4,9 @@
 
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
-use evenfall_benches::{Fault, demo, explorer, figures, growth, inputs, overlay, parts, seasons};
+use evenfall_benches::{
+    Fault, demo, explorer, figures, growth, inputs, overlay, parts, pressure, search, seasons,
+};
 use std::path::Path;
 use std::process::ExitCode;
 use std::{env, fs};
@@ -72,9 +74,16 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     if wanted("parts") {
         tell(alone(&mut || parts::measure(&scenario))?);
     }
+    if wanted("pressure") {
+        tell(alone(&mut || pressure::measure(&scenario))?);
+    }
     if wanted("seasons") {
-        let (agronomy, terms) = resolved.worth.ok_or("the demo has no crop")?;
-        tell(seasons::measure(&scenario, &agronomy, &terms)?);
+        let (agronomy, terms) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
+        tell(seasons::measure(&scenario, agronomy, terms)?);
+    }
+    if wanted("search") {
+        let (agronomy, terms) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
+        tell(search::measure(&scenario, &resolved.search, agronomy, terms)?);
     }
     fs::remove_dir_all(&folder)?;
     if keep {

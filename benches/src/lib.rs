@@ -15,7 +15,9 @@ pub mod inputs;
 pub mod numpy;
 pub mod overlay;
 pub mod parts;
+pub mod pressure;
 pub mod report;
+pub mod search;
 pub mod seasons;
 pub mod timing;
 

@@ -6,9 +6,17 @@
 #[cfg(test)]
 mod bad_scenarios;
 #[cfg(test)]
+mod boundary;
+#[cfg(test)]
+mod catch;
+#[cfg(test)]
 mod disk;
 #[cfg(test)]
+mod edges;
+#[cfg(test)]
 mod explore;
+#[cfg(test)]
+mod hand_move;
 #[cfg(test)]
 mod interruption;
 #[cfg(test)]
@@ -17,6 +25,8 @@ mod manners;
 mod options;
 #[cfg(test)]
 mod overlap;
+#[cfg(test)]
+mod pressure;
 #[cfg(test)]
 mod reading;
 #[cfg(test)]
@@ -28,6 +38,12 @@ mod runs;
 #[cfg(test)]
 mod scenarios;
 #[cfg(test)]
+mod seek;
+#[cfg(test)]
+mod sheet;
+#[cfg(test)]
 mod tables;
+#[cfg(test)]
+mod tilt;
 #[cfg(test)]
 mod worth;

@@ -36,6 +36,26 @@ pub(crate) enum Command {
     ///
     /// Serves the page on 127.0.0.1 until Ctrl-C and prints its address. Nothing leaves the machine.
     Explore(ExploreArguments),
+    /// Try the treatments of the field's edges against each other: water, sets, the strips' depths
+    ///
+    /// Shifted passes leave an edge short. Runs the rotation of one alternative with every stop
+    /// shifted, with the outermost stops held, with an extra set on the opened side and with the
+    /// first outlet at another place, all under the same weather, and says which is favoured at
+    /// the edges and overall, and what it costs.
+    Edges(EdgesArguments),
+    /// Show what stopping a wheel line off the whole turn does: tilted and blocked sprinklers
+    ///
+    /// A what-if: the shifted passes of one alternative stand part of a turn off, or hang after half
+    /// a turn; the season is compared with whole turns and with the fixed pattern.
+    Tilt(TiltArguments),
+    /// Seek the rotations worth considering for the scenario's machine, ties shown as ties
+    /// Tries the reachable stops in rotations of up to --longest passes, with each edge treatment
+    /// and clock that the scenario's section `search` names, under common winds. To compare wheels
+    /// and outlet spacings, name them:
+    ///     evenfall seek --aim dulq --travel "15 ft" --travel "20 ft" --spacing "50 ft" --spacing "60 ft"
+    /// Writes a report, every candidate as CSV, and the best as a scenario for `evenfall worth`.
+    #[command(verbatim_doc_comment)]
+    Seek(SeekArguments),
     /// Show where a lateral can stand beside its outlets, and where not and why
     ///
     /// Either for every alternative of a scenario, or for one wheel given on the command line:
@@ -45,11 +65,32 @@ pub(crate) enum Command {
     Stops(StopsArguments),
     /// Show when and where each set of a scenario runs
     Clock(ClockArguments),
+    /// Show pressure and discharge of every sprinkler along the pipe, and judge them
+    ///
+    /// For alternatives whose lateral has its pipe described (the key `pipe` of the lateral).
+    Pressure(PressureArguments),
+    /// Write the move sheet for the irrigator: a page to print, a table, a calendar
+    /// With --log, what really happened is kept and the rest of the season planned anew.
+    Sheet(SheetArguments),
+    /// Print the care list of the machine, with move times in cold and the crop under the pipe
+    Care(CareArguments),
     /// Overlap one ideal pattern in still air, fixed and rotated
     ///
     ///     evenfall overlap --shape triangular --diameter "90 ft" --along "40 ft" --across "60 ft"
     #[command(verbatim_doc_comment)]
     Overlap(OverlapArguments),
+    /// Read catch-can tests: CU and DUlq with limits, overlaps, leg and K1 fitted, the simulated pass
+    ///
+    /// Takes files, or folders of .csv files; several share each table. With --across (and --along) a
+    /// test of one sprinkler, or of one lateral, is laid over itself, fixed and rotated. With --fit leg
+    /// and K1 are fitted to tests of one sprinkler. With --scenario cans under laterals are held against
+    /// the simulated pass in the wind noted that day.
+    ///
+    ///     evenfall catch cans.csv
+    ///     evenfall catch tests/ --fit --along "40 ft" --across "60 ft" --into report
+    ///     evenfall catch tests/ --scenario my-field.json
+    #[command(verbatim_doc_comment, after_long_help = catch_layout())]
+    Catch(Box<CatchArguments>),
     /// Check a scenario: all problems at once, or what would be assumed
     Check(ScenarioArguments),
     /// Print the embedded demo scenario, to start one's own from
@@ -76,6 +117,9 @@ pub(crate) struct SeasonArguments {
     /// Seed in place of the scenario's
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
+    /// What really happened so far (JSON), as one alternative more
+    #[arg(long, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -85,6 +129,125 @@ pub(crate) struct WorthArguments {
     /// Number of seasons in place of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
+}
+
+/// Where a page of its own comes from and goes to.
+#[derive(Debug, Args)]
+pub(crate) struct PageArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Folder to write the page to [default: named for the command, or the next free number]
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
+    /// Replace an earlier page at that folder
+    #[arg(long)]
+    pub(crate) replace: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct EdgesArguments {
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
+    /// Name of the alternative [default: the first that shifts across the field]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// Seasons of weather, where the wind is drawn
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=200))]
+    pub(crate) seasons: u16,
+    /// Try the first outlet at this place too, such as "20 ft"; may be given again
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) first: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct TiltArguments {
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
+    /// Name of the alternative [default: the first that shifts across the field]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// Outside diameter of the pipe (default: common practice, no source)
+    #[arg(long, value_name = "LENGTH", default_value = "4 in")]
+    pub(crate) pipe: String,
+    /// Nozzle above the top of the pipe when upright (default: common practice, no source)
+    #[arg(long, value_name = "LENGTH", default_value = "8 in")]
+    pub(crate) riser: String,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SheetArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Name of the alternative that is run; not needed where there is only one
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// What really happened so far (JSON); a `log.json` to begin with lies beside every sheet
+    #[arg(long, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
+    /// Folder to write the sheet to [default: evenfall-sheet, or the next free number]
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
+    /// Replace an earlier sheet at that folder
+    #[arg(long)]
+    pub(crate) replace: bool,
+    /// A reminder so many minutes before each set in the calendar
+    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=1440))]
+    pub(crate) alarm: Option<u32>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CareArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Name of the alternative whose machine is meant [default: the first]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SeekArguments {
+    #[command(flatten)]
+    pub(crate) season: SeasonArguments,
+    /// What to rank by [default: the scenario's, else net return where the yield has a value]
+    #[arg(long, value_enum)]
+    pub(crate) aim: Option<AimWord>,
+    /// Seasons for those that stay in the race, in place of the scenario's
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
+    pub(crate) seasons: Option<u16>,
+    /// Most passes in one cycle of a rotation [default: the scenario's, else 3]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=12))]
+    pub(crate) longest: Option<u16>,
+    /// Try every order of the same stops, not one for each weighting
+    #[arg(long)]
+    pub(crate) every_order: bool,
+    /// A wheel to compare by its travel in one turn, measured, such as "20 ft"; may be repeated
+    #[arg(long)]
+    pub(crate) travel: Vec<String>,
+    /// A wheel to compare by its outside diameter, such as "76 in"; may be repeated
+    #[arg(long)]
+    pub(crate) diameter: Vec<String>,
+    /// Part of a turn lost to sinking in, with --diameter
+    #[arg(long, default_value = "0 %", requires = "diameter")]
+    pub(crate) sinkage: String,
+    /// An outlet spacing to compare, such as "60 ft"; may be repeated
+    #[arg(long)]
+    pub(crate) spacing: Vec<String>,
+    /// How many of the best go into the scenario for `evenfall worth`
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=11))]
+    pub(crate) best: u16,
+}
+
+/// What candidates are ranked by.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum AimWord {
+    /// low quarter of the season's water in the interior
+    Dulq,
+    /// the same over the whole field
+    WholeDulq,
+    /// yield of the field's worst tenth
+    WorstTenth,
+    /// net return against the fixed pattern
+    Net,
 }
 
 #[derive(Debug, Args)]
@@ -103,6 +266,15 @@ pub(crate) struct ExploreArguments {
 pub(crate) struct ScenarioArguments {
     /// Scenario file (JSON); without it, the embedded demo
     pub(crate) scenario: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct PressureArguments {
+    /// Scenario file (JSON); without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Draw them into this new file as well: .svg or .png
+    #[arg(long, value_name = "FILE")]
+    pub(crate) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -159,6 +331,99 @@ pub(crate) struct OverlapArguments {
     /// Cells between two sprinklers along the pipe: the finer, the closer
     #[arg(long, default_value_t = 90, value_parser = clap::value_parser!(u16).range(4..=400))]
     pub(crate) cells: u16,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CatchArguments {
+    /// Catch-can files (CSV, layout below), or folders of them
+    #[arg(required = true)]
+    pub(crate) files: Vec<PathBuf>,
+    /// Lay tests over themselves: distance between outlets across the field, such as "60 ft"
+    #[arg(long)]
+    pub(crate) across: Option<String>,
+    /// Distance between sprinklers along the pipe, such as "40 ft" (not for a test of a lateral)
+    #[arg(long, requires = "across")]
+    pub(crate) along: Option<String>,
+    /// Numbers of equally spaced stops, with commas [default: 1,2,3,4]
+    #[arg(long, requires = "across", conflicts_with = "shift", value_delimiter = ',',
+          value_parser = clap::value_parser!(u16).range(1..=100))]
+    pub(crate) stops: Vec<u16>,
+    /// A stop of a rotation of one's own: "ACROSS" or "ACROSS, ALONG"; once for each stop
+    #[arg(long, requires = "across", allow_hyphen_values = true)]
+    pub(crate) shift: Vec<String>,
+    /// Fit the leg, and in wind K1, to tests of one sprinkler
+    #[arg(long)]
+    pub(crate) fit: bool,
+    /// Still-air radius of the leg, with --fit [default: the file's, or from the farthest wet can]
+    #[arg(long, requires = "fit")]
+    pub(crate) radius: Option<String>,
+    /// K2 of the drag correction, told and not fitted
+    #[arg(long, default_value = "20 %", requires = "fit")]
+    pub(crate) k2: String,
+    /// Spread by turbulence, told and not fitted
+    #[arg(long, default_value = "10 %", requires = "fit")]
+    pub(crate) turbulence: String,
+    /// Scenario (JSON): its pass is simulated under the wind noted, its rotations are laid down
+    #[arg(long, value_name = "FILE")]
+    pub(crate) scenario: Option<PathBuf>,
+    /// Which of its alternatives is simulated, from 1
+    #[arg(long, default_value_t = 1, requires = "scenario", value_parser = clap::value_parser!(u16).range(1..))]
+    pub(crate) alternative: u16,
+    /// Rate at which limits are to hold the truth
+    #[arg(long, default_value = "90 %")]
+    pub(crate) level: String,
+    /// Units to show [default: those of the first file]
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<UnitsName>,
+    /// Folder to write page, pictures and JSON to
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: Option<PathBuf>,
+    /// Replace an earlier report at that folder
+    #[arg(long, requires = "into")]
+    pub(crate) replace: bool,
+}
+
+/// Units in which results are shown.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum UnitsName {
+    /// ft, in, mph
+    Us,
+    /// m, mm, m/s
+    Si,
+}
+
+impl From<UnitsName> for evenfall_figures::UnitSystem {
+    fn from(name: UnitsName) -> Self {
+        match name {
+            UnitsName::Us => Self::Us,
+            UnitsName::Si => Self::Si,
+        }
+    }
+}
+
+/// How a catch-can file is laid out, for the help.
+fn catch_layout() -> String {
+    let keys = evenfall_scenario::catch::keys();
+    let keys: Vec<String> = keys.iter().map(|(key, what)| format!("    {key}: {what}")).collect();
+    format!(
+        "Catch-can files are plain tables whose columns name their units; a can a row:
+
+    # test: lateral
+    # duration: 90 min
+    # laterals at: 0 ft, 60 ft
+    # wind: 15 min, 4 mph, 270 deg
+    x_ft,y_ft,depth_in
+    5,5,0.42
+    15,5,0.38
+
+x runs along the pipe, y across it. Readings: depth_in, depth_mm, depth_cm, volume_ml, volume_cm3,
+volume_l, volume_floz. A leg has distance_ft (or _m) in place of x and y, and azimuth_deg where there
+are several radii. A matrix has y_ft/x_ft (or _m) in its first cell, x along the top, y down the side.
+
+Notes stand in lines `# key: value` above the table; test and duration are needed:
+{}",
+        keys.join("\n")
+    )
 }
 
 /// Ideal shapes of a pattern.

@@ -45,14 +45,23 @@ fn write_pass(text: &mut String, plan: &Plan, number: usize, pass: &PassPlan, un
     let (start_h, end_h) = pass.span_h();
     let _ = writeln!(
         text,
-        "  pass {:>3}  stop {} at {:>9} from the outlet  {} to {}  {} sets",
+        "  pass {:>3}  stop {} at {:>9} from the outlet{}  {} to {}  {} sets",
         number + 1,
         pass.letter,
         units.text(Quantity::Length, pass.shift.across_m, 1),
+        along(pass, units),
         when(plan, start_h),
         when(plan, end_h),
         pass.sets.len()
     );
+}
+
+/// The shift along the pipe in words, if there is one.
+fn along(pass: &PassPlan, units: UnitSystem) -> String {
+    let along_m = pass.shift.along_m;
+    let way = if along_m < 0.0 { "back along" } else { "along" };
+    let far = units.text(Quantity::Length, along_m.abs(), 1);
+    if along_m == 0.0 { String::new() } else { format!(", {far} {way} the pipe") }
 }
 
 fn write_sets(text: &mut String, plan: &Plan, pass: &PassPlan, units: UnitSystem) {

@@ -51,7 +51,7 @@ pub(crate) const EXIT_CODES: &str = "\
 Exit codes:
     0  done
     2  the command line is wrong
-    3  the scenario has problems (all are listed)
+    3  the scenario or a catch-can file has problems (all are listed)
     4  a file or folder cannot be read or written
     5  the scenario cannot be simulated as it stands
    70  a fault of this program: please report it

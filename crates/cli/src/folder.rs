@@ -10,7 +10,7 @@ use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 
 /// The file by which a folder is known as a report of this program.
-const MARK: &str = "summary.json";
+pub(crate) const MARK: &str = "summary.json";
 
 /// A report folder in the making.
 #[derive(Debug)]
@@ -18,17 +18,19 @@ pub(crate) struct Draft {
     target: PathBuf,
     partial: PathBuf,
     replace: bool,
+    mark: &'static str,
     finished: bool,
 }
 
 impl Draft {
-    /// Begins a draft that is to become `target`.
-    pub(crate) fn begin(target: &Path, replace: bool) -> Result<Self, Failure> {
+    /// Begins a draft that is to become `target`; of what is there, only a folder that holds `mark`
+    /// may be replaced.
+    pub(crate) fn begin(target: &Path, replace: bool, mark: &'static str) -> Result<Self, Failure> {
         let Some(name) = target.file_name().and_then(|name| name.to_str()) else {
             return Err(Failure::Files(format!("`{}` cannot name a folder", target.display())));
         };
         if target.exists() {
-            allowed_to_replace(target, replace)?;
+            allowed_to_replace(target, replace, mark)?;
         }
         let parent = match target.parent() {
             Some(parent) if !parent.as_os_str().is_empty() => parent,
@@ -42,7 +44,7 @@ impl Draft {
                 parent.display()
             ))
         })?;
-        Ok(Self { target: target.to_owned(), partial, replace, finished: false })
+        Ok(Self { target: target.to_owned(), partial, replace, mark, finished: false })
     }
 
     /// Writes one file, `name` being relative to the folder.
@@ -72,7 +74,7 @@ impl Draft {
             Failure::Files(format!("cannot put the report at `{target}`: {error}"))
         };
         if self.target.exists() {
-            allowed_to_replace(&self.target, self.replace)?;
+            allowed_to_replace(&self.target, self.replace, self.mark)?;
             let earlier = self.partial.with_extension("earlier");
             fs::rename(&self.target, &earlier).map_err(failed)?;
             if let Err(error) = fs::rename(&self.partial, &self.target) {
@@ -102,16 +104,16 @@ impl Drop for Draft {
     }
 }
 
-fn allowed_to_replace(target: &Path, replace: bool) -> Result<(), Failure> {
+fn allowed_to_replace(target: &Path, replace: bool, mark: &str) -> Result<(), Failure> {
     let shown = target.display();
     if !replace {
         Err(Failure::Files(format!(
             "`{shown}` exists already; name another folder with --into, or add --replace to \
              replace an earlier report"
         )))
-    } else if !target.join(MARK).is_file() {
+    } else if !target.join(mark).is_file() {
         Err(Failure::Files(format!(
-            "`{shown}` is no report of this program (it holds no {MARK}), so it is left alone; \
+            "`{shown}` is no report of this program (it holds no {mark}), so it is left alone; \
              name another folder with --into"
         )))
     } else {
@@ -119,10 +121,10 @@ fn allowed_to_replace(target: &Path, replace: bool) -> Result<(), Failure> {
     }
 }
 
-/// The first free name of `evenfall-report`, `evenfall-report-2`, … in the current folder.
-pub(crate) fn free_name() -> PathBuf {
-    let numbered = (2..).map(|number| PathBuf::from(format!("evenfall-report-{number}")));
-    std::iter::once(PathBuf::from("evenfall-report"))
+/// The first free name of `stem`, `stem-2`, … in the current folder.
+pub(crate) fn free_name(stem: &str) -> PathBuf {
+    let numbered = (2..).map(|number| PathBuf::from(format!("{stem}-{number}")));
+    std::iter::once(PathBuf::from(stem))
         .chain(numbered)
         .find(|path| !path.exists())
         .unwrap_or_default()
@@ -144,11 +146,11 @@ mod tests {
     #[test]
     fn a_finished_draft_is_there_whole_and_a_dropped_one_leaves_nothing() {
         let home = tempfile::tempdir().unwrap();
-        let draft = Draft::begin(&home.path().join("report"), false).unwrap();
+        let draft = Draft::begin(&home.path().join("report"), false, MARK).unwrap();
         draft.write("a/b.txt", b"x").unwrap();
         drop(draft);
         assert!(names(home.path()).is_empty());
-        let draft = Draft::begin(&home.path().join("report"), false).unwrap();
+        let draft = Draft::begin(&home.path().join("report"), false, MARK).unwrap();
         draft.write("a/b.txt", b"x").unwrap();
         draft.finish().unwrap();
         assert_eq!(names(home.path()), ["report"]);
@@ -161,8 +163,8 @@ mod tests {
         let target = home.path().join("thesis");
         fs::create_dir(&target).unwrap();
         fs::write(target.join("chapter.txt"), "years of work").unwrap();
-        assert!(Draft::begin(&target, false).is_err());
-        assert!(Draft::begin(&target, true).is_err());
+        assert!(Draft::begin(&target, false, MARK).is_err());
+        assert!(Draft::begin(&target, true, MARK).is_err());
         assert_eq!(names(home.path()), ["thesis"]);
     }
 
@@ -172,8 +174,8 @@ mod tests {
         let target = home.path().join("report");
         fs::create_dir(&target).unwrap();
         fs::write(target.join(MARK), "old").unwrap();
-        assert!(Draft::begin(&target, false).is_err());
-        let draft = Draft::begin(&target, true).unwrap();
+        assert!(Draft::begin(&target, false, MARK).is_err());
+        let draft = Draft::begin(&target, true, MARK).unwrap();
         draft.write(MARK, b"new").unwrap();
         assert_eq!(fs::read(target.join(MARK)).unwrap(), b"old");
         draft.finish().unwrap();
@@ -184,7 +186,7 @@ mod tests {
     #[test]
     fn a_folder_that_cannot_be_written_is_told_before_anything_is_computed() {
         let home = tempfile::tempdir().unwrap();
-        let refused = Draft::begin(&home.path().join("no/such/report"), false).unwrap_err();
+        let refused = Draft::begin(&home.path().join("no/such/report"), false, MARK).unwrap_err();
         assert_eq!(refused.exit_code(), 4);
         assert!(refused.to_string().contains("--into"), "{refused}");
     }

@@ -1,17 +1,23 @@
 //! The command `evenfall`: arguments, progress, exit codes and the disk; no formulas.
 
 mod arguments;
+mod catch;
 mod clock;
+mod edges;
 mod explore;
 mod failure;
 mod folder;
 mod inputs;
 mod notes;
 mod overlap;
+mod pressure;
 mod report;
 mod season;
+mod seek;
+mod sheet;
 mod stops;
 mod terminal;
+mod tilt;
 mod worth;
 
 use arguments::{Arguments, Command, SeasonArguments};
@@ -56,8 +62,15 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
         Command::Explore(options) => return explore::run(&options, voice),
+        Command::Edges(options) => return edges::run(&options, voice),
+        Command::Tilt(options) => return tilt::run(&options, voice),
+        Command::Sheet(options) => return sheet::run(&options, voice),
+        Command::Care(options) => sheet::care(&options, voice)?,
+        Command::Seek(options) => return seek::run(&options, voice),
+        Command::Catch(options) => return catch::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
+        Command::Pressure(options) => pressure::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,
         Command::Check(options) => check(options.scenario.as_deref(), voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),

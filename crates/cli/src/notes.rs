@@ -5,10 +5,12 @@ use crate::inputs::Loaded;
 use evenfall_core::season::{self, Outcome, Scenario};
 use evenfall_figures::{Assumption, ReportNotes};
 
-/// Notes for the report of `outcome`.
+/// Notes for the report of `outcome`; `even` is the same season with all sprinklers at their stated
+/// pressure, where a pipe is described.
 pub(crate) fn report_notes(
     loaded: &Loaded,
     outcome: &Outcome,
+    even: Option<&Outcome>,
     command: &str,
     seed: Option<u64>,
 ) -> ReportNotes {
@@ -19,7 +21,7 @@ pub(crate) fn report_notes(
         value: a.value.clone(),
         why: a.why.clone(),
     };
-    let mut notes = ReportNotes::of(scenario, outcome);
+    let mut notes = ReportNotes::of(scenario, outcome, even);
     notes.sources.extend(resolved.sources.iter().cloned());
     ReportNotes {
         question: resolved.question.clone(),
@@ -30,6 +32,25 @@ pub(crate) fn report_notes(
         digest: resolved.digest.clone(),
         command: command_line(command, &loaded.argument, seed),
         ..notes
+    }
+}
+
+/// Notes for a page of its own, which `command` makes again.
+pub(crate) fn study_notes(loaded: &Loaded, command: &str) -> ReportNotes {
+    let resolved = &loaded.resolved;
+    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
+        what: a.what.clone(),
+        value: a.value.clone(),
+        why: a.why.clone(),
+    };
+    let (name, options) = command.split_once(' ').unwrap_or((command, ""));
+    ReportNotes {
+        invented: resolved.invented,
+        assumptions: resolved.assumptions.iter().map(assumption).collect(),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        digest: resolved.digest.clone(),
+        command: format!("{} {options}", command_line(name, &loaded.argument, None)),
+        ..ReportNotes::of_limits()
     }
 }
 

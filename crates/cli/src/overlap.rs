@@ -92,7 +92,11 @@ fn scenario(
     };
     Ok(Scenario {
         title: String::new(),
-        field: Field { grid: Grid::over(length_m, width_m, cell_m), travel_bearing_deg: 0.0 },
+        field: Field {
+            grid: Grid::over(length_m, width_m, cell_m),
+            travel_bearing_deg: 0.0,
+            boundary: None,
+        },
         calendar: Calendar {
             start: date(2026, 1, 1).at(0, 0, 0, 0),
             length: SeasonLength::Passes(stops),
@@ -125,6 +129,7 @@ fn scenario(
             sprinkler: Sprinkler { jets: vec![Jet { leg, launch }], drag: DragCorrection::NONE },
             edges: EdgeTreatment::Shift,
             calendar: None,
+            feed: None,
         }],
         seed: 0,
     })

@@ -1,11 +1,12 @@
 //! Writing the report's files into its folder.
 
 use crate::failure::Failure;
-use crate::folder::Draft;
+use crate::folder::{Draft, MARK};
 use crate::inputs::Loaded;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Terms, Worth};
-use evenfall_figures::{DrawError, Report, ReportNotes, UnitSystem, report_files};
+pub(crate) use evenfall_figures::PNG_SCALE;
+use evenfall_figures::{DrawError, Picture, Report, ReportNotes, Study, UnitSystem, report_files};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Draws everything and writes it; with `worth`, what the alternatives are worth as well.
@@ -33,9 +34,36 @@ pub(crate) fn write(
     })
 }
 
+/// Writes a page of its own, named `page`, with its pictures and its numbers.
+pub(crate) fn write_study(
+    draft: &Draft,
+    page: &str,
+    study: &Study,
+    stop: &AtomicBool,
+) -> Result<(), Failure> {
+    draft.write(page, study.html.as_bytes())?;
+    draft.write(MARK, study.json.as_bytes())?;
+    for (name, bytes) in picture_files(&study.pictures)? {
+        if stop.load(Ordering::SeqCst) {
+            return Err(Failure::Interrupted("while writing; nothing was written".to_owned()));
+        }
+        draft.write(&name, &bytes)?;
+    }
+    Ok(())
+}
+
+/// Every picture as SVG and PNG, in order.
+pub(crate) fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    Ok(evenfall_figures::picture_files(drawn)?)
+}
+
+pub(crate) fn drawing(error: &DrawError) -> Failure {
+    Failure::Fault(format!("drawing the report: {error}"))
+}
+
 impl From<DrawError> for Failure {
     fn from(error: DrawError) -> Self {
-        Self::Fault(format!("drawing the report: {error}"))
+        drawing(&error)
     }
 }
 

@@ -1,13 +1,15 @@
 //! `evenfall season`: simulate, draw, and put the report where it was asked for.
 
-use crate::arguments::SeasonArguments;
+use crate::arguments::{PageArguments, SeasonArguments};
 use crate::failure::Failure;
-use crate::folder::{Draft, free_name};
+use crate::folder::{Draft, MARK, free_name};
 use crate::inputs::{self, Loaded};
 use crate::notes;
 use crate::report;
+use crate::sheet::load_log;
 use crate::terminal::Voice;
-use evenfall_core::season::{self, Outcome, Progress, Scenario, SeasonError};
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::{self, Alternative, Outcome, Progress, Scenario, SeasonError};
 use evenfall_figures::season_headline;
 use std::path::Path;
 use std::sync::Arc;
@@ -15,12 +17,15 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let (loaded, draft) = begin(options, voice)?;
+    let (mut loaded, draft) = begin(options, voice)?;
+    let plans = plans(&mut loaded, options, voice)?;
     let scenario = &loaded.resolved.scenario;
-    let outcome = simulate(scenario, &stop, voice)?;
-    let report_notes = notes::report_notes(&loaded, &outcome, "season", options.seed);
+    let even = simulate_even(scenario, &plans, &stop, voice)?;
+    let outcome = simulate(scenario, plans, &stop, voice)?;
+    let report_notes =
+        notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
-    say_where(&season_headline(scenario, &outcome), &draft.finish()?, voice)
+    say_where(&season_headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
 
 /// Reads the scenario and begins the report's folder.
@@ -30,14 +35,50 @@ pub(crate) fn begin(options: &SeasonArguments, voice: Voice) -> Result<(Loaded, 
         loaded.resolved.scenario.seed = seed;
     }
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
-    let target = options.into.clone().unwrap_or_else(free_name);
-    Ok((loaded, Draft::begin(&target, options.replace)?))
+    let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-report"));
+    Ok((loaded, Draft::begin(&target, options.replace, MARK)?))
 }
 
-/// Says what was found, and where the report lies.
-pub(crate) fn say_where(found: &str, folder: &Path, voice: Voice) -> Result<(), Failure> {
-    let page = folder.join("report.html");
-    let place = page.canonicalize().unwrap_or(page);
+fn command(options: &SeasonArguments) -> String {
+    let log = options.log.as_ref().map(|path| format!(" --log {}", path.display()));
+    format!("season{}", log.unwrap_or_default())
+}
+
+/// The plans of all alternatives; with a log, what it tells stands beside them as one more.
+pub(crate) fn plans(
+    loaded: &mut Loaded,
+    options: &SeasonArguments,
+    voice: Voice,
+) -> Result<Vec<Plan>, Failure> {
+    let season = |error: SeasonError| Failure::Season(error.to_string());
+    let mut plans = season::plans(&loaded.resolved.scenario).map_err(season)?;
+    if let Some(path) = &options.log {
+        let log = load_log(path, loaded, voice)?;
+        let alternatives = &mut loaded.resolved.scenario.alternatives;
+        let planned = &alternatives[log.alternative];
+        let name = format!("{} (as it happened)", planned.name);
+        let happened = Alternative { name, ..planned.clone() };
+        alternatives.push(happened);
+        plans.push(log.replanned.plan);
+        loaded.resolved.warnings.extend(log.warnings);
+    }
+    Ok(plans)
+}
+
+/// Reads the scenario and begins the folder of a page of its own, `stem` being its usual name.
+pub(crate) fn begin_study(
+    options: &PageArguments,
+    stem: &str,
+    voice: Voice,
+) -> Result<(Loaded, Draft), Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    let target = options.into.clone().unwrap_or_else(|| free_name(stem));
+    Ok((loaded, Draft::begin(&target, options.replace, MARK)?))
+}
+
+/// Says what was found, and where the page lies.
+pub(crate) fn say_where(found: &str, page: &Path, voice: Voice) -> Result<(), Failure> {
+    let place = page.canonicalize().unwrap_or_else(|_| page.to_owned());
     let said = format!("{found}\nReport: {}", place.display());
     voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
@@ -53,6 +94,7 @@ pub(crate) fn stop_flag() -> Result<Arc<AtomicBool>, Failure> {
 
 pub(crate) fn simulate(
     scenario: &Scenario,
+    plans: Vec<Plan>,
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Outcome, Failure> {
@@ -62,13 +104,34 @@ pub(crate) fn simulate(
         bar.set_position(done as u64);
         !stop.load(Ordering::SeqCst)
     };
-    let outcome = season::run(scenario, &go_on);
+    let outcome = season::run_plans(scenario, plans, &go_on);
     bar.finish_and_clear();
-    outcome.map_err(|error| match error {
+    outcome.map_err(stopped)
+}
+
+/// Why a season came to no end, as the user is told.
+pub(crate) fn stopped(error: SeasonError) -> Failure {
+    match error {
         SeasonError::Stopped { done, total } => {
             Failure::Interrupted(format!("after pass {done} of {total}; nothing was written"))
         }
         SeasonError::WaterLost { .. } => Failure::Fault(error.to_string()),
         other => Failure::Season(other.to_string()),
-    })
+    }
+}
+
+/// The same season with all sprinklers at their stated pressure, where a pipe is described: what
+/// the pressures cost is the difference.
+pub(crate) fn simulate_even(
+    scenario: &Scenario,
+    plans: &[Plan],
+    stop: &AtomicBool,
+    voice: Voice,
+) -> Result<Option<Outcome>, Failure> {
+    if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
+        return Ok(None);
+    }
+    let mut even = scenario.clone();
+    even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
+    simulate(&even, plans.to_vec(), stop, voice).map(Some)
 }

@@ -8,8 +8,11 @@ use crate::terminal::Voice;
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::lateral::{Machine, Outlets, Wheel};
+use evenfall_core::rotation::letter;
+use evenfall_core::season::Alternative;
 use evenfall_figures::units::Quantity;
 use evenfall_figures::{UnitSystem, stops_table};
+use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
     match (&options.spacing, &options.reach, options.travel.is_some() || options.diameter.is_some())
@@ -54,15 +57,7 @@ fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure
     for alternative in &loaded.resolved.scenario.alternatives {
         let table = match &alternative.lateral.machine {
             Machine::WheelLine(wheel) => wheel_table(wheel, &alternative.outlets, units),
-            Machine::HandMove => {
-                let across = units.text(Quantity::Length, alternative.outlets.reach_m, 1);
-                let spacing_m = alternative.lateral.sprinkler_spacing_m;
-                let along = units.text(Quantity::Length, spacing_m, 1);
-                format!(
-                    "Hand-moved: anywhere within {across} of the outlet across the field, and up to \
-                     {along} along the pipe.\n"
-                )
-            }
+            Machine::HandMove => hand_moved(alternative, units),
         };
         match tables.iter_mut().find(|(_, known)| *known == table) {
             Some((names, _)) => names.push(&alternative.name),
@@ -71,6 +66,23 @@ fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure
     }
     let text = tables.iter().map(|(names, table)| format!("{}\n{table}", names.join(", ")));
     Ok(text.collect::<Vec<_>>().join("\n"))
+}
+
+/// Where a hand-moved lateral can stand, and where its rotation puts it.
+fn hand_moved(alternative: &Alternative, units: UnitSystem) -> String {
+    let length = |length_m: f64| units.text(Quantity::Length, length_m, 1);
+    let mut text = format!(
+        "Hand-moved: anywhere within {} of the outlet across the field, and up to {} along the \
+         pipe.\nstop       across       along\n",
+        length(alternative.outlets.reach_m),
+        length(alternative.lateral.sprinkler_spacing_m)
+    );
+    for (index, shift) in alternative.rotation.distinct().iter().enumerate() {
+        let (across, along) = (length(shift.across_m), length(shift.along_m));
+        // Writing to a String cannot fail.
+        let _ = writeln!(text, "{:<4}  {across:>10}  {along:>10}", letter(index));
+    }
+    text
 }
 
 /// What a wheel was asked about, then what it can do.

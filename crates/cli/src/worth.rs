@@ -4,15 +4,20 @@ use crate::arguments::WorthArguments;
 use crate::failure::Failure;
 use crate::notes;
 use crate::report::{self, display_units};
-use crate::season::{begin, say_where, simulate, stop_flag};
+use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
-use evenfall_core::season::{Progress, Scenario, SeasonError};
+use evenfall_core::season::{self, Progress, Scenario, SeasonError};
 use evenfall_core::worth::{self, Agronomy, Terms, Worth, WorthError};
 use evenfall_figures::{season_headline, worth_table};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure> {
+    if options.season.log.is_some() {
+        return Err(Failure::Usage(
+            "--log goes with `season` and `sheet`, not with `worth`".to_owned(),
+        ));
+    }
     let stop = stop_flag()?;
     let (loaded, draft) = begin(&options.season, voice)?;
     let scenario = &loaded.resolved.scenario;
@@ -26,18 +31,21 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     if let Some(seasons) = options.seasons {
         terms.seasons = usize::from(seasons);
     }
-    let outcome = simulate(scenario, &stop, voice)?;
+    let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
+    let even = simulate_even(scenario, &plans, &stop, voice)?;
+    let outcome = simulate(scenario, plans, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
     // A stopped run keeps its finished seasons and is told to be partial; what follows is short.
     stop.store(false, Ordering::SeqCst);
     let command = format!("worth --seasons {}", terms.seasons);
-    let report_notes = notes::report_notes(&loaded, &outcome, &command, options.season.seed);
+    let report_notes =
+        notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.season.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, Some((&worth, &terms)), &stop)?;
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &terms, units)
         .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;
     let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());
-    say_where(&found, &draft.finish()?, voice)
+    say_where(&found, &draft.finish()?.join("report.html"), voice)
 }
 
 fn weigh(

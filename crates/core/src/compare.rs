@@ -12,7 +12,9 @@
 //!
 //! The rules are printed beside the simulation with their miss; nothing is computed from them.
 
-use crate::grid::{DepthGrid, Window};
+use crate::grid::DepthGrid;
+use crate::lateral::hydraulics::PressureLine;
+use crate::season::Region;
 use crate::statistics::normal_quantile;
 use crate::uniformity::Figures;
 
@@ -132,6 +134,26 @@ pub fn rules_of_alternation(fixed_pass: &Figures, two_stops: &Figures) -> [RuleO
     ]
 }
 
+/// The handbook's system uniformity: that of the pattern at one pressure, times what the pressures
+/// of `line` make of it, beside what was simulated with them.
+pub fn rules_of_pressure(even: &Figures, found: &Figures, line: &PressureLine) -> [RuleOfThumb; 2] {
+    const SOURCE: &str = "SCS NEH 15-11 (1983); Keller & Bliesner 1990; from memory";
+    [
+        RuleOfThumb {
+            rule: "pressure along the pipe: CU (1 + √(Pn/Pa)) / 2",
+            source: SOURCE,
+            predicted: even.cu * line.system_cu_factor(),
+            simulated: found.cu,
+        },
+        RuleOfThumb {
+            rule: "pressure along the pipe: DUlq (1 + 3 √(Pn/Pa)) / 4",
+            source: SOURCE,
+            predicted: even.du_lq * line.system_du_factor(),
+            simulated: found.du_lq,
+        },
+    ]
+}
+
 /// Depth that a share of the area gets or exceeds, as a fraction of the mean.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AreaDepth {
@@ -153,9 +175,9 @@ pub fn normal_area_depth(cu: f64, area_share: f64) -> f64 {
     1.0 + cv * normal_quantile(1.0 - area_share)
 }
 
-/// The table of area and depth for the cells of `depth_mm` in `window`.
-pub fn area_table(depth_mm: &DepthGrid, window: &Window, figures: &Figures) -> Vec<AreaDepth> {
-    let mut depths: Vec<f64> = window.of(depth_mm).iter().copied().collect();
+/// The table of area and depth for the cells of `depth_mm` in `region`.
+pub fn area_table(depth_mm: &DepthGrid, region: &Region, figures: &Figures) -> Vec<AreaDepth> {
+    let mut depths: Vec<f64> = region.of(depth_mm).iter().copied().collect();
     depths.sort_unstable_by(f64::total_cmp);
     let reached_by = |area_share: f64| {
         let rank = ((1.0 - area_share) * depths.len() as f64).floor() as usize;
@@ -174,6 +196,7 @@ pub fn area_table(depth_mm: &DepthGrid, window: &Window, figures: &Figures) -> V
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::grid::Window;
     use ndarray::Array2;
 
     #[test]
@@ -242,9 +265,9 @@ mod tests {
     fn closed_area_table_of_a_ramp() {
         // Depths 1 … 1000: 95 % of the area gets at least 51 of a mean of 500.5.
         let depth = Array2::from_shape_fn((10, 100), |(r, c)| (r * 100 + c + 1) as f64);
-        let window = Window { rows: 0..10, columns: 0..100 };
+        let region = Region::Window(Window { rows: 0..10, columns: 0..100 });
         let figures = crate::uniformity::figures(&depth.view()).unwrap();
-        let table = area_table(&depth, &window, &figures);
+        let table = area_table(&depth, &region, &figures);
         assert!((table[0].simulated - 51.0 / 500.5).abs() < 2e-3);
         assert!((table[9].simulated - 501.0 / 500.5).abs() < 2e-3);
     }

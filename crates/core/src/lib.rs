@@ -17,24 +17,30 @@
 //! from one corner of the field; cell values stand for cell centres; directions are degrees
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 
+pub mod boundary;
+pub mod catch;
 pub mod compare;
 pub mod convergence;
 pub mod crop;
+pub mod edge_trial;
 pub mod ensemble;
 pub mod evapotranspiration;
 pub mod grid;
 pub mod lateral;
+pub mod machine;
 pub mod money;
 pub mod overlay;
 pub mod paired;
 pub mod root_zone;
 pub mod rotation;
 pub mod schedule;
+pub mod search;
 pub mod season;
 pub mod seasons;
 pub mod soil;
 pub mod sprinkler;
 pub mod statistics;
+pub mod tilt_trial;
 pub mod uniformity;
 pub mod units;
 pub mod verdict;

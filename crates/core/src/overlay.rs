@@ -11,11 +11,16 @@
 //!    is run from the near end up to the last sprinkler and from the far end back to there, so that
 //!    nothing is ever subtracted: no depth comes out negative and no digits are lost.
 //!
-//! Valid while all sprinklers of the lateral lay the same footprint. Water that falls outside the
+//! Valid while all sprinklers of the lateral lay the same footprint; where they do not, see
+//! [`lay_each`]. Water that falls outside the
 //! grid is left out here; the mass balance of the season counts it.
 
 // What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
 #![allow(clippy::inline_always)]
+
+mod each;
+
+pub use each::{NodeSets, lay_each, off_grid_each};
 
 use crate::grid::{DepthGrid, Grid};
 use crate::sprinkler::footprint::Footprint;
@@ -178,6 +183,13 @@ impl Strip {
     /// Adds up what all sets lay on `row`, then repeats it along the pipe.
     #[inline(always)]
     fn fill(&mut self, sets: &[LaidSet<'_>], row: usize) {
+        self.one_row(sets, row);
+        repeat_along_pipe(&self.one, self.pipe.spacing_cells, self.pipe.sprinklers, &mut self.all);
+    }
+
+    /// Adds up what one sprinkler lays on `row` in all sets.
+    #[inline(always)]
+    fn one_row(&mut self, sets: &[LaidSet<'_>], row: usize) {
         self.one.fill(0.0);
         for set in sets {
             if let Some(depths) = set.on_row(row) {
@@ -185,7 +197,6 @@ impl Strip {
                 add(&mut self.one[at..at + depths.len()], depths);
             }
         }
-        repeat_along_pipe(&self.one, self.pipe.spacing_cells, self.pipe.sprinklers, &mut self.all);
     }
 
     /// Writes the strip's row into the field's; returns the sum of what fell on it.

@@ -9,6 +9,7 @@ mod against;
 mod inputs;
 
 pub use against::Against;
+pub(crate) use against::season_use;
 pub use inputs::{Agronomy, Et0, RainDay, Terms, WorthError};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};

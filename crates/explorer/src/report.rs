@@ -8,7 +8,7 @@ use crate::runs::Run;
 use axum::extract::State;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use evenfall_core::season::{self, Outcome};
+use evenfall_core::season::{self, Outcome, Scenario};
 use evenfall_figures::{Assumption, Report, ReportNotes, report_files, report_page};
 use std::borrow::Cow;
 use std::io::{Cursor, Write as _};
@@ -72,25 +72,42 @@ fn with_report<T>(
         Some(outcome) => Cow::Borrowed(outcome),
         None => Cow::Owned(season::watch(scenario, &app.kept, &|_| true, &mut |_| ())?),
     };
+    let even = even(app, scenario)?;
     use_it(&Report {
         scenario,
         scenario_text: &run.text,
         outcome: &outcome,
-        notes: &notes(run, &outcome, found.worth().map(|(_, terms)| terms.seasons)),
+        notes: &notes(run, &outcome, even.as_ref(), found.worth().map(|(_, t)| t.seasons)),
         worth: found.worth(),
         units: run.units(),
     })
 }
 
+/// The same season with all sprinklers at their stated pressure, where a pipe is described: what
+/// the pressures cost is the difference.
+fn even(app: &App, scenario: &Scenario) -> Result<Option<Outcome>, Fail> {
+    if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
+        return Ok(None);
+    }
+    let mut even = scenario.clone();
+    even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
+    Ok(Some(season::watch(&even, &app.kept, &|_| true, &mut |_| ())?))
+}
+
 /// What the report says beside results; its command line is the one that gives the same.
-fn notes(run: &Run, outcome: &Outcome, seasons: Option<usize>) -> ReportNotes {
+fn notes(
+    run: &Run,
+    outcome: &Outcome,
+    even: Option<&Outcome>,
+    seasons: Option<usize>,
+) -> ReportNotes {
     let resolved = &run.resolved;
     let assumption = |a: &evenfall_scenario::Assumption| Assumption {
         what: a.what.clone(),
         value: a.value.clone(),
         why: a.why.clone(),
     };
-    let mut notes = ReportNotes::of(&resolved.scenario, outcome);
+    let mut notes = ReportNotes::of(&resolved.scenario, outcome, even);
     notes.sources.extend(resolved.sources.iter().cloned());
     let mut warnings = resolved.warnings.clone();
     warnings.extend(Some(run.note.clone()).filter(|note| !note.is_empty()));

@@ -47,6 +47,15 @@ impl ColourScale {
         colours.chain([BLANK]).flat_map(|(r, g, b)| [r, g, b]).collect()
     }
 
+    /// Colour of a value.
+    pub(crate) fn colour_of(&self, value: f64) -> Rgb {
+        let top = (Self::STEPS - 1) as f64;
+        match usize::from(self.index(value)) {
+            Self::STEPS => BLANK,
+            step => self.kind.colour(step as f64 / top),
+        }
+    }
+
     /// Palette index of a value; values beyond the ends take the end's colour.
     pub(crate) fn index(&self, value: f64) -> u8 {
         if value.is_nan() || self.hi <= self.lo {

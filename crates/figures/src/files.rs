@@ -2,6 +2,7 @@
 
 use crate::error::DrawError;
 use crate::pictures::{Picture, pictures, worth_pictures};
+use crate::pressure::pressures_csv;
 use crate::raster::png;
 use crate::report::{ReportNotes, report_html, report_with_worth_html};
 use crate::tables::npy::grid_npy;
@@ -15,7 +16,7 @@ use evenfall_core::worth::{Terms, Worth};
 use rayon::prelude::*;
 
 /// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
-const PNG_SCALE: f32 = 1.5;
+pub const PNG_SCALE: f32 = 1.5;
 
 /// Everything a report is made from.
 #[derive(Clone, Copy, Debug)]
@@ -54,18 +55,17 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
     let Report { scenario, outcome, notes, worth, .. } = *report;
     put("report.html", page.as_bytes())?;
     put("summary.json", summary_json(scenario, outcome, notes)?.as_bytes())?;
+    let lines: Vec<_> = outcome.alternatives.iter().map(|found| found.pressures.clone()).collect();
+    if let Some(csv) = pressures_csv(scenario, &lines)? {
+        put("pressures.csv", csv.as_bytes())?;
+    }
     put("passes.csv", passes_csv(scenario, outcome)?.as_bytes())?;
     put("scenario.json", report.scenario_text.as_bytes())?;
     if let Some((worth, terms)) = worth {
         put("worth.json", worth_json(scenario, worth, terms)?.as_bytes())?;
     }
-    let pngs: Vec<Vec<u8>> = pictures
-        .par_iter()
-        .map(|picture| png(&picture.svg, PNG_SCALE))
-        .collect::<Result<_, DrawError>>()?;
-    for (picture, png) in pictures.iter().zip(&pngs) {
-        put(&format!("pictures/{}.svg", picture.name), picture.svg.as_bytes())?;
-        put(&format!("pictures/{}.png", picture.name), png)?;
+    for (name, bytes) in picture_files(&pictures)? {
+        put(&name, &bytes)?;
     }
     let mut grid = |what: &str, number: usize, grid: &DepthGrid| {
         put(&format!("grids/{what}-{}.npy", number + 1), &grid_npy(grid)?)
@@ -79,6 +79,22 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
         grid("mean-percolation-mm", number, &maps.percolation_mm)?;
     }
     Ok(())
+}
+
+/// Every picture as SVG and PNG, in order, with names for files.
+///
+/// # Errors
+/// If a picture cannot be made a raster of.
+pub fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, DrawError> {
+    let pngs: Vec<Vec<u8>> = drawn
+        .par_iter()
+        .map(|picture| png(&picture.svg, PNG_SCALE))
+        .collect::<Result<_, DrawError>>()?;
+    let files = drawn.iter().zip(pngs).flat_map(|(picture, png)| {
+        let file = |ending: &str| format!("pictures/{}.{ending}", picture.name);
+        [(file("svg"), picture.svg.clone().into_bytes()), (file("png"), png)]
+    });
+    Ok(files.collect())
 }
 
 /// The page, and every picture in it.

@@ -7,6 +7,9 @@
 mod about;
 mod axis;
 mod canvas;
+mod care;
+mod catch;
+mod cautions;
 mod colours;
 mod error;
 mod files;
@@ -15,25 +18,43 @@ mod furniture;
 mod map;
 mod marks;
 mod pictures;
+mod pressure;
 mod raster;
 mod raster_field;
 mod report;
 mod scene;
+mod search;
+mod sheet;
 mod site;
 mod spread;
+mod study;
 mod tables;
 mod told;
 pub mod units;
 mod worth;
 
+pub use care::{CarePart, care_text, clearance_picture};
+pub use catch::{
+    CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
+};
+pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
-pub use files::{Put, Report, report_files, report_page};
-pub use pictures::{Picture, pictures, wheel_picture, worth_pictures};
+pub use files::{PNG_SCALE, Put, Report, picture_files, report_files, report_page};
+pub use pictures::{
+    Picture, Standing, pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures,
+};
+pub use pressure::{pressures_csv, pressures_text};
 pub use raster::png;
 pub use report::{
-    AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, report_html,
-    report_with_worth_html,
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
+    report_html, report_with_worth_html,
 };
+pub use search::{
+    SEARCH_CSV_COLUMNS, SearchNotes, search_alternatives, search_csv, search_html, search_json,
+    search_table,
+};
+pub use sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics};
+pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;

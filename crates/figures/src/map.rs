@@ -1,15 +1,17 @@
 //! One map panel: a window of a depth grid with its axes, outlets, stops and sprinklers.
 
 use crate::axis::{Axis, SMALL, bottom_ticks, left_ticks};
-use crate::canvas::{Canvas, Frame, Ink, Lettering, Side};
+use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
 use crate::colours::{BLACK, ColourScale, TEXT, WHITE, on, stop_colour};
 use crate::error::DrawError;
 use crate::raster_field::field_png;
 use crate::scene::{StopMark, positive};
 use crate::site::Site;
 use crate::units::Quantity;
+use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::{DepthGrid, Window};
 use evenfall_core::season::Alternative;
+use std::borrow::Cow;
 
 /// Room for the stop letters right of a map, pixels.
 pub(crate) const LETTER_ROOM: f64 = 24.0;
@@ -60,11 +62,13 @@ pub(crate) fn draw_map(
     asked: &Alternative,
     panel: &Panel<'_>,
 ) -> Result<usize, DrawError> {
-    let view = panel.window.of(panel.depth_mm);
+    let values = inside_only(site, panel.depth_mm);
+    let view = panel.window.of(&values);
     let image = field_png(&view, panel.factor, panel.scale, panel.largest_side)?;
     canvas.image(frame, &image.bytes, (image.columns as f64) < frame.width);
     let ground = Ground::new(frame, site, panel.window);
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
+    ground.boundary(canvas, site)?;
     if panel.labels {
         ground.label(canvas)?;
     }
@@ -74,6 +78,18 @@ pub(crate) fn draw_map(
     ground.outlets(canvas, site, asked)?;
     ground.letters(canvas, site, asked, panel.stops)?;
     Ok(image.block)
+}
+
+/// The values with those outside the field's boundary made `NaN`, which is drawn blank.
+fn inside_only<'a>(site: &Site<'_>, values: &'a DepthGrid) -> Cow<'a, DepthGrid> {
+    let Some(boundary) = &site.scenario.field.boundary else { return Cow::Borrowed(values) };
+    let mut masked = values.clone();
+    masked.zip_mut_with(boundary.inside(), |value, inside| {
+        if !inside {
+            *value = f64::NAN;
+        }
+    });
+    Cow::Owned(masked)
 }
 
 impl Ground {
@@ -94,6 +110,26 @@ impl Ground {
         bottom_ticks(canvas, self.frame, &self.x, &ticks, decimals)?;
         let (ticks, decimals) = self.y.ticks(wanted(self.frame.height));
         left_ticks(canvas, self.frame, &self.y, &ticks, decimals)
+    }
+
+    /// The field's boundary, as far as it runs through the window.
+    fn boundary(&self, canvas: &Canvas<'_>, site: &Site<'_>) -> Result<(), DrawError> {
+        let rings = site.scenario.field.boundary.iter().flat_map(Boundary::rings);
+        let shown = |metres: f64| site.units.shown(Quantity::Length, metres);
+        for ring in rings {
+            for (at, [x0, y0]) in ring.iter().enumerate() {
+                let [x1, y1] = ring[(at + 1) % ring.len()];
+                let side = [(shown(*x0), shown(*y0)), (shown(x1), shown(y1))];
+                if let Some([from, to]) =
+                    clipped(side, (self.x.lo, self.x.hi), (self.y.lo, self.y.hi))
+                {
+                    let place = |(x, y): Point| (self.x.place(x), self.y.place(y));
+                    canvas.line(&[place(from), place(to)], Ink::new(WHITE, 3.0))?;
+                    canvas.line(&[place(from), place(to)], Ink::new(BLACK, 1.6))?;
+                }
+            }
+        }
+        Ok(())
     }
 
     fn holds_y(&self, y: f64) -> bool {
@@ -148,14 +184,23 @@ impl Ground {
             !(0.5..LETTER_STEP).contains(&apart)
         });
         let x = self.frame.right();
-        for (y, letter) in marks {
+        // Stops that differ along the pipe only share a place here, and a chip.
+        for together in marks.chunk_by(|a, b| a.0 - b.0 < 0.5) {
+            let (y, letter) = together[0];
             let colour = stop_colour(letter);
             if room {
-                let chip = Frame { left: x + 4.0, top: y - 7.0, width: 15.0, height: 14.0 };
+                let letters: String = together.iter().map(|(_, letter)| *letter).collect();
+                let (text, width, size) = match together.len() {
+                    1 => (letters, 15.0, 11.0),
+                    2 => (letters, 19.0, 10.0),
+                    3 => (letters, 20.0, 8.0),
+                    _ => (format!("{letter}…"), 19.0, 10.0),
+                };
+                let chip = Frame { left: x + 4.0, top: y - 7.0, width, height: 14.0 };
                 canvas.line(&[(x, y), (x + 4.0, y)], Ink::new(BLACK, 1.0))?;
                 canvas.fill(chip, colour, 1.0)?;
-                let look = Lettering::new(11.0, Side::Centre).bold().colour(on(colour));
-                canvas.text(chip.middle(), &letter.to_string(), look)?;
+                let look = Lettering::new(size, Side::Centre).bold().colour(on(colour));
+                canvas.text(chip.middle(), &text, look)?;
             } else {
                 canvas.line(&[(x + 1.0, y), (x + 9.0, y)], Ink::new(colour, 2.4))?;
             }
@@ -192,6 +237,26 @@ impl Ground {
         }
         Ok(())
     }
+}
+
+/// The part of a side that lies in a box (Liang & Barsky 1984; from memory, confidence high).
+fn clipped([from, to]: [Point; 2], x: (f64, f64), y: (f64, f64)) -> Option<[Point; 2]> {
+    let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+    let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+    for (step, room) in
+        [(-dx, from.0 - x.0), (dx, x.1 - from.0), (-dy, from.1 - y.0), (dy, y.1 - from.1)]
+    {
+        if step == 0.0 && room < 0.0 {
+            return None;
+        }
+        if step < 0.0 {
+            enters = enters.max(room / step);
+        } else if step > 0.0 {
+            leaves = leaves.min(room / step);
+        }
+    }
+    let at = |share: f64| (from.0 + share * dx, from.1 + share * dy);
+    (enters < leaves).then(|| [at(enters), at(leaves)])
 }
 
 /// The detail every alternative is shown in: about five sprinkler spacings by four outlet

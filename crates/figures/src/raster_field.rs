@@ -56,7 +56,8 @@ pub(crate) fn indexed_png(
     Ok(out)
 }
 
-/// Means of whole blocks of `block` × `block` cells; blocks at the far edges may be smaller.
+/// Means of whole blocks of `block` × `block` cells, those without a value left out; blocks at the
+/// far edges may be smaller.
 fn block_means(depth: &ArrayView2<'_, f64>, block: usize) -> Array2<f64> {
     let (rows, columns) = depth.dim();
     let shape = (rows.div_ceil(block), columns.div_ceil(block));
@@ -64,8 +65,11 @@ fn block_means(depth: &ArrayView2<'_, f64>, block: usize) -> Array2<f64> {
         let (mut sum, mut cells) = (0.0, 0usize);
         for row in i * block..((i + 1) * block).min(rows) {
             for column in j * block..((j + 1) * block).min(columns) {
-                sum += depth[[row, column]];
-                cells += 1;
+                let value = depth[[row, column]];
+                if !value.is_nan() {
+                    sum += value;
+                    cells += 1;
+                }
             }
         }
         sum / cells as f64

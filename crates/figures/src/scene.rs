@@ -3,10 +3,12 @@
 use crate::error::DrawError;
 use crate::site::Site;
 use crate::units::{Quantity, UnitSystem, number};
-use evenfall_core::grid::{DepthGrid, Window};
+use evenfall_core::grid::DepthGrid;
 use evenfall_core::rotation::Shift;
 use evenfall_core::schedule::PassPlan;
-use evenfall_core::season::{Alternative, AlternativeOutcome, Outcome, RegionFigures, Scenario};
+use evenfall_core::season::{
+    Alternative, AlternativeOutcome, Outcome, Region, RegionFigures, Scenario,
+};
 use evenfall_core::uniformity::Figures;
 
 /// One alternative: what was asked and what came out.
@@ -72,15 +74,15 @@ impl<'a> Scene<'a> {
         Ok(Self { scenario, outcome, units, entries, site })
     }
 
-    /// The window of the interior; the whole field where the margins meet.
-    pub(crate) fn interior(&self) -> Window {
-        let window = self.outcome.grid.inset(self.outcome.interior_margin_m);
-        if window.cells() > 0 { window } else { self.outcome.grid.whole() }
+    /// The interior; the whole field where the margins meet.
+    pub(crate) fn interior(&self) -> Region {
+        let interior = self.scenario.field.interior(self.outcome.interior_margin_m);
+        if interior.cells() > 0 { interior } else { self.scenario.field.whole() }
     }
 
     /// "the interior", or "the whole field" where there is no interior.
     pub(crate) fn interior_name(&self) -> &'static str {
-        let cells = self.outcome.grid.inset(self.outcome.interior_margin_m).cells();
+        let cells = self.scenario.field.interior(self.outcome.interior_margin_m).cells();
         if cells > 0 { "interior" } else { "whole field" }
     }
 
@@ -96,7 +98,8 @@ impl<'a> Scene<'a> {
         format!("{}\u{a0}{}", number(shown, decimals), self.units.symbol(Quantity::Length))
     }
 
-    /// A shift in words: "20 ft ahead", "at the outlet", "10 ft back, 20 ft along the pipe".
+    /// A shift in words: "20 ft ahead", "at the outlet", "10 ft back, 20 ft along the pipe"; along
+    /// the pipe is away from the mainline, back along it toward the mainline.
     pub(crate) fn shift_words(&self, shift: Shift) -> String {
         let across = match shift.across_m {
             y if y.abs() < 5e-3 => String::new(),
@@ -105,7 +108,8 @@ impl<'a> Scene<'a> {
         };
         let along = match shift.along_m {
             x if x.abs() < 5e-3 => String::new(),
-            x => format!("{} along the pipe", self.length(x)),
+            x if x > 0.0 => format!("{} along the pipe", self.length(x)),
+            x => format!("{} back along the pipe", self.length(-x)),
         };
         match (across.is_empty(), along.is_empty()) {
             (true, true) => "at the outlet".to_owned(),

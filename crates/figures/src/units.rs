@@ -56,6 +56,16 @@ impl UnitSystem {
         format!("{value}\u{a0}{}", self.symbol(quantity))
     }
 
+    /// A length of the size of a pipe, "5 in" or "127 mm".
+    pub(crate) fn small_length(self, metres: f64) -> String {
+        let (shown, decimals, unit) = match self {
+            Self::Us => (metres * 1000.0 / MM_PER_IN, 1, "in"),
+            Self::Si => (metres * 1000.0, 0, "mm"),
+        };
+        let decimals = if (shown - shown.round()).abs() < 0.05 { 0 } else { decimals };
+        format!("{}\u{a0}{unit}", number(shown, decimals))
+    }
+
     /// Decimals that suit a depth of water in this system (hundredths of an inch, tenths of a mm).
     pub fn depth_decimals(self) -> usize {
         match self {

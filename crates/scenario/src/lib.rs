@@ -11,11 +11,14 @@
 //! them. This crate knows no physics, draws nothing and touches no disk: files named in a scenario
 //! come through a closure.
 
+mod boundary_file;
+pub mod catch;
 mod declare;
 mod document;
 mod file;
 mod issue;
 mod limits;
+mod log;
 mod part;
 pub mod quantity;
 mod read;
@@ -29,6 +32,7 @@ pub mod weather;
 
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
+pub use log::{Log, blank_log, read_log};
 pub use resolve::{Assumption, Load, Resolved, resolve};
 pub use schema::schema;
 

@@ -122,6 +122,12 @@ quantities! {
     Cell: Length, "5 cm", "10 m", "2 ft";
     Bearing: Angle, "0 deg", "360 deg", "90 deg";
     SprinklerSpacing: Length, "1 m", "60 m", "40 ft";
+    InsideDiameter: Length, "20 mm", "0.6 m", "3.9 in";
+    Riser: Length, "0 m", "5 m", "1 ft";
+    PipeSlope: Fraction, "-20 %", "20 %", "0.5 %";
+    GroundHeight: Length, "-500 m", "9 km", "12 ft";
+    InletPressure: Pressure, "10 kPa", "2000 kPa", "58 psi";
+    InletFlow: Discharge, "0.01 L/s", "1000 L/s", "165 gpm";
     PlaceInField: Length, "0 m", "5 km", "20 ft";
     OutletSpacing: Length, "1 m", "150 m", "60 ft";
     Reach: Length, "0 m", "150 m", "25 ft";
@@ -173,10 +179,18 @@ quantities! {
     PiecePrice: PricePerPiece, "0 each", "1000000000 each", "60 each";
     Life: Time, "1 yr", "100 yr", "10 yr";
     DiscountRate: Fraction, "0 %", "100 %", "5 %";
+    PipeDiameter: Length, "2 cm", "40 cm", "5 in";
+    AxleHeight: Length, "0.2 m", "2 m", "38 in";
+    CropHeight: Length, "1 cm", "6 m", "28 in";
+    ViscosityWarm: Viscosity, "10 cSt", "300 cSt", "32 cSt";
+    ViscosityHot: Viscosity, "2 cSt", "60 cSt", "5.4 cSt";
+    TimedMove: Time, "1 min", "12 h", "20 min";
 }
 
 counts! {
     Version: 1, 1;
+    PassNumber: 1, 100_000;
+    OutletNumber: 1, 100_000;
     Seed: 0, 9_007_199_254_740_991;
     Sprinklers: 1, 500;
     OutletCount: 1, 2000;
@@ -185,11 +199,15 @@ counts! {
     Seasons: 2, 10_000;
     Pieces: 0, 2000;
     ExtraSets: 0, 200;
+    LongestCycle: 1, 12;
+    PartsAcross: 1, 12;
 }
 
 numbers! {
     WeibullShape: 0.8, 10.0;
     Persistence: 0.0, 0.99;
+    RoughnessC: 60.0, 160.0;
+    RadiusExponent: 0.0, 0.7;
     DragK1: 0.0, 5.0;
     DragK2: 0.0, 0.95;
     Turbulence: 0.0, 0.5;
@@ -202,10 +220,18 @@ numbers! {
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
 pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most heights along the pipe.
+pub(crate) const MOST_HEIGHTS: usize = 400;
 /// Most cuts of one crop.
 pub(crate) const MOST_CUTS: usize = 12;
 /// Most days with rain.
 pub(crate) const MOST_RAIN_DAYS: usize = 366;
+/// Most timed moves.
+pub(crate) const MOST_TIMED_MOVES: usize = 40;
+/// Most events of one log.
+pub(crate) const MOST_EVENTS: usize = 20_000;
+/// Most choices of one kind in a search.
+pub(crate) const MOST_CHOICES: usize = 12;
 /// Most shifts of one rotation.
 pub(crate) const MOST_SHIFTS: usize = 26;
 /// Largest scenario text, bytes.

@@ -1,6 +1,7 @@
 //! The lateral: the pipe, its sprinklers, its wheels and its outlets.
 
 pub mod edges;
+pub mod hydraulics;
 pub mod stops;
 pub mod wheel;
 

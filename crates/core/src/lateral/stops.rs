@@ -93,7 +93,7 @@ pub struct Unreachable {
 pub const WHOLE_TURN_TOLERANCE: f64 = 0.02;
 
 /// Slack on the reach, m: a stop at just the reach is reachable in spite of rounding.
-pub(super) const REACH_SLACK_M: f64 = 1e-6;
+pub(crate) const REACH_SLACK_M: f64 = 1e-6;
 
 /// What `wheel` can do at `outlets`.
 pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {

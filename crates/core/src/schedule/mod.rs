@@ -9,6 +9,8 @@
 //! so long, passes begin at that interval.
 
 mod day_night;
+pub mod moves;
+pub mod replan;
 
 pub use day_night::{DAY_HOURS, DayNight};
 

@@ -80,6 +80,11 @@ impl SeasonHours {
         slices
     }
 
+    /// The air temperature of a clock hour, where the weather knows it, °C.
+    pub(crate) fn air_temperature_c(&self, hour: usize) -> Option<f64> {
+        self.weather.hours.get(hour)?.air_temperature_c
+    }
+
     /// The fastest wind in an hour with water, m/s at measuring height.
     pub(crate) fn fastest_m_s(&self) -> f64 {
         let speeds = self.weather.hours.iter().zip(&self.needed).filter(|(_, needed)| **needed);

@@ -1,8 +1,9 @@
 //! One alternative laid out on the grid: where its lateral stands in every set.
 
-use super::{Alternative, Scenario, SeasonError};
-use crate::grid::Grid;
-use crate::overlay::{LaidSet, PipeOnGrid};
+use super::{Alternative, Field, Scenario, SeasonError};
+use crate::grid::{DepthGrid, Grid};
+use crate::lateral::hydraulics::{Blend, PressureLine};
+use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
 use crate::schedule::{PassPlan, Plan, SetPlan};
 use crate::season::prepare::LaidPass;
 use crate::sprinkler::footprint::Phase;
@@ -13,10 +14,16 @@ pub(crate) struct Layout<'a> {
     pub(crate) alternative: &'a Alternative,
     /// Which of the scenario's alternatives it is.
     pub(crate) index: usize,
+    pub(crate) field: &'a Field,
     pub(crate) grid: Grid,
     pub(crate) plan: Plan,
     spacing_cells: usize,
+    /// Pressures along the pipe, and how its sprinklers are made up of a few of them.
+    pressures: Option<(PressureLine, Blend)>,
 }
+
+/// The sets of a pass with their footprints: one list, or one for each node of pressure.
+pub(crate) type LaidSets<'b> = Vec<Vec<LaidSet<'b>>>;
 
 impl<'a> Layout<'a> {
     /// All alternatives with their schedules.
@@ -24,10 +31,15 @@ impl<'a> Layout<'a> {
         scenario: &'a Scenario,
         plans: Vec<Plan>,
     ) -> Result<Vec<Self>, SeasonError> {
-        let grid = scenario.field.grid;
+        let (field, grid) = (&scenario.field, scenario.field.grid);
         let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
             let spacing_cells = whole_cells(alternative, grid)?;
-            Ok(Self { alternative, index, grid, plan, spacing_cells })
+            let line = alternative.pressures_or_error()?;
+            let pressures = line.map(|line| {
+                let blend = Blend::of(&line);
+                (line, blend)
+            });
+            Ok(Self { alternative, index, field, grid, plan, spacing_cells, pressures })
         };
         scenario.alternatives.iter().zip(plans).enumerate().map(layout).collect()
     }
@@ -63,20 +75,73 @@ impl<'a> Layout<'a> {
         sets: &[SetPlan],
         first: usize,
         laid: &'b LaidPass,
-    ) -> Vec<LaidSet<'b>> {
-        sets.iter()
-            .enumerate()
-            .map(|(offset, set)| LaidSet {
-                footprint: laid.footprint(self.index, first + offset),
+    ) -> LaidSets<'b> {
+        let nodes = self.pressures.as_ref().map_or(1, |(_, blend)| blend.nodes_kpa.len());
+        let at_node = |node: usize| {
+            let placed = sets.iter().enumerate().map(|(offset, set)| LaidSet {
+                footprint: laid.footprint(self.index, first + offset, node),
                 row: self.row(set),
-            })
-            .collect()
+            });
+            placed.collect()
+        };
+        (0..nodes).map(at_node).collect()
+    }
+
+    /// Lays sets down on `grid`: `pass` becomes their depth and is added to `cumulative` (mm).
+    /// Returns the sum of the depths on the grid, mm · cells.
+    pub(crate) fn lay(
+        &self,
+        grid: &Grid,
+        pipe: PipeOnGrid,
+        sets: &LaidSets<'_>,
+        pass: &mut DepthGrid,
+        cumulative: &mut DepthGrid,
+    ) -> f64 {
+        match &self.pressures {
+            None => overlay::lay(grid, pipe, &sets[0], pass, cumulative),
+            Some((_, blend)) => {
+                let nodes = blend.portions.iter().zip(sets);
+                let nodes: Vec<_> = nodes
+                    .map(|(portions, sets)| NodeSets { portions, sets: sets.clone() })
+                    .collect();
+                overlay::lay_each(grid, pipe, &nodes, pass, cumulative)
+            }
+        }
+    }
+
+    /// What sets lay outside the field's grid, mm · cells.
+    pub(crate) fn off_grid(&self, pipe: PipeOnGrid, sets: &LaidSets<'_>) -> f64 {
+        match &self.pressures {
+            None => sets[0].iter().map(|set| overlay::off_grid(&self.grid, pipe, set)).sum(),
+            Some((_, blend)) => {
+                let nodes = blend.portions.iter().zip(sets);
+                let each = nodes.flat_map(|(portions, sets)| {
+                    sets.iter().map(|set| overlay::off_grid_each(&self.grid, pipe, set, portions))
+                });
+                each.sum()
+            }
+        }
     }
 
     /// What all sprinklers deliver together, m³/h.
     pub(crate) fn discharge_m3_h(&self) -> f64 {
-        let sprinklers = self.alternative.lateral.sprinklers as f64;
-        self.alternative.sprinkler.discharge_l_s() * 3.6 * sprinklers
+        match &self.pressures {
+            None => {
+                let sprinklers = self.alternative.lateral.sprinklers as f64;
+                self.alternative.sprinkler.discharge_l_s() * 3.6 * sprinklers
+            }
+            Some((line, _)) => line.flow_l_s() * 3.6,
+        }
+    }
+
+    /// Whether depth repeats along the pipe: all sprinklers lay the same on a field of plain rows.
+    pub(crate) fn repeats(&self) -> bool {
+        self.pressures.is_none() && self.field.boundary.is_none()
+    }
+
+    /// The pressures along the pipe, where they were asked for.
+    pub(crate) fn into_plan_and_pressures(self) -> (Plan, Option<PressureLine>) {
+        (self.plan, self.pressures.map(|(line, _)| line))
     }
 
     fn place_along(&self, pass: &PassPlan) -> (isize, f64) {

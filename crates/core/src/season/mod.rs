@@ -5,20 +5,28 @@
 //! laid one after another and only chosen cumulative depths are kept, so memory does not grow with
 //! the number of passes.
 
+mod air;
 pub(crate) mod hours;
 pub(crate) mod kept;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
+mod region;
+mod strips;
 mod tally;
 pub mod zoom;
 
+pub use air::air_at_moves;
 pub use kept::LandingStore;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
+pub use region::Region;
+pub use strips::strip_depths;
 
+use crate::boundary::Boundary;
 use crate::grid::{DepthGrid, Grid};
+use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
 use crate::schedule::{self, Calendar, Plan, ScheduleError, Stops};
@@ -29,14 +37,16 @@ use crate::sprinkler::problem::SprinklerProblem;
 use crate::weather::{AssumedAir, WeatherError, WeatherSource};
 use rayon::prelude::*;
 
-/// The field: a rectangle with its grid and its bearing.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// The field: a rectangle with its grid and its bearing, or what a boundary leaves of it.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Field {
     /// Cells over the field.
     pub grid: Grid,
     /// Compass bearing of the +y axis (the way the lateral travels), degrees clockwise from
     /// north; +x lies 90° clockwise of it.
     pub travel_bearing_deg: f64,
+    /// The field's edge, where it is not the whole rectangle; water beyond it is off the field.
+    pub boundary: Option<Boundary>,
 }
 
 /// Everything a season's simulation needs, in SI, already checked.
@@ -77,6 +87,36 @@ pub struct Alternative {
     pub edges: EdgeTreatment,
     /// Its own clock, where it differs from the scenario's; it starts on the same day.
     pub calendar: Option<Calendar>,
+    /// How water gets to its sprinklers; `None` takes all at their stated pressure.
+    pub feed: Option<Feed>,
+}
+
+impl Alternative {
+    /// Pressures along its lateral; `None` where all sprinklers have their stated pressure.
+    ///
+    /// # Errors
+    /// If they cannot be found, or the lateral runs dry.
+    pub fn pressures(&self) -> Result<Option<PressureLine>, HydraulicsProblem> {
+        let solve = |feed| hydraulics::solve(&self.lateral, &self.sprinkler, feed);
+        self.feed.as_ref().map(solve).transpose()
+    }
+
+    fn pressures_or_error(&self) -> Result<Option<PressureLine>, SeasonError> {
+        let named = |problem| SeasonError::Pressure { alternative: self.name.clone(), problem };
+        self.pressures().map_err(named)
+    }
+}
+
+impl Alternative {
+    /// Where its lateral stands, pass by pass.
+    pub fn stops(&self) -> Stops<'_> {
+        Stops {
+            machine: &self.lateral.machine,
+            outlets: &self.outlets,
+            rotation: &self.rotation,
+            edges: self.edges,
+        }
+    }
 }
 
 impl Scenario {
@@ -126,6 +166,14 @@ pub enum SeasonError {
     MeasuringHeight {
         /// That height, m.
         measured_at_m: f64,
+    },
+    /// Pressures along a lateral cannot be found.
+    #[error("{alternative}: {problem}")]
+    Pressure {
+        /// Name of the alternative.
+        alternative: String,
+        /// What is wrong.
+        problem: HydraulicsProblem,
     },
     /// Sprinklers do not stand a whole number of cells apart.
     #[error(
@@ -208,7 +256,7 @@ pub fn run(
     scenario: &Scenario,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
-    watch(scenario, &LandingStore::default(), go_on, &mut |_| ())
+    run_season(scenario, 0, go_on)
 }
 
 /// The same with landing maps from `kept`; `seen` is shown every pass of every alternative.
@@ -221,10 +269,46 @@ pub fn watch(
     go_on: &(dyn Fn(Progress) -> bool + Sync),
     seen: &mut dyn FnMut(Laid<'_>),
 ) -> Result<Outcome, SeasonError> {
-    let plans = plans(scenario)?;
+    simulate(scenario, plans(scenario)?, 0, kept, go_on, seen)
+}
+
+/// Simulates season number `season` of the weather; [`run`] is season 0.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn run_season(
+    scenario: &Scenario,
+    season: u32,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
+    let kept = LandingStore::default();
+    simulate(scenario, plans(scenario)?, season, &kept, go_on, &mut |_| ())
+}
+
+/// Simulates the season as `plans` have it, one for each alternative: what really happened, say,
+/// in place of what was planned.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_plans(
+    scenario: &Scenario,
+    plans: Vec<Plan>,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Outcome, SeasonError> {
+    simulate(scenario, plans, 0, &LandingStore::default(), go_on, &mut |_| ())
+}
+
+fn simulate(
+    scenario: &Scenario,
+    plans: Vec<Plan>,
+    season: u32,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    seen: &mut dyn FnMut(Laid<'_>),
+) -> Result<Outcome, SeasonError> {
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
-    let hours = hours::SeasonHours::of(scenario, &plans, 0)?;
+    let hours = hours::SeasonHours::of(scenario, &plans, season)?;
     let sprinklers =
         prepare::Sprinklers::of(scenario, kept, hours.measured_at_m(), hours.fastest_m_s())?;
     let settings = FootprintSettings::default();
@@ -254,5 +338,9 @@ pub fn watch(
     })
 }
 
+#[cfg(test)]
+mod boundary_tests;
+#[cfg(test)]
+mod pressure_tests;
 #[cfg(test)]
 pub(crate) mod tests;

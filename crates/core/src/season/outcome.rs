@@ -2,6 +2,7 @@
 
 use crate::compare::UnevennessSplit;
 use crate::grid::{DepthGrid, Grid};
+use crate::lateral::hydraulics::PressureLine;
 use crate::schedule::Plan;
 use crate::uniformity::Figures;
 
@@ -52,6 +53,8 @@ pub struct AlternativeOutcome {
     pub water: WaterBalance,
     /// Systematic and wind-made part of the unevenness; `None` with fewer than two whole cycles.
     pub split: Option<UnevennessSplit>,
+    /// Pressures along the lateral; `None` where all sprinklers had their stated pressure.
+    pub pressures: Option<PressureLine>,
 }
 
 impl AlternativeOutcome {
@@ -82,6 +85,9 @@ pub struct PassOutcome {
     pub alone: RegionFigures,
     /// All passes so far together.
     pub cumulative: RegionFigures,
+    /// Depth of this pass across the field, mm: the mean of each row of cells, the ends of the
+    /// pipe left out; `NaN` for a row without cells of the field.
+    pub profile_mm: Vec<f64>,
 }
 
 /// Figures of the parts of the field; `None` where no water fell.

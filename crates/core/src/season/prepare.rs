@@ -3,20 +3,22 @@
 use super::hours::SeasonHours;
 use super::kept::LandingStore;
 use super::layout::Layout;
-use super::{Scenario, SeasonError};
+use super::{Alternative, Scenario, SeasonError};
+use crate::lateral::hydraulics::{Blend, at_pressure};
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::LandingMap;
 use rayon::prelude::*;
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The distinct sprinklers of a scenario with the landing maps of their jets.
 #[derive(Debug)]
 pub(crate) struct Sprinklers<'a> {
-    sprinklers: Vec<(&'a Sprinkler, Vec<Arc<LandingMap>>)>,
-    /// Per alternative, which of them it uses.
-    used_by: Vec<usize>,
+    sprinklers: Vec<(Cow<'a, Sprinkler>, Vec<Arc<LandingMap>>)>,
+    /// Per alternative, which of them it uses: one, or one for each node of pressure.
+    used_by: Vec<Vec<usize>>,
 }
 
 impl<'a> Sprinklers<'a> {
@@ -30,13 +32,16 @@ impl<'a> Sprinklers<'a> {
     ) -> Result<Self, SeasonError> {
         let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new() };
         for alternative in &scenario.alternatives {
-            let sprinkler = &alternative.sprinkler;
-            let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
-            all.used_by.push(known.unwrap_or(all.sprinklers.len()));
-            if known.is_none() {
-                let maps = kept.maps(sprinkler, measured_at_m, fastest_m_s)?;
-                all.sprinklers.push((sprinkler, maps));
+            let mut used = Vec::new();
+            for sprinkler in at_its_pressures(alternative)? {
+                let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
+                used.push(known.unwrap_or(all.sprinklers.len()));
+                if known.is_none() {
+                    let maps = kept.maps(&sprinkler, measured_at_m, fastest_m_s)?;
+                    all.sprinklers.push((sprinkler, maps));
+                }
             }
+            all.used_by.push(used);
         }
         Ok(all)
     }
@@ -70,11 +75,21 @@ impl<'a> Sprinklers<'a> {
     }
 }
 
+/// The sprinkler of an alternative, at each node of pressure along its pipe.
+fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>, SeasonError> {
+    let sprinkler = &alternative.sprinkler;
+    let Some(line) = alternative.pressures_or_error()? else {
+        return Ok(vec![Cow::Borrowed(sprinkler)]);
+    };
+    let at = |kpa: &f64| at_pressure(sprinkler, *kpa, line.feed.radius_exponent).map(Cow::Owned);
+    Ok(Blend::of(&line).nodes_kpa.iter().map(at).collect::<Result<_, _>>()?)
+}
+
 /// The footprint makers of the distinct sprinklers.
 #[derive(Debug)]
 pub(crate) struct Makers<'a> {
     makers: Vec<FootprintMaker<'a>>,
-    used_by: Vec<usize>,
+    used_by: Vec<Vec<usize>>,
 }
 
 impl Makers<'_> {
@@ -84,19 +99,20 @@ impl Makers<'_> {
     }
 }
 
-/// The footprints of one pass: distinct ones, and per alternative and set which of them it is.
+/// The footprints of one pass: distinct ones, and per alternative and set which of them it is (one
+/// for each node of pressure).
 #[derive(Debug)]
 pub(crate) struct LaidPass {
     footprints: Vec<Footprint>,
-    of_set: Vec<Vec<usize>>,
+    of_set: Vec<Vec<Vec<usize>>>,
     /// Per alternative, hours of discharge that drifted off or evaporated.
     lost_hours: Vec<f64>,
 }
 
 impl LaidPass {
-    /// The footprint of set `set` of alternative `alternative`.
-    pub(crate) fn footprint(&self, alternative: usize, set: usize) -> &Footprint {
-        &self.footprints[self.of_set[alternative][set]]
+    /// The footprint of set `set` of alternative `alternative` at node `node` of pressure.
+    pub(crate) fn footprint(&self, alternative: usize, set: usize, node: usize) -> &Footprint {
+        &self.footprints[self.of_set[alternative][set][node]]
     }
 
     /// Every distinct footprint.
@@ -131,15 +147,17 @@ pub(crate) fn footprints(
     let mut of_set = Vec::with_capacity(layouts.len());
     let mut lost_hours = Vec::with_capacity(layouts.len());
     for (alternative, layout) in layouts.iter().enumerate() {
-        let sprinkler = makers.used_by[alternative];
         let mut lost = 0.0;
         let indices = layout.sets(pass).iter().map(|set| {
             let (slices, phase) = (hours.slices_of(set), layout.phase(pass, set));
             lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
-            *known.entry(key(sprinkler, phase, &slices)).or_insert_with(|| {
-                wanted.push((sprinkler, phase, slices));
-                wanted.len() - 1
-            })
+            let mut at_node = |sprinkler: &usize| {
+                *known.entry(key(*sprinkler, phase, &slices)).or_insert_with(|| {
+                    wanted.push((*sprinkler, phase, slices.clone()));
+                    wanted.len() - 1
+                })
+            };
+            makers.used_by[alternative].iter().map(&mut at_node).collect()
         });
         of_set.push(indices.collect());
         lost_hours.push(lost);

@@ -3,11 +3,9 @@
 use super::layout::Layout;
 use super::outcome::{AlternativeOutcome, PassOutcome, RegionFigures, Snapshot, WaterBalance};
 use super::prepare::LaidPass;
-use super::{Laid, Scenario, SeasonError, WATER_TOLERANCE};
+use super::{Laid, Region, Scenario, SeasonError, WATER_TOLERANCE};
 use crate::compare::unevenness_split;
-use crate::grid::{DepthGrid, Window};
-use crate::overlay;
-use crate::uniformity::figures;
+use crate::grid::DepthGrid;
 
 /// Cubic metres in a millimetre on a square metre.
 const M3_PER_MM_M2: f64 = 1e-3;
@@ -15,30 +13,30 @@ const M3_PER_MM_M2: f64 = 1e-3;
 /// The parts of the field for which figures are taken, the same for every alternative.
 #[derive(Debug)]
 pub(super) struct Regions {
-    whole: Window,
-    interior: Window,
-    first_strip: Window,
-    last_strip: Window,
+    whole: Region,
+    interior: Region,
+    first_strip: Region,
+    last_strip: Region,
     /// The widest outlet spacing, so that all alternatives are judged on the same ground, m.
     pub(super) margin_m: f64,
 }
 
 impl Regions {
     pub(super) fn of(scenario: &Scenario) -> Self {
-        let grid = scenario.field.grid;
+        let field = &scenario.field;
         let spacings = scenario.alternatives.iter().map(|a| a.outlets.spacing_m);
         let margin_m = spacings.fold(0.0, f64::max);
         Self {
-            whole: grid.whole(),
-            interior: grid.inset(margin_m),
-            first_strip: grid.edge_strip(margin_m, false),
-            last_strip: grid.edge_strip(margin_m, true),
+            whole: field.whole(),
+            interior: field.interior(margin_m),
+            first_strip: field.edge_strip(margin_m, false),
+            last_strip: field.edge_strip(margin_m, true),
             margin_m,
         }
     }
 
     fn figures(&self, depth_mm: &DepthGrid) -> RegionFigures {
-        let of = |window: &Window| figures(&window.of(depth_mm));
+        let of = |region: &Region| region.figures(depth_mm);
         RegionFigures {
             whole: of(&self.whole),
             interior: of(&self.interior),
@@ -80,9 +78,12 @@ impl<'a> Tally<'a> {
         let Some(plan) = self.layout.plan.passes.get(pass) else { return };
         let (grid, pipe) = (&self.layout.grid, self.layout.pipe(plan));
         let sets = self.layout.laid(&plan.sets, 0, laid);
-        let on_field_mm =
-            overlay::lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
-        let off_field_mm: f64 = sets.iter().map(|set| overlay::off_grid(grid, pipe, set)).sum();
+        let on_grid_mm =
+            self.layout.lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
+        let field = self.layout.field;
+        let (on_field_mm, beside_mm) =
+            field.boundary.as_ref().map_or((on_grid_mm, 0.0), |b| b.sums(&self.pass_mm));
+        let off_field_mm = self.layout.off_grid(pipe, &sets) + beside_mm;
         let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
         let discharge_m3_h = self.layout.discharge_m3_h();
         let m3_per_mm_cell = grid.cell_area_m2() * M3_PER_MM_M2;
@@ -93,6 +94,7 @@ impl<'a> Tally<'a> {
         self.passes.push(PassOutcome {
             alone: regions.figures(&self.pass_mm),
             cumulative: regions.figures(&self.cumulative_mm),
+            profile_mm: field.profile_mm(regions.margin_m, &self.pass_mm),
         });
         let after_pass = pass + 1;
         if after_pass <= 3 || after_pass == self.layout.plan.passes.len() {
@@ -128,9 +130,12 @@ impl<'a> Tally<'a> {
             .filter_map(|pass| pass.cumulative.interior.or(pass.cumulative.whole))
             .map(|figures| figures.cu)
             .collect();
+        let split = unevenness_split(&interior_cu, self.layout.plan.cycle);
+        let (plan, pressures) = self.layout.into_plan_and_pressures();
         Ok(AlternativeOutcome {
-            split: unevenness_split(&interior_cu, self.layout.plan.cycle),
-            plan: self.layout.plan,
+            split,
+            plan,
+            pressures,
             passes: self.passes,
             snapshots: self.snapshots,
             water: self.water,

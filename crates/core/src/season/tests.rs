@@ -40,6 +40,7 @@ pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -
         sprinkler,
         edges: EdgeTreatment::Shift,
         calendar: None,
+        feed: None,
     }
 }
 
@@ -49,6 +50,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
         field: Field {
             grid: Grid::over(240.0 * FT, 360.0 * FT, cell_ft * FT),
             travel_bearing_deg: 30.0,
+            boundary: None,
         },
         calendar: Calendar {
             start: date(2026, 5, 4).at(6, 0, 0, 0),

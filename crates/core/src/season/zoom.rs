@@ -9,7 +9,7 @@ use super::layout::Layout;
 use super::prepare::{self, LaidPass, Makers, Sprinklers};
 use super::{Scenario, SeasonError, plans};
 use crate::grid::{DepthGrid, Grid};
-use crate::overlay::{self, PipeOnGrid};
+use crate::overlay::PipeOnGrid;
 use crate::sprinkler::footprint::FootprintSettings;
 
 /// An hour in which water runs under some alternative.
@@ -62,7 +62,7 @@ pub fn sets_of_pass(
         let (mut set_mm, mut sum_mm) = (layout.grid.zeros(), layout.grid.zeros());
         for (index, set) in plan.sets.iter().enumerate() {
             let placed = layout.laid(std::slice::from_ref(set), index, &laid);
-            overlay::lay(&layout.grid, layout.pipe(plan), &placed, &mut set_mm, &mut sum_mm);
+            layout.lay(&layout.grid, layout.pipe(plan), &placed, &mut set_mm, &mut sum_mm);
             seen(&set_mm);
         }
         Ok(())
@@ -130,10 +130,10 @@ fn on_cell(
     let mut found = Vec::new();
     for (index, set) in plan.sets.iter().enumerate() {
         let mut placed = layout.laid(std::slice::from_ref(set), index, laid);
-        for set in &mut placed {
+        for set in placed.iter_mut().flatten() {
             set.row -= row;
         }
-        let depth_mm = overlay::lay(&cell, pipe, &placed, &mut set_mm, &mut sum_mm);
+        let depth_mm = layout.lay(&cell, pipe, &placed, &mut set_mm, &mut sum_mm);
         if depth_mm > 0.0 {
             found.push(SetDepth { pass, start_h: set.start_h, depth_mm });
         }

@@ -44,6 +44,11 @@ impl CompactField {
         }
     }
 
+    /// The field as it is: nothing folded.
+    pub fn unfolded(grid: &Grid) -> Self {
+        Self { first_column: 0, period: 0, left_out: 0, cells_along: grid.cells_along }
+    }
+
     /// The folded grid.
     pub fn grid(&self, grid: &Grid) -> Grid {
         Grid { cells_along: grid.cells_along - self.left_out * self.period, ..*grid }

@@ -18,7 +18,7 @@ pub use walk::SeasonFigures;
 use crate::grid::DepthGrid;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
-use crate::season::prepare::Sprinklers;
+use crate::season::prepare::{Makers, Sprinklers};
 use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
 use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
@@ -27,7 +27,7 @@ use rayon::prelude::*;
 const BATCH: usize = 4;
 
 /// Coarser than for one season's pictures: within 0.05 points of CU of it, at half the time.
-const FOOTPRINTS: FootprintSettings =
+pub(crate) const FOOTPRINTS: FootprintSettings =
     FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
 /// What many seasons did, for every alternative.
@@ -107,7 +107,8 @@ pub(crate) fn watch(
             .par_iter()
             .enumerate()
             .map(|(at, hours)| {
-                walk::season(scenario, &layouts, ground, batch * BATCH + at, hours, &makers)
+                let season = batch * BATCH + at;
+                walk::season(scenario, &layouts, ground, season, hours, &makers, |walked| walked)
             })
             .collect::<Result<_, _>>()?;
         for season in walked {
@@ -121,6 +122,19 @@ pub(crate) fn watch(
     }
     seasons.average();
     Ok(seasons)
+}
+
+/// Figures of `layouts` (alternatives of `scenario`, numbered as they stand here) in season number
+/// `season`; their maps are let go, so that many alternatives fit into memory.
+pub(crate) fn figures_of(
+    scenario: &Scenario,
+    layouts: &[Layout<'_>],
+    ground: &Ground,
+    season: usize,
+    hours: &SeasonHours,
+    makers: &Makers<'_>,
+) -> Result<Vec<SeasonFigures>, SeasonError> {
+    walk::season(scenario, layouts, ground, season, hours, makers, |walked| walked.figures)
 }
 
 impl Seasons {

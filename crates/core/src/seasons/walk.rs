@@ -1,20 +1,21 @@
 //! One season walked day by day: water laid down, drained, used.
 //!
 //! The field is folded along the pipe (see [`super::compact`]), so each column of cells that
-//! repeats is computed once. Water of a set counts for the day on which the set starts.
+//! repeats is computed once. A boundary breaks the repeat, and so does pressure that changes along
+//! the pipe: such a field is not folded. Figures of a field with a boundary are means over the cells
+//! inside. Water of a set counts for the day on which it starts.
 
 use super::compact::CompactField;
 use super::{Ground, MeanMaps};
 use crate::grid::{DepthGrid, Grid};
-use crate::overlay::{self, LaidSet, PipeOnGrid};
+use crate::overlay::PipeOnGrid;
 use crate::root_zone::cells::CellStates;
 use crate::root_zone::yields::yield_fraction;
 use crate::schedule::SetPlan;
 use crate::season::hours::SeasonHours;
-use crate::season::layout::Layout;
+use crate::season::layout::{LaidSets, Layout};
 use crate::season::prepare::{self, LaidPass, Makers};
 use crate::season::{Scenario, SeasonError, WATER_TOLERANCE};
-use crate::uniformity::figures;
 use ndarray::ArrayView2;
 
 /// Figures of one alternative in one season; depths are means over the whole field.
@@ -78,15 +79,16 @@ pub(super) struct Walked {
     pub(super) maps: MeanMaps,
 }
 
-/// Walks season number `season` for all alternatives.
-pub(super) fn season(
+/// Walks season number `season` for all alternatives; of each, what `keep` makes of it stays.
+pub(super) fn season<T>(
     scenario: &Scenario,
     layouts: &[Layout<'_>],
     ground: &Ground,
     season: usize,
     hours: &SeasonHours,
     makers: &Makers<'_>,
-) -> Result<Vec<Walked>, SeasonError> {
+    keep: impl Fn(Walked) -> T,
+) -> Result<Vec<T>, SeasonError> {
     let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
     let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
     let laid: Vec<LaidPass> = (0..passes)
@@ -100,7 +102,7 @@ pub(super) fn season(
         for (pass, laid) in laid.iter().enumerate() {
             walk.pass(layout, pass, laid);
         }
-        walk.close(layout, margin_m)
+        walk.close(layout, margin_m).map(&keep)
     };
     layouts.iter().map(walk).collect()
 }
@@ -143,8 +145,11 @@ impl<'a> Walk<'a> {
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
         let reach = reach + (last - first) as usize;
-        let compact =
-            CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach);
+        let compact = if layout.repeats() {
+            CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
+        } else {
+            CompactField::unfolded(&layout.grid)
+        };
         let grid = compact.grid(&layout.grid);
         let zeros = grid.zeros();
         Self {
@@ -174,9 +179,8 @@ impl<'a> Walk<'a> {
         let mut first = 0;
         for sets in plan.sets.chunk_by(|a, b| day_of(a) == day_of(b)) {
             let placed = layout.laid(sets, first, laid);
-            self.lay_on(day_of(&sets[0]), pipe, &placed);
-            let outside = placed.iter().map(|set| overlay::off_grid(&layout.grid, pipe, set));
-            self.off_field_mm_cells += outside.sum::<f64>();
+            self.lay_on(day_of(&sets[0]), layout, pipe, &placed);
+            self.off_field_mm_cells += layout.off_grid(pipe, &placed);
             first += sets.len();
         }
         let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
@@ -184,13 +188,13 @@ impl<'a> Walk<'a> {
         self.losses_m3 += layout.discharge_m3_h() * laid.lost_hours(layout.index);
     }
 
-    fn lay_on(&mut self, day: i64, pipe: PipeOnGrid, sets: &[LaidSet<'_>]) {
+    fn lay_on(&mut self, day: i64, layout: &Layout<'_>, pipe: PipeOnGrid, sets: &LaidSets<'_>) {
         if day != self.day {
             self.finish_day();
             self.day = day;
         }
         let pipe = self.compact.pipe(pipe);
-        overlay::lay(&self.grid, pipe, sets, &mut self.set_mm, &mut self.day_mm);
+        layout.lay(&self.grid, pipe, sets, &mut self.set_mm, &mut self.day_mm);
     }
 
     /// Gives the water of the day to the crop, after all dry days before it.
@@ -238,10 +242,12 @@ impl<'a> Walk<'a> {
             percolation_mm: of_cells(&self.cells.percolation_mm),
         };
         let season_mm = self.compact.unfold(&self.season_mm);
-        let inside = layout.grid.inset(margin_m);
-        let interior = figures(&inside.of(&season_mm));
+        let (whole, inside) = (layout.field.whole(), layout.field.interior(margin_m));
+        let mean_of = |grid: &DepthGrid| mean(&whole.of(grid).view());
+        let interior = inside.figures(&season_mm);
         let interior_yield = inside.of(&maps.yield_fraction);
-        let per_field = |m3: f64| 1000.0 * m3 / layout.grid.area_m2();
+        let per_field = |m3: f64| 1000.0 * m3 / layout.field.area_m2();
+        let beside = self.off_field_mm_cells + layout.field.outside_sum(&season_mm);
         let (taw_mm, rooted_mm) =
             (days.last().map_or(0.0, |d| d.taw_mm), days.iter().map(|d| d.rooted_mm).sum::<f64>());
         let taw_before_mm = days.first().map_or(0.0, |day| day.taw_mm - day.rooted_mm);
@@ -250,26 +256,25 @@ impl<'a> Walk<'a> {
         let promised = inside.of(&season_mm).mapv(|depth_mm| {
             yield_fraction(self.ground.ky, need_mm.min(depth_mm + stored_mm), need_mm)
         });
-        let end_mm = taw_mm - mean(&of_cells(&self.cells.depletion_mm).view());
+        let end_mm = taw_mm - mean_of(&of_cells(&self.cells.depletion_mm));
         let found = SeasonFigures {
             cu: interior.map_or(f64::NAN, |figures| figures.cu),
             du_lq: interior.map_or(f64::NAN, |figures| figures.du_lq),
-            yield_fraction: mean(&maps.yield_fraction.view()),
-            yield_worst_tenth: worst_tenth(&maps.yield_fraction.view()),
-            yield_interior: mean(&interior_yield),
-            yield_interior_worst_tenth: worst_tenth(&interior_yield),
+            yield_fraction: mean_of(&maps.yield_fraction),
+            yield_worst_tenth: worst_tenth(&whole.of(&maps.yield_fraction).view()),
+            yield_interior: mean(&interior_yield.view()),
+            yield_interior_worst_tenth: worst_tenth(&interior_yield.view()),
             yield_promised: mean(&promised.view()),
             gross_mm: per_field(self.gross_m3),
             losses_mm: per_field(self.losses_m3),
-            off_field_mm: self.off_field_mm_cells * layout.grid.cell_area_m2()
-                / layout.grid.area_m2(),
-            irrigation_mm: mean(&season_mm.view()),
+            off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area_m2(),
+            irrigation_mm: mean_of(&season_mm),
             rain_mm,
-            crop_use_mm: mean(&use_mm.view()),
-            percolation_mm: mean(&maps.percolation_mm.view()),
+            crop_use_mm: mean_of(&use_mm),
+            percolation_mm: mean_of(&maps.percolation_mm),
             rooted_mm,
             storage_rise_mm: end_mm - (taw_before_mm - self.ground.depletion_mm),
-            idle_mm: mean(&self.compact.unfold(&self.idle_mm).view()),
+            idle_mm: mean_of(&self.compact.unfold(&self.idle_mm)),
         };
         let imbalance = found.imbalance_mm() / found.gross_mm;
         if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {

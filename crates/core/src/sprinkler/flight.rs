@@ -106,19 +106,35 @@ pub fn fly(
     correction: &DragCorrection,
     wind_at: &impl Fn(f64) -> f64,
 ) -> Result<Landing, SprinklerProblem> {
-    within("diameter_mm", diameter_mm, 0.05, 10.0)?;
-    within("azimuth_rad", azimuth_rad, -100.0, 100.0)?;
     launch.check()?;
     correction.check()?;
-    let trajectory_rad = launch.trajectory_deg.to_radians();
-    let level_m_s = launch.speed_m_s() * cos(trajectory_rad);
+    let elevation_rad = launch.trajectory_deg.to_radians();
+    fly_at(diameter_mm, (azimuth_rad, elevation_rad), launch, correction, wind_at)
+}
+
+/// The same for a jet that leaves in any direction (azimuth, and elevation above the horizontal),
+/// whatever the launch's trajectory; launch and correction are taken as checked.
+///
+/// # Errors
+/// A diameter or direction out of range, or a drop that is still in the air after 120 s.
+pub(super) fn fly_at(
+    diameter_mm: f64,
+    (azimuth_rad, elevation_rad): (f64, f64),
+    launch: &Launch,
+    correction: &DragCorrection,
+    wind_at: &impl Fn(f64) -> f64,
+) -> Result<Landing, SprinklerProblem> {
+    within("diameter_mm", diameter_mm, 0.05, 10.0)?;
+    within("azimuth_rad", azimuth_rad, -100.0, 100.0)?;
+    within("elevation_rad", elevation_rad, -1.6, 1.6)?;
+    let level_m_s = launch.speed_m_s() * cos(elevation_rad);
     let start = [
         0.0,
         0.0,
         launch.nozzle_height_m,
         level_m_s * cos(azimuth_rad),
         level_m_s * sin(azimuth_rad),
-        launch.speed_m_s() * sin(trajectory_rad),
+        launch.speed_m_s() * sin(elevation_rad),
     ];
     let drop = Drop { diameter_m: diameter_mm * 1e-3, correction, wind_at };
     let (flight_s, [along_m, cross_m, _, vx, vy, vz]) =

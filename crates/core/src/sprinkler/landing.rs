@@ -96,14 +96,8 @@ impl LandingMap {
         within("azimuths", settings.azimuths as f64, 2.0, 721.0)?;
         within("speed_step_m_s", settings.speed_step_m_s, 1e-4, 10.0)?;
         within("speed steps", fastest_m_s / settings.speed_step_m_s, 0.0, 1000.0)?;
-        let range_m =
-            |d_mm: f64| Ok(fly(d_mm, 0.0, launch, &DragCorrection::NONE, &|_| 0.0)?.along_m);
-        let limits_m = [range_m(SMALLEST_DROP_MM)?, range_m(LARGEST_DROP_MM)?];
         let distance_m = |class: usize| radius_m * class as f64 / (settings.classes - 1) as f64;
-        let diameters_mm: Vec<f64> = (0..settings.classes)
-            .into_par_iter()
-            .map(|class| diameter_landing_at(distance_m(class), limits_m, &range_m))
-            .collect::<Result<_, _>>()?;
+        let (diameters_mm, limits_m) = class_diameters_mm(radius_m, launch, settings.classes)?;
         let jet = JetFlights { settings, launch, correction, profile, diameters_mm: &diameters_mm };
         let speeds_m_s = speed_nodes_m_s(settings.speed_step_m_s, fastest_m_s);
         let tables = jet.tables(&speeds_m_s)?;
@@ -183,9 +177,26 @@ impl LandingMap {
     }
 }
 
+/// Diameter of the drop that lands in still air at each of `classes` distances from 0 to the
+/// radius, mm, and where the smallest and the largest drop land, m.
+pub(super) fn class_diameters_mm(
+    radius_m: f64,
+    launch: &Launch,
+    classes: usize,
+) -> Result<(Vec<f64>, [f64; 2]), SprinklerProblem> {
+    let range_m = |d_mm: f64| Ok(fly(d_mm, 0.0, launch, &DragCorrection::NONE, &|_| 0.0)?.along_m);
+    let limits_m = [range_m(SMALLEST_DROP_MM)?, range_m(LARGEST_DROP_MM)?];
+    let distance_m = |class: usize| radius_m * class as f64 / (classes - 1) as f64;
+    let diameters_mm = (0..classes)
+        .into_par_iter()
+        .map(|class| diameter_landing_at(distance_m(class), limits_m, &range_m))
+        .collect::<Result<_, _>>()?;
+    Ok((diameters_mm, limits_m))
+}
+
 /// Nodes of wind speed from 0 to the first whole step at or beyond `fastest_m_s`, and at least one
 /// step: half steps to 2 steps, whole ones from there.
-fn speed_nodes_m_s(step_m_s: f64, fastest_m_s: f64) -> Vec<f64> {
+pub(super) fn speed_nodes_m_s(step_m_s: f64, fastest_m_s: f64) -> Vec<f64> {
     let steps = (fastest_m_s / step_m_s - 1e-9).ceil().max(1.0) as usize;
     let halves = (0..=2 * steps).filter(|half| *half <= 4 || half % 2 == 0);
     halves.map(|half| 0.5 * half as f64 * step_m_s).collect()

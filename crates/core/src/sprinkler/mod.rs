@@ -12,6 +12,7 @@
 //! and [`footprint`] lay water on cells, [`radial`] does the same in still air. Nothing here knows the
 //! field, the lateral or the clock.
 
+pub mod attitude;
 mod dormand_prince;
 pub mod drag;
 pub mod flight;
@@ -24,6 +25,7 @@ pub mod problem;
 pub mod radial;
 mod scratch;
 pub mod shape;
+pub mod tilted;
 mod tubes;
 
 pub use leg::Leg;

@@ -175,7 +175,7 @@ impl<'a> Tubes<'a> {
 
 /// Edges of the rings from 0 to the radius: `step_m` apart, and a third of that within three cells
 /// of the sprinkler, where rings are small against cells.
-fn ring_edges_m(radius_m: f64, step_m: f64, cell_m: f64) -> Vec<f64> {
+pub(super) fn ring_edges_m(radius_m: f64, step_m: f64, cell_m: f64) -> Vec<f64> {
     let inner_m = (3.0 * cell_m).min(radius_m);
     let inner = (3.0 * inner_m / step_m).ceil() as usize;
     let outer = ((radius_m - inner_m) / step_m).ceil() as usize;

@@ -18,13 +18,16 @@
 //!   input settles it;
 //! - is it the user's own number, then the answer stands and is said to hang on it.
 //!
-//! What makes no difference at all is never in doubt. Neglected: two inputs off together.
+//! What makes no difference at all is never in doubt. The rule moves one input at a time; what all
+//! of them do together is told beside it ([`together()`]).
 
 mod ranking;
 mod sensitivity;
+mod together;
 
 pub use ranking::{Ranked, rank};
 pub use sensitivity::{Input, SensitivityError, Swing, sensitivity};
+pub use together::{Together, together};
 
 use crate::convergence::seasons_to_settle;
 use crate::ensemble::{Interval, StatisticsError};

@@ -9,7 +9,7 @@ use crate::schedule::Plan;
 use crate::season::Scenario;
 use crate::seasons::{SeasonFigures, Seasons};
 
-use crate::verdict::{Input, Swing, Verdict, sensitivity, verdict};
+use crate::verdict::{Input, Swing, Together, Verdict, sensitivity, together, verdict};
 
 /// How an alternative stands against the reference.
 #[derive(Clone, Debug)]
@@ -37,6 +37,9 @@ pub struct Against {
     pub cash: Vec<CashYear>,
     /// What the net return hangs on, the widest swing first.
     pub swings: Vec<Swing>,
+    /// Net return a hectare and year with all prices drawn together from their ranges; `None`
+    /// where none is known.
+    pub together: Option<Together>,
     /// Prices that are not known and count as nothing.
     pub left_out: Vec<Item>,
     /// Prices that nobody stands for.
@@ -56,7 +59,7 @@ impl Against {
         seasons: &Seasons,
         index: usize,
     ) -> Result<Self, WorthError> {
-        let area_m2 = scenario.field.grid.area_m2();
+        let area_m2 = scenario.field.area_m2();
         let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
         let outfits = [outfit(index), outfit(0)];
         let ledger = Ledger::new(terms.prices, area_m2 / 1e4, outfits[0], outfits[1])?;
@@ -74,7 +77,7 @@ impl Against {
         let nets = balances.iter().map(Balance::net_per_ha).collect();
         let net_per_ha = of_differences(nets, terms.level)?;
         let mean_uses = [mean_use(&own), mean_use(&other)];
-        let swings = swings(terms, area_m2, outfits, mean_uses)?;
+        let (swings, together) = hangs_on(terms, area_m2, outfits, mean_uses)?;
         let compared = |of: fn(&SeasonFigures) -> f64| {
             pair(&seasons.series(index, of), &seasons.series(0, of), terms.level)
         };
@@ -95,6 +98,7 @@ impl Against {
             net_per_ha,
             balance,
             swings,
+            together,
         })
     }
 }
@@ -104,7 +108,7 @@ fn told(terms: &Terms, verdict: Verdict) -> Verdict {
     if terms.prices.missing_value().is_empty() { verdict } else { verdict.without_value() }
 }
 
-fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {
+pub(crate) fn season_use(figures: &SeasonFigures, area_m2: f64, plan: &Plan) -> SeasonUse {
     SeasonUse {
         // Means over many cells may pass 1 by a rounding.
         relative_yield: figures.yield_fraction.clamp(0.0, 1.0),
@@ -125,14 +129,15 @@ fn mean_use(uses: &[SeasonUse]) -> SeasonUse {
     }
 }
 
-/// Swings of the mean net return a hectare with each price over its range. The return is linear in
+/// Swings of the mean net return a hectare with each price over its range, and its spread with all
+/// of them drawn together. The return is linear in
 /// yields and water, so means of the seasons stand for all of them.
-fn swings(
+fn hangs_on(
     terms: &Terms,
     area_m2: f64,
     [own, other]: [Outfit; 2],
     [mean_own, mean_other]: [SeasonUse; 2],
-) -> Result<Vec<Swing>, WorthError> {
+) -> Result<(Vec<Swing>, Option<Together>), WorthError> {
     let known: Vec<(Item, Input)> = Item::ALL
         .into_iter()
         .filter_map(|item| {
@@ -158,5 +163,6 @@ fn swings(
         balance.map_or(f64::NAN, |balance| balance.net_per_ha())
     };
     let inputs: Vec<Input> = known.iter().map(|(_, input)| input.clone()).collect();
-    Ok(sensitivity(&inputs, terms.worth_the_name_per_ha, net)?)
+    let swings = sensitivity(&inputs, terms.worth_the_name_per_ha, net)?;
+    Ok((swings, together(&inputs, terms.worth_the_name_per_ha, net)))
 }

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::crop::table::crop_named;
+use crate::lateral::EdgeTreatment;
 use crate::money::{Assumption, Item, Outfit, Prices};
 use crate::rotation::{Rotation, Shift};
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
@@ -79,6 +80,21 @@ fn closed_joints_that_change_no_water_cost_their_annuity() {
     assert!((against.balance.net() + 46.62).abs() < 0.005, "{:?}", against.balance);
     assert_eq!(against.verdict.answer, Answer::DoesNotPay);
     assert_eq!(against.payback_years, (None, None));
+}
+
+#[test]
+fn closed_extra_sets_of_the_edges_cost_their_labour_and_water_once() {
+    let mut scenario = season_of([&[0.0, 30.0], &[0.0, 30.0]]);
+    scenario.alternatives[1].edges = EdgeTreatment::ExtraSet;
+    let mut terms = terms(2);
+    terms.outfits = vec![Outfit::default(); 2];
+    let worth = run(&scenario, &agronomy(), &terms, GO_ON).unwrap();
+    let balance = &worth.alternatives[1].against.as_ref().unwrap().balance;
+    // Nine of 18 passes are shifted: nine sets of half an hour at 20 an hour.
+    assert!((balance.labour + 9.0 * 0.5 * 20.0).abs() < 1e-9, "{balance:?}");
+    // Six sprinklers of 0.3142 L/s for 8 h nine times, at 0.03 a cubic metre.
+    let water_m3 = 6.0 * 0.3142 * 3.6 * 8.0 * 9.0;
+    assert!((balance.water / (-0.03 * water_m3) - 1.0).abs() < 1e-6, "{balance:?}");
 }
 
 #[test]

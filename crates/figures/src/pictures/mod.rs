@@ -4,14 +4,23 @@ mod area_curve;
 mod build_up;
 mod calendar;
 mod course;
+mod depth_maps;
+pub(crate) mod edge_profile;
 mod map_sheet;
+mod pressure;
+mod search;
 mod season_map;
 mod stop_diagram;
+pub(crate) mod tilt;
 mod wheel;
 mod wind_rose;
 mod worth;
 
+pub(crate) use depth_maps::depth_maps;
 pub(crate) use map_sheet::depth_scale;
+pub use pressure::pressure_picture;
+pub use search::search_pictures;
+pub use tilt::Standing;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 
@@ -36,13 +45,14 @@ pub struct Picture {
 
 type Draw = fn(&Scene<'_>) -> Result<Picture, DrawError>;
 
-const ALL: [Draw; 9] = [
+const ALL: [Draw; 10] = [
     season_map::depth,
     season_map::deviation,
     build_up::detail,
     build_up::field,
     course::draw,
     area_curve::draw,
+    edge_profile::draw,
     stop_diagram::draw,
     calendar::draw,
     wind_rose::draw,
@@ -60,5 +70,7 @@ pub fn pictures(
 ) -> Result<Vec<Picture>, DrawError> {
     let scene = Scene::new(scenario, outcome, units)?;
     let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
-    drawn.into_iter().collect()
+    // Only where a pipe is described.
+    let pressure = pressure::draw(&scene).transpose();
+    drawn.into_iter().chain(pressure).collect()
 }

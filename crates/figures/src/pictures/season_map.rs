@@ -12,7 +12,9 @@ use crate::units::Quantity;
 pub(super) fn depth(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let unit = scene.units.symbol(Quantity::Depth);
     let factor = scene.units.shown(Quantity::Depth, 1.0);
-    let cells = scene.entries.iter().flat_map(|e| e.season_depth_mm().iter().map(|v| v * factor));
+    let whole = scene.scenario.field.whole();
+    let inside: Vec<_> = scene.entries.iter().map(|e| whole.of(e.season_depth_mm())).collect();
+    let cells = inside.iter().flat_map(|depths| depths.iter().map(|v| v * factor));
     let sheet = MapSheet {
         site: &scene.site,
         stem: "season-depth",
@@ -34,10 +36,13 @@ pub(super) fn deviation(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let factors: Vec<f64> = scene.entries.iter().map(last).collect();
     let interior = scene.interior();
     let pairs = scene.entries.iter().zip(&factors);
-    let parts = pairs.flat_map(|(e, factor)| {
-        interior.of(e.season_depth_mm()).into_iter().map(move |v| (v * factor - 100.0).abs())
-    });
-    let scale = deviation_scale(Spread::of(parts).map(|s| s.quantile(0.98)));
+    let parts: Vec<f64> = pairs
+        .flat_map(|(e, factor)| {
+            let depths = interior.of(e.season_depth_mm());
+            depths.into_iter().map(move |v| (v * factor - 100.0).abs())
+        })
+        .collect();
+    let scale = deviation_scale(Spread::of(parts.iter().copied()).map(|s| s.quantile(0.98)));
     let sheet = MapSheet {
         site: &scene.site,
         stem: "season-deviation",

@@ -106,6 +106,10 @@ fn places(scene: &Scene<'_>, entry: &Entry<'_>, stop: &StopMark) -> String {
     match outlets.count {
         0 => String::new(),
         1 => format!("({})", place(0)),
+        // A shift both ways leaves less room.
+        n if stop.shift.across_m != 0.0 && stop.shift.along_m != 0.0 => {
+            format!("({} … {})", place(0), place(n - 1))
+        }
         2 => format!("({}, {})", place(0), place(1)),
         n => format!("({}, {} … {})", place(0), place(1), place(n - 1)),
     }

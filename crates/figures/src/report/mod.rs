@@ -5,10 +5,12 @@ mod cautions;
 mod page;
 
 pub(crate) use answer::answer as season_answer;
+pub(crate) use page::Figure;
 pub use page::{report_html, report_with_worth_html};
 
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};
 use evenfall_core::lateral::stops::WheelReach;
+use evenfall_core::uniformity::Figures;
 
 /// What the page says beside scenario and outcome: plain strings and values from the caller.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -37,6 +39,18 @@ pub struct ReportNotes {
     pub areas: Vec<AreaTable>,
     /// Wheels per alternative (wheel lines only).
     pub wheels: Vec<AlternativeWheel>,
+    /// Per alternative with its pipe described, the season's interior with all sprinklers at their
+    /// stated pressure.
+    pub even: Vec<AlternativeFigures>,
+}
+
+/// Figures of one alternative.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AlternativeFigures {
+    /// Name of the alternative.
+    pub alternative: String,
+    /// The figures.
+    pub figures: Figures,
 }
 
 /// An assumption or default.

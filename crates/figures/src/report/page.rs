@@ -2,11 +2,13 @@
 
 use super::ReportNotes;
 use super::answer::answer;
-use super::cautions::{CAUTIONS, LIMITS, LIMITS_OF_ONE_SEASON};
+use super::cautions::{LIMITS, LIMITS_OF_ONE_SEASON};
+use crate::cautions::CAUTIONS;
 use crate::error::DrawError;
 use crate::pictures::{Picture, wheel_picture};
+use crate::pressure;
 use crate::scene::Scene;
-use crate::tables::{Row, Table, figures, passes, stops, water};
+use crate::tables::{Row, Table, edges, figures, passes, stops, water};
 use crate::units::UnitSystem;
 use crate::worth::{self, WorthPart, WorthScene};
 use askama::Template;
@@ -29,24 +31,27 @@ struct Page<'a> {
     stops: Vec<Table>,
     wheels: Vec<Figure>,
     clock: Vec<Table>,
+    /// Pressure along the pipe; empty where no pipe is described.
+    pressure: Vec<Table>,
     rules: Vec<Table>,
     assumptions: Table,
     passes: Table,
+    strips: Table,
     notices: &'a [String],
     limits: Vec<String>,
     cautions: [(&'static str, &'static str); 7],
 }
 
 /// A picture ready for the page.
-struct Figure {
-    name: String,
-    caption: String,
-    svg: String,
+pub(crate) struct Figure {
+    pub(crate) name: String,
+    pub(crate) caption: String,
+    pub(crate) svg: String,
 }
 
 impl Figure {
     /// Inside a page the SVG needs no namespace; without it the page holds no address at all.
-    fn new(picture: &Picture) -> Self {
+    pub(crate) fn new(picture: &Picture) -> Self {
         let svg = picture.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1);
         Self { name: picture.name.to_owned(), caption: picture.caption.clone(), svg }
     }
@@ -108,9 +113,11 @@ fn page(
         stops: filled(vec![stops::used(scene), stops::drift(&notes.wheels, units)]),
         wheels: wheels(notes, units)?,
         clock: vec![water::day_night(scene), water::balance(scene)],
+        pressure: pressure::tables(scene, notes),
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
         assumptions: assumptions(notes),
         passes: passes::table(scene),
+        strips: edges::strips(scene),
         notices: &scene.outcome.notices,
         limits: limits(notes, worth),
         cautions: CAUTIONS,

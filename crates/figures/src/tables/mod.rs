@@ -1,5 +1,6 @@
 //! Results as text: tables for the page and the terminal, CSV, JSON, open array files.
 
+pub(crate) mod edges;
 pub(crate) mod figures;
 pub(crate) mod npy;
 pub(crate) mod passes;

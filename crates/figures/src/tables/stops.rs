@@ -30,9 +30,17 @@ pub(crate) fn used(scene: &Scene<'_>) -> Table {
             rows.push(Row::new(&entry.asked.name, cells));
         }
     }
-    Table::new("Stops", &head)
-        .with_rows(rows)
-        .with_note("Places are distances across the field from its first edge.")
+    Table::new("Stops", &head).with_rows(rows).with_note(&note(scene))
+}
+
+fn note(scene: &Scene<'_>) -> String {
+    let mut note = "Places are distances across the field from its first edge.".to_owned();
+    if scene.entries.iter().flat_map(Entry::stops).any(|stop| stop.shift.along_m != 0.0) {
+        note.push_str(
+            " Along the pipe means away from the mainline, back along the pipe toward it.",
+        );
+    }
+    note
 }
 
 fn turns(entry: &Entry<'_>, across_m: f64) -> String {

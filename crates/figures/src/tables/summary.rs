@@ -36,6 +36,8 @@ pub fn summary_json(
             "interior_margin_m": outcome.interior_margin_m,
             "edge_strip_m": outcome.edge_strip_m,
             "travel_bearing_deg": scenario.field.travel_bearing_deg,
+            "field_m2": scenario.field.area_m2(),
+            "boundary_m": scenario.field.boundary.as_ref().map(|b| b.rings().to_vec()),
         },
         "wind": {
             "day_mean_m_s": wind.day_mean_m_s,
@@ -95,6 +97,7 @@ fn alternative(entry: &Entry<'_>, notes: &ReportNotes) -> Value {
             "losses_m3": water.losses_m3,
         },
         "rules_of_thumb": rules(entry, notes),
+        "pressure": entry.found.pressures.as_ref().map(crate::pressure::json),
         "passes": passes.collect::<Vec<_>>(),
     })
 }

@@ -4,7 +4,7 @@
 mod json;
 mod money;
 mod tables;
-mod terminal;
+pub(crate) mod terminal;
 mod told;
 mod verdict_words;
 mod words;

@@ -233,6 +233,12 @@ fn chances(scene: &WorthScene<'_>) -> Group {
                 |(years, odds)| format!("{} ({years} years)", bounded_percent(odds)),
             )
         }),
+        against(scene, "Odds to be worth the name, all prices off together", |_, a| {
+            a.together.map_or_else(
+                || "no prices".to_owned(),
+                |together| bounded_percent(together.share_above),
+            )
+        }),
         against(scene, "Payback", |rival, a| bought(rival, years(a.payback_years.0))),
         against(scene, "Payback with interest", |rival, a| bought(rival, years(a.payback_years.1))),
         against(scene, "Break-even crop price", |_, a| break_even(scene.units(), a.break_even)),

@@ -110,7 +110,7 @@ fn cells(scene: &WorthScene<'_>, index: usize, rival: Option<&Rival<'_>>) -> Vec
 }
 
 /// Columns of equal width, the first one to the left, the others to the right.
-fn aligned(rows: &[Vec<String>]) -> String {
+pub(crate) fn aligned(rows: &[Vec<String>]) -> String {
     let columns = rows.first().map_or(0, Vec::len);
     let long = |column: usize| rows.iter().filter_map(move |row| row.get(column));
     let wide = |column: usize| long(column).map(|text| text.chars().count()).max().unwrap_or(0);
@@ -127,7 +127,7 @@ fn aligned(rows: &[Vec<String>]) -> String {
 }
 
 /// A text broken at spaces into lines of at most `width` characters.
-fn folded(text: &str, width: usize) -> String {
+pub(crate) fn folded(text: &str, width: usize) -> String {
     let (mut out, mut used) = (String::new(), 0);
     for word in text.split_whitespace() {
         let length = word.chars().count();

@@ -31,7 +31,7 @@ impl WorthScene<'_> {
 
     /// "1,230 a year for the field of 40.0 acres".
     fn for_the_field(&self, rival: &Rival<'_>) -> String {
-        let area = self.units().text(Quantity::Area, self.site.grid.area_m2(), 1);
+        let area = self.units().text(Quantity::Area, self.site.scenario.field.area_m2(), 1);
         let net = money(rival.against.balance.net().abs());
         format!("{net} a year for the field of {area}")
     }
@@ -102,6 +102,23 @@ impl WorthScene<'_> {
             )
         });
         Some(one + &over_life.unwrap_or_default())
+    }
+
+    /// How it stands when all prices are off together.
+    pub(super) fn together(&self, rival: &Rival<'_>) -> Option<String> {
+        let together = rival.against.together?;
+        if !self.is_valued() || rival.against.verdict.reason == Reason::NoDifference {
+            return None;
+        }
+        let shown = |per_ha: f64| signed_money(self.units().per_area(per_ha));
+        Some(format!(
+            "With all prices drawn together from their ranges, the odds that it is worth the name \
+             are {}; nine times in ten the net return is between {} and {} {} and year.",
+            bounded_percent(together.share_above),
+            shown(together.low),
+            shown(together.high),
+            if self.units().area_word() == "acre" { "an acre" } else { "a hectare" },
+        ))
     }
 
     /// Years of the life of what is bought, and the odds that it earns over them.

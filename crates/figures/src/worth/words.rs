@@ -37,7 +37,8 @@ pub(crate) fn answer(scene: &WorthScene<'_>) -> Vec<String> {
 fn details(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Vec<String> {
     let settling = scene.settling(rival).join(" ");
     let odds = scene.odds(rival).filter(|_| scene.is_valued());
-    let money: Vec<String> = [odds, scene.payback(rival)].into_iter().flatten().collect();
+    let money: Vec<String> =
+        [odds, scene.together(rival), scene.payback(rival)].into_iter().flatten().collect();
     let crop = [Some(scene.crop(rival)), kept(rival)].into_iter().flatten().collect::<Vec<_>>();
     let all = [settling, money.join(" "), crop.join(" ")];
     all.into_iter().filter(|text| !text.is_empty()).collect()
@@ -84,7 +85,7 @@ pub(super) fn ranked_by(scene: &WorthScene<'_>) -> &'static str {
 
 /// Limits of what is said about worth.
 pub(crate) fn limits(scene: &WorthScene<'_>) -> Vec<String> {
-    let area = scene.units().text(Quantity::Area, scene.site.grid.area_m2(), 1);
+    let area = scene.units().text(Quantity::Area, scene.site.scenario.field.area_m2(), 1);
     vec![
         format!(
             "Yield comes from a daily water balance of each place and a straight line from water \

@@ -82,11 +82,12 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             sprinkler: sprinkler(),
             edges: EdgeTreatment::Shift,
             calendar: None,
+            feed: None,
         }
     });
     let scenario = Scenario {
         title: "A quarter section of potatoes".to_owned(),
-        field: Field { grid, travel_bearing_deg: recipe.bearing_deg },
+        field: Field { grid, travel_bearing_deg: recipe.bearing_deg, boundary: None },
         calendar: Calendar {
             start: date(2026, 5, 20).at(6, 0, 0, 0),
             length: SeasonLength::Passes(recipe.passes),
@@ -199,7 +200,8 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
         let depth = one_pass(a, grid, pass, recipe.dry);
         sum += &depth;
         let cumulative = regions(&sum, grid);
-        passes.push(PassOutcome { alone: regions(&depth, grid), cumulative });
+        let profile_mm = depth.rows().into_iter().map(|row| row.sum() / row.len() as f64).collect();
+        passes.push(PassOutcome { alone: regions(&depth, grid), cumulative, profile_mm });
         if pass < 3 || pass + 1 == recipe.passes {
             snapshots.push(Snapshot { after_pass: pass + 1, depth_mm: sum.clone() });
         }
@@ -209,6 +211,7 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
     let cycle = a.rotation.cycle();
     let split = UnevennessSplit { systematic: 0.145, random: 0.11, miss: 0.002, cycles: 4 };
     AlternativeOutcome {
+        pressures: None,
         plan: plan(a, recipe.passes),
         passes,
         snapshots,

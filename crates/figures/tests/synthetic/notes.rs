@@ -23,6 +23,7 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
         |alternative| AreaTable { alternative, depths: [0.95, 0.8, 0.5].map(area).to_vec() };
     let wheels = |alternative| AlternativeWheel { alternative, reach: wheel_reach() };
     ReportNotes {
+        even: Vec::new(),
         question: "Does it pay to stop the line 20 ft before and beyond the outlets in turn, \
             instead of always at the outlets?"
             .to_owned(),
@@ -40,6 +41,7 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
         version: "0.1.0".to_owned(),
         digest: "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08".to_owned(),
         command: "evenfall season demo.json --into report".to_owned(),
+        even: Vec::new(),
         rules: names().map(rules).collect(),
         areas: names().map(areas).collect(),
         wheels: names().map(wheels).collect(),

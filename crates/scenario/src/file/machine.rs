@@ -1,5 +1,6 @@
 //! Lateral, wheel and outlets as written.
 
+use super::PipeFile;
 use crate::declare::{choice, section};
 use crate::limits;
 use crate::read::Count;
@@ -49,6 +50,8 @@ section! {
         sprinkler_spacing: Quantity<limits::SprinklerSpacing>,
         /// Distance of the first sprinkler from the field's edge; without it they are centred.
         first_sprinkler: Option<Quantity<limits::PlaceInField>>,
+        /// The pipe; with it pressure and discharge are worked out along it.
+        pipe: Option<PipeFile>,
     }
 }
 

@@ -1,21 +1,29 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
+mod boundary;
+mod care;
 mod crop;
 mod ground;
 mod machine;
+mod pipe;
 mod price;
+mod search;
 mod season;
 mod shift;
 mod sprinkler;
 mod wind;
 mod worth;
 
+pub(crate) use boundary::{BoundaryFile, CoordinatesName};
+pub(crate) use care::{CareFile, OilFile};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
+pub(crate) use pipe::{HeightFile, InletFile, PipeFile};
 pub(crate) use price::Price;
+pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
-pub(crate) use shift::{Across, ShiftFile};
+pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 pub(crate) use worth::{OutfitFile, PricesFile, WorthFile};
@@ -78,6 +86,10 @@ section! {
         climate: Tolerant<Option<ClimateFile>>,
         /// Prices, and what is asked of the statistics.
         worth: Tolerant<Option<WorthFile>>,
+        /// What is known of the machine beyond its wheels.
+        care: Tolerant<Option<CareFile>>,
+        /// The search for rotations worth considering.
+        search: Tolerant<Option<SearchFile>>,
         /// What is compared; the first is the reference.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
     }
@@ -94,6 +106,8 @@ section! {
         travel_bearing: Tolerant<Quantity<limits::Bearing>>,
         /// Side of a grid cell.
         cell: Tolerant<Option<Quantity<limits::Cell>>>,
+        /// The field's edge within the rectangle, where it is not all of it.
+        boundary: Tolerant<Option<BoundaryFile>>,
     }
 }
 

@@ -51,13 +51,59 @@ impl Read for Across {
     }
 }
 
+/// How far along the pipe.
+#[derive(Clone, Debug)]
+pub(crate) enum Along {
+    /// A length, m.
+    Length(Quantity<limits::ShiftLength>),
+    /// Half a sprinkler spacing one way (+1) or the other (−1), by a joint of half the length.
+    HalfJoint(f64),
+}
+
+/// How a shift by half a joint is written, either way.
+const HALF_JOINT: [(&str, f64); 2] = [("half joint", 1.0), ("-half joint", -1.0)];
+
+impl Read for Along {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let half = HALF_JOINT.iter().find(|(words, _)| match &node.json {
+            Json::Text(text) => text.trim() == *words,
+            _ => false,
+        });
+        if let Some((_, way)) = half {
+            return Some(Self::HalfJoint(*way));
+        }
+        let is_quantity = matches!(&node.json, Json::Text(text) if quantity::parse(text).is_ok());
+        if is_quantity {
+            return Quantity::read(node, issues).map(Self::Length);
+        }
+        let problem = format!("expected a shift along the pipe, got {}", node.shown());
+        issues.push(
+            Issue::new(&node.at, problem)
+                .allowed(Self::expects())
+                .hint("Write it like \"20 ft\", or \"half joint\" for half a sprinkler spacing."),
+        );
+        None
+    }
+    fn expects() -> String {
+        format!("{} or \"half joint\"", limits::ShiftLength::LIMIT.words())
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "description": Self::expects(),
+            "pattern": r"^\s*([-+\u2212]?[0-9.]|-?half joint)",
+            "examples": ["20 ft", "half joint"],
+        })
+    }
+}
+
 section! {
     /// A shift both ways; only a hand-moved lateral shifts along the pipe.
     BothWaysFile {
         /// Across the field, + in the way of travel.
         across: Option<Across>,
-        /// Along the pipe, + away from the mainline.
-        along: Option<Quantity<limits::ShiftLength>>,
+        /// Along the pipe, + away from the mainline; "half joint" is half a sprinkler spacing.
+        along: Option<Along>,
     }
 }
 
@@ -66,7 +112,7 @@ section! {
 pub(crate) struct ShiftFile {
     pub(crate) at: At,
     pub(crate) across: Option<Across>,
-    pub(crate) along: Option<Quantity<limits::ShiftLength>>,
+    pub(crate) along: Option<Along>,
 }
 
 impl Read for ShiftFile {

@@ -52,6 +52,8 @@ pub enum Dimension {
     Area,
     /// Turns of a wheel.
     Turns,
+    /// Kinematic viscosity, mm²/s.
+    Viscosity,
     /// Yield, t/ha.
     Yield,
     /// Price of one piece; like all money in a currency that is the user's own and has no name.
@@ -68,7 +70,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Length,
         Self::Speed,
         Self::Pressure,
@@ -80,6 +82,7 @@ impl Dimension {
         Self::Fraction,
         Self::Area,
         Self::Turns,
+        Self::Viscosity,
         Self::Yield,
         Self::PricePerPiece,
         Self::PricePerArea,
@@ -102,6 +105,7 @@ impl Dimension {
             Self::Fraction => "a fraction",
             Self::Area => "an area",
             Self::Turns => "a number of turns",
+            Self::Viscosity => "a viscosity",
             Self::Yield => "a yield",
             Self::PricePerPiece => "a price of one piece",
             Self::PricePerArea => "money per area",
@@ -136,7 +140,7 @@ const fn unit(dimension: Dimension, names: &'static [&'static str], factor: f64)
 
 use Dimension::{
     Angle, Area, Discharge, Fraction, Length, Pressure, PricePerArea, PricePerPiece, PricePerTime,
-    PricePerVolume, PricePerWeight, Rate, Speed, Temperature, Time, Turns, Yield,
+    PricePerVolume, PricePerWeight, Rate, Speed, Temperature, Time, Turns, Viscosity, Yield,
 };
 
 /// Every unit that a scenario may use.
@@ -181,6 +185,7 @@ pub const UNITS: &[Unit] = &[
     unit(Area, &["m2", "m^2", "m²"], 1.0),
     unit(Area, &["ft2", "ft^2", "ft²"], M_PER_FT * M_PER_FT),
     unit(Turns, &["turns", "turn"], 1.0),
+    unit(Viscosity, &["cSt", "mm2/s", "mm^2/s", "mm²/s"], 1.0),
     unit(Yield, &["t/ha"], 1.0),
     unit(Yield, &["kg/ha"], 0.001),
     unit(Yield, &["ton/ac", "tons/ac", "ton/acre", "tons/acre"], T_PER_TON / HA_PER_AC),

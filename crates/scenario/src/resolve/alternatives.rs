@@ -1,9 +1,11 @@
 //! The alternatives: common sections with each one's own keys laid over, and their rotations.
 
 use super::rotation::{self, Beside};
-use super::{Notes, decimals, length, machine, season, sprinkler};
+use super::{Notes, decimals, length, machine, pipe, season, sprinkler};
 use crate::document::{Json, Node};
-use crate::file::{AlternativeFile, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile};
+use crate::file::{
+    AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile,
+};
 use crate::issue::Issue;
 use crate::part::Part;
 use crate::read::Read;
@@ -88,6 +90,7 @@ fn alternative(
         (Some(Some(own)), Some(common)) => Some(season::own_calendar(own, common, notes)),
         _ => None,
     };
+    check_extra_sets(given, notes);
     let (lateral, outlets, machine) = (lateral?, outlets?, machine?);
     let beside = Beside {
         name: &given.name.value,
@@ -102,20 +105,40 @@ fn alternative(
         },
     };
     let rotation = rotation::resolve(&beside, &given.rotation.items, notes);
+    let core_lateral = Lateral {
+        machine,
+        sprinklers: lateral.sprinklers.value as usize,
+        sprinkler_spacing_m: lateral.sprinkler_spacing.value,
+        first_sprinkler_m: first_sprinkler_m?,
+    };
+    let sprinkler = sprinkler?;
+    let section = &lateral.at.pointer;
+    let feed = pipe::feed(lateral.pipe.as_ref(), section, &core_lateral, &sprinkler, notes);
     Some(Alternative {
         name: given.name.value.clone(),
-        lateral: Lateral {
-            machine,
-            sprinklers: lateral.sprinklers.value as usize,
-            sprinkler_spacing_m: lateral.sprinkler_spacing.value,
-            first_sprinkler_m: first_sprinkler_m?,
-        },
+        lateral: core_lateral,
         outlets: placed?,
         rotation: rotation?,
-        sprinkler: sprinkler?,
+        sprinkler,
+        feed: feed.ok()?,
         edges: given.edges.map_or(EdgeTreatment::Shift, EdgeTreatment::from),
         calendar,
     })
+}
+
+/// Extra sets that the schedule holds must not be named a second time.
+fn check_extra_sets(given: &AlternativeFile, notes: &mut Notes<'_>) {
+    let named = given.outfit.as_ref().and_then(|outfit| outfit.extra_sets_per_pass.as_ref());
+    if let (Some(EdgesName::ExtraSet), Some(sets)) = (given.edges, named)
+        && sets.value > 0
+    {
+        let problem = "the extra set of `edges` would be counted twice";
+        notes.issues.push(
+            Issue::new(&sets.at, problem)
+                .allowed("0 beside \"edges\": \"extra set\"")
+                .hint("The schedule holds it: its water and labour are counted from there."),
+        );
+    }
 }
 
 /// The common section with the alternative's own keys laid over it.
@@ -149,6 +172,18 @@ fn warn_of_places(alternative: &Alternative, field: &FieldFile, notes: &mut Note
                 "{}: shifted by {} the lateral stands outside the field at its edge",
                 alternative.name,
                 length(shift.across_m)
+            ));
+        }
+    }
+    let (lateral, length_m) = (&alternative.lateral, field.length_along_pipe.value);
+    let span_m = (lateral.sprinklers - 1) as f64 * lateral.sprinkler_spacing_m;
+    for shift in alternative.rotation.distinct() {
+        let first_m = lateral.first_sprinkler_m + shift.along_m;
+        if first_m < -1e-6 || first_m + span_m > length_m + 1e-6 {
+            notes.warn(format!(
+                "{}: shifted by {} along the pipe its last sprinkler stands outside the field",
+                alternative.name,
+                length(shift.along_m)
             ));
         }
     }

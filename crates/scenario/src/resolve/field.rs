@@ -1,6 +1,6 @@
 //! The field's grid: a cell that divides every sprinkler spacing, sides of whole cells.
 
-use super::{Notes, decimals, length, optional};
+use super::{Notes, boundary, decimals, length, optional};
 use crate::file::{FieldFile, ScenarioFile};
 use crate::issue::Issue;
 use crate::limits::MOST_CELLS;
@@ -41,10 +41,14 @@ pub(crate) fn resolve(
         notes,
     );
     told_if_moved("/field/width_across", given.width_across.value, grid.width_across_m(), notes);
-    Some(Field {
-        grid,
-        travel_bearing_deg: given.travel_bearing.0.as_ref()?.value.rem_euclid(360.0),
-    })
+    let travel_bearing_deg = given.travel_bearing.0.as_ref()?.value.rem_euclid(360.0);
+    let boundary = match given.boundary.0.as_ref()? {
+        None => None,
+        Some(asked) => Some(boundary::resolve(asked, &grid, travel_bearing_deg, notes)?),
+    };
+    let field = Field { grid, travel_bearing_deg, boundary };
+    boundary::warn_of_dry_sets(&field, alternatives?, notes);
+    Some(field)
 }
 
 fn told_if_moved(what: &str, asked_m: f64, got_m: f64, notes: &mut Notes<'_>) {

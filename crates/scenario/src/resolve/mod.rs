@@ -1,13 +1,17 @@
 //! From the file as written to the checked scenario of the core: defaults, cross-checks, snapping.
 
 mod alternatives;
+mod boundary;
+mod care;
 mod crop;
 mod crop_calendar;
 mod field;
 mod ground;
 mod machine;
+mod pipe;
 mod prices;
 mod rotation;
+mod search;
 mod season;
 mod sprinkler;
 mod wind;
@@ -17,6 +21,8 @@ use crate::document::{self, At, Node};
 use crate::file::{LossesFile, ScenarioFile, UnitSystem};
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::{Read, Tolerant};
+use evenfall_core::machine::Care;
+use evenfall_core::search::Ask;
 use evenfall_core::season::Scenario;
 use evenfall_core::worth::{Agronomy, Terms};
 use sha2::{Digest, Sha256};
@@ -40,6 +46,10 @@ pub struct Resolved {
     pub scenario: Scenario,
     /// What the worth of the rotations hangs on, where crop, soil and climate are given.
     pub worth: Option<(Agronomy, Terms)>,
+    /// What is known of the machine beyond its wheels.
+    pub care: Care,
+    /// What a search for rotations tries.
+    pub search: Ask,
     /// Everything that was assumed or moved to fit.
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
@@ -130,30 +140,36 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
     let root = document::parse(text, &mut notes.issues);
     let resolved = root.as_ref().and_then(|root| {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
-        Some((whole(root, &file, &mut notes)?, file))
+        let (scenario, worth, care) = whole(root, &file, &mut notes)?;
+        let terms = worth.as_ref().map(|(_, terms)| terms);
+        let search = search::ask(&file, &scenario, terms, &mut notes);
+        Some((scenario, worth, care, search, file))
     });
     match (resolved, root) {
-        (Some(((scenario, worth), file)), Some(root)) if notes.issues.is_empty() => Ok(Resolved {
-            scenario,
-            worth,
-            question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
-            invented: optional(&file.invented).copied().unwrap_or(false),
-            units: units(&file, &mut notes),
-            digest: digest(&root, &notes.files),
-            assumptions: notes.assumptions,
-            warnings: notes.warnings,
-            sources: notes.sources,
-        }),
+        (Some((scenario, worth, care, search, file)), Some(root)) if notes.issues.is_empty() => {
+            Ok(Resolved {
+                scenario,
+                worth,
+                care,
+                search,
+                question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
+                invented: optional(&file.invented).copied().unwrap_or(false),
+                units: units(&file, &mut notes),
+                digest: digest(&root, &notes.files),
+                assumptions: notes.assumptions,
+                warnings: notes.warnings,
+                sources: notes.sources,
+            })
+        }
         _ => Err(notes.issues.into_problems(text)),
     }
 }
 
+/// The parts of a scenario: the season, what its worth hangs on, the machine.
+type Whole = (Scenario, Option<(Agronomy, Terms)>, Care);
+
 /// Resolves every section, whatever is wrong with the others.
-fn whole(
-    root: &Node,
-    file: &ScenarioFile,
-    notes: &mut Notes<'_>,
-) -> Option<(Scenario, Option<(Agronomy, Terms)>)> {
+fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whole> {
     let alternatives = alternatives::resolve(root, file, notes);
     let field = field::resolve(file, alternatives.as_deref(), notes);
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));
@@ -170,21 +186,26 @@ fn whole(
     {
         crop_calendar::check(crop, season, agronomy, plans, notes);
     }
-    let worth = agronomy.map(|agronomy| (agronomy, worth::terms(file, notes)));
+    let care = care::resolve(file, agronomy.as_ref(), notes);
+    let mut worth = agronomy.map(|agronomy| (agronomy, worth::terms(file, notes)));
     let (alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
     wind::check_cover(file, &weather, &calendar, notes);
     let losses = losses(file, &alternatives, notes)?;
+    let assumed_air = season::air(optional(&file.air), notes);
+    if let Some((_, terms)) = &mut worth {
+        care::labour(&care, assumed_air.temperature_c, terms, notes);
+    }
     let scenario = Scenario {
         title: file.title.0.as_ref()?.value.clone(),
         field: field?,
         calendar,
         weather,
-        assumed_air: season::air(optional(&file.air), notes),
+        assumed_air,
         losses,
         alternatives,
         seed: seed(file, notes),
     };
-    Some((scenario, worth))
+    Some((scenario, worth, care))
 }
 
 /// The losses; the formulas that need a pressure take the first alternative's.

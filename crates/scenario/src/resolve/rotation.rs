@@ -2,7 +2,7 @@
 //! it can.
 
 use super::{Notes, length};
-use crate::file::{Across, ShiftFile};
+use crate::file::{Across, Along, ShiftFile};
 use crate::issue::Issue;
 use evenfall_core::lateral::{Machine, Outlets, stops};
 use evenfall_core::rotation::{Rotation, Shift};
@@ -41,8 +41,13 @@ fn stop(beside: &Beside<'_>, shift: &ShiftFile, notes: &mut Notes<'_>) -> Option
             return None;
         }
     };
-    let asked = Shift { across_m, along_m: shift.along.as_ref().map_or(0.0, |along| along.value) };
     let spacing_m = beside.sprinkler_spacing_m;
+    let along_m = match &shift.along {
+        None => 0.0,
+        Some(Along::Length(length)) => length.value,
+        Some(Along::HalfJoint(way)) => way * 0.5 * spacing_m,
+    };
+    let asked = Shift { across_m, along_m };
     match stops::check(&beside.machine, &beside.outlet, spacing_m, asked) {
         Ok(taken) => {
             if (taken.across_m - across_m).abs() > 1e-6 {
@@ -64,8 +69,12 @@ fn refusal(
     asked: Shift,
     unreachable: &stops::Unreachable,
 ) -> Issue {
+    let along = match asked.along_m {
+        0.0 => String::new(),
+        along_m => format!(" and {} along the pipe", length(along_m)),
+    };
     let problem = format!(
-        "\"{}\" cannot stand {} from its outlet: {}",
+        "\"{}\" cannot stand {}{along} from its outlet: {}",
         beside.name,
         length(asked.across_m),
         unreachable.why.reason()

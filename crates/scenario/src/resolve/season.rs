@@ -3,6 +3,7 @@
 use super::Notes;
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
+use evenfall_core::lateral::EdgeTreatment;
 use evenfall_core::schedule::{
     self, Calendar, Plan, ScheduleError, SeasonLength, Stops, hours_between,
 };
@@ -112,8 +113,11 @@ pub(crate) fn check_plans(
             edges: alternative.edges,
         };
         match schedule::plan(calendar, &stops) {
-            Ok(plan) => check_span(given, &alternative.name, calendar, &plan, notes)
-                .then(|| (alternative.name.clone(), plan)),
+            Ok(plan) => {
+                tell_extra_sets(alternative, &plan, notes);
+                check_span(given, &alternative.name, calendar, &plan, notes)
+                    .then(|| (alternative.name.clone(), plan))
+            }
             Err(error) => {
                 notes.issues.push(clash(given, &error));
                 None
@@ -122,6 +126,18 @@ pub(crate) fn check_plans(
     };
     let plans: Vec<Option<(String, Plan)>> = alternatives.iter().map(plan).collect();
     plans.into_iter().collect()
+}
+
+/// Says how many sets the edges add.
+fn tell_extra_sets(alternative: &Alternative, plan: &Plan, notes: &mut Notes<'_>) {
+    let sets: usize = plan.passes.iter().map(|pass| pass.sets.len()).sum();
+    let extra = sets.saturating_sub(plan.passes.len() * alternative.outlets.count);
+    if alternative.edges == EdgeTreatment::ExtraSet {
+        let why = "counted from the schedule; their water and labour count wherever these are \
+                   reckoned";
+        let what = format!("extra sets of \"{}\" in the season", alternative.name);
+        notes.assume(&what, extra.to_string(), why);
+    }
 }
 
 fn ends_out_of_place(calendar: &Calendar) -> bool {

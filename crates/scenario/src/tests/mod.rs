@@ -2,7 +2,10 @@
 
 mod bad_input;
 mod bad_worth;
+mod care;
 mod examples;
 mod helpers;
+mod pipe;
 mod schema;
+mod search;
 mod worth;

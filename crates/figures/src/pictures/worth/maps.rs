@@ -14,7 +14,7 @@ use evenfall_core::seasons::MeanMaps;
 /// Yield, percent of full yield.
 pub(super) fn yields(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError> {
     let maps = mapped(scene, |maps| &maps.yield_fraction, 100.0)?;
-    let mut scale = depth_scale(cells(&maps));
+    let mut scale = depth_scale(cells(scene, &maps).iter().copied());
     scale.hi = scale.hi.min(100.0);
     let sheet = MapSheet {
         site: &scene.site,
@@ -40,7 +40,7 @@ pub(super) fn percolation(scene: &WorthScene<'_>) -> Result<Option<Picture>, Dra
         stem: "worth-percolation",
         title: format!("Water lost below the roots in a season, mean of {}", seasons(scene)),
         bar_label: format!("Depth ({unit}); lower and higher cells take the end colours"),
-        scale: depth_scale(cells(&maps)),
+        scale: depth_scale(cells(scene, &maps).iter().copied()),
         maps,
     };
     let caption = "All alternatives on one scale: the darker, the more water went past the roots, \
@@ -63,6 +63,11 @@ fn mapped<'a>(
     Ok(pairs.map(one).collect())
 }
 
-fn cells(maps: &[Mapped<'_>]) -> impl Iterator<Item = f64> + Clone {
-    maps.iter().flat_map(|m| m.values.iter().map(move |value| value * m.factor))
+/// The shown values of the field's cells, of all maps.
+fn cells(scene: &WorthScene<'_>, maps: &[Mapped<'_>]) -> Vec<f64> {
+    let whole = scene.site.scenario.field.whole();
+    let shown = |m: &Mapped<'_>| -> Vec<f64> {
+        whole.of(m.values).iter().map(|value| value * m.factor).collect()
+    };
+    maps.iter().flat_map(shown).collect()
 }

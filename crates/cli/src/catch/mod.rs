@@ -1,0 +1,175 @@
+//! `evenfall catch`: what catch-can files say, in one table, and a page where asked for.
+
+mod found;
+mod overlaps;
+
+use crate::arguments::CatchArguments;
+use crate::failure::Failure;
+use crate::folder::{Draft, MARK};
+use crate::inputs::{self, Loaded, option};
+use crate::report::display_units;
+use crate::terminal::{Voice, print};
+use evenfall_core::catch::fit::FitTerms;
+use evenfall_figures::{
+    CatchBook, Picture, UnitSystem, catch_json, catch_page, catch_pictures, catch_text, png,
+};
+use evenfall_scenario::catch::{CatchFile, read};
+use rayon::prelude::*;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Pixels of a PNG to one of the drawing's units.
+const PNG_SCALE: f32 = 1.5;
+
+/// What all tests are asked.
+pub(crate) struct Asked<'a> {
+    options: &'a CatchArguments,
+    terms: FitTerms,
+    scenario: Option<Loaded>,
+    overlaps: overlaps::Wanted,
+}
+
+pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure> {
+    let scenario = match &options.scenario {
+        Some(path) => Some(inputs::load(Some(path.as_path()), voice)?),
+        None => None,
+    };
+    let terms = FitTerms {
+        k2: option("k2", &options.k2, ("0 %", "95 %"))?,
+        turbulence: option("turbulence", &options.turbulence, ("0 %", "100 %"))?,
+        level: option("level", &options.level, ("50 %", "99.9 %"))?,
+        radius_m: match &options.radius {
+            Some(text) => Some(option("radius", text, ("1 m", "100 m"))?),
+            None => None,
+        },
+    };
+    let overlaps = overlaps::wanted(options, scenario.as_ref())?;
+    let asked = Asked { options, terms, scenario, overlaps };
+    let files = files(&options.files)?;
+    let tests = read_all(&files, voice)?;
+    // The folder comes first: better to hear of a full or forbidden disk before the work is done.
+    let draft = match &options.into {
+        Some(target) => Some(Draft::begin(target, options.replace, MARK)?),
+        None => None,
+    };
+    let book = book(&asked, &files, &tests)?;
+    let text = catch_text(&book);
+    if let Some(draft) = draft {
+        write(&draft, &book, &files)?;
+        let page = draft.finish()?.join("report.html");
+        let place = page.canonicalize().unwrap_or(page);
+        return voice
+            .say(&format!("{text}Report: {}", place.display()))
+            .map_err(|error| Failure::Files(format!("cannot print: {error}")));
+    }
+    print(&text).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+}
+
+fn book(asked: &Asked<'_>, files: &[PathBuf], tests: &[CatchFile]) -> Result<CatchBook, Failure> {
+    let units = match (asked.options.units, tests.first()) {
+        (Some(units), _) => units.into(),
+        (None, Some(first)) => display_units(first.units),
+        (None, None) => UnitSystem::Si,
+    };
+    // Tests do not hang on each other; collected in order, so the result never depends on threads.
+    let entries: Vec<_> = files
+        .par_iter()
+        .zip(tests)
+        .map(|(path, file)| found::of(asked, &shown(path), file, units))
+        .collect::<Result<_, Failure>>()?;
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    Ok(CatchBook {
+        entries,
+        units,
+        level: asked.terms.level,
+        command: format!("evenfall {}", words.join(" ")),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+    })
+}
+
+/// The files named, and every `.csv` of the folders named, in the order of their names.
+fn files(named: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
+    let mut all = Vec::new();
+    for path in named {
+        if !path.is_dir() {
+            all.push(path.clone());
+            continue;
+        }
+        let failed = |error: std::io::Error| {
+            Failure::Files(format!("cannot read the folder `{}`: {error}", path.display()))
+        };
+        let mut inside = Vec::new();
+        for entry in fs::read_dir(path).map_err(failed)? {
+            let file = entry.map_err(failed)?.path();
+            if file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv")) {
+                inside.push(file);
+            }
+        }
+        if inside.is_empty() {
+            let shown = path.display();
+            return Err(Failure::Files(format!("the folder `{shown}` holds no .csv file")));
+        }
+        inside.sort();
+        all.extend(inside);
+    }
+    Ok(all)
+}
+
+/// Reads every file; the problems of all of them are told at once.
+fn read_all(files: &[PathBuf], voice: Voice) -> Result<Vec<CatchFile>, Failure> {
+    let (mut tests, mut problems, mut unreadable) = (Vec::new(), Vec::new(), Vec::new());
+    for path in files {
+        let bytes = match fs::read(path) {
+            Ok(bytes) => bytes,
+            Err(error) => {
+                unreadable.push(format!("cannot read `{}`: {error}", path.display()));
+                continue;
+            }
+        };
+        let name = path.file_stem().map_or_else(|| shown(path), |s| s.to_string_lossy().into());
+        match read(&bytes, &name) {
+            Ok(test) => tests.push(test),
+            Err(found) => problems.push(found.render(&path.display().to_string(), voice.colour)),
+        }
+    }
+    if !problems.is_empty() {
+        problems.extend(unreadable);
+        return Err(Failure::Scenario(problems.join("\n\n")));
+    }
+    if !unreadable.is_empty() {
+        return Err(Failure::Files(unreadable.join("\n       ")));
+    }
+    Ok(tests)
+}
+
+fn shown(path: &Path) -> String {
+    path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into())
+}
+
+fn write(draft: &Draft, book: &CatchBook, files: &[PathBuf]) -> Result<(), Failure> {
+    let drawing = |error| Failure::Fault(format!("drawing the report: {error}"));
+    let pictures = catch_pictures(book).map_err(drawing)?;
+    draft.write("report.html", catch_page(book, &pictures).map_err(drawing)?.as_bytes())?;
+    draft.write(MARK, catch_json(book).map_err(drawing)?.as_bytes())?;
+    let pngs: Vec<Vec<u8>> = pictures
+        .par_iter()
+        .map(|(_, picture)| png(&picture.svg, PNG_SCALE))
+        .collect::<Result<_, _>>()
+        .map_err(drawing)?;
+    for ((index, picture), png) in pictures.iter().zip(pngs) {
+        let stem = stem(*index, picture);
+        draft.write(&format!("pictures/{stem}.svg"), picture.svg.as_bytes())?;
+        draft.write(&format!("pictures/{stem}.png"), &png)?;
+    }
+    for (index, path) in files.iter().enumerate() {
+        let bytes = fs::read(path).map_err(|error| {
+            Failure::Files(format!("cannot read `{}`: {error}", path.display()))
+        })?;
+        draft.write(&format!("tests/{:02}-{}", index + 1, shown(path)), &bytes)?;
+    }
+    Ok(())
+}
+
+fn stem(index: usize, picture: &Picture) -> String {
+    format!("{:02}-{}", index + 1, picture.name)
+}

@@ -1,0 +1,107 @@
+//! `evenfall edges`: the treatments of the field's edges tried against each other.
+
+use crate::arguments::EdgesArguments;
+use crate::failure::Failure;
+use crate::inputs::option;
+use crate::notes::study_notes;
+use crate::report::{display_units, write_study};
+use crate::season::{begin_study, say_where, stop_flag, stopped};
+use crate::terminal::Voice;
+use evenfall_core::edge_trial::{self, Way};
+use evenfall_core::season::{Alternative, Progress, Scenario};
+use evenfall_core::weather::WeatherSource;
+use evenfall_figures::units::Quantity;
+use evenfall_figures::{EdgeStudy, UnitSystem, edges_study};
+use std::sync::atomic::Ordering;
+
+pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure> {
+    let stop = stop_flag()?;
+    let (loaded, draft) = begin_study(&options.page, "evenfall-edges", voice)?;
+    let scenario = &loaded.resolved.scenario;
+    let index = chosen(scenario, options.alternative.as_deref())?;
+    let asked = &scenario.alternatives[index];
+    let units = display_units(loaded.resolved.units);
+    let first_m: Vec<f64> = options
+        .first
+        .iter()
+        .map(|text| option("first", text, ("0 m", "5 km")))
+        .collect::<Result<_, _>>()?;
+    let width_m = scenario.field.grid.width_across_m();
+    if let Some(far) = first_m.iter().position(|first_m| *first_m > width_m) {
+        let what = &options.first[far];
+        return Err(Failure::Usage(format!("--first \"{what}\" lies outside the field")));
+    }
+    let ways: Vec<(Way, String)> =
+        edge_trial::ways(asked, &first_m).into_iter().map(|way| (way, name(way, units))).collect();
+    let seasons = if is_random(&scenario.weather) { usize::from(options.seasons) } else { 1 };
+    let bar = voice.progress(0, "Laying down passes", "passes");
+    let go_on = |Progress { done, total }: Progress| {
+        bar.set_length(total as u64);
+        bar.set_position(done as u64);
+        !stop.load(Ordering::SeqCst)
+    };
+    let trial = edge_trial::run(scenario, index, &ways, seasons, &go_on);
+    bar.finish_and_clear();
+    let trial = trial.map_err(stopped)?;
+    let refused = trial.refused.iter().map(|(way, _)| name(*way, units)).collect::<Vec<_>>();
+    let study = EdgeStudy {
+        trial: &trial,
+        alternative: &asked.name,
+        refused: &refused,
+        labour_per_move_h: loaded.resolved.worth.as_ref().and_then(|(_, terms)| {
+            let labour = terms.prices.labour_per_move_h?;
+            Some((labour.value, labour.is_placeholder))
+        }),
+    };
+    let command = command(options, asked);
+    let page = edges_study(&study, &study_notes(&loaded, &command), units)
+        .map_err(|error| Failure::Fault(format!("drawing the page: {error}")))?;
+    write_study(&draft, "edges.html", &page, &stop)?;
+    say_where(&page.text, &draft.finish()?.join("edges.html"), voice)
+}
+
+/// The alternative that was asked for; without a name, the first that shifts across the field.
+pub(crate) fn chosen(scenario: &Scenario, name: Option<&str>) -> Result<usize, Failure> {
+    let all = &scenario.alternatives;
+    let Some(name) = name else {
+        let shifts = |a: &Alternative| a.rotation.shifts().iter().any(|s| s.across_m != 0.0);
+        return all.iter().position(shifts).ok_or_else(|| {
+            Failure::Usage(
+                "no alternative shifts across the field, so there is nothing to try; \
+                 --alternative names one all the same"
+                    .to_owned(),
+            )
+        });
+    };
+    all.iter().position(|a| a.name.eq_ignore_ascii_case(name)).ok_or_else(|| {
+        let names = all.iter().map(|a| format!("\"{}\"", a.name)).collect::<Vec<_>>().join(", ");
+        Failure::Usage(format!("--alternative \"{name}\" is not there; there are {names}"))
+    })
+}
+
+/// Whether seasons differ: only a climate draws others.
+pub(crate) fn is_random(weather: &WeatherSource) -> bool {
+    matches!(weather, WeatherSource::Generated(_))
+}
+
+fn name(way: Way, units: UnitSystem) -> String {
+    match way {
+        Way::Treated(edges) => {
+            let words = edges.words();
+            words[..1].to_uppercase() + &words[1..]
+        }
+        Way::FirstOutletAt(first_m) => {
+            format!("First outlet at {} from the edge", units.text(Quantity::Length, first_m, 1))
+        }
+    }
+}
+
+fn command(options: &EdgesArguments, asked: &Alternative) -> String {
+    let first = options.first.iter().map(|first| format!(" --first \"{first}\""));
+    format!(
+        "edges --alternative \"{}\" --seasons {}{}",
+        asked.name,
+        options.seasons,
+        first.collect::<String>()
+    )
+}

@@ -1,0 +1,53 @@
+//! `evenfall pressure`: pressures and discharges along the pipe, listed, judged and drawn.
+
+use crate::arguments::PressureArguments;
+use crate::failure::Failure;
+use crate::inputs;
+use crate::report::{PNG_SCALE, display_units, drawing};
+use crate::terminal::Voice;
+use evenfall_core::lateral::hydraulics::PressureLine;
+use evenfall_core::season::{Alternative, Scenario};
+use evenfall_figures::{UnitSystem, png, pressure_picture, pressures_text};
+use std::fs::OpenOptions;
+use std::io::Write as _;
+use std::path::Path;
+
+pub(crate) fn table(options: &PressureArguments, voice: Voice) -> Result<String, Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    let scenario = &loaded.resolved.scenario;
+    let units = display_units(loaded.resolved.units);
+    let solve = |alternative: &Alternative| {
+        let named = |problem| Failure::Season(format!("{}: {problem}", alternative.name));
+        alternative.pressures().map_err(named)
+    };
+    let lines: Vec<Option<PressureLine>> =
+        scenario.alternatives.iter().map(solve).collect::<Result<_, _>>()?;
+    if let Some(path) = &options.picture {
+        draw(path, scenario, &lines, units)?;
+    }
+    Ok(pressures_text(scenario, &lines, units))
+}
+
+/// Draws into a file that must not be there yet.
+fn draw(
+    path: &Path,
+    scenario: &Scenario,
+    lines: &[Option<PressureLine>],
+    units: UnitSystem,
+) -> Result<(), Failure> {
+    let wrong = |why: &str| Failure::Usage(format!("--picture \"{}\": {why}", path.display()));
+    let ending = path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase);
+    let picture = pressure_picture(scenario, lines, units).map_err(|error| drawing(&error))?;
+    let picture = picture.ok_or_else(|| wrong("no alternative has its pipe described"))?;
+    let bytes = match ending.as_deref() {
+        Some("svg") => picture.svg.into_bytes(),
+        Some("png") => png(&picture.svg, PNG_SCALE).map_err(|error| drawing(&error))?,
+        _ => return Err(wrong("the name must end in .svg or .png")),
+    };
+    let cannot = |error: std::io::Error| {
+        Failure::Files(format!("cannot write `{}`: {error}", path.display()))
+    };
+    // What is there already stays.
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(cannot)?;
+    file.write_all(&bytes).and_then(|()| file.sync_all()).map_err(cannot)
+}

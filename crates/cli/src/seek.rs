@@ -1,0 +1,254 @@
+//! `evenfall seek`: which rotations are worth considering for a machine.
+
+use crate::arguments::{AimWord, SeekArguments};
+use crate::failure::Failure;
+use crate::folder::{Draft, MARK};
+use crate::inputs::{Loaded, option};
+use crate::report::{display_units, picture_files};
+use crate::season::{begin, say_where, stop_flag};
+use crate::terminal::Voice;
+use evenfall_core::lateral::Machine;
+use evenfall_core::lateral::wheel::travel_per_turn_m;
+use evenfall_core::search::{self, Aim, Ask, Candidates, Found, SearchError};
+use evenfall_core::season::{Progress, SeasonError};
+use evenfall_core::worth::Terms;
+use evenfall_figures::{
+    DrawError, SearchNotes, search_alternatives, search_csv, search_html, search_json,
+    search_pictures, search_table,
+};
+use serde_json::Value;
+use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// The scenario with the best rotations, in the report's folder.
+const BEST: &str = "best.json";
+/// A search that may take longer than this is foretold, s.
+const LONG_S: f64 = 60.0;
+/// Candidate-seasons a second on 2 cores, per million cells and passes: measured on the demo, 2026.
+const WATER_RATE: f64 = 450.0;
+/// The same through soil and crop.
+const CROP_RATE: f64 = 90.0;
+
+pub(crate) fn run(options: &SeekArguments, voice: Voice) -> Result<(), Failure> {
+    let stop = stop_flag()?;
+    let (loaded, draft) = begin(&options.season, voice)?;
+    let scenario = &loaded.resolved.scenario;
+    let ask = asked(options, &loaded)?;
+    foretell(&loaded, &ask, voice)?;
+    let found = seek(&loaded, &ask, &stop, voice)?;
+    stop.store(false, Ordering::SeqCst);
+    let command = command_line(options, &loaded.argument);
+    let target = options.season.into.clone();
+    write(&draft, &loaded, &found, &command, usize::from(options.best), target.as_deref())?;
+    let units = display_units(loaded.resolved.units);
+    let table =
+        search_table(scenario, &found, terms(&loaded), units).map_err(|error| drawing(&error))?;
+    let folder = draft.finish()?;
+    let next = format!("Next: {}", next_command(Some(&folder)));
+    say_where(&format!("{}\n\n{}\n{next}", scenario.title, table.trim_end()), &folder, voice)
+}
+
+fn terms(loaded: &Loaded) -> Option<&Terms> {
+    loaded.resolved.worth.as_ref().map(|(_, terms)| terms)
+}
+
+fn drawing(error: &DrawError) -> Failure {
+    Failure::Fault(format!("drawing the findings: {error}"))
+}
+
+/// The scenario's search with what the command line says otherwise.
+fn asked(options: &SeekArguments, loaded: &Loaded) -> Result<Ask, Failure> {
+    let mut ask = loaded.resolved.search.clone();
+    if let Some(aim) = options.aim {
+        ask.aim = match aim {
+            AimWord::Dulq => Aim::DuLqInterior,
+            AimWord::WholeDulq => Aim::DuLqWhole,
+            AimWord::WorstTenth => Aim::WorstTenth,
+            AimWord::Net => Aim::NetReturn,
+        };
+    }
+    if let Some(seasons) = options.seasons {
+        ask.seasons = usize::from(seasons);
+        ask.first_seasons = ask.first_seasons.min(ask.seasons);
+    }
+    if let Some(longest) = options.longest {
+        ask.space.words.longest = usize::from(longest);
+    }
+    ask.space.words.every_order |= options.every_order;
+    let mut travels_m = Vec::new();
+    for travel in &options.travel {
+        travels_m.push(option("travel", travel, ("1 m", "15 m"))?);
+    }
+    let sinkage = option("sinkage", &options.sinkage, ("0 %", "30 %"))?;
+    for diameter in &options.diameter {
+        let diameter_m = option("diameter", diameter, ("0.4 m", "4 m"))?;
+        travels_m.push(travel_per_turn_m(diameter_m, sinkage));
+    }
+    let mut spacings_m = Vec::new();
+    for spacing in &options.spacing {
+        spacings_m.push(option("spacing", spacing, ("1 m", "150 m"))?);
+    }
+    let machine = loaded.resolved.scenario.alternatives.first().map(|a| a.lateral.machine);
+    if !travels_m.is_empty() && machine == Some(Machine::HandMove) {
+        let problem = "--travel and --diameter are for wheels: this lateral is carried";
+        return Err(Failure::Usage(problem.to_owned()));
+    }
+    if !travels_m.is_empty() {
+        ask.space.travels_m = travels_m;
+    }
+    if !spacings_m.is_empty() {
+        ask.space.spacings_m = spacings_m;
+    }
+    Ok(ask)
+}
+
+/// Says how long it may take where that is long; the rate is that of one machine.
+fn foretell(loaded: &Loaded, ask: &Ask, voice: Voice) -> Result<(), Failure> {
+    let scenario = &loaded.resolved.scenario;
+    let candidates = Candidates::of(scenario, &ask.space, &ask.kit).map_err(refusal)?;
+    let passes = candidates.all[0].plan.passes.len();
+    let grid = scenario.field.grid;
+    let size = (grid.cells_along * grid.cells_across * passes) as f64 / 1e6;
+    let rate = if ask.aim.is_water() { WATER_RATE } else { CROP_RATE };
+    let seconds = |seasons: usize| (candidates.all.len() * seasons) as f64 * size / rate;
+    let (least_s, most_s) = (seconds(ask.first_seasons), seconds(ask.seasons));
+    if most_s < LONG_S {
+        return Ok(());
+    }
+    let minutes = |seconds: f64| format!("{:.0}", (seconds / 60.0).ceil());
+    let span = |least: String, most: String| {
+        if least == most { most } else { format!("{least} to {most}") }
+    };
+    let said = format!(
+        "{} candidates, {} seasons each: about {} min on two cores. Ctrl-C keeps what is finished.",
+        candidates.all.len(),
+        span(ask.first_seasons.to_string(), ask.seasons.to_string()),
+        span(minutes(least_s), minutes(most_s))
+    );
+    voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+}
+
+fn seek(loaded: &Loaded, ask: &Ask, stop: &AtomicBool, voice: Voice) -> Result<Found, Failure> {
+    let worth = loaded.resolved.worth.as_ref().map(|(agronomy, terms)| (agronomy, terms));
+    let bar = voice.progress(0, "Trying rotations", "candidate-seasons at most");
+    let go_on = |Progress { done, total }: Progress| {
+        bar.set_length(total as u64);
+        bar.set_position(done as u64);
+        !stop.load(Ordering::SeqCst)
+    };
+    let found = search::run(&loaded.resolved.scenario, ask, worth, &go_on);
+    bar.finish_and_clear();
+    found.map_err(refusal)
+}
+
+fn refusal(error: SearchError) -> Failure {
+    match error {
+        SearchError::Stopped => Failure::Interrupted(format!("{error}; nothing was written")),
+        SearchError::Season(SeasonError::WaterLost { .. }) => Failure::Fault(error.to_string()),
+        other => Failure::Season(other.to_string()),
+    }
+}
+
+/// Writes everything into the report's folder.
+fn write(
+    draft: &Draft,
+    loaded: &Loaded,
+    found: &Found,
+    command: &str,
+    best: usize,
+    target: Option<&Path>,
+) -> Result<(), Failure> {
+    let resolved = &loaded.resolved;
+    let scenario = &resolved.scenario;
+    let units = display_units(resolved.units);
+    let drawn = search_pictures(scenario, found, units).map_err(|error| drawing(&error))?;
+    let notes = SearchNotes {
+        invented: resolved.invented,
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        digest: resolved.digest.clone(),
+        command: command.to_owned(),
+        next: next_command(target),
+    };
+    let page = search_html(scenario, found, terms(loaded), &notes, &drawn, units);
+    draft.write("report.html", page.map_err(|error| drawing(&error))?.as_bytes())?;
+    draft.write(MARK, search_json(scenario, found).map_err(|error| drawing(&error))?.as_bytes())?;
+    draft.write(
+        "search.csv",
+        search_csv(scenario, found).map_err(|error| drawing(&error))?.as_bytes(),
+    )?;
+    draft.write("scenario.json", loaded.text.as_bytes())?;
+    let alternatives =
+        search_alternatives(scenario, found, best, units).map_err(|error| drawing(&error))?;
+    draft.write(BEST, best_scenario(loaded, alternatives)?.as_bytes())?;
+    for (name, bytes) in beside(loaded) {
+        draft.write(&name, &bytes)?;
+    }
+    for (name, bytes) in picture_files(&drawn)? {
+        draft.write(&name, &bytes)?;
+    }
+    Ok(())
+}
+
+/// The scenario with the best rotations in place of its alternatives; what its first alternative
+/// has of its own (sprinkler, lateral) stays.
+fn best_scenario(loaded: &Loaded, alternatives: Value) -> Result<String, Failure> {
+    let fault = |error: serde_json::Error| Failure::Fault(format!("the best rotations: {error}"));
+    let mut scenario: Value = serde_json::from_str(&loaded.text).map_err(fault)?;
+    let own = scenario["alternatives"][0].as_object().cloned().unwrap_or_default();
+    let Value::Array(list) = alternatives else { return Ok(String::new()) };
+    let merged = list.into_iter().map(|alternative| {
+        let mut all = alternative.as_object().cloned().unwrap_or_default();
+        for (key, value) in &own {
+            let is_ours = ["rotation", "edges", "season", "outfit"].contains(&key.as_str());
+            if !is_ours && !all.contains_key(key) {
+                all.insert(key.clone(), value.clone());
+            }
+        }
+        Value::Object(all)
+    });
+    scenario["alternatives"] = merged.collect();
+    let mut text = serde_json::to_string_pretty(&scenario).map_err(fault)?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// The weather record that a scenario names, so that the best can be weighed where they lie.
+fn beside(loaded: &Loaded) -> Vec<(String, Vec<u8>)> {
+    let scenario: Value = serde_json::from_str(&loaded.text).unwrap_or_default();
+    let Some(name) = scenario["wind"]["record"]["file"].as_str() else { return Vec::new() };
+    let folder = Path::new(&loaded.argument).parent().unwrap_or(Path::new("."));
+    let is_plain = Path::new(name).file_name().is_some_and(|only| only == name);
+    let read = std::fs::read(folder.join(name)).ok().filter(|_| is_plain);
+    read.map(|bytes| (name.to_owned(), bytes)).into_iter().collect()
+}
+
+fn next_command(folder: Option<&Path>) -> String {
+    let folder = folder.unwrap_or(Path::new("FOLDER"));
+    format!("evenfall worth {}", folder.join(BEST).display())
+}
+
+fn command_line(options: &SeekArguments, argument: &str) -> String {
+    let mut words = vec!["evenfall seek".to_owned()];
+    words.extend((!argument.is_empty()).then(|| argument.to_owned()));
+    let mut add = |name: &str, value: Option<String>| {
+        words.extend(value.map(|value| format!("--{name} {value}")));
+    };
+    let aim = options.aim.and_then(|aim| {
+        clap::ValueEnum::to_possible_value(&aim).map(|value| value.get_name().to_owned())
+    });
+    add("aim", aim);
+    add("seasons", options.seasons.map(|n| n.to_string()));
+    add("longest", options.longest.map(|n| n.to_string()));
+    add("seed", options.season.seed.map(|n| n.to_string()));
+    for (name, given) in [
+        ("travel", &options.travel),
+        ("diameter", &options.diameter),
+        ("spacing", &options.spacing),
+    ] {
+        for value in given {
+            add(name, Some(format!("\"{value}\"")));
+        }
+    }
+    words.extend(options.every_order.then(|| "--every-order".to_owned()));
+    words.join(" ")
+}

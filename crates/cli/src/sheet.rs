@@ -1,0 +1,173 @@
+//! `evenfall sheet`: the move sheet for the irrigator; `evenfall care`: the care list.
+
+use crate::arguments::{CareArguments, SheetArguments};
+use crate::failure::Failure;
+use crate::folder::{Draft, free_name};
+use crate::inputs::{self, Loaded};
+use crate::report::display_units;
+use crate::terminal::Voice;
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::{self, SeasonError, air_at_moves, strip_depths};
+use evenfall_figures::{
+    CarePart, DrawError, Sheet, SheetNotes, care_text, clearance_picture, png, sheet_csv,
+    sheet_html, sheet_ics,
+};
+use evenfall_scenario::{Log, blank_log, read_log};
+use std::fs;
+use std::path::Path;
+
+/// The file by which a folder is known as a move sheet of this program.
+const MARK: &str = "sheet.html";
+/// Pixels of a PNG to one of the drawing's units.
+const PNG_SCALE: f32 = 1.5;
+
+pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    let log = match &options.log {
+        Some(path) => Some(load_log(path, &loaded, voice)?),
+        None => None,
+    };
+    let index = choose(&loaded, options.alternative.as_deref(), log.as_ref())?;
+    let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-sheet"));
+    let draft = Draft::begin(&target, options.replace, MARK)?;
+    let first = first_plan(&loaded, index)?;
+    let plan = log.as_ref().map_or(&first, |log| &log.replanned.plan);
+    let scenario = &loaded.resolved.scenario;
+    let alternative = &scenario.alternatives[index];
+    let net_mm = strip_depths(scenario, alternative, plan).map_err(|error| told(&error))?;
+    let air_c = air_at_moves(scenario, alternative, plan).map_err(|error| told(&error))?;
+    let mut warnings = loaded.resolved.warnings.clone();
+    warnings.extend(log.iter().flat_map(|log| log.warnings.iter().cloned()));
+    let numbers: Vec<usize> = (0..plan.passes.len()).collect();
+    let sheet = Sheet {
+        scenario,
+        alternative,
+        plan,
+        numbers: log.as_ref().map_or(&numbers, |log| &log.replanned.numbers),
+        standing: log.as_ref().map_or(&[], |log| &log.replanned.standing),
+        net_mm: &net_mm,
+        care: &loaded.resolved.care,
+        air_c: &air_c,
+        units: display_units(loaded.resolved.units),
+        notes: &SheetNotes {
+            invented: loaded.resolved.invented,
+            warnings: warnings.clone(),
+            version: env!("CARGO_PKG_VERSION").to_owned(),
+            digest: loaded.resolved.digest.clone(),
+        },
+    };
+    write(&draft, &sheet, options, &loaded, &first)?;
+    let page = draft.finish()?.join(MARK);
+    let place = page.canonicalize().unwrap_or(page);
+    let mut said: Vec<String> = warnings.iter().map(|words| format!("Mind: {words}")).collect();
+    said.push(format!("Move sheet of {}: {}", alternative.name, place.display()));
+    voice.say(&said.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+}
+
+fn write(
+    draft: &Draft,
+    sheet: &Sheet<'_>,
+    options: &SheetArguments,
+    loaded: &Loaded,
+    first: &Plan,
+) -> Result<(), Failure> {
+    let text = |made: Result<String, DrawError>| made.map_err(|error| drawing(&error));
+    draft.write(MARK, text(sheet_html(sheet))?.as_bytes())?;
+    draft.write("sheet.csv", text(sheet_csv(sheet))?.as_bytes())?;
+    draft.write("sheet.ics", text(sheet_ics(sheet, options.alarm))?.as_bytes())?;
+    draft.write("scenario.json", loaded.text.as_bytes())?;
+    let log = match &options.log {
+        Some(path) => read(path)?,
+        None => blank_log(sheet.scenario, sheet.alternative, first),
+    };
+    draft.write("log.json", log.as_bytes())?;
+    let machine = &sheet.alternative.lateral.machine;
+    let picture = clearance_picture(sheet.care, machine, sheet.units);
+    if let Some(picture) = picture.map_err(|error| drawing(&error))? {
+        let raster = png(&picture.svg, PNG_SCALE).map_err(|error| drawing(&error))?;
+        draft.write("pictures/clearance.svg", picture.svg.as_bytes())?;
+        draft.write("pictures/clearance.png", &raster)?;
+    }
+    Ok(())
+}
+
+/// The care list for the terminal.
+pub(crate) fn care(options: &CareArguments, voice: Voice) -> Result<String, Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    let scenario = &loaded.resolved.scenario;
+    // Alternatives commonly share the machine; without a name the first one's is meant.
+    let index = match &options.alternative {
+        Some(name) => choose(&loaded, Some(name), None)?,
+        None => 0,
+    };
+    let alternative = &scenario.alternatives[index];
+    let plan = first_plan(&loaded, index)?;
+    let air_c = air_at_moves(scenario, alternative, &plan).map_err(|error| told(&error))?;
+    Ok(care_text(&CarePart {
+        care: &loaded.resolved.care,
+        machine: &alternative.lateral.machine,
+        calendar: scenario.calendar_of(alternative),
+        air_c: &air_c,
+        units: display_units(loaded.resolved.units),
+    }))
+}
+
+/// Reads the log at `path` and plans the rest of the season anew.
+pub(crate) fn load_log(path: &Path, loaded: &Loaded, voice: Voice) -> Result<Log, Failure> {
+    let text = read(path)?;
+    read_log(&text, &loaded.resolved.scenario).map_err(|problems| {
+        Failure::Scenario(problems.render(&path.display().to_string(), voice.colour))
+    })
+}
+
+fn read(path: &Path) -> Result<String, Failure> {
+    fs::read_to_string(path).map_err(|error| {
+        Failure::Files(format!(
+            "cannot read `{}`: {error}; `evenfall sheet` puts a `log.json` to begin with beside \
+             every sheet",
+            path.display()
+        ))
+    })
+}
+
+/// Which alternative is meant: the one named, the log's, or the only one.
+fn choose(loaded: &Loaded, asked: Option<&str>, log: Option<&Log>) -> Result<usize, Failure> {
+    let alternatives = &loaded.resolved.scenario.alternatives;
+    let names = || {
+        let names = alternatives.iter().map(|one| format!("\"{}\"", one.name));
+        names.collect::<Vec<_>>().join(", ")
+    };
+    let found = asked.map(|name| {
+        let same = |known: &str| known.to_lowercase() == name.trim().to_lowercase();
+        alternatives.iter().position(|one| same(&one.name)).ok_or_else(|| {
+            Failure::Usage(format!("there is no alternative \"{name}\"; there are {}", names()))
+        })
+    });
+    match (found, log) {
+        (Some(found), Some(log)) if found.as_ref().ok() != Some(&log.alternative) => {
+            found.and(Err(Failure::Usage(format!(
+                "the log is of the alternative \"{}\"; leave --alternative out",
+                alternatives[log.alternative].name
+            ))))
+        }
+        (Some(found), _) => found,
+        (None, Some(log)) => Ok(log.alternative),
+        (None, None) if alternatives.len() == 1 => Ok(0),
+        (None, None) => {
+            Err(Failure::Usage(format!("say with --alternative which one is run: {}", names())))
+        }
+    }
+}
+
+fn first_plan(loaded: &Loaded, index: usize) -> Result<Plan, Failure> {
+    let plans = season::plans(&loaded.resolved.scenario).map_err(|error| told(&error))?;
+    Ok(plans[index].clone())
+}
+
+fn told(error: &SeasonError) -> Failure {
+    Failure::Season(error.to_string())
+}
+
+fn drawing(error: &DrawError) -> Failure {
+    Failure::Fault(format!("drawing the sheet: {error}"))
+}

@@ -1,0 +1,305 @@
+//! Leg and K1 from the cans around one sprinkler.
+//!
+//! The leg is linear between equally spaced knots, from the sprinkler to its radius, where it is 0;
+//! few knots (about one for every can along the radius of a grid, one for a can and a half of a leg, 4
+//! to 10 pieces) take the place of smoothing, so that intervals hold no bias of a smoother. In wind, K1 of the drag correction
+//! C (1 + K1 sin β − K2 cos α) is fitted with it; K2 and the spread by turbulence are told, not
+//! fitted. The rates are net: what reached the cans.
+//!
+//! Intervals are estimate ± t(n − p) · standard error, with HC3 errors (see `least_squares`). They
+//! cover at their stated rate where the model is right and cans err by themselves (measured in the
+//! tests); wrong wind notes, a leg that is not the same all round, and cans that err together come on
+//! top and are not in them.
+
+use super::basis::{Basis, Flying};
+use super::least_squares::{self, Rest};
+use super::volume::{VolumeCheck, against};
+use super::{CatchProblem, CatchTest, Kind, within};
+use crate::ensemble::{Interval, t_quantile};
+use crate::sprinkler::{Launch, Leg};
+use nalgebra::DVector;
+use std::f64::consts::PI;
+
+/// What is told and not fitted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FitTerms {
+    /// K2 of the drag correction.
+    pub k2: f64,
+    /// Spread by turbulence.
+    pub turbulence: f64,
+    /// Level of the intervals, fraction.
+    pub level: f64,
+    /// Still-air radius, m; `None`: from the farthest wet can.
+    pub radius_m: Option<f64>,
+}
+
+/// A leg (and K1) fitted to cans.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// The leg, net of losses.
+    pub leg: Leg,
+    /// Limits of the rate at each knot; `None` where the rate is held at 0.
+    pub rate_intervals: Vec<Option<Interval>>,
+    /// K1; `None` in still air and for legs.
+    pub k1: Option<K1Fit>,
+    /// Places from the sprinkler, and rates measured and fitted, of each can with a reading.
+    pub cans: Vec<FittedCan>,
+    /// Root mean square of the residuals, mm/h.
+    pub rms_mm_h: f64,
+    /// The same as a fraction of the mean rate of the wet cans.
+    pub rms_of_mean: f64,
+    /// Share of the variance among the cans that the fit tells.
+    pub r_squared: f64,
+    /// Number of values fitted.
+    pub parameters: usize,
+    /// Volume of the leg against what was delivered; `None` without a discharge.
+    pub volume: Option<VolumeCheck>,
+    /// Limits of the volume caught, L.
+    pub caught_l: Interval,
+}
+
+/// One can of a fit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FittedCan {
+    /// Distance from the sprinkler, m.
+    pub distance_m: f64,
+    /// Measured, mm/h.
+    pub measured_mm_h: f64,
+    /// Fitted, mm/h.
+    pub fitted_mm_h: f64,
+}
+
+/// K1 as fitted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct K1Fit {
+    /// Best value.
+    pub k1: f64,
+    /// Its limits; `None` where it sits at an end of its range.
+    pub interval: Option<Interval>,
+    /// Whether the data tell it.
+    pub told: K1Told,
+    /// K1 and the root mean square residual (mm/h) of the best leg with it.
+    pub profile: Vec<(f64, f64)>,
+}
+
+/// Whether a test can tell K1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum K1Told {
+    /// Within half the usual range.
+    Told,
+    /// The wind was under 1 m/s: no K1 changes such a pattern.
+    TooCalm,
+    /// The interval is wider than the range of values in use (0 to about 1.5).
+    TooWide,
+    /// The best value lies at an end of what was tried.
+    AtEnd,
+}
+
+/// Wind below which K1 is not told, m/s.
+pub const CALM_BELOW_M_S: f64 = 1.0;
+/// Interval from which K1 counts as not told: the width of the range in use.
+const WIDEST: f64 = 1.0;
+/// A can is wet from this share of the highest.
+const WET_SHARE: f64 = 0.02;
+/// Fewest cans beyond the number of what is fitted.
+const SPARE_CANS: usize = 3;
+
+/// Fits leg and, in wind, K1.
+///
+/// # Errors
+/// A test under laterals, too few cans, no water, pressure or nozzle height not noted (in wind), terms
+/// out of range, a fit that does not settle.
+pub fn fit(test: &CatchTest, terms: &FitTerms) -> Result<Fit, CatchProblem> {
+    Fitter::new(test, terms)?.fit(test, terms)
+}
+
+/// The flown basis of a test: any depths caught in cans at the same places in the same wind can be
+/// fitted with it.
+#[derive(Debug)]
+pub struct Fitter {
+    knots_m: Vec<f64>,
+    basis: Basis,
+}
+
+impl Fitter {
+    /// Flies what a fit needs.
+    ///
+    /// # Errors
+    /// See [`fit`].
+    pub fn new(test: &CatchTest, terms: &FitTerms) -> Result<Self, CatchProblem> {
+        within("K2", terms.k2, 0.0, 0.95)?;
+        within("turbulence", terms.turbulence, 0.0, 1.0)?;
+        within("level", terms.level, 0.5, 0.999)?;
+        let knots_m = knots(test, terms.radius_m)?;
+        let fitted = knots_m.len();
+        let (cans, least) = (test.readings().len(), fitted + SPARE_CANS);
+        if cans < least {
+            return Err(CatchProblem::TooFewCans { cans, least, what: "a fit" });
+        }
+        let windy = matches!(test.kind, Kind::Single { .. })
+            && test.wind.iter().any(|wind| wind.speed_m_s > 0.0);
+        let basis = if windy {
+            Basis::windy(test, &knots_m, &flying(test, terms)?)?
+        } else {
+            Basis::still(test, &knots_m)?
+        };
+        Ok(Self { knots_m, basis })
+    }
+
+    /// Fits the depths of `test`.
+    ///
+    /// # Errors
+    /// See [`fit`].
+    pub fn fit(&self, test: &CatchTest, terms: &FitTerms) -> Result<Fit, CatchProblem> {
+        let depths = test.depths_mm();
+        let measured = DVector::from_iterator(
+            depths.len(),
+            depths.iter().map(|depth| depth / test.duration_h),
+        );
+        if !(measured.sum() > 0.0) {
+            return Err(CatchProblem::Dry);
+        }
+        let (rest, ladder) =
+            least_squares::fit(&self.basis, &measured).map_err(CatchProblem::NoFit)?;
+        let freedom = depths.len().saturating_sub(rest.parameters).max(1);
+        let t = t_quantile(freedom, 0.5 + 0.5 * terms.level);
+        let error = |at: usize| rest.covariance[(at, at)].max(0.0).sqrt();
+        let around = |value: f64, error: f64| Interval {
+            low: value - t * error,
+            high: value + t * error,
+            level: terms.level,
+        };
+        let hats = rest.rates_mm_h.len();
+        let rate_intervals = (0..hats)
+            .map(|hat| {
+                let interval = around(rest.rates_mm_h[hat], error(hat));
+                let interval = Interval { low: interval.low.max(0.0), ..interval };
+                (error(hat) > 0.0).then_some(interval)
+            })
+            .collect();
+        let leg = self.leg(&rest)?;
+        let hours = test.duration_h;
+        let caught_l = leg.discharge_l_s() * 3600.0 * hours;
+        let caught_error = hours * self.volume_error_l_h(&rest);
+        let k1 = self.basis.has_k1().then(|| {
+            let interval = (!rest.k1_held)
+                .then(|| around(rest.k1, error(hats)))
+                .map(|i| Interval { low: i.low.max(0.0), ..i });
+            let rms = |squares: f64| (squares / depths.len() as f64).sqrt();
+            let profile = ladder.iter().map(|(k1, squares)| (*k1, rms(*squares))).collect();
+            K1Fit { k1: rest.k1, interval, told: told(test, interval), profile }
+        });
+        Ok(Fit {
+            rate_intervals,
+            k1,
+            volume: against(test, caught_l).ok(),
+            caught_l: around(caught_l, caught_error),
+            ..goodness(test, &rest, &measured, leg)
+        })
+    }
+
+    fn leg(&self, rest: &Rest) -> Result<Leg, CatchProblem> {
+        let rates = rest.rates_mm_h.iter().copied().chain([0.0]).collect();
+        Ok(Leg::new(self.knots_m.clone(), rates)?)
+    }
+
+    /// Standard error of the leg's volume, L/h: it is linear in the rates.
+    fn volume_error_l_h(&self, rest: &Rest) -> f64 {
+        let moments: Vec<f64> =
+            (0..rest.rates_mm_h.len()).map(|hat| hat_volume_l_h(&self.knots_m, hat)).collect();
+        let mut square = 0.0;
+        for (i, a) in moments.iter().enumerate() {
+            for (j, b) in moments.iter().enumerate() {
+                square += a * b * rest.covariance[(i, j)];
+            }
+        }
+        square.max(0.0).sqrt()
+    }
+}
+
+/// The fit without its intervals.
+fn goodness(test: &CatchTest, rest: &Rest, measured: &DVector<f64>, leg: Leg) -> Fit {
+    let n = measured.len() as f64;
+    let rms_mm_h = (rest.residuals.norm_squared() / n).sqrt();
+    let wet = measured.iter().filter(|rate| **rate > 0.0).count().max(1);
+    let mean = measured.mean();
+    let spread: f64 = measured.iter().map(|rate| (rate - mean).powi(2)).sum();
+    let places = test.readings();
+    let cans = places.iter().zip(measured.iter()).zip(rest.residuals.iter());
+    Fit {
+        cans: cans
+            .map(|(((x, y, _), measured), residual)| FittedCan {
+                distance_m: test.from_sprinkler_m(*x, *y).unwrap_or(0.0),
+                measured_mm_h: *measured,
+                fitted_mm_h: measured + residual,
+            })
+            .collect(),
+        rms_mm_h,
+        rms_of_mean: rms_mm_h / (measured.sum() / wet as f64),
+        r_squared: 1.0 - rest.residuals.norm_squared() / spread,
+        parameters: rest.parameters,
+        leg,
+        rate_intervals: Vec::new(),
+        k1: None,
+        volume: None,
+        caught_l: Interval { low: 0.0, high: 0.0, level: 0.0 },
+    }
+}
+
+/// 2π ∫ r · hat dr of the hat of height 1 mm/h at a knot, L/h.
+fn hat_volume_l_h(knots_m: &[f64], hat: usize) -> f64 {
+    let top = knots_m[hat];
+    let rising = |near: f64| (top - near) / 6.0 * (near + 2.0 * top);
+    let falling = |far: f64| (far - top) / 6.0 * (2.0 * top + far);
+    let inside = if hat == 0 { 0.5 * top * top } else { rising(knots_m[hat - 1]) };
+    2.0 * PI * (inside + knots_m.get(hat + 1).map_or(0.0, |far| falling(*far)))
+}
+
+/// Equally spaced knots from the sprinkler to the radius.
+fn knots(test: &CatchTest, radius_m: Option<f64>) -> Result<Vec<f64>, CatchProblem> {
+    let places = test.readings();
+    let highest = places.iter().map(|(_, _, depth)| *depth).fold(0.0, f64::max);
+    if !(highest > 0.0) {
+        return Err(CatchProblem::Dry);
+    }
+    let step_m = test.can_spacing_m().unwrap_or(1.0).max(0.05);
+    let mut farthest_m = 0.0_f64;
+    for (x, y, depth) in &places {
+        let distance_m = test.from_sprinkler_m(*x, *y).ok_or(CatchProblem::WrongKind(
+            "a leg can be fitted to the cans around one sprinkler only",
+        ))?;
+        if *depth > WET_SHARE * highest {
+            farthest_m = farthest_m.max(distance_m);
+        }
+    }
+    let radius_m = radius_m.unwrap_or(farthest_m + 0.5 * step_m);
+    within("wetted radius, m", radius_m, 1.0, 100.0)?;
+    let cans_a_piece = if matches!(test.kind, Kind::Leg) { 1.5 } else { 0.9 };
+    let pieces = (radius_m / (cans_a_piece * step_m)).round().clamp(4.0, 10.0) as usize;
+    Ok((0..=pieces).map(|knot| radius_m * knot as f64 / pieces as f64).collect())
+}
+
+fn flying(test: &CatchTest, terms: &FitTerms) -> Result<Flying, CatchProblem> {
+    let notes = &test.nozzle;
+    let launch = Launch {
+        pressure_kpa: notes.pressure_kpa.ok_or(CatchProblem::NotNoted("pressure"))?,
+        trajectory_deg: notes.trajectory_deg.ok_or(CatchProblem::NotNoted("trajectory"))?,
+        nozzle_height_m: notes.height_m.ok_or(CatchProblem::NotNoted("nozzle height"))?,
+    };
+    launch.check()?;
+    Ok(Flying { launch, k2: terms.k2, turbulence: terms.turbulence })
+}
+
+fn told(test: &CatchTest, interval: Option<Interval>) -> K1Told {
+    let speed_m_s = test.mean_wind().map_or(0.0, |(speed, _)| speed);
+    match interval {
+        _ if speed_m_s < CALM_BELOW_M_S => K1Told::TooCalm,
+        None => K1Told::AtEnd,
+        Some(interval) if interval.high - interval.low > WIDEST => K1Told::TooWide,
+        Some(_) => K1Told::Told,
+    }
+}
+
+#[cfg(test)]
+#[path = "fit_tests.rs"]
+mod tests;

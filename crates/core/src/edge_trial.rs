@@ -1,0 +1,265 @@
+//! The treatments of the field's edges tried against each other: one rotation, the same weather.
+//!
+//! Every way of treating the edges ([`EdgeTreatment`], or a first outlet at another place) is run
+//! as an alternative of its own, over one season or several, and judged twice:
+//! - at the edge: mean of the driest quarter of the first and the last strip (one outlet spacing
+//!   deep, the ends of the pipe left out) over the mean of the interior;
+//! - overall: `DUlq` of the whole field.
+//!
+//! The way with the highest mean is favoured. Ways within a point of it are a tie, and of these the
+//! one with the fewest sets is favoured. The point is our judgement. Costs are counted from the
+//! schedules: sets and gross water as they were really laid.
+//!
+//! Neglected: that an extra set moves the clock of what follows (it is simulated, and told as the
+//! end of the season, but not valued), and what moved outlets cost.
+
+use crate::lateral::{EdgeTreatment, Outlets, edges::extra_shift_m};
+use crate::schedule::{self, Stops};
+use crate::season::{self, Alternative, Outcome, Progress, Region, Scenario, SeasonError};
+use crate::uniformity::figures;
+use ndarray::Array2;
+
+/// Means closer than this (fraction) are a tie: one point.
+pub const TIE: f64 = 0.01;
+
+/// A way of treating the edges.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Way {
+    /// A treatment of the shifted passes; outlets stay.
+    Treated(EdgeTreatment),
+    /// Every stop shifted, with the first outlet here, m from the field's edge.
+    FirstOutletAt(f64),
+}
+
+/// What one way did in one season; fractions, depths over the whole field.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EdgeFigures {
+    /// Driest quarter of both edge strips over the interior's mean.
+    pub edge_low_quarter: f64,
+    /// Mean of the first strip over the interior's mean.
+    pub first_strip: f64,
+    /// Mean of the last strip over the interior's mean.
+    pub last_strip: f64,
+    /// `DUlq` of the whole field.
+    pub whole_du_lq: f64,
+    /// CU of the whole field.
+    pub whole_cu: f64,
+    /// `DUlq` of the interior.
+    pub interior_du_lq: f64,
+    /// Left the nozzles, mm over the field.
+    pub gross_mm: f64,
+    /// Fell beside the field, mm over the field.
+    pub off_field_mm: f64,
+    /// Sets laid.
+    pub sets: usize,
+    /// End of the last set, h from midnight of the first day.
+    pub end_h: f64,
+}
+
+/// Ways tried against each other.
+#[derive(Clone, Debug)]
+pub struct Trial {
+    /// The ways that could be run, in order; the first is "every stop shifted".
+    pub ways: Vec<Way>,
+    /// Ways that could not, and why.
+    pub refused: Vec<(Way, String)>,
+    /// The scenario that was run: one alternative a way.
+    pub scenario: Scenario,
+    /// Its first season.
+    pub outcome: Outcome,
+    /// Per season, per way.
+    pub figures: Vec<Vec<EdgeFigures>>,
+}
+
+/// Which way is favoured by one figure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Favour {
+    /// Place of the favoured way.
+    pub best: usize,
+    /// Places of all ways within a point of the highest mean, the best among them.
+    pub tied: Vec<usize>,
+    /// Mean of every way.
+    pub means: Vec<f64>,
+}
+
+impl Trial {
+    /// Mean of a figure of one way over the seasons.
+    pub fn mean(&self, way: usize, of: impl Fn(&EdgeFigures) -> f64) -> f64 {
+        self.figures.iter().map(|season| of(&season[way])).sum::<f64>() / self.figures.len() as f64
+    }
+
+    /// Least and greatest difference of one way from the first over the seasons.
+    pub fn range_of_gain(&self, way: usize, of: impl Fn(&EdgeFigures) -> f64) -> (f64, f64) {
+        let gains = self.figures.iter().map(|season| of(&season[way]) - of(&season[0]));
+        gains.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), gain| {
+            (low.min(gain), high.max(gain))
+        })
+    }
+
+    /// The favoured way by a figure of which more is better.
+    pub fn favoured(&self, of: impl Fn(&EdgeFigures) -> f64) -> Favour {
+        let means: Vec<f64> = (0..self.ways.len()).map(|way| self.mean(way, &of)).collect();
+        let highest = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let tied: Vec<usize> =
+            (0..means.len()).filter(|way| means[*way] >= highest - TIE).collect();
+        let sets = |way: usize| self.figures[0][way].sets;
+        // Moving outlets is dearer than any set: such a way wins a tie only if it stands alone.
+        let dear = |way: usize| matches!(self.ways[way], Way::FirstOutletAt(_));
+        let best = tied.iter().copied().min_by_key(|way| (dear(*way), sets(*way)));
+        Favour { best: best.unwrap_or(0), tied, means }
+    }
+}
+
+/// The ways worth trying for an alternative, with first outlets at `first_m` beside them. A
+/// rotation that stands off to one side on the whole also gets the first outlet that centres it.
+pub fn ways(alternative: &Alternative, first_m: &[f64]) -> Vec<Way> {
+    let shifts = alternative.rotation.shifts();
+    let mut ways = vec![Way::Treated(EdgeTreatment::Shift), Way::Treated(EdgeTreatment::Hold)];
+    let opens = |across_m: f64| {
+        extra_shift_m(&alternative.lateral.machine, &alternative.outlets, across_m).is_some()
+    };
+    if shifts.iter().any(|shift| opens(shift.across_m)) {
+        ways.push(Way::Treated(EdgeTreatment::ExtraSet));
+    }
+    let mean_m = shifts.iter().map(|shift| shift.across_m).sum::<f64>() / shifts.len() as f64;
+    let centred_m = alternative.outlets.first_m - mean_m;
+    if mean_m.abs() > 1e-6 && centred_m >= 0.0 {
+        ways.push(Way::FirstOutletAt(centred_m));
+    }
+    for first_m in first_m {
+        let known = ways.iter().any(
+            |way| matches!(way, Way::FirstOutletAt(place_m) if (place_m - first_m).abs() < 1e-6),
+        );
+        if !known {
+            ways.push(Way::FirstOutletAt(*first_m));
+        }
+    }
+    ways
+}
+
+/// The alternative treated one way.
+fn treated(scenario: &Scenario, alternative: &Alternative, way: Way, name: String) -> Alternative {
+    let mut treated = Alternative { name, ..alternative.clone() };
+    match way {
+        Way::Treated(edges) => treated.edges = edges,
+        Way::FirstOutletAt(first_m) => {
+            let spacing_m = treated.outlets.spacing_m;
+            let room_m = scenario.field.grid.width_across_m() - first_m + 1e-6;
+            let fit = (room_m / spacing_m).floor().max(0.0) as usize + 1;
+            let count = treated.outlets.count.min(fit);
+            treated.edges = EdgeTreatment::Shift;
+            treated.outlets = Outlets { first_m, count, ..treated.outlets };
+        }
+    }
+    treated
+}
+
+/// Tries `ways` for alternative `index` of `scenario`, each with its name, over `seasons` seasons.
+///
+/// # Errors
+/// If a season cannot be simulated. A way without a schedule is no error but refused.
+pub fn run(
+    scenario: &Scenario,
+    index: usize,
+    ways: &[(Way, String)],
+    seasons: usize,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Trial, SeasonError> {
+    let asked = scenario.alternatives.get(index).ok_or(SeasonError::NoAlternatives)?;
+    let (mut kept, mut alternatives, mut refused) = (Vec::new(), Vec::new(), Vec::new());
+    for (way, name) in ways {
+        let alternative = treated(scenario, asked, *way, name.clone());
+        let stops = Stops {
+            machine: &alternative.lateral.machine,
+            outlets: &alternative.outlets,
+            rotation: &alternative.rotation,
+            edges: alternative.edges,
+        };
+        match schedule::plan(scenario.calendar_of(&alternative), &stops) {
+            Ok(_) => {
+                kept.push(*way);
+                alternatives.push(alternative);
+            }
+            Err(problem) => refused.push((*way, problem.to_string())),
+        }
+    }
+    let scenario = Scenario { alternatives, ..scenario.clone() };
+    let edge = Edge::of(&scenario);
+    let (mut first, mut all) = (None, Vec::with_capacity(seasons));
+    for number in 0..seasons.max(1) {
+        let told = |progress: Progress| {
+            let total = progress.total * seasons.max(1);
+            go_on(Progress { done: number * progress.total + progress.done, total })
+        };
+        let outcome = season::run_season(&scenario, number as u32, &told)?;
+        all.push(edge.figures(&scenario, &outcome));
+        first.get_or_insert(outcome);
+    }
+    let outcome = first.ok_or(SeasonError::NoAlternatives)?;
+    Ok(Trial { ways: kept, refused, scenario, outcome, figures: all })
+}
+
+/// The ground on which edges are judged.
+struct Edge {
+    strips: Region,
+}
+
+impl Edge {
+    fn of(scenario: &Scenario) -> Self {
+        let margins = scenario.alternatives.iter().map(|a| a.outlets.spacing_m);
+        let margin_m = margins.fold(0.0, f64::max);
+        let (field, columns) = (&scenario.field, scenario.field.grid.cells_along);
+        let inner = field.grid.inset(margin_m).columns;
+        let inner = if inner.is_empty() { 0..columns } else { inner };
+        let listed = |region: Region| -> Vec<usize> {
+            match region {
+                Region::Cells(cells) => cells,
+                Region::Window(window) => window
+                    .rows
+                    .flat_map(|row| window.columns.clone().map(move |c| row * columns + c))
+                    .collect(),
+            }
+        };
+        let ends = [false, true].into_iter();
+        let mut cells: Vec<usize> = ends
+            .flat_map(|from_end| listed(field.edge_strip(margin_m, from_end)))
+            .filter(|at| inner.contains(&(at % columns)))
+            .collect();
+        // The strips of a very narrow field overlap.
+        cells.sort_unstable();
+        cells.dedup();
+        Self { strips: Region::Cells(cells) }
+    }
+
+    fn figures(&self, scenario: &Scenario, outcome: &Outcome) -> Vec<EdgeFigures> {
+        let per_field = 1000.0 / scenario.field.area_m2();
+        let one = |found: &season::AlternativeOutcome| {
+            let regions = found.season_figures();
+            let nothing = f64::NAN;
+            let inside = regions.interior.or(regions.whole);
+            let mean_mm = inside.map_or(nothing, |f| f.mean_depth_mm);
+            let strip: Array2<f64> = self.strips.of(found.season_depth_mm()).into_owned();
+            let low = figures(&strip.view()).map_or(0.0, |f| f.du_lq * f.mean_depth_mm);
+            let share = |f: Option<crate::uniformity::Figures>| {
+                f.map_or(0.0, |f| f.mean_depth_mm) / mean_mm
+            };
+            EdgeFigures {
+                edge_low_quarter: low / mean_mm,
+                first_strip: share(regions.first_strip),
+                last_strip: share(regions.last_strip),
+                whole_du_lq: regions.whole.map_or(nothing, |f| f.du_lq),
+                whole_cu: regions.whole.map_or(nothing, |f| f.cu),
+                interior_du_lq: inside.map_or(nothing, |f| f.du_lq),
+                gross_mm: found.water.gross_m3 * per_field,
+                off_field_mm: found.water.off_field_m3 * per_field,
+                sets: found.plan.passes.iter().map(|pass| pass.sets.len()).sum(),
+                end_h: found.plan.end_h(),
+            }
+        };
+        outcome.alternatives.iter().map(one).collect()
+    }
+}
+
+#[cfg(test)]
+#[path = "edge_trial_tests.rs"]
+mod tests;

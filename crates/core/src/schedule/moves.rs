@@ -1,0 +1,147 @@
+//! Moves: how the lateral gets from each stop of a plan to the next.
+//!
+//! Everything follows from the plan and the machine: where a set stands beside its outlet, how far
+//! that is from the stop before, and what a wheel line's wheels must turn to get there:
+//!
+//! turns = round(distance / travel per turn); left over = distance − turns · travel.
+//!
+//! What is left over is the drift that has to be taken out at the mark, because sprinklers stand
+//! upright only after whole turns. Geometry only: no slip; common practice, no source.
+
+use super::{PassPlan, Plan, SetPlan, Stops};
+use crate::lateral::{Machine, Outlets};
+use crate::rotation::Shift;
+
+/// Places closer than this are the same place, m: far under what anybody can see, far over
+/// rounding.
+const SAME_PLACE_M: f64 = 1e-6;
+
+/// What a set is in its pass.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SetKind {
+    /// At the shift of the pass.
+    Usual,
+    /// Held at its outlet while the pass is shifted (an edge).
+    Held,
+    /// One set more at an edge.
+    Extra,
+    /// At another place than the pass asks for.
+    Elsewhere,
+}
+
+/// From one stop to another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Travel {
+    /// Distance across the field, m; + in the way of travel.
+    pub across_m: f64,
+    /// Distance along the pipe, m; + away from the mainline.
+    pub along_m: f64,
+    /// Whole turns of the wheel nearest to it, + in the way of travel; `None` for a hand-move.
+    pub turns: Option<i32>,
+    /// What those turns leave to go, m; + in the way of travel, 0 for a hand-move.
+    pub left_over_m: f64,
+}
+
+/// One set with the move that leads to it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Move {
+    /// The set.
+    pub set: SetPlan,
+    /// Where it stands from its outlet.
+    pub shift: Shift,
+    /// Whole turns from the outlet to the stop, + in the way of travel; `None` for a hand-move.
+    pub turns_from_outlet: Option<i32>,
+    /// What it is in its pass.
+    pub kind: SetKind,
+    /// From the stop before; `None` for the first set of the season.
+    pub from_last: Option<Travel>,
+}
+
+/// The moves of one pass.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PassMoves {
+    /// Letter of the pass's shift.
+    pub letter: char,
+    /// The shift of the pass.
+    pub shift: Shift,
+    /// The sets in the order in which they are watered.
+    pub moves: Vec<Move>,
+    /// After the last set: to the first stop of the next pass, or to the first outlet at the
+    /// season's end; `None` for a pass without sets.
+    pub way_back: Option<Travel>,
+}
+
+/// The moves of a plan, pass by pass.
+pub fn moves(plan: &Plan, stops: &Stops<'_>) -> Vec<PassMoves> {
+    let mut last: Option<(f64, f64)> = None;
+    let mut passes = Vec::with_capacity(plan.passes.len());
+    for (number, pass) in plan.passes.iter().enumerate() {
+        let sets = pass.sets.iter().map(|set| {
+            let here = (set.place_across_m, pass.shift.along_m);
+            let from_last = last.map(|last| travel(stops.machine, last, here));
+            last = Some(here);
+            one_move(pass, set, stops, from_last)
+        });
+        let moves: Vec<Move> = sets.collect();
+        let next = plan.passes[number + 1..].iter().find(|pass| !pass.sets.is_empty());
+        let start = next.map_or((stops.outlets.place_m(0), 0.0), |next| {
+            (next.sets[0].place_across_m, next.shift.along_m)
+        });
+        let way_back = match (moves.is_empty(), last) {
+            (false, Some(last)) => Some(travel(stops.machine, last, start)),
+            _ => None,
+        };
+        passes.push(PassMoves { letter: pass.letter, shift: pass.shift, moves, way_back });
+    }
+    passes
+}
+
+fn one_move(pass: &PassPlan, set: &SetPlan, stops: &Stops<'_>, from_last: Option<Travel>) -> Move {
+    let across_m = set.place_across_m - stops.outlets.place_m(set.outlet);
+    Move {
+        set: *set,
+        shift: Shift { across_m, along_m: pass.shift.along_m },
+        turns_from_outlet: whole_turns(stops.machine, across_m),
+        kind: kind(pass, set.outlet, across_m, stops.outlets),
+        from_last,
+    }
+}
+
+fn kind(pass: &PassPlan, outlet: usize, across_m: f64, outlets: &Outlets) -> SetKind {
+    let same = |one: f64, other: f64| (one - other).abs() < SAME_PLACE_M;
+    let at_edge = outlet == 0 || outlet + 1 == outlets.count;
+    let sets_here = pass.sets.iter().filter(|set| set.outlet == outlet).count();
+    if same(across_m, pass.shift.across_m) {
+        SetKind::Usual
+    } else if at_edge && sets_here > 1 {
+        SetKind::Extra
+    } else if at_edge && same(across_m, 0.0) {
+        SetKind::Held
+    } else {
+        SetKind::Elsewhere
+    }
+}
+
+fn whole_turns(machine: &Machine, distance_m: f64) -> Option<i32> {
+    match machine {
+        Machine::WheelLine(wheel) => Some((distance_m / wheel.travel_per_turn_m).round() as i32),
+        Machine::HandMove => None,
+    }
+}
+
+/// From one place (across, along) to another.
+fn travel(machine: &Machine, from: (f64, f64), to: (f64, f64)) -> Travel {
+    let (across_m, along_m) = (to.0 - from.0, to.1 - from.1);
+    let turns = whole_turns(machine, across_m);
+    let left_over_m = match (machine, turns) {
+        (Machine::WheelLine(wheel), Some(turns)) => {
+            across_m - f64::from(turns) * wheel.travel_per_turn_m
+        }
+        _ => 0.0,
+    };
+    Travel { across_m, along_m, turns, left_over_m }
+}
+
+#[cfg(test)]
+#[path = "moves_tests.rs"]
+mod tests;

@@ -1,0 +1,190 @@
+//! Re-planning: what really happened, kept as it was, and the rest of the season timed anew.
+//!
+//! A record names sets that were done (when, and where if elsewhere), sets that were missed, and
+//! breakdowns. The rules, in this order:
+//!
+//! 1. What is recorded stays as recorded.
+//! 2. A set that is not in the record and was to start before now counts as done as planned, and
+//!    one that was to start during a breakdown as missed. After each breakdown the rest is timed
+//!    anew, so "as planned" means the plan as it then stood.
+//! 3. Missed sets are caught up next, in order of place, before the pass goes on; or they are left
+//!    until the next pass. Those of a pass that is over are left under either rule, because their
+//!    shift is over too: the rotation keeps its order by pass.
+//! 4. What remains starts at the first time of the calendar that is free. A catch-up that leads
+//!    back by more than one outlet is given the time of the way back.
+//! 5. A season of so many passes keeps them all and may end later; one that ends on a date loses
+//!    the passes that no longer fit.
+//!
+//! Common practice, no source. Neglected: that a longer way back may take longer than the move gap
+//! where the calendar gives the way back no time.
+
+mod record;
+mod stage;
+
+pub use record::{ReplanProblem, check};
+
+use super::{Calendar, DayNight, PassPlan, Plan, SetPlan, Stops};
+use stage::{Slot, Stage, State};
+
+/// Which set is meant: pass and outlet from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SetName {
+    /// Pass, from 0.
+    pub pass: usize,
+    /// Outlet, from 0.
+    pub outlet: usize,
+    /// The set more at an edge, where the outlet has two sets in the pass.
+    pub is_extra: bool,
+}
+
+/// One thing that really happened. Times are hours from midnight of the season's first day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Happened {
+    /// A set was done.
+    Done {
+        /// Which.
+        set: SetName,
+        /// Start and end, h; `None`: as planned.
+        span_h: Option<(f64, f64)>,
+        /// How far from its outlet it really stood, m; `None`: as planned.
+        at_m: Option<f64>,
+    },
+    /// A set was not done.
+    Missed(SetName),
+    /// Nothing could run.
+    Breakdown {
+        /// Start, h.
+        from_h: f64,
+        /// End, h.
+        to_h: f64,
+    },
+}
+
+/// What becomes of missed sets.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum MissedRule {
+    /// They come next, before the pass goes on.
+    #[default]
+    CatchUp,
+    /// Their places wait for the next pass.
+    Leave,
+}
+
+/// What is known of the season so far.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Record {
+    /// Up to when, h.
+    pub now_h: f64,
+    /// What becomes of missed sets.
+    pub missed: MissedRule,
+    /// What happened, in any order.
+    pub events: Vec<Happened>,
+}
+
+/// How a set of a re-planned season stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// Done, as the record says.
+    Recorded,
+    /// Done as planned, as nothing else is recorded.
+    TakenAsDone,
+    /// Still to come.
+    ToCome,
+    /// Still to come, out of its turn because it was missed.
+    CatchUp,
+}
+
+/// A season with what happened and what is still to come.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Replanned {
+    /// The sets as they were and will be.
+    pub plan: Plan,
+    /// Per pass of the plan, its number in the season as first planned (from 0).
+    pub numbers: Vec<usize>,
+    /// Per pass, per set, how it stands.
+    pub standing: Vec<Vec<Standing>>,
+    /// Sets that stay without water: pass (from 0) and the set as it was planned.
+    pub left: Vec<(usize, SetPlan)>,
+    /// Passes that no longer fit before the season's end.
+    pub dropped_passes: usize,
+}
+
+/// The season with `record` kept and the rest timed anew.
+///
+/// # Errors
+/// Everything that is wrong with the record.
+pub fn replan(
+    plan: &Plan,
+    calendar: &Calendar,
+    stops: &Stops<'_>,
+    record: &Record,
+) -> Result<Replanned, Vec<ReplanProblem>> {
+    let mut problems = check(plan, stops, record);
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let mut stage = Stage::new(plan, calendar, stops, record);
+    for now_h in stages(record) {
+        stage.advance(now_h, &mut problems);
+    }
+    stage.leftovers(&mut problems);
+    if problems.is_empty() { Ok(gather(plan, stage)) } else { Err(problems) }
+}
+
+/// The ends of the breakdowns in order, then now.
+fn stages(record: &Record) -> Vec<f64> {
+    let ends = record.events.iter().filter_map(|event| match event {
+        Happened::Breakdown { to_h, .. } => Some(*to_h),
+        _ => None,
+    });
+    let mut stages: Vec<f64> = ends.filter(|end| *end < record.now_h).collect();
+    stages.sort_by(f64::total_cmp);
+    stages.push(record.now_h);
+    stages
+}
+
+/// Lays the slots together as a plan.
+fn gather(plan: &Plan, stage: Stage<'_>) -> Replanned {
+    let dropped = stage.dropped();
+    let slots = stage.slots;
+    let of = |state: State| match state {
+        State::Recorded => Some(Standing::Recorded),
+        State::TakenAsDone => Some(Standing::TakenAsDone),
+        State::Pending => Some(Standing::ToCome),
+        State::CatchUp => Some(Standing::CatchUp),
+        State::Missed | State::Left => None,
+    };
+    let mut replanned = Replanned {
+        plan: Plan { passes: Vec::new(), ..plan.clone() },
+        numbers: Vec::new(),
+        standing: Vec::new(),
+        left: Vec::new(),
+        dropped_passes: dropped.len(),
+    };
+    for (number, pass) in plan.passes.iter().enumerate() {
+        if dropped.contains(&number) {
+            continue;
+        }
+        let here = slots.iter().filter(|slot| slot.pass == number);
+        let mut kept: Vec<(&Slot, Standing)> =
+            here.clone().filter_map(|slot| Some((slot, of(slot.state)?))).collect();
+        kept.sort_by(|one, other| one.0.set.start_h.total_cmp(&other.0.set.start_h));
+        let lost = here.filter(|slot| of(slot.state).is_none());
+        replanned.left.extend(lost.map(|slot| (number, pass.sets[slot.index])));
+        if kept.is_empty() {
+            continue;
+        }
+        let sets = kept.iter().map(|(slot, _)| slot.set).collect();
+        replanned.plan.passes.push(PassPlan { sets, ..pass.clone() });
+        replanned.numbers.push(number);
+        replanned.standing.push(kept.into_iter().map(|(_, standing)| standing).collect());
+    }
+    let passes = &replanned.plan.passes;
+    replanned.plan.day_night = DayNight::of(passes);
+    replanned.plan.passes_into_cycle = passes.len() % plan.cycle.max(1);
+    replanned
+}
+
+#[cfg(test)]
+#[path = "replan/tests.rs"]
+mod tests;

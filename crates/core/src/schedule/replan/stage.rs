@@ -1,0 +1,275 @@
+//! The season set by set while it is re-planned: what happened up to a time, then the rest anew.
+
+use super::record::{find, overlap};
+use super::{Happened, MissedRule, Record, ReplanProblem};
+use crate::schedule::{
+    Calendar, Plan, SLACK_H, SeasonLength, SetPlan, Stops, hours_between, next_start_h,
+};
+
+/// How a set stands while the season is gone through.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum State {
+    Recorded,
+    TakenAsDone,
+    Pending,
+    CatchUp,
+    Missed,
+    Left,
+}
+
+impl State {
+    fn is_done(self) -> bool {
+        matches!(self, Self::Recorded | Self::TakenAsDone)
+    }
+    fn is_to_come(self) -> bool {
+        matches!(self, Self::Pending | Self::CatchUp)
+    }
+}
+
+/// One set of the season as first planned, and what became of it.
+#[derive(Clone, Debug)]
+pub(super) struct Slot {
+    pub(super) pass: usize,
+    pub(super) index: usize,
+    pub(super) set: SetPlan,
+    pub(super) state: State,
+    /// The event that recorded it.
+    event: Option<usize>,
+}
+
+/// The season on its way to now.
+pub(super) struct Stage<'a> {
+    calendar: &'a Calendar,
+    stops: &'a Stops<'a>,
+    record: &'a Record,
+    first_start_h: f64,
+    season_end_h: f64,
+    pub(super) slots: Vec<Slot>,
+    /// Per event, the slot it names.
+    named: Vec<Option<usize>>,
+    applied: Vec<bool>,
+}
+
+impl<'a> Stage<'a> {
+    pub(super) fn new(
+        plan: &'a Plan,
+        calendar: &'a Calendar,
+        stops: &'a Stops<'a>,
+        record: &'a Record,
+    ) -> Self {
+        let passes = plan.passes.iter().enumerate();
+        let slots: Vec<Slot> = passes
+            .flat_map(|(pass, sets)| {
+                let sets = sets.sets.iter().enumerate();
+                sets.map(move |(index, set)| Slot {
+                    pass,
+                    index,
+                    set: *set,
+                    state: State::Pending,
+                    event: None,
+                })
+            })
+            .collect();
+        let named = record.events.iter().map(|event| {
+            let name = match event {
+                Happened::Done { set, .. } | Happened::Missed(set) => *set,
+                Happened::Breakdown { .. } => return None,
+            };
+            let index = find(plan, stops, name)?;
+            slots.iter().position(|slot| slot.pass == name.pass && slot.index == index)
+        });
+        let season_end_h = match calendar.length {
+            SeasonLength::Passes(_) => f64::INFINITY,
+            SeasonLength::Until(end) => hours_between(plan.midnight, end),
+        };
+        Self {
+            calendar,
+            stops,
+            record,
+            first_start_h: hours_between(plan.midnight, calendar.start),
+            season_end_h,
+            named: named.collect(),
+            applied: vec![false; record.events.len()],
+            slots,
+        }
+    }
+
+    /// Goes on to `now_h`: what happened until then is kept, the rest timed anew from then on.
+    pub(super) fn advance(&mut self, now_h: f64, problems: &mut Vec<ReplanProblem>) {
+        self.apply(now_h);
+        self.take_the_rest_as_planned(now_h, problems);
+        self.settle_missed();
+        self.time_anew(now_h);
+    }
+
+    /// Writes recorded events up to `now_h` into their slots; a set that was done goes before the
+    /// same set missed.
+    fn apply(&mut self, now_h: f64) {
+        for event in 0..self.record.events.len() {
+            let Some(slot) = self.named[event].filter(|_| !self.applied[event]) else { continue };
+            let slot = &mut self.slots[slot];
+            match self.record.events[event] {
+                Happened::Done { span_h, at_m, .. } => {
+                    let (start_h, end_h) = span_h.unwrap_or((slot.set.start_h, slot.set.end_h));
+                    let until_h = if span_h.is_some() { end_h } else { start_h };
+                    if until_h > now_h + SLACK_H {
+                        continue;
+                    }
+                    (slot.set.start_h, slot.set.end_h) = (start_h, end_h);
+                    if let Some(at_m) = at_m {
+                        let outlet_m = self.stops.outlets.place_m(slot.set.outlet);
+                        slot.set.place_across_m = outlet_m + at_m;
+                    }
+                    (slot.state, slot.event) = (State::Recorded, Some(event));
+                }
+                Happened::Missed(_) if slot.set.start_h >= now_h => continue,
+                Happened::Missed(_) if slot.state != State::Recorded => slot.state = State::Missed,
+                Happened::Missed(_) | Happened::Breakdown { .. } => {}
+            }
+            self.applied[event] = true;
+        }
+    }
+
+    /// Sets that nobody recorded: done as planned, or missed in a breakdown.
+    fn take_the_rest_as_planned(&mut self, now_h: f64, problems: &mut Vec<ReplanProblem>) {
+        let breakdowns: Vec<(usize, (f64, f64))> = self
+            .record
+            .events
+            .iter()
+            .enumerate()
+            .filter_map(|(event, happened)| match happened {
+                Happened::Breakdown { from_h, to_h } => Some((event, (*from_h, *to_h))),
+                _ => None,
+            })
+            .collect();
+        let recorded: Vec<(usize, (f64, f64))> = self
+            .slots
+            .iter()
+            .filter_map(|slot| Some((slot.event?, (slot.set.start_h, slot.set.end_h))))
+            .collect();
+        // What is recorded to have been done later says for itself when.
+        let told_later: Vec<bool> = (0..self.slots.len())
+            .map(|slot| {
+                let is_told = |event: usize| {
+                    self.named[event] == Some(slot)
+                        && !self.applied[event]
+                        && matches!(self.record.events[event], Happened::Done { .. })
+                };
+                (0..self.named.len()).any(is_told)
+            })
+            .collect();
+        for (slot, told_later) in self.slots.iter_mut().zip(told_later) {
+            if told_later || !slot.state.is_to_come() || slot.set.start_h >= now_h - SLACK_H {
+                continue;
+            }
+            let span_h = (slot.set.start_h, slot.set.end_h);
+            let clash = |known: &&(usize, (f64, f64))| overlap(known.1, span_h);
+            let unrecorded = |event: usize| ReplanProblem::OverlapsUnrecorded {
+                event,
+                pass: slot.pass,
+                outlet: slot.set.outlet,
+            };
+            match (breakdowns.iter().find(clash), recorded.iter().find(clash)) {
+                (Some((_, (from_h, _))), _) if span_h.0 >= from_h - SLACK_H => {
+                    slot.state = State::Missed;
+                }
+                (Some((event, _)), _) | (None, Some((event, _))) => {
+                    problems.push(unrecorded(*event));
+                    slot.state = State::TakenAsDone;
+                }
+                (None, None) => slot.state = State::TakenAsDone,
+            }
+        }
+    }
+
+    /// Missed sets of the pass that is under way are caught up or left, those of earlier ones left.
+    fn settle_missed(&mut self) {
+        let under_way = self.under_way();
+        for slot in &mut self.slots {
+            if slot.state == State::Missed {
+                let catches_up = self.record.missed == MissedRule::CatchUp;
+                let in_turn = under_way.is_none_or(|pass| slot.pass >= pass);
+                slot.state = if catches_up && in_turn { State::CatchUp } else { State::Left };
+            }
+        }
+    }
+
+    /// The last pass of which anything was done or missed.
+    fn under_way(&self) -> Option<usize> {
+        self.slots.iter().filter(|slot| slot.state != State::Pending).map(|slot| slot.pass).max()
+    }
+
+    /// Times every set that is still to come, from `now_h` on.
+    fn time_anew(&mut self, now_h: f64) {
+        let done = |slot: &&Slot| slot.state.is_done();
+        let last = self
+            .slots
+            .iter()
+            .filter(done)
+            .max_by(|one, other| one.set.end_h.total_cmp(&other.set.end_h));
+        let mut line = last.map(|slot| (slot.pass, slot.set));
+        let mut order: Vec<usize> =
+            (0..self.slots.len()).filter(|at| self.slots[*at].state.is_to_come()).collect();
+        // Within a pass what was missed comes first; otherwise as first planned.
+        order.sort_by_key(|at| {
+            let slot = &self.slots[*at];
+            (slot.pass, slot.state != State::CatchUp, slot.index)
+        });
+        for at in order {
+            let free_h = self.free_h(line, at).max(now_h);
+            let start_h = next_start_h(self.calendar, free_h, self.first_start_h);
+            let slot = &mut self.slots[at];
+            (slot.set.start_h, slot.set.end_h) = (start_h, start_h + self.calendar.set_time_h);
+            line = Some((slot.pass, slot.set));
+        }
+    }
+
+    /// When the lateral, last used as `line`, may start the set of slot `at`.
+    fn free_h(&self, line: Option<(usize, SetPlan)>, at: usize) -> f64 {
+        let slot = &self.slots[at];
+        let Some((pass, last)) = line else { return self.first_start_h };
+        let moved_h = last.end_h + self.calendar.move_gap_h;
+        if pass < slot.pass {
+            let back_h = moved_h + self.calendar.return_time_h;
+            return match self.calendar.pass_every_h {
+                None => back_h + self.calendar.idle_h,
+                Some(every_h) => back_h.max(self.pass_start_h(pass) + every_h),
+            };
+        }
+        let back_m = last.place_across_m - slot.set.place_across_m;
+        let is_far_back = back_m > self.stops.outlets.spacing_m + 1e-6;
+        moved_h + if is_far_back { self.calendar.return_time_h } else { 0.0 }
+    }
+
+    /// Start of the first set of a pass that was done or is timed.
+    fn pass_start_h(&self, pass: usize) -> f64 {
+        let sets = self
+            .slots
+            .iter()
+            .filter(|slot| slot.pass == pass && (slot.state.is_done() || slot.state.is_to_come()));
+        sets.map(|slot| slot.set.start_h).fold(f64::INFINITY, f64::min)
+    }
+
+    /// Events whose set lies after now.
+    pub(super) fn leftovers(&self, problems: &mut Vec<ReplanProblem>) {
+        for event in 0..self.applied.len() {
+            if self.named[event].is_some() && !self.applied[event] {
+                problems.push(ReplanProblem::AfterNow { event });
+            }
+        }
+    }
+
+    /// Passes of which nothing was done and which no longer end in the season; once one does not
+    /// fit, none after it does.
+    pub(super) fn dropped(&self) -> Vec<usize> {
+        let passes = self.slots.iter().map(|slot| slot.pass + 1).max().unwrap_or(0);
+        let late = |pass: &usize| {
+            let here = || self.slots.iter().filter(|slot| slot.pass == *pass);
+            let is_late = |slot: &Slot| {
+                slot.state.is_to_come() && slot.set.end_h > self.season_end_h + SLACK_H
+            };
+            here().any(is_late) && !here().any(|slot| slot.state.is_done())
+        };
+        (0..passes).find(late).map_or_else(Vec::new, |first| (first..passes).collect())
+    }
+}

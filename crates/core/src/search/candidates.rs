@@ -1,0 +1,266 @@
+//! Candidates: every rotation on every layout, edge treatment and clock asked for, with its
+//! schedule; those that are provably the same season are merged.
+//!
+//! The only pruning done here is of identity: two candidates whose lateral, sprinklers, places and
+//! times agree set by set to the last bit lay the same water in every weather (A A is A; the fixed
+//! pattern has no opened edge). Nothing is left out for being probably worse. What a schedule
+//! cannot hold (passes that would overlap) is refused and told.
+
+use super::SearchError;
+use super::clocks::{ClockChange, TimeCost};
+use super::layouts::{Combo, Layouts};
+use super::outfits::Kit;
+use super::rotations::{HandGrid, Words, count, words_over};
+use crate::lateral::EdgeTreatment;
+use crate::money::Outfit;
+use crate::rotation::Rotation;
+use crate::schedule::{self, Plan, Stops};
+use crate::season::{Alternative, Scenario};
+use std::collections::BTreeMap;
+
+/// What is searched.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Space {
+    /// How rotations are made of stops.
+    pub words: Words,
+    /// Stops of a hand-moved lateral.
+    pub hand: HandGrid,
+    /// Edge treatments.
+    pub edges: Vec<EdgeTreatment>,
+    /// Clocks.
+    pub clocks: Vec<ClockChange>,
+    /// Distances by which the first outlet is moved into the field (−: out), beside 0, m.
+    pub insets_m: Vec<f64>,
+    /// Numbers of outlets beside the scenario's own.
+    pub outlet_counts: Vec<usize>,
+    /// Travels of a wheel in one turn, m; none for the scenario's own wheel alone.
+    pub travels_m: Vec<f64>,
+    /// Distances between outlets, m; none for the scenario's own alone.
+    pub spacings_m: Vec<f64>,
+}
+
+/// Most candidates that are described before equal ones are merged.
+pub const MOST_CANDIDATES: usize = 20_000;
+
+/// One candidate.
+#[derive(Clone, Debug)]
+pub struct Candidate {
+    /// What the season runs; its calendar is always its own.
+    pub alternative: Alternative,
+    /// How its clock differs from the scenario's.
+    pub clock: ClockChange,
+    /// How far its first outlet is moved, m.
+    pub inset_m: f64,
+    /// Which combinations of wheel and spacing it belongs to.
+    pub combos: Vec<usize>,
+    /// Its schedule.
+    pub plan: Plan,
+    /// What its schedule costs in time.
+    pub cost: TimeCost,
+    /// What it needs.
+    pub outfit: Outfit,
+    /// Descriptions that came to the same season, this one counted.
+    pub descriptions: usize,
+}
+
+/// A kind of candidate that no schedule holds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refused {
+    /// How many.
+    pub count: usize,
+    /// Why.
+    pub why: String,
+}
+
+/// All candidates; the first is the fixed pattern on the scenario's own layout and clock.
+#[derive(Clone, Debug)]
+pub struct Candidates {
+    /// The distinct ones.
+    pub all: Vec<Candidate>,
+    /// The combinations of wheel and spacing.
+    pub combos: Vec<Combo>,
+    /// Descriptions that were enumerated, merged ones counted.
+    pub described: usize,
+    /// What could not be scheduled.
+    pub refused: Vec<Refused>,
+}
+
+impl Candidates {
+    /// Enumerates `space` on the machine of the scenario's first alternative.
+    ///
+    /// # Errors
+    /// No alternative, no schedule for the fixed pattern, too many candidates.
+    pub fn of(scenario: &Scenario, space: &Space, kit: &Kit) -> Result<Self, SearchError> {
+        let mut fixed = scenario.alternatives.first().ok_or(SearchError::NoMachine)?.clone();
+        fixed.rotation = Rotation::fixed();
+        fixed.edges = EdgeTreatment::Shift;
+        let layouts = Layouts::of(scenario, &fixed, space);
+        check_number(&layouts, space)?;
+        let given = scenario.calendar_of(&fixed).clone();
+        let reference = planned(&fixed, &given)?;
+        let passes = reference.passes.len();
+        let mut gathered = Gathered::new(&fixed, &reference, kit, passes, layouts.refused);
+        let calendar = ClockChange::AsGiven.calendar(&given, passes);
+        gathered.add(Alternative { calendar: Some(calendar), ..fixed.clone() }, Variant::NONE);
+        // Rotations innermost: neighbours share passes, which are laid once.
+        for layout in &layouts.all {
+            for clock in &space.clocks {
+                let calendar = clock.calendar(&given, passes);
+                for edges in &space.edges {
+                    for word in words_over(&layouts.combos[layout.combo].stops, space.words) {
+                        let Some(rotation) = Rotation::new(word) else { continue };
+                        let alternative = Alternative {
+                            lateral: layout.lateral,
+                            outlets: layout.outlets,
+                            rotation,
+                            edges: *edges,
+                            calendar: Some(calendar.clone()),
+                            ..fixed.clone()
+                        };
+                        let combo = Some(layout.combo);
+                        let variant = Variant { clock: *clock, inset_m: layout.inset_m, combo };
+                        gathered.add(alternative, variant);
+                    }
+                }
+            }
+        }
+        Ok(Self {
+            all: gathered.all,
+            combos: layouts.combos,
+            described: gathered.described,
+            refused: gathered.refused,
+        })
+    }
+}
+
+fn check_number(layouts: &Layouts, space: &Space) -> Result<(), SearchError> {
+    let of_layout = |combo: usize| count(layouts.combos[combo].stops.len(), space.words);
+    let words = layouts
+        .all
+        .iter()
+        .try_fold(0_usize, |sum, layout| sum.checked_add(of_layout(layout.combo)?));
+    let ways = space.clocks.len() * space.edges.len();
+    let all = words.and_then(|words| words.checked_mul(ways)).unwrap_or(usize::MAX);
+    if all == 0 {
+        Err(SearchError::NoCandidates)
+    } else if all > MOST_CANDIDATES {
+        Err(SearchError::TooMany { candidates: all })
+    } else {
+        Ok(())
+    }
+}
+
+fn planned(
+    alternative: &Alternative,
+    calendar: &schedule::Calendar,
+) -> Result<Plan, schedule::ScheduleError> {
+    let stops = Stops {
+        machine: &alternative.lateral.machine,
+        outlets: &alternative.outlets,
+        rotation: &alternative.rotation,
+        edges: alternative.edges,
+    };
+    schedule::plan(calendar, &stops)
+}
+
+/// How a candidate differs beside its alternative.
+#[derive(Clone, Copy)]
+struct Variant {
+    clock: ClockChange,
+    inset_m: f64,
+    combo: Option<usize>,
+}
+
+impl Variant {
+    const NONE: Self = Self { clock: ClockChange::AsGiven, inset_m: 0.0, combo: None };
+}
+
+/// Candidates as they gather.
+struct Gathered<'a> {
+    reference: &'a Plan,
+    outlets: usize,
+    kit: &'a Kit,
+    passes: usize,
+    all: Vec<Candidate>,
+    /// Season by its bits, and where it is in `all`.
+    known: BTreeMap<Vec<u64>, usize>,
+    described: usize,
+    refused: Vec<Refused>,
+}
+
+impl<'a> Gathered<'a> {
+    fn new(
+        fixed: &Alternative,
+        reference: &'a Plan,
+        kit: &'a Kit,
+        passes: usize,
+        refused: Vec<Refused>,
+    ) -> Self {
+        let (all, known) = (Vec::new(), BTreeMap::new());
+        let outlets = fixed.outlets.count;
+        Self { reference, outlets, kit, passes, all, known, described: 0, refused }
+    }
+
+    fn add(&mut self, mut alternative: Alternative, variant: Variant) {
+        // The reference is not one of those enumerated.
+        self.described += usize::from(variant.combo.is_some());
+        let plan = match alternative.calendar.as_ref().map(|own| planned(&alternative, own)) {
+            Some(Ok(plan)) if plan.passes.len() == self.passes => plan,
+            Some(Err(problem)) => return self.refuse(problem.to_string()),
+            _ => return,
+        };
+        let outfit = self.kit.outfit(&alternative, self.outlets);
+        let key = bits(&alternative, &plan, &outfit);
+        if let Some(at) = self.known.get(&key) {
+            let same = &mut self.all[*at];
+            same.descriptions += usize::from(variant.combo.is_some());
+            same.combos.extend(variant.combo.filter(|combo| !same.combos.contains(combo)));
+            return;
+        }
+        alternative.name = format!("candidate {}", self.all.len());
+        self.known.insert(key, self.all.len());
+        self.all.push(Candidate {
+            clock: variant.clock,
+            inset_m: variant.inset_m,
+            combos: variant.combo.into_iter().collect(),
+            cost: TimeCost::of(&plan, self.reference),
+            outfit,
+            descriptions: usize::from(variant.combo.is_some()),
+            alternative,
+            plan,
+        });
+    }
+
+    fn refuse(&mut self, why: String) {
+        match self.refused.iter_mut().find(|known| known.why == why) {
+            Some(known) => known.count += 1,
+            None => self.refused.push(Refused { count: 1, why }),
+        }
+    }
+}
+
+/// All that decides a season's water and money, bit by bit: the sprinkler is the same for all.
+fn bits(alternative: &Alternative, plan: &Plan, outfit: &Outfit) -> Vec<u64> {
+    let lateral = &alternative.lateral;
+    let mut bits = vec![
+        lateral.sprinklers as u64,
+        lateral.sprinkler_spacing_m.to_bits(),
+        lateral.first_sprinkler_m.to_bits(),
+        u64::from(outfit.joints),
+        u64::from(outfit.outlets),
+        outfit.extra_labour_per_move_h.to_bits(),
+    ];
+    for pass in &plan.passes {
+        bits.push(pass.sets.len() as u64);
+        bits.push(place(pass.shift.along_m));
+        for set in &pass.sets {
+            bits.extend([place(set.place_across_m), set.start_h.to_bits(), set.end_h.to_bits()]);
+        }
+    }
+    bits
+}
+
+/// A place to the nanometre: turns of the wheel added up another way are the same place.
+fn place(metres: f64) -> u64 {
+    ((metres * 1e9).round() as i64) as u64
+}

@@ -1,0 +1,221 @@
+//! The search on its way: stage after stage, then the best weighed and all ranked.
+
+use super::candidates::Candidates;
+use super::engine::Engine;
+use super::found::{Entry, Found};
+use super::race::{Dropped, Stage, beaten, level_of_each, looks};
+use super::water::Water;
+use super::{Aim, Ask, Combo, SearchError};
+use crate::ensemble::StatisticsError;
+use crate::money::Ledger;
+use crate::season::Scenario;
+use crate::seasons::Ground;
+use crate::verdict::{Ranked, rank};
+use crate::worth::{Agronomy, Terms, season_use};
+
+/// A search under way.
+pub(super) struct Search<'a> {
+    scenario: &'a Scenario,
+    ask: &'a Ask,
+    worth: Option<(&'a Agronomy, &'a Terms)>,
+    found: Found,
+    combos: Vec<Combo>,
+    live: Vec<usize>,
+}
+
+impl<'a> Search<'a> {
+    pub(super) fn new(
+        scenario: &'a Scenario,
+        ask: &'a Ask,
+        aim: Aim,
+        worth: Option<(&'a Agronomy, &'a Terms)>,
+        candidates: Candidates,
+    ) -> Self {
+        let entries: Vec<Entry> = candidates.all.into_iter().map(Entry::new).collect();
+        let looks = looks(ask.first_seasons, ask.seasons).len();
+        // Without a race all of the allowed error is the ranking's.
+        let ranking_level = if looks > 1 { 0.5 + 0.5 * ask.level } else { ask.level };
+        let least = match (aim, worth) {
+            (Aim::NetReturn, Some((_, terms))) => terms.worth_the_name_per_ha,
+            _ => 0.0,
+        };
+        let live = (0..entries.len()).collect();
+        let race_level = level_of_each(ask.level, entries.len(), looks);
+        let found = Found {
+            ask: ask.clone(),
+            aim,
+            entries,
+            ranking: Vec::new(),
+            race_level,
+            ranking_level,
+            least,
+            stages: Vec::new(),
+            finished: 0,
+            combos: Vec::new(),
+            described: candidates.described,
+            refused: candidates.refused,
+            interior_margin_m: 0.0,
+        };
+        Self { scenario, ask, worth, found, combos: candidates.combos, live }
+    }
+
+    /// Stage after stage, until all seasons are run or the run is stopped.
+    pub(super) fn race(
+        &mut self,
+        engine: &Engine<'_>,
+        ground: Option<&Ground>,
+    ) -> Result<(), SearchError> {
+        let looks = looks(self.ask.first_seasons, self.ask.seasons);
+        for (stage, until) in looks.iter().enumerate() {
+            engine.foresee(self.live.len() * (self.ask.seasons - self.found.finished));
+            self.extend(engine, ground, *until)?;
+            let mut seen =
+                Stage { seasons: self.found.finished, ran: self.live.len(), dropped: Vec::new() };
+            if self.found.finished < 2 {
+                return Err(SearchError::Stopped);
+            }
+            let is_last = stage + 1 == looks.len() || engine.is_stopped();
+            if !is_last {
+                seen.dropped = self.beaten()?;
+                for dropped in &seen.dropped {
+                    self.found.entries[dropped.candidate].dropped_at = Some(stage);
+                }
+                self.live.retain(|at| self.found.entries[*at].dropped_at.is_none());
+            }
+            self.found.stages.push(seen);
+            if is_last {
+                break;
+            }
+        }
+        Ok(())
+    }
+
+    /// Runs the candidates in the race up to `until` seasons.
+    fn extend(
+        &mut self,
+        engine: &Engine<'_>,
+        ground: Option<&Ground>,
+        until: usize,
+    ) -> Result<(), SearchError> {
+        let wanted = self.found.finished..until;
+        if self.found.aim.is_water() {
+            let seasons = engine.water(&self.live, wanted)?;
+            self.found.finished += seasons.len();
+            for season in seasons {
+                for (at, water) in self.live.iter().zip(season) {
+                    self.found.entries[*at].water.push(water);
+                }
+            }
+        } else {
+            let ground = ground.ok_or(SearchError::NoCrop("an aim of yield"))?;
+            let seasons = engine.yields(ground, &self.live, wanted)?;
+            self.found.finished += seasons.len();
+            for season in seasons {
+                for (at, crop) in self.live.iter().zip(season) {
+                    let entry = &mut self.found.entries[*at];
+                    let (cu, du_lq) = (crop.cu, crop.du_lq);
+                    entry.water.push(Water { cu, du_lq, du_lq_whole: None });
+                    entry.crop.push(crop);
+                }
+            }
+            self.reckon()?;
+        }
+        let aim = self.found.aim;
+        for at in &self.live {
+            let entry = &mut self.found.entries[*at];
+            entry.values = entry.values_of(aim);
+        }
+        Ok(())
+    }
+
+    /// Net returns of all entries whose crop has run, in the seasons that the reference ran too.
+    fn reckon(&mut self) -> Result<(), SearchError> {
+        let Some((_, terms)) = self.worth else { return Ok(()) };
+        if !terms.prices.missing_value().is_empty() {
+            return Ok(());
+        }
+        let area_m2 = self.scenario.field.grid.area_m2();
+        let reference = self.found.entries[0].clone();
+        let uses = |entry: &Entry, season: usize| {
+            season_use(&entry.crop[season], area_m2, &entry.candidate.plan)
+        };
+        for entry in &mut self.found.entries {
+            let own = entry.candidate.outfit;
+            let ledger = Ledger::new(terms.prices, area_m2 / 1e4, own, reference.candidate.outfit)?;
+            for season in entry.nets_per_ha.len()..entry.crop.len().min(reference.crop.len()) {
+                let balance = ledger.season(&uses(entry, season), &uses(&reference, season))?;
+                entry.nets_per_ha.push(balance.net_per_ha());
+            }
+        }
+        Ok(())
+    }
+
+    /// The heats: members of each combination that are in the race.
+    fn heats(&self) -> Vec<Vec<usize>> {
+        let is_of = |at: &usize, combo: usize| {
+            // The reference may lead any heat, but only its own can drop what it beats.
+            self.found.entries[*at].candidate.combos.contains(&combo)
+        };
+        (0..self.combos.len())
+            .map(|combo| self.live.iter().copied().filter(|at| is_of(at, combo)).collect())
+            .collect()
+    }
+
+    fn beaten(&self) -> Result<Vec<Dropped>, SearchError> {
+        let values: Vec<Vec<f64>> =
+            self.found.entries.iter().map(|entry| entry.values.clone()).collect();
+        let mut all: Vec<Dropped> = Vec::new();
+        for heat in self.heats() {
+            let dropped = beaten(&values, &heat, self.found.race_level, self.found.least)?;
+            let is_new = |one: &Dropped| all.iter().all(|d| d.candidate != one.candidate);
+            // The fixed pattern is what all are measured against: it stays.
+            let new: Vec<_> =
+                dropped.into_iter().filter(|d| d.candidate != 0 && is_new(d)).collect();
+            all.extend(new);
+        }
+        all.sort_by_key(|dropped| dropped.candidate);
+        Ok(all)
+    }
+
+    /// Yield and money of the best and of the fixed pattern, in the seasons of the race.
+    pub(super) fn weigh(
+        &mut self,
+        engine: &Engine<'_>,
+        ground: &Ground,
+    ) -> Result<(), SearchError> {
+        if self.ask.weigh_best == 0 || engine.is_stopped() {
+            return Ok(());
+        }
+        let ranking = self.ranked()?;
+        let mut best: Vec<usize> =
+            ranking.iter().take(self.ask.weigh_best).map(|r| r.alternative).collect();
+        best.push(0);
+        best.sort_unstable();
+        best.dedup();
+        engine.foresee(best.len() * self.found.finished);
+        let seasons = engine.yields(ground, &best, 0..self.found.finished)?;
+        for season in seasons {
+            for (at, crop) in best.iter().zip(season) {
+                self.found.entries[*at].crop.push(crop);
+            }
+        }
+        self.reckon()
+    }
+
+    /// The candidates still in the race in order of rank, by place in the entries.
+    fn ranked(&self) -> Result<Vec<Ranked>, StatisticsError> {
+        let values: Vec<&[f64]> =
+            self.live.iter().map(|at| self.found.entries[*at].values.as_slice()).collect();
+        let ranking = rank(&values, self.found.ranking_level, self.found.least)?;
+        let own = |ranked: Ranked| Ranked { alternative: self.live[ranked.alternative], ..ranked };
+        Ok(ranking.into_iter().map(own).collect())
+    }
+
+    /// The ranking, and the best of each combination.
+    pub(super) fn close(mut self, margin_m: f64) -> Result<Found, SearchError> {
+        self.found.ranking = self.ranked()?;
+        self.found.combos = super::combos::best_of(&self.found, &self.combos, &self.live)?;
+        self.found.interior_margin_m = margin_m;
+        Ok(self.found)
+    }
+}

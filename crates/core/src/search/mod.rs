@@ -1,0 +1,186 @@
+//! The search: which rotations are worth considering for a machine and a field.
+//!
+//! ```text
+//! Space ─Candidates::of→ distinct candidates with schedules (identical seasons merged)
+//!    ─race→ few seasons for all, more for those not clearly beaten
+//!    ─rank→ the rest in order of the aim, ties inside the noise shown as ties
+//! ```
+//!
+//! All candidates meet the same seasons and run the same number of passes. For aims of water the
+//! depths are composed of passes ([`water`]); for aims of yield or money every candidate goes
+//! through soil and crop in full: DUlq is no bound on yield, so screening by it could drop the best.
+//! The fixed pattern is the reference, is never dropped, and every gain is paired with it.
+//!
+//! Neglected: alternatives of the scenario beyond the first, whose machine and sprinklers are
+//! searched; a crew's error in keeping to a longer rotation.
+
+pub mod candidates;
+pub mod clocks;
+mod combos;
+mod course;
+mod engine;
+mod found;
+mod layouts;
+pub mod outfits;
+pub mod race;
+pub mod rotations;
+mod water;
+
+pub use candidates::{Candidate, Candidates, MOST_CANDIDATES, Refused, Space};
+pub use clocks::{ClockChange, TimeCost};
+pub use found::{ComboFound, Entry, Found};
+pub use layouts::Combo;
+pub use outfits::Kit;
+pub use race::{Dropped, Stage};
+pub use rotations::{HandGrid, Words};
+pub use water::Water;
+
+use crate::ensemble::StatisticsError;
+use crate::money::MoneyProblems;
+use crate::schedule::ScheduleError;
+use crate::season::hours::SeasonHours;
+use crate::season::layout::Layout;
+use crate::season::prepare::Sprinklers;
+use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
+use crate::seasons::FOOTPRINTS;
+use crate::worth::{Agronomy, Terms, WorthError};
+use rayon::prelude::*;
+
+/// What candidates are ranked by, higher being better.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Aim {
+    /// DUlq of the season's depth in the interior.
+    DuLqInterior,
+    /// DUlq of the season's depth over the whole field.
+    DuLqWhole,
+    /// Yield of the field's worst tenth.
+    WorstTenth,
+    /// Net return against the fixed pattern.
+    NetReturn,
+}
+
+impl Aim {
+    /// Whether water on the ground is enough to tell it.
+    pub fn is_water(self) -> bool {
+        matches!(self, Self::DuLqInterior | Self::DuLqWhole)
+    }
+}
+
+/// What is asked of the search.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ask {
+    /// What is searched.
+    pub space: Space,
+    /// What shifted rotations need.
+    pub kit: Kit,
+    /// What the user cares about.
+    pub aim: Aim,
+    /// Seasons for those that stay in the race.
+    pub seasons: usize,
+    /// Seasons before the first look; as many as `seasons` for no race at all.
+    pub first_seasons: usize,
+    /// Level of intervals and of the ranking as a whole, fraction.
+    pub level: f64,
+    /// For aims of water: of so many of the best, yield and money are told too.
+    pub weigh_best: usize,
+}
+
+/// Why a search cannot be made.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum SearchError {
+    /// There is no machine to search for.
+    #[error("the scenario has no alternatives, so no machine to search for")]
+    NoMachine,
+    /// Nothing to search.
+    #[error("there is nothing to search: no stop, clock or edge treatment is left")]
+    NoCandidates,
+    /// More than can be told apart, or run.
+    #[error(
+        "{candidates} candidates are more than the {MOST_CANDIDATES} that a search takes: shorten \
+         the rotations or ask for fewer orders, clocks or edges"
+    )]
+    TooMany {
+        /// How many.
+        candidates: usize,
+    },
+    /// An aim of yield or money without crop, soil and climate.
+    #[error("{0} cannot be told without crop, soil and climate")]
+    NoCrop(&'static str),
+    /// The run was stopped before anything could be told.
+    #[error("stopped before two seasons were done")]
+    Stopped,
+    /// The fixed pattern has no schedule.
+    #[error(transparent)]
+    Schedule(#[from] ScheduleError),
+    /// A season cannot be simulated.
+    #[error(transparent)]
+    Season(#[from] SeasonError),
+    /// Crop, soil, climate or prices make no sense.
+    #[error(transparent)]
+    Worth(#[from] WorthError),
+    /// Outfits or prices make no sense.
+    #[error(transparent)]
+    Money(#[from] MoneyProblems),
+    /// No statistics can be drawn.
+    #[error(transparent)]
+    Statistics(#[from] StatisticsError),
+}
+
+/// Searches. `go_on` is told how many candidate-seasons are done and how many may still come, and
+/// stops the search by returning false; what is finished is kept.
+///
+/// # Errors
+/// What is asked for cannot be enumerated or computed.
+pub fn run(
+    scenario: &Scenario,
+    ask: &Ask,
+    worth: Option<(&Agronomy, &Terms)>,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<Found, SearchError> {
+    let aim = aim_within(ask.aim, worth)?;
+    let candidates = Candidates::of(scenario, &ask.space, &ask.kit)?;
+    let many = Scenario {
+        alternatives: candidates.all.iter().map(|c| c.alternative.clone()).collect(),
+        ..scenario.clone()
+    };
+    let plans = season::plans(&many)?;
+    let ground = match worth {
+        Some((agronomy, _)) => Some(agronomy.ground(scenario.calendar.start.date())?),
+        None => None,
+    };
+    let hours: Vec<SeasonHours> = (0..ask.seasons)
+        .into_par_iter()
+        .map(|season| SeasonHours::of(&many, &plans, season as u32))
+        .collect::<Result<_, _>>()?;
+    let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
+    let measured_at_m = hours.first().map_or(0.0, SeasonHours::measured_at_m);
+    let sprinklers = Sprinklers::of(&many, &LandingStore::default(), measured_at_m, fastest_m_s)?;
+    let makers = sprinklers.makers(many.field.grid.cell_m, FOOTPRINTS)?;
+    let layouts = Layout::of_all(&many, plans)?;
+    let margins = many.alternatives.iter().map(|a| a.outlets.spacing_m);
+    let margin_m = margins.fold(0.0, f64::max);
+    let interior = many.field.interior(margin_m);
+    let engine = engine::Engine::new(&many, layouts, hours, makers, interior, go_on);
+    let mut search = course::Search::new(scenario, ask, aim, worth, candidates);
+    search.race(&engine, ground.as_ref())?;
+    if let (true, Some(ground)) = (aim.is_water(), &ground) {
+        search.weigh(&engine, ground)?;
+    }
+    search.close(margin_m)
+}
+
+/// The aim as far as the scenario can tell it: without a value of the yield there is no net return,
+/// and the worst tenth takes its place.
+fn aim_within(aim: Aim, worth: Option<(&Agronomy, &Terms)>) -> Result<Aim, SearchError> {
+    match (aim, worth) {
+        (Aim::WorstTenth, None) => Err(SearchError::NoCrop("the yield of the worst tenth")),
+        (Aim::NetReturn, None) => Err(SearchError::NoCrop("the net return")),
+        (Aim::NetReturn, Some((_, terms))) if !terms.prices.missing_value().is_empty() => {
+            Ok(Aim::WorstTenth)
+        }
+        _ => Ok(aim),
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,59 @@
+//! What a candidate needs beyond the bare machine, by a stated rule.
+//!
+//! A rotation that ever leaves the outlet needs swing joints or hoses: so many for the lateral, and
+//! so many for each outlet; each move of it takes so much longer. Outlets beyond the fixed
+//! pattern's are bought. Extra sets are part of a candidate's schedule, so that their moves and
+//! their water count already. The rule is the scenario's; common practice, no source.
+
+use crate::money::Outfit;
+use crate::season::Alternative;
+
+/// What every rotation with a stop beside its outlets needs.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Kit {
+    /// Joints for the lateral, however many outlets.
+    pub joints: u32,
+    /// Joints for each outlet.
+    pub joints_per_outlet: u32,
+    /// Labour for each move beyond the common one, h.
+    pub extra_labour_per_move_h: f64,
+}
+
+impl Kit {
+    /// The outfit of `candidate` where the fixed pattern has `outlets` outlets.
+    pub fn outfit(&self, candidate: &Alternative, outlets: usize) -> Outfit {
+        let shifts = candidate.rotation.shifts();
+        let is_shifted = shifts.iter().any(|s| s.across_m != 0.0 || s.along_m != 0.0);
+        let count = candidate.outlets.count;
+        let added = count.saturating_sub(outlets) as u32;
+        if !is_shifted {
+            return Outfit { outlets: added, ..Outfit::default() };
+        }
+        Outfit {
+            joints: self.joints + self.joints_per_outlet * count as u32,
+            outlets: added,
+            extra_sets_per_pass: 0,
+            extra_labour_per_move_h: self.extra_labour_per_move_h,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::season::tests::{alternative, sprinkler};
+    use crate::sprinkler::shape::Shape;
+
+    #[test]
+    fn closed_only_shifted_rotations_need_joints() {
+        let kit = Kit { joints: 2, joints_per_outlet: 1, extra_labour_per_move_h: 0.02 };
+        let of = |shifts_ft: &[f64], outlets| {
+            let candidate = alternative("a", shifts_ft, sprinkler(Shape::Uniform, 90.0));
+            kit.outfit(&candidate, outlets)
+        };
+        assert_eq!(of(&[0.0], 6), Outfit::default());
+        let shifted = of(&[0.0, 15.0], 4);
+        assert_eq!((shifted.joints, shifted.outlets), (8, 2));
+        assert_eq!(shifted.extra_labour_per_move_h, 0.02);
+    }
+}

@@ -1,0 +1,224 @@
+//! What judges the search: brute force, identities, threads, stops.
+
+use super::*;
+use crate::lateral::{EdgeTreatment, Machine, Wheel};
+use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+use crate::seasons;
+use crate::sprinkler::losses::Losses;
+use crate::sprinkler::shape::Shape;
+use crate::units::M_PER_FT as FT;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+fn field() -> Scenario {
+    let fixed = alternative("fixed", &[0.0], sprinkler(Shape::Triangular, 84.0));
+    let mut scenario = scenario(5.0, 6, vec![fixed]);
+    scenario.weather = windy(3.5);
+    scenario.losses = Losses::Fraction(0.1);
+    scenario
+}
+
+fn ask(seasons: usize, first_seasons: usize) -> Ask {
+    Ask {
+        space: Space {
+            words: Words { longest: 3, repeats: true, every_order: false },
+            hand: HandGrid { parts_across: 4, half_along: true },
+            edges: vec![EdgeTreatment::Shift, EdgeTreatment::ExtraSet],
+            clocks: vec![ClockChange::AsGiven, ClockChange::IdleHalfDay],
+            insets_m: Vec::new(),
+            outlet_counts: Vec::new(),
+            travels_m: Vec::new(),
+            spacings_m: Vec::new(),
+        },
+        kit: Kit { joints: 2, joints_per_outlet: 0, extra_labour_per_move_h: 0.0 },
+        aim: Aim::DuLqInterior,
+        seasons,
+        first_seasons,
+        level: 0.9,
+        weigh_best: 0,
+    }
+}
+
+fn narrow(seasons: usize, first_seasons: usize) -> Ask {
+    let mut ask = ask(seasons, first_seasons);
+    ask.space.words.longest = 2;
+    ask
+}
+
+#[test]
+fn closed_identical_seasons_are_merged_and_the_fixed_pattern_comes_first() {
+    // Stops 0, ±15, ±30 ft: 5 + 15 words of up to 2, of which 5 are A A: 15 distinct rotations.
+    // The fixed one has no opened edge, so its extra set is no change. And ±30 ft is half the
+    // spacing: with a set more, both stand at the same places at the same hours. So with a set more
+    // there are 4 stops, 4 + 6 rotations, of which 9 are not the fixed one: 15 + 9 a clock.
+    let found = Candidates::of(&field(), &narrow(2, 2).space, &Kit::default()).unwrap();
+    assert_eq!(found.described, 20 * 2 * 2);
+    assert_eq!(found.all.len(), 2 * (15 + 9));
+    let fixed = &found.all[0];
+    assert_eq!(fixed.alternative.rotation, crate::rotation::Rotation::fixed());
+    assert_eq!(fixed.descriptions, 4, "A and A A, shifted and with a set more");
+    let descriptions: usize = found.all.iter().map(|c| c.descriptions).sum();
+    assert_eq!((descriptions, found.refused.len()), (80, 0));
+}
+
+#[test]
+fn reference_composed_passes_are_the_seasons_run_in_full() {
+    let scenario = field();
+    let found = run(&scenario, &ask(3, 3), None, GO_ON).unwrap();
+    let many = Scenario {
+        alternatives: found.entries.iter().map(|e| e.candidate.alternative.clone()).collect(),
+        ..scenario
+    };
+    let day = crate::root_zone::CropDay::new(5.0, 0.0, 0.5, 90.0, 90.0);
+    let ground =
+        seasons::Ground { first_day: 0, days: vec![vec![day; 60]], depletion_mm: 0.0, ky: 1.0 };
+    let full = seasons::run(&many, &ground, 3, GO_ON).unwrap();
+    assert!(found.entries.len() > 80, "{}", found.entries.len());
+    for (at, entry) in found.entries.iter().enumerate() {
+        for (season, water) in entry.water.iter().enumerate() {
+            let wanted = &full.figures[season][at];
+            let off = (water.du_lq - wanted.du_lq).abs().max((water.cu - wanted.cu).abs());
+            assert!(off < 1e-12, "candidate {at}, season {season}: {off}");
+        }
+    }
+}
+
+#[test]
+fn reference_the_race_finds_the_best_that_brute_force_finds() {
+    let scenario = field();
+    let (raced, full) = (
+        run(&scenario, &ask(24, 4), None, GO_ON).unwrap(),
+        run(&scenario, &ask(24, 24), None, GO_ON).unwrap(),
+    );
+    let dropped: usize = raced.stages.iter().map(|stage| stage.dropped.len()).sum();
+    assert!(dropped > raced.entries.len() / 10, "only {dropped} of {}", raced.entries.len());
+    assert_eq!(full.ranking.len(), full.entries.len());
+    assert_eq!(raced.ranking[0].alternative, full.ranking[0].alternative);
+    // What stayed has the same seasons, bit by bit; what went is ranked below the first by brute
+    // force or ties with it only in its wider intervals, and never leads.
+    for ranked in &raced.ranking {
+        let at = ranked.alternative;
+        assert_eq!(raced.entries[at].values, full.entries[at].values);
+    }
+    let best = full.ranking[0].mean;
+    for stage in &raced.stages {
+        for dropped in &stage.dropped {
+            let mean =
+                full.ranking.iter().find(|r| r.alternative == dropped.candidate).unwrap().mean;
+            assert!(mean < best, "candidate {}", dropped.candidate);
+        }
+    }
+}
+
+#[test]
+fn invariant_threads_change_no_bit() {
+    let scenario = field();
+    let with = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        let found = pool.install(|| run(&scenario, &narrow(6, 2), None, GO_ON).unwrap());
+        let values: Vec<Vec<f64>> = found.entries.iter().map(|e| e.values.clone()).collect();
+        (values, found.ranking, found.stages)
+    };
+    assert_eq!(with(1), with(3));
+}
+
+#[test]
+fn invariant_two_identical_wheels_never_rank_apart() {
+    let mut ask = narrow(6, 2);
+    ask.space.clocks = vec![ClockChange::AsGiven];
+    ask.space.edges = vec![EdgeTreatment::Shift];
+    ask.space.travels_m = vec![15.0 * FT, 20.0 * FT, 15.0 * FT, 19.9 * FT];
+    ask.space.spacings_m = vec![60.0 * FT, 50.0 * FT];
+    let found = run(&field(), &ask, None, GO_ON).unwrap();
+    assert_eq!(found.combos.len(), 8);
+    for (a, b) in [(0, 4), (1, 5)] {
+        let (a, b) = (&found.combos[a], &found.combos[b]);
+        assert_eq!((a.best, a.rank, a.tied, a.is_tied), (b.best, b.rank, b.tied, b.is_tied));
+        assert!(a.is_tied && a.best.is_some());
+    }
+    // Every combination keeps its best to the end, and says how far its turns miss the spacing.
+    for combo in &found.combos {
+        let best = &found.entries[combo.best.unwrap()];
+        assert_eq!((best.dropped_at, best.values.len()), (None, 6));
+    }
+    let miss_ft = |at: usize| found.combos[at].combo.reach.as_ref().unwrap().drift_per_move_m / FT;
+    assert!(miss_ft(0).abs() < 1e-9 && (miss_ft(6) + 0.3).abs() < 1e-9);
+    assert!((miss_ft(3) - 10.0).abs() < 1e-9, "three turns of 20 ft pass the outlet at 50 ft");
+}
+
+#[test]
+fn closed_a_stopped_search_keeps_what_is_finished() {
+    let scenario = field();
+    let calls = AtomicUsize::new(0);
+    let stop_after = |most: usize| {
+        calls.store(0, Ordering::SeqCst);
+        run(&scenario, &narrow(12, 4), None, &|progress| {
+            assert!(progress.done <= progress.total);
+            calls.fetch_add(1, Ordering::SeqCst) + 1 < most
+        })
+    };
+    let partial = stop_after(5).unwrap();
+    assert!(partial.is_partial());
+    assert_eq!((partial.finished, partial.ranking[0].rank), (5, 1));
+    assert_eq!(stop_after(1).unwrap_err(), SearchError::Stopped);
+    assert!(!stop_after(1000).unwrap().is_partial());
+}
+
+#[test]
+fn closed_refusals_say_what_is_wrong() {
+    let scenario = field();
+    let mut huge = ask(4, 2);
+    huge.space.words = Words { longest: 8, repeats: true, every_order: true };
+    let refused = run(&scenario, &huge, None, GO_ON).unwrap_err();
+    assert!(matches!(refused, SearchError::TooMany { candidates } if candidates > 20_000));
+    let mut none = ask(4, 2);
+    none.space.edges.clear();
+    assert_eq!(run(&scenario, &none, None, GO_ON).unwrap_err(), SearchError::NoCandidates);
+    let mut net = ask(4, 2);
+    net.aim = Aim::NetReturn;
+    let refused = run(&scenario, &net, None, GO_ON).unwrap_err();
+    assert!(matches!(refused, SearchError::NoCrop(_)), "{refused}");
+    // One set more does not fit into a pass every 3 days: refused, told, and the rest goes on.
+    let mut tight = scenario;
+    tight.calendar.pass_every_h = Some(72.0);
+    let mut idle = narrow(2, 2);
+    idle.space.clocks = vec![ClockChange::AsGiven];
+    let found = run(&tight, &idle, None, GO_ON).unwrap();
+    assert!(found.refused.iter().any(|r| r.count > 0 && r.why.contains("overlap")));
+}
+
+#[test]
+fn closed_a_hand_move_is_searched_on_its_grid() {
+    let mut scenario = field();
+    scenario.alternatives[0].lateral.machine = Machine::HandMove;
+    let mut ask = narrow(2, 2);
+    ask.space.clocks = vec![ClockChange::AsGiven];
+    ask.space.edges = vec![EdgeTreatment::Shift];
+    let found = run(&scenario, &ask, None, GO_ON).unwrap();
+    // ±2 quarters of 60 ft within 30 ft, with and without half a spacing along: 10 stops, 55 sets.
+    assert_eq!(found.combos[0].combo.stops.len(), 10);
+    assert_eq!(found.entries.len(), 55);
+    let along = |at: usize| {
+        found.entries[at].candidate.alternative.rotation.shifts().iter().any(|s| s.along_m > 0.0)
+    };
+    let with = found.ranking.iter().filter(|r| along(r.alternative)).count();
+    assert!(with > 20, "{with}");
+}
+
+#[test]
+fn closed_inset_and_number_of_outlets_are_layouts() {
+    let mut ask = narrow(2, 2);
+    ask.space.insets_m = vec![15.0 * FT];
+    ask.space.outlet_counts = vec![5, 9];
+    let found = Candidates::of(&field(), &ask.space, &ask.kit).unwrap();
+    let of = |inset_ft: f64, count: usize| {
+        let like = |c: &&Candidate| {
+            (c.inset_m / FT - inset_ft).abs() < 1e-9 && c.alternative.outlets.count == count
+        };
+        found.all.iter().filter(like).count()
+    };
+    assert!(of(0.0, 6) > 0 && of(0.0, 5) > 0 && of(15.0, 6) > 0 && of(15.0, 5) > 0);
+    assert!(found.refused.iter().any(|r| r.why.contains("9 outlets")));
+    // Moved by 15 ft and back by 15 ft is where it was, but the reach is from the new outlet.
+    assert!(found.all.iter().any(|c| c.descriptions > 1 && c.clock == ClockChange::AsGiven));
+    assert!(matches!(field().alternatives[0].lateral.machine, Machine::WheelLine(Wheel { .. })));
+}

@@ -1,0 +1,116 @@
+//! Strips: the mean depth that each set's own strip of the field gets in a pass.
+//!
+//! A strip reaches half an outlet spacing to either side of the lateral, or to the middle between
+//! it and its neighbour of the same pass where that is nearer, over the whole length of the field
+//! along the pipe. Its depth is that of all sets of the pass, so it holds what neighbours lay over
+//! the border. Rows belong to the strip that holds their centre.
+
+use super::hours::SeasonHours;
+use super::layout::Layout;
+use super::prepare::{Sprinklers, footprints};
+use super::{Alternative, LandingStore, Scenario, SeasonError};
+use crate::grid::{Grid, Window};
+use crate::schedule::{PassPlan, Plan};
+use crate::sprinkler::footprint::FootprintSettings;
+use std::ops::Range;
+
+/// The mean net depth of every set's strip in its pass, mm, under the season's own weather: per
+/// pass, per set; `None` where the strip holds no cell of the field.
+///
+/// # Errors
+/// As [`super::run`].
+pub fn strip_depths(
+    scenario: &Scenario,
+    alternative: &Alternative,
+    plan: &Plan,
+) -> Result<Vec<Vec<Option<f64>>>, SeasonError> {
+    let alone = Scenario { alternatives: vec![alternative.clone()], ..scenario.clone() };
+    let plans = vec![plan.clone()];
+    let hours = SeasonHours::of(&alone, &plans, 0)?;
+    let sprinklers = Sprinklers::of(
+        &alone,
+        &LandingStore::default(),
+        hours.measured_at_m(),
+        hours.fastest_m_s(),
+    )?;
+    let grid = alone.field.grid;
+    let makers = sprinklers.makers(grid.cell_m, FootprintSettings::default())?;
+    let layouts = Layout::of_all(&alone, plans)?;
+    let Some(layout) = layouts.first() else { return Err(SeasonError::NoAlternatives) };
+    let (mut pass_mm, mut unused_mm) = (grid.zeros(), grid.zeros());
+    let mut depths = Vec::with_capacity(layout.plan.passes.len());
+    for (number, pass) in layout.plan.passes.iter().enumerate() {
+        let laid = footprints(&[layout], number, &hours, &makers)?;
+        let sets = layout.laid(&pass.sets, 0, &laid);
+        layout.lay(&grid, layout.pipe(pass), &sets, &mut pass_mm, &mut unused_mm);
+        let strips = strips(&grid, pass, alternative.outlets.spacing_m);
+        let mean = |rows: Range<usize>| {
+            let strip = Window { rows, columns: 0..grid.cells_along };
+            let inside = |(row, column): &(usize, usize)| {
+                alone.field.boundary.as_ref().is_none_or(|b| b.inside()[(*row, *column)])
+            };
+            let cells =
+                strip.rows.clone().flat_map(|row| strip.columns.clone().map(move |c| (row, c)));
+            let (sum, count) = cells
+                .filter(inside)
+                .fold((0.0, 0_usize), |(sum, count), cell| (sum + pass_mm[cell], count + 1));
+            (count > 0).then(|| sum / count as f64)
+        };
+        depths.push(strips.into_iter().map(mean).collect());
+    }
+    Ok(depths)
+}
+
+/// The rows of each set's strip.
+fn strips(grid: &Grid, pass: &PassPlan, spacing_m: f64) -> Vec<Range<usize>> {
+    let places: Vec<f64> = pass.sets.iter().map(|set| set.place_across_m).collect();
+    // A centre on the border within rounding counts as on it.
+    let row = |edge_m: f64| {
+        let cells = ((edge_m / grid.cell_m - 0.5) * 1e9).round() / 1e9;
+        cells.ceil().max(0.0) as usize
+    };
+    let strip = |place_m: &f64| {
+        let away = |beyond: &dyn Fn(f64) -> bool| {
+            let others = places.iter().map(|other| other - place_m).filter(|off| beyond(*off));
+            others.map(f64::abs).fold(spacing_m, f64::min) / 2.0
+        };
+        let (before_m, after_m) = (away(&|off| off < 0.0), away(&|off| off > 0.0));
+        let first = row(place_m - before_m).min(grid.cells_across);
+        first..row(place_m + after_m).clamp(first, grid.cells_across)
+    };
+    places.iter().map(strip).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::season;
+    use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+    use crate::sprinkler::shape::Shape;
+
+    #[test]
+    fn invariant_strips_that_cover_the_field_hold_all_its_water() {
+        let fixed = alternative("fixed", &[0.0], sprinkler(Shape::Triangular, 90.0));
+        let mut asked = scenario(2.0, 2, vec![fixed]);
+        asked.weather = windy(3.5);
+        let plan = season::plans(&asked).unwrap().remove(0);
+        let depths = strip_depths(&asked, &asked.alternatives[0], &plan).unwrap();
+        let outcome = season::run(&asked, GO_ON).unwrap();
+        for (strips, pass) in depths.iter().zip(&outcome.alternatives[0].passes) {
+            // Six strips of equal width: their plain mean is that of the field.
+            let mean_mm = strips.iter().map(|depth| depth.unwrap()).sum::<f64>() / 6.0;
+            let field_mm = pass.alone.whole.unwrap().mean_depth_mm;
+            assert!((mean_mm / field_mm - 1.0).abs() < 1e-12, "{mean_mm} {field_mm}");
+        }
+    }
+
+    #[test]
+    fn closed_strips_end_halfway_to_the_neighbour_and_at_the_field() {
+        let shifted = alternative("shifted", &[15.0], sprinkler(Shape::Triangular, 90.0));
+        let asked = scenario(2.0, 1, vec![shifted]);
+        let plan = season::plans(&asked).unwrap().remove(0);
+        let rows = strips(&asked.field.grid, &plan.passes[0], 60.0 * 0.3048);
+        // Places 45, 105 … 345 ft; strips 15–75 … 315–360 ft in rows of 2 ft, centres 1, 3, 5 …
+        assert_eq!((rows[0].clone(), rows[5].clone()), (7..37, 157..180));
+    }
+}

@@ -1,0 +1,138 @@
+//! Catch tests for other programs: SI units, percent for ratios, keys with their unit.
+
+use super::{CatchBook, CatchEntry, kind_word};
+use crate::error::DrawError;
+use evenfall_core::catch::compare::Comparison;
+use evenfall_core::catch::fit::{Fit, K1Told};
+use evenfall_core::catch::procedure::State;
+use evenfall_core::ensemble::Interval;
+use evenfall_core::uniformity::Figures;
+use serde_json::{Value, json};
+
+/// Everything that was found, as indented JSON; `null` where there is none.
+///
+/// # Errors
+/// If the library refuses.
+pub fn catch_json(book: &CatchBook) -> Result<String, DrawError> {
+    let all = json!({
+        "what": "catch tests",
+        "version": book.version,
+        "command": book.command,
+        "level_percent": 100.0 * book.level,
+        "tests": book.entries.iter().map(test).collect::<Vec<_>>(),
+    });
+    let mut text = serde_json::to_string_pretty(&all).map_err(DrawError::library)?;
+    text.push('\n');
+    Ok(text)
+}
+
+fn test(entry: &CatchEntry) -> Value {
+    let test = &entry.test;
+    let wind = test.mean_wind();
+    let limits = entry.limits.as_ref().map(|l| {
+        json!({
+            "figures": figures(&l.figures),
+            "cu_limits_percent": percent_limits(l.cu),
+            "du_lq_limits_percent": percent_limits(l.du_lq),
+        })
+    });
+    json!({
+        "file": entry.file,
+        "title": test.title,
+        "kind": kind_word(&test.kind),
+        "cans": test.depths_mm().len(),
+        "missing": test.missing(),
+        "blanks_as_dry": test.blanks_as_dry,
+        "duration_h": test.duration_h,
+        "wind_speed_m_s": wind.map(|w| w.0),
+        "wind_from_deg": wind.map(|w| w.1),
+        "uniformity": limits,
+        "caught_l": entry.volume.map(|v| v.caught_l),
+        "delivered_l": entry.volume.map(|v| v.delivered_l),
+        "to_look_at": entry.outliers.iter().map(|o| json!({
+            "line": test.cans.get(o.can).map(|can| can.line),
+            "depth_mm": o.depth_mm,
+            "neighbours_mm": o.neighbours_mm,
+            "score": o.score,
+        })).collect::<Vec<_>>(),
+        "rules": entry.requirements.iter().map(|rule| json!({
+            "what": rule.what,
+            "state": match rule.state {
+                State::Met => "met",
+                State::NotMet => "not met",
+                State::CannotTell => "cannot be told",
+            },
+            "source": rule.source,
+        })).collect::<Vec<_>>(),
+        "overlaps": entry.overlaps.iter().map(|o| json!({
+            "what": o.words,
+            "exact": o.overlapped.exact,
+            "figures": figures(&o.overlapped.figures),
+        })).collect::<Vec<_>>(),
+        "fit": entry.fit.as_ref().map(fit),
+        "against_simulated": entry.comparison.as_ref().map(comparison),
+        "notes": entry.notes,
+    })
+}
+
+fn figures(figures: &Figures) -> Value {
+    json!({
+        "cu_percent": 100.0 * figures.cu,
+        "du_lq_percent": 100.0 * figures.du_lq,
+        "cv_percent": 100.0 * figures.cv,
+        "mean_depth_mm": figures.mean_depth_mm,
+        "lowest_depth_mm": figures.lowest_depth_mm,
+        "highest_depth_mm": figures.highest_depth_mm,
+        "cells": figures.cells,
+    })
+}
+
+fn percent_limits(interval: Option<Interval>) -> Value {
+    json!(interval.map(|i| [100.0 * i.low, 100.0 * i.high]))
+}
+
+fn plain_limits(interval: Option<Interval>) -> Value {
+    json!(interval.map(|i| [i.low, i.high]))
+}
+
+fn fit(fit: &Fit) -> Value {
+    let limits = |knot: usize| plain_limits(fit.rate_intervals.get(knot).copied().flatten());
+    let knots = fit.leg.distance_m.iter().zip(&fit.leg.rate_mm_h).enumerate();
+    json!({
+        "leg": knots.map(|(knot, (distance_m, rate_mm_h))| json!({
+            "distance_m": distance_m,
+            "rate_mm_h": rate_mm_h,
+            "rate_limits_mm_h": limits(knot),
+        })).collect::<Vec<_>>(),
+        "k1": fit.k1.as_ref().map(|k1| json!({
+            "k1": k1.k1,
+            "limits": plain_limits(k1.interval),
+            "is_told": k1.told == K1Told::Told,
+            "profile": k1.profile.iter().map(|(k1, rms_mm_h)| json!({
+                "k1": k1, "rms_mm_h": rms_mm_h,
+            })).collect::<Vec<_>>(),
+        })),
+        "residual_rms_mm_h": fit.rms_mm_h,
+        "residual_rms_percent_of_mean": 100.0 * fit.rms_of_mean,
+        "r_squared": fit.r_squared,
+        "values_fitted": fit.parameters,
+        "caught_l": fit.volume.map(|v| v.caught_l),
+        "caught_limits_l": [fit.caught_l.low, fit.caught_l.high],
+        "delivered_l": fit.volume.map(|v| v.delivered_l),
+    })
+}
+
+fn comparison(c: &Comparison) -> Value {
+    json!({
+        "measured": figures(&c.measured.figures),
+        "simulated": figures(&c.simulated),
+        "correlation": c.correlation,
+        "rms_mm": c.rms_mm,
+        "mean_difference_mm": c.mean_difference_mm,
+        "pattern_rms_percent": 100.0 * c.pattern_rms,
+        "cans": c.pairs.iter().map(|p| json!({
+            "x_m": p.x_m, "y_m": p.y_m,
+            "measured_mm": p.measured_mm, "simulated_mm": p.simulated_mm,
+        })).collect::<Vec<_>>(),
+    })
+}

@@ -1,0 +1,57 @@
+//! The page of catch tests.
+
+use super::{CatchBook, details, tables};
+use crate::error::DrawError;
+use crate::pictures::Picture;
+use crate::tables::Table;
+use askama::Template;
+
+#[derive(Template)]
+#[template(path = "catch.html")]
+struct Page<'a> {
+    book: &'a CatchBook,
+    tables: Vec<Table>,
+    tests: Vec<TestPart<'a>>,
+}
+
+/// What the page shows of one test.
+struct TestPart<'a> {
+    title: &'a str,
+    file: &'a str,
+    notes: &'a [String],
+    figures: Vec<Figure>,
+    tables: Vec<Table>,
+}
+
+/// A picture ready for the page.
+struct Figure {
+    id: String,
+    caption: String,
+    svg: String,
+}
+
+/// The tests as one HTML page: no script, no request, pictures inline, made to print.
+///
+/// # Errors
+/// If the library refuses.
+pub fn catch_page(book: &CatchBook, pictures: &[(usize, Picture)]) -> Result<String, DrawError> {
+    let figures_of = |index: usize| {
+        let own = pictures.iter().filter(|(of, _)| *of == index);
+        own.map(|(_, picture)| Figure {
+            id: format!("{}-{}", picture.name, index + 1),
+            caption: picture.caption.clone(),
+            // Inside a page the SVG needs no namespace.
+            svg: picture.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1),
+        })
+        .collect()
+    };
+    let tests = book.entries.iter().enumerate().map(|(index, entry)| TestPart {
+        title: &entry.test.title,
+        file: &entry.file,
+        notes: &entry.notes,
+        figures: figures_of(index),
+        tables: details::of_test(book, entry, true),
+    });
+    let page = Page { book, tables: tables::of_tests(book), tests: tests.collect() };
+    page.render().map_err(DrawError::library)
+}

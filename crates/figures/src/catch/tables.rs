@@ -1,0 +1,225 @@
+//! The tables that hold a row a test.
+
+use super::{CatchBook, CatchEntry, depth, kind_word, rate_symbol, wind_words};
+use crate::tables::{Row, Table};
+use crate::units::{Quantity, UnitSystem, number};
+use evenfall_core::catch::fit::{K1Fit, K1Told};
+use evenfall_core::catch::procedure::State;
+use evenfall_core::ensemble::Interval;
+
+/// All tables with a row a test that have rows.
+pub(super) fn of_tests(book: &CatchBook) -> Vec<Table> {
+    let all = [tests(book), overlaps(book), fits(book), comparisons(book)];
+    all.into_iter().filter(|table| table.groups.iter().any(|g| !g.rows.is_empty())).collect()
+}
+
+/// Percent with its limits, "84.2 (80.1–87.5)".
+pub(super) fn percent_in(value: f64, interval: Option<Interval>) -> String {
+    let one = |fraction: f64| number(100.0 * fraction, 1);
+    match interval {
+        Some(i) => format!("{} ({}–{})", one(value), one(i.low), one(i.high)),
+        None => one(value),
+    }
+}
+
+fn level_words(book: &CatchBook) -> String {
+    format!("{} %", number(100.0 * book.level, 0))
+}
+
+fn tests(book: &CatchBook) -> Table {
+    let units = book.units;
+    let mean = format!("mean {}", units.symbol(Quantity::Depth));
+    let head = [
+        "test",
+        "cans around",
+        "wind",
+        "cans",
+        &mean,
+        "CU %",
+        "DUlq %",
+        "caught %",
+        "to look at",
+        "rules met/not/?",
+    ];
+    let rows = book.entries.iter().map(|entry| {
+        let depths = entry.test.depths_mm();
+        let mean_mm = depths.iter().sum::<f64>() / depths.len().max(1) as f64;
+        let count = match entry.test.missing() {
+            0 => depths.len().to_string(),
+            missing => format!("{} (+{missing} missing)", depths.len()),
+        };
+        let (cu, du) = match &entry.limits {
+            Some(l) => (percent_in(l.figures.cu, l.cu), percent_in(l.figures.du_lq, l.du_lq)),
+            None => ("–".to_owned(), "–".to_owned()),
+        };
+        let caught = entry.volume.map_or_else(|| "–".to_owned(), |v| number(100.0 * v.ratio(), 1));
+        Row::new(
+            &entry.test.title,
+            vec![
+                kind_word(&entry.test.kind).to_owned(),
+                wind_words(&entry.test, units),
+                count,
+                depth(units, mean_mm),
+                cu,
+                du,
+                caught,
+                entry.outliers.len().to_string(),
+                met(entry),
+            ],
+        )
+    });
+    let note = format!(
+        "Brackets: {} limits by the jackknife, as if cans stood at random: they tell how well these cans \
+         tell this patch of ground on this day, and nothing of another place, day or wind. Caught: \
+         water in the cans, of what one sprinkler delivered; the rest drifted, evaporated, splashed or was \
+         misread. To look at: cans that do not go with their neighbours (modified z score of Iglewicz & \
+         Hoaglin 1993 over 3.5); none is left out.",
+        level_words(book)
+    );
+    Table::new("Tests", &head).with_rows(rows.collect()).with_note(&note)
+}
+
+fn met(entry: &CatchEntry) -> String {
+    let count = |state: State| entry.requirements.iter().filter(|r| r.state == state).count();
+    format!("{}/{}/{}", count(State::Met), count(State::NotMet), count(State::CannotTell))
+}
+
+fn overlaps(book: &CatchBook) -> Table {
+    let units = book.units;
+    let mean = format!("mean {}", units.symbol(Quantity::Depth));
+    let head =
+        ["test", "laid over itself", "CU %", "DUlq %", &mean, "lowest", "highest", "on cans"];
+    let mut rows = Vec::new();
+    for entry in &book.entries {
+        for overlap in &entry.overlaps {
+            let f = &overlap.overlapped.figures;
+            let exact = if overlap.overlapped.exact { "exactly" } else { "between" };
+            rows.push(Row::new(
+                &entry.test.title,
+                vec![
+                    overlap.words.clone(),
+                    percent_in(f.cu, None),
+                    percent_in(f.du_lq, None),
+                    depth(units, f.mean_depth_mm),
+                    depth(units, f.lowest_depth_mm),
+                    depth(units, f.highest_depth_mm),
+                    exact.to_owned(),
+                ],
+            ));
+        }
+    }
+    let note = "Mean of the passes of one whole rotation, every sprinkler and every set like the one tested, \
+        in the same wind. “Exactly”: only cans were added up; “between”: the spacing is no whole number of \
+        can spacings (or the test is a leg), so depths were interpolated.";
+    Table::new("Laid over itself", &head).with_rows(rows).with_note(note)
+}
+
+fn fits(book: &CatchBook) -> Table {
+    let units = book.units;
+    let rate = rate_symbol(units);
+    let rms = format!("residual RMS {rate}");
+    let radius = format!("radius {}", units.symbol(Quantity::Length));
+    let head = ["test", "K1", "is K1 told?", &radius, &rms, "of mean %", "R²", "caught %"];
+    let rows = book.entries.iter().filter_map(|entry| {
+        let fit = entry.fit.as_ref()?;
+        let caught = fit.volume.map_or_else(
+            || "–".to_owned(),
+            |v| {
+                let share = |litres: f64| litres / v.delivered_l;
+                let i = Interval {
+                    low: share(fit.caught_l.low),
+                    high: share(fit.caught_l.high),
+                    ..fit.caught_l
+                };
+                percent_in(v.ratio(), Some(i))
+            },
+        );
+        Some(Row::new(
+            &entry.test.title,
+            vec![
+                fit.k1.as_ref().map_or_else(|| "–".to_owned(), k1_words),
+                fit.k1.as_ref().map_or("still air: no K1", |k1| told_words(k1.told)).to_owned(),
+                number(units.shown(Quantity::Length, fit.leg.radius_m()), 1),
+                number(units.shown(Quantity::Depth, fit.rms_mm_h), units.depth_decimals() + 1),
+                number(100.0 * fit.rms_of_mean, 1),
+                number(fit.r_squared, 3),
+                caught,
+            ],
+        ))
+    });
+    let note = format!(
+        "Least squares (Levenberg–Marquardt) of a leg that is linear between knots and, in wind, of K1 in C(1 \
+         + K1 sin β − K2 cos α); K2 and turbulence as told. Brackets: {} limits with HC3 errors. They hold what cans \
+         scatter by themselves, not errors of the wind notes or of the model.",
+        level_words(book)
+    );
+    Table::new("Leg and K1 fitted", &head).with_rows(rows.collect()).with_note(&note)
+}
+
+pub(super) fn k1_words(k1: &K1Fit) -> String {
+    match k1.interval {
+        Some(i) => format!("{} ({}–{})", number(k1.k1, 2), number(i.low, 2), number(i.high, 2)),
+        None => number(k1.k1, 2),
+    }
+}
+
+pub(super) fn told_words(told: K1Told) -> &'static str {
+    match told {
+        K1Told::Told => "yes",
+        K1Told::TooCalm => "no: too calm",
+        K1Told::TooWide => "no: limits too wide",
+        K1Told::AtEnd => "no: at the end of its range",
+    }
+}
+
+fn comparisons(book: &CatchBook) -> Table {
+    let units = book.units;
+    let unit = units.symbol(Quantity::Depth);
+    let (mean, rms) = (format!("mean {unit}"), format!("RMS {unit}"));
+    let head = ["test", "", "CU %", "DUlq %", &mean, &rms, "pattern RMS %", "correlation"];
+    let mut rows = Vec::new();
+    for entry in &book.entries {
+        let Some(c) = &entry.comparison else { continue };
+        let measured = &c.measured;
+        rows.push(Row::new(
+            &entry.test.title,
+            vec![
+                "measured".to_owned(),
+                percent_in(measured.figures.cu, measured.cu),
+                percent_in(measured.figures.du_lq, measured.du_lq),
+                depth(units, measured.figures.mean_depth_mm),
+                String::new(),
+                String::new(),
+                String::new(),
+            ],
+        ));
+        rows.push(Row::new(
+            "",
+            vec![
+                format!("simulated{}", holds_words(c.measured.cu, c.simulated.cu)),
+                percent_in(c.simulated.cu, None),
+                percent_in(c.simulated.du_lq, None),
+                depth(units, c.simulated.mean_depth_mm),
+                depth(units, c.rms_mm),
+                number(100.0 * c.pattern_rms, 1),
+                c.correlation.map_or_else(|| "–".to_owned(), |r| number(r, 2)),
+            ],
+        ));
+    }
+    let note = "Simulated for the same cans under the wind noted that day. RMS of the differences can by can; \
+        pattern RMS once both are over their own mean.";
+    Table::new("Against the simulated pass", &head).with_rows(rows).with_note(note)
+}
+
+fn holds_words(limits: Option<Interval>, cu: f64) -> &'static str {
+    match limits {
+        Some(interval) if interval.holds(cu) => ", CU within the limits",
+        Some(_) => ", CU outside the limits",
+        None => "",
+    }
+}
+
+/// A rate in the shown unit, without it.
+pub(super) fn rate(units: UnitSystem, rate_mm_h: f64) -> String {
+    number(units.shown(Quantity::Depth, rate_mm_h), units.depth_decimals() + 1)
+}

@@ -1,0 +1,133 @@
+//! Wheels against outlet spacings: the best rotation of each, its figure as number and colour.
+
+use super::super::Picture;
+use crate::axis::{BODY, SMALL};
+use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
+use crate::colours::{BLANK, ColourScale, QUIET, ScaleKind, TEXT, on};
+use crate::error::DrawError;
+use crate::fit::{shortened, wrapped};
+use crate::furniture::{MARGIN, WIDTH, title};
+use crate::search::{SearchScene, told};
+use crate::units::{Quantity, number};
+use evenfall_core::lateral::Machine;
+use evenfall_core::search::ComboFound;
+
+const HEAD: f64 = 84.0;
+const ROW: f64 = 92.0;
+const FOOT: f64 = 20.0;
+/// Room for the wheels' names, pixels.
+const NAMES: f64 = 150.0;
+
+pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
+    let heading = format!("Best rotation by wheel and outlet spacing: {}", scene.aim_label());
+    let all = &scene.found.combos;
+    let columns = all
+        .iter()
+        .position(|combo| combo.combo.machine != all[0].combo.machine)
+        .unwrap_or(all.len());
+    // Two identical wheels in a row are rows of their own.
+    let columns = columns_of(all).unwrap_or(columns).max(1);
+    let rows = all.len().div_ceil(columns);
+    let values = values(scene)?;
+    let known = || values.iter().flatten().copied();
+    let scale = ColourScale {
+        lo: known().fold(f64::INFINITY, f64::min),
+        hi: known().fold(f64::NEG_INFINITY, f64::max),
+        kind: ScaleKind::Depth,
+    };
+    let height = HEAD + ROW * rows as f64 + FOOT;
+    let svg = sheet((WIDTH, height), &heading, |canvas| {
+        title(canvas, &heading)?;
+        let width = (WIDTH - 2.0 * MARGIN - NAMES) / columns as f64;
+        for (index, found) in all.iter().enumerate() {
+            let (row, column) = (index / columns, index % columns);
+            let cell = Frame {
+                left: MARGIN + NAMES + width * column as f64,
+                top: HEAD + ROW * row as f64,
+                width: width - 4.0,
+                height: ROW - 4.0,
+            };
+            if row == 0 {
+                let spacing = length(scene, found.combo.outlets.spacing_m);
+                let look = Lettering::new(BODY, Side::Centre).bold();
+                let text = shortened(&format!("outlets {spacing} apart"), width, BODY, true);
+                canvas.text((cell.middle().0, HEAD - 18.0), &text, look)?;
+            }
+            if column == 0 {
+                let look = Lettering::new(BODY, Side::Left).bold();
+                canvas.text((MARGIN, cell.middle().1), &wheel(scene, found), look)?;
+            }
+            fill(canvas, scene, cell, found, values[index], &scale)?;
+        }
+        Ok(())
+    })?;
+    let caption = format!(
+        "Each field: the best rotation of that wheel at that outlet spacing, by {}; darker is more. \
+         A rank with = is shared. Drift is how far whole turns miss the next outlet; it is taken as \
+         corrected there.",
+        scene.aim()
+    );
+    Ok(Picture { name: "search-wheels", title: heading, caption, svg })
+}
+
+/// How often the first spacing pattern repeats: combinations run spacing by spacing, wheel by wheel.
+fn columns_of(all: &[ComboFound]) -> Option<usize> {
+    let first = all.first()?.combo.outlets.spacing_m;
+    let again = all.iter().skip(1).position(|combo| combo.combo.outlets.spacing_m == first)?;
+    Some(again + 1)
+}
+
+fn values(scene: &SearchScene<'_>) -> Result<Vec<Option<f64>>, DrawError> {
+    let value = |found: &ComboFound| {
+        let Some(best) = found.best else { return Ok(None) };
+        let values = &scene.found.entries[best].values;
+        let figures = evenfall_core::ensemble::seasons_figures(values, scene.found.ask.level);
+        Ok(Some(scene.aim_shown(figures.map_err(|error| told(&error))?.mean)))
+    };
+    scene.found.combos.iter().map(value).collect()
+}
+
+fn fill(
+    canvas: &Canvas<'_>,
+    scene: &SearchScene<'_>,
+    cell: Frame,
+    found: &ComboFound,
+    value: Option<f64>,
+    scale: &ColourScale,
+) -> Result<(), DrawError> {
+    let palette = scale.palette();
+    let ground = value.map_or(BLANK, |value| {
+        let at = usize::from(scale.index(value)) * 3;
+        (palette[at], palette[at + 1], palette[at + 2])
+    });
+    canvas.fill(cell, ground, 1.0)?;
+    canvas.outline(cell, Ink::new(QUIET, 0.6))?;
+    let ink = on(ground);
+    let centre = cell.middle().0;
+    let small = Lettering::new(SMALL, Side::Centre).colour(ink);
+    let Some((value, best)) = value.zip(found.best) else {
+        return canvas.text(cell.middle(), "none can be scheduled", small.colour(TEXT));
+    };
+    let rank = found.rank.unwrap_or(0);
+    let tie = if found.is_tied { "=" } else { "" };
+    let big = Lettering::new(20.0, Side::Centre).bold().colour(ink);
+    canvas.text((centre, cell.top + 18.0), &number(value, 1), big)?;
+    canvas.text((centre, cell.top + 37.0), &format!("rank {rank}{tie}"), small)?;
+    let rotation = &scene.found.entries[best].candidate;
+    let words = scene.bare(rotation);
+    for (line, text) in wrapped(&words, cell.width - 8.0, SMALL, false, 2).iter().enumerate() {
+        canvas.text((centre, cell.top + 54.0 + 14.0 * line as f64), text, small)?;
+    }
+    Ok(())
+}
+
+fn length(scene: &SearchScene<'_>, metres: f64) -> String {
+    scene.units.text(Quantity::Length, metres, 1)
+}
+
+fn wheel(scene: &SearchScene<'_>, found: &ComboFound) -> String {
+    match &found.combo.machine {
+        Machine::WheelLine(wheel) => format!("{} a turn", length(scene, wheel.travel_per_turn_m)),
+        Machine::HandMove => "hand-moved".to_owned(),
+    }
+}

@@ -1,0 +1,104 @@
+//! The best candidates as alternatives of a scenario file, ready to be weighed.
+
+use super::{SearchScene, words};
+use crate::error::DrawError;
+use crate::units::UnitSystem;
+use evenfall_core::lateral::{EdgeTreatment, Machine};
+use evenfall_core::search::{Candidate, Found};
+use evenfall_core::season::Scenario;
+use serde_json::{Map, Value, json};
+
+/// The fixed pattern, then the `most` best, as the list `alternatives` of a scenario file. Lengths
+/// are in metres to the micrometre, so that they come back on the same whole turns.
+///
+/// # Errors
+/// If nothing was ranked.
+pub fn search_alternatives(
+    scenario: &Scenario,
+    found: &Found,
+    most: usize,
+    units: UnitSystem,
+) -> Result<Value, DrawError> {
+    let scene = SearchScene::new(scenario, found, None, units)?;
+    let fixed = alternative(&scene, &found.entries[0].candidate, "Fixed");
+    let best = scene.lines().into_iter().filter(|line| line.at != 0).take(most);
+    let best = best.enumerate().map(|(place, line)| {
+        let candidate = &line.entry.candidate;
+        let name = format!("{}. {}", place + 1, scene.short(candidate));
+        alternative(&scene, candidate, &name)
+    });
+    Ok(Value::Array(std::iter::once(fixed).chain(best).collect()))
+}
+
+fn alternative(scene: &SearchScene<'_>, candidate: &Candidate, name: &str) -> Value {
+    let own = &candidate.alternative;
+    let mut out = Map::new();
+    out.insert("name".to_owned(), json!(name));
+    let shifts = own.rotation.shifts().iter().map(|shift| {
+        if shift.along_m == 0.0 {
+            json!(length(shift.across_m))
+        } else {
+            json!({ "across": length(shift.across_m), "along": length(shift.along_m) })
+        }
+    });
+    out.insert("rotation".to_owned(), shifts.collect());
+    let usual = scene.scenario.alternatives.first();
+    if let (Machine::WheelLine(wheel), Some(Machine::WheelLine(usual))) =
+        (&own.lateral.machine, usual.map(|usual| &usual.lateral.machine))
+        && wheel.travel_per_turn_m != usual.travel_per_turn_m
+    {
+        let travel = length(wheel.travel_per_turn_m);
+        out.insert("wheel".to_owned(), json!({ "travel_per_turn": travel }));
+    }
+    if usual.is_some_and(|usual| usual.outlets != own.outlets) {
+        let outlets = json!({
+            "spacing": length(own.outlets.spacing_m),
+            "first": length(own.outlets.first_m),
+            "count": own.outlets.count,
+        });
+        out.insert("outlets".to_owned(), outlets);
+    }
+    let edges = match own.edges {
+        EdgeTreatment::Shift => None,
+        EdgeTreatment::Hold => Some("hold"),
+        EdgeTreatment::ExtraSet => Some("extra set"),
+    };
+    out.extend(edges.map(|edges| ("edges".to_owned(), json!(edges))));
+    out.extend(season(scene, candidate).map(|season| ("season".to_owned(), season)));
+    out.insert("outfit".to_owned(), outfit(candidate));
+    Value::Object(out)
+}
+
+/// The keys of the season that differ from the scenario's.
+fn season(scene: &SearchScene<'_>, candidate: &Candidate) -> Option<Value> {
+    let own = candidate.alternative.calendar.as_ref()?;
+    let usual = &scene.scenario.calendar;
+    let mut out = Map::new();
+    if own.start != usual.start {
+        out.insert("start".to_owned(), json!(own.start.strftime("%Y-%m-%dT%H:%M").to_string()));
+    }
+    if own.length != usual.length {
+        out.insert("passes".to_owned(), json!(candidate.plan.passes.len()));
+    }
+    if own.idle_h != usual.idle_h {
+        out.insert("idle".to_owned(), json!(format!("{} h", own.idle_h)));
+    }
+    if let Some(every_h) = own.pass_every_h.filter(|_| own.pass_every_h != usual.pass_every_h) {
+        out.insert("pass_every".to_owned(), json!(format!("{every_h} h")));
+    }
+    (!out.is_empty()).then_some(Value::Object(out))
+}
+
+fn outfit(candidate: &Candidate) -> Value {
+    let outfit = &candidate.outfit;
+    json!({
+        "joints": outfit.joints,
+        "outlets": outfit.outlets,
+        "extra_sets_per_pass": outfit.extra_sets_per_pass,
+        "extra_labour_per_move": format!("{} h", outfit.extra_labour_per_move_h),
+    })
+}
+
+fn length(metres: f64) -> String {
+    format!("{} m", words::plain(metres))
+}

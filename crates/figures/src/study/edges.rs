@@ -1,0 +1,300 @@
+//! The treatments of the edges tried against each other: words, table, pictures.
+
+use super::{Parts, Study};
+use crate::error::DrawError;
+use crate::pictures::edge_profile;
+use crate::report::ReportNotes;
+use crate::scene::Scene;
+use crate::tables::{Row, Table, edges};
+use crate::units::{Quantity, UnitSystem, number, percent, points};
+use evenfall_core::edge_trial::{EdgeFigures, Favour, TIE, Trial, Way};
+use serde_json::{Value, json};
+
+/// A trial and what is said beside it.
+#[derive(Clone, Copy, Debug)]
+pub struct EdgeStudy<'a> {
+    /// The trial; the names of its alternatives are those of the ways.
+    pub trial: &'a Trial,
+    /// Name of the alternative whose rotation was tried.
+    pub alternative: &'a str,
+    /// Names of the ways that were refused, in order.
+    pub refused: &'a [String],
+    /// Labour for one move, h, where it is known, and whether it is a placeholder.
+    pub labour_per_move_h: Option<(f64, bool)>,
+}
+
+/// The page of a trial of edges.
+///
+/// # Errors
+/// If the trial does not fit together, or a library refuses.
+pub fn edges_study(
+    study: &EdgeStudy<'_>,
+    notes: &ReportNotes,
+    units: UnitSystem,
+) -> Result<Study, DrawError> {
+    let trial = study.trial;
+    let scene = Scene::new(&trial.scenario, &trial.outcome, units)?;
+    let told = Told { study, scene: &scene };
+    let pictures = vec![edge_profile::overlay(&scene)?, edge_profile::draw(&scene)?];
+    let parts = Parts {
+        title: format!("At the field’s edges: “{}”", study.alternative),
+        answer: told.answer(),
+        tables: vec![told.table(), edges::strips(&scene)],
+        pictures,
+        method: Told::method(),
+        json: told.json(notes),
+    };
+    parts.finish(notes)
+}
+
+type Figure = fn(&EdgeFigures) -> f64;
+
+struct Told<'a> {
+    study: &'a EdgeStudy<'a>,
+    scene: &'a Scene<'a>,
+}
+
+impl Told<'_> {
+    fn trial(&self) -> &Trial {
+        self.study.trial
+    }
+
+    fn name(&self, way: usize) -> &str {
+        &self.trial().scenario.alternatives[way].name
+    }
+
+    fn quoted(&self, way: usize) -> String {
+        format!("“{}”", self.name(way))
+    }
+
+    fn depth(&self, mm: f64) -> String {
+        self.scene.units.text(Quantity::Depth, mm, self.scene.units.depth_decimals())
+    }
+
+    fn answer(&self) -> Vec<String> {
+        let edge = self.trial().favoured(|f| f.edge_low_quarter);
+        let overall = self.trial().favoured(|f| f.whole_du_lq);
+        let mut out = vec![
+            self.favour(
+                "At the edges",
+                "the driest quarter of the two edge strips gets",
+                "of the interior’s mean depth",
+                &edge,
+                |f| f.edge_low_quarter,
+            ),
+            self.favour("Over the whole field", "DUlq is", "", &overall, |f| f.whole_du_lq),
+        ];
+        if edge.best != overall.best {
+            let words = format!(
+                "The two do not agree: {} serves the edges, {} the field as a whole.",
+                self.quoted(edge.best),
+                self.quoted(overall.best)
+            );
+            out.push(words);
+        }
+        let mut told = vec![edge.best, overall.best];
+        told.dedup();
+        out.extend(told.into_iter().map(|way| self.costs(way)));
+        out.extend(self.starved());
+        if self.trial().ways.iter().any(|way| matches!(way, Way::FirstOutletAt(_))) {
+            out.push(
+                "Another place of the first outlet moves every outlet on the mainline: a choice for \
+                 a mainline yet to be laid, and no treatment of a pass."
+                    .to_owned(),
+            );
+        }
+        for (name, (_, why)) in self.study.refused.iter().zip(&self.trial().refused) {
+            out.push(format!("“{name}” could not be tried: {why}."));
+        }
+        out
+    }
+
+    /// Which way is favoured, and by how much.
+    fn favour(&self, at: &str, what: &str, of: &str, favour: &Favour, figure: Figure) -> String {
+        let of = if of.is_empty() { String::new() } else { format!(" {of}") };
+        let (best, means) = (favour.best, &favour.means);
+        let value = |way: usize| percent(means[way], 1);
+        let seasons = self.trial().figures.len();
+        let mut words = if favour.tied.contains(&0) && best == 0 {
+            let rivals = favour.tied.iter().any(|way| *way != 0);
+            let none = if rivals { ", and nothing gains a point on it" } else { "" };
+            format!("{at} {} is favoured: {what} {}{of}{none}", self.quoted(best), value(best))
+        } else {
+            let (low, high) = self.trial().range_of_gain(best, figure);
+            let over = if seasons > 1 {
+                format!(" ({} to {} in {seasons} seasons)", points(low, 1), points(high, 1))
+            } else {
+                String::new()
+            };
+            format!(
+                "{at} {} is favoured: {what} {}{of}, against {} with every stop shifted, {} \
+                 points{over}",
+                self.quoted(best),
+                value(best),
+                value(0),
+                points(means[best] - means[0], 1)
+            )
+        };
+        let others: Vec<String> = favour
+            .tied
+            .iter()
+            .filter(|way| **way != best)
+            .map(|way| format!("{} ({})", self.quoted(*way), value(*way)))
+            .collect();
+        if !others.is_empty() {
+            let point = number(100.0 * TIE, 0);
+            words += &format!(
+                "; within {point} point of the best: {}. Of these it takes the fewest sets and no \
+                 other outlets",
+                others.join(", ")
+            );
+        }
+        words + "."
+    }
+
+    /// What a way costs against every stop shifted.
+    fn costs(&self, way: usize) -> String {
+        let own = |of: Figure| self.trial().mean(way, of);
+        let base = |of: Figure| self.trial().mean(0, of);
+        let sets = own(|f| f.sets as f64) - base(|f| f.sets as f64);
+        let water_mm = own(|f| f.gross_mm) - base(|f| f.gross_mm);
+        let name = self.quoted(way);
+        if way == 0 {
+            let (gross, sets) =
+                (self.depth(own(|f| f.gross_mm)), number(own(|f| f.sets as f64), 0));
+            return format!("{name} takes {sets} sets and {gross} of water over the field.");
+        }
+        if sets == 0.0 && water_mm.abs() < 1e-9 * base(|f| f.gross_mm) {
+            return format!("{name} costs no set and no water beyond every stop shifted.");
+        }
+        let share = points(water_mm / base(|f| f.gross_mm), 1);
+        let days = (own(|f| f.end_h) - base(|f| f.end_h)) / 24.0;
+        let labour =
+            self.study.labour_per_move_h.map_or_else(String::new, |(hours, placeholder)| {
+                let mark = if placeholder { ", a placeholder" } else { "" };
+                let (all, each) = (number(sets * hours, 1), number(60.0 * hours, 0));
+                format!(", {all} h of labour ({each} min a move{mark})")
+            });
+        format!(
+            "{name} costs {} sets more in the season, {} more water over the field ({share} % of \
+             gross){labour}, and ends {} days later.",
+            number(sets, 0),
+            self.depth(water_mm),
+            number(days, 1)
+        )
+    }
+
+    /// How much the drier strip gets with every stop shifted, and with the best way for it.
+    fn starved(&self) -> Option<String> {
+        let drier = |way: usize| self.trial().mean(way, |f| f.first_strip.min(f.last_strip));
+        let ways = 0..self.trial().ways.len();
+        let best = ways.max_by(|a, b| drier(*a).total_cmp(&drier(*b)))?;
+        let strip = self.scene.length(self.scene.outcome.edge_strip_m);
+        (drier(best) > drier(0) + TIE).then(|| {
+            format!(
+                "The drier of the two strips of {strip} gets {} of the interior’s mean with every \
+                 stop shifted, and at best {}, with {}.",
+                percent(drier(0), 0),
+                percent(drier(best), 0),
+                self.quoted(best)
+            )
+        })
+    }
+
+    fn table(&self) -> Table {
+        let unit = self.scene.units.symbol(Quantity::Depth);
+        let head = [
+            "",
+            "Driest quarter of the edges",
+            "First strip",
+            "Last strip",
+            "DUlq, field",
+            "CU, field",
+            "DUlq, interior",
+            "Sets",
+            &format!("Gross ({unit})"),
+            &format!("Off field ({unit})"),
+            "Ends",
+        ];
+        let row = |way: usize| {
+            let mean = |of: Figure| self.trial().mean(way, of);
+            let share = |of: Figure| percent(mean(of), 1);
+            let depth = |of: Figure| {
+                let shown = self.scene.units.shown(Quantity::Depth, mean(of));
+                number(shown, self.scene.units.depth_decimals())
+            };
+            let plan = &self.trial().outcome.alternatives[way].plan;
+            let cells = vec![
+                share(|f| f.edge_low_quarter),
+                share(|f| f.first_strip),
+                share(|f| f.last_strip),
+                share(|f| f.whole_du_lq),
+                share(|f| f.whole_cu),
+                share(|f| f.interior_du_lq),
+                number(mean(|f| f.sets as f64), 0),
+                depth(|f| f.gross_mm),
+                depth(|f| f.off_field_mm),
+                plan.date_time(plan.end_h()).strftime("%d\u{a0}%b").to_string(),
+            ];
+            Row::new(self.name(way), cells)
+        };
+        let rows = (0..self.trial().ways.len()).map(row).collect();
+        let strip = self.scene.length(self.scene.outcome.edge_strip_m);
+        let note = format!(
+            "Means of {} of the same weather. Edges and strips (of {strip}) in % of the interior’s \
+             mean depth; the driest quarter is that of both strips, the ends of the pipe left out. \
+             Gross and off-field water are depths over the field.",
+            match self.trial().figures.len() {
+                1 => "one season".to_owned(),
+                seasons => format!("{seasons} seasons"),
+            }
+        );
+        Table::new("What each treatment gives and costs", &head).with_rows(rows).with_note(&note)
+    }
+
+    fn method() -> Vec<String> {
+        vec![
+            "Every treatment runs the same rotation under the same hours of weather. Sets and water \
+             are counted from the sets as they were laid, none is added by hand."
+                .to_owned(),
+            "Pictures and the table pass by pass show the first season.".to_owned(),
+            "An extra set moves every set after it to other hours: where passes filled whole days \
+             before, this also breaks the clock lock, and part of what the table shows is that."
+                .to_owned(),
+            "Ways within a point count as a tie (our judgement, no source). Yield and money are not \
+             reckoned here: give `edges` in the scenario and run `evenfall worth`."
+                .to_owned(),
+        ]
+    }
+
+    fn json(&self, notes: &ReportNotes) -> Value {
+        let way = |way: usize| {
+            let mean = |of: Figure| self.trial().mean(way, of);
+            json!({
+                "name": self.name(way),
+                "edge_low_quarter_percent": 100.0 * mean(|f| f.edge_low_quarter),
+                "first_strip_percent": 100.0 * mean(|f| f.first_strip),
+                "last_strip_percent": 100.0 * mean(|f| f.last_strip),
+                "whole_du_lq_percent": 100.0 * mean(|f| f.whole_du_lq),
+                "whole_cu_percent": 100.0 * mean(|f| f.whole_cu),
+                "interior_du_lq_percent": 100.0 * mean(|f| f.interior_du_lq),
+                "gross_mm": mean(|f| f.gross_mm),
+                "off_field_mm": mean(|f| f.off_field_mm),
+                "sets": mean(|f| f.sets as f64),
+            })
+        };
+        let refused = self.study.refused.iter().zip(&self.trial().refused);
+        json!({
+            "title": self.trial().scenario.title,
+            "alternative": self.study.alternative,
+            "version": notes.version,
+            "command": notes.command,
+            "scenario_sha256": notes.digest,
+            "seasons": self.trial().figures.len(),
+            "ways": (0..self.trial().ways.len()).map(way).collect::<Vec<_>>(),
+            "refused": refused.map(|(name, (_, why))| json!({ "name": name, "why": why })).collect::<Vec<_>>(),
+            "favoured_at_the_edges": self.name(self.trial().favoured(|f| f.edge_low_quarter).best),
+            "favoured_overall": self.name(self.trial().favoured(|f| f.whole_du_lq).best),
+        })
+    }
+}

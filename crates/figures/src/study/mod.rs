@@ -1,0 +1,77 @@
+//! Pages beside the season's report: one question, its answer in words, tables and pictures.
+
+mod edges;
+mod text;
+mod tilt;
+
+pub use edges::{EdgeStudy, edges_study};
+pub use tilt::{HalfSpacing, TiltStudy, tilt_study};
+
+use crate::cautions::CAUTIONS;
+use crate::error::DrawError;
+use crate::pictures::Picture;
+use crate::report::{Figure, ReportNotes};
+use crate::tables::Table;
+use askama::Template;
+
+/// A finished page with what it was made from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Study {
+    /// The page: no script, no request, pictures inline, made to print.
+    pub html: String,
+    /// Answer and main table for a terminal.
+    pub text: String,
+    /// All results for other programs, SI units and percent.
+    pub json: String,
+    /// The pictures.
+    pub pictures: Vec<Picture>,
+}
+
+/// What stands on a page.
+#[derive(Template)]
+#[template(path = "study.html")]
+struct Page<'a> {
+    title: &'a str,
+    notes: &'a ReportNotes,
+    answer: &'a [String],
+    tables: &'a [Table],
+    pictures: Vec<Figure>,
+    /// How it was computed.
+    method: &'a [String],
+    cautions: [(&'static str, &'static str); 7],
+}
+
+/// The parts of a page.
+struct Parts {
+    title: String,
+    answer: Vec<String>,
+    tables: Vec<Table>,
+    pictures: Vec<Picture>,
+    method: Vec<String>,
+    json: serde_json::Value,
+}
+
+impl Parts {
+    fn finish(self, notes: &ReportNotes) -> Result<Study, DrawError> {
+        let page = Page {
+            title: &self.title,
+            notes,
+            answer: &self.answer,
+            tables: &self.tables,
+            pictures: self.pictures.iter().map(Figure::new).collect(),
+            method: &self.method,
+            cautions: CAUTIONS,
+        };
+        let html = page.render().map_err(DrawError::library)?;
+        let table = self.tables.first().map(text::plain).unwrap_or_default();
+        let words: Vec<String> = self.answer.iter().map(|line| text::folded(line)).collect();
+        let mut json = serde_json::to_string_pretty(&self.json).map_err(DrawError::library)?;
+        json.push('\n');
+        Ok(Study {
+            html,
+            text: format!("{}\n\n{table}\n{}\n", self.title, words.join("\n")),
+            json,
+            pictures: self.pictures,
+        })
+    }
+}

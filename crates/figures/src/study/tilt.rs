@@ -1,0 +1,289 @@
+//! A line stopped off the whole turn: words, table, pictures.
+
+use super::{Parts, Study};
+use crate::error::DrawError;
+use crate::pictures::tilt::{self, AtRoll, Standing};
+use crate::pictures::{Picture, depth_maps};
+use crate::report::ReportNotes;
+use crate::tables::{Row, Table};
+use crate::units::{Quantity, UnitSystem, number, percent, points};
+use evenfall_core::season::Scenario;
+use evenfall_core::tilt_trial::{Case, CaseOutcome, TiltTrial};
+use serde_json::{Value, json};
+
+/// A trial of tilts and what is said beside it. The first case is the fixed pattern, the second
+/// the alternative upright, then the same at rising rolls.
+#[derive(Clone, Debug)]
+pub struct TiltStudy<'a> {
+    /// The trial.
+    pub trial: &'a TiltTrial,
+    /// Its cases.
+    pub cases: &'a [Case],
+    /// Name of the alternative.
+    pub alternative: &'a str,
+    /// Cases at rising rolls with the wheel's own levelers, upright first, by place.
+    pub rolls: Vec<usize>,
+    /// The same rotation hanging upright, by levelers that swing all the way.
+    pub free: usize,
+    /// Half an outlet spacing ahead: upright as no such wheel could, and as the wheel stands;
+    /// `None` where whole turns lead there.
+    pub half_spacing: Option<HalfSpacing>,
+    /// Leveler range of the wheel, degrees.
+    pub leveler_range_deg: f64,
+    /// One sprinkler, by how it stands.
+    pub standing: Vec<Standing>,
+    /// Cell of those, m.
+    pub standing_cell_m: f64,
+}
+
+/// The two cases half an outlet spacing ahead.
+#[derive(Clone, Copy, Debug)]
+pub struct HalfSpacing {
+    /// Shift, m.
+    pub shift_m: f64,
+    /// Turns of the wheel to there.
+    pub turns: f64,
+    /// Case with upright sprinklers.
+    pub upright: usize,
+    /// Case as the sprinklers stand.
+    pub stood: usize,
+    /// The hose does not reach there anyway.
+    pub beyond_reach: bool,
+}
+
+/// The page of a trial of tilts.
+///
+/// # Errors
+/// If the trial does not fit together, or a library refuses.
+pub fn tilt_study(
+    study: &TiltStudy<'_>,
+    notes: &ReportNotes,
+    units: UnitSystem,
+) -> Result<Study, DrawError> {
+    let told = Told { study, units };
+    let parts = Parts {
+        title: format!("Stopped off the whole turn: “{}”", study.alternative),
+        answer: told.answer(),
+        tables: vec![told.table()],
+        pictures: vec![
+            tilt::sprinklers(&study.standing, study.standing_cell_m, units)?,
+            tilt::course(&told.course(), study.leveler_range_deg)?,
+            told.maps()?,
+        ],
+        method: told.method(),
+        json: told.json(notes),
+    };
+    parts.finish(notes)
+}
+
+struct Told<'a> {
+    study: &'a TiltStudy<'a>,
+    units: UnitSystem,
+}
+
+impl Told<'_> {
+    fn found(&self, case: usize) -> &CaseOutcome {
+        &self.study.trial.outcomes[case]
+    }
+
+    fn season(&self, case: usize) -> [f64; 2] {
+        self.found(case).season.map_or([f64::NAN; 2], |f| [f.cu, f.du_lq])
+    }
+
+    /// "CU 80.1 %, DUlq 70.2 %".
+    fn words(&self, case: usize) -> String {
+        let [cu, du] = self.season(case);
+        format!("CU {}, DUlq {}", percent(cu, 1), percent(du, 1))
+    }
+
+    fn roll_deg(&self, case: usize) -> f64 {
+        self.study.cases[case].attitude.map_or(0.0, |attitude| attitude.roll_deg)
+    }
+
+    fn answer(&self) -> Vec<String> {
+        let study = self.study;
+        let (Some(&upright), Some(&half)) = (study.rolls.first(), study.rolls.last()) else {
+            return Vec::new();
+        };
+        let passes = |case: usize| percent(self.found(case).pass_cu, 1);
+        let du = |case: usize| percent(self.season(case)[1], 1);
+        let verdict = if self.season(half)[1] < self.season(0)[1] - 0.01 {
+            "would water less evenly than not rotating at all"
+        } else {
+            "would lose evenness"
+        };
+        let mut out = vec![
+            format!(
+                "Stopped half a turn off in its shifted passes, “{}” {verdict}: DUlq of the season \
+                 {}, against {} at whole turns and {} fixed.",
+                study.alternative,
+                du(half),
+                du(upright),
+                du(0),
+            ),
+            format!(
+                "CU of the season falls from {} to {}; the passes that hang have CU {} each alone, \
+                 instead of {}.",
+                percent(self.season(upright)[0], 1),
+                percent(self.season(half)[0], 1),
+                passes(half),
+                passes(upright),
+            ),
+        ];
+        let levelers = number(study.leveler_range_deg, 0);
+        let steps =
+            study.rolls.iter().filter(|case| self.roll_deg(**case) > study.leveler_range_deg);
+        let losses = steps.take(3).map(|case| {
+            let loss = self.season(*case)[1] - self.season(upright)[1];
+            format!("at {}° {} points", number(self.roll_deg(*case), 0), points(loss, 1))
+        });
+        let losses = losses.collect::<Vec<_>>().join(", ");
+        out.push(format!(
+            "Within the levelers’ range of {levelers}° sprinklers stay upright and nothing is lost. \
+             Beyond it the season’s DUlq changes: {losses}."
+        ));
+        let blocked = percent(self.found(study.free).blocked_share, 1);
+        out.push(format!(
+            "With levelers that swing all the way round, a sprinkler under the pipe stands upright, \
+             but the pipe blocks {blocked} of its jet: {} over the season.",
+            self.words(study.free)
+        ));
+        out.extend(study.half_spacing.map(|half| self.half_spacing(half, upright)));
+        out
+    }
+
+    fn half_spacing(&self, half: HalfSpacing, upright: usize) -> String {
+        let length = self.units.text(Quantity::Length, half.shift_m, 1);
+        let against = if self.season(half.stood)[1] < self.season(0)[1] {
+            "less even than the fixed pattern"
+        } else {
+            "no gain on whole turns"
+        };
+        let reach = if half.beyond_reach { " The hose does not reach there either." } else { "" };
+        format!(
+            "Half an outlet spacing ahead ({length}) would be {} turns of this wheel. Could it stand \
+             upright there, the season would have {}; as it stands, {}: {against}. Whole turns \
+             give {}.{reach}",
+            number(half.turns, 2),
+            self.words(half.upright),
+            self.words(half.stood),
+            self.words(upright),
+        )
+    }
+
+    fn table(&self) -> Table {
+        let head = [
+            "",
+            "Off the whole turn",
+            "Tilt left",
+            "Blocked",
+            "CU, pass",
+            "DUlq, pass",
+            "CU, season",
+            "DUlq, season",
+        ];
+        let row = |(case, asked): (usize, &Case)| {
+            let found = self.found(case);
+            let degrees = |of: f64| format!("{}°", number(of, 0));
+            let stood = asked.attitude;
+            let [cu, du] = self.season(case);
+            let cells = vec![
+                degrees(stood.map_or(0.0, |a| a.roll_deg.abs())),
+                degrees(stood.map_or(0.0, |a| a.tilt_deg().abs())),
+                percent(found.blocked_share, 1),
+                percent(found.pass_cu, 1),
+                percent(found.pass_du_lq, 1),
+                percent(cu, 1),
+                percent(du, 1),
+            ];
+            Row::new(&asked.name, cells)
+        };
+        let rows = self.study.cases.iter().enumerate().map(row).collect();
+        let note = "Interior of the field. Pass: mean over the passes that stand off the outlet, each \
+            alone (all passes of the fixed pattern). Blocked: share of the water that meets the pipe.";
+        Table::new("What part of a turn costs", &head).with_rows(rows).with_note(note)
+    }
+
+    fn course(&self) -> Vec<AtRoll> {
+        let at = |case: &usize| AtRoll {
+            roll_deg: self.roll_deg(*case),
+            passes: [self.found(*case).pass_cu, self.found(*case).pass_du_lq],
+            season: self.season(*case),
+        };
+        self.study.rolls.iter().map(at).collect()
+    }
+
+    /// Depth maps of the telling cases: fixed, upright, half a turn and half a spacing.
+    fn maps(&self) -> Result<Picture, DrawError> {
+        let study = self.study;
+        let mut shown = vec![0];
+        shown.extend(study.rolls.first());
+        let middle = study.rolls.iter().find(|case| self.roll_deg(**case) >= 60.0);
+        shown.extend(middle);
+        shown.extend(study.rolls.last());
+        shown.extend(study.half_spacing.iter().flat_map(|half| [half.upright, half.stood]));
+        shown.dedup();
+        let alternatives =
+            shown.iter().map(|case| study.trial.scenario.alternatives[*case].clone()).collect();
+        let scenario = Scenario { alternatives, ..study.trial.scenario.clone() };
+        let grids: Vec<_> = shown.iter().map(|case| &self.found(*case).season_mm).collect();
+        // On a scale for heaps of water everything else would look alike.
+        let heading = ("tilt-depth", "Net depth over the season");
+        depth_maps(&scenario, &grids, self.units, 2, heading)
+    }
+
+    fn method(&self) -> Vec<String> {
+        let stood = self.study.cases.iter().find_map(|case| case.attitude);
+        let sizes = stood.map_or_else(String::new, |a| {
+            let size = |m: f64| self.units.text(Quantity::Length, m, 2);
+            format!(
+                "Taken: a pipe of {} outside diameter, the nozzle {} above its top.",
+                size(a.pipe_diameter_m),
+                size(a.riser_m)
+            )
+        });
+        vec![
+            "Our model, no source: geometry of pipe, riser and jet. The riser turns with the pipe; a \
+             leveler takes up its range; what is left tilts the sprinkler across the pipe, so that \
+             its jet swings between low and high. A jet that meets the pipe within 3 m is blocked \
+             whole, and its water falls from the pipe there."
+                .to_owned(),
+            "The pipe blocks a jet only where a leveler has turned the sprinkler toward it, as one \
+             does that swings all the way round; with levelers of a few degrees the sprinkler faces \
+             away from the pipe and throws into the ground instead."
+                .to_owned(),
+            sizes,
+            "Left out: splash from the pipe, sprinklers that turn unevenly or stop when tilted, pipe \
+             that twists along its length, jets against wheels and crop. All of these make it worse."
+                .to_owned(),
+            "Shifted passes stand at the same places in every case, so that only the tilt differs; \
+             all cases meet the same weather."
+                .to_owned(),
+        ]
+    }
+
+    fn json(&self, notes: &ReportNotes) -> Value {
+        let case = |(at, asked): (usize, &Case)| {
+            let found = self.found(at);
+            let [cu, du] = self.season(at);
+            json!({
+                "name": asked.name,
+                "roll_deg": asked.attitude.map_or(0.0, |a| a.roll_deg),
+                "tilt_deg": asked.attitude.map_or(0.0, |a| a.tilt_deg()),
+                "blocked_percent": 100.0 * found.blocked_share,
+                "pass_cu_percent": 100.0 * found.pass_cu,
+                "pass_du_lq_percent": 100.0 * found.pass_du_lq,
+                "season_cu_percent": 100.0 * cu,
+                "season_du_lq_percent": 100.0 * du,
+            })
+        };
+        json!({
+            "title": self.study.trial.scenario.title,
+            "alternative": self.study.alternative,
+            "version": notes.version,
+            "command": notes.command,
+            "scenario_sha256": notes.digest,
+            "cases": self.study.cases.iter().enumerate().map(case).collect::<Vec<_>>(),
+        })
+    }
+}

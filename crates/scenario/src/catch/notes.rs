@@ -1,0 +1,199 @@
+//! What the comment lines `# key: value` of a catch-can file say.
+
+use super::text::{Cell, Note};
+use crate::issue::{Issue, Issues};
+use crate::quantity::{self, Dimension};
+use crate::suggest;
+use evenfall_core::catch::WindReading;
+use std::collections::BTreeMap;
+
+/// Every key with what goes with it: for messages and for help.
+pub(super) const KEYS: [(&str, &str); 24] = [
+    ("test", "lateral, single or leg"),
+    ("title", "words"),
+    ("note", "words"),
+    ("duration", "a time, 3 min to 48 h"),
+    ("readings", "for a matrix: depth_mm, depth_in, volume_ml …"),
+    ("blanks", "missing or dry"),
+    ("can diameter", "a length, 2 cm to 1 m"),
+    ("can height", "a length, 2 cm to 2 m"),
+    ("evaporation", "a depth lost from a control can, 0 to 20 mm; added to every wet can"),
+    ("laterals at", "lengths across, with commas, such as 0 ft, 60 ft"),
+    ("sprinkler at", "x and y such as 0 ft, 0 ft; under a lateral only x counts"),
+    ("sprinkler spacing", "a length, 1 m to 100 m"),
+    ("outlet spacing", "a length, 1 m to 200 m"),
+    ("wetted radius", "a length, 1 m to 100 m"),
+    ("pressure", "10 kPa to 2000 kPa"),
+    ("discharge", "of one sprinkler, 0.001 L/s to 100 L/s"),
+    ("trajectory", "0 deg to 60 deg"),
+    ("nozzle height", "a length, 5 cm to 10 m"),
+    ("wind", "how long, how fast, where from: 15 min, 3 m/s, 270 deg; once a reading"),
+    ("wind height", "a length, 0.5 m to 30 m"),
+    ("bearing of y", "0 deg to 360 deg, clockwise from north"),
+    ("start", "date and time such as 2026-06-03 09:30"),
+    ("air temperature", "-20 C to 60 C"),
+    ("humidity", "0 % to 100 %"),
+];
+
+/// The notes by key, each with the place of its value.
+#[derive(Debug)]
+pub(super) struct Notes<'a> {
+    by_key: BTreeMap<&'static str, Vec<Cell<'a>>>,
+}
+
+impl<'a> Notes<'a> {
+    /// Sorts the notes; unknown and repeated keys are problems. A comment that only happens to hold a
+    /// colon is one too: better told than passed over.
+    pub(super) fn of(notes: &[Note<'a>], issues: &mut Issues) -> Self {
+        let mut by_key: BTreeMap<&'static str, Vec<Cell<'a>>> = BTreeMap::new();
+        for note in notes {
+            let key = note.key.text.to_lowercase().replace('_', " ");
+            let Some((known, allowed)) = KEYS.iter().find(|(known, _)| *known == key) else {
+                let near = suggest::nearest(&key, KEYS.iter().map(|(known, _)| *known));
+                let hint = match near {
+                    Some(near) => {
+                        format!("perhaps `{near}` is meant; for free words use `# note: …`")
+                    }
+                    None => "for free words use `# note: …`, or no colon".to_owned(),
+                };
+                let problem = format!("the key `{}` is not known", note.key.text);
+                let all: Vec<&str> = KEYS.iter().map(|(known, _)| *known).collect();
+                issues.push(issue(&note.key, problem).allowed(all.join(", ")).hint(hint));
+                continue;
+            };
+            if note.value.text.is_empty() {
+                issues.push(issue(&note.key, format!("`{known}` has no value")).allowed(*allowed));
+                continue;
+            }
+            let values = by_key.entry(known).or_default();
+            if !values.is_empty() && !["wind", "note"].contains(known) {
+                issues.push(issue(&note.key, format!("`{known}` is given twice")).hint("keep one"));
+                continue;
+            }
+            values.push(note.value.clone());
+        }
+        Self { by_key }
+    }
+
+    /// The value of a key, as text.
+    pub(super) fn text(&self, key: &'static str) -> Option<&Cell<'a>> {
+        self.by_key.get(key).and_then(|values| values.first())
+    }
+
+    /// All values of a key that may be repeated.
+    pub(super) fn all(&self, key: &'static str) -> &[Cell<'a>] {
+        self.by_key.get(key).map_or(&[][..], Vec::as_slice)
+    }
+
+    /// A quantity within its limits (both as text with unit).
+    pub(super) fn quantity(
+        &self,
+        key: &'static str,
+        limits: (&str, &str),
+        issues: &mut Issues,
+    ) -> Option<f64> {
+        quantity_of(self.text(key)?, key, limits, issues)
+    }
+
+    /// Several lengths with commas between them.
+    pub(super) fn lengths(&self, key: &'static str, issues: &mut Issues) -> Option<Vec<f64>> {
+        let cell = self.text(key)?;
+        let parts = parts(cell);
+        let found: Vec<Option<f64>> = parts
+            .iter()
+            .map(|part| quantity_of(part, key, ("-1000 m", "1000 m"), issues))
+            .collect();
+        found.into_iter().collect()
+    }
+
+    /// The wind readings, in the order of the file.
+    pub(super) fn wind(&self, issues: &mut Issues) -> Vec<WindReading> {
+        self.all("wind").iter().filter_map(|cell| wind_of(cell, issues)).collect()
+    }
+}
+
+fn wind_of(cell: &Cell<'_>, issues: &mut Issues) -> Option<WindReading> {
+    let parts = parts(cell);
+    if !(2..=3).contains(&parts.len()) {
+        let problem = format!("`{}` is no wind reading", cell.text);
+        let allowed = "how long, how fast, where from, such as 15 min, 3 m/s, 270 deg";
+        issues.push(issue(cell, problem).allowed(allowed).hint("one line a reading"));
+        return None;
+    }
+    let hours = quantity_of(&parts[0], "wind", ("1 min", "48 h"), issues);
+    let speed_m_s = quantity_of(&parts[1], "wind", ("0 m/s", "30 m/s"), issues);
+    let from_deg = match parts.get(2) {
+        Some(part) => quantity_of(part, "wind", ("0 deg", "360 deg"), issues),
+        None if speed_m_s == Some(0.0) => Some(0.0),
+        None => {
+            let hint = "degrees clockwise from north, such as 270 deg for a wind from the west";
+            issues.push(issue(cell, "the wind has no direction").hint(hint));
+            None
+        }
+    };
+    Some(WindReading { hours: hours?, speed_m_s: speed_m_s?, from_deg: from_deg? })
+}
+
+/// The parts of a value between commas.
+fn parts<'a>(cell: &Cell<'a>) -> Vec<Cell<'a>> {
+    let mut from = cell.span.start;
+    cell.text
+        .split(',')
+        .map(|part| {
+            let left = part.len() - part.trim_start().len();
+            let start = from + left;
+            from += part.len() + 1;
+            Cell { text: part.trim(), span: start..start + part.trim().len() }
+        })
+        .collect()
+}
+
+fn quantity_of(
+    cell: &Cell<'_>,
+    key: &str,
+    (low, high): (&str, &str),
+    issues: &mut Issues,
+) -> Option<f64> {
+    let allowed = format!("{low} to {high}");
+    let (Ok(lowest), Ok(highest)) = (quantity::parse(low), quantity::parse(high)) else {
+        return None;
+    };
+    let wrong = |why: String| issue(cell, format!("`{key}`: {why}")).allowed(allowed.clone());
+    let parsed = match quantity::parse(cell.text) {
+        Ok(parsed) => parsed,
+        Err(error) => {
+            issues.push(
+                wrong(format!("`{}` is no quantity: {error}", cell.text))
+                    .hint("a number and its unit"),
+            );
+            return None;
+        }
+    };
+    if parsed.dimension != lowest.dimension {
+        let (wanted, got) = (lowest.dimension.name(), parsed.dimension.name());
+        issues
+            .push(wrong(format!("expected {wanted}, got {got}")).hint(spellings(lowest.dimension)));
+        return None;
+    }
+    if !(lowest.value..=highest.value).contains(&parsed.value) {
+        issues.push(wrong(format!("`{}` is out of range", cell.text)));
+        return None;
+    }
+    Some(parsed.value)
+}
+
+fn spellings(dimension: Dimension) -> String {
+    let all: Vec<&str> = dimension.spellings().collect();
+    format!("its units: {}", all.join(", "))
+}
+
+/// A problem at a cell.
+pub(super) fn issue(cell: &Cell<'_>, problem: impl Into<String>) -> Issue {
+    Issue {
+        pointer: String::new(),
+        span: cell.span.clone(),
+        problem: problem.into(),
+        allowed: None,
+        hint: None,
+    }
+}

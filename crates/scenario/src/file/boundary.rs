@@ -1,0 +1,26 @@
+//! The field's boundary as written.
+
+use crate::declare::{choice, section};
+use crate::read_plain::Text;
+
+choice! {
+    /// What the numbers of a boundary are.
+    pub(crate) CoordinatesName {
+        /// Metres from the field's corner: along the pipe, then the way of travel.
+        Metres = "m",
+        /// Feet from the field's corner, likewise.
+        Feet = "ft",
+        /// Longitude and latitude in degrees, WGS 84, as RFC 7946 has it.
+        Degrees = "lon/lat",
+    }
+}
+
+section! {
+    /// A boundary drawn elsewhere: a polygon with or without holes.
+    BoundaryFile {
+        /// Name of the `GeoJSON` file, beside the scenario.
+        file: Text,
+        /// What its numbers are.
+        coordinates: CoordinatesName,
+    }
+}

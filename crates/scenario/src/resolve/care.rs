@@ -1,0 +1,133 @@
+//! The machine's care with its defaults and cross-checks.
+
+use super::{Notes, decimals, length, optional};
+use crate::file::{CareFile, OilFile, ScenarioFile};
+use crate::issue::Issue;
+use evenfall_core::crop::table::{CROPS, CropEntry};
+use evenfall_core::machine::drive::{Drive, TimedMove};
+use evenfall_core::machine::oil::{Grade, Oil};
+use evenfall_core::machine::{COMMON_PIPE_M, Care, Stand};
+use evenfall_core::money::{Assumption, Prices};
+use evenfall_core::worth::{Agronomy, Terms};
+
+/// What is known of the machine; bad parts are told and left out.
+pub(crate) fn resolve(
+    file: &ScenarioFile,
+    agronomy: Option<&Agronomy>,
+    notes: &mut Notes<'_>,
+) -> Care {
+    let stand = |greatest_m: Option<f64>| {
+        let agronomy = agronomy?;
+        let named = |entry: &&CropEntry| entry.name.eq_ignore_ascii_case(&agronomy.crop_name);
+        let tabulated = CROPS.iter().find(named).map(|entry| entry.height_m);
+        Some(Stand {
+            name: agronomy.crop_name.clone(),
+            crop: agronomy.crop.clone(),
+            planted: agronomy.planted,
+            greatest_m: greatest_m.or(tabulated)?,
+        })
+    };
+    let Some(given) = optional(&file.care) else {
+        return Care { stand: stand(None), ..Care::default() };
+    };
+    let pipe_diameter_m = given.pipe_diameter.as_ref().map_or_else(
+        || {
+            let what = format!("{}/pipe_diameter", given.at.pointer);
+            notes.assume(&what, length(COMMON_PIPE_M), "common practice, no source");
+            COMMON_PIPE_M
+        },
+        |diameter| diameter.value,
+    );
+    let axle_height_m = given.axle_height.as_ref().map(|height| height.value);
+    if let (Some(axle), Some(axle_m)) = (&given.axle_height, axle_height_m)
+        && axle_m <= 0.5 * pipe_diameter_m
+    {
+        let problem = "the pipe would lie on the ground: the axle is no higher than half the pipe";
+        notes.issues.push(Issue::new(&axle.at, problem));
+    }
+    Care {
+        pipe_diameter_m,
+        axle_height_m,
+        stand: stand(given.crop_height.as_ref().map(|height| height.value)),
+        drive: drive(given, notes),
+    }
+}
+
+fn drive(given: &CareFile, notes: &mut Notes<'_>) -> Option<Drive> {
+    let oil = given.oil.as_ref().and_then(|oil| self::oil(oil, notes));
+    let timed = given.timed_moves.as_ref()?;
+    if given.oil.is_none() {
+        let problem = "timed moves need the key `oil`";
+        let hint = "Add \"oil\": { \"grade\": \"ISO VG 32\" }, as on the can or in the manual.";
+        notes.issues.push(Issue::new(&timed.at.opening(), problem).hint(hint));
+    }
+    let moves: Vec<TimedMove> = timed
+        .items
+        .iter()
+        .map(|one| TimedMove { temperature_c: one.temperature.value, time_h: one.time.value })
+        .collect();
+    match Drive::fit(oil?, &moves) {
+        Ok(drive) => Some(drive),
+        Err(error) => {
+            notes.issues.push(Issue::new(&timed.at.opening(), error.to_string()));
+            None
+        }
+    }
+}
+
+fn oil(given: &OilFile, notes: &mut Notes<'_>) -> Option<Oil> {
+    let grade = Grade::from(given.grade);
+    let at = &given.at.pointer;
+    let (least, most) = grade.limits_mm2_s();
+    let warm = given.viscosity_at_40_c.as_ref();
+    if let Some(warm) = warm.filter(|warm| !(least..=most).contains(&warm.value)) {
+        let problem = format!("{} at 40 °C is not of this grade", warm.text);
+        let (least, most) = (decimals(least, 2), decimals(most, 2));
+        notes.issues.push(
+            Issue::new(&warm.at, problem)
+                .allowed(format!("{least} to {most} cSt (ISO 3448: the grade ± 10 %)")),
+        );
+        return None;
+    }
+    let mut or = |value: Option<f64>, key: &str, default: f64, why: &str| {
+        value.unwrap_or_else(|| {
+            notes.assume(&format!("{at}/{key}"), format!("{} cSt", decimals(default, 1)), why);
+            default
+        })
+    };
+    let warm_mm2_s = or(
+        warm.map(|warm| warm.value),
+        "viscosity_at_40_c",
+        grade.at_40_c_mm2_s(),
+        "middle of the grade (ISO 3448)",
+    );
+    let hot_mm2_s = or(
+        given.viscosity_at_100_c.as_ref().map(|hot| hot.value),
+        "viscosity_at_100_c",
+        grade.typical_at_100_c_mm2_s(),
+        "a common mineral oil of the grade, from memory; a data sheet is better",
+    );
+    match Oil::new(warm_mm2_s, hot_mm2_s) {
+        Ok(oil) => Some(oil),
+        Err(error) => {
+            notes.issues.push(Issue::new(&given.at.opening(), error.to_string()));
+            None
+        }
+    }
+}
+
+/// Labour of a move, where no price says it: the timed moves' time in the season's assumed air.
+pub(crate) fn labour(care: &Care, air_c: f64, terms: &mut Terms, notes: &mut Notes<'_>) {
+    // Without any price no money is reckoned, and nothing is gained by one.
+    let no_money = terms.prices == Prices::default();
+    if let (Some(drive), None, false) = (&care.drive, terms.prices.labour_per_move_h, no_money) {
+        let hours = drive.move_time_h(air_c);
+        let why = format!("one person, by the timed moves, at {} °C", decimals(air_c, 1));
+        let minutes = format!("{} min", decimals(60.0 * hours, 0));
+        // It is known now.
+        let what = "/worth/prices/labour_per_move";
+        notes.assumptions.retain(|assumption| assumption.what != what);
+        notes.assume(what, minutes, why);
+        terms.prices.labour_per_move_h = Some(Assumption::own(hours));
+    }
+}

@@ -1,0 +1,66 @@
+//! What a search tries: defaults, own keys, refusals.
+
+use super::helpers::{bad, demo_at, demo_with, good, only_problem};
+use evenfall_core::lateral::EdgeTreatment;
+use evenfall_core::search::{Aim, ClockChange};
+use evenfall_core::units::M_PER_FT as FT;
+
+#[test]
+fn closed_without_a_section_the_usual_is_searched() {
+    let ask = good(crate::demo()).search;
+    assert_eq!((ask.aim, ask.seasons, ask.first_seasons), (Aim::NetReturn, 50, 8));
+    assert_eq!((ask.space.words.longest, ask.space.edges.len(), ask.space.clocks.len()), (3, 3, 3));
+    // The outfit of the demo's first shifted alternative: 2 joints, a minute more a move.
+    assert_eq!((ask.kit.joints, ask.kit.joints_per_outlet), (2, 0));
+    assert!((ask.kit.extra_labour_per_move_h - 1.0 / 60.0).abs() < 1e-12);
+    let unpriced = demo_with(|demo| {
+        demo["worth"]["prices"].as_object_mut().unwrap().shift_remove("crop");
+    });
+    assert_eq!(good(&unpriced).search.aim, Aim::WorstTenth);
+}
+
+#[test]
+fn closed_own_keys_are_taken() {
+    let section = r#"{ "aim": "DUlq", "longest": 2, "repeats": false, "orders": "every",
+        "edges": ["extra set"], "clocks": ["as given", "half a day idle"],
+        "insets": ["1 turn", "-20 ft"], "outlet_counts": [21], "travels": ["15 ft"],
+        "spacings": ["50 ft", "60 ft"], "seasons": 12, "first_seasons": 4,
+        "joints_per_outlet": 1 }"#;
+    let ask = good(&demo_at("/search", section)).search;
+    let space = &ask.space;
+    assert_eq!((ask.aim, ask.seasons, ask.first_seasons), (Aim::DuLqInterior, 12, 4));
+    assert!(!space.words.repeats && space.words.every_order);
+    assert_eq!(space.edges, [EdgeTreatment::ExtraSet]);
+    assert_eq!(space.clocks, [ClockChange::AsGiven, ClockChange::IdleHalfDay]);
+    let feet: Vec<f64> = space.insets_m.iter().map(|inset| (inset / FT).round()).collect();
+    assert_eq!((feet, space.outlet_counts.clone()), (vec![20.0, -20.0], vec![21]));
+    assert_eq!((space.travels_m.len(), space.spacings_m.len()), (1, 2));
+    // Joints for each outlet take the place of those for the lateral.
+    assert_eq!((ask.kit.joints, ask.kit.joints_per_outlet), (0, 1));
+}
+
+#[test]
+fn closed_what_makes_no_sense_is_refused_all_at_once() {
+    let section = r#"{ "longest": 12, "insets": ["7 ft", "-3 turns"], "outlet_counts": [40],
+        "seasons": 4, "first_seasons": 9 }"#;
+    let problems = bad(&demo_at("/search", section));
+    let at: Vec<&str> = problems.issues().iter().map(|issue| issue.pointer.as_str()).collect();
+    for pointer in
+        ["/search/insets/0", "/search/insets/1", "/search/outlet_counts/0", "/search/first_seasons"]
+    {
+        assert!(at.contains(&pointer), "{pointer} in {at:?}");
+    }
+    let short = demo_with(|demo| {
+        demo["season"]["passes"] = 2.into();
+        demo["search"] = serde_json::json!({ "longest": 3 });
+    });
+    assert_eq!(only_problem(&short).0, "/search/longest");
+    let dry = demo_with(|demo| {
+        let root = demo.as_object_mut().unwrap();
+        for key in ["crop", "soil", "climate", "worth"] {
+            root.shift_remove(key);
+        }
+        demo["search"] = serde_json::json!({ "aim": "net return" });
+    });
+    assert!(only_problem(&dry).1.contains("cannot be told without"));
+}

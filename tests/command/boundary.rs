@@ -1,0 +1,121 @@
+//! Fields with a boundary: what is masked, and what is refused.
+
+use crate::edges::summary;
+use crate::runs::evenfall_in;
+use crate::scenarios::{put, small};
+use serde_json::{Value, json};
+use std::fs;
+use tempfile::TempDir;
+
+/// A small scenario whose field has the boundary in `field.geojson`, and a folder for both.
+fn folder(rings: &Value, coordinates: &str) -> TempDir {
+    let folder = TempDir::new().unwrap();
+    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
+    scenario["field"]["boundary"] = json!({ "file": "field.geojson", "coordinates": coordinates });
+    put(folder.path(), &scenario.to_string());
+    let polygon = json!({ "type": "Polygon", "coordinates": rings });
+    fs::write(folder.path().join("field.geojson"), polygon.to_string()).unwrap();
+    folder
+}
+
+#[track_caller]
+fn refused(rings: &Value, coordinates: &str, words: &[&str]) {
+    let folder = folder(rings, coordinates);
+    let ran = evenfall_in(folder.path(), &["check", "scenario.json"]);
+    ran.refused(3, &[&["/field/boundary/file", "field.geojson"], words].concat());
+}
+
+#[test]
+fn half_the_field_is_judged_alone_and_the_rest_of_the_water_is_off_the_field() {
+    // 320 × 360 ft; the boundary leaves out everything past 160 ft along.
+    let half = json!([[[0, 0], [160, 0], [160, 360], [0, 360], [0, 0]]]);
+    let folder = folder(&half, "ft");
+    let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    assert!(said.contains("3600 of 7200 cells (50 %)"), "{said}");
+    let words = ["season", "scenario.json", "--into", "report", "--quiet"];
+    evenfall_in(folder.path(), &words).said();
+    let found = summary(&folder.path().join("report"));
+    for alternative in found["alternatives"].as_array().unwrap() {
+        let number = |pointer: &str| alternative.pointer(pointer).unwrap().as_f64().unwrap();
+        assert_eq!(number("/season/whole/cells"), 3600.0);
+        let [gross, on, off, lost] = ["gross", "on_field", "off_field", "losses"]
+            .map(|part| number(&format!("/water/{part}_m3")));
+        assert!(((gross - on - off - lost) / gross).abs() < 1e-9);
+        // About half of what is not lost.
+        assert!((off / (on + off) - 0.5).abs() < 0.05, "{off} {on}");
+        // 3600 cells of 4 × 4 ft.
+        let on_mm = 1000.0 * on / (3600.0 * 16.0 * 0.3048 * 0.3048);
+        assert!((number("/season/whole/mean_depth_mm") / on_mm - 1.0).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn a_boundary_in_degrees_is_projected_turned_and_centred() {
+    // At 40° N: 320 ft = 97.536 m along, 360 ft = 109.728 m across. The way of travel is 20°, so
+    // +y has that bearing. Metres a degree on WGS 84 at 40°: 85 394 of longitude, 111 035 of
+    // latitude (common geodetic tables, from memory).
+    let (sin, cos) = 20.0_f64.to_radians().sin_cos();
+    let corner = |x_m: f64, y_m: f64| {
+        let (east_m, north_m) = (x_m * cos + y_m * sin, y_m * cos - x_m * sin);
+        json!([-100.0 + east_m / 85_394.0, 40.0 + north_m / 111_035.0])
+    };
+    let (x, y) = (97.4, 109.6);
+    let ring = [(0.0, 0.0), (x, 0.0), (x, y), (0.0, y), (0.0, 0.0)].map(|(x, y)| corner(x, y));
+    let folder = folder(&json!([ring]), "lon/lat");
+    let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    assert!(said.contains("7200 of 7200 cells (100 %)"), "{said}");
+    assert!(said.contains("equirectangular") && said.contains("centred"), "{said}");
+}
+
+#[test]
+fn rings_that_cross_or_stay_open_and_holes_out_of_place_are_refused() {
+    let bow = json!([[[0, 0], [320, 360], [320, 0], [0, 360], [0, 0]]]);
+    refused(&bow, "ft", &["the outer ring crosses itself"]);
+    let open = json!([[[0, 0], [320, 0], [320, 360], [0, 360]], [[9, 9], [20, 20], [9, 9]]]);
+    refused(&open, "ft", &["the outer ring is open", "hole 1 has 3 corners", "2 problems"]);
+    let beside = json!([
+        [[0, 0], [160, 0], [160, 360], [0, 360], [0, 0]],
+        [[200, 10], [240, 10], [240, 50], [200, 50], [200, 10]]
+    ]);
+    refused(&beside, "ft", &["not contained within the outer ring"]);
+}
+
+#[test]
+fn sizes_that_tell_of_the_wrong_unit_are_refused() {
+    let feet = json!([[[0, 0], [320, 0], [320, 360], [0, 360], [0, 0]]]);
+    refused(&feet, "m", &["outside the rectangle", "320 m", "97.536 m"]);
+    refused(&feet, "lon/lat", &["no longitudes", "say so in `coordinates`"]);
+    let degrees =
+        json!([[[-100, 40], [-99.999, 40], [-99.999, 40.001], [-100, 40.001], [-100, 40]]]);
+    refused(&degrees, "ft", &["tiny", "look like degrees"]);
+    let far = json!([[[0, 0], [900, 0], [900, 360], [0, 360], [0, 0]]]);
+    refused(&far, "ft", &["outside the rectangle", "900 ft"]);
+}
+
+#[test]
+fn files_that_are_no_boundary_are_refused_beside_everything_else() {
+    let folder = folder(&json!([]), "ft");
+    let path = folder.path().join("field.geojson");
+    for (text, word) in [
+        ("", "not GeoJSON"),
+        ("{\"type\":\"Point\",\"coordinates\":[1,2]}", "no polygon, but Point"),
+        ("{\"type\":\"Polygon\",\"coordinates\":[[[\"a\",0]]]}", "not GeoJSON"),
+    ] {
+        fs::write(&path, text).unwrap();
+        evenfall_in(folder.path(), &["check", "scenario.json"]).refused(3, &[word]);
+    }
+    fs::remove_file(&path).unwrap();
+    let text = fs::read_to_string(folder.path().join("scenario.json")).unwrap();
+    put(folder.path(), &text.replace("\"passes\":3", "\"passes\":0"));
+    let words = ["cannot be read", "/season/passes", "2 problems"];
+    evenfall_in(folder.path(), &["check", "scenario.json"]).refused(3, &words);
+}
+
+#[test]
+fn sets_that_water_none_of_the_field_are_told() {
+    let low = json!([[[0, 0], [320, 0], [320, 120], [0, 120], [0, 0]]]);
+    let folder = folder(&low, "ft");
+    let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    // Outlets at 30, 90 … 330 ft throw 44 ft: from 210 ft on they stay short of 120 ft.
+    assert!(said.contains("Fixed: 3 of 6 sets of a pass water no part"), "{said}");
+}

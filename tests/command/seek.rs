@@ -1,0 +1,87 @@
+//! `evenfall seek`: ranking with ties, files, wheels, refusals.
+
+use crate::runs::{evenfall_in, names};
+use crate::scenarios::{demo_at, put, small};
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use tempfile::TempDir;
+
+const QUICK: [&str; 8] =
+    ["seek", "scenario.json", "--aim", "dulq", "--seasons", "3", "--longest", "2"];
+
+fn sought(folder: &Path, more: &[&str]) -> String {
+    put(folder, &small());
+    evenfall_in(folder, &[&QUICK[..], more].concat()).said()
+}
+
+fn summary(report: &Path) -> Value {
+    serde_json::from_slice(&fs::read(report.join("summary.json")).unwrap()).unwrap()
+}
+
+#[test]
+fn the_best_rotations_are_told_in_words_and_written_as_a_scenario_to_weigh() {
+    let folder = TempDir::new().unwrap();
+    let said = sought(folder.path(), &["--into", "r", "--best", "2"]);
+    for words in ["Best by DUlq", "one turn", "Tried:", "distinct", "reference", "evenfall worth"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    let report = folder.path().join("r");
+    let found = names(&report);
+    for file in ["report.html", "summary.json", "search.csv", "best.json", "pictures"] {
+        assert!(found.iter().any(|name| name == file), "{file} in {found:?}");
+    }
+    let summary = summary(&report);
+    let distinct = summary["distinct"].as_u64().unwrap();
+    assert!(summary["described"].as_u64().unwrap() > distinct && distinct > 20);
+    assert_eq!(summary["candidates"].as_array().unwrap().len() as u64, distinct);
+    let page = fs::read_to_string(report.join("report.html")).unwrap();
+    assert!(page.contains("What was tried") && !page.contains("http:"));
+    // The next step takes one command.
+    let words = ["worth", "r/best.json", "--seasons", "2", "--into", "w"];
+    let said = evenfall_in(folder.path(), &words).said();
+    assert!(said.contains("against “Fixed”"), "{said}");
+}
+
+#[test]
+fn the_same_search_gives_the_same_bytes_on_any_number_of_threads() {
+    let folder = TempDir::new().unwrap();
+    for (threads, into) in [("1", "one"), ("2", "two")] {
+        sought(folder.path(), &["--threads", threads, "--into", into]);
+    }
+    for file in ["summary.json", "search.csv", "best.json", "pictures/search-ranking.svg"] {
+        let read = |into: &str| fs::read(folder.path().join(into).join(file)).unwrap();
+        assert!(read("one") == read("two"), "{file}");
+    }
+}
+
+#[test]
+fn two_identical_wheels_share_their_rank_and_drift_is_told() {
+    let folder = TempDir::new().unwrap();
+    let wheels = ["--travel", "20 ft", "--travel", "19.9 ft", "--travel", "20 ft", "--into", "r"];
+    let said = sought(folder.path(), &wheels);
+    assert!(said.contains("Drift a move") && said.contains("19.9 ft a turn"), "{said}");
+    let summary = summary(&folder.path().join("r"));
+    let combos = summary["wheels_and_spacings"].as_array().unwrap();
+    assert_eq!(combos.len(), 3);
+    assert_eq!((&combos[0]["rank"], &combos[0]["best"]), (&combos[2]["rank"], &combos[2]["best"]));
+    assert!((combos[1]["drift_per_move_m"].as_f64().unwrap() + 0.3 * 0.3048).abs() < 1e-9);
+}
+
+#[test]
+fn a_senseless_search_is_refused_with_all_its_problems() {
+    let section = r#"{ "longest": 90, "edges": ["holdd"], "insets": ["7 ft"], "seasons": 1 }"#;
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &demo_at("/search", section));
+    let words = ["/search/longest", "/search/edges/0", "/search/seasons", "Did you mean \"hold\"?"];
+    evenfall_in(folder.path(), &["seek", "scenario.json"]).refused(3, &words);
+    let cross = r#"{ "longest": 12, "insets": ["7 ft"], "outlet_counts": [40], "seasons": 4, "first_seasons": 9 }"#;
+    put(folder.path(), &demo_at("/search", cross));
+    let words =
+        ["/search/insets/0", "whole turns", "/search/outlet_counts/0", "/search/first_seasons"];
+    evenfall_in(folder.path(), &["seek", "scenario.json"]).refused(3, &words);
+    put(folder.path(), &small());
+    let words = ["seek", "scenario.json", "--longest", "12", "--every-order"];
+    evenfall_in(folder.path(), &words).refused(5, &["candidates are more than"]);
+    assert_eq!(names(folder.path()), ["scenario.json"]);
+}

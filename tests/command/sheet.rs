@@ -1,0 +1,235 @@
+//! The move sheet, the log of a season and the care list.
+
+use crate::runs::{assert_same_files, evenfall, evenfall_in, files, names};
+use crate::scenarios::{demo_with, put, small};
+use serde_json::{Value, json};
+use std::fs;
+use std::path::Path;
+use tempfile::TempDir;
+
+fn with_small() -> TempDir {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    folder
+}
+
+fn sheet(folder: &Path, more: &[&str]) -> crate::runs::Ran {
+    evenfall_in(folder, &[&["sheet", "scenario.json"], more].concat())
+}
+
+/// Pass, outlet, on and off of every row of a sheet's table.
+fn rows(folder: &Path) -> Vec<(String, String, String, String)> {
+    let text = fs::read_to_string(folder.join("sheet.csv")).unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let cell = |row: &csv::StringRecord, at: usize| row[at].to_owned();
+    reader
+        .records()
+        .map(|row| row.unwrap())
+        .map(|row| (cell(&row, 0), cell(&row, 5), cell(&row, 3), cell(&row, 4)))
+        .collect()
+}
+
+fn put_log(folder: &Path, now: &str, events: &Value) {
+    let log = json!({
+        "evenfall_log": 1,
+        "scenario": "Demo: three ways of stopping a wheel line",
+        "alternative": "Two stops",
+        "now": now,
+        "events": events,
+    });
+    fs::write(folder.join("log.json"), serde_json::to_string_pretty(&log).unwrap()).unwrap();
+}
+
+#[test]
+fn a_sheet_is_written_whole_and_twice_the_same() {
+    let folder = with_small();
+    let said = sheet(folder.path(), &["--alternative", "two stops", "--into", "one"]).said();
+    assert!(said.contains("Move sheet of Two stops"), "{said}");
+    let one = folder.path().join("one");
+    let kept = ["log.json", "pictures/clearance.png", "pictures/clearance.svg", "scenario.json"];
+    let kept = [&kept[..], &["sheet.csv", "sheet.html", "sheet.ics"]].concat();
+    assert_eq!(files(&one), kept);
+    sheet(folder.path(), &["--alternative", "Two stops", "--into", "two"]).said();
+    assert_same_files(&one, &folder.path().join("two"));
+    assert_eq!(names(folder.path()), ["one", "scenario.json", "two"]);
+}
+
+#[test]
+fn the_sheet_has_the_sets_of_the_clock() {
+    let folder = with_small();
+    sheet(folder.path(), &["--alternative", "Two stops", "--into", "sheet"]).said();
+    let clock = evenfall_in(folder.path(), &["clock", "scenario.json", "--sets"]).said();
+    let two_stops = clock.split("Two stops:").nth(1).unwrap();
+    let sets: Vec<(String, String, String)> = two_stops
+        .lines()
+        .filter_map(|line| line.trim_start().strip_prefix("outlet"))
+        .map(|line| {
+            let words: Vec<&str> = line.split_whitespace().collect();
+            let at = words.len() - 5;
+            let time = |at: usize| format!("{}T{}", words[at], words[at + 1]);
+            (words[0].to_owned(), time(at), time(at + 3))
+        })
+        .collect();
+    let rows: Vec<(String, String, String)> =
+        rows(&folder.path().join("sheet")).into_iter().map(|(_, a, b, c)| (a, b, c)).collect();
+    assert_eq!(sets.len(), 18);
+    assert_eq!(rows, sets);
+}
+
+#[test]
+fn depths_of_a_sheet_are_near_the_seasons_mean() {
+    let folder = with_small();
+    sheet(folder.path(), &["--alternative", "Fixed", "--into", "sheet"]).said();
+    let text = fs::read_to_string(folder.path().join("sheet/sheet.csv")).unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let depths: Vec<f64> = reader.records().map(|row| row.unwrap()[13].parse().unwrap()).collect();
+    evenfall_in(folder.path(), &["season", "scenario.json", "--into", "report"]).said();
+    let summary = fs::read_to_string(folder.path().join("report/summary.json")).unwrap();
+    assert!(summary.contains("Fixed"));
+    let passes = fs::read_to_string(folder.path().join("report/passes.csv")).unwrap();
+    let mut reader = csv::Reader::from_reader(passes.as_bytes());
+    let head = reader.headers().unwrap().clone();
+    let column = |name: &str| head.iter().position(|one| one == name).unwrap();
+    let (region, kind) = (column("region"), column("alternative"));
+    let mean = column("mean_depth_mm");
+    let whole = reader
+        .records()
+        .map(Result::unwrap)
+        .find(|row| &row[region] == "whole" && &row[kind] == "Fixed")
+        .unwrap();
+    let first_pass = depths[..6].iter().sum::<f64>() / 6.0;
+    let field: f64 = whole[mean].parse().unwrap();
+    assert!((first_pass / field - 1.0).abs() < 2e-5, "{first_pass} {field}");
+}
+
+#[test]
+fn which_alternative_must_be_said_where_there_are_several() {
+    let folder = with_small();
+    sheet(folder.path(), &[]).refused(2, &["--alternative", "\"Fixed\", \"Two stops\""]);
+    sheet(folder.path(), &["--alternative", "Three"]).refused(2, &["\"Three\"", "\"Two stops\""]);
+    assert_eq!(names(folder.path()), ["scenario.json"]);
+    let one = demo_with(|demo| {
+        demo["alternatives"] = json!([{ "name": "Fixed", "rotation": ["0 ft"] }]);
+    });
+    put(folder.path(), &one);
+    sheet(folder.path(), &[]).said();
+    assert_eq!(names(folder.path()), ["evenfall-sheet", "scenario.json"]);
+}
+
+#[test]
+fn a_sheet_takes_the_place_of_a_sheet_only_and_only_when_asked() {
+    let folder = with_small();
+    let to = |into: &str, more: &[&str]| {
+        sheet(folder.path(), &[&["--alternative", "Fixed", "--into", into], more].concat())
+    };
+    to("sheet", &[]).said();
+    to("sheet", &[]).refused(4, &["exists already", "--replace"]);
+    to("sheet", &["--replace"]).said();
+    evenfall_in(folder.path(), &["season", "scenario.json", "--into", "report"]).said();
+    to("report", &["--replace"]).refused(4, &["holds no sheet.html"]);
+    assert!(folder.path().join("report/report.html").is_file());
+}
+
+#[test]
+fn what_happened_stays_and_the_rest_moves_on() {
+    let folder = with_small();
+    sheet(folder.path(), &["--alternative", "Two stops", "--into", "first"]).said();
+    let before = rows(&folder.path().join("first"));
+    put_log(
+        folder.path(),
+        "2027-05-12T07:00",
+        &json!([
+            { "what": "done", "pass": 1, "outlet": 1, "from": "2027-05-10T07:15", "to": "2027-05-10T17:30" },
+            { "what": "breakdown", "from": "2027-05-11T06:00", "to": "2027-05-12T06:30" },
+        ]),
+    );
+    let said = sheet(folder.path(), &["--log", "log.json", "--into", "second"]).said();
+    assert!(said.contains("Mind: 1 set is not in the log"), "{said}");
+    let after = rows(&folder.path().join("second"));
+    assert_eq!(after.len(), before.len());
+    assert_eq!((&*after[0].2, &*after[0].3), ("2027-05-10T07:15", "2027-05-10T17:30"));
+    assert_eq!(after[1], before[1]);
+    // Outlet 3 was to start on the 11th at 06:00; the first free start is the 12th at 18:00.
+    assert_eq!((&*after[2].1, &*after[2].2), ("3", "2027-05-12T18:00"));
+    // The log is kept beside the sheet, so that it can be gone on with.
+    let kept = fs::read_to_string(folder.path().join("second/log.json")).unwrap();
+    assert_eq!(kept, fs::read_to_string(folder.path().join("log.json")).unwrap());
+    let page = fs::read_to_string(folder.path().join("second/sheet.html")).unwrap();
+    assert!(page.contains("CATCH-UP"));
+}
+
+#[test]
+fn the_season_as_it_happened_stands_beside_the_plan() {
+    let folder = with_small();
+    put_log(
+        folder.path(),
+        "2027-05-12T07:00",
+        &json!([{ "what": "missed", "pass": 1, "outlet": 3 }]),
+    );
+    let words = ["season", "scenario.json", "--log", "log.json", "--into", "report"];
+    let said = evenfall_in(folder.path(), &words).said();
+    assert!(said.contains("Two stops (as it happened)"), "{said}");
+    let page = fs::read_to_string(folder.path().join("report/report.html")).unwrap();
+    assert!(page.contains("season --log log.json"), "the page tells how it was made");
+}
+
+#[test]
+fn a_bad_log_is_told_whole_and_nothing_is_written() {
+    let folder = with_small();
+    put_log(
+        folder.path(),
+        "2027-05-12T07:00",
+        &json!([
+            { "what": "done", "pass": 1, "outlet": 77 },
+            { "what": "breakdown", "from": "2027-05-11T06:00", "to": "2027-05-11T05:00" },
+            { "what": "lost" },
+        ]),
+    );
+    let told = ["there is no outlet 77", "backwards", "\"lost\" is not a choice", "log.json"];
+    sheet(folder.path(), &["--log", "log.json"]).refused(3, &told);
+    let words = ["season", "scenario.json", "--log", "log.json", "--into", "report"];
+    evenfall_in(folder.path(), &words).refused(3, &told);
+    fs::write(folder.path().join("log.json"), "{ \"evenfall_log\": 1,").unwrap();
+    sheet(folder.path(), &["--log", "log.json"]).refused(3, &["this is not JSON"]);
+    sheet(folder.path(), &["--log", "none.json"]).refused(4, &["none.json", "log.json"]);
+    assert_eq!(names(folder.path()), ["log.json", "scenario.json"]);
+}
+
+#[test]
+fn a_log_goes_with_its_own_scenario_and_alternative() {
+    let folder = with_small();
+    put_log(folder.path(), "2027-05-12T07:00", &json!([]));
+    sheet(folder.path(), &["--log", "log.json", "--alternative", "Fixed"])
+        .refused(2, &["\"Two stops\""]);
+    put(folder.path(), &small().replace("Demo: three ways", "Demo: other ways"));
+    sheet(folder.path(), &["--log", "log.json"]).refused(3, &["belongs to another scenario"]);
+    let worth = ["worth", "scenario.json", "--log", "log.json"];
+    evenfall_in(folder.path(), &worth).refused(2, &["--log"]);
+    assert_eq!(names(folder.path()), ["log.json", "scenario.json"]);
+}
+
+#[test]
+fn the_care_list_tells_cold_and_crop() {
+    let said = evenfall(&["care"]).said();
+    for words in [
+        "The maker’s manual goes first",
+        "Before the season",
+        "At every move",
+        "Every week",
+        "Levelers",
+        "35 °F",
+        "longer than the gap",
+        "clears the crop",
+        "Power lines",
+    ] {
+        assert!(said.contains(words), "no `{words}` in {said}");
+    }
+    let folder = TempDir::new().unwrap();
+    let hand = demo_with(|demo| {
+        demo["lateral"]["machine"] = "hand move".into();
+        demo.as_object_mut().unwrap().remove("wheel");
+    });
+    put(folder.path(), &hand);
+    let said = evenfall_in(folder.path(), &["care", "scenario.json"]).said();
+    assert!(said.contains("Carry level") && !said.contains("Levelers"), "{said}");
+}
