@@ -42,7 +42,14 @@ function follow(run: string, follower: Follower): Promise<void> {
 }
 
 let latest = 0;
+/** The season under way; the one that is shown stays at the server until a newer one is here. */
 let seasonRun = "";
+/** Questions about the old season that are still on their way may be answered for so long. */
+const GRACE_MS = 2000;
+
+function dropSoon(run: string): void {
+  window.setTimeout(() => void api.forget(run).catch(() => undefined), GRACE_MS);
+}
 
 /** How a drawing ended: drawn, overtaken by a newer one, refused for lack of room, or failed. */
 export type Drawing = "drawn" | "overtaken" | "no room" | "failed";
@@ -67,6 +74,9 @@ export async function drawSeason(coarser: number): Promise<Drawing> {
     const state = await api.run<SeasonSummary>(run);
     if (stale() || !state.summary) return "overtaken";
     dropGrids();
+    const before = store.season.value?.run;
+    if (before) dropSoon(before);
+    seasonRun = "";
     store.season.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
     store.seasonProblem.value = "";
     return "drawn";
@@ -88,7 +98,7 @@ export function forgetRuns(): void {
 
 /** A page that is left draws anew when it comes back; its season would only keep others waiting. */
 export function leaveSeason(): void {
-  if (seasonRun) api.leave(seasonRun);
+  for (const run of [seasonRun, store.season.value?.run]) if (run) api.leave(run);
   forgetRuns();
 }
 

@@ -60,6 +60,12 @@ export function RainRows({ path }: { path: Path }): JSX.Element {
   const count = lengthOf(path);
   const depth = store.system.value === "us" ? "0.5 in" : "12 mm";
   const add = (): void => store.edit([...path, count], { date: "2027-06-01", depth });
+  const rain = at(store.scenario.value, path);
+  if (rain !== undefined && !Array.isArray(rain)) {
+    return <p class="help">Rain is taken from a record, as the scenario file says.</p>;
+  }
+  // No days at all is told by leaving the list out.
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
   return (
     <fieldset class="rows" id={`rows${pointer(path)}`}>
       <legend>Days with rain</legend>
@@ -71,7 +77,7 @@ export function RainRows({ path }: { path: Path }): JSX.Element {
             type="button"
             class="small"
             aria-label={`Remove day ${i + 1}`}
-            onClick={() => store.edit([...path, i], undefined)}
+            onClick={() => remove(i)}
           >
             ×
           </button>

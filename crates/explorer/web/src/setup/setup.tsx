@@ -4,9 +4,10 @@ import type { ComponentType, JSX } from "preact";
 import { useState } from "preact/hooks";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
+import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
 import * as precis from "./precis";
-import { CropEntries, PriceEntries, SeasonEntries, WindEntries } from "./year";
+import { PriceEntries, SeasonEntries, WindEntries } from "./year";
 
 interface Group {
   id: string;

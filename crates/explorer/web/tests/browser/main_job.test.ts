@@ -109,3 +109,32 @@ it("opens a saved scenario file and changes its units there and back", async () 
   expect(wrongs).toEqual([]);
   await page.close();
 }, 120_000);
+
+it("rolls the lateral with the mouse: coarse while it moves, its own cells after, said so all along", async () => {
+  const { page, wrongs } = await openPage(browser, server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
+  const chip = page.locator(".card").nth(1).locator(".chip").nth(1);
+  await chip.click();
+  await page.locator(".closeup").scrollIntoViewIfNeeded();
+  const grip = (await page.locator(".lateral-grip .grip").boundingBox())!;
+  const zone = (await page.locator(".closeup .reach").boundingBox())!;
+  const [x, from] = [grip.x + grip.width / 2, grip.y + grip.height / 2];
+  // From one turn on, over half turns, to one turn back: the stop as far below the outlet.
+  const to = 2 * (zone.y + zone.height / 2) - from;
+  await page.mouse.move(x, from);
+  await page.mouse.down();
+  await page.mouse.move(x, (3 * from + to) / 4, { steps: 4 });
+  expect(await page.locator(".stop-says").innerText()).toMatch(/No: half a turn.*Stop B stays 20 ft beyond the outlet/s);
+  await page.mouse.move(x, to, { steps: 8 });
+  await page.waitForFunction(() => Number(document.querySelector<HTMLElement>(".freshness")?.dataset.coarser) > 1);
+  expect(await page.locator(".freshness").innerText()).toMatch(/coarser than the scenario.*finer ones follow/);
+  // Held still with the button down it stays coarse.
+  await page.waitForTimeout(1500);
+  expect(await page.locator(".freshness").getAttribute("data-coarser")).not.toBe("1");
+  await page.mouse.up();
+  await drawn(page);
+  expect(await chip.innerText()).toMatch(/[−-]20 ft$/);
+  expect(wrongs).toEqual([]);
+  await page.close();
+}, 120_000);
