@@ -5,7 +5,7 @@
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
 use evenfall_benches::{
-    Fault, demo, figures, growth, inputs, overlay, parts, pressure, search, seasons,
+    Fault, demo, explorer, figures, growth, inputs, overlay, parts, pressure, search, seasons,
 };
 use std::path::Path;
 use std::process::ExitCode;
@@ -64,6 +64,9 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     drop(numpy);
     if wanted("demo") {
         tell(demo::measure(&python, target, &folder)?);
+    }
+    if wanted("explorer") {
+        tell(explorer::measure(target)?);
     }
     if wanted("growth") {
         tell(alone(&mut || growth::measure(&scenario))?);

@@ -1,11 +1,11 @@
 //! The whole demo as a user runs it: the release binary, report and all.
 
 use crate::Fault;
-use crate::numpy::{HERE, Python};
+use crate::explorer::program;
+use crate::numpy::Python;
 use crate::report::{Section, within};
 use crate::timing::{by_turns, short};
 use std::path::Path;
-use std::process::Command;
 use std::{fs, thread};
 
 const ROUNDS: usize = 5;
@@ -15,13 +15,7 @@ const ROUNDS: usize = 5;
 /// # Errors
 /// It cannot be built or run.
 pub fn measure(python: &Python, target: &Path, folder: &Path) -> Result<Section, Fault> {
-    let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
-    let build = ["build", "--release", "--locked", "--package", "evenfall", "--target-dir"];
-    let built = Command::new(cargo).args(build).arg(target).current_dir(HERE).status()?;
-    if !built.success() {
-        return Err("the program does not build (see above)".into());
-    }
-    let program = target.join("release").join(format!("evenfall{}", std::env::consts::EXE_SUFFIX));
+    let program = program(target)?;
     let report = folder.join("report");
     let mut peaks_mb: Vec<f64> = Vec::new();
     let mut run = || {

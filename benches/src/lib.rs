@@ -8,6 +8,7 @@
 //! gives numbers worth keeping.
 
 pub mod demo;
+pub mod explorer;
 pub mod figures;
 pub mod growth;
 pub mod inputs;

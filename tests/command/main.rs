@@ -14,6 +14,8 @@ mod disk;
 #[cfg(test)]
 mod edges;
 #[cfg(test)]
+mod explore;
+#[cfg(test)]
 mod hand_move;
 #[cfg(test)]
 mod interruption;

@@ -32,6 +32,10 @@ pub(crate) enum Command {
     ///
     /// Needs a scenario with crop, soil and climate; prices are the user's, or marked placeholders.
     Worth(WorthArguments),
+    /// Open the explorer: a local page to set up, watch and compare seasons
+    ///
+    /// Serves the page on 127.0.0.1 until Ctrl-C and prints its address. Nothing leaves the machine.
+    Explore(ExploreArguments),
     /// Try the treatments of the field's edges against each other: water, sets, the strips' depths
     ///
     /// Shifted passes leave an edge short. Runs the rotation of one alternative with every stop
@@ -255,6 +259,18 @@ pub(crate) enum AimWord {
     WorstTenth,
     /// net return against the fixed pattern
     Net,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ExploreArguments {
+    /// Scenario file (JSON) to start from; without it, the embedded demo
+    pub(crate) scenario: Option<PathBuf>,
+    /// Port on 127.0.0.1; 0 takes a free one
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub(crate) port: u16,
+    /// Open the page in the browser
+    #[arg(long)]
+    pub(crate) open: bool,
 }
 
 #[derive(Debug, Args)]

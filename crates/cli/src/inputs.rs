@@ -34,7 +34,7 @@ pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure>
     Ok(Loaded { resolved, text, argument })
 }
 
-fn unreadable(path: &Path, error: &std::io::Error) -> Failure {
+pub(crate) fn unreadable(path: &Path, error: &std::io::Error) -> Failure {
     let hint = if error.kind() == std::io::ErrorKind::InvalidData {
         "; scenarios are JSON in UTF-8"
     } else {

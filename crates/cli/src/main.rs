@@ -4,6 +4,7 @@ mod arguments;
 mod catch;
 mod clock;
 mod edges;
+mod explore;
 mod failure;
 mod folder;
 mod inputs;
@@ -60,6 +61,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     let printed = match command {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
+        Command::Explore(options) => return explore::run(&options, voice),
         Command::Edges(options) => return edges::run(&options, voice),
         Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Sheet(options) => return sheet::run(&options, voice),

@@ -10,6 +10,7 @@ use crate::sheet::load_log;
 use crate::terminal::Voice;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::{self, Alternative, Outcome, Progress, Scenario, SeasonError};
+use evenfall_figures::season_headline;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -24,7 +25,7 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed);
     report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
-    say_where(&headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
+    say_where(&season_headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
 
 /// Reads the scenario and begins the report's folder.
@@ -133,24 +134,4 @@ pub(crate) fn simulate_even(
     let mut even = scenario.clone();
     even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
     simulate(&even, plans.to_vec(), stop, voice).map(Some)
-}
-
-/// The answer in a few lines: interior uniformity of each alternative at the season's end.
-pub(crate) fn headline(scenario: &Scenario, outcome: &Outcome) -> String {
-    let width = scenario.alternatives.iter().map(|a| a.name.chars().count()).max().unwrap_or(0);
-    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
-    let lines = pairs.map(|(alternative, found)| {
-        let passes = found.passes.len();
-        let figures = match found.season_figures().interior {
-            Some(figures) => format!(
-                "CU {:5.1} %   DUlq {:5.1} %   after {passes} passes",
-                100.0 * figures.cu,
-                100.0 * figures.du_lq
-            ),
-            None => "no water fell there".to_owned(),
-        };
-        format!("  {:width$}   {figures}", alternative.name)
-    });
-    let lines: Vec<String> = lines.collect();
-    format!("{}\nSeason's water, interior of the field:\n{}", scenario.title, lines.join("\n"))
 }

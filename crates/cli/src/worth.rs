@@ -5,12 +5,12 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes;
 use crate::report::{self, display_units};
-use crate::season::{begin, headline, say_where, simulate, simulate_even, stop_flag};
+use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::season::{self, Progress, Scenario, SeasonError};
 use evenfall_core::worth::{self, Agronomy, HalfWidth, Precision, Terms, Worth, WorthError};
-use evenfall_figures::worth_table;
+use evenfall_figures::{season_headline, worth_table};
 use std::fmt::Write as _;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -56,7 +56,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &terms, units)
         .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;
-    let found = format!("{}\n\n{}", headline(scenario, &outcome), table.trim_end());
+    let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());
     say_where(&found, &draft.finish()?.join("report.html"), voice)
 }
 

@@ -13,7 +13,9 @@ use crate::rotation::Rotation;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{self, LaidPass, Sprinklers};
-use crate::season::{self, Alternative, Progress, Region, Scenario, SeasonError, WATER_TOLERANCE};
+use crate::season::{
+    self, Alternative, LandingStore, Progress, Region, Scenario, SeasonError, WATER_TOLERANCE,
+};
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
@@ -90,7 +92,8 @@ pub fn run(
     let total = plans.iter().map(|plan| plan.passes.len()).max().unwrap_or(0);
     let hours = SeasonHours::of(&scenario, &plans, 0)?;
     let (measured_at_m, fastest_m_s) = (hours.measured_at_m(), hours.fastest_m_s());
-    let sprinklers = Sprinklers::of(&scenario, measured_at_m, fastest_m_s)?;
+    let sprinklers =
+        Sprinklers::of(&scenario, &LandingStore::default(), measured_at_m, fastest_m_s)?;
     let cell_m = scenario.field.grid.cell_m;
     let makers = sprinklers.makers(cell_m, FOOTPRINTS)?;
     let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)

@@ -17,7 +17,7 @@ pub use inputs::{Agronomy, ClimateProblem, Terms, WorthError};
 pub use precision::{HalfWidth, Precision, Reached};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
-use crate::season::{self, Progress, Scenario};
+use crate::season::{self, LandingStore, Progress, Scenario};
 use crate::seasons::{self, SeasonFigures, Seasons};
 use crate::verdict::{Ranked, rank};
 
@@ -64,6 +64,43 @@ pub fn run(
     terms: &Terms,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Worth, WorthError> {
+    let kept = LandingStore::default();
+    through_seasons(scenario, agronomy, terms, &kept, go_on, &mut |_| ())
+}
+
+/// The same with landing maps from `kept`; as seasons come in, `so_far` is shown what those done
+/// so far are worth.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn watch(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    terms: &Terms,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    so_far: &mut dyn FnMut(&Worth),
+) -> Result<Worth, WorthError> {
+    let mut show = |done: &Seasons| {
+        let mut done = done.clone();
+        done.average();
+        // What cannot be told yet (too few seasons) is told by the next batch.
+        if let Ok(worth) = of_seasons(scenario, terms, done) {
+            so_far(&worth);
+        }
+    };
+    through_seasons(scenario, agronomy, terms, kept, go_on, &mut show)
+}
+
+/// Runs the seasons, shows those done so far, and draws the balance of all.
+fn through_seasons(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    terms: &Terms,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    show: &mut dyn FnMut(&Seasons),
+) -> Result<Worth, WorthError> {
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
     let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
@@ -73,7 +110,7 @@ pub fn run(
         Some(precision) => precision::wanted(scenario, terms, precision, seasons).min(most),
         None => most,
     };
-    let seasons = seasons::run_until(scenario, &ground, most, &wanted, go_on)?;
+    let seasons = seasons::watch(scenario, &ground, most, &wanted, kept, go_on, show)?;
     of_seasons(scenario, terms, seasons)
 }
 

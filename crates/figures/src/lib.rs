@@ -4,6 +4,7 @@
 //! no file, no clock and no network, and does not know how results were computed: what it shows
 //! is what it is given. The same input gives the same bytes, whatever the number of threads.
 
+mod about;
 mod axis;
 mod canvas;
 mod care;
@@ -11,6 +12,7 @@ mod catch;
 mod cautions;
 mod colours;
 mod error;
+mod files;
 mod fit;
 mod furniture;
 mod map;
@@ -27,6 +29,7 @@ mod site;
 mod spread;
 mod study;
 mod tables;
+mod told;
 pub mod units;
 mod worth;
 
@@ -36,6 +39,7 @@ pub use catch::{
 };
 pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
+pub use files::{PNG_SCALE, Put, Report, picture_files, report_files, report_page};
 pub use pictures::{
     Picture, Standing, pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures,
 };
@@ -55,5 +59,8 @@ pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::stops_table;
 pub use tables::summary::summary_json;
+pub use told::{FigureTexts, Palette, clock_notices, map_range_mm, season_headline, season_words};
 pub use units::UnitSystem;
-pub use worth::{WorthPart, worth_json, worth_table};
+pub use worth::{
+    SwingTold, VerdictTold, WorthPart, WorthTold, worth_json, worth_table, worth_told,
+};

@@ -1,5 +1,6 @@
-//! `cargo xtask check`: format, lints, docs, tests.
+//! `cargo xtask check`: format, lints, docs, tests, the explorer's page.
 
+use crate::explorer;
 use crate::step::{Step, say};
 use std::process::ExitCode;
 
@@ -19,6 +20,14 @@ pub(crate) fn run() -> ExitCode {
         }
         passed.push(name);
     }
+    if let Err(code) = explorer::run() {
+        say(&format!(
+            "\n== check FAILED at the explorer's page (exit code {code}); passed before: {}",
+            passed.join(", ")
+        ));
+        return ExitCode::from(code);
+    }
+    passed.push("explorer");
     say(&format!("\n== check passed: {}", passed.join(", ")));
     ExitCode::SUCCESS
 }

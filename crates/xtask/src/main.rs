@@ -4,6 +4,7 @@
 //! that fails ends the run with its exit code.
 
 mod check;
+mod explorer;
 mod step;
 
 use std::process::ExitCode;
@@ -13,14 +14,25 @@ const HELP: &str = "\
 Usage: cargo xtask <chore>
 
 Chores:
-  check    format, lints, docs and all tests; installs what it needs
-  schema   write shared/scenario.schema.json anew from the types";
+  check    format, lints, docs, all tests and the explorer's page; installs what it needs
+  explorer the explorer's page alone: built from its sources, tested in a browser
+  page     write crates/explorer/assets anew from crates/explorer/web
+  schema   write shared/scenario.schema.json anew from the types
+  openapi  write shared/explorer.openapi.json anew from the types";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     match words.iter().map(String::as_str).collect::<Vec<_>>().as_slice() {
         ["check"] => check::run(),
-        ["schema"] => schema(),
+        ["schema"] => {
+            keep("evenfall-scenario", "the_kept_schema_is_current", "EVENFALL_KEEP_SCHEMA")
+        }
+        ["openapi"] => {
+            let test = "the_kept_openapi_document_is_current";
+            keep("evenfall-explorer", test, "EVENFALL_KEEP_OPENAPI")
+        }
+        ["explorer"] => code(explorer::run()),
+        ["page"] => code(explorer::build()),
         ["help" | "--help" | "-h"] => {
             say(HELP);
             ExitCode::SUCCESS
@@ -32,12 +44,16 @@ fn main() -> ExitCode {
     }
 }
 
-/// The schema's own test writes the kept file when it is asked to.
-fn schema() -> ExitCode {
-    let words =
-        ["test", "--locked", "--package", "evenfall-scenario", "the_kept_schema_is_current"];
-    let step = Step::cargo("schema", &words).with("EVENFALL_KEEP_SCHEMA", "1");
-    match step.run() {
+/// A kept file's own test writes it when it is asked to.
+fn keep(package: &str, test: &str, ask: &str) -> ExitCode {
+    let words = ["test", "--locked", "--package", package, test];
+    let step = Step::cargo("keep", &words).with(ask, "1");
+    code(step.run())
+}
+
+/// The exit code of a chore.
+fn code(done: Result<(), u8>) -> ExitCode {
+    match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(code) => ExitCode::from(code),
     }

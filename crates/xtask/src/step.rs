@@ -1,6 +1,7 @@
 //! One step of a chore: a program that is run where everybody can see it.
 
 use std::io::Write as _;
+use std::path::Path;
 use std::process::{Command, Stdio};
 
 /// A program to run, with a name for it.
@@ -30,6 +31,13 @@ impl Step {
     pub(crate) fn with(mut self, key: &str, value: &str) -> Self {
         self.command.env(key, value);
         self.shown = format!("{key}=\"{value}\" {}", self.shown);
+        self
+    }
+
+    /// The same in another folder.
+    pub(crate) fn within(mut self, folder: &Path) -> Self {
+        self.command.current_dir(folder);
+        self.shown = format!("(in {}) {}", folder.display(), self.shown);
         self
     }
 

@@ -41,7 +41,7 @@ use crate::schedule::ScheduleError;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Sprinklers;
-use crate::season::{self, Progress, Scenario, SeasonError};
+use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
 use crate::seasons::FOOTPRINTS;
 use crate::worth::{Agronomy, Terms, WorthError, seasons_there_are};
 use rayon::prelude::*;
@@ -161,7 +161,7 @@ pub fn run(
         .collect::<Result<_, _>>()?;
     let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
     let measured_at_m = hours.first().map_or(0.0, SeasonHours::measured_at_m);
-    let sprinklers = Sprinklers::of(&many, measured_at_m, fastest_m_s)?;
+    let sprinklers = Sprinklers::of(&many, &LandingStore::default(), measured_at_m, fastest_m_s)?;
     let makers = sprinklers.makers(many.field.grid.cell_m, FOOTPRINTS)?;
     let layouts = Layout::of_all(&many, plans)?;
     let margins = many.alternatives.iter().map(|a| a.outlets.spacing_m);

@@ -1,5 +1,6 @@
 //! The hours of a season: wind in the field's axes and the portion of the water that lands.
 
+use super::zoom::WateredHour;
 use super::{Scenario, SeasonError, WindSummary};
 use crate::schedule::{DAY_HOURS, Plan, SetPlan};
 use crate::sprinkler::footprint::WindSlice;
@@ -98,6 +99,19 @@ impl SeasonHours {
     pub(crate) fn fastest_m_s(&self) -> f64 {
         let speeds = self.weather.hours.iter().zip(&self.needed).filter(|(_, needed)| **needed);
         speeds.map(|(hour, _)| hour.wind.speed_m_s).fold(0.0, f64::max)
+    }
+
+    /// The wind of the hours with water.
+    pub(crate) fn watered(&self) -> Vec<WateredHour> {
+        let hours = self.weather.hours.iter().zip(&self.needed).enumerate();
+        let watered = hours.filter(|(_, (_, needed))| **needed);
+        watered
+            .map(|(hour, (weather, _))| WateredHour {
+                hour,
+                speed_m_s: weather.wind.speed_m_s,
+                from_deg: weather.wind.from_deg,
+            })
+            .collect()
     }
 
     /// Height of the anemometer, m.

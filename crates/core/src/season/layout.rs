@@ -55,6 +55,11 @@ impl<'a> Layout<'a> {
         Phase { along, across: place(set.place_across_m, self.grid.cell_m).1 }
     }
 
+    /// Row of the cell that holds the lateral during `set`.
+    pub(crate) fn row(&self, set: &SetPlan) -> isize {
+        place(set.place_across_m, self.grid.cell_m).0
+    }
+
     /// The sprinklers on the grid during `pass`.
     pub(crate) fn pipe(&self, pass: &PassPlan) -> PipeOnGrid {
         PipeOnGrid {
@@ -75,7 +80,7 @@ impl<'a> Layout<'a> {
         let at_node = |node: usize| {
             let placed = sets.iter().enumerate().map(|(offset, set)| LaidSet {
                 footprint: laid.footprint(self.index, first + offset, node),
-                row: place(set.place_across_m, self.grid.cell_m).0,
+                row: self.row(set),
             });
             placed.collect()
         };

@@ -8,15 +8,18 @@
 mod air;
 mod called;
 pub(crate) mod hours;
+pub(crate) mod kept;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
 mod region;
 mod strips;
 mod tally;
+pub mod zoom;
 
 pub use air::air_at_moves;
 pub use called::Called;
+pub use kept::LandingStore;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
@@ -24,7 +27,7 @@ pub use region::Region;
 pub use strips::{gross_depths, strip_depths};
 
 use crate::boundary::Boundary;
-use crate::grid::Grid;
+use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
 use crate::lateral::{EdgeTreatment, Lateral, Outlets};
 use crate::root_zone::Ground;
@@ -253,6 +256,19 @@ pub(crate) fn plans_in(
     scenario.alternatives.iter().map(plan).collect()
 }
 
+/// One pass of one alternative as it has just been laid down.
+#[derive(Clone, Copy, Debug)]
+pub struct Laid<'a> {
+    /// Which of the scenario's alternatives.
+    pub alternative: usize,
+    /// Which pass, from 0.
+    pub pass: usize,
+    /// Its net depth, mm.
+    pub pass_mm: &'a DepthGrid,
+    /// That of all passes so far, mm.
+    pub cumulative_mm: &'a DepthGrid,
+}
+
 /// Simulates the season. `go_on` is told after every pass how far the run is, and stops it by
 /// returning false.
 ///
@@ -265,6 +281,19 @@ pub fn run(
     run_season(scenario, 0, go_on)
 }
 
+/// The same with landing maps from `kept`; `seen` is shown every pass of every alternative.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn watch(
+    scenario: &Scenario,
+    kept: &LandingStore,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    seen: &mut dyn FnMut(Laid<'_>),
+) -> Result<Outcome, SeasonError> {
+    simulate(scenario, plans(scenario)?, 0, kept, go_on, seen)
+}
+
 /// Simulates season number `season` of the weather; [`run`] is season 0.
 ///
 /// # Errors
@@ -274,7 +303,8 @@ pub fn run_season(
     season: u32,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
-    simulate(scenario, plans(scenario)?, season, go_on)
+    let kept = LandingStore::default();
+    simulate(scenario, plans(scenario)?, season, &kept, go_on, &mut |_| ())
 }
 
 /// Simulates the season as `plans` have it, one for each alternative: what really happened, say,
@@ -287,19 +317,22 @@ pub fn run_plans(
     plans: Vec<Plan>,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Outcome, SeasonError> {
-    simulate(scenario, plans, 0, go_on)
+    simulate(scenario, plans, 0, &LandingStore::default(), go_on, &mut |_| ())
 }
 
 fn simulate(
     scenario: &Scenario,
     plans: Vec<Plan>,
     season: u32,
+    kept: &LandingStore,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
+    seen: &mut dyn FnMut(Laid<'_>),
 ) -> Result<Outcome, SeasonError> {
     let total =
         plans.iter().map(|plan| plan.passes.len()).max().ok_or(SeasonError::NoAlternatives)?;
     let hours = hours::SeasonHours::of(scenario, &plans, season)?;
-    let sprinklers = prepare::Sprinklers::of(scenario, hours.measured_at_m(), hours.fastest_m_s())?;
+    let sprinklers =
+        prepare::Sprinklers::of(scenario, kept, hours.measured_at_m(), hours.fastest_m_s())?;
     let settings = FootprintSettings::default();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, settings)?;
     let regions = tally::Regions::of(scenario);
@@ -309,6 +342,7 @@ fn simulate(
     for pass in 0..total {
         let laid = prepare::footprints(&by_reference, pass, &hours, &makers)?;
         tallies.par_iter_mut().for_each(|tally| tally.lay_pass(pass, &laid, &regions));
+        tallies.iter().filter_map(|tally| tally.laid(pass)).for_each(&mut *seen);
         let done = pass + 1;
         if !go_on(Progress { done, total }) && done < total {
             return Err(SeasonError::Stopped { done, total });

@@ -1,35 +1,35 @@
 //! Getting ready to lay water: landing maps per distinct sprinkler, footprints per distinct set.
 
 use super::hours::SeasonHours;
+use super::kept::LandingStore;
 use super::layout::Layout;
 use super::{Alternative, Scenario, SeasonError};
 use crate::lateral::hydraulics::{Blend, at_pressure};
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
-use crate::sprinkler::landing::{LandingMap, LandingSettings};
-use crate::weather::profile::{LogProfile, Surface};
+use crate::sprinkler::landing::LandingMap;
 use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The distinct sprinklers of a scenario with the landing maps of their jets.
 #[derive(Debug)]
 pub(crate) struct Sprinklers<'a> {
-    sprinklers: Vec<(Cow<'a, Sprinkler>, Vec<LandingMap>)>,
+    sprinklers: Vec<(Cow<'a, Sprinkler>, Vec<Arc<LandingMap>>)>,
     /// Per alternative, which of them it uses: one, or one for each node of pressure.
     used_by: Vec<Vec<usize>>,
 }
 
 impl<'a> Sprinklers<'a> {
     /// Flies the drops of every distinct sprinkler in winds up to `fastest_m_s`, measured at
-    /// `measured_at_m`.
+    /// `measured_at_m`, where `kept` does not hold its maps already.
     pub(crate) fn of(
         scenario: &'a Scenario,
+        kept: &LandingStore,
         measured_at_m: f64,
         fastest_m_s: f64,
     ) -> Result<Self, SeasonError> {
-        let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
-            .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
         let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new() };
         for alternative in &scenario.alternatives {
             let mut used = Vec::new();
@@ -37,7 +37,7 @@ impl<'a> Sprinklers<'a> {
                 let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
                 used.push(known.unwrap_or(all.sprinklers.len()));
                 if known.is_none() {
-                    let maps = landing_maps(&sprinkler, &profile, fastest_m_s)?;
+                    let maps = kept.maps(&sprinkler, measured_at_m, fastest_m_s)?;
                     all.sprinklers.push((sprinkler, maps));
                 }
             }
@@ -54,6 +54,7 @@ impl<'a> Sprinklers<'a> {
     ) -> Result<Makers<'_>, SeasonError> {
         let mut makers = Vec::with_capacity(self.sprinklers.len());
         for (sprinkler, maps) in &self.sprinklers {
+            let maps = maps.iter().map(Arc::as_ref);
             let jets: Vec<_> = sprinkler.jets.iter().map(|jet| &jet.leg).zip(maps).collect();
             makers.push(FootprintMaker::new(&jets, cell_m, settings)?);
         }
@@ -84,25 +85,18 @@ fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>
     Ok(Blend::of(&line).nodes_kpa.iter().map(at).collect::<Result<_, _>>()?)
 }
 
-fn landing_maps(
-    sprinkler: &Sprinkler,
-    profile: &LogProfile,
-    fastest_m_s: f64,
-) -> Result<Vec<LandingMap>, SeasonError> {
-    sprinkler.check()?;
-    let map = |jet: &crate::sprinkler::Jet| {
-        let settings = LandingSettings::default();
-        let radius_m = jet.leg.radius_m();
-        LandingMap::new(radius_m, &jet.launch, &sprinkler.drag, profile, fastest_m_s, settings)
-    };
-    Ok(sprinkler.jets.iter().map(map).collect::<Result<_, _>>()?)
-}
-
 /// The footprint makers of the distinct sprinklers.
 #[derive(Debug)]
 pub(crate) struct Makers<'a> {
     makers: Vec<FootprintMaker<'a>>,
     used_by: Vec<Vec<usize>>,
+}
+
+impl Makers<'_> {
+    /// Farthest from any sprinkler that water can fall in winds up to `fastest_m_s`, m.
+    pub(crate) fn reach_m(&self, fastest_m_s: f64) -> f64 {
+        self.makers.iter().map(|maker| maker.reach_m(fastest_m_s)).fold(0.0, f64::max)
+    }
 }
 
 /// The footprints of one pass: distinct ones, and per alternative and set which of them it is (one

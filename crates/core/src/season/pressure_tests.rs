@@ -3,7 +3,6 @@
 use super::hours::SeasonHours;
 use super::tests::{GO_ON, alternative, scenario, sprinkler, steady, windy};
 use super::*;
-use crate::grid::DepthGrid;
 use crate::lateral::hydraulics::{Ground, Inlet, Pipe, PipeSize, at_pressure};
 use crate::root_zone::CropDay;
 use crate::schedule::SeasonLength;
@@ -87,7 +86,8 @@ fn by_nodes(scenario: &Scenario, settings: FootprintSettings) -> DepthGrid {
     let plans = plans(scenario).unwrap();
     let hours = SeasonHours::of(scenario, &plans, 0).unwrap();
     let (height_m, fastest) = (hours.measured_at_m(), hours.fastest_m_s());
-    let sprinklers = prepare::Sprinklers::of(scenario, height_m, fastest).unwrap();
+    let sprinklers =
+        prepare::Sprinklers::of(scenario, &LandingStore::default(), height_m, fastest).unwrap();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, settings).unwrap();
     let layouts = layout::Layout::of_all(scenario, plans).unwrap();
     let first = &layouts[0];

@@ -8,7 +8,7 @@
 use super::hours::SeasonHours;
 use super::layout::Layout;
 use super::prepare::{Sprinklers, footprints};
-use super::{Alternative, Scenario, SeasonError};
+use super::{Alternative, LandingStore, Scenario, SeasonError};
 use crate::grid::{Grid, Window};
 use crate::schedule::{PassPlan, Plan};
 use crate::sprinkler::footprint::FootprintSettings;
@@ -27,7 +27,12 @@ pub fn strip_depths(
     let alone = Scenario { alternatives: vec![alternative.clone()], ..scenario.clone() };
     let plans = vec![plan.clone()];
     let hours = SeasonHours::of(&alone, &plans, 0)?;
-    let sprinklers = Sprinklers::of(&alone, hours.measured_at_m(), hours.fastest_m_s())?;
+    let sprinklers = Sprinklers::of(
+        &alone,
+        &LandingStore::default(),
+        hours.measured_at_m(),
+        hours.fastest_m_s(),
+    )?;
     let grid = alone.field.grid;
     let makers = sprinklers.makers(grid.cell_m, FootprintSettings::default())?;
     let layouts = Layout::of_all(&alone, plans)?;

@@ -3,7 +3,7 @@
 use super::layout::Layout;
 use super::outcome::{AlternativeOutcome, PassOutcome, RegionFigures, Snapshot, WaterBalance};
 use super::prepare::LaidPass;
-use super::{Region, Scenario, SeasonError, WATER_TOLERANCE};
+use super::{Laid, Region, Scenario, SeasonError, WATER_TOLERANCE};
 use crate::compare::unevenness_split;
 use crate::grid::DepthGrid;
 
@@ -100,6 +100,18 @@ impl<'a> Tally<'a> {
         if after_pass <= 3 || after_pass == self.layout.plan.passes.len() {
             self.snapshots.push(Snapshot { after_pass, depth_mm: self.cumulative_mm.clone() });
         }
+    }
+
+    /// Pass `pass`, if it is the one laid down last.
+    pub(super) fn laid(&self, pass: usize) -> Option<Laid<'_>> {
+        let (pass_mm, cumulative_mm) = (&self.pass_mm, &self.cumulative_mm);
+        let alternative = self.layout.index;
+        (self.passes.len() == pass + 1).then_some(Laid {
+            alternative,
+            pass,
+            pass_mm,
+            cumulative_mm,
+        })
     }
 
     /// The finished season of this alternative.

@@ -7,9 +7,11 @@
 //! Seasons run side by side in small batches; what a batch found is added up in order of season.
 
 pub mod compact;
+mod course;
 mod walk;
 
 pub use crate::root_zone::Ground;
+pub use course::{SoilDay, soil_course};
 pub use walk::SeasonFigures;
 
 use crate::grid::DepthGrid;
@@ -17,7 +19,7 @@ use crate::schedule::Plan;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{Makers, Sprinklers};
-use crate::season::{self, Progress, Scenario, SeasonError};
+use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
 use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
 
@@ -71,19 +73,23 @@ pub fn run(
     count: usize,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Seasons, SeasonError> {
-    run_until(scenario, ground, count, &|_| count, go_on)
+    watch(scenario, ground, count, &|_| count, &LandingStore::default(), go_on, &mut |_| ())
 }
 
-/// Runs as many seasons as are `wanted` after those that are finished, at most `most`.
+/// Runs as many seasons as are `wanted` after those that are finished, at most `most`, with landing
+/// maps from `kept`; after every batch `so_far` is shown the seasons done so far, their maps being
+/// sums, not yet means.
 ///
 /// # Errors
-/// As [`run`].
-pub fn run_until(
+/// Those of [`run`].
+pub(crate) fn watch(
     scenario: &Scenario,
     ground: &Ground,
     most: usize,
     wanted: &dyn Fn(&Seasons) -> usize,
+    kept: &LandingStore,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
+    so_far: &mut dyn FnMut(&Seasons),
 ) -> Result<Seasons, SeasonError> {
     let mut seasons = Seasons { wanted: most, figures: Vec::new(), maps: Vec::new() };
     let weather = |number: usize| -> Result<(Vec<Plan>, SeasonHours), SeasonError> {
@@ -98,7 +104,7 @@ pub fn run_until(
         (0..most).into_par_iter().map(reach).collect::<Result<_, _>>()?;
     let Some((_, measured_at_m)) = reaches.first().copied() else { return Ok(seasons) };
     let fastest_m_s = reaches.iter().map(|(fastest_m_s, _)| *fastest_m_s).fold(0.0, f64::max);
-    let sprinklers = Sprinklers::of(scenario, measured_at_m, fastest_m_s)?;
+    let sprinklers = Sprinklers::of(scenario, kept, measured_at_m, fastest_m_s)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
     loop {
         let done = seasons.finished();
@@ -119,6 +125,7 @@ pub fn run_until(
             seasons.add(season);
         }
         let done = seasons.finished();
+        so_far(&seasons);
         if !go_on(Progress { done, total: seasons.wanted }) {
             break;
         }
@@ -156,7 +163,8 @@ impl Seasons {
         self.figures.push(figures);
     }
 
-    fn average(&mut self) {
+    /// Makes means of the maps' sums.
+    pub(crate) fn average(&mut self) {
         let seasons = self.finished().max(1) as f64;
         for maps in &mut self.maps {
             maps.yield_fraction /= seasons;

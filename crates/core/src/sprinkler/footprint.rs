@@ -167,14 +167,19 @@ impl<'a> FootprintMaker<'a> {
             let (speed_m_s, fastest_m_s) = (fastest_m_s, self.fastest_m_s);
             return Err(SprinklerProblem::WindBeyondMap { speed_m_s, fastest_m_s });
         }
-        let reach_m = self.jets.iter().map(|jet| jet.reach_m(fastest_m_s, self.longest_flight_s));
-        let mut scratch = Scratch::new(reach_m.fold(self.radius_m, f64::max) / self.cell_m);
+        let mut scratch = Scratch::new(self.reach_m(fastest_m_s) / self.cell_m);
         let calm_hours = self.lay_windy(slices, phase, &mut scratch);
         let cell_area_m2 = self.cell_m * self.cell_m;
         if calm_hours > 0.0 {
             scratch.add(&self.still_footprint(phase)?, calm_hours * cell_area_m2);
         }
         Ok(scratch.cut_out(1.0 / cell_area_m2))
+    }
+
+    /// Farthest from the sprinkler that water can fall in winds up to `fastest_m_s`, m.
+    pub fn reach_m(&self, fastest_m_s: f64) -> f64 {
+        let reach_m = self.jets.iter().map(|jet| jet.reach_m(fastest_m_s, self.longest_flight_s));
+        reach_m.fold(self.radius_m, f64::max)
     }
 
     /// Rate in still air, mm/h.

@@ -182,3 +182,23 @@ fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
     assert_eq!(capped.seasons.finished(), 12);
     assert!(!capped.precision.unwrap().is_reached());
 }
+
+#[test]
+fn invariant_what_is_shown_last_is_the_result() {
+    let scenario = season_of([&[0.0], &[0.0, 15.0]]);
+    let kept = LandingStore::default();
+    let mut shown = Vec::new();
+    let mut so_far = |worth: &Worth| shown.push(worth.clone());
+    let found = watch(&scenario, &agronomy(), &terms(6), &kept, GO_ON, &mut so_far).unwrap();
+    let finished: Vec<usize> = shown.iter().map(|worth| worth.seasons.finished()).collect();
+    assert_eq!(finished, [4, 6]);
+    let plain = run(&scenario, &agronomy(), &terms(6), GO_ON).unwrap();
+    for worth in [&found, &shown[1]] {
+        assert_eq!(worth.seasons.figures, plain.seasons.figures);
+        for (mine, maps) in worth.seasons.maps.iter().zip(&plain.seasons.maps) {
+            assert_eq!(mine.yield_fraction, maps.yield_fraction);
+        }
+        let net = |worth: &Worth| worth.alternatives[1].against.as_ref().unwrap().balance.net();
+        assert_eq!(net(worth), net(&plain));
+    }
+}

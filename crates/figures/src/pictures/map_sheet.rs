@@ -41,7 +41,7 @@ pub(super) struct Mapped<'a> {
 }
 
 /// A round scale over all but the outermost hundredths of `cells`.
-pub(super) fn depth_scale(cells: impl Iterator<Item = f64> + Clone) -> ColourScale {
+pub(crate) fn depth_scale(cells: impl Iterator<Item = f64> + Clone) -> ColourScale {
     let (lo, hi) = Spread::of(cells).map_or((0.0, 1.0), |s| {
         let (lo, hi, mid) = (s.quantile(0.01), s.quantile(0.99), s.quantile(0.5));
         // Never stretch less than a tenth of the depth over all colours: that would be noise.

@@ -17,6 +17,7 @@ mod wind_rose;
 mod worth;
 
 pub(crate) use depth_maps::depth_maps;
+pub(crate) use map_sheet::depth_scale;
 pub use pressure::pressure_picture;
 pub use search::search_pictures;
 pub use tilt::Standing;

@@ -13,7 +13,7 @@ const UNEQUAL_MEANS: f64 = 0.02;
 
 /// The answer on the season's water, one paragraph an entry; `told_worth` where the page tells what
 /// it is worth as well.
-pub(super) fn answer(scene: &Scene<'_>, told_worth: bool) -> Vec<String> {
+pub(crate) fn answer(scene: &Scene<'_>, told_worth: bool) -> Vec<String> {
     let mut out = vec![driest_quarter(scene)];
     out.extend(differences(scene));
     out.extend(split(scene));

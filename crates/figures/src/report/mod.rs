@@ -4,6 +4,7 @@ mod answer;
 mod cautions;
 mod page;
 
+pub(crate) use answer::answer as season_answer;
 pub(crate) use page::Figure;
 pub use page::{report_html, report_with_worth_html};
 

@@ -3,7 +3,7 @@
 use super::{Group, Row, Table};
 use crate::report::{AlternativeRules, AreaTable};
 use crate::scene::Scene;
-use crate::units::{Quantity, number, percent, points};
+use crate::units::{Quantity, UnitSystem, number, percent, points};
 use evenfall_core::season::RegionFigures;
 use evenfall_core::uniformity::Figures;
 
@@ -44,8 +44,13 @@ pub(crate) fn season(scene: &Scene<'_>) -> Table {
 /// The eight cells of one set of figures.
 fn cells(scene: &Scene<'_>, figures: Option<Figures>) -> Vec<String> {
     let Some(f) = figures else { return vec!["no water".to_owned(); 8] };
-    let depth = |mm| number(scene.units.shown(Quantity::Depth, mm), scene.units.depth_decimals());
-    vec![
+    figure_texts(&f, scene.units).to_vec()
+}
+
+/// CU, DUlq, CV, mean, lowest and highest depth, area under 75 and over 125 % of the mean.
+pub(crate) fn figure_texts(f: &Figures, units: UnitSystem) -> [String; 8] {
+    let depth = |mm| number(units.shown(Quantity::Depth, mm), units.depth_decimals());
+    [
         percent(f.cu, 1),
         percent(f.du_lq, 1),
         percent(f.cv, 1),

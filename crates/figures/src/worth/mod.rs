@@ -5,6 +5,7 @@ mod json;
 mod money;
 mod tables;
 pub(crate) mod terminal;
+mod told;
 mod verdict_words;
 mod words;
 
@@ -12,6 +13,7 @@ pub use json::worth_json;
 pub(crate) use money::{item_named, money, priced, signed_money};
 pub(crate) use tables::tables;
 pub use terminal::worth_table;
+pub use told::{SwingTold, VerdictTold, WorthTold, worth_told};
 pub(crate) use words::{answer, limits};
 
 use crate::error::DrawError;

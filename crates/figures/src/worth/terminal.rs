@@ -45,8 +45,8 @@ pub fn worth_table(
     Ok(out)
 }
 
-/// Rows of alternatives in the order of their rank.
-fn table(scene: &WorthScene<'_>) -> String {
+/// Rows of alternatives in the order of their rank, the head first.
+pub(super) fn table_rows(scene: &WorthScene<'_>) -> Vec<Vec<String>> {
     let depth = scene.units().symbol(Quantity::Depth);
     let per = format!("net per {} and year", scene.units().area_word());
     let head = ["", "CU %", "DUlq %", "yield %", "worst %", &format!("below {depth}"), "pays"];
@@ -58,7 +58,11 @@ fn table(scene: &WorthScene<'_>) -> String {
         let rival = scene.rivals.iter().find(|rival| rival.index == ranked.alternative);
         rows.push(cells(scene, ranked.alternative, rival));
     }
-    let table = aligned(&rows);
+    rows
+}
+
+fn table(scene: &WorthScene<'_>) -> String {
+    let table = aligned(&table_rows(scene));
     let by = ranked_by(scene);
     let level = number(100.0 * scene.terms.level, 0);
     format!(

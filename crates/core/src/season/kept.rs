@@ -1,0 +1,81 @@
+//! Landing maps kept from run to run.
+//!
+//! Flying the drops costs most of a short run, and what changes from one run to the next is mostly
+//! where the lateral stands. A map depends on radius, launch, drag, measuring height and the speed
+//! nodes up to the fastest wind alone; the same of these give the same map, so a kept one changes no
+//! digit.
+
+use super::SeasonError;
+use crate::sprinkler::landing::{LandingMap, LandingSettings};
+use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
+use crate::weather::profile::{LogProfile, Surface};
+use std::sync::{Arc, Mutex, PoisonError};
+
+/// Most maps that are kept; the one longest unused goes first.
+const MOST_MAPS: usize = 24;
+
+/// A store of landing maps that several runs may share.
+#[derive(Debug, Default)]
+pub struct LandingStore {
+    /// The last used stands last.
+    maps: Mutex<Vec<(Key, Arc<LandingMap>)>>,
+}
+
+/// What a landing map depends on.
+#[derive(Clone, Debug, PartialEq)]
+struct Key {
+    radius_m: f64,
+    launch: Launch,
+    drag: DragCorrection,
+    measured_at_m: f64,
+    /// Whole steps of wind speed that the map has to hold.
+    steps: u32,
+}
+
+impl LandingStore {
+    /// The maps of a sprinkler's jets in winds up to `fastest_m_s`, measured at `measured_at_m`.
+    pub(crate) fn maps(
+        &self,
+        sprinkler: &Sprinkler,
+        measured_at_m: f64,
+        fastest_m_s: f64,
+    ) -> Result<Vec<Arc<LandingMap>>, SeasonError> {
+        sprinkler.check()?;
+        let settings = LandingSettings::default();
+        // As the map itself rounds the fastest wind up to its last node.
+        let steps = (fastest_m_s / settings.speed_step_m_s - 1e-9).ceil().max(1.0);
+        let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
+            .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
+        let map = |jet: &Jet| {
+            let (radius_m, launch, drag) = (jet.leg.radius_m(), jet.launch, sprinkler.drag);
+            let key = Key { radius_m, launch, drag, measured_at_m, steps: steps as u32 };
+            if let Some(known) = self.known(&key) {
+                return Ok(known);
+            }
+            let fastest_m_s = steps * settings.speed_step_m_s;
+            let made = LandingMap::new(radius_m, &launch, &drag, &profile, fastest_m_s, settings)?;
+            let made = Arc::new(made);
+            self.keep(key, &made);
+            Ok(made)
+        };
+        sprinkler.jets.iter().map(map).collect()
+    }
+
+    fn known(&self, key: &Key) -> Option<Arc<LandingMap>> {
+        // A panic elsewhere leaves the list whole: it is only ever changed by one call.
+        let mut maps = self.maps.lock().unwrap_or_else(PoisonError::into_inner);
+        let at = maps.iter().position(|(known, _)| known == key)?;
+        let entry = maps.remove(at);
+        let map = Arc::clone(&entry.1);
+        maps.push(entry);
+        Some(map)
+    }
+
+    fn keep(&self, key: Key, map: &Arc<LandingMap>) {
+        let mut maps = self.maps.lock().unwrap_or_else(PoisonError::into_inner);
+        if maps.len() >= MOST_MAPS {
+            maps.remove(0);
+        }
+        maps.push((key, Arc::clone(map)));
+    }
+}

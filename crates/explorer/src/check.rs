@@ -1,0 +1,158 @@
+//! The small answers: health, demo, start, schema, check, colours.
+
+use crate::app::App;
+use crate::ask::{Ask, Asked, Sent};
+use crate::fail::{Fail, ProblemTold, told};
+use axum::Json;
+use axum::extract::State;
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+use evenfall_core::season;
+use evenfall_figures::{Palette, clock_notices};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use utoipa::{IntoParams, ToSchema};
+
+/// That the server is there.
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct Health {
+    /// Version of the program.
+    version: &'static str,
+}
+
+/// That the server is there.
+#[utoipa::path(get, path = "/api/health", responses((status = 200, body = Health)))]
+pub(crate) async fn health() -> Json<Health> {
+    Json(Health { version: env!("CARGO_PKG_VERSION") })
+}
+
+fn json(text: String) -> Response {
+    ([(header::CONTENT_TYPE, "application/json")], text).into_response()
+}
+
+/// The embedded demo scenario.
+#[utoipa::path(get, path = "/api/demo", responses((status = 200, body = Object)))]
+pub(crate) async fn demo() -> Response {
+    json(evenfall_scenario::demo().to_owned())
+}
+
+/// The JSON Schema of scenarios: keys, ranges, explanations.
+#[utoipa::path(get, path = "/api/schema", responses((status = 200, body = Object)))]
+pub(crate) async fn schema() -> Response {
+    json(evenfall_scenario::schema())
+}
+
+/// What the page starts from.
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct StartTold {
+    /// The scenario; `null` if the text on the command line is no JSON object.
+    #[schema(value_type = Object)]
+    scenario: Option<Value>,
+    /// Whether it was named on the command line; if not, it is the demo.
+    from_command_line: bool,
+    /// Names of the files that came with it.
+    files: Vec<String>,
+}
+
+/// The scenario named on the command line, or the demo.
+#[utoipa::path(get, path = "/api/start", responses((status = 200, body = StartTold)))]
+pub(crate) async fn start(State(app): State<Arc<App>>) -> Json<StartTold> {
+    let given = app.start.scenario.as_deref();
+    let text = given.unwrap_or_else(|| evenfall_scenario::demo());
+    Json(StartTold {
+        scenario: serde_json::from_str(text).ok(),
+        from_command_line: given.is_some(),
+        files: app.start.files.keys().cloned().collect(),
+    })
+}
+
+/// What a check found.
+#[derive(Debug, Default, Serialize, ToSchema)]
+pub(crate) struct Checked {
+    /// Whether the scenario can be run.
+    ok: bool,
+    /// SHA-256 of the scenario and its files, as the command prints it; `null` with problems.
+    digest: Option<String>,
+    /// Everything that is wrong.
+    problems: Vec<ProblemTold>,
+    /// Every value that was assumed.
+    assumptions: Vec<AssumptionTold>,
+    /// What to look at.
+    warnings: Vec<String>,
+    /// Whether crop, soil and climate are there, so that its worth can be told.
+    has_worth: bool,
+}
+
+/// A value that the scenario left to the program.
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct AssumptionTold {
+    /// Which value, as a JSON pointer.
+    what: String,
+    /// Its value with unit.
+    value: String,
+    /// Why that value.
+    why: String,
+}
+
+/// Checks a scenario: all problems at once, or what is assumed.
+#[utoipa::path(
+    post,
+    path = "/api/check",
+    request_body = Ask,
+    responses((status = 200, body = Checked), (status = "4XX", body = crate::fail::Told))
+)]
+pub(crate) async fn check(
+    State(app): State<Arc<App>>,
+    Sent(ask): Sent<Ask>,
+) -> Result<Json<Checked>, Fail> {
+    app.quickly(move |app| Ok(Json(checked(&ask, app)))).await
+}
+
+fn checked(ask: &Ask, app: &App) -> Checked {
+    let resolved = match ask.resolve(app) {
+        Ok(resolved) => resolved,
+        Err(problems) => return Checked { problems: told(&problems), ..Checked::default() },
+    };
+    let mut warnings = resolved.warnings;
+    match season::plans(&resolved.scenario) {
+        Ok(plans) => warnings.extend(clock_notices(&resolved.scenario, &plans)),
+        Err(error) => warnings.push(error.to_string()),
+    }
+    let assumption = |a: evenfall_scenario::Assumption| AssumptionTold {
+        what: a.what,
+        value: a.value,
+        why: a.why,
+    };
+    Checked {
+        ok: true,
+        digest: Some(resolved.digest),
+        problems: Vec::new(),
+        assumptions: resolved.assumptions.into_iter().map(assumption).collect(),
+        warnings,
+        has_worth: resolved.worth.is_some(),
+    }
+}
+
+/// Which colours.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct PaletteAsked {
+    /// `depth` or `deviation`.
+    name: String,
+}
+
+/// 256 colours (red, green, blue) from low to high; the last is for cells without a value.
+#[utoipa::path(
+    get,
+    path = "/api/palette",
+    params(PaletteAsked),
+    responses((status = 200, body = Vec<[u8; 3]>), (status = 404, body = crate::fail::Told))
+)]
+pub(crate) async fn palette(Asked(asked): Asked<PaletteAsked>) -> Result<Json<Vec<[u8; 3]>>, Fail> {
+    let palettes = BTreeMap::from([("depth", Palette::Depth), ("deviation", Palette::Deviation)]);
+    let palette = palettes
+        .get(asked.name.as_str())
+        .ok_or_else(|| Fail::not_found("There is no such palette.").hint("depth or deviation"))?;
+    Ok(Json(palette.colours()))
+}

@@ -1,0 +1,89 @@
+//! Grids as the page gets them: little-endian f32 on at most some hundred cells a side.
+
+use crate::limits::{DISPLAY_BYTES, DISPLAY_SIDE};
+use evenfall_core::grid::{DepthGrid, Grid};
+
+/// Cells of the page: whole numbers of the run's own cells, averaged. The last row and column may
+/// stand for fewer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Display {
+    pub(crate) columns: usize,
+    pub(crate) rows: usize,
+    /// Own cells to a side of a shown one.
+    pub(crate) factor: usize,
+    /// Side of a shown cell, m.
+    pub(crate) cell_m: f64,
+}
+
+impl Display {
+    /// The finest display of `grid` of which `kept` grids may be kept.
+    pub(crate) fn of(grid: &Grid, kept: usize) -> Self {
+        let cells =
+            |factor: usize| (grid.cells_along.div_ceil(factor), grid.cells_across.div_ceil(factor));
+        let fits = |factor: &usize| {
+            let (columns, rows) = cells(*factor);
+            let bytes = kept.saturating_mul(4 * columns * rows);
+            columns.max(rows) <= DISPLAY_SIDE && bytes <= DISPLAY_BYTES
+        };
+        let widest = grid.cells_along.max(grid.cells_across).max(1);
+        let factor = (1..=widest).find(fits).unwrap_or(widest);
+        let (columns, rows) = cells(factor);
+        Self { columns, rows, factor, cell_m: grid.cell_m * factor as f64 }
+    }
+
+    /// Means over the shown cells, row by row.
+    pub(crate) fn shrink(&self, grid: &DepthGrid) -> Vec<f32> {
+        if self.factor == 1 {
+            return grid.iter().map(|value| *value as f32).collect();
+        }
+        let mut out = Vec::with_capacity(self.rows * self.columns);
+        let mut sums = vec![0.0_f64; self.columns];
+        for first in (0..grid.nrows()).step_by(self.factor) {
+            let rows = first..(first + self.factor).min(grid.nrows());
+            let deep = rows.len();
+            sums.fill(0.0);
+            for row in rows.map(|row| grid.row(row)) {
+                for (column, value) in row.iter().enumerate() {
+                    sums[column / self.factor] += value;
+                }
+            }
+            let wide = |column: usize| self.factor.min(grid.ncols() - column * self.factor);
+            let means = sums.iter().enumerate();
+            out.extend(means.map(|(column, sum)| (sum / (deep * wide(column)) as f64) as f32));
+        }
+        out
+    }
+}
+
+/// The bytes of a grid for the page.
+pub(crate) fn bytes(values: &[f32]) -> Vec<u8> {
+    values.iter().flat_map(|value| value.to_le_bytes()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use evenfall_core::grid::DepthGrid;
+
+    #[test]
+    fn closed_means_of_whole_and_cut_cells() {
+        let grid = Grid { cells_along: 5, cells_across: 3, cell_m: 0.5 };
+        let display = Display { columns: 3, rows: 2, factor: 2, cell_m: 1.0 };
+        let values = DepthGrid::from_shape_fn((3, 5), |(row, column)| (5 * row + column) as f64);
+        // Rows 0 1 2 3 4, 5 6 7 8 9, 10 11 12 13 14.
+        assert_eq!(display.shrink(&values), [3.0, 5.0, 6.5, 10.5, 12.5, 14.0]);
+        assert_eq!(Display::of(&grid, 1).shrink(&values).len(), 15);
+    }
+
+    #[test]
+    fn closed_many_passes_are_kept_on_larger_cells() {
+        let grid = Grid { cells_along: 660, cells_across: 600, cell_m: 0.6 };
+        let few = Display::of(&grid, 36);
+        assert_eq!((few.columns, few.rows, few.factor), (330, 300, 2));
+        let many = Display::of(&grid, 2000);
+        assert!(4 * many.columns * many.rows * 2000 <= DISPLAY_BYTES);
+        assert!(many.factor > few.factor && (many.cell_m - 0.6 * many.factor as f64).abs() < 1e-12);
+        // More passes than can be kept on any cells: one cell remains.
+        assert_eq!(Display::of(&grid, usize::MAX / 8).columns, 1);
+    }
+}

@@ -1,0 +1,114 @@
+//! How a request can fail, and what the page is told then.
+
+use axum::Json;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use evenfall_core::season::SeasonError;
+use evenfall_figures::DrawError;
+use evenfall_scenario::Problems;
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// Why a request was refused.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub(crate) struct Told {
+    /// What is wrong, in plain words.
+    pub(crate) problem: String,
+    /// What to do.
+    pub(crate) hint: Option<String>,
+    /// Problems of the scenario, where it has some.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) problems: Vec<ProblemTold>,
+}
+
+/// One problem of a scenario.
+#[derive(Clone, Debug, Serialize, ToSchema)]
+pub(crate) struct ProblemTold {
+    /// Where, as a JSON pointer; empty for the whole scenario.
+    pub(crate) pointer: String,
+    /// What is wrong.
+    pub(crate) problem: String,
+    /// What is allowed there.
+    pub(crate) allowed: Option<String>,
+    /// What to do.
+    pub(crate) hint: Option<String>,
+}
+
+/// The problems of a scenario, one by one.
+pub(crate) fn told(problems: &Problems) -> Vec<ProblemTold> {
+    let one = |issue: &evenfall_scenario::Issue| ProblemTold {
+        pointer: issue.pointer.clone(),
+        problem: issue.problem.clone(),
+        allowed: issue.allowed.clone(),
+        hint: issue.hint.clone(),
+    };
+    problems.issues().iter().map(one).collect()
+}
+
+/// A refusal with its status.
+#[derive(Clone, Debug)]
+pub(crate) struct Fail {
+    pub(crate) status: StatusCode,
+    pub(crate) told: Told,
+}
+
+impl Fail {
+    pub(crate) fn new(status: StatusCode, problem: impl Into<String>) -> Self {
+        let told = Told { problem: problem.into(), hint: None, problems: Vec::new() };
+        Self { status, told }
+    }
+
+    pub(crate) fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.told.hint = Some(hint.into());
+        self
+    }
+
+    /// A scenario that is not sound.
+    pub(crate) fn scenario(problems: &Problems) -> Self {
+        let mut fail = Self::new(StatusCode::UNPROCESSABLE_ENTITY, "The scenario has problems.");
+        fail.told.problems = told(problems);
+        fail
+    }
+
+    /// A sound request that asks for something that cannot be had.
+    pub(crate) fn impossible(problem: impl Into<String>) -> Self {
+        Self::new(StatusCode::UNPROCESSABLE_ENTITY, problem)
+    }
+
+    pub(crate) fn not_found(problem: impl Into<String>) -> Self {
+        Self::new(StatusCode::NOT_FOUND, problem)
+    }
+
+    /// Something panicked: never the request's fault.
+    pub(crate) fn fault() -> Self {
+        Self::new(StatusCode::INTERNAL_SERVER_ERROR, "A fault of this program: please report it.")
+    }
+
+    /// The server is being ended.
+    pub(crate) fn ending() -> Self {
+        Self::new(StatusCode::SERVICE_UNAVAILABLE, "The program is ending.")
+    }
+}
+
+impl From<SeasonError> for Fail {
+    fn from(error: SeasonError) -> Self {
+        match error {
+            SeasonError::WaterLost { .. } => {
+                Self::new(StatusCode::INTERNAL_SERVER_ERROR, error.to_string())
+            }
+            _ => Self::impossible(error.to_string()),
+        }
+    }
+}
+
+impl From<DrawError> for Fail {
+    fn from(error: DrawError) -> Self {
+        Self::new(StatusCode::INTERNAL_SERVER_ERROR, format!("Drawing failed: {error}"))
+    }
+}
+
+impl IntoResponse for Fail {
+    fn into_response(self) -> Response {
+        (self.status, Json(self.told)).into_response()
+    }
+}

@@ -1,0 +1,39 @@
+//! Evenfall's explorer: a page on loopback that sets up, watches and compares seasons.
+//!
+//! ```text
+//! page ─scenario→ check, layout, preview          (short: answered at once)
+//!      ─scenario→ run ─events→ progress, partial results ─→ summary, grids, report
+//! ```
+//!
+//! The server holds no scenario: the page sends its own with every question, the JSON object of
+//! the scenario file. What the server keeps is landing maps and a few runs, both bounded. Numbers
+//! come from the core, texts from `evenfall-figures`, so both equal the command line's. This crate
+//! knows no physics and touches no disk: files that a scenario names come from the command line at
+//! the start or inside a request. It listens on 127.0.0.1 alone and answers its own page alone
+//! (module `guard`); what requests may take is bounded in module `limits`.
+
+// The macros of the interface's document write their paths in full.
+#![allow(unused_qualifications)]
+
+mod api;
+mod app;
+mod ask;
+mod assets;
+mod check;
+mod display;
+mod fail;
+mod figures;
+mod guard;
+mod layout;
+mod limits;
+mod preview;
+mod report;
+mod runs;
+mod serve;
+
+pub use api::openapi_json;
+pub use app::Start;
+pub use serve::{Explorer, Stopper, router};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,26 @@
+//! What requests may take of the machine.
+
+use std::time::Duration;
+
+/// Largest body of a request, bytes; scenarios are some 10 kB, weather records up to about 1 MB.
+pub(crate) const BODY_BYTES: usize = 2 << 20;
+/// Longest time for an answer; runs are followed by events, which have no such limit.
+pub(crate) const ANSWER_TIME: Duration = Duration::from_mins(1);
+/// Short computations side by side; more wait.
+pub(crate) const QUICK_AT_ONCE: usize = 4;
+/// Seasons that compute side by side; more wait.
+pub(crate) const SEASONS_AT_ONCE: usize = 2;
+/// Worths that compute side by side; more wait.
+pub(crate) const WORTHS_AT_ONCE: usize = 1;
+/// Runs under way, computing or waiting: what two tabs need. More are refused.
+pub(crate) const RUNS_UNDER_WAY: usize = 4;
+/// Runs that are kept, finished or not; the oldest finished go first.
+pub(crate) const RUNS_KEPT: usize = 8;
+/// What all kept runs may hold together, bytes; the newest is kept in any case.
+pub(crate) const RUN_BYTES: usize = 512 << 20;
+/// Most cells a side of a grid that goes to the page.
+pub(crate) const DISPLAY_SIDE: usize = 400;
+/// What the pass grids of one run may take, bytes; many passes are kept on larger cells.
+pub(crate) const DISPLAY_BYTES: usize = 64 << 20;
+/// Most seasons of one run, as on the command line.
+pub(crate) const SEASONS: std::ops::RangeInclusive<usize> = 2..=10_000;

@@ -1,0 +1,118 @@
+//! A season at once, on coarse cells: for the picture that follows a dragged stop.
+
+use crate::app::App;
+use crate::ask::{Ask, Sent, coarsen, display_units};
+use crate::display::{Display, bytes};
+use crate::fail::Fail;
+use crate::figures::RegionsTold;
+use axum::Json;
+use axum::extract::State;
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
+use evenfall_core::season::{self, Outcome, Scenario};
+use evenfall_figures::{UnitSystem, map_range_mm, season_headline};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use utoipa::ToSchema;
+
+/// A season wanted at once.
+#[derive(Debug, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PreviewAsked {
+    /// The JSON object of the scenario file.
+    #[schema(value_type = Object)]
+    scenario: Value,
+    /// Texts of files that the scenario names.
+    #[serde(default)]
+    files: BTreeMap<String, String>,
+    /// How many times as wide the cells are to be, 1 to 16.
+    #[serde(default = "four")]
+    coarser: usize,
+}
+
+fn four() -> usize {
+    4
+}
+
+/// A season at once.
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct PreviewTold {
+    columns: usize,
+    rows: usize,
+    cell_m: f64,
+    /// How many times as wide as the scenario's the cells are.
+    coarser: usize,
+    digest: String,
+    /// Ends of the colours for the depths, mm.
+    depth_scale_mm: [f64; 2],
+    /// The lines that the command would print on such cells.
+    printed: String,
+    alternatives: Vec<PreviewSeason>,
+}
+
+/// One alternative's season at once.
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct PreviewSeason {
+    name: String,
+    /// Figures at the end of the season.
+    #[serde(rename = "final")]
+    last: RegionsTold,
+    /// Depth at the end of the season, mm: little-endian 32-bit numbers in Base64, row 0 first.
+    depth_mm: String,
+}
+
+/// A season at once: figures and depth at its end, on coarse cells.
+#[utoipa::path(
+    post,
+    path = "/api/preview",
+    request_body = PreviewAsked,
+    responses((status = 200, body = PreviewTold), (status = "4XX", body = crate::fail::Told))
+)]
+pub(crate) async fn preview(
+    State(app): State<Arc<App>>,
+    Sent(asked): Sent<PreviewAsked>,
+) -> Result<Json<PreviewTold>, Fail> {
+    app.quickly(move |app| previewed(app, asked).map(Json)).await
+}
+
+fn previewed(app: &App, asked: PreviewAsked) -> Result<PreviewTold, Fail> {
+    let PreviewAsked { scenario, files, coarser } = asked;
+    if !(1..=16).contains(&coarser) {
+        return Err(Fail::impossible("`coarser` is 1 to 16."));
+    }
+    let ask = Ask { scenario, files };
+    let mut resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
+    let taken = coarsen(&mut resolved.scenario, coarser);
+    let scenario = &resolved.scenario;
+    let outcome = season::watch(scenario, &app.kept, &|_| true, &mut |_| ())?;
+    Ok(told(scenario, &outcome, display_units(&resolved), taken, resolved.digest.clone()))
+}
+
+fn told(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    units: UnitSystem,
+    coarser: usize,
+    digest: String,
+) -> PreviewTold {
+    let display = Display::of(&outcome.grid, outcome.alternatives.len());
+    let depths = outcome.alternatives.iter().flat_map(|found| found.season_depth_mm().iter());
+    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
+    let alternatives = pairs.map(|(asked, found)| PreviewSeason {
+        name: asked.name.clone(),
+        last: RegionsTold::of(found.season_figures(), units),
+        depth_mm: STANDARD.encode(bytes(&display.shrink(found.season_depth_mm()))),
+    });
+    PreviewTold {
+        columns: display.columns,
+        rows: display.rows,
+        cell_m: display.cell_m,
+        coarser,
+        digest,
+        depth_scale_mm: map_range_mm(depths.copied(), units),
+        printed: season_headline(scenario, outcome),
+        alternatives: alternatives.collect(),
+    }
+}

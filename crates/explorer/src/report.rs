@@ -1,0 +1,147 @@
+//! The report of a run, as the command writes it: its page, or all its files in one archive.
+
+use crate::app::App;
+use crate::ask::Named;
+use crate::fail::Fail;
+use crate::guard::REPORT_POLICY;
+use crate::runs::Run;
+use axum::extract::State;
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use evenfall_core::season::{self, Outcome, Scenario};
+use evenfall_figures::{Assumption, Report, ReportNotes, report_files, report_page};
+use std::borrow::Cow;
+use std::io::{Cursor, Write as _};
+use std::sync::Arc;
+use zip::write::SimpleFileOptions;
+use zip::{CompressionMethod, ZipWriter};
+
+/// The report's page.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/report.html",
+    params(("run" = String, Path, description = "number of the run")),
+    responses(
+        (status = 200, content_type = "text/html", body = String),
+        (status = "4XX", body = crate::fail::Told)
+    )
+)]
+pub(crate) async fn page(State(app): State<Arc<App>>, Named(id): Named) -> Result<Response, Fail> {
+    let run = app.runs.get(&id)?;
+    let page = app.quickly(move |app| with_report(app, &run, |report| Ok(report_page(report)?)));
+    let heads = [
+        (header::CONTENT_TYPE, "text/html; charset=utf-8"),
+        (header::CONTENT_SECURITY_POLICY, REPORT_POLICY),
+    ];
+    Ok((heads, page.await?).into_response())
+}
+
+/// All files of the report folder, in one ZIP archive.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/figures.zip",
+    params(("run" = String, Path, description = "number of the run")),
+    responses(
+        (status = 200, content_type = "application/zip", body = Vec<u8>),
+        (status = "4XX", body = crate::fail::Told)
+    )
+)]
+pub(crate) async fn archive(
+    State(app): State<Arc<App>>,
+    Named(id): Named,
+) -> Result<Response, Fail> {
+    let run = app.runs.get(&id)?;
+    let zipped = app.quickly(move |app| with_report(app, &run, zipped)).await?;
+    let heads = [
+        (header::CONTENT_TYPE, "application/zip"),
+        (header::CONTENT_DISPOSITION, "attachment; filename=\"evenfall-report.zip\""),
+    ];
+    Ok((heads, zipped).into_response())
+}
+
+/// Hands the report of a run to `use_it`. A worth shows one season too, as the command's does: it
+/// is run here.
+fn with_report<T>(
+    app: &App,
+    run: &Run,
+    use_it: impl FnOnce(&Report<'_>) -> Result<T, Fail>,
+) -> Result<T, Fail> {
+    let found = run.found().ok_or_else(|| Fail::not_found("The run is not done."))?;
+    let scenario = &run.resolved.scenario;
+    let outcome = match found.outcome() {
+        Some(outcome) => Cow::Borrowed(outcome),
+        None => Cow::Owned(season::watch(scenario, &app.kept, &|_| true, &mut |_| ())?),
+    };
+    let even = even(app, scenario)?;
+    use_it(&Report {
+        scenario,
+        scenario_text: &run.text,
+        outcome: &outcome,
+        notes: &notes(run, &outcome, even.as_ref(), found.worth().map(|(_, t)| t.seasons)),
+        worth: found.worth(),
+        units: run.units(),
+    })
+}
+
+/// The same season with all sprinklers at their stated pressure, where a pipe is described: what
+/// the pressures cost is the difference.
+fn even(app: &App, scenario: &Scenario) -> Result<Option<Outcome>, Fail> {
+    if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
+        return Ok(None);
+    }
+    let mut even = scenario.clone();
+    even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
+    Ok(Some(season::watch(&even, &app.kept, &|_| true, &mut |_| ())?))
+}
+
+/// What the report says beside results; its command line is the one that gives the same.
+fn notes(
+    run: &Run,
+    outcome: &Outcome,
+    even: Option<&Outcome>,
+    seasons: Option<usize>,
+) -> ReportNotes {
+    let resolved = &run.resolved;
+    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
+        what: a.what.clone(),
+        value: a.value.clone(),
+        why: a.why.clone(),
+    };
+    let mut notes = ReportNotes::of(&resolved.scenario, outcome, even);
+    notes.sources.extend(resolved.sources.iter().cloned());
+    let mut warnings = resolved.warnings.clone();
+    warnings.extend(Some(run.note.clone()).filter(|note| !note.is_empty()));
+    let command = match seasons {
+        Some(seasons) => format!("evenfall worth --seasons {seasons} scenario.json"),
+        None => "evenfall season scenario.json".to_owned(),
+    };
+    ReportNotes {
+        question: resolved.question.clone(),
+        invented: resolved.invented,
+        assumptions: resolved.assumptions.iter().map(assumption).collect(),
+        warnings,
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        digest: resolved.digest.clone(),
+        command,
+        ..notes
+    }
+}
+
+/// The report's files in an archive; without dates, so the same run gives the same bytes.
+fn zipped(report: &Report<'_>) -> Result<Vec<u8>, Fail> {
+    let mut archive = ZipWriter::new(Cursor::new(Vec::new()));
+    report_files::<Fail>(report, &mut |name, bytes| {
+        // Pictures of points are packed already.
+        let is_packed = name.as_bytes().ends_with(b".png");
+        let method =
+            if is_packed { CompressionMethod::Stored } else { CompressionMethod::Deflated };
+        let options = SimpleFileOptions::default().compression_method(method);
+        archive.start_file(name, options).map_err(|error| cannot_zip(&error))?;
+        archive.write_all(bytes).map_err(|error| cannot_zip(&error))
+    })?;
+    Ok(archive.finish().map_err(|error| cannot_zip(&error))?.into_inner())
+}
+
+fn cannot_zip(error: &dyn std::fmt::Display) -> Fail {
+    Fail::new(StatusCode::INTERNAL_SERVER_ERROR, format!("Packing the report failed: {error}"))
+}

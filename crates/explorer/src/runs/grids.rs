@@ -1,0 +1,212 @@
+//! Grids of a run as bytes: depths of passes, deviations, maps, single sets.
+
+use super::season::SeasonFound;
+use super::worth::WorthFound;
+use super::{Found, Run};
+use crate::app::App;
+use crate::ask::{Asked, Named};
+use crate::display::{Display, bytes};
+use crate::fail::Fail;
+use crate::figures::inside;
+use axum::extract::State;
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+use evenfall_core::season::zoom;
+use serde::Deserialize;
+use std::sync::Arc;
+use utoipa::{IntoParams, ToSchema};
+
+/// What is mapped.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum What {
+    /// Depth of one pass, mm.
+    Pass,
+    /// Depth of all passes up to one, mm.
+    Cumulative,
+    /// That depth less the mean of the interior, as a fraction of the mean.
+    Deviation,
+    /// Yield, as a fraction of that without stress, mean of all seasons.
+    Yield,
+    /// Water below the roots in a season, mm, mean of all seasons.
+    Percolation,
+}
+
+/// Which grid.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct GridAsked {
+    /// Alternative, from 0.
+    alternative: usize,
+    what: What,
+    /// Pass, from 0; the last if it is not given.
+    pass: Option<usize>,
+}
+
+/// A run that is done.
+pub(super) fn done(app: &App, id: &str) -> Result<Arc<Run>, Fail> {
+    let run = app.runs.get(id)?;
+    if run.found().is_some() { Ok(run) } else { Err(Fail::not_found("The run is not done.")) }
+}
+
+fn octets(columns: usize, rows: usize, body: Vec<u8>) -> Response {
+    let heads = [
+        (header::CONTENT_TYPE.as_str(), "application/octet-stream".to_owned()),
+        ("x-columns", columns.to_string()),
+        ("x-rows", rows.to_string()),
+    ];
+    (heads, body).into_response()
+}
+
+/// A grid as little-endian 32-bit numbers, row 0 at the edge of the first outlet; NaN where there
+/// is no value. Headers `X-Rows`, `X-Columns`.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/grid",
+    params(("run" = String, Path, description = "number of the run"), GridAsked),
+    responses(
+        (status = 200, content_type = "application/octet-stream", body = Vec<u8>),
+        (status = "4XX", body = crate::fail::Told)
+    )
+)]
+pub(crate) async fn grid(
+    State(app): State<Arc<App>>,
+    Named(id): Named,
+    Asked(asked): Asked<GridAsked>,
+) -> Result<Response, Fail> {
+    let run = done(&app, &id)?;
+    app.quickly(move |_| match run.found() {
+        Some(Found::Season(found)) => of_season(found, &asked),
+        Some(Found::Worth(found)) => of_worth(found, &asked),
+        None => Err(Fail::not_found("The run is not done.")),
+    })
+    .await
+}
+
+fn of_season(found: &SeasonFound, asked: &GridAsked) -> Result<Response, Fail> {
+    let missing = || Fail::not_found("The run has no such alternative or pass.");
+    let passes = found.passes.get(asked.alternative).ok_or_else(missing)?;
+    let pass = asked.pass.unwrap_or_else(|| passes.len().saturating_sub(1));
+    let alone = passes.get(pass).ok_or_else(missing)?;
+    let values = match asked.what {
+        What::Pass => alone.clone(),
+        What::Cumulative => sum(&passes[..=pass]),
+        What::Deviation => {
+            let figures = &found.outcome.alternatives[asked.alternative].passes[pass].cumulative;
+            let mean_mm = inside(figures).map_or(f64::NAN, |figures| figures.mean_depth_mm) as f32;
+            sum(&passes[..=pass]).iter().map(|depth| depth / mean_mm - 1.0).collect()
+        }
+        What::Yield | What::Percolation => {
+            return Err(Fail::not_found(
+                "A season has depths only; yield and percolation come with \
+                                        a run of kind `worth`.",
+            ));
+        }
+    };
+    let Display { columns, rows, .. } = found.display;
+    Ok(octets(columns, rows, bytes(&values)))
+}
+
+/// Summed in 64 bits, so that many passes lose no digit that is shown.
+fn sum(passes: &[Vec<f32>]) -> Vec<f32> {
+    let mut sums = vec![0.0_f64; passes.first().map_or(0, Vec::len)];
+    for pass in passes {
+        sums.iter_mut().zip(pass).for_each(|(sum, depth)| *sum += f64::from(*depth));
+    }
+    sums.into_iter().map(|sum| sum as f32).collect()
+}
+
+fn of_worth(found: &WorthFound, asked: &GridAsked) -> Result<Response, Fail> {
+    let maps = found.worth.seasons.maps.get(asked.alternative);
+    let maps = maps.ok_or_else(|| Fail::not_found("The run has no such alternative."))?;
+    let map = match asked.what {
+        What::Yield => &maps.yield_fraction,
+        What::Percolation => &maps.percolation_mm,
+        What::Pass | What::Cumulative | What::Deviation => {
+            return Err(Fail::not_found(
+                "A worth has maps of yield and percolation only; depths come with a run of kind \
+                 `season`.",
+            ));
+        }
+    };
+    let grid = evenfall_core::grid::Grid {
+        cells_along: map.ncols(),
+        cells_across: map.nrows(),
+        cell_m: 1.0,
+    };
+    let display = Display::of(&grid, 1);
+    Ok(octets(display.columns, display.rows, bytes(&display.shrink(map))))
+}
+
+/// Which pass.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct SetsAsked {
+    /// Alternative, from 0.
+    alternative: usize,
+    /// Pass, from 0.
+    pass: usize,
+}
+
+/// The sets of a pass, in order: for each its first row and number of rows (32-bit integers), then
+/// its depths on those rows (32-bit numbers), mm; all little-endian. Other rows got nothing.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/sets",
+    params(("run" = String, Path, description = "number of the run"), SetsAsked),
+    responses(
+        (status = 200, content_type = "application/octet-stream", body = Vec<u8>),
+        (status = "4XX", body = crate::fail::Told)
+    )
+)]
+pub(crate) async fn sets(
+    State(app): State<Arc<App>>,
+    Named(id): Named,
+    Asked(asked): Asked<SetsAsked>,
+) -> Result<Response, Fail> {
+    let run = done(&app, &id)?;
+    app.quickly(move |app| sets_of(app, &run, &asked)).await
+}
+
+fn sets_of(app: &App, run: &Run, asked: &SetsAsked) -> Result<Response, Fail> {
+    let Some(Found::Season(found)) = run.found() else {
+        return Err(Fail::not_found("Sets come with a run of kind `season`."));
+    };
+    let pass = found.passes.get(asked.alternative).and_then(|passes| passes.get(asked.pass));
+    if pass.is_none() {
+        return Err(Fail::not_found("The run has no such alternative or pass."));
+    }
+    let display = found.display;
+    let mut body = Vec::new();
+    let which = (asked.alternative, asked.pass);
+    zoom::sets_of_pass(&run.resolved.scenario, &app.kept, which, &mut |set_mm| {
+        wet_rows(&display.shrink(set_mm), display.columns, &mut body);
+    })?;
+    Ok(octets(display.columns, display.rows, body))
+}
+
+/// Appends the rows from the first to the last wet one, with their place.
+fn wet_rows(values: &[f32], columns: usize, body: &mut Vec<u8>) {
+    let is_wet = |row: &[f32]| row.iter().any(|depth| *depth > 0.0);
+    let rows = || values.chunks(columns.max(1));
+    let first = rows().position(is_wet).unwrap_or(0);
+    let end = rows().rposition(is_wet).map_or(first, |last| last + 1);
+    body.extend((first as i32).to_le_bytes());
+    body.extend(((end - first) as i32).to_le_bytes());
+    body.extend(bytes(&values[first * columns..end * columns]));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closed_only_wet_rows_are_sent() {
+        let mut body = Vec::new();
+        wet_rows(&[0.0, 0.0, 0.0, 2.0, 0.0, 0.0], 2, &mut body);
+        let wanted =
+            [1i32.to_le_bytes(), 1i32.to_le_bytes(), 0f32.to_le_bytes(), 2f32.to_le_bytes()];
+        assert_eq!(body, wanted.concat());
+        body.clear();
+        wet_rows(&[0.0; 4], 2, &mut body);
+        assert_eq!(body, [0; 8]);
+    }
+}

@@ -1,0 +1,193 @@
+//! Runs: seasons and worths that take longer than an answer may, and what they found.
+//!
+//! ```text
+//! start ─waiting→ a free place ─running→ done | failed | cancelled
+//! ```
+//!
+//! Runs compute on threads of their own, few at a time; the page follows them by events. A run that
+//! replaces another cancels it at once if it is under way; a finished one is kept until its
+//! replacement is done, so that the page is never without a picture.
+
+mod events;
+mod grids;
+mod place;
+mod season;
+mod start;
+mod store;
+mod summary;
+mod worth;
+
+pub(crate) use events::{__path_events, events};
+pub(crate) use grids::{__path_grid, __path_sets, grid, sets};
+pub(crate) use place::{__path_place, place};
+pub(crate) use start::{__path_start_run, start_run};
+pub(crate) use store::Runs;
+pub(crate) use summary::{__path_forget, __path_run, forget, run};
+
+use crate::ask::display_units;
+use evenfall_core::season::Outcome;
+use evenfall_core::worth::{Terms, Worth};
+use evenfall_figures::UnitSystem;
+use evenfall_scenario::Resolved;
+use serde::{Deserialize, Serialize};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, OnceLock};
+use tokio::sync::watch;
+use utoipa::ToSchema;
+
+/// What is computed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum Kind {
+    /// One season, pass by pass.
+    Season,
+    /// Many seasons, crop, soil and money.
+    Worth,
+}
+
+/// How far a run is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum State {
+    /// For a free place.
+    Waiting,
+    Running,
+    Done,
+    Failed,
+    Cancelled,
+}
+
+impl State {
+    pub(crate) fn is_over(self) -> bool {
+        matches!(self, Self::Done | Self::Failed | Self::Cancelled)
+    }
+}
+
+/// Steps done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
+pub(crate) struct ProgressTold {
+    pub(crate) done: usize,
+    pub(crate) total: usize,
+    /// What the steps are: `passes` or `seasons`.
+    pub(crate) what: &'static str,
+}
+
+/// The latest of a run, for whoever follows it.
+#[derive(Clone, Debug)]
+pub(crate) struct Latest {
+    pub(crate) state: State,
+    pub(crate) progress: Option<ProgressTold>,
+    /// What the seasons so far say, as JSON.
+    pub(crate) partial: Option<Arc<str>>,
+    /// Why it failed.
+    pub(crate) problem: Option<String>,
+}
+
+/// What a run found.
+#[derive(Debug)]
+pub(crate) enum Found {
+    Season(Box<season::SeasonFound>),
+    Worth(Box<worth::WorthFound>),
+}
+
+impl Found {
+    /// Bytes of its grids.
+    fn bytes(&self) -> usize {
+        match self {
+            Self::Season(found) => found.bytes(),
+            Self::Worth(found) => found.bytes(),
+        }
+    }
+
+    /// The season, where one was run.
+    pub(crate) fn outcome(&self) -> Option<&Outcome> {
+        match self {
+            Self::Season(found) => Some(&found.outcome),
+            Self::Worth(_) => None,
+        }
+    }
+
+    /// The worth, where it was asked for.
+    pub(crate) fn worth(&self) -> Option<(&Worth, &Terms)> {
+        match self {
+            Self::Season(_) => None,
+            Self::Worth(found) => Some((&found.worth, &found.terms)),
+        }
+    }
+}
+
+/// A run.
+#[derive(Debug)]
+pub(crate) struct Run {
+    pub(crate) id: String,
+    pub(crate) kind: Kind,
+    /// Factor by which its cells are wider than the scenario's.
+    pub(crate) coarser: usize,
+    /// What the reader should know of its cells.
+    pub(crate) note: String,
+    /// The scenario on the run's cells.
+    pub(crate) resolved: Resolved,
+    /// The scenario's text as it was sent.
+    pub(crate) text: String,
+    /// Seasons to run, for a worth.
+    pub(crate) seasons: usize,
+    /// Runs that go when this one is done.
+    retires: Vec<String>,
+    cancelled: AtomicBool,
+    latest: watch::Sender<Latest>,
+    found: OnceLock<Found>,
+}
+
+impl Run {
+    pub(crate) fn units(&self) -> UnitSystem {
+        display_units(&self.resolved)
+    }
+
+    pub(crate) fn state(&self) -> State {
+        self.latest.borrow().state
+    }
+
+    pub(crate) fn latest(&self) -> Latest {
+        self.latest.borrow().clone()
+    }
+
+    pub(crate) fn follow(&self) -> watch::Receiver<Latest> {
+        self.latest.subscribe()
+    }
+
+    /// What it found, once it is done.
+    pub(crate) fn found(&self) -> Option<&Found> {
+        self.found.get().filter(|_| self.state() == State::Done)
+    }
+
+    pub(crate) fn is_cancelled(&self) -> bool {
+        self.cancelled.load(Ordering::SeqCst)
+    }
+
+    /// Stops it; what is over stays over.
+    pub(crate) fn cancel(&self) {
+        self.cancelled.store(true, Ordering::SeqCst);
+        self.enter(State::Cancelled, None);
+    }
+
+    /// Notes a new state, unless the run is over.
+    fn enter(&self, state: State, problem: Option<String>) {
+        self.latest.send_if_modified(|latest| {
+            let changes = !latest.state.is_over() && latest.state != state;
+            if changes {
+                latest.state = state;
+                latest.problem = problem;
+            }
+            changes
+        });
+    }
+
+    fn progress(&self, done: usize, total: usize, what: &'static str) {
+        self.latest
+            .send_modify(|latest| latest.progress = Some(ProgressTold { done, total, what }));
+    }
+
+    fn partial(&self, json: String) {
+        self.latest.send_modify(|latest| latest.partial = Some(json.into()));
+    }
+}

@@ -1,0 +1,274 @@
+//! One season: its passes kept for the page, its figures told.
+
+use super::{Found, Run};
+use crate::app::App;
+use crate::display::Display;
+use crate::figures::{RegionsTold, inside};
+use crate::layout::iso;
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::zoom::{WateredHour, watered_hours};
+use evenfall_core::season::{
+    self, AlternativeOutcome, Laid, Outcome, Progress, Scenario, SeasonError,
+};
+use evenfall_figures::{FigureTexts, UnitSystem, map_range_mm, season_headline, season_words};
+use serde::Serialize;
+use utoipa::ToSchema;
+
+/// A season that was run.
+#[derive(Debug)]
+pub(crate) struct SeasonFound {
+    pub(crate) outcome: Outcome,
+    pub(crate) display: Display,
+    /// Shown depth of every pass of every alternative, mm.
+    pub(crate) passes: Vec<Vec<Vec<f32>>>,
+    pub(crate) summary: SeasonSummary,
+}
+
+impl SeasonFound {
+    pub(crate) fn bytes(&self) -> usize {
+        let shown = 4 * self.display.columns * self.display.rows;
+        let passes: usize = self.passes.iter().map(Vec::len).sum();
+        let own = 8 * self.outcome.grid.cells_along * self.outcome.grid.cells_across;
+        let snapshots: usize = self.outcome.alternatives.iter().map(|a| a.snapshots.len()).sum();
+        passes * shown + snapshots * own
+    }
+}
+
+/// What a season did, for the page.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct SeasonSummary {
+    /// Cells of the grids that can be fetched.
+    pub(crate) grid: GridTold,
+    /// Date and time of hour 0: midnight of the first day.
+    pub(crate) start: String,
+    /// Ends of the colours for depths of the whole season, mm.
+    pub(crate) depth_scale_mm: [f64; 2],
+    /// Ends of the colours for depths of single passes, mm.
+    pub(crate) pass_scale_mm: [f64; 2],
+    /// Hours with water, under any alternative.
+    pub(crate) wind: Vec<WindTold>,
+    pub(crate) alternatives: Vec<AlternativeSeason>,
+    /// The answer in plain words: its first paragraph.
+    pub(crate) headline: String,
+    /// All paragraphs of the answer.
+    pub(crate) answer: Vec<String>,
+    /// The lines that the command prints.
+    pub(crate) printed: String,
+    /// What the reader must be told.
+    pub(crate) notices: Vec<String>,
+}
+
+/// Cells of the grids that can be fetched.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct GridTold {
+    pub(crate) columns: usize,
+    pub(crate) rows: usize,
+    /// Side of a shown cell, m; a whole number of the run's own cells.
+    pub(crate) cell_m: f64,
+    /// Side of the run's own cells, on which all figures are computed, m.
+    pub(crate) own_cell_m: f64,
+}
+
+/// The wind of an hour.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct WindTold {
+    pub(crate) hour_h: usize,
+    pub(crate) speed_m_s: f64,
+    /// Where it blows from, degrees clockwise from north.
+    pub(crate) from_deg: f64,
+}
+
+/// One alternative's season.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct AlternativeSeason {
+    pub(crate) name: String,
+    pub(crate) passes: Vec<PassSeason>,
+    /// Figures at the end of the season.
+    #[serde(rename = "final")]
+    pub(crate) last: RegionsTold,
+    /// Systematic and wind-made unevenness; `null` with fewer than two whole cycles.
+    pub(crate) split: Option<SplitTold>,
+    pub(crate) water: WaterTold,
+}
+
+/// Figures of the interior (the whole field where there is none) after a pass: of the pass alone
+/// and of all passes so far; `null` where no water fell.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct PassSeason {
+    pub(crate) letter: char,
+    pub(crate) start_h: f64,
+    pub(crate) end_h: f64,
+    pub(crate) start: String,
+    pub(crate) end: String,
+    /// Whether a cycle of the rotation is whole with it.
+    pub(crate) ends_a_cycle: bool,
+    pub(crate) cu: Option<f64>,
+    pub(crate) du_lq: Option<f64>,
+    pub(crate) cu_text: String,
+    pub(crate) du_lq_text: String,
+    pub(crate) mean_mm: Option<f64>,
+    pub(crate) mean_text: String,
+    pub(crate) cumulative_cu: Option<f64>,
+    pub(crate) cumulative_du_lq: Option<f64>,
+    pub(crate) cumulative_cu_text: String,
+    pub(crate) cumulative_du_lq_text: String,
+    pub(crate) cumulative_mean_mm: Option<f64>,
+    pub(crate) cumulative_mean_text: String,
+}
+
+/// The split of the unevenness, fractions.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct SplitTold {
+    /// What comes back at the same places.
+    pub(crate) systematic: f64,
+    /// The wind's part in one pass.
+    pub(crate) random: f64,
+    /// Miss of the fit.
+    pub(crate) miss: f64,
+    pub(crate) cycles: usize,
+}
+
+/// Where the water went, m³.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
+pub(crate) struct WaterTold {
+    pub(crate) gross_m3: f64,
+    pub(crate) on_field_m3: f64,
+    pub(crate) off_field_m3: f64,
+    pub(crate) losses_m3: f64,
+}
+
+/// Runs the season of `run`.
+pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
+    let scenario = &run.resolved.scenario;
+    let go_on = |Progress { done, total }: Progress| {
+        run.progress(done, total, "passes");
+        !run.is_cancelled()
+    };
+    let found = simulate(app, scenario, run.units(), &go_on);
+    found.map(|found| Found::Season(Box::new(found))).map_err(|error| error.to_string())
+}
+
+/// The season on the scenario's cells, with what the page needs of it.
+pub(crate) fn simulate(
+    app: &App,
+    scenario: &Scenario,
+    units: UnitSystem,
+    go_on: &(dyn Fn(Progress) -> bool + Sync),
+) -> Result<SeasonFound, SeasonError> {
+    let plans = season::plans(scenario)?;
+    let passes: usize = plans.iter().map(|plan| plan.passes.len()).sum();
+    let display = Display::of(&scenario.field.grid, passes);
+    let mut shown: Vec<Vec<Vec<f32>>> = vec![Vec::new(); plans.len()];
+    let mut seen = |laid: Laid<'_>| shown[laid.alternative].push(display.shrink(laid.pass_mm));
+    let outcome = season::watch(scenario, &app.kept, go_on, &mut seen)?;
+    let hours = watered_hours(scenario)?;
+    let summary = summary_of(scenario, &outcome, units, &display, &shown, &hours);
+    Ok(SeasonFound { outcome, display, passes: shown, summary })
+}
+
+/// The season in numbers and words.
+pub(crate) fn summary_of(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    units: UnitSystem,
+    display: &Display,
+    passes: &[Vec<Vec<f32>>],
+    hours: &[WateredHour],
+) -> SeasonSummary {
+    // Scenario and outcome belong together: one was made from the other.
+    let answer = season_words(scenario, outcome, units).unwrap_or_default();
+    let last = outcome.alternatives.iter().flat_map(|found| found.season_depth_mm().iter());
+    let wind = |hour: &WateredHour| WindTold {
+        hour_h: hour.hour,
+        speed_m_s: hour.speed_m_s,
+        from_deg: hour.from_deg,
+    };
+    let midnight = outcome.alternatives.first().map(|found| iso(&found.plan, 0.0));
+    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
+    SeasonSummary {
+        grid: GridTold {
+            columns: display.columns,
+            rows: display.rows,
+            cell_m: display.cell_m,
+            own_cell_m: outcome.grid.cell_m,
+        },
+        start: midnight.unwrap_or_default(),
+        depth_scale_mm: map_range_mm(last.copied(), units),
+        pass_scale_mm: map_range_mm(
+            passes.iter().flatten().flatten().map(|depth| f64::from(*depth)),
+            units,
+        ),
+        wind: hours.iter().map(wind).collect(),
+        alternatives: pairs.map(|(asked, found)| alternative(&asked.name, found, units)).collect(),
+        headline: answer.first().cloned().unwrap_or_default(),
+        answer,
+        printed: season_headline(scenario, outcome),
+        notices: outcome.notices.clone(),
+    }
+}
+
+fn alternative(name: &str, found: &AlternativeOutcome, units: UnitSystem) -> AlternativeSeason {
+    let split = found.split.map(|split| SplitTold {
+        systematic: split.systematic,
+        random: split.random,
+        miss: split.miss,
+        cycles: split.cycles,
+    });
+    let water = &found.water;
+    AlternativeSeason {
+        name: name.to_owned(),
+        passes: (0..found.passes.len())
+            .map(|pass| pass_told(&found.plan, found, pass, units))
+            .collect(),
+        last: RegionsTold::of(found.season_figures(), units),
+        split,
+        water: WaterTold {
+            gross_m3: water.gross_m3,
+            on_field_m3: water.on_field_m3,
+            off_field_m3: water.off_field_m3,
+            losses_m3: water.losses_m3,
+        },
+    }
+}
+
+fn pass_told(
+    plan: &Plan,
+    found: &AlternativeOutcome,
+    pass: usize,
+    units: UnitSystem,
+) -> PassSeason {
+    let planned = &plan.passes[pass];
+    let (start_h, end_h) = planned.span_h();
+    let alone = inside(&found.passes[pass].alone);
+    let cumulative = inside(&found.passes[pass].cumulative);
+    let texts = |figures: Option<evenfall_core::uniformity::Figures>| match figures {
+        Some(f) => {
+            let FigureTexts { cu, du_lq, mean, .. } = FigureTexts::of(&f, units);
+            [cu, du_lq, mean]
+        }
+        None => ["no water".to_owned(), String::new(), String::new()],
+    };
+    let [cu_text, du_lq_text, mean_text] = texts(alone);
+    let [cumulative_cu_text, cumulative_du_lq_text, cumulative_mean_text] = texts(cumulative);
+    PassSeason {
+        letter: planned.letter,
+        start_h,
+        end_h,
+        start: iso(plan, start_h),
+        end: iso(plan, end_h),
+        ends_a_cycle: (pass + 1).is_multiple_of(plan.cycle.max(1)),
+        cu: alone.map(|f| f.cu),
+        du_lq: alone.map(|f| f.du_lq),
+        cu_text,
+        du_lq_text,
+        mean_mm: alone.map(|f| f.mean_depth_mm),
+        mean_text,
+        cumulative_cu: cumulative.map(|f| f.cu),
+        cumulative_du_lq: cumulative.map(|f| f.du_lq),
+        cumulative_cu_text,
+        cumulative_du_lq_text,
+        cumulative_mean_mm: cumulative.map(|f| f.mean_depth_mm),
+        cumulative_mean_text,
+    }
+}

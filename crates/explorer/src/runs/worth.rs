@@ -1,0 +1,246 @@
+//! What the alternatives are worth: verdicts as they come in, then words, table, sensitivity, maps.
+
+use super::{Found, Run};
+use crate::app::App;
+use evenfall_core::season::Progress;
+use evenfall_core::verdict::Answer;
+use evenfall_core::worth::{self, Terms, Worth, WorthError};
+use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};
+use serde::Serialize;
+use serde_json::to_string;
+use utoipa::ToSchema;
+
+/// A worth that was told.
+#[derive(Debug)]
+pub(crate) struct WorthFound {
+    pub(crate) worth: Worth,
+    pub(crate) terms: Terms,
+    pub(crate) summary: WorthSummary,
+}
+
+impl WorthFound {
+    pub(crate) fn bytes(&self) -> usize {
+        let maps = &self.worth.seasons.maps;
+        8 * maps.iter().map(|m| m.yield_fraction.len() + m.percolation_mm.len()).sum::<usize>()
+    }
+}
+
+/// What the alternatives are worth, for the page.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct WorthSummary {
+    /// The answer in plain words: its first paragraph.
+    pub(crate) headline: String,
+    /// All paragraphs of the answer, the most important first.
+    pub(crate) answer: Vec<String>,
+    /// One per alternative but the reference, the best-ranked first.
+    pub(crate) verdicts: Vec<Verdict>,
+    /// The table that the command prints, in order of rank.
+    pub(crate) table: TableTold,
+    /// What each verdict hangs on.
+    pub(crate) sensitivity: Vec<Sensitivity>,
+    /// The maps that can be fetched.
+    pub(crate) maps: Vec<&'static str>,
+    /// Seasons that were run.
+    pub(crate) seasons: usize,
+    /// The unit of area that money is told by: `acre` or `hectare`.
+    pub(crate) area_word: &'static str,
+    /// Ends of the colours for the maps: yield (fraction), percolation (mm).
+    pub(crate) yield_scale: [f64; 2],
+    pub(crate) percolation_scale_mm: [f64; 2],
+}
+
+/// A verdict.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct Verdict {
+    /// Its alternative's place in the scenario.
+    pub(crate) alternative: usize,
+    pub(crate) name: String,
+    /// `pays`, `does not pay` or `cannot be told`.
+    #[serde(rename = "verdict")]
+    pub(crate) answer: &'static str,
+    /// In sentences.
+    pub(crate) words: String,
+    /// Net return by area and year, with its interval; `null` without a value of the yield.
+    pub(crate) net_text: Option<String>,
+}
+
+/// A table of texts.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct TableTold {
+    pub(crate) head: Vec<String>,
+    pub(crate) rows: Vec<Vec<String>>,
+}
+
+/// What one verdict hangs on, the widest swing first.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct Sensitivity {
+    pub(crate) name: String,
+    pub(crate) inputs: Vec<InputTold>,
+}
+
+/// How far one price moves the net return, by shown area and year.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct InputTold {
+    pub(crate) input: String,
+    pub(crate) is_placeholder: bool,
+    pub(crate) low_text: String,
+    pub(crate) base_text: String,
+    pub(crate) high_text: String,
+    pub(crate) net_low: f64,
+    pub(crate) net_base: f64,
+    pub(crate) net_high: f64,
+    pub(crate) net_low_text: String,
+    pub(crate) net_base_text: String,
+    pub(crate) net_high_text: String,
+    /// The price at which the answer turns, inside its range.
+    pub(crate) turns_at_text: Option<String>,
+}
+
+/// What the seasons so far say.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct WorthPartial {
+    /// Seasons done.
+    pub(crate) seasons: usize,
+    /// Seasons wanted.
+    pub(crate) wanted: usize,
+    /// The unit of area that money is told by.
+    pub(crate) area_word: &'static str,
+    /// The best-ranked first.
+    pub(crate) alternatives: Vec<PartialVerdict>,
+}
+
+/// A verdict in the making.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct PartialVerdict {
+    pub(crate) alternative: usize,
+    pub(crate) name: String,
+    /// Net return by shown area and year; `null` without a value of the yield.
+    pub(crate) net_per_area: Option<NetTold>,
+    pub(crate) net_text: Option<String>,
+    pub(crate) verdict: &'static str,
+}
+
+/// A mean with its interval.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct NetTold {
+    pub(crate) mean: f64,
+    pub(crate) low: f64,
+    pub(crate) high: f64,
+}
+
+/// Runs the seasons of `run`.
+pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
+    let scenario = &run.resolved.scenario;
+    let Some((agronomy, terms)) = &run.resolved.worth else {
+        return Err("the scenario says nothing of crop, soil and climate".to_owned());
+    };
+    let terms = Terms { seasons: run.seasons, ..terms.clone() };
+    run.progress(0, run.seasons, "seasons");
+    let go_on = |Progress { done, total }: Progress| {
+        run.progress(done, total, "seasons");
+        !run.is_cancelled()
+    };
+    let mut so_far = |worth: &Worth| {
+        // What cannot be told or written now is told by the next batch, or by the summary.
+        let told = worth_told(scenario, worth, &terms, run.units());
+        if let Some(json) = told.ok().and_then(|told| to_string(&partial(&told, worth)).ok()) {
+            run.partial(json);
+        }
+    };
+    // On threads of its own, so that pictures do not wait until a whole season is through.
+    let threads = rayon::current_num_threads();
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+    let pool = pool.map_err(|error| error.to_string())?;
+    let worth =
+        pool.install(|| worth::watch(scenario, agronomy, &terms, &app.kept, &go_on, &mut so_far));
+    let worth = worth.map_err(|error: WorthError| error.to_string())?;
+    let told = worth_told(scenario, &worth, &terms, run.units()).map_err(|e| e.to_string())?;
+    let summary = summary(told, &worth);
+    Ok(Found::Worth(Box::new(WorthFound { worth, terms, summary })))
+}
+
+fn partial(told: &WorthTold, worth: &Worth) -> WorthPartial {
+    let verdict = |verdict: &VerdictTold| PartialVerdict {
+        alternative: verdict.alternative,
+        name: verdict.name.clone(),
+        net_per_area: verdict.net.is_some().then(|| {
+            let [mean, low, high] = verdict.net_by_area;
+            NetTold { mean, low, high }
+        }),
+        net_text: verdict.net.clone(),
+        verdict: word(verdict.answer),
+    };
+    WorthPartial {
+        seasons: worth.seasons.finished(),
+        wanted: worth.seasons.wanted,
+        area_word: told.area_word,
+        alternatives: told.verdicts.iter().map(verdict).collect(),
+    }
+}
+
+fn word(answer: Answer) -> &'static str {
+    match answer {
+        Answer::Pays => "pays",
+        Answer::DoesNotPay => "does not pay",
+        Answer::CannotBeTold => "cannot be told",
+    }
+}
+
+fn summary(told: WorthTold, worth: &Worth) -> WorthSummary {
+    let WorthTold { answer, verdicts, table, area_word } = told;
+    let maps = &worth.seasons.maps;
+    let mut table = table.into_iter();
+    WorthSummary {
+        headline: answer.first().cloned().unwrap_or_default(),
+        answer,
+        sensitivity: verdicts.iter().map(sensitivity).collect(),
+        verdicts: verdicts.into_iter().map(verdict).collect(),
+        table: TableTold { head: table.next().unwrap_or_default(), rows: table.collect() },
+        maps: vec!["yield", "percolation"],
+        seasons: worth.seasons.finished(),
+        area_word,
+        yield_scale: range(maps.iter().flat_map(|map| map.yield_fraction.iter().copied())),
+        percolation_scale_mm: range(maps.iter().flat_map(|map| map.percolation_mm.iter().copied())),
+    }
+}
+
+fn verdict(told: VerdictTold) -> Verdict {
+    Verdict {
+        alternative: told.alternative,
+        answer: word(told.answer),
+        name: told.name,
+        words: told.words,
+        net_text: told.net,
+    }
+}
+
+fn sensitivity(told: &VerdictTold) -> Sensitivity {
+    let input = |swing: &SwingTold| {
+        let [low_text, base_text, high_text] = swing.prices.clone();
+        let [net_low, net_base, net_high] = swing.nets_by_area;
+        let [net_low_text, net_base_text, net_high_text] = swing.nets.clone();
+        InputTold {
+            input: swing.input.clone(),
+            is_placeholder: swing.is_placeholder,
+            low_text,
+            base_text,
+            high_text,
+            net_low,
+            net_base,
+            net_high,
+            net_low_text,
+            net_base_text,
+            net_high_text,
+            turns_at_text: swing.turns_at.clone(),
+        }
+    };
+    Sensitivity { name: told.name.clone(), inputs: told.swings.iter().map(input).collect() }
+}
+
+/// Lowest and highest of all values.
+fn range(values: impl Iterator<Item = f64>) -> [f64; 2] {
+    let ends = values.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], value| {
+        [low.min(value), high.max(value)]
+    });
+    if ends[0] <= ends[1] { ends } else { [0.0, 1.0] }
+}

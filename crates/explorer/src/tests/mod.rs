@@ -1,0 +1,9 @@
+//! The whole interface, asked as a browser asks it, but without a socket.
+
+mod answers;
+mod fuzz;
+mod helpers;
+mod manners;
+mod openapi;
+mod runs;
+mod same_digits;

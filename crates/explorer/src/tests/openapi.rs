@@ -1,0 +1,47 @@
+//! The document kept in `shared/` is the one that the types make.
+
+use super::helpers::{get, server};
+
+const KEPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../shared/explorer.openapi.json");
+
+#[test]
+fn regress_the_kept_openapi_document_is_current() {
+    let made = crate::openapi_json();
+    if std::env::var_os("EVENFALL_KEEP_OPENAPI").is_some() {
+        std::fs::write(KEPT, &made).unwrap();
+    }
+    let kept = std::fs::read_to_string(KEPT).unwrap();
+    assert!(
+        kept == made,
+        "shared/explorer.openapi.json is out of date; write it anew with `cargo xtask openapi`"
+    );
+}
+
+#[tokio::test]
+async fn the_document_that_is_served_holds_every_address() {
+    let served = get(&server(), "/api/openapi.json").await.expect(200).json();
+    assert_eq!(served, serde_json::from_str::<serde_json::Value>(&crate::openapi_json()).unwrap());
+    let paths = served["paths"].as_object().unwrap();
+    for (path, method) in [
+        ("/api/health", "get"),
+        ("/api/demo", "get"),
+        ("/api/start", "get"),
+        ("/api/schema", "get"),
+        ("/api/palette", "get"),
+        ("/api/check", "post"),
+        ("/api/layout", "post"),
+        ("/api/preview", "post"),
+        ("/api/runs", "post"),
+        ("/api/runs/{run}", "get"),
+        ("/api/runs/{run}", "delete"),
+        ("/api/runs/{run}/events", "get"),
+        ("/api/runs/{run}/grid", "get"),
+        ("/api/runs/{run}/sets", "get"),
+        ("/api/runs/{run}/place", "get"),
+        ("/api/runs/{run}/report.html", "get"),
+        ("/api/runs/{run}/figures.zip", "get"),
+    ] {
+        assert!(paths.get(path).is_some_and(|known| known.get(method).is_some()), "{path}");
+    }
+    assert_eq!(paths.len(), 16);
+}

@@ -1,0 +1,73 @@
+//! What the page shows is what the command prints, to the last digit.
+
+use super::helpers::{finished, server, small};
+use evenfall_core::season;
+use evenfall_core::worth;
+use evenfall_figures::{UnitSystem, passes_csv, worth_table};
+use evenfall_scenario::{Resolved, resolve};
+use serde_json::{Value, json};
+
+fn resolved(scenario: &Value) -> Resolved {
+    resolve(&scenario.to_string(), &|_: &str| Err("none".to_owned())).unwrap()
+}
+
+#[tokio::test]
+async fn regress_a_season_has_the_digits_of_the_plain_run_and_its_tables() {
+    let scenario = small();
+    let (_, told) = finished(&server(), &json!({ "scenario": scenario, "kind": "season" })).await;
+    let resolved = resolved(&scenario);
+    assert_eq!(told["digest"], json!(resolved.digest));
+    let outcome = season::run(&resolved.scenario, &|_| true).unwrap();
+    let summary = &told["summary"];
+    assert_eq!(
+        summary["printed"],
+        json!(evenfall_figures::season_headline(&resolved.scenario, &outcome))
+    );
+    // The report's table of passes as a CSV has four decimals; texts have one.
+    let csv = passes_csv(&resolved.scenario, &outcome).unwrap();
+    let mut compared = 0;
+    for line in csv.lines().filter(|line| line.contains(",interior,")) {
+        let cells: Vec<&str> = line.split(',').collect();
+        let of = |name: &str| {
+            let alternatives = summary["alternatives"].as_array().unwrap();
+            alternatives.iter().find(|alternative| alternative["name"] == name).unwrap()
+        };
+        let pass: usize = cells[1].parse().unwrap();
+        let pass = &of(cells[0])["passes"][pass - 1];
+        let prefix = if cells[8] == "alone" { "" } else { "cumulative_" };
+        for (key, at) in [("cu", 10), ("du_lq", 11)] {
+            let percent = 100.0 * pass[format!("{prefix}{key}")].as_f64().unwrap();
+            assert_eq!(format!("{percent:.4}"), cells[at], "{line}");
+            let text = pass[format!("{prefix}{key}_text")].as_str().unwrap();
+            assert_eq!(text, format!("{percent:.1}\u{a0}%"), "{line}");
+            compared += 1;
+        }
+    }
+    assert_eq!(compared, 3 * 6 * 2 * 2);
+}
+
+#[tokio::test]
+async fn regress_a_worth_has_the_words_and_the_table_of_the_plain_run() {
+    let mut scenario = small();
+    scenario["field"]["cell"] = json!("10 ft");
+    let asked = json!({ "scenario": scenario, "kind": "worth", "seasons": 6 });
+    let (_, told) = finished(&server(), &asked).await;
+    let resolved = resolved(&scenario);
+    let (agronomy, mut terms) = resolved.worth.clone().unwrap();
+    terms.seasons = 6;
+    let worth = worth::run(&resolved.scenario, &agronomy, &terms, &|_| true).unwrap();
+    let printed = worth_table(&resolved.scenario, &worth, &terms, UnitSystem::Us).unwrap();
+    let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let printed = one_line(&printed);
+    let table = &told["summary"]["table"];
+    let rows = std::iter::once(&table["head"]).chain(table["rows"].as_array().unwrap());
+    for row in rows {
+        let cells: Vec<&str> =
+            row.as_array().unwrap().iter().map(|cell| cell.as_str().unwrap()).collect();
+        assert!(printed.contains(&one_line(&cells.join(" "))), "{cells:?} not in {printed}");
+    }
+    for verdict in told["summary"]["verdicts"].as_array().unwrap() {
+        let words = verdict["words"].as_str().unwrap();
+        assert!(printed.contains(&one_line(words)), "{words} not in {printed}");
+    }
+}

@@ -1,0 +1,198 @@
+// The answer: in plain words first, then how sure it is, what it hangs on, and files to take away.
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { at, text } from "../model/scenario";
+import { cancelWorth, reckonWorth } from "../model/runs";
+import * as store from "../model/store";
+import { saveScenario } from "../setup/file";
+import { NetBars, Tornado } from "./bars";
+
+/** Paragraphs that stand open; the rest is for who wants to know more. */
+const FIRST = 3;
+
+export function Headline(): JSX.Element | null {
+  const season = store.season.value?.summary;
+  if (!season) return null;
+  return (
+    <div class={`headline${store.isCurrent.value ? "" : " stale"}`} data-of="season">
+      {season.answer.slice(0, FIRST).map((p) => (
+        <p key={p}>{p}</p>
+      ))}
+      {season.answer.length > FIRST && (
+        <details class="more">
+          <summary>More on how the water fell</summary>
+          {season.answer.slice(FIRST).map((p) => (
+            <p key={p}>{p}</p>
+          ))}
+        </details>
+      )}
+    </div>
+  );
+}
+
+function Reckon(): JSX.Element {
+  const busy = store.worthBusy.value;
+  const [seasons, setSeasons] = useState("");
+  const usual = text(at(store.scenario.value, ["worth", "seasons"]));
+  const typed = seasons.trim() === "" ? undefined : Number(seasons);
+  const isWrong = typed !== undefined && !(Number.isInteger(typed) && typed >= 2 && typed <= 10_000);
+  const has = store.check.value?.has_worth ?? false;
+  if (!has) {
+    return (
+      <p class="needs">
+        Whether it pays needs the crop, the soil and the climate: tick “Reckon with crop and soil” under{" "}
+        <a href="#crop-group" onClick={openCrop}>Crop and soil</a>, and put in your prices.
+      </p>
+    );
+  }
+  return (
+    <div class="reckon">
+      <label for="seasons">Seasons of weather</label>
+      <input
+        id="seasons"
+        type="text"
+        inputMode="numeric"
+        value={seasons}
+        placeholder={usual}
+        aria-describedby="seasons-help"
+        aria-invalid={isWrong}
+        onInput={(e) => setSeasons(e.currentTarget.value)}
+      />
+      <button type="button" class="main" disabled={isWrong || !store.check.value?.ok} onClick={() => void reckonWorth(typed)}>
+        {busy ? "Reckon anew" : "Reckon what it pays"}
+      </button>
+      {busy && (
+        <button type="button" onClick={() => void cancelWorth()}>
+          Cancel
+        </button>
+      )}
+      <p id="seasons-help" class={isWrong ? "wrongs" : "help"}>
+        {isWrong ? "A whole number from 2 to 10000." : "More seasons make the answer surer and take longer; empty takes the scenario’s number."}
+      </p>
+    </div>
+  );
+}
+
+function openCrop(event: Event): void {
+  event.preventDefault();
+  const group = document.getElementById("crop-group");
+  group?.setAttribute("open", "");
+  group?.scrollIntoView();
+  group?.querySelector<HTMLElement>("input")?.focus();
+}
+
+function Progress(): JSX.Element | null {
+  const busy = store.worthBusy.value;
+  if (!busy) return null;
+  const share = busy.total > 0 ? busy.done / busy.total : undefined;
+  return (
+    <div class="progress">
+      <label for="worth-progress">Seasons reckoned</label>
+      <progress id="worth-progress" max={1} value={share} />
+      <span>{busy.total > 0 ? `${busy.done} of ${busy.total}` : "starting"}</span>
+    </div>
+  );
+}
+
+/** Announced now and then, not at every step. */
+function Spoken(): JSX.Element {
+  const busy = store.worthBusy.value;
+  const quarter = busy && busy.total > 0 ? Math.floor((4 * busy.done) / busy.total) : 0;
+  const words = busy ? (quarter > 0 ? `${quarter * 25} per cent of the seasons reckoned` : "Reckoning") : "";
+  return (
+    <div role="status" class="unseen">
+      {words}
+    </div>
+  );
+}
+
+const MARKS: Record<string, string> = { pays: "✓", "does not pay": "✕", "cannot be told": "?" };
+
+function Verdicts(): JSX.Element | null {
+  const shown = store.worth.value;
+  if (!shown) return null;
+  const { summary } = shown;
+  const isTold = (paragraph: string): boolean => summary.verdicts.some((v) => v.words.includes(paragraph));
+  const isOld = store.check.value?.digest !== undefined && shown.digest !== store.check.value.digest;
+  return (
+    <div class={isOld ? "worth stale" : "worth"} data-run={shown.run}>
+      {isOld && <p class="problem">The entries have changed since; reckon anew for an answer that fits them.</p>}
+      <ul class="verdicts">
+        {summary.verdicts.map((v) => (
+          <li key={v.name} data-verdict={v.verdict}>
+            <span class="verdict-mark" aria-hidden="true">{MARKS[v.verdict] ?? "·"}</span>
+            <div>
+              <b>
+                {v.name}: {v.verdict}
+              </b>
+              <p>{v.words}</p>
+            </div>
+          </li>
+        ))}
+      </ul>
+      {summary.answer.filter((p) => !isTold(p)).map((p) => (
+        <p class="worth-words" key={p}>{p}</p>
+      ))}
+      <div class="table-scroll" tabIndex={0} role="region" aria-label="Means of all seasons">
+        <table class="worth-table">
+          <thead>
+            <tr>
+              {summary.table.head.map((h, i) => (
+                <th scope="col" key={i}>{h || "Way"}</th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {summary.table.rows.map((row) => (
+              <tr key={row[0]}>
+                {row.map((cell, i) => (i === 0 ? <th scope="row" key={i}>{cell}</th> : <td key={i}>{cell}</td>))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <div class="tornados">
+        {summary.sensitivity.map((item) => (
+          <Tornado key={item.name} item={item} area={summary.area_word} />
+        ))}
+      </div>
+    </div>
+  );
+}
+
+function Downloads(): JSX.Element {
+  const run = store.worth.value?.run ?? store.season.value?.run;
+  const isCoarse = !store.worth.value && (store.season.value?.coarser ?? 1) > 1;
+  return (
+    <div class="downloads">
+      <h3>Take it with you</h3>
+      {run && !isCoarse ? (
+        <ul>
+          <li><a href={`api/runs/${run}/report.html`} download="report.html">The report, one page</a></li>
+          <li><a href={`api/runs/${run}/figures.zip`} download="figures.zip">Report, figures and tables, packed</a></li>
+          <li><button type="button" class="link" onClick={saveScenario}>The scenario</button></li>
+        </ul>
+      ) : (
+        <p class="help">Report and figures can be had as soon as the season is drawn on its own cells.</p>
+      )}
+    </div>
+  );
+}
+
+export function Answer(): JSX.Element {
+  const partials = store.worthPartials.value;
+  const latest = partials[partials.length - 1];
+  return (
+    <div class="answer">
+      <Headline />
+      <Reckon />
+      <Progress />
+      <Spoken />
+      {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
+      {latest && <NetBars partial={latest} />}
+      <Verdicts />
+      <Downloads />
+    </div>
+  );
+}

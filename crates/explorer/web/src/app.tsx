@@ -1,0 +1,152 @@
+// The page: one sheet in four parts, in the order in which one thinks about it.
+
+import type { ComponentChildren, JSX } from "preact";
+import { useEffect } from "preact/hooks";
+import { Answer } from "./answer/answer";
+import { FieldPicture } from "./picture/field";
+import { text } from "./model/scenario";
+import * as store from "./model/store";
+import { Freshness, Season } from "./season/season";
+import { FileBar } from "./setup/file";
+import { SetUp } from "./setup/setup";
+import { Stops } from "./stops/stops";
+
+const PARTS = [
+  { id: "field", title: "The field" },
+  { id: "stops", title: "The stops" },
+  { id: "season", title: "The season" },
+  { id: "answer", title: "The answer" },
+];
+
+function Part({ id, title, note, children }: { id: string; title: string; note?: string; children: ComponentChildren }): JSX.Element {
+  return (
+    <section id={id} class="part" aria-labelledby={`${id}-title`}>
+      <h2 id={`${id}-title`} tabIndex={-1}>{title}</h2>
+      {note && <p class="part-note">{note}</p>}
+      {children}
+    </section>
+  );
+}
+
+function goTo(id: string, isQuiet = false): void {
+  store.step.value = id;
+  const part = document.getElementById(id);
+  const isStill = isQuiet || matchMedia("(prefers-reduced-motion: reduce)").matches;
+  part?.scrollIntoView({ behavior: isStill ? "auto" : "smooth" });
+  if (!isQuiet) document.getElementById(`${id}-title`)?.focus({ preventScroll: true });
+}
+
+function Contents(): JSX.Element {
+  return (
+    <nav class="contents" aria-label="Parts of this page">
+      <ol>
+        {PARTS.map(({ id, title }) => (
+          <li key={id}>
+            <a
+              href={`#${id}`}
+              aria-current={store.step.value === id ? "true" : undefined}
+              onClick={(e) => {
+                e.preventDefault();
+                goTo(id);
+              }}
+            >
+              {title}
+            </a>
+          </li>
+        ))}
+      </ol>
+      <Freshness />
+    </nav>
+  );
+}
+
+/** Marks the part that is being read. */
+function useReading(): void {
+  useEffect(() => {
+    const seen = new Map<string, number>();
+    const watch = new IntersectionObserver(
+      (entries) => {
+        for (const entry of entries) seen.set(entry.target.id, entry.intersectionRect.height);
+        const [id] = [...seen].sort((a, b) => b[1] - a[1])[0] ?? [];
+        if (id && (seen.get(id) ?? 0) > 0) store.step.value = id;
+      },
+      { threshold: [0, 0.1, 0.25, 0.5, 0.75, 1], rootMargin: "-15% 0px -25% 0px" },
+    );
+    for (const { id } of PARTS) {
+      const part = document.getElementById(id);
+      if (part) watch.observe(part);
+    }
+    return () => watch.disconnect();
+  }, []);
+}
+
+function Notices(): JSX.Element {
+  return (
+    <div class="notices">
+      <div role="status" class={store.notice.value ? "notice" : "unseen"}>{store.notice.value}</div>
+      <div role="alert">
+        {store.isServerGone.value && (
+          <p class="gone">
+            <b>The program on this machine does not answer.</b> Nothing you entered is lost. Start{" "}
+            <code>evenfall explore</code> again (at the same port); this page then goes on by itself.
+          </p>
+        )}
+      </div>
+    </div>
+  );
+}
+
+function useFading(): void {
+  const words = store.notice.value;
+  useEffect(() => {
+    if (!words) return;
+    const timer = window.setTimeout(() => (store.notice.value = ""), 6000);
+    return () => window.clearTimeout(timer);
+  }, [words]);
+}
+
+export function App(): JSX.Element {
+  useReading();
+  useFading();
+  useEffect(() => {
+    if (store.step.value !== "field") goTo(store.step.value, true);
+  }, []);
+  const layout = store.layout.value;
+  const alternative = layout?.alternatives[Math.min(store.alternative.value, layout.alternatives.length - 1)];
+  return (
+    <>
+      <a class="skip" href="#field" onClick={(e) => { e.preventDefault(); goTo("field"); }}>Skip to the field</a>
+      <header class="masthead">
+        <h1><span class="brand">Evenfall</span> {text(store.scenario.value.title)}</h1>
+        <FileBar />
+      </header>
+      <Contents />
+      <Notices />
+      <main>
+        <Part id="field" title="The field" note={text(store.scenario.value.question)}>
+          <div class="field-body">
+            {layout && alternative ? (
+              <FieldPicture layout={layout} alternative={alternative} stop={Math.min(store.stop.value, alternative.rotation.length - 1)} />
+            ) : (
+              <p class="needs">The field is drawn as soon as its entries hold.</p>
+            )}
+            <SetUp />
+          </div>
+        </Part>
+        <Part id="stops" title="The stops" note="Where the lateral may stand, and in what order it takes its stops. The first way is what the others are compared against.">
+          <Stops />
+        </Part>
+        <Part id="season" title="The season">
+          <Season />
+        </Part>
+        <Part id="answer" title="The answer">
+          <Answer />
+        </Part>
+      </main>
+      <footer class="foot">
+        Depth on the ground is not yet water in the crop; the report lists all limits and every assumed value.
+        All of this is computed on this machine, and nothing leaves it.
+      </footer>
+    </>
+  );
+}

@@ -1,0 +1,90 @@
+// Starts the page: what the address or this browser remembers, else the demo.
+
+import { render } from "preact";
+import { App } from "./app";
+import { read, unpack } from "./model/address";
+import { api, Gone } from "./model/api";
+import { followScenario, redo } from "./model/follow";
+import { resetSoon, whenBack } from "./model/lost";
+import { forgetRuns, leaveSeason, takeUpWorth } from "./model/runs";
+import type { Scenario } from "./model/scenario";
+import type { Node } from "./model/schema";
+import * as store from "./model/store";
+import { loadTables } from "./season/colour";
+import "./style/base.css";
+import "./style/setup.css";
+import "./style/parts.css";
+import "./style/season.css";
+import "./style/print.css";
+
+async function firstScenario(packed: string): Promise<Scenario> {
+  const given = await api.start();
+  store.knownFiles.value = given.files;
+  if (packed) {
+    const unpacked = await unpack(packed);
+    if (unpacked) return unpacked;
+    store.say("The address was damaged, so its scenario could not be read.");
+  }
+  if (given.from_command_line && given.scenario) return given.scenario;
+  const last = packed ? null : store.lastWorkedOn();
+  if (last) {
+    store.say("Taken up where you left off. “Demo” and “From nothing” start anew.");
+    return last;
+  }
+  return given.scenario ?? api.demo();
+}
+
+function takeView(view: ReturnType<typeof read>["view"]): void {
+  if (view.step) store.step.value = view.step;
+  if (view.alternative) store.alternative.value = view.alternative;
+  if (view.stop) store.stop.value = view.stop;
+  if (view.hour !== undefined) store.hour.value = view.hour;
+  if (view.show) store.show.value = view.show;
+  if (view.maps) store.maps.value = view.maps;
+  const [x, y] = (view.place ?? "").split(",").map(Number);
+  if (view.place && Number.isFinite(x) && Number.isFinite(y)) store.place.value = { x: x!, y: y! };
+}
+
+async function loadFixed(): Promise<void> {
+  const [schema] = await Promise.all([api.schema(), loadTables()]);
+  store.schema.value = schema as Node;
+}
+
+async function start(): Promise<void> {
+  const { view, packed } = read(location.hash);
+  takeView(view);
+  // Asked for at once, so that colours and explanations are there when the first answers come.
+  const fixed = loadFixed();
+  fixed.catch((error) => {
+    if (error instanceof Gone) resetSoon();
+  });
+  try {
+    store.scenario.value = await firstScenario(packed);
+  } catch (error) {
+    if (error instanceof Gone) resetSoon();
+    whenBack(() => location.reload());
+    render(<App />, document.getElementById("page")!);
+    return;
+  }
+  whenBack(() => {
+    forgetRuns();
+    if (!store.schema.value) void loadFixed();
+    redo();
+    const run = store.worthRun.value;
+    if (run) void takeUpWorth(run);
+  });
+  followScenario();
+  store.keepAddress();
+  render(<App />, document.getElementById("page")!);
+  if (view.worth) void takeUpWorth(view.worth);
+}
+
+addEventListener("pagehide", leaveSeason);
+addEventListener("pageshow", (event) => {
+  if (event.persisted) redo();
+});
+
+// An address pasted over the old one brings another scenario.
+addEventListener("hashchange", () => location.reload());
+
+void start();

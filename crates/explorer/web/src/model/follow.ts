@@ -1,0 +1,76 @@
+// What happens when the scenario changes: it is checked, laid out, drawn at once on coarse cells
+// and, when it has stayed as it is for a moment, on its own cells.
+
+import { effect } from "@preact/signals";
+import { api, Gone } from "./api";
+import { resetSoon } from "./lost";
+import { drawSeason } from "./runs";
+import * as store from "./store";
+
+const COARSE = 4;
+const PAUSE_MS = 450;
+const WAIT_MS = 3000;
+
+let asking: AbortController | null = null;
+let refineTimer = 0;
+let drawing = false;
+let again = false;
+
+async function checkAndLayOut(): Promise<void> {
+  asking?.abort();
+  const mine = new AbortController();
+  asking = mine;
+  const now = store.asked();
+  try {
+    const asked = [api.check(now, mine.signal), api.layout(now, mine.signal)] as const;
+    const [check, layout] = await Promise.all(asked);
+    if (mine.signal.aborted) return;
+    store.check.value = check;
+    if (layout.ok) store.layout.value = layout;
+  } catch (error) {
+    if (error instanceof Gone) resetSoon();
+  }
+}
+
+/** Draws coarsely, one at a time: while one is under way the newest change waits for it. */
+async function drawCoarsely(): Promise<void> {
+  if (drawing) {
+    again = true;
+    return;
+  }
+  drawing = true;
+  do {
+    again = false;
+    await drawSeason(COARSE);
+  } while (again);
+  drawing = false;
+  refineSoon();
+}
+
+/** Where other pages keep the program busy, it is asked again after a while. */
+async function drawFinely(): Promise<void> {
+  if ((await drawSeason(1)) === "no room") refineTimer = window.setTimeout(() => void drawFinely(), WAIT_MS);
+}
+
+function refineSoon(): void {
+  window.clearTimeout(refineTimer);
+  refineTimer = window.setTimeout(() => {
+    if (store.isDragging.value || drawing) return refineSoon();
+    if (store.check.value?.ok) void drawFinely();
+  }, PAUSE_MS);
+}
+
+/** Does all of it anew, for a server that was started again. */
+export function redo(): void {
+  window.clearTimeout(refineTimer);
+  void checkAndLayOut().then(drawCoarsely);
+}
+
+export function followScenario(): void {
+  effect(() => {
+    void [store.scenario.value, store.files.value];
+    window.clearTimeout(refineTimer);
+    void checkAndLayOut();
+    void drawCoarsely();
+  });
+}

@@ -1,0 +1,182 @@
+// Runs on the server: starting, following and dropping them. One season and one reckoning of what
+// it is worth at a time; a newer one replaces an older one of its kind.
+
+import { api, Gone, Refused, type RunState, type SeasonSummary, type WorthPartial, type WorthSummary } from "./api";
+import { dropGrids } from "./grids";
+import { resetSoon } from "./lost";
+import * as store from "./store";
+
+interface Progress {
+  done: number;
+  total: number;
+  what: string;
+}
+
+interface Follower {
+  progress?: (p: Progress) => void;
+  partial?: (p: WorthPartial) => void;
+}
+
+/** Why a run ended without a result. */
+export class Ended extends Error {}
+
+/** Waits for a run's end, telling how it comes on. */
+function follow(run: string, follower: Follower): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const events = api.events(run);
+    const end = (finish: () => void): void => {
+      events.close();
+      finish();
+    };
+    const data = <T>(event: Event): T => JSON.parse((event as MessageEvent<string>).data || "{}") as T;
+    events.addEventListener("progress", (e) => follower.progress?.(data<Progress>(e)));
+    events.addEventListener("partial", (e) => follower.partial?.(data<WorthPartial>(e)));
+    events.addEventListener("done", () => end(resolve));
+    events.addEventListener("cancelled", () => end(() => reject(new Ended("cancelled"))));
+    events.addEventListener("failed", (e) => {
+      const said = data<{ problem?: string }>(e).problem ?? "It failed.";
+      end(() => reject(new Refused(500, said)));
+    });
+    events.onerror = () => end(() => reject(new Gone("no answer")));
+  });
+}
+
+let latest = 0;
+/** The season under way; the one that is shown stays at the server until a newer one is here. */
+let seasonRun = "";
+/** Questions about the old season that are still on their way may be answered for so long. */
+const GRACE_MS = 2000;
+
+function dropSoon(run: string): void {
+  window.setTimeout(() => void api.forget(run).catch(() => undefined), GRACE_MS);
+}
+
+/** How a drawing ended: drawn, overtaken by a newer one, refused for lack of room, or failed. */
+export type Drawing = "drawn" | "overtaken" | "no room" | "failed";
+
+/** Draws the season of the scenario on cells `coarser` times as wide; overtaken ones fall away. */
+export async function drawSeason(coarser: number): Promise<Drawing> {
+  const mine = ++latest;
+  const stale = (): boolean => mine !== latest;
+  try {
+    const wish = { ...store.asked(), kind: "season" as const, coarser };
+    const { run } = await api.begin(seasonRun ? { ...wish, replaces: seasonRun } : wish);
+    if (stale()) {
+      void api.forget(run).catch(() => undefined);
+      return "overtaken";
+    }
+    seasonRun = run;
+    const tell = (p: Progress): void => {
+      if (!stale()) store.seasonBusy.value = { run, ...p };
+    };
+    tell({ done: 0, total: 0, what: "" });
+    await follow(run, { progress: tell });
+    const state = await api.run<SeasonSummary>(run);
+    if (stale() || !state.summary) return "overtaken";
+    dropGrids();
+    const before = store.season.value?.run;
+    if (before) dropSoon(before);
+    seasonRun = "";
+    store.season.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
+    store.seasonProblem.value = "";
+    return "drawn";
+  } catch (error) {
+    if (stale() || error instanceof Ended) return "overtaken";
+    tellProblem(error, store.seasonProblem);
+    return error instanceof Refused && error.status === 429 ? "no room" : "failed";
+  } finally {
+    if (!stale()) store.seasonBusy.value = null;
+  }
+}
+
+/** The server was started anew: what it held is gone. */
+export function forgetRuns(): void {
+  seasonRun = "";
+  latest += 1;
+  store.seasonBusy.value = null;
+}
+
+/** A page that is left draws anew when it comes back; its season would only keep others waiting. */
+export function leaveSeason(): void {
+  for (const run of [seasonRun, store.season.value?.run]) if (run) api.leave(run);
+  forgetRuns();
+}
+
+/** Reckons what the alternatives are worth, replacing a reckoning under way. */
+export async function reckonWorth(seasons: number | undefined): Promise<void> {
+  const before = store.worthBusy.value?.run ?? store.worth.value?.run;
+  const wish = { ...store.asked(), kind: "worth" as const, coarser: 1 };
+  store.worthProblem.value = "";
+  store.worthPartials.value = [];
+  try {
+    const { run } = await api.begin({
+      ...wish,
+      ...(seasons ? { seasons } : {}),
+      ...(before ? { replaces: before } : {}),
+    });
+    store.worthRun.value = run;
+    await followWorth(run);
+  } catch (error) {
+    tellProblem(error, store.worthProblem);
+  }
+}
+
+/** Follows a reckoning to its end; also one that was under way before a reload. */
+export async function followWorth(run: string): Promise<void> {
+  const stale = (): boolean => store.worthRun.value !== run;
+  store.worthBusy.value = { run, done: 0, total: 0, what: "" };
+  try {
+    await follow(run, {
+      progress: (p) => {
+        if (!stale()) store.worthBusy.value = { run, ...p };
+      },
+      partial: (p) => {
+        if (!stale()) store.worthPartials.value = [...store.worthPartials.value, p];
+      },
+    });
+    const state = await api.run<WorthSummary>(run);
+    if (stale()) return;
+    takeWorth(run, state);
+    store.say("The reckoning is finished.");
+  } catch (error) {
+    if (stale()) return;
+    if (error instanceof Ended) store.say("The reckoning was cancelled.");
+    else tellProblem(error, store.worthProblem);
+  } finally {
+    if (!stale()) store.worthBusy.value = null;
+  }
+}
+
+function takeWorth(run: string, state: RunState<WorthSummary>): void {
+  if (!state.summary) return;
+  store.worth.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
+}
+
+/** Takes up the reckoning named in the address, if the server still has it. */
+export async function takeUpWorth(run: string): Promise<void> {
+  store.worthRun.value = run;
+  try {
+    const state = await api.run<WorthSummary>(run);
+    // What came in before is told again by its events, also of a run that is done.
+    if (["waiting", "running", "done"].includes(state.state)) await followWorth(run);
+  } catch (error) {
+    if (error instanceof Gone) resetSoon();
+    store.worthRun.value = "";
+  }
+}
+
+export async function cancelWorth(): Promise<void> {
+  const run = store.worthBusy.value?.run;
+  if (run) await api.forget(run).catch(() => undefined);
+}
+
+function tellProblem(error: unknown, where: { value: string }): void {
+  if (error instanceof Gone) {
+    where.value = "The program stopped before this was finished.";
+    resetSoon();
+  } else if (error instanceof Refused && error.status === 422) {
+    where.value = "The entries above need correcting first.";
+  } else {
+    where.value = error instanceof Error ? error.message : String(error);
+  }
+}

@@ -1,0 +1,72 @@
+// The scenario: the JSON object of the scenario file, changed only through copies.
+
+export type Json = string | number | boolean | null | Json[] | { [key: string]: Json };
+export type Scenario = { [key: string]: Json };
+export type Path = readonly (string | number)[];
+
+/** The value at a path, or undefined. */
+export function at(root: Json | undefined, path: Path): Json | undefined {
+  let value: Json | undefined = root;
+  for (const key of path) {
+    if (value === null || typeof value !== "object") return undefined;
+    value = Array.isArray(value) ? value[Number(key)] : value[key];
+  }
+  return value;
+}
+
+/** A copy with the value at a path set; undefined removes it. Missing parents are made. */
+export function put(root: Json | undefined, path: Path, value: Json | undefined): Json {
+  const [key, ...rest] = path;
+  if (key === undefined) return value ?? null;
+  if (Array.isArray(root) || (root === undefined && typeof key === "number")) {
+    const list = Array.isArray(root) ? [...root] : [];
+    if (rest.length === 0 && value === undefined) list.splice(Number(key), 1);
+    else list[Number(key)] = put(list[Number(key)], rest, value);
+    return list;
+  }
+  const object = root !== null && typeof root === "object" ? { ...(root as Scenario) } : {};
+  if (rest.length === 0 && value === undefined) delete object[key];
+  else object[key] = put(object[key], rest, value);
+  return object;
+}
+
+/** A path as a JSON pointer (RFC 6901). */
+export function pointer(path: Path): string {
+  return path.map((key) => `/${String(key).replace(/~/g, "~0").replace(/\//g, "~1")}`).join("");
+}
+
+export const text = (value: Json | undefined): string =>
+  value === undefined || value === null ? "" : String(value);
+
+/** What is compared, in order. */
+export function alternatives(scenario: Scenario): Scenario[] {
+  const list = scenario.alternatives;
+  return Array.isArray(list) ? (list as Scenario[]) : [];
+}
+
+export const systemOf = (scenario: Scenario): "us" | "si" => (scenario.units === "si" ? "si" : "us");
+
+/** The least that makes a season: a square field, still air, water straight from the outlets. */
+export function fromNothing(): Scenario {
+  return {
+    evenfall: 1,
+    title: "My field",
+    units: "us",
+    seed: 1,
+    field: { length_along_pipe: "1320 ft", width_across: "1320 ft", travel_bearing: "0 deg", cell: "2 ft" },
+    lateral: { machine: "wheel line", sprinklers: 33, sprinkler_spacing: "40 ft" },
+    wheel: { travel_per_turn: "20 ft" },
+    outlets: { spacing: "60 ft", reach: "25 ft" },
+    sprinkler: {
+      pressure: "50 psi",
+      trajectory: "25 deg",
+      nozzle_height: "4 ft",
+      jets: [{ shape: "ellipse", radius: "44 ft", discharge: "5 gpm" }],
+    },
+    losses: { fraction: "8 %" },
+    air: { temperature: "75 F", humidity: "50 %" },
+    season: { start: "2027-05-10T06:00", passes: 6, set_time: "11.5 h", move_gap: "0.5 h", sets_a_day: 2 },
+    wind: { still: true },
+    alternatives: [{ name: "Fixed", rotation: ["0 ft"] }],
+  };
+}

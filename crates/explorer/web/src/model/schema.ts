@@ -1,0 +1,101 @@
+// What the schema says about an entry: a plain explanation and its allowed range.
+
+import { convert, short } from "./units";
+import type { Path } from "./scenario";
+
+export interface Node {
+  description?: string;
+  type?: string;
+  enum?: string[];
+  minimum?: number;
+  maximum?: number;
+  examples?: string[];
+  properties?: Record<string, Node>;
+  items?: Node;
+  anyOf?: Node[];
+  oneOf?: Node[];
+  $ref?: string;
+  $defs?: Record<string, Node>;
+}
+
+export interface Told {
+  /** One plain sentence. */
+  words: string;
+  /** Least and most with their units, as the schema writes them. */
+  range: { low: number; lowUnit: string; high: number; highUnit: string } | null;
+  choices: string[];
+  /** An example, whose unit serves where nothing is entered yet. */
+  example: string;
+}
+
+function follow(schema: Node, node: Node): Node {
+  const name = node.$ref?.replace("#/$defs/", "");
+  return name ? { ...schema.$defs?.[name], ...node, $ref: undefined } : node;
+}
+
+function step(schema: Node, node: Node, key: string | number): Node | null {
+  const here = follow(schema, node);
+  const next = typeof key === "number" ? here.items : here.properties?.[key];
+  if (next) return next;
+  for (const way of here.anyOf ?? here.oneOf ?? []) {
+    const found = step(schema, way, key);
+    if (found) return found;
+  }
+  return null;
+}
+
+/** The schema's node at a path of the scenario. */
+export function nodeAt(schema: Node, path: Path): Node | null {
+  let node: Node | null = schema;
+  for (const key of path) node = node && step(schema, node, key);
+  return node && follow(schema, node);
+}
+
+/** This node and the ways it may be written. */
+function ways(schema: Node, node: Node): Node[] {
+  const here = follow(schema, node);
+  return [here, ...(here.anyOf ?? []).flatMap((way) => ways(schema, way))];
+}
+
+const RANGE = /\bfrom (-?[\d.]+) ([^(;:]+?) to (-?[\d.]+) ([^(;:]+?)(?: \(|;|$| or )/;
+/** An upper end so far off that it would only be noise. */
+const FAR = 1e6;
+const KIND = /(?::\s*)?\b(?:an?|money) [\w ]*?\bfrom -?[\d.]+ .*$/;
+
+/** Explanation, range and choices of the entry at a path. */
+export function tell(schema: Node | null, path: Path): Told {
+  const node = schema && nodeAt(schema, path);
+  const told: Told = { words: "", range: null, choices: [], example: "" };
+  if (!schema || !node) return told;
+  for (const way of ways(schema, node)) {
+    // A value that may be written with its range: the text form is told first and is enough.
+    if (way.type === "object") continue;
+    const says = way.description ?? "";
+    told.words ||= says.replace(KIND, "").replace(/; units .*$/, "").trim();
+    const found = RANGE.exec(says);
+    if (found && !told.range) {
+      const [, low, lowUnit, high, highUnit] = found;
+      told.range = { low: Number(low), lowUnit: lowUnit ?? "", high: Number(high), highUnit: highUnit ?? "" };
+    }
+    if (!told.range && way.minimum !== undefined && way.maximum !== undefined) {
+      told.range = { low: way.minimum, lowUnit: "", high: way.maximum, highUnit: "" };
+    }
+    told.choices = way.enum ?? told.choices;
+    told.example ||= way.examples?.[0] ?? "";
+  }
+  return told;
+}
+
+/** The range in the unit that the entry uses: "from 20 to 16404 ft". */
+export function rangeIn(told: Told, unit: string): string {
+  if (!told.range) return "";
+  const { low, lowUnit, high, highUnit } = told.range;
+  const a = unit && convert(low, lowUnit, unit);
+  const b = unit && convert(high, highUnit, unit);
+  if (typeof a === "number" && typeof b === "number") {
+    if (b >= FAR) return `from ${short(a, 4)} ${unit} up`;
+    return `${short(a, 4)} to ${short(b, 4)} ${unit}`;
+  }
+  const most = short(high, 16);
+  return lowUnit === highUnit ? `${low} to ${most} ${highUnit}`.trim() : `${low} ${lowUnit} to ${most} ${highUnit}`;
+}

@@ -1,0 +1,78 @@
+// How numbers are told on the page. Figures that the command prints come from the server as text;
+// only what the page measures itself (places, legends, shifts) is worded here.
+
+import * as store from "./store";
+
+const MINUS = "\u2212";
+
+export const signed = (text: string): string => text.replace("-", MINUS);
+
+/** A number with so many decimals and a true minus. */
+export const fixed = (value: number, decimals: number): string => signed(value.toFixed(decimals));
+
+export const lengthUnit = (): string => (store.system.value === "us" ? "ft" : "m");
+/** The unit of depth spelled out where it stands before other words. */
+export const depthWord = (): string => (store.system.value === "us" ? "inches" : "mm");
+export const depthUnit = (): string => (store.system.value === "us" ? "in" : "mm");
+
+/** Metres in the units at hand. */
+export const length = (metres: number): number => (store.system.value === "us" ? metres / 0.3048 : metres);
+
+/** Millimetres of water in the units at hand. */
+export const depth = (mm: number): number => (store.system.value === "us" ? mm / 25.4 : mm);
+
+export function lengthText(metres: number, decimals = 1): string {
+  const value = Number(length(metres).toFixed(decimals));
+  return `${signed(String(value))} ${lengthUnit()}`;
+}
+
+export function depthText(mm: number): string {
+  return `${fixed(depth(mm), store.system.value === "us" ? 2 : 1)} ${depthUnit()}`;
+}
+
+export function speedText(metresPerSecond: number): string {
+  const isUs = store.system.value === "us";
+  return isUs ? `${(metresPerSecond / 0.44704).toFixed(0)} mph` : `${metresPerSecond.toFixed(1)} m/s`;
+}
+
+const POINTS = "N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW".split(" ");
+
+/** A compass bearing as one of sixteen points. */
+export const compass = (deg: number): string => POINTS[Math.round((((deg % 360) + 360) % 360) / 22.5) % 16] ?? "N";
+
+/** How far a stop lies from its outlet, in words. */
+export function shiftText(across: number, along = 0): string {
+  const way = across > 0 ? "beyond the outlet" : "short of the outlet";
+  const parts: string[] = [];
+  if (Math.abs(across) > 1e-6) parts.push(`${lengthText(Math.abs(across), 2)} ${way}`);
+  if (Math.abs(along) > 1e-6) parts.push(`${lengthText(along, 2)} along the pipe`);
+  return parts.join(", ") || "at the outlet";
+}
+
+const DAY_MS = 86_400_000;
+const MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
+
+/** The civil date and clock time of an hour counted from midnight of the season's first day. */
+export function clock(start: string, hour: number): { day: string; time: string } {
+  const midnight = Date.parse(`${start.slice(0, 10)}T00:00:00Z`);
+  const moment = new Date(midnight + Math.round(hour * 60) * 60_000);
+  if (Number.isNaN(moment.getTime())) return { day: `day ${Math.floor(hour / 24) + 1}`, time: "" };
+  const two = (n: number): string => String(n).padStart(2, "0");
+  const day = `${moment.getUTCDate()} ${MONTHS[moment.getUTCMonth()]} ${moment.getUTCFullYear()}`;
+  return { day, time: `${two(moment.getUTCHours())}:${two(moment.getUTCMinutes())}` };
+}
+
+export const daysBetween = (from: string, to: string): number =>
+  Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY_MS);
+
+/** Colour, dash and mark of the alternatives' lines: the report's own, safe for colour blindness. */
+export const LINES: { colour: string; dash: number[] }[] = [
+  { colour: "#000000", dash: [] },
+  { colour: "#b84f00", dash: [9, 4] },
+  { colour: "#0072b2", dash: [2, 3] },
+  { colour: "#00724f", dash: [12, 3, 2, 3] },
+  { colour: "#a0457e", dash: [4, 4] },
+  { colour: "#6e6e6e", dash: [16, 4] },
+];
+
+export const lineOf = (index: number): { colour: string; dash: number[] } => LINES[index % LINES.length]!;

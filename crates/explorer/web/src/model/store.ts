@@ -1,0 +1,152 @@
+// All state of the page, as signals. Who changes what: the scenario through `edit`, answers of the
+// server through follow.ts and runs.ts, what is looked at by the parts themselves.
+
+import { computed, effect, signal } from "@preact/signals";
+import type { Ask, Check, Layout, SeasonSummary, WorthPartial, WorthSummary } from "./api";
+import { pack, write } from "./address";
+import { alternatives, at, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
+import type { Node } from "./schema";
+
+export interface Shown<S> {
+  run: string;
+  coarser: number;
+  note: string;
+  digest: string;
+  summary: S;
+}
+
+export interface Busy {
+  run: string;
+  done: number;
+  total: number;
+  what: string;
+}
+
+export const scenario = signal<Scenario>({});
+export const schema = signal<Node | null>(null);
+export const check = signal<Check | null>(null);
+export const layout = signal<Layout | null>(null);
+export const isServerGone = signal(false);
+
+/** Texts of weather files that were opened here, by the name the scenario gives them. */
+export const files = signal<Record<string, string>>({});
+/** Names of files that came with the program's start. */
+export const knownFiles = signal<string[]>([]);
+
+/** The scenario with the files it names, as the server is asked about it. */
+export function asked(): Ask {
+  const name = at(scenario.value, ["wind", "record", "file"]);
+  const body = typeof name === "string" ? files.value[name] : undefined;
+  return body === undefined ? { scenario: scenario.value } : { scenario: scenario.value, files: { [String(name)]: body } };
+}
+
+/** Announced to who cannot see it, and shown at the foot for a while. */
+export const notice = signal("");
+
+export const season = signal<Shown<SeasonSummary> | null>(null);
+export const seasonBusy = signal<Busy | null>(null);
+export const seasonProblem = signal("");
+export const worth = signal<Shown<WorthSummary> | null>(null);
+export const worthBusy = signal<Busy | null>(null);
+export const worthPartials = signal<WorthPartial[]>([]);
+export const worthProblem = signal("");
+/** Run to take up again after a reload. */
+export const worthRun = signal("");
+
+export const step = signal("field");
+export const alternative = signal(0);
+export const stop = signal(0);
+/** Hours from midnight of the first day; beyond the end stands for the end. */
+export const hour = signal(Infinity);
+export const isPlaying = signal(false);
+export const isDragging = signal(false);
+export const show = signal("depth");
+export const maps = signal("both");
+export const place = signal<{ x: number; y: number } | null>(null);
+
+export const system = computed(() => systemOf(scenario.value));
+export const names = computed(() => alternatives(scenario.value).map((a) => String(a.name ?? "")));
+/** Whether what is shown was computed from the scenario as it stands. */
+export const isCurrent = computed(
+  () => season.value !== null && check.value?.digest === season.value.digest,
+);
+
+/** Changes one value of the scenario; undefined removes it. */
+export function edit(path: Path, value: Json | undefined): void {
+  let next = put(scenario.value, path, value) as Scenario;
+  // What holds nothing any more is left out as well: an empty section is no section.
+  for (let up = path.slice(0, -1); value === undefined && up.length > 0; up = up.slice(0, -1)) {
+    const parent = at(next, up);
+    const isEmpty = parent !== null && typeof parent === "object" && !Array.isArray(parent);
+    if (!isEmpty || Object.keys(parent).length > 0) break;
+    next = put(next, up, undefined) as Scenario;
+  }
+  scenario.value = next;
+}
+
+/** Says something once, aloud and on the page. */
+export function say(words: string): void {
+  notice.value = "";
+  queueMicrotask(() => (notice.value = words));
+}
+
+const KEPT = "evenfall scenario";
+
+/** The scenario that was last worked on in this browser. */
+export function lastWorkedOn(): Scenario | null {
+  try {
+    return JSON.parse(localStorage.getItem(KEPT) ?? "null") as Scenario | null;
+  } catch {
+    return null;
+  }
+}
+
+function keep(text: string): void {
+  try {
+    localStorage.setItem(KEPT, text);
+  } catch {
+    // A browser that keeps nothing still has the address.
+  }
+}
+
+let packed = "";
+let packedFrom: Scenario | null = null;
+
+async function writeAddress(): Promise<void> {
+  const now = scenario.value;
+  if (packedFrom !== now) {
+    packed = await pack(now);
+    packedFrom = now;
+    keep(JSON.stringify(now));
+  }
+  const p = place.value;
+  const words = write(
+    {
+      step: step.value,
+      alternative: alternative.value,
+      stop: stop.value,
+      hour: Number.isFinite(hour.value) ? Math.round(hour.value * 100) / 100 : undefined,
+      show: show.value,
+      maps: maps.value,
+      place: p ? `${p.x.toFixed(2)},${p.y.toFixed(2)}` : "",
+      worth: worthRun.value,
+    },
+    packed,
+  );
+  history.replaceState(null, "", words);
+}
+
+/** Keeps the address in step with the state, a quarter of a second behind. */
+export function keepAddress(): void {
+  let timer = 0;
+  effect(() => {
+    void [scenario.value, step.value, alternative.value, stop.value, hour.value, show.value];
+    void [maps.value, place.value, worthRun.value];
+    if (timer === 0) {
+      timer = window.setTimeout(() => {
+        timer = 0;
+        void writeAddress();
+      }, 250);
+    }
+  });
+}

@@ -1,0 +1,106 @@
+// Opening and saving scenarios: the same file the command line reads.
+
+import type { JSX } from "preact";
+import { useRef } from "preact/hooks";
+import { api } from "../model/api";
+import { fromNothing, text, type Scenario } from "../model/scenario";
+import { allToSystem, type System } from "../model/units";
+import * as store from "../model/store";
+
+const MOST_BYTES = 2e6;
+
+/** Puts another scenario in place of the one at hand. */
+export function open(scenario: Scenario, words: string): void {
+  store.alternative.value = 0;
+  store.stop.value = 0;
+  store.hour.value = Infinity;
+  store.place.value = null;
+  store.worth.value = null;
+  store.worthRun.value = "";
+  store.worthPartials.value = [];
+  store.scenario.value = scenario;
+  store.say(words);
+}
+
+async function read(file: File): Promise<void> {
+  if (file.size > MOST_BYTES) return store.say(`${file.name} is larger than any scenario.`);
+  try {
+    const value: unknown = JSON.parse(await file.text());
+    if (value === null || typeof value !== "object" || Array.isArray(value)) throw new Error("no object");
+    open(value as Scenario, `Opened ${file.name}.`);
+  } catch {
+    store.say(`${file.name} is no scenario file: it is not JSON.`);
+  }
+}
+
+/** Offers a text as a file of the browser's downloads. */
+export function download(name: string, body: string): void {
+  const address = URL.createObjectURL(new Blob([body], { type: "application/json" }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 1000);
+}
+
+export function saveScenario(): void {
+  const scenario = store.scenario.value;
+  const name = text(scenario.title).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "field";
+  download(`${name.slice(0, 60)}.json`, `${JSON.stringify(scenario, null, 2)}\n`);
+}
+
+export function changeUnits(system: System): void {
+  const turned = allToSystem(store.scenario.value, system) as Scenario;
+  store.scenario.value = { ...turned, units: system };
+}
+
+export function FileBar(): JSX.Element {
+  const input = useRef<HTMLInputElement>(null);
+  const demo = (): void => {
+    api.demo().then((s) => open(s, "The demo is laid out."), () => store.say("The program does not answer."));
+  };
+  return (
+    <div class="filebar">
+      <button type="button" onClick={demo}>
+        Demo
+      </button>
+      <button type="button" onClick={() => open(fromNothing(), "A plain field to start from.")}>
+        From nothing
+      </button>
+      <button type="button" onClick={() => input.current?.click()}>
+        Open a file
+      </button>
+      <input
+        ref={input}
+        id="scenario-file"
+        class="unseen"
+        type="file"
+        accept=".json,application/json"
+        aria-label="Scenario file"
+        tabIndex={-1}
+        onChange={(e) => {
+          const file = e.currentTarget.files?.[0];
+          if (file) void read(file);
+          e.currentTarget.value = "";
+        }}
+      />
+      <button type="button" onClick={saveScenario}>
+        Save
+      </button>
+      <fieldset class="units">
+        <legend class="unseen">Units</legend>
+        {(["us", "si"] as const).map((system) => (
+          <label key={system} class="choice">
+            <input
+              type="radio"
+              name="units"
+              checked={store.system.value === system}
+              onChange={() => changeUnits(system)}
+            />
+            {system === "us" ? "US units" : "SI units"}
+          </label>
+        ))}
+      </fieldset>
+    </div>
+  );
+}

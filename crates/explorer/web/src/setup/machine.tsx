@@ -1,0 +1,181 @@
+// Entries on the ground and the machine: field, lateral, wheels, outlets, sprinkler.
+
+import type { JSX } from "preact";
+import { at, text, type Scenario } from "../model/scenario";
+import * as store from "../model/store";
+import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
+import { PipeEntries } from "./pipe";
+import { LegRows } from "./rows";
+import { Ways, type Way } from "./ways";
+
+const isHandMoved = (): boolean => at(store.scenario.value, ["lateral", "machine"]) === "hand move";
+
+export function FieldEntries(): JSX.Element {
+  return (
+    <>
+      <TextEntry path={["title"]} label="Name of this comparison" />
+      <TextEntry path={["question"]} label="What you want to know" isOptional />
+      <QuantityEntry path={["field", "length_along_pipe"]} label="Field along the pipe" />
+      <QuantityEntry path={["field", "width_across"]} label="Field across the pipe" />
+      <QuantityEntry path={["field", "travel_bearing"]} label="Way the lateral travels" />
+      <ChoiceEntry path={["lateral", "machine"]} label="How the lateral is moved" />
+      <NumberEntry path={["lateral", "sprinklers"]} label="Sprinklers on it" />
+      <QuantityEntry path={["lateral", "sprinkler_spacing"]} label="Sprinklers apart" />
+      <QuantityEntry path={["lateral", "first_sprinkler"]} label="First sprinkler from the edge" isOptional />
+      <QuantityEntry path={["field", "cell"]} label="Cell of the grid" isOptional />
+      <PipeEntries />
+    </>
+  );
+}
+
+const WHEEL_WAYS: Way[] = [
+  {
+    label: "Travel measured in the field",
+    key: "travel_per_turn",
+    fresh: { travel_per_turn: "20 ft" },
+    drops: ["outside_diameter", "sinkage_allowance"],
+  },
+  {
+    label: "From the wheel's diameter",
+    key: "outside_diameter",
+    fresh: { outside_diameter: "76 in", sinkage_allowance: "2 %" },
+    drops: ["travel_per_turn"],
+  },
+];
+
+export function WheelEntries(): JSX.Element {
+  return (
+    <>
+      {isHandMoved() ? (
+        <p class="help">A hand-moved lateral has no wheels: it may stand anywhere within reach.</p>
+      ) : (
+        <>
+          <Ways path={["wheel"]} legend="How far it rolls in one turn" ways={WHEEL_WAYS}>
+            {(key) =>
+              key === "travel_per_turn" ? (
+                <QuantityEntry path={["wheel", "travel_per_turn"]} label="Travel a turn" />
+              ) : (
+                <>
+                  <QuantityEntry path={["wheel", "outside_diameter"]} label="Outside diameter" />
+                  <QuantityEntry path={["wheel", "sinkage_allowance"]} label="Lost to sinking and slip" isOptional />
+                </>
+              )
+            }
+          </Ways>
+          <QuantityEntry path={["wheel", "leveler_range"]} label="Tilt the levelers take up" isOptional />
+        </>
+      )}
+      <QuantityEntry path={["outlets", "spacing"]} label="Outlets apart" />
+      <QuantityEntry path={["outlets", "reach"]} label="Reach of hose or swing joint" />
+      <QuantityEntry path={["outlets", "first"]} label="First outlet from the edge" isOptional />
+      <NumberEntry path={["outlets", "count"]} label="Number of outlets" isOptional />
+    </>
+  );
+}
+
+const JET_WAYS: Way[] = [
+  {
+    label: "Measured leg",
+    key: "leg",
+    fresh: {
+      leg: { distance: ["5 ft", "20 ft", "35 ft", "44 ft"], rate: ["0.15 in/h", "0.1 in/h", "0.09 in/h", "0 in/h"] },
+    },
+    drops: ["shape", "nozzle", "radius", "wetted_diameter"],
+  },
+  {
+    label: "Ideal shape",
+    key: "shape",
+    fresh: { shape: "ellipse", radius: "44 ft", discharge: "5 gpm" },
+    drops: ["leg", "nozzle"],
+  },
+  {
+    label: "Nozzle and radius",
+    key: "nozzle",
+    fresh: { nozzle: "11/64 in", radius: "46 ft" },
+    drops: ["leg", "shape"],
+  },
+];
+
+function Jet({ index, count }: { index: number; count: number }): JSX.Element {
+  const path = ["sprinkler", "jets", index] as const;
+  const jet = (at(store.scenario.value, path) ?? {}) as Scenario;
+  const throws = jet.wetted_diameter === undefined ? "radius" : "wetted_diameter";
+  return (
+    <Ways path={path} legend={count > 1 ? `Jet ${index + 1}` : "What it throws"} ways={JET_WAYS}>
+      {(key) => (
+        <>
+          {key === "leg" && <LegRows path={[...path, "leg"]} />}
+          {key === "shape" && <ChoiceEntry path={[...path, "shape"]} label="Shape" />}
+          {key === "nozzle" && <QuantityEntry path={[...path, "nozzle"]} label="Nozzle diameter" />}
+          {key !== "leg" && (
+            <QuantityEntry path={[...path, throws]} label={throws === "radius" ? "Radius of throw" : "Wetted diameter"} />
+          )}
+          <QuantityEntry path={[...path, "discharge"]} label="Discharge" isOptional={key !== "shape"} />
+          {count > 1 && (
+            <button type="button" onClick={() => store.edit(path, undefined)}>
+              Remove jet {index + 1}
+            </button>
+          )}
+        </>
+      )}
+    </Ways>
+  );
+}
+
+const LOSS_WAYS: Way[] = [
+  { label: "A share of the water", key: "fraction", fresh: { fraction: "8 %" }, drops: ["formula", "nozzle_diameter", "reference_et"] },
+  { label: "A published formula", key: "formula", fresh: { formula: "Playan 2005 day and night" }, drops: ["fraction"] },
+];
+
+function Losses(): JSX.Element {
+  const formula = text(at(store.scenario.value, ["losses", "formula"]));
+  const asksNozzle = /Trimmer|Keller/.test(formula);
+  return (
+    <Ways path={["losses"]} legend="Lost to drift and evaporation" ways={LOSS_WAYS}>
+      {(key) =>
+        key === "fraction" ? (
+          <QuantityEntry path={["losses", "fraction"]} label="Share lost" />
+        ) : (
+          <>
+            <ChoiceEntry path={["losses", "formula"]} label="Formula" />
+            {asksNozzle && <QuantityEntry path={["losses", "nozzle_diameter"]} label="Main nozzle" />}
+            {/Keller/.test(formula) && <QuantityEntry path={["losses", "reference_et"]} label="Evapotranspiration" />}
+          </>
+        )
+      }
+    </Ways>
+  );
+}
+
+export function SprinklerEntries(): JSX.Element {
+  const jets = at(store.scenario.value, ["sprinkler", "jets"]);
+  const count = Array.isArray(jets) ? jets.length : 0;
+  const add = (): void => {
+    const fresh = store.system.value === "us" ? { nozzle: "3/32 in", radius: "30 ft" } : { nozzle: "2.4 mm", radius: "9 m" };
+    store.edit(["sprinkler", "jets", count], fresh);
+  };
+  return (
+    <>
+      <QuantityEntry path={["sprinkler", "pressure"]} label="Pressure at the nozzle" />
+      <QuantityEntry path={["sprinkler", "nozzle_height"]} label="Nozzle above ground" />
+      <QuantityEntry path={["sprinkler", "trajectory"]} label="Jet above the horizontal" isOptional />
+      {Array.from({ length: count }, (_, i) => (
+        <Jet key={i} index={i} count={count} />
+      ))}
+      {count < 6 && (
+        <button type="button" onClick={add}>
+          Add a second nozzle
+        </button>
+      )}
+      <Losses />
+      <details class="more">
+        <summary>How wind bends the jets</summary>
+        <div class="entries">
+          <NumberEntry path={["sprinkler", "drag", "k1"]} label="K1" isOptional />
+          <NumberEntry path={["sprinkler", "drag", "k2"]} label="K2" isOptional />
+          <NumberEntry path={["sprinkler", "drag", "turbulence"]} label="Turbulence" isOptional />
+        </div>
+      </details>
+    </>
+  );
+}

@@ -1,0 +1,60 @@
+// Pressure along the lateral: the pipe, what is known of the water, and the ground under it.
+
+import type { JSX } from "preact";
+import { at, type Scenario } from "../model/scenario";
+import { allToSystem } from "../model/units";
+import * as store from "../model/store";
+import { ChoiceEntry, NumberEntry, QuantityEntry } from "./entry";
+import { Ways, type Way } from "./ways";
+
+const PIPE = ["lateral", "pipe"] as const;
+const FRESH: Scenario = { inside_diameter: "4.9 in", material: "aluminium" };
+
+const inletWay = (label: string, key: string, value: string): Way => ({
+  label,
+  key,
+  fresh: { [key]: value },
+  drops: ["pressure", "flow", "mean_sprinkler_pressure"].filter((other) => other !== key),
+});
+
+const INLET_WAYS: Way[] = [
+  inletWay("Pressure at the inlet", "pressure", "60 psi"),
+  inletWay("Flow at the inlet", "flow", "165 gpm"),
+  inletWay("Mean pressure of the nozzles", "mean_sprinkler_pressure", "50 psi"),
+];
+
+const LABELS: Record<string, string> = {
+  pressure: "Pressure in the pipe",
+  flow: "Flow into the pipe",
+  mean_sprinkler_pressure: "Mean at the nozzles",
+};
+
+export function PipeEntries(): JSX.Element {
+  const isThere = at(store.scenario.value, PIPE) !== undefined;
+  const toggle = (on: boolean): void =>
+    store.edit(PIPE, on ? (allToSystem(FRESH, store.system.value) as Scenario) : undefined);
+  return (
+    <details class="more" open={isThere}>
+      <summary>Pressure along the pipe</summary>
+      <div class="entries">
+        <label class="choice">
+          <input type="checkbox" checked={isThere} onChange={(e) => toggle(e.currentTarget.checked)} />
+          Work out pressure and discharge along the pipe
+        </label>
+        {isThere && (
+          <>
+            <QuantityEntry path={[...PIPE, "inside_diameter"]} label="Inside diameter" />
+            <ChoiceEntry path={[...PIPE, "material"]} label="Material" isOptional none="given by C" />
+            <NumberEntry path={[...PIPE, "roughness_c"]} label="Roughness C" isOptional />
+            <QuantityEntry path={[...PIPE, "slope"]} label="Rise of the ground" isOptional />
+            <QuantityEntry path={[...PIPE, "riser"]} label="Nozzle above the pipe" isOptional />
+            <QuantityEntry path={[...PIPE, "flow_control"]} label="Flow-control nozzles hold from" isOptional />
+            <Ways path={[...PIPE, "inlet"]} legend="What is known of the water" ways={INLET_WAYS}>
+              {(key) => <QuantityEntry path={[...PIPE, "inlet", key]} label={LABELS[key] ?? key} />}
+            </Ways>
+          </>
+        )}
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,62 @@
+// One sentence on each group of entries, so that a closed group still tells what it holds.
+
+import { at, text, type Path, type Scenario } from "../model/scenario";
+import { split } from "../model/units";
+
+/** A sentence; a value that is not there is told as a dash. */
+export type Precis = (scenario: Scenario) => string;
+
+const get = (s: Scenario, ...path: Path): string => text(at(s, path)) || "–";
+
+export const field: Precis = (s) =>
+  `${get(s, "field", "length_along_pipe")} along the pipe, ${get(s, "field", "width_across")} across; ` +
+  `${get(s, "lateral", "machine")}, ${get(s, "lateral", "sprinklers")} sprinklers ` +
+  `${get(s, "lateral", "sprinkler_spacing")} apart.`;
+
+export const wheels: Precis = (s) => {
+  const outlets = `outlets ${get(s, "outlets", "spacing")} apart, reach ${get(s, "outlets", "reach")}`;
+  if (at(s, ["lateral", "machine"]) === "hand move") return `Carried by hand; ${outlets}.`;
+  const travel = at(s, ["wheel", "travel_per_turn"]);
+  const rolls = travel ? `Rolls ${text(travel)} a turn` : `Wheels ${get(s, "wheel", "outside_diameter")} high`;
+  return `${rolls}; ${outlets}.`;
+};
+
+export const sprinkler: Precis = (s) => {
+  const jet = (at(s, ["sprinkler", "jets", 0]) ?? {}) as Scenario;
+  const throws = jet.leg ? "a measured leg" : jet.shape ? `an ideal ${text(jet.shape)}` : `nozzle ${text(jet.nozzle)}`;
+  const flow = jet.discharge ? `, ${text(jet.discharge)}` : "";
+  return `${get(s, "sprinkler", "pressure")} at the nozzle, ${throws}${flow}.`;
+};
+
+export const wind: Precis = (s) => {
+  const w = (s.wind ?? {}) as Scenario;
+  if (w.still) return "No wind at all.";
+  if (w.steady) return `Always ${get(s, "wind", "steady", "speed")} from ${get(s, "wind", "steady", "from")}.`;
+  if (w.record) return `Hourly record ${get(s, "wind", "record", "file")}.`;
+  return (
+    `Drawn by the hour: by day ${get(s, "wind", "generated", "day_mean")}, by night ` +
+    `${get(s, "wind", "generated", "night_mean")}, mostly from ${get(s, "wind", "generated", "prevailing_from")}.`
+  );
+};
+
+export const season: Precis = (s) => {
+  const start = get(s, "season", "start").replace("T", ", ");
+  const passes = at(s, ["season", "passes"]);
+  const length = passes ? `${text(passes)} passes` : `until ${get(s, "season", "until").replace("T", ", ")}`;
+  return `From ${start}, ${length}; water runs ${get(s, "season", "set_time")} at each stop.`;
+};
+
+export const crop: Precis = (s) => {
+  if (!s.crop && !s.soil) return "Left out: the page tells about water only, not about yield or money.";
+  const soil = at(s, ["soil", "texture"]) ? get(s, "soil", "texture") : "soil of your own";
+  return `${get(s, "crop", "name")} from ${get(s, "crop", "planted")} on ${soil}.`;
+};
+
+export const prices: Precis = (s) => {
+  const prices = Object.values((at(s, ["worth", "prices"]) ?? {}) as Scenario);
+  if (prices.length === 0) return "None: nothing can be told about money.";
+  const guesses = prices.filter((p) => p !== null && typeof p === "object" && (p as Scenario).placeholder).length;
+  const yields = at(s, ["worth", "prices", "crop", "value"]) ?? at(s, ["worth", "prices", "crop"]);
+  const crop = typeof yields === "string" ? `Crop ${split(yields).number} ${split(yields).unit}; ` : "";
+  return `${crop}${prices.length} numbers, ${guesses === 0 ? "none" : guesses} of them guesses that nobody stands for.`;
+};

@@ -1,0 +1,104 @@
+// Lists that are typed row by row.
+
+import type { JSX } from "preact";
+import { at, pointer, put, type Json, type Path } from "../model/scenario";
+import * as store from "../model/store";
+import { QuantityEntry, TextEntry } from "./entry";
+
+const lengthOf = (path: Path): number => {
+  const list = at(store.scenario.value, path);
+  return Array.isArray(list) ? list.length : 0;
+};
+
+const lastOf = (path: Path): Json | undefined => {
+  const list = at(store.scenario.value, path);
+  return Array.isArray(list) ? list[list.length - 1] : undefined;
+};
+
+/** Distances and rates of a measured leg: two lists of one length. */
+export function LegRows({ path }: { path: Path }): JSX.Element {
+  const columns: [string, string][] = [
+    ["distance", "distance"],
+    ["rate", "rate"],
+  ];
+  const count = Math.max(...columns.map(([key]) => lengthOf([...path, key])));
+  const add = (): void => {
+    let leg = at(store.scenario.value, path) as Json;
+    for (const [key] of columns) leg = put(leg, [key, count], lastOf([...path, key]) ?? "");
+    store.edit(path, leg);
+  };
+  const remove = (index: number): void => {
+    let leg = at(store.scenario.value, path) as Json;
+    for (const [key] of columns) leg = put(leg, [key, index], undefined);
+    store.edit(path, leg);
+  };
+  return (
+    <div class="rows leg">
+      <p class="help">
+        Catch cans in a line from one sprinkler in still air: distance from the sprinkler, rising,
+        and the rate caught there.
+      </p>
+      {Array.from({ length: count }, (_, i) => (
+        <div class="row" key={i}>
+          {columns.map(([key, label]) => (
+            <QuantityEntry key={key} path={[...path, key, i]} label={`${label} ${i + 1}`} isBare />
+          ))}
+          <button type="button" class="small" aria-label={`Remove row ${i + 1}`} onClick={() => remove(i)}>
+            ×
+          </button>
+        </div>
+      ))}
+      <button type="button" onClick={add}>
+        Add a row
+      </button>
+    </div>
+  );
+}
+
+/** Days with rain. */
+export function RainRows({ path }: { path: Path }): JSX.Element {
+  const count = lengthOf(path);
+  const depth = store.system.value === "us" ? "0.5 in" : "12 mm";
+  const add = (): void => store.edit([...path, count], { date: "2027-06-01", depth });
+  const rain = at(store.scenario.value, path);
+  if (rain !== undefined && !Array.isArray(rain)) {
+    return <p class="help">Rain is taken from a record, as the scenario file says.</p>;
+  }
+  // No days at all is told by leaving the list out.
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
+  return (
+    <fieldset class="rows" id={`rows${pointer(path)}`}>
+      <legend>Days with rain</legend>
+      {Array.from({ length: count }, (_, i) => (
+        <div class="row" key={i}>
+          <TextEntry path={[...path, i, "date"]} label={`Day ${i + 1}`} type="date" isBare />
+          <QuantityEntry path={[...path, i, "depth"]} label={`Depth ${i + 1}`} isBare />
+          <button
+            type="button"
+            class="small"
+            aria-label={`Remove day ${i + 1}`}
+            onClick={() => remove(i)}
+          >
+            ×
+          </button>
+        </div>
+      ))}
+      <button type="button" onClick={add}>
+        Add a day
+      </button>
+    </fieldset>
+  );
+}
+
+const MONTHS = "January February March April May June July August September October November December";
+
+/** Twelve months. */
+export function MonthRows({ path }: { path: Path }): JSX.Element {
+  return (
+    <div class="months">
+      {MONTHS.split(" ").map((month, i) => (
+        <QuantityEntry key={month} path={[...path, i]} label={month} isBare />
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,145 @@
+// The real program, a real browser, and words for what a person does on the page.
+
+import { spawn, spawnSync, type ChildProcess } from "node:child_process";
+import { mkdtempSync, readFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium, type Browser, type BrowserContext, type Locator, type Page } from "playwright-core";
+
+const BIN = process.env.EVENFALL_BIN;
+const CHROMIUM = process.env.EVENFALL_CHROMIUM ?? "/usr/bin/chromium";
+const QUIET = [
+  "--no-sandbox",
+  "--disable-gpu",
+  "--disable-quic",
+  "--no-first-run",
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-sync",
+];
+
+/** The program under test. */
+export function program(): string {
+  if (!BIN) throw new Error("set EVENFALL_BIN to the path of the built `evenfall`");
+  return BIN;
+}
+
+/** An explorer that runs; `stop` ends it as a user would, with an interrupt. */
+export interface Server {
+  url: string;
+  port: number;
+  stop: () => Promise<void>;
+}
+
+export function serve(port = 0): Promise<Server> {
+  const child: ChildProcess = spawn(program(), ["explore", "--port", String(port)], {
+    stdio: ["ignore", "pipe", "pipe"],
+  });
+  const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
+  const stop = async (): Promise<void> => {
+    child.kill("SIGINT");
+    const late = setTimeout(() => child.kill("SIGKILL"), 5000);
+    await ended;
+    clearTimeout(late);
+  };
+  return new Promise((resolve, reject) => {
+    let said = "";
+    const listen = (chunk: Buffer): void => {
+      said += chunk.toString();
+      const found = /http:\/\/127\.0\.0\.1:(\d+)/.exec(said);
+      if (found) resolve({ url: `${found[0]}/`, port: Number(found[1]), stop });
+    };
+    child.stdout?.on("data", listen);
+    child.stderr?.on("data", listen);
+    child.once("error", reject);
+    void ended.then(() => reject(new Error(`the program ended before it served: ${said}`)));
+  });
+}
+
+export const launch = (): Promise<Browser> => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+
+/** A page that fails the test on an error of its own or of its console. */
+export async function openPage(from: Browser | BrowserContext, url: string, size = { width: 1280, height: 900 }): Promise<{ page: Page; wrongs: string[] }> {
+  const page = await from.newPage();
+  await page.setViewportSize(size);
+  const wrongs: string[] = [];
+  page.on("pageerror", (e) => wrongs.push(e.message));
+  page.on("console", (m) => {
+    if (m.type() === "error") wrongs.push(`${m.text()} ${m.location().url}`);
+  });
+  page.on("request", (r) => {
+    const host = new URL(r.url()).host;
+    if (host !== "" && host !== new URL(url).host) wrongs.push(`asked another machine: ${r.url()}`);
+  });
+  await page.goto(url);
+  return { page, wrongs };
+}
+
+/** Waits until the season is drawn on the scenario's own cells and nothing is under way. */
+export async function drawn(page: Page): Promise<void> {
+  await page.locator('.freshness[data-coarser="1"][data-busy="false"]').waitFor({ timeout: 45_000 });
+}
+
+/** Waits for the season that an edit brings, not the one before it. */
+export async function redrawn(page: Page, edit: () => Promise<void>): Promise<void> {
+  const run = await page.locator(".freshness").getAttribute("data-run");
+  await edit();
+  await page.waitForFunction(
+    (before) => document.querySelector<HTMLElement>(".freshness")?.dataset.run !== before,
+    run,
+    { timeout: 45_000 },
+  );
+  await drawn(page);
+}
+
+/** The field in which an entry is typed, by the words of its label. */
+export const entry = (within: Page | Locator, label: string): Locator =>
+  within.getByRole("textbox", { name: new RegExp(`^${label}`) });
+
+export async function openGroup(page: Page, title: string): Promise<Locator> {
+  const group = page.locator("details.group", { has: page.locator("h3", { hasText: title }) });
+  if ((await group.getAttribute("open")) === null) await group.locator("summary").first().click();
+  return group;
+}
+
+/** The file that a click offers. */
+export async function download(page: Page, click: () => Promise<void>): Promise<string> {
+  const [file] = await Promise.all([page.waitForEvent("download"), click()]);
+  const path = join(folder(), file.suggestedFilename());
+  await file.saveAs(path);
+  return path;
+}
+
+export const folder = (): string => mkdtempSync(join(tmpdir(), "evenfall-page-"));
+
+/** Runs the command line and gives what it said; it must succeed. */
+export function command(words: string[]): string {
+  const done = spawnSync(program(), words, { encoding: "utf8", cwd: folder() });
+  if (done.status !== 0) throw new Error(`${words.join(" ")}: ${done.stderr}`);
+  return done.stdout;
+}
+
+export interface SummaryPass {
+  alone: { interior: { cu_percent: number; du_lq_percent: number } };
+  cumulative: { interior: { cu_percent: number; du_lq_percent: number } };
+}
+
+/** The summary that `evenfall season` writes for a scenario file. */
+export function summaryOf(scenario: string): { alternatives: { name: string; passes: SummaryPass[] }[]; said: string } {
+  const into = join(folder(), "report");
+  const said = command(["season", scenario, "--into", into]);
+  const summary = JSON.parse(readFileSync(join(into, "summary.json"), "utf8")) as { alternatives: { name: string; passes: SummaryPass[] }[] };
+  return { ...summary, said };
+}
+
+/** The cells of a table's body, as they are read. */
+export const cells = (table: Locator): Promise<string[][]> =>
+  table.locator("tbody tr").evaluateAll((rows) =>
+    rows.map((row) =>
+      [...row.children].map((cell) => {
+        const copy = cell.cloneNode(true) as HTMLElement;
+        copy.querySelectorAll("small").forEach((small) => small.remove());
+        return copy.textContent?.trim() ?? "";
+      }),
+    ),
+  );

@@ -1,0 +1,156 @@
+// Accessibility by an automatic tool, keyboard, narrow and wide windows.
+
+import axe from "axe-core";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { drawn, entry, launch, openPage, redrawn, serve, type Server } from "./harness";
+
+let server: Server;
+let browser: Browser;
+
+beforeAll(async () => {
+  server = await serve();
+  browser = await launch();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+
+/** What the tool finds wrong, in one line each. The policy of the page forbids scripts it did not
+ * bring, so the tool is put in by the browser's own debugger. */
+async function findings(page: Page): Promise<string[]> {
+  // What has been scrolled half under the bar at the top is no small target.
+  await page.evaluate(() => scrollTo({ top: 0, behavior: "instant" }));
+  await page.evaluate(axe.source);
+  return page.evaluate(async (rules) => {
+    const run = (globalThis as unknown as { axe: typeof axe }).axe.run;
+    const found = await run(document, { runOnly: { type: "tag", values: rules } });
+    return found.violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(" ")} ${n.failureSummary ?? ""}`));
+  }, RULES);
+}
+
+it("has no findings of the accessibility tool, at rest, with all groups open, with wrong entries", async () => {
+  const { page } = await openPage(browser, server.url);
+  await drawn(page);
+  expect(await findings(page)).toEqual([]);
+  for (const details of await page.locator("details:not([open]) > summary").all()) {
+    if (await details.isVisible()) await details.click();
+  }
+  expect(await findings(page)).toEqual([]);
+  await entry(page, "Sprinklers apart").fill("many");
+  await page.locator(".problems").waitFor();
+  await page.locator(".map-ground").first().focus();
+  await page.keyboard.press("ArrowUp");
+  await page.locator(".place-depths").waitFor();
+  expect(await findings(page)).toEqual([]);
+  await page.close();
+}, 120_000);
+
+it("has no findings on a phone and after an answer", async () => {
+  const { page } = await openPage(browser, server.url, { width: 375, height: 720 });
+  await drawn(page);
+  await entry(page, "Seasons of weather").fill("2");
+  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  expect(await findings(page)).toEqual([]);
+  await page.close();
+}, 120_000);
+
+it("fits narrow and wide windows without scrolling sideways, with targets of 24 px", async () => {
+  const { page } = await openPage(browser, server.url);
+  await drawn(page);
+  for (const [width, height] of [[320, 640], [375, 720], [768, 1024], [1280, 720], [1920, 1080], [2560, 1440]] as const) {
+    await page.setViewportSize({ width, height });
+    // The charts follow the width of their place one frame later.
+    await page.waitForTimeout(300);
+    const across = await page.evaluate(() => document.documentElement.scrollWidth);
+    expect(across, `${width} px wide`).toBeLessThanOrEqual(width);
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll("button, select, input, summary, nav a")]
+        .filter((e) => e.checkVisibility({ visibilityProperty: true }) && !e.classList.contains("unseen"))
+        .map((e) => ({ e, box: (e.closest("label.choice") ?? e).getBoundingClientRect() }))
+        .filter(({ box }) => box.width > 0 && (box.width < 24 || box.height < 24))
+        .map(({ e, box }) => `${e.outerHTML.slice(0, 80)} ${box.width}x${box.height}`),
+    );
+    expect(small, `${width} px wide`).toEqual([]);
+  }
+  await page.close();
+}, 180_000);
+
+it("is worked by keyboard: skip link, play, scrub, a place of the field", async () => {
+  const { page } = await openPage(browser, server.url);
+  await drawn(page);
+  await page.keyboard.press("Tab");
+  expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Skip to the field");
+  await page.keyboard.press("Enter");
+  expect(await page.evaluate(() => document.activeElement?.id)).toBe("field-title");
+
+  const play = page.locator(".play");
+  await play.focus();
+  await page.keyboard.press("Enter");
+  await expect.poll(() => play.innerText()).toBe("Pause");
+  const time = page.getByLabel("Time in the season");
+  const first = Number(await time.inputValue());
+  await expect.poll(async () => Number(await time.inputValue())).toBeGreaterThan(first + 3);
+  await page.keyboard.press("Enter");
+  await expect.poll(() => play.innerText()).toBe("Play");
+
+  await time.focus();
+  await page.keyboard.press("Home");
+  const told = await time.getAttribute("aria-valuetext");
+  expect(told).toMatch(/pass 1 of 12, stop A, set 1 of 22/);
+  for (let i = 0; i < 14; i++) await page.keyboard.press("ArrowRight");
+  expect(await time.getAttribute("aria-valuetext")).toMatch(/set 2 of 22/);
+  expect(await page.locator(".wind").innerText()).toMatch(/ from |no water/);
+
+  const map = page.locator(".map-ground").first();
+  await map.focus();
+  await page.keyboard.press("ArrowRight");
+  await page.locator(".place-depths").waitFor();
+  const here = await page.locator(".place-panel [role=status]").innerText();
+  await page.keyboard.press("ArrowUp");
+  await expect.poll(() => page.locator(".place-panel [role=status]").innerText()).not.toBe(here);
+  expect(await page.locator(".place-depths li").count()).toBe(3);
+  await page.close();
+}, 120_000);
+
+it("rests for who wants little motion", async () => {
+  const context = await browser.newContext({ reducedMotion: "reduce" });
+  const { page } = await openPage(context, server.url);
+  await drawn(page);
+  const time = page.getByLabel("Time in the season");
+  await page.locator(".play").click();
+  await page.waitForTimeout(600);
+  const start = await time.inputValue();
+  await page.waitForTimeout(300);
+  expect(await time.inputValue()).toBe(start);
+  await expect.poll(() => time.getAttribute("aria-valuetext"), { timeout: 5000 }).toMatch(/pass 1 of 12, stop A, finished/);
+  await context.close();
+}, 60_000);
+
+it("colours the maps: wetter places differ from drier ones, and the maps of two ways differ", async () => {
+  const { page } = await openPage(browser, server.url);
+  await drawn(page);
+  await expect.poll(() => page.locator(".map canvas").first().getAttribute("data-run")).not.toBeNull();
+  const sums = await page.locator(".map canvas").evaluateAll((all) =>
+    all.map((canvas) => {
+      const { width, height } = canvas as HTMLCanvasElement;
+      const pixels = (canvas as HTMLCanvasElement).getContext("2d")!.getImageData(0, 0, width, height).data;
+      const seen = new Set<number>();
+      let sum = 0;
+      for (let i = 0; i < pixels.length; i += 4) {
+        seen.add((pixels[i]! << 16) | (pixels[i + 1]! << 8) | pixels[i + 2]!);
+        sum = (sum * 31 + pixels[i]!) % 1_000_000_007;
+      }
+      return { colours: seen.size, sum };
+    }),
+  );
+  for (const { colours } of sums) expect(colours).toBeGreaterThan(20);
+  expect(new Set(sums.map((s) => s.sum)).size).toBe(sums.length);
+  await redrawn(page, () => page.locator(".chip").nth(2).click().then(() => page.getByRole("button", { name: "↓ Back" }).click()).then(() => page.getByRole("button", { name: "↓ Back" }).click()));
+  await page.close();
+}, 60_000);

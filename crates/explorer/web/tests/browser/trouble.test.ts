@@ -1,0 +1,152 @@
+// Bad entries, runs that replace each other, a server that goes away, reloads and second tabs.
+
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { drawn, entry, folder, launch, openPage, redrawn, serve, type Server } from "./harness";
+
+let server: Server;
+let browser: Browser;
+
+beforeAll(async () => {
+  server = await serve();
+  browser = await launch();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const wrongAt = (page: Page, label: string): Promise<string> =>
+  page.locator(".entry", { has: entry(page, label) }).locator(".wrongs").innerText();
+
+it("tells beside the entry what is wrong with it, and lets the rest stand", async () => {
+  const { page, wrongs } = await openPage(browser, server.url);
+  await drawn(page);
+  for (const [label, bad, good] of [
+    ["Sprinklers apart", "wide", "40"],
+    ["Sprinklers apart", "4000", "40"],
+    ["Sprinklers on it", "2.5", "33"],
+    ["Sprinklers on it", "-1", "33"],
+    ["Field across the pipe", "", "1320"],
+  ] as const) {
+    const typed = entry(page, label);
+    await typed.fill(bad);
+    await expect.poll(() => wrongAt(page, label), { message: `${label} = ${bad}` }).not.toBe("");
+    expect(await typed.getAttribute("aria-invalid")).toBe("true");
+    expect(await typed.inputValue()).toBe(bad);
+    await page.locator(".problems").waitFor();
+    await typed.fill(good);
+    await expect.poll(() => wrongAt(page, label)).toBe("");
+  }
+  await drawn(page);
+  expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);
+  await page.close();
+}, 90_000);
+
+it("leads from the list of problems to the entry", async () => {
+  const { page } = await openPage(browser, server.url);
+  await drawn(page);
+  await entry(page, "Sprinklers apart").fill("wide");
+  await page.locator(".problems button").first().click();
+  expect(await page.evaluate(() => document.activeElement?.id)).toBe("entry-lateral-sprinkler_spacing");
+  await page.close();
+}, 60_000);
+
+it("refuses files that are no scenario, and keeps what was there", async () => {
+  const { page } = await openPage(browser, server.url);
+  await drawn(page);
+  const path = join(folder(), "notes.json");
+  writeFileSync(path, "not json {");
+  await page.locator("#scenario-file").setInputFiles(path);
+  await expect.poll(() => page.locator(".notices [role=status]").innerText()).toMatch(/no scenario file/);
+  expect(await entry(page, "Name of this comparison").inputValue()).not.toBe("");
+  await page.close();
+}, 60_000);
+
+it("a second reckoning cancels the first, and a reckoning can be cancelled", async () => {
+  const { page } = await openPage(browser, server.url);
+  await page.getByRole("button", { name: "Demo" }).click();
+  await drawn(page);
+  const runs: string[] = [];
+  page.on("response", async (r) => {
+    if (r.url().endsWith("/api/runs") && r.status() === 201 && r.request().postData()?.includes('"worth"')) runs.push(((await r.json()) as { run: string }).run);
+  });
+  await entry(page, "Seasons of weather").fill("5000");
+  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Reckon anew" }).waitFor();
+  await entry(page, "Seasons of weather").fill("3");
+  await page.getByRole("button", { name: "Reckon anew" }).click();
+  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  expect(runs.length).toBe(2);
+  const first = await page.request.get(`${server.url}api/runs/${runs[0]}`);
+  expect(first.status() === 404 || ((await first.json()) as { state: string }).state === "cancelled").toBe(true);
+
+  await entry(page, "Seasons of weather").fill("5000");
+  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Cancel" }).click();
+  await expect.poll(() => page.getByRole("button", { name: "Cancel" }).count(), { timeout: 20_000 }).toBe(0);
+  await page.close();
+}, 120_000);
+
+it("says that the program stopped, keeps the entries, and goes on when it is started again", async () => {
+  const own = await serve();
+  const { page } = await openPage(browser, own.url);
+  await drawn(page);
+  await entry(page, "Name of this comparison").fill("Kept through a stop");
+  await entry(page, "Seasons of weather").fill("5000");
+  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Cancel" }).waitFor();
+  await own.stop();
+  await page.locator(".gone").waitFor({ timeout: 15_000 });
+  expect(await page.locator(".gone").innerText()).toMatch(/does not answer.*Nothing you entered is lost/s);
+  await entry(page, "Sprinklers on it").fill("31");
+
+  const again = await serve(own.port);
+  await expect.poll(() => page.locator(".gone").count(), { timeout: 15_000 }).toBe(0);
+  await drawn(page);
+  expect(await entry(page, "Name of this comparison").inputValue()).toBe("Kept through a stop");
+  expect(await entry(page, "Sprinklers on it").inputValue()).toBe("31");
+  await entry(page, "Seasons of weather").fill("2");
+  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.close();
+  await again.stop();
+}, 150_000);
+
+it("a reload and a second tab lose nothing", async () => {
+  const context = await browser.newContext();
+  const { page } = await openPage(context, server.url);
+  await drawn(page);
+  await redrawn(page, () => entry(page, "Sprinklers on it").fill("30"));
+  await page.getByLabel("Deviation").check();
+  await page.locator(".card").nth(1).locator(".chip").nth(1).click();
+  await page.getByLabel("Next pass").click();
+  await page.getByLabel("Previous pass").click();
+  const hour = await page.getByLabel("Time in the season").inputValue();
+  await page.waitForTimeout(600);
+  const address = page.url();
+
+  const check = async (tab: Page): Promise<void> => {
+    await drawn(tab);
+    expect(await entry(tab, "Sprinklers on it").inputValue()).toBe("30");
+    expect(await tab.getByLabel("Deviation").isChecked()).toBe(true);
+    expect(await tab.locator(".card").nth(1).locator(".chip").nth(1).getAttribute("aria-pressed")).toBe("true");
+    expect(await tab.getByLabel("Time in the season").inputValue()).toBe(hour);
+  };
+  await page.reload();
+  await check(page);
+  const { page: second } = await openPage(context, address);
+  await check(second);
+
+  // Two tabs do not disturb each other.
+  await redrawn(second, () => entry(second, "Sprinklers on it").fill("28"));
+  expect(await entry(page, "Sprinklers on it").inputValue()).toBe("30");
+  // A bare address takes up what was worked on last.
+  const { page: third } = await openPage(context, server.url);
+  await drawn(third);
+  expect(await entry(third, "Sprinklers on it").inputValue()).toBe("28");
+  await context.close();
+}, 120_000);

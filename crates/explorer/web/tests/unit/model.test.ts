@@ -1,0 +1,111 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { pack, read, unpack, write } from "../../src/model/address";
+import { parseSets } from "../../src/model/grids";
+import { at, fromNothing, pointer, put, type Scenario } from "../../src/model/scenario";
+import { rangeIn, tell, type Node } from "../../src/model/schema";
+import { deviation } from "../../src/season/colour";
+import { momentOf } from "../../src/season/timeline";
+import { ticks } from "../../src/answer/bars";
+
+const schema = JSON.parse(
+  readFileSync(new URL("../../../../../shared/scenario.schema.json", import.meta.url), "utf8"),
+) as Node;
+
+describe("the scenario", () => {
+  it("invariant: a change leaves the original as it was", () => {
+    const before: Scenario = { field: { cell: "2 ft" }, alternatives: [{ rotation: ["0 ft"] }] };
+    const kept = JSON.stringify(before);
+    const after = put(before, ["alternatives", 0, "rotation", 1], "20 ft") as Scenario;
+    expect(JSON.stringify(before)).toBe(kept);
+    expect(at(after, ["alternatives", 0, "rotation"])).toEqual(["0 ft", "20 ft"]);
+    expect(put(after, ["field", "cell"], undefined)).toEqual({ ...after, field: {} });
+  });
+
+  it("closed: pointers are escaped as RFC 6901 says", () => {
+    expect(pointer(["a/b", "c~d", 0])).toBe("/a~1b/c~0d/0");
+  });
+});
+
+describe("the schema", () => {
+  it("closed: explanation and range of a length, in either system", () => {
+    const told = tell(schema, ["outlets", "spacing"]);
+    expect(told.words).toBe("Distance between outlets");
+    expect(rangeIn(told, "m")).toBe("1 to 150 m");
+    expect(rangeIn(told, "ft")).toBe("3.281 to 492.1 ft");
+  });
+
+  it("closed: whole numbers, fractions, prices and choices", () => {
+    expect(rangeIn(tell(schema, ["lateral", "sprinklers"]), "")).toBe("1 to 500");
+    expect(rangeIn(tell(schema, ["losses", "fraction"]), "%")).toMatch(/^0 to \d+ %$/);
+    expect(tell(schema, ["worth", "prices", "labour"]).words).toBe("Price of labour.");
+    expect(rangeIn(tell(schema, ["worth", "prices", "labour_per_move"]), "min")).toMatch(/^0 to \d+ min$/);
+    expect(tell(schema, ["soil", "texture"]).choices).toContain("silt loam");
+  });
+
+  it("invariant: every quantity of the scenario from nothing has an explanation and a range", () => {
+    const walk = (value: unknown, path: (string | number)[]): void => {
+      if (value !== null && typeof value === "object") {
+        for (const [k, v] of Object.entries(value)) walk(v, [...path, Array.isArray(value) ? Number(k) : k]);
+      } else if (typeof value === "string" && /^\d/.test(value) && !/T/.test(value)) {
+        const told = tell(schema, path);
+        if (path.includes("rotation")) return;
+        expect(told.words, pointer(path)).not.toBe("");
+        expect(told.range, pointer(path)).not.toBeNull();
+      }
+    };
+    walk(fromNothing(), []);
+  });
+});
+
+describe("the address", () => {
+  it("invariant: a scenario comes back from the address as it went in", async () => {
+    const scenario = fromNothing();
+    const { view, packed } = read(write({ step: "season", alternative: 2, hour: 310.5, place: "12.50,3.00" }, await pack(scenario)));
+    expect(await unpack(packed)).toEqual(scenario);
+    expect(view).toEqual({ step: "season", alternative: 2, hour: 310.5, place: "12.50,3.00" });
+  });
+
+  it("closed: a damaged address gives no scenario and no nonsense", async () => {
+    expect(await unpack("AAAA!")).toBeNull();
+    expect(await unpack("q1ZKLS7JzEsHAA")).toBeNull();
+    expect(read("#hour=abc").view).toEqual({});
+  });
+});
+
+describe("the season", () => {
+  const sets = [0, 1, 2].map((k) => ({ outlet: k + 1, y_m: k, start_h: 12 * k, end_h: 12 * k + 10, start: "", end: "" }));
+  const layout = { passes: [{ letter: "A", across_m: 0, along_m: 0, sets }] } as never;
+  const alternative = { name: "a", final: {}, passes: [{ letter: "A", start_h: 0, end_h: 34 }] } as never;
+
+  it("closed: before, within, between and after sets", () => {
+    expect(momentOf(alternative, layout, -1).pass).toBe(-1);
+    expect(momentOf(alternative, layout, 5)).toEqual({ pass: 0, finished: 0, share: 0.5, isOver: false });
+    expect(momentOf(alternative, layout, 11)).toEqual({ pass: 0, finished: 1, share: 0, isOver: false });
+    expect(momentOf(alternative, layout, 34)).toEqual({ pass: 0, finished: 3, share: 0, isOver: true });
+  });
+
+  it("closed: sets of a pass are read from the stream", () => {
+    const buffer = new ArrayBuffer(8 + 8 + 8 + 16);
+    const view = new DataView(buffer);
+    [[0, 3, 1], [16, 5, 2]].forEach(([at, first, rows]) => {
+      view.setInt32(at!, first!, true);
+      view.setInt32(at! + 4, rows!, true);
+    });
+    view.setFloat32(8, 1.5, true);
+    view.setFloat32(36, 2.5, true);
+    const found = parseSets(buffer, 2);
+    expect(found.map((s) => [s.firstRow, s.rows, [...s.depth]])).toEqual([[3, 1, [1.5, 0]], [5, 2, [0, 0, 0, 2.5]]]);
+  });
+
+  it("closed: deviation is told from the mean of the interior", () => {
+    const field = Float32Array.from([9, 9, 9, 9, 2, 9, 9, 9, 9]);
+    expect([...deviation(field, 3, 1)][4]).toBe(0);
+    expect([...deviation(field, 3, 1)][0]).toBe(3.5);
+  });
+
+  it("closed: marks of an axis are round", () => {
+    expect(ticks(0, 10)).toEqual([0, 5, 10]);
+    expect(ticks(-3, 17)).toEqual([0, 5, 10, 15]);
+  });
+});

@@ -1,0 +1,52 @@
+import { readFileSync } from "node:fs";
+import { defineConfig } from "vite";
+
+/** Libraries whose code is in app.js or app.css. */
+const BUNDLED = ["preact", "@preact/signals", "@preact/signals-core", "uplot"];
+
+/** Their licences, beside the files that hold their code. */
+const notices = {
+  name: "third-party-notices",
+  generateBundle(this: { emitFile: (file: object) => void }): void {
+    const parts = BUNDLED.map((name) => {
+      const folder = new URL(`./node_modules/${name}/`, import.meta.url);
+      const about = JSON.parse(readFileSync(new URL("package.json", folder), "utf8")) as { version: string; license: string };
+      const licence = readFileSync(new URL("LICENSE", folder), "utf8").trim();
+      return `${name} ${about.version} (${about.license})\n\n${licence}\n`;
+    });
+    const head = "Parts of the page's script and style come from these libraries.\n";
+    this.emitFile({ type: "asset", fileName: "THIRD-PARTY.txt", source: [head, ...parts].join(`\n${"-".repeat(72)}\n\n`) });
+  },
+};
+
+// Fixed names, no source maps, relative addresses: two builds give the same bytes, so that the
+// kept files in ../assets can be compared with a fresh build.
+export default defineConfig({
+  base: "./",
+  publicDir: "public",
+  plugins: [notices],
+  oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
+  build: {
+    outDir: process.env.EVENFALL_ASSETS ?? "../assets",
+    emptyOutDir: true,
+    target: "es2022",
+    sourcemap: false,
+    modulePreload: false,
+    assetsInlineLimit: 0,
+    cssCodeSplit: false,
+    rolldownOptions: {
+      output: {
+        entryFileNames: "assets/app.js",
+        chunkFileNames: "assets/[name].js",
+        assetFileNames: "assets/app[extname]",
+      },
+    },
+  },
+  test: {
+    // Times are taken only when asked for: `npm run measure`.
+    include: process.env.EVENFALL_MEASURE ? ["tests/measure.ts"] : ["tests/**/*.test.ts"],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    fileParallelism: false,
+  },
+} as never);

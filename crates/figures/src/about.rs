@@ -1,0 +1,141 @@
+//! What scenario and outcome themselves give the report to say: rules of thumb, areas, wheels,
+//! sources, limits.
+
+use crate::report::{
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, ReportNotes,
+};
+use evenfall_core::compare::{area_table, rules_of_alternation, rules_of_pressure, rules_within};
+use evenfall_core::lateral::Machine;
+use evenfall_core::lateral::stops::wheel_reach;
+use evenfall_core::rotation::Rotation;
+use evenfall_core::season::{Outcome, Scenario};
+
+impl ReportNotes {
+    /// The notes that follow from scenario and outcome alone; question, assumptions, digest and the
+    /// like are the caller's to add. `even` is the same season with all sprinklers at their stated
+    /// pressure, where a pipe is described.
+    pub fn of(scenario: &Scenario, outcome: &Outcome, even: Option<&Outcome>) -> Self {
+        let mut sources = SOURCES.map(str::to_owned).to_vec();
+        sources.push(format!("Losses: {}", scenario.losses.name()));
+        let piped = scenario.alternatives.iter().any(|alternative| alternative.feed.is_some());
+        if piped {
+            sources.push(HYDRAULICS_SOURCE.to_owned());
+        }
+        let last = if piped { LIMIT_OF_PIPES } else { LIMIT_OF_PRESSURE };
+        Self {
+            sources,
+            limits: LIMITS.into_iter().chain([last]).map(str::to_owned).collect(),
+            rules: rules(scenario, outcome, even),
+            even: even.map_or_else(Vec::new, |even| even_figures(scenario, even)),
+            areas: areas(scenario, outcome),
+            wheels: wheels(scenario),
+            ..Self::default()
+        }
+    }
+
+    /// The limits of any simulation alone, for pages that show no report's outcome.
+    pub fn of_limits() -> Self {
+        Self { limits: LIMITS.map(str::to_owned).to_vec(), ..Self::default() }
+    }
+}
+
+/// The interior of alternatives with a pipe, all sprinklers at their stated pressure.
+fn even_figures(scenario: &Scenario, even: &Outcome) -> Vec<AlternativeFigures> {
+    let pairs = scenario.alternatives.iter().zip(&even.alternatives);
+    pairs
+        .filter(|(alternative, _)| alternative.feed.is_some())
+        .filter_map(|(alternative, found)| {
+            let figures = found.season_figures().interior?;
+            Some(AlternativeFigures { alternative: alternative.name.clone(), figures })
+        })
+        .collect()
+}
+
+fn rules(scenario: &Scenario, outcome: &Outcome, even: Option<&Outcome>) -> Vec<AlternativeRules> {
+    let fixed = scenario.alternatives.iter().position(|a| a.rotation == Rotation::fixed());
+    let fixed_pass = fixed.and_then(|index| outcome.alternatives[index].passes[0].alone.interior);
+    let of = |index: usize| {
+        let found = &outcome.alternatives[index];
+        let mut rules = Vec::new();
+        if let Some(figures) = found.season_figures().interior {
+            rules.extend(rules_within(&figures));
+            let even = even.and_then(|even| even.alternatives[index].season_figures().interior);
+            if let (Some(even), Some(line)) = (even, &found.pressures) {
+                rules.extend(rules_of_pressure(&even, &figures, line));
+            }
+        }
+        let two_passes = found.passes.get(1).and_then(|pass| pass.cumulative.interior);
+        if let (2, Some(fixed), Some(two)) = (found.plan.cycle, fixed_pass, two_passes) {
+            rules.extend(rules_of_alternation(&fixed, &two));
+        }
+        AlternativeRules { alternative: scenario.alternatives[index].name.clone(), rules }
+    };
+    (0..outcome.alternatives.len()).map(of).collect()
+}
+
+fn areas(scenario: &Scenario, outcome: &Outcome) -> Vec<AreaTable> {
+    let interior = scenario.field.interior(outcome.interior_margin_m);
+    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
+    pairs
+        .filter_map(|(alternative, found)| {
+            let figures = found.season_figures().interior?;
+            let depths = area_table(found.season_depth_mm(), &interior, &figures);
+            Some(AreaTable { alternative: alternative.name.clone(), depths })
+        })
+        .collect()
+}
+
+fn wheels(scenario: &Scenario) -> Vec<AlternativeWheel> {
+    scenario
+        .alternatives
+        .iter()
+        .filter_map(|alternative| match &alternative.lateral.machine {
+            Machine::WheelLine(wheel) => Some(AlternativeWheel {
+                alternative: alternative.name.clone(),
+                reach: wheel_reach(wheel, &alternative.outlets),
+            }),
+            Machine::HandMove => None,
+        })
+        .collect()
+}
+
+/// Sources of the equations, as the code names them.
+const SOURCES: [&str; 7] = [
+    "CU: Christiansen 1942. DUlq: SCS National Engineering Handbook 15-11 (1983); the low quarter \
+     is a quarter of the area.",
+    "Drag of drops: Fukui et al. 1980 (from memory, high). Correction in wind C (1 + K1 sin β − K2 \
+     cos α): Tarjuelo, Carrión et al. 2001, Playán et al. 2006 (from memory, medium); K1 and K2 are \
+     fitted numbers.",
+    "Wind with height: log profile over short grass, FAO-56 equation 47 (Allen et al. 1998).",
+    "Generated wind: Weibull speeds (Justus et al. 1978), first-order autoregression of normal \
+     scores (Brett & Tuller 1991); both from memory.",
+    "Rules of thumb: SCS NEH 15-11; Keller & Bliesner 1990; Hart 1961 (from memory, high).",
+    "The split (100 − CU)² ≈ S² + R²/N is this program's own; its miss is shown.",
+    "Whole turns, reach of hoses, order of the rotation: common practice, no source.",
+];
+
+/// What the simulation leaves out.
+const LIMITS: [&str; 6] = [
+    "Water on the ground is not yet water in the crop: soil and crop even some of it out.",
+    "The wind is one value an hour for the whole field; gusts within the hour are left out.",
+    "Drops are rigid spheres: against Gunn & Kinzer (1949) they fall up to 9 % too slowly below 1.4 \
+     mm and 5 % (3 mm) to 21 % (5 mm) too fast above, so large drops are somewhat too wind-proof.",
+    "Each stop is taken at its exact place; a crew's error in stopping is left out.",
+    "The drift of wheels whose whole turns miss the outlet spacing is taken as corrected at each \
+     outlet; its size is shown with the stops.",
+    "Hours are local standard time; day is 06:00 to 18:00.",
+];
+
+/// Said where no pipe is described.
+const LIMIT_OF_PRESSURE: &str =
+    "Pressure, and so discharge and pattern, is taken as the same for all sprinklers of a lateral.";
+
+/// Said where one is.
+const LIMIT_OF_PIPES: &str = "Where a pipe is described, pressure changes along it (friction, heights) but is the same at \
+     every outlet of the mainline and all season; losses in hose, risers and couplers are left to C; \
+     the leg keeps its shape at other pressures, so the ring that low pressure leaves is not made.";
+
+/// Where a pipe is described.
+const HYDRAULICS_SOURCE: &str = "Pressure along the pipe: Hazen–Williams and the 20 % rule, SCS NEH 15-11 (1983), Keller & \
+     Bliesner 1990 (from memory, high); Christiansen 1942; radius of throw against pressure is \
+     judgement.";

@@ -1,0 +1,115 @@
+//! The files of a report: names with bytes, for whoever puts them somewhere.
+
+use crate::error::DrawError;
+use crate::pictures::{Picture, pictures, worth_pictures};
+use crate::pressure::pressures_csv;
+use crate::raster::png;
+use crate::report::{ReportNotes, report_html, report_with_worth_html};
+use crate::tables::npy::grid_npy;
+use crate::tables::passes::passes_csv;
+use crate::tables::summary::summary_json;
+use crate::units::UnitSystem;
+use crate::worth::{WorthPart, worth_json};
+use evenfall_core::grid::DepthGrid;
+use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::worth::{Terms, Worth};
+use rayon::prelude::*;
+
+/// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
+pub const PNG_SCALE: f32 = 1.5;
+
+/// Everything a report is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Report<'a> {
+    /// What was asked.
+    pub scenario: &'a Scenario,
+    /// The scenario's text as it was given.
+    pub scenario_text: &'a str,
+    /// What came out.
+    pub outcome: &'a Outcome,
+    /// What the page says beside.
+    pub notes: &'a ReportNotes,
+    /// What the alternatives are worth, where that was asked.
+    pub worth: Option<(&'a Worth, &'a Terms)>,
+    /// Units to show results in.
+    pub units: UnitSystem,
+}
+
+/// The report's page alone.
+///
+/// # Errors
+/// If the parts do not belong together, or a library refuses.
+pub fn report_page(report: &Report<'_>) -> Result<String, DrawError> {
+    drawn(report).map(|(page, _)| page)
+}
+
+/// Takes one file of a report: its name and its bytes.
+pub type Put<'a, E> = &'a mut dyn FnMut(&str, &[u8]) -> Result<(), E>;
+
+/// Gives `put` every file of the report, name and bytes, in order; stops at the first that fails.
+///
+/// # Errors
+/// What `put` returns, or what drawing fails with.
+pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) -> Result<(), E> {
+    let (page, pictures) = drawn(report)?;
+    let Report { scenario, outcome, notes, worth, .. } = *report;
+    put("report.html", page.as_bytes())?;
+    put("summary.json", summary_json(scenario, outcome, notes)?.as_bytes())?;
+    let lines: Vec<_> = outcome.alternatives.iter().map(|found| found.pressures.clone()).collect();
+    if let Some(csv) = pressures_csv(scenario, &lines)? {
+        put("pressures.csv", csv.as_bytes())?;
+    }
+    put("passes.csv", passes_csv(scenario, outcome)?.as_bytes())?;
+    put("scenario.json", report.scenario_text.as_bytes())?;
+    if let Some((worth, terms)) = worth {
+        put("worth.json", worth_json(scenario, worth, terms)?.as_bytes())?;
+    }
+    for (name, bytes) in picture_files(&pictures)? {
+        put(&name, &bytes)?;
+    }
+    let mut grid = |what: &str, number: usize, grid: &DepthGrid| {
+        put(&format!("grids/{what}-{}.npy", number + 1), &grid_npy(grid)?)
+    };
+    for (number, found) in outcome.alternatives.iter().enumerate() {
+        grid("season-depth-mm", number, found.season_depth_mm())?;
+    }
+    for (number, maps) in worth.map_or(&[][..], |(worth, _)| &worth.seasons.maps).iter().enumerate()
+    {
+        grid("mean-yield-fraction", number, &maps.yield_fraction)?;
+        grid("mean-percolation-mm", number, &maps.percolation_mm)?;
+    }
+    Ok(())
+}
+
+/// Every picture as SVG and PNG, in order, with names for files.
+///
+/// # Errors
+/// If a picture cannot be made a raster of.
+pub fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, DrawError> {
+    let pngs: Vec<Vec<u8>> = drawn
+        .par_iter()
+        .map(|picture| png(&picture.svg, PNG_SCALE))
+        .collect::<Result<_, DrawError>>()?;
+    let files = drawn.iter().zip(pngs).flat_map(|(picture, png)| {
+        let file = |ending: &str| format!("pictures/{}.{ending}", picture.name);
+        [(file("svg"), picture.svg.clone().into_bytes()), (file("png"), png)]
+    });
+    Ok(files.collect())
+}
+
+/// The page, and every picture in it.
+fn drawn(report: &Report<'_>) -> Result<(String, Vec<Picture>), DrawError> {
+    let Report { scenario, outcome, notes, units, .. } = *report;
+    let mut drawn = pictures(scenario, outcome, units)?;
+    let page = match report.worth {
+        None => report_html(scenario, outcome, notes, &drawn, units)?,
+        Some((worth, terms)) => {
+            let shown = worth_pictures(scenario, worth, terms, units)?;
+            let part = WorthPart { worth, terms, pictures: &shown };
+            let page = report_with_worth_html(scenario, outcome, notes, &drawn, &part, units)?;
+            drawn.extend(shown);
+            page
+        }
+    };
+    Ok((page, drawn))
+}

@@ -1,0 +1,174 @@
+//! Words, figures and colours one by one, for surfaces that lay them out themselves: made by the
+//! same functions as page and tables, so that they say the same to the last digit.
+
+use crate::colours::{ColourScale, ScaleKind};
+use crate::error::DrawError;
+use crate::pictures::depth_scale;
+use crate::report::season_answer;
+use crate::scene::Scene;
+use crate::tables::figures::figure_texts;
+use crate::units::{Quantity, UnitSystem};
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::uniformity::Figures;
+
+/// One set of figures as text, each with the digits that tables print.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FigureTexts {
+    /// CU, percent with its sign.
+    pub cu: String,
+    /// DUlq, percent.
+    pub du_lq: String,
+    /// CV, percent.
+    pub cv: String,
+    /// Mean depth in the shown unit, without the unit.
+    pub mean: String,
+    /// Lowest depth.
+    pub lowest: String,
+    /// Highest depth.
+    pub highest: String,
+    /// Area under 75 % of the mean, percent.
+    pub under_75: String,
+    /// Area over 125 % of the mean, percent.
+    pub over_125: String,
+}
+
+impl FigureTexts {
+    /// The texts of `figures`, depths in the unit of `units`.
+    pub fn of(figures: &Figures, units: UnitSystem) -> Self {
+        let [cu, du_lq, cv, mean, lowest, highest, under_75, over_125] =
+            figure_texts(figures, units);
+        Self { cu, du_lq, cv, mean, lowest, highest, under_75, over_125 }
+    }
+}
+
+/// The report's answer on the season's water, in plain words, a paragraph an entry.
+///
+/// # Errors
+/// If scenario and outcome do not belong together.
+pub fn season_words(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    units: UnitSystem,
+) -> Result<Vec<String>, DrawError> {
+    Ok(season_answer(&Scene::new(scenario, outcome, units)?, false))
+}
+
+/// The answer in a few lines: interior uniformity of each alternative at the season's end.
+pub fn season_headline(scenario: &Scenario, outcome: &Outcome) -> String {
+    let width = scenario.alternatives.iter().map(|a| a.name.chars().count()).max().unwrap_or(0);
+    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
+    let lines = pairs.map(|(alternative, found)| {
+        let passes = found.passes.len();
+        let figures = match found.season_figures().interior {
+            Some(figures) => format!(
+                "CU {:5.1} %   DUlq {:5.1} %   after {passes} passes",
+                100.0 * figures.cu,
+                100.0 * figures.du_lq
+            ),
+            None => "no water fell there".to_owned(),
+        };
+        format!("  {:width$}   {figures}", alternative.name)
+    });
+    let lines: Vec<String> = lines.collect();
+    format!("{}\nSeason's water, interior of the field:\n{}", scenario.title, lines.join("\n"))
+}
+
+/// What the schedules make worth telling: broken cycles and clock lock.
+pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
+    let (mut notices, mut locked) = (Vec::new(), Vec::new());
+    if let Some(called) = &scenario.called {
+        notices.push(format!(
+            "Passes are called when the mean root zone of {} has used up {:.0} % of its readily \
+             available water; the dates are those of the first season and the same for every \
+             alternative, other seasons call on other days.",
+            scenario.alternatives.first().map_or("", |first| first.name.as_str()),
+            100.0 * called.share_of_raw
+        ));
+    }
+    for (alternative, plan) in scenario.alternatives.iter().zip(plans) {
+        let (name, passes) = (&alternative.name, plan.passes.len());
+        if plan.passes_into_cycle > 0 {
+            notices.push(format!(
+                "{name}: the season ends inside a cycle: {passes} passes are {} whole cycles of {} \
+                 and {} more, so the stops are not watered equally often.",
+                passes / plan.cycle,
+                plan.cycle,
+                plan.passes_into_cycle
+            ));
+        }
+        if plan.day_night.is_locked() {
+            locked.push(name.as_str());
+        }
+    }
+    if !locked.is_empty() {
+        notices.push(format!(
+            "Clock lock ({}): every place is watered in the same half of the day in every pass. An \
+             odd number of sets or half a day of idling breaks it.",
+            locked.join("; ")
+        ));
+    }
+    notices
+}
+
+/// The range of depths (mm) that the report's maps would colour for all `depths_mm` together; its
+/// ends are round in the shown unit.
+pub fn map_range_mm(depths_mm: impl Iterator<Item = f64> + Clone, units: UnitSystem) -> [f64; 2] {
+    let factor = units.shown(Quantity::Depth, 1.0);
+    let scale = depth_scale(depths_mm.map(|mm| mm * factor));
+    [scale.lo, scale.hi].map(|end| units.inside(Quantity::Depth, end))
+}
+
+/// A colour table of the report's maps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Palette {
+    /// From little to much.
+    Depth,
+    /// From too little over the mean to too much.
+    Deviation,
+}
+
+impl Palette {
+    /// Red, green and blue of 255 steps from low to high; the last of the 256 is for no value.
+    pub fn colours(self) -> Vec<[u8; 3]> {
+        let kind = match self {
+            Self::Depth => ScaleKind::Depth,
+            Self::Deviation => ScaleKind::Deviation,
+        };
+        let bytes = ColourScale { lo: 0.0, hi: 1.0, kind }.palette();
+        bytes.chunks_exact(3).map(|rgb| [rgb[0], rgb[1], rgb[2]]).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closed_texts_of_figures_carry_the_digits_of_the_tables() {
+        let figures = Figures {
+            cu: 0.84251,
+            du_lq: 0.7649,
+            cv: 0.2,
+            mean_depth_mm: 25.4,
+            lowest_depth_mm: 12.7,
+            highest_depth_mm: 50.8,
+            share_under_75: 0.1,
+            share_over_125: 0.0549,
+            cells: 9,
+        };
+        let us = FigureTexts::of(&figures, UnitSystem::Us);
+        assert_eq!([us.cu, us.du_lq, us.over_125], ["84.3\u{a0}%", "76.5\u{a0}%", "5.5\u{a0}%"]);
+        assert_eq!([us.mean, us.lowest, us.highest], ["1.00", "0.50", "2.00"]);
+        assert_eq!(FigureTexts::of(&figures, UnitSystem::Si).mean, "25.4");
+    }
+
+    #[test]
+    fn closed_palettes_have_256_colours_the_last_for_no_value() {
+        for palette in [Palette::Depth, Palette::Deviation] {
+            let colours = palette.colours();
+            assert_eq!((colours.len(), colours[255]), (256, [196, 196, 196]));
+            assert_ne!(colours[0], colours[254]);
+        }
+    }
+}

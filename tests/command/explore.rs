@@ -1,0 +1,160 @@
+//! The explorer's server as a user starts it: on loopback, until it is stopped.
+
+use crate::runs::{Ran, command, evenfall, evenfall_in};
+use crate::scenarios::{put, small};
+use std::io::{BufRead as _, BufReader, Read as _, Write as _};
+use std::net::TcpStream;
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+use tempfile::TempDir;
+
+/// A running explorer; ended when it is dropped.
+struct Server {
+    child: Child,
+    /// `127.0.0.1:port`.
+    authority: String,
+}
+
+impl Server {
+    fn start(folder: &Path, words: &[&str]) -> Self {
+        let mut explore = command(folder, &[&["explore"], words].concat());
+        let mut child = explore.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        let mut lines = BufReader::new(child.stdout.as_mut().unwrap()).lines();
+        let address = lines.next().unwrap().unwrap();
+        let authority = address.strip_prefix("http://").and_then(|rest| rest.strip_suffix('/'));
+        let authority = authority.unwrap_or_else(|| panic!("no address: {address}")).to_owned();
+        assert!(authority.starts_with("127.0.0.1:"), "{address}");
+        Self { child, authority }
+    }
+
+    /// The whole answer to a request, head and body.
+    fn ask(&self, method: &str, path: &str, host: &str, body: &str) -> String {
+        let mut stream = TcpStream::connect(&self.authority).unwrap();
+        stream.set_read_timeout(Some(Duration::from_mins(1))).unwrap();
+        write!(
+            stream,
+            "{method} {path} HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\n\
+             Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
+            body.len()
+        )
+        .unwrap();
+        let mut answer = String::new();
+        stream.read_to_string(&mut answer).unwrap();
+        answer
+    }
+
+    fn get(&self, path: &str) -> String {
+        self.ask("GET", path, &self.authority, "")
+    }
+
+    /// Sends a signal and waits for the end.
+    fn end(mut self, signal: &str) -> (Ran, Duration) {
+        let begun = Instant::now();
+        let kill = format!("kill {signal} {}", self.child.id());
+        assert!(Command::new("sh").args(["-c", &kill]).status().unwrap().success());
+        while self.child.try_wait().unwrap().is_none() {
+            assert!(begun.elapsed() < Duration::from_secs(30), "{signal} does not end it");
+            std::thread::sleep(Duration::from_millis(10));
+        }
+        let status = self.child.wait().unwrap();
+        let mut err = String::new();
+        self.child.stderr.take().unwrap().read_to_string(&mut err).unwrap();
+        (Ran { code: status.code(), out: String::new(), err }, begun.elapsed())
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        // It may have ended already.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+fn status(answer: &str) -> &str {
+    answer.split(' ').nth(1).unwrap_or_default()
+}
+
+#[test]
+fn the_explorer_answers_its_own_page_on_loopback_alone() {
+    let folder = TempDir::new().unwrap();
+    let server = Server::start(folder.path(), &[]);
+    let page = server.get("/");
+    assert_eq!(status(&page), "200", "{page}");
+    assert!(page.contains("content-security-policy: default-src 'none'"), "{page}");
+    assert!(server.get("/api/demo").contains("\"evenfall\": 1"));
+    let port = server.authority.strip_prefix("127.0.0.1:").unwrap();
+    assert_eq!(status(&server.ask("GET", "/", &format!("localhost:{port}"), "")), "200");
+    for host in ["example.org", &format!("example.org:{port}"), ""] {
+        let refused = server.ask("GET", "/api/demo", host, "");
+        assert!(["403", "400"].contains(&status(&refused)), "{host}: {refused}");
+    }
+    // Only loopback listens: the machine's other addresses, where it has some, do not answer.
+    let any = TcpStream::connect_timeout(
+        &format!("127.0.0.2:{port}").parse().unwrap(),
+        Duration::from_secs(2),
+    );
+    assert!(any.is_err(), "it listens on more than 127.0.0.1");
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn a_named_scenario_is_what_the_page_starts_from() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    let server = Server::start(folder.path(), &["scenario.json"]);
+    let start = server.get("/api/start");
+    assert!(start.contains("\"from_command_line\":true"), "{start}");
+    // The same digest as the check prints: the page and the command speak of one scenario.
+    let check = evenfall_in(folder.path(), &["check", "scenario.json"]);
+    let digest =
+        check.said().lines().find_map(|line| line.strip_prefix("Digest: ")).unwrap().to_owned();
+    let body = format!("{{\"scenario\":{}}}", small());
+    let checked = server.ask("POST", "/api/check", &server.authority, &body);
+    assert!(checked.contains(&digest), "{checked}");
+}
+
+#[test]
+fn a_scenario_with_problems_is_shown_and_one_that_is_no_json_refused() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), "{ \"evenfall\": 1 }");
+    let server = Server::start(folder.path(), &["scenario.json"]);
+    assert!(server.get("/api/start").contains("\"from_command_line\":true"));
+    put(folder.path(), "{ ");
+    evenfall_in(folder.path(), &["explore", "scenario.json"]).refused(3, &["this is not JSON"]);
+    evenfall(&["explore", "nowhere.json"]).refused(4, &["nowhere.json"]);
+}
+
+#[test]
+fn a_port_that_is_taken_is_told() {
+    let folder = TempDir::new().unwrap();
+    let server = Server::start(folder.path(), &[]);
+    let port = server.authority.strip_prefix("127.0.0.1:").unwrap();
+    evenfall(&["explore", "--port", port]).refused(4, &["cannot listen", "--port"]);
+}
+
+#[test]
+fn ctrl_c_ends_it_also_with_a_run_under_way_and_followed() {
+    for signal in ["-INT", "-TERM"] {
+        let folder = TempDir::new().unwrap();
+        let server = Server::start(folder.path(), &["--port", "0"]);
+        let demo = server.get("/api/demo");
+        let (_, scenario) = demo.split_once("\r\n\r\n").unwrap();
+        let body = format!("{{\"scenario\":{scenario},\"kind\":\"worth\",\"seasons\":5000}}");
+        let started = server.ask("POST", "/api/runs", &server.authority, &body);
+        assert_eq!(status(&started), "201", "{started}");
+        let run = started.split('"').rev().nth(1).unwrap().to_owned();
+        let mut events = TcpStream::connect(&server.authority).unwrap();
+        write!(events, "GET /api/runs/{run}/events HTTP/1.1\r\nHost: {}\r\n\r\n", server.authority)
+            .unwrap();
+        let mut first = [0; 64];
+        events.read_exact(&mut first).unwrap();
+        let (ran, took) = server.end(signal);
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{signal}");
+        assert!(took < Duration::from_secs(20), "{signal} took {took:?}");
+        let mut rest = String::new();
+        events.read_to_string(&mut rest).unwrap();
+        assert!(rest.contains("event: cancelled"), "{rest}");
+    }
+}
