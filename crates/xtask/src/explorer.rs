@@ -39,7 +39,8 @@ pub(crate) fn build() -> Result<(), u8> {
 
 /// The project's folder, from wherever the chore is called.
 fn root() -> PathBuf {
-    env::var_os("CARGO_MANIFEST_DIR").map_or_else(PathBuf::new, |own| Path::new(&own).join("../.."))
+    let own = env::var_os("CARGO_MANIFEST_DIR").map(PathBuf::from).unwrap_or_default();
+    own.ancestors().nth(2).unwrap_or(Path::new("")).to_owned()
 }
 
 fn web(name: &'static str, words: &[&str]) -> Step {

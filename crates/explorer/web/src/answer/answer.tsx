@@ -176,6 +176,9 @@ function Downloads(): JSX.Element {
       ) : (
         <p class="help">Report and figures can be had as soon as the season is drawn on its own cells.</p>
       )}
+      <p class="help">
+        The move sheet for the irrigator comes from the command line: <code>evenfall sheet</code> with the saved scenario.
+      </p>
     </div>
   );
 }

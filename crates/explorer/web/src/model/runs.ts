@@ -45,7 +45,7 @@ let latest = 0;
 /** The season under way; the one that is shown stays at the server until a newer one is here. */
 let seasonRun = "";
 /** Questions about the old season that are still on their way may be answered for so long. */
-const GRACE_MS = 2000;
+const GRACE_MS = 600;
 
 function dropSoon(run: string): void {
   window.setTimeout(() => void api.forget(run).catch(() => undefined), GRACE_MS);

@@ -44,6 +44,14 @@ export function alternatives(scenario: Scenario): Scenario[] {
   return Array.isArray(list) ? (list as Scenario[]) : [];
 }
 
+/** Names of all files that a scenario names: weather, climate, boundary. */
+export function filesNamed(value: Json | undefined, key = ""): string[] {
+  if (typeof value === "string") return key === "file" ? [value] : [];
+  if (value === null || typeof value !== "object") return [];
+  const found = Object.entries(value).flatMap(([k, v]) => filesNamed(v, k));
+  return [...new Set(found)];
+}
+
 export const systemOf = (scenario: Scenario): "us" | "si" => (scenario.units === "si" ? "si" : "us");
 
 /** The least that makes a season: a square field, still air, water straight from the outlets. */

@@ -62,6 +62,9 @@ const RANGE = /\bfrom (-?[\d.]+) ([^(;:]+?) to (-?[\d.]+) ([^(;:]+?)(?: \(|;|$| 
 const FAR = 1e6;
 const KIND = /(?::\s*)?\b(?:an?|money) [\w ]*?\bfrom -?[\d.]+ .*$/;
 
+/** Names of keys in back-ticks, as words. */
+const plain = (says: string): string => says.replace(/`([^`]+)`/g, (_, key: string) => key.replace(/_/g, " "));
+
 /** Explanation, range and choices of the entry at a path. */
 export function tell(schema: Node | null, path: Path): Told {
   const node = schema && nodeAt(schema, path);
@@ -71,7 +74,7 @@ export function tell(schema: Node | null, path: Path): Told {
     // A value that may be written with its range: the text form is told first and is enough.
     if (way.type === "object") continue;
     const says = way.description ?? "";
-    told.words ||= says.replace(KIND, "").replace(/; units .*$/, "").trim();
+    told.words ||= plain(says.replace(KIND, "").replace(/; units .*$/, "").trim());
     const found = RANGE.exec(says);
     if (found && !told.range) {
       const [, low, lowUnit, high, highUnit] = found;
@@ -94,7 +97,7 @@ export function rangeIn(told: Told, unit: string): string {
   const b = unit && convert(high, highUnit, unit);
   if (typeof a === "number" && typeof b === "number") {
     if (b >= FAR) return `from ${short(a, 4)} ${unit} up`;
-    return `${short(a, 4)} to ${short(b, 4)} ${unit}`;
+    return `${short(a, 4)} to ${short(b, 4)} ${unit}`.replace(/-/g, "\u2212");
   }
   const most = short(high, 16);
   return lowUnit === highUnit ? `${low} to ${most} ${highUnit}`.trim() : `${low} ${lowUnit} to ${most} ${highUnit}`;

@@ -4,7 +4,7 @@
 import { computed, effect, signal } from "@preact/signals";
 import type { Ask, Check, Layout, SeasonSummary, WorthPartial, WorthSummary } from "./api";
 import { pack, write } from "./address";
-import { alternatives, at, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
+import { alternatives, at, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
 
 export interface Shown<S> {
@@ -28,16 +28,18 @@ export const check = signal<Check | null>(null);
 export const layout = signal<Layout | null>(null);
 export const isServerGone = signal(false);
 
-/** Texts of weather files that were opened here, by the name the scenario gives them. */
+/** Texts of files that were opened here, by the name the scenario gives them. */
 export const files = signal<Record<string, string>>({});
 /** Names of files that came with the program's start. */
 export const knownFiles = signal<string[]>([]);
 
 /** The scenario with the files it names, as the server is asked about it. */
 export function asked(): Ask {
-  const name = at(scenario.value, ["wind", "record", "file"]);
-  const body = typeof name === "string" ? files.value[name] : undefined;
-  return body === undefined ? { scenario: scenario.value } : { scenario: scenario.value, files: { [String(name)]: body } };
+  const known = Object.entries(files.value);
+  if (known.length === 0) return { scenario: scenario.value };
+  const named = filesNamed(scenario.value);
+  const sent = known.filter(([name]) => named.includes(name));
+  return { scenario: scenario.value, files: Object.fromEntries(sent) };
 }
 
 /** Announced to who cannot see it, and shown at the foot for a while. */

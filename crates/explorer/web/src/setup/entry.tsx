@@ -51,7 +51,7 @@ export function Frame(props: FrameProps): JSX.Element {
     <div class={`entry${problems.length > 0 ? " wrong" : ""}${isBare ? " bare" : ""}`}>
       <label for={id}>
         {label}
-        {isOptional && <span class="optional"> (may be left empty)</span>}
+        {isOptional && <span class="optional"> (optional)</span>}
       </label>
       {children(aria)}
       <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>

@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useRef } from "preact/hooks";
 import { api } from "../model/api";
-import { fromNothing, text, type Scenario } from "../model/scenario";
+import { filesNamed, fromNothing, text, type Scenario } from "../model/scenario";
 import { allToSystem, type System } from "../model/units";
 import * as store from "../model/store";
 
@@ -52,6 +52,28 @@ export function saveScenario(): void {
 export function changeUnits(system: System): void {
   const turned = allToSystem(store.scenario.value, system) as Scenario;
   store.scenario.value = { ...turned, units: system };
+}
+
+/** Files that the scenario names and that are not at hand: the page keeps none over a reload. */
+export function FilesWanted(): JSX.Element | null {
+  const isKnown = (name: string): boolean =>
+    store.files.value[name] !== undefined || store.knownFiles.value.includes(name);
+  const wanted = filesNamed(store.scenario.value).filter((name) => !isKnown(name));
+  if (wanted.length === 0) return null;
+  const take = (name: string, file: File | undefined): void => {
+    if (file) void file.text().then((body) => (store.files.value = { ...store.files.value, [name]: body }));
+  };
+  return (
+    <div class="problems">
+      <h3>Files the scenario names</h3>
+      {wanted.map((name, i) => (
+        <p key={name}>
+          <label for={`wanted-${i}`}>Open {name}</label>{" "}
+          <input id={`wanted-${i}`} type="file" onChange={(e) => take(name, e.currentTarget.files?.[0])} />
+        </p>
+      ))}
+    </div>
+  );
 }
 
 export function FileBar(): JSX.Element {

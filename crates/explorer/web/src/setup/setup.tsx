@@ -4,6 +4,7 @@ import type { ComponentType, JSX } from "preact";
 import { useState } from "preact/hooks";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
+import { FilesWanted } from "./file";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
 import * as precis from "./precis";
@@ -90,6 +91,7 @@ export function SetUp(): JSX.Element {
       <div role="status" class="unseen">
         {check && check.problems.length > 0 ? `${check.problems.length} entries need correcting` : ""}
       </div>
+      <FilesWanted />
       <Problems />
       {GROUPS.map((group) => (
         <GroupView key={group.id} group={group} />

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { pack, read, unpack, write } from "../../src/model/address";
 import { parseSets } from "../../src/model/grids";
-import { at, fromNothing, pointer, put, type Scenario } from "../../src/model/scenario";
+import { at, filesNamed, fromNothing, pointer, put, type Scenario } from "../../src/model/scenario";
 import { rangeIn, tell, type Node } from "../../src/model/schema";
 import { deviation } from "../../src/season/colour";
 import { momentOf } from "../../src/season/timeline";
@@ -20,6 +20,12 @@ describe("the scenario", () => {
     expect(JSON.stringify(before)).toBe(kept);
     expect(at(after, ["alternatives", 0, "rotation"])).toEqual(["0 ft", "20 ft"]);
     expect(put(after, ["field", "cell"], undefined)).toEqual({ ...after, field: {} });
+  });
+
+  it("closed: all files that a scenario names, each once", () => {
+    const record = { file: "wind.csv", layout: "csv" };
+    const scenario: Scenario = { title: "x", wind: { record }, climate: { et0: { record } }, field: { boundary: { file: "edge.geojson" } } };
+    expect(filesNamed(scenario)).toEqual(["wind.csv", "edge.geojson"]);
   });
 
   it("closed: pointers are escaped as RFC 6901 says", () => {
