@@ -1,5 +1,15 @@
 //! The command line: its words, and the help that teaches them.
 
+mod catch;
+mod studies;
+mod tables;
+
+pub(crate) use catch::{CatchArguments, UnitsName};
+pub(crate) use studies::{CareArguments, EdgesArguments, SheetArguments, TiltArguments};
+pub(crate) use tables::{
+    ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,
+};
+
 use crate::failure::EXIT_CODES;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
@@ -89,7 +99,7 @@ pub(crate) enum Command {
     ///     evenfall catch cans.csv
     ///     evenfall catch tests/ --fit --along "40 ft" --across "60 ft" --into report
     ///     evenfall catch tests/ --scenario my-field.json
-    #[command(verbatim_doc_comment, after_long_help = catch_layout())]
+    #[command(verbatim_doc_comment, after_long_help = catch::catch_layout())]
     Catch(Box<CatchArguments>),
     /// Check a scenario: all problems at once, or what would be assumed
     Check(ScenarioArguments),
@@ -156,66 +166,6 @@ pub(crate) struct PageArguments {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct EdgesArguments {
-    #[command(flatten)]
-    pub(crate) page: PageArguments,
-    /// Name of the alternative [default: the first that shifts across the field]
-    #[arg(long, value_name = "NAME")]
-    pub(crate) alternative: Option<String>,
-    /// Seasons of weather, where the wind is drawn
-    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=200))]
-    pub(crate) seasons: u16,
-    /// Try the first outlet at this place too, such as "20 ft"; may be given again
-    #[arg(long, value_name = "LENGTH")]
-    pub(crate) first: Vec<String>,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct TiltArguments {
-    #[command(flatten)]
-    pub(crate) page: PageArguments,
-    /// Name of the alternative [default: the first that shifts across the field]
-    #[arg(long, value_name = "NAME")]
-    pub(crate) alternative: Option<String>,
-    /// Outside diameter of the pipe (default: common practice, no source)
-    #[arg(long, value_name = "LENGTH", default_value = "4 in")]
-    pub(crate) pipe: String,
-    /// Nozzle above the top of the pipe when upright (default: common practice, no source)
-    #[arg(long, value_name = "LENGTH", default_value = "8 in")]
-    pub(crate) riser: String,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct SheetArguments {
-    /// Scenario file (JSON); without it, the embedded demo
-    pub(crate) scenario: Option<PathBuf>,
-    /// Name of the alternative that is run; not needed where there is only one
-    #[arg(long, value_name = "NAME")]
-    pub(crate) alternative: Option<String>,
-    /// What really happened so far (JSON); a `log.json` to begin with lies beside every sheet
-    #[arg(long, value_name = "FILE")]
-    pub(crate) log: Option<PathBuf>,
-    /// Folder to write the sheet to [default: evenfall-sheet, or the next free number]
-    #[arg(long, value_name = "FOLDER")]
-    pub(crate) into: Option<PathBuf>,
-    /// Replace an earlier sheet at that folder
-    #[arg(long)]
-    pub(crate) replace: bool,
-    /// A reminder so many minutes before each set in the calendar
-    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=1440))]
-    pub(crate) alarm: Option<u32>,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct CareArguments {
-    /// Scenario file (JSON); without it, the embedded demo
-    pub(crate) scenario: Option<PathBuf>,
-    /// Name of the alternative whose machine is meant [default: the first]
-    #[arg(long, value_name = "NAME")]
-    pub(crate) alternative: Option<String>,
-}
-
-#[derive(Debug, Args)]
 pub(crate) struct SeekArguments {
     #[command(flatten)]
     pub(crate) season: SeasonArguments,
@@ -277,175 +227,4 @@ pub(crate) struct ExploreArguments {
 pub(crate) struct ScenarioArguments {
     /// Scenario file (JSON); without it, the embedded demo
     pub(crate) scenario: Option<PathBuf>,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct PressureArguments {
-    /// Scenario file (JSON); without it, the embedded demo
-    pub(crate) scenario: Option<PathBuf>,
-    /// Draw them into this new file as well: .svg or .png
-    #[arg(long, value_name = "FILE")]
-    pub(crate) picture: Option<PathBuf>,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct ClockArguments {
-    /// Scenario file (JSON); without it, the embedded demo
-    pub(crate) scenario: Option<PathBuf>,
-    /// List every set, not only every pass
-    #[arg(long)]
-    pub(crate) sets: bool,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct StopsArguments {
-    /// Scenario file (JSON); without it and without --travel, the embedded demo
-    #[arg(conflicts_with_all = ["travel", "diameter"])]
-    pub(crate) scenario: Option<PathBuf>,
-    /// Distance the wheel rolls in one turn, measured, such as "20 ft"
-    #[arg(long, conflicts_with = "diameter", requires = "spacing", requires = "reach")]
-    pub(crate) travel: Option<String>,
-    /// Or its outside diameter, such as "76 in"
-    #[arg(long, requires = "spacing", requires = "reach")]
-    pub(crate) diameter: Option<String>,
-    /// Part of a turn lost to sinking in, with --diameter
-    #[arg(long, default_value = "0 %", requires = "diameter")]
-    pub(crate) sinkage: String,
-    /// Distance between outlets, such as "60 ft"
-    #[arg(long)]
-    pub(crate) spacing: Option<String>,
-    /// Reach of the hose or swing joint from the outlet, such as "25 ft"
-    #[arg(long)]
-    pub(crate) reach: Option<String>,
-    /// Number of outlets of a pass
-    #[arg(long, default_value_t = 22, value_parser = clap::value_parser!(u16).range(1..=2000))]
-    pub(crate) outlets: u16,
-    /// Tilt that the levelers still take up
-    #[arg(long, default_value = "15 deg")]
-    pub(crate) levelers: String,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct OverlapArguments {
-    /// Shape of the pattern along its radius
-    #[arg(long, value_enum)]
-    pub(crate) shape: ShapeName,
-    /// Wetted diameter, such as "90 ft"
-    #[arg(long)]
-    pub(crate) diameter: String,
-    /// Distance between sprinklers along the pipe
-    #[arg(long, default_value = "40 ft")]
-    pub(crate) along: String,
-    /// Distance between outlets across the field
-    #[arg(long, default_value = "60 ft")]
-    pub(crate) across: String,
-    /// Cells between two sprinklers along the pipe: the finer, the closer
-    #[arg(long, default_value_t = 90, value_parser = clap::value_parser!(u16).range(4..=400))]
-    pub(crate) cells: u16,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct CatchArguments {
-    /// Catch-can files (CSV, layout below), or folders of them
-    #[arg(required = true)]
-    pub(crate) files: Vec<PathBuf>,
-    /// Lay tests over themselves: distance between outlets across the field, such as "60 ft"
-    #[arg(long)]
-    pub(crate) across: Option<String>,
-    /// Distance between sprinklers along the pipe, such as "40 ft" (not for a test of a lateral)
-    #[arg(long, requires = "across")]
-    pub(crate) along: Option<String>,
-    /// Numbers of equally spaced stops, with commas [default: 1,2,3,4]
-    #[arg(long, requires = "across", conflicts_with = "shift", value_delimiter = ',',
-          value_parser = clap::value_parser!(u16).range(1..=100))]
-    pub(crate) stops: Vec<u16>,
-    /// A stop of a rotation of one's own: "ACROSS" or "ACROSS, ALONG"; once for each stop
-    #[arg(long, requires = "across", allow_hyphen_values = true)]
-    pub(crate) shift: Vec<String>,
-    /// Fit the leg, and in wind K1, to tests of one sprinkler
-    #[arg(long)]
-    pub(crate) fit: bool,
-    /// Still-air radius of the leg, with --fit [default: the file's, or from the farthest wet can]
-    #[arg(long, requires = "fit")]
-    pub(crate) radius: Option<String>,
-    /// K2 of the drag correction, told and not fitted
-    #[arg(long, default_value = "20 %", requires = "fit")]
-    pub(crate) k2: String,
-    /// Spread by turbulence, told and not fitted
-    #[arg(long, default_value = "10 %", requires = "fit")]
-    pub(crate) turbulence: String,
-    /// Scenario (JSON): its pass is simulated under the wind noted, its rotations are laid down
-    #[arg(long, value_name = "FILE")]
-    pub(crate) scenario: Option<PathBuf>,
-    /// Which of its alternatives is simulated, from 1
-    #[arg(long, default_value_t = 1, requires = "scenario", value_parser = clap::value_parser!(u16).range(1..))]
-    pub(crate) alternative: u16,
-    /// Rate at which limits are to hold the truth
-    #[arg(long, default_value = "90 %")]
-    pub(crate) level: String,
-    /// Units to show [default: those of the first file]
-    #[arg(long, value_enum)]
-    pub(crate) units: Option<UnitsName>,
-    /// Folder to write page, pictures and JSON to
-    #[arg(long, value_name = "FOLDER")]
-    pub(crate) into: Option<PathBuf>,
-    /// Replace an earlier report at that folder
-    #[arg(long, requires = "into")]
-    pub(crate) replace: bool,
-}
-
-/// Units in which results are shown.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum UnitsName {
-    /// ft, in, mph
-    Us,
-    /// m, mm, m/s
-    Si,
-}
-
-impl From<UnitsName> for evenfall_figures::UnitSystem {
-    fn from(name: UnitsName) -> Self {
-        match name {
-            UnitsName::Us => Self::Us,
-            UnitsName::Si => Self::Si,
-        }
-    }
-}
-
-/// How a catch-can file is laid out, for the help.
-fn catch_layout() -> String {
-    let keys = evenfall_scenario::catch::keys();
-    let keys: Vec<String> = keys.iter().map(|(key, what)| format!("    {key}: {what}")).collect();
-    format!(
-        "Catch-can files are plain tables whose columns name their units; a can a row:
-
-    # test: lateral
-    # duration: 90 min
-    # laterals at: 0 ft, 60 ft
-    # wind: 15 min, 4 mph, 270 deg
-    x_ft,y_ft,depth_in
-    5,5,0.42
-    15,5,0.38
-
-x runs along the pipe, y across it. Readings: depth_in, depth_mm, depth_cm, volume_ml, volume_cm3,
-volume_l, volume_floz. A leg has distance_ft (or _m) in place of x and y, and azimuth_deg where there
-are several radii. A matrix has y_ft/x_ft (or _m) in its first cell, x along the top, y down the side.
-
-Notes stand in lines `# key: value` above the table; test and duration are needed:
-{}",
-        keys.join("\n")
-    )
-}
-
-/// Ideal shapes of a pattern.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum ShapeName {
-    /// 1 − s, with s = distance / radius
-    Triangular,
-    /// √(1 − s²)
-    Elliptical,
-    /// 1 − s²
-    Parabolic,
-    /// the same everywhere
-    Uniform,
 }
