@@ -4,7 +4,7 @@ mod catch;
 mod studies;
 mod tables;
 
-pub(crate) use catch::{CatchArguments, UnitsName};
+pub(crate) use catch::CatchArguments;
 pub(crate) use studies::{CareArguments, EdgesArguments, SheetArguments, TiltArguments};
 pub(crate) use tables::{
     ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,
