@@ -42,6 +42,8 @@ mod seek;
 #[cfg(test)]
 mod sheet;
 #[cfg(test)]
+mod split;
+#[cfg(test)]
 mod tables;
 #[cfg(test)]
 mod tilt;

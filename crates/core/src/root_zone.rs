@@ -22,7 +22,8 @@ pub mod calling;
 pub mod cells;
 mod ground;
 pub mod inputs;
-pub mod outcome;
+#[cfg(test)]
+pub(crate) mod plain;
 pub mod season;
 pub mod yields;
 

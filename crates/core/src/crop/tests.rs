@@ -26,6 +26,19 @@ fn published_fao_56_example_30() {
 }
 
 #[test]
+fn published_fao_56_example_28() {
+    // Allen et al. 1998, Example 28 (from memory, confidence high for Kc and days, medium for its
+    // number): dry beans with Kc 0.15, 1.19, 0.35 and the stages of Example 30: Kc 0.15, 0.77, 1.19,
+    // 0.56 on days 20, 40, 70, 95.
+    let mut crop = beans(vec![EXAMPLE_30]);
+    crop.kc = CropCoefficients { ini: 0.15, mid: 1.19, end: 0.35 };
+    for (day, kc) in [(20, 0.15), (40, 0.77), (70, 1.19), (95, 0.56)] {
+        let found = crop.kc_on(day).unwrap();
+        assert!((found - kc).abs() <= 0.005, "day {day}: {found}");
+    }
+}
+
+#[test]
 fn closed_the_season_has_a_first_and_a_last_day() {
     let crop = beans(vec![EXAMPLE_30]);
     assert_eq!(crop.season_days(), 100);

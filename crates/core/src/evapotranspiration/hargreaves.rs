@@ -42,6 +42,12 @@ mod tests {
     }
 
     #[test]
+    fn published_fao_56_example_1() {
+        // Example 1 (from memory, confidence high): four fifths of 15 MJ/m² evaporate 4.9 mm.
+        assert!((0.8 * 15.0 * MM_PER_MJ_M2 - 4.9).abs() <= 0.05);
+    }
+
+    #[test]
     fn closed_cold_days_use_nothing_and_nonsense_is_refused() {
         assert_eq!(et0_mm(&LYON, 10, -20.0, -25.0), Ok(0.0));
         assert!(et0_mm(&LYON, 196, 10.0, 20.0).is_err());

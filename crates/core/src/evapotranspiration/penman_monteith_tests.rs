@@ -37,6 +37,51 @@ fn published_fao_56_example_17_bangkok_in_april() {
 }
 
 #[test]
+fn published_fao_56_example_13_soil_heat_of_algiers_in_april() {
+    // Confidence high for the temperatures and for equation 44: March 14.1 °C, April 16.1 °C: G
+    // 0.28 MJ/m² a day. (Equation 43, with May in place of April, is not used here.)
+    let heat = soil_heat_of_month_mj_m2(16.1, 14.1);
+    assert!((heat - 0.28).abs() <= 0.005, "{heat}");
+}
+
+#[test]
+fn published_fao_56_example_17_step_by_step() {
+    // Confidence high, as printed on the way to ET0: Δ 0.246 and γ 0.0674 kPa/°C, es 4.42 kPa,
+    // Ra 38.06, Rs 22.65, Rso 28.54, Rn 14.33, G 0.14 MJ/m², N 12.31 h.
+    assert!((air::saturation_slope_kpa_c(30.2) - 0.246).abs() <= 0.0005);
+    // γ as the source takes it, from its rounded 101.3 kPa.
+    assert!((air::pressure_kpa(2.0) - 101.3).abs() <= 0.05);
+    assert!((air::psychrometric_kpa_c(101.3) - 0.0674).abs() <= 0.000_05);
+    assert!((air::saturation_of_day_kpa(34.8, 25.6) - 4.42).abs() <= 0.005);
+    let site = Site { latitude_deg: 13.0 + 44.0 / 60.0, elevation_m: 2.0 };
+    let sun = Sun::on(105, site.latitude_deg);
+    assert!((sun.outside_mj_m2 - 38.06).abs() <= 0.005, "{}", sun.outside_mj_m2);
+    assert!((sun.daylight_h - 12.31).abs() <= 0.005, "{}", sun.daylight_h);
+    let solar = Radiation::Sunshine(8.5).solar_mj_m2(&sun, &site, 34.8, 25.6);
+    assert!((solar - 22.65).abs() <= 0.005, "{solar}");
+    let clear = sun.clear_sky_mj_m2(site.elevation_m);
+    assert!((clear - 28.54).abs() <= 0.005, "{clear}");
+    let net = net_mj_m2(solar, clear, 34.8, 25.6, 2.85);
+    assert!((net - 14.33).abs() <= 0.005, "{net}");
+    assert!((soil_heat_of_month_mj_m2(30.2, 29.2) - 0.14).abs() <= 0.005);
+}
+
+#[test]
+fn published_fao_56_example_18_step_by_step() {
+    // Confidence high: Δ 0.122 and γ 0.0666 kPa/°C at 16.9 °C and 100.1 kPa, es 1.997 kPa, Rso 30.90,
+    // Rn 13.28 MJ/m².
+    let pressure = air::pressure_kpa(100.0);
+    assert!((pressure - 100.1).abs() <= 0.05, "{pressure}");
+    assert!((air::psychrometric_kpa_c(pressure) - 0.0666).abs() <= 0.000_05);
+    assert!((air::saturation_slope_kpa_c(16.9) - 0.122).abs() <= 0.0005);
+    assert!((air::saturation_of_day_kpa(21.5, 12.3) - 1.997).abs() <= 0.0005);
+    let clear = Sun::on(187, 50.8).clear_sky_mj_m2(100.0);
+    assert!((clear - 30.90).abs() <= 0.005, "{clear}");
+    let net = net_mj_m2(22.07, clear, 21.5, 12.3, 1.409);
+    assert!((net - 13.28).abs() <= 0.005, "{net}");
+}
+
+#[test]
 fn published_fao_56_example_18_uccle_on_6_july() {
     // Confidence high: 50°48' N, 100 m, 21.5 and 12.3 °C, 84 and 63 %, 10 km/h at 10 m, 9.25 h of
     // sun: Ra 41.09, N 16.1 h, Rs 22.07, ea 1.409 kPa, u2 2.078 m/s; ET0 3.9 (unrounded 3.88) mm.

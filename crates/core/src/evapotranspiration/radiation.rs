@@ -158,6 +158,19 @@ mod tests {
     }
 
     #[test]
+    fn published_fao_56_example_16_as_far_as_known() {
+        // Bangkok, 13°44' N, April, 34.8 and 25.6 °C, coast (confidence medium; the net radiation
+        // it ends with is not remembered and is left out): Ra 38.1, Rs 21.9, Rso 28.5 MJ/m².
+        let site = Site { latitude_deg: 13.0 + 44.0 / 60.0, elevation_m: 0.0 };
+        let sun = Sun::on(105, site.latitude_deg);
+        assert!((sun.outside_mj_m2 - 38.1).abs() <= 0.05, "{}", sun.outside_mj_m2);
+        let solar = Radiation::COAST.solar_mj_m2(&sun, &site, 34.8, 25.6);
+        assert!((solar - 21.9).abs() <= 0.05, "{solar}");
+        let clear = sun.clear_sky_mj_m2(0.0);
+        assert!((clear - 28.5).abs() <= 0.05, "{clear}");
+    }
+
+    #[test]
     fn closed_the_equator_has_twelve_hours_and_no_sky_is_clearer_than_clear() {
         assert!((Sun::on(80, 0.0).daylight_h - 12.0).abs() < 1e-12);
         let (sun, site) = (Sun::on(180, 40.0), Site { latitude_deg: 40.0, elevation_m: 0.0 });

@@ -15,8 +15,6 @@ pub struct CellStates {
     pub et_mm: Vec<f64>,
     /// Water lost below the roots so far, mm.
     pub percolation_mm: Vec<f64>,
-    /// Days with Ks under 1 so far.
-    pub stress_days: Vec<f64>,
 }
 
 /// A run of neighbouring cells of a [`CellStates`].
@@ -25,7 +23,6 @@ pub struct CellBlock<'a> {
     depletion_mm: &'a mut [f64],
     et_mm: &'a mut [f64],
     percolation_mm: &'a mut [f64],
-    stress_days: &'a mut [f64],
 }
 
 impl CellStates {
@@ -35,79 +32,28 @@ impl CellStates {
             depletion_mm: vec![depletion_mm; cells],
             et_mm: vec![0.0; cells],
             percolation_mm: vec![0.0; cells],
-            stress_days: vec![0.0; cells],
         }
     }
 
     /// All cells as one block (as many as every array has).
     pub fn block(&mut self) -> CellBlock<'_> {
-        let Self { depletion_mm, et_mm, percolation_mm, stress_days } = self;
-        let sums = et_mm.len().min(percolation_mm.len()).min(stress_days.len());
+        let Self { depletion_mm, et_mm, percolation_mm } = self;
+        let sums = et_mm.len().min(percolation_mm.len());
         let cells = depletion_mm.len().min(sums);
         CellBlock {
             depletion_mm: &mut depletion_mm[..cells],
             et_mm: &mut et_mm[..cells],
             percolation_mm: &mut percolation_mm[..cells],
-            stress_days: &mut stress_days[..cells],
         }
-    }
-
-    /// Blocks of up to `cells` neighbouring cells, in order.
-    pub fn blocks(&mut self, cells: usize) -> Vec<CellBlock<'_>> {
-        let mut blocks = Vec::with_capacity(self.depletion_mm.len().div_ceil(cells.max(1)));
-        let mut rest = self.block();
-        while rest.cells() > 0 {
-            let first = cells.max(1).min(rest.cells());
-            let (block, behind) = rest.split_at(first);
-            blocks.push(block);
-            rest = behind;
-        }
-        blocks
     }
 }
 
 impl CellBlock<'_> {
-    /// Number of cells.
-    pub fn cells(&self) -> usize {
-        self.depletion_mm.len()
-    }
-
-    fn split_at(self, cell: usize) -> (Self, Self) {
-        let (depletion, depletion_behind) = self.depletion_mm.split_at_mut(cell);
-        let (et, et_behind) = self.et_mm.split_at_mut(cell);
-        let (percolation, percolation_behind) = self.percolation_mm.split_at_mut(cell);
-        let (stress, stress_behind) = self.stress_days.split_at_mut(cell);
-        let part = |depletion_mm, et_mm, percolation_mm, stress_days| CellBlock {
-            depletion_mm,
-            et_mm,
-            percolation_mm,
-            stress_days,
-        };
-        (
-            part(depletion, et, percolation, stress),
-            part(depletion_behind, et_behind, percolation_behind, stress_behind),
-        )
-    }
-
     /// One day with `irrigation_mm` of net irrigation on each cell.
     ///
     /// The caller gives one depth per cell; cells beyond the last depth are left as they were.
     pub fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
         pulp::Arch::new().dispatch(StepDay { block: self, day, irrigation_mm });
-    }
-
-    /// As [`Self::step`], for callers that are inside a dispatch already.
-    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
-    #[inline(always)]
-    pub(super) fn step_inline(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
-        step_cells(
-            day,
-            irrigation_mm,
-            self.depletion_mm,
-            self.et_mm,
-            self.percolation_mm,
-            self.stress_days,
-        );
     }
 }
 
@@ -124,7 +70,9 @@ impl pulp::WithSimd for StepDay<'_, '_> {
     #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     fn with_simd<S: pulp::Simd>(self, _: S) {
-        self.block.step_inline(self.day, self.irrigation_mm);
+        let CellBlock { depletion_mm, et_mm, percolation_mm } = self.block;
+        let depths_mm = self.irrigation_mm;
+        step_cells(self.day, depths_mm, depletion_mm, et_mm, percolation_mm);
     }
 }
 
@@ -138,7 +86,6 @@ fn step_cells(
     depletion_mm: &mut [f64],
     et_mm: &mut [f64],
     percolation_mm: &mut [f64],
-    stress_days: &mut [f64],
 ) {
     let &CropDay { etc_mm, rain_mm, taw_mm, raw_mm, stress_slope, .. } = day;
     let cells = irrigation_mm.len().min(depletion_mm.len());
@@ -146,7 +93,6 @@ fn step_cells(
     let depletion_mm = &mut depletion_mm[..cells];
     let et_mm = &mut et_mm[..cells];
     let percolation_mm = &mut percolation_mm[..cells];
-    let stress_days = &mut stress_days[..cells];
     for i in 0..cells {
         let missing = depletion_mm[i] - (rain_mm + irrigation_mm[i]);
         let wet = if missing < 0.0 { 0.0 } else { missing };
@@ -160,7 +106,6 @@ fn step_cells(
         depletion_mm[i] = wet + used;
         et_mm[i] += used;
         percolation_mm[i] += over;
-        stress_days[i] += if ks < 1.0 { 1.0 } else { 0.0 };
     }
 }
 

@@ -28,31 +28,15 @@ proptest! {
         }
         for (cell, &depth_mm) in depths_mm.iter().enumerate() {
             let mut zone = RootZone { depletion_mm: start_mm };
-            let (mut et_mm, mut percolation_mm, mut stress_days) = (0.0, 0.0, 0.0);
+            let (mut et_mm, mut percolation_mm) = (0.0, 0.0);
             for (number, day) in days.iter().enumerate() {
                 let done = zone.step(day, if number % 7 == 3 { depth_mm } else { 0.0 });
                 et_mm += done.et_mm;
                 percolation_mm += done.percolation_mm;
-                stress_days += if done.ks < 1.0 { 1.0 } else { 0.0 };
             }
             prop_assert_eq!(cells.depletion_mm[cell].to_bits(), zone.depletion_mm.to_bits());
             prop_assert_eq!(cells.et_mm[cell].to_bits(), et_mm.to_bits());
             prop_assert_eq!(cells.percolation_mm[cell].to_bits(), percolation_mm.to_bits());
-            prop_assert_eq!(cells.stress_days[cell].to_bits(), f64::to_bits(stress_days));
         }
     }
-}
-
-#[test]
-fn closed_blocks_share_out_every_cell_once_and_in_order() {
-    let mut cells = CellStates::new(10, 0.0);
-    let sizes: Vec<usize> = cells.blocks(4).iter().map(CellBlock::cells).collect();
-    assert_eq!(sizes, [4, 4, 2]);
-    let day = CropDay::new(0.0, 0.0, 0.5, 100.0, 100.0);
-    for (number, mut block) in cells.blocks(4).into_iter().enumerate() {
-        let depths_mm = vec![number as f64; block.cells()];
-        block.step(&day, &depths_mm);
-    }
-    // Nothing was missing, so what came percolated.
-    assert_eq!(cells.percolation_mm, [0.0, 0.0, 0.0, 0.0, 1.0, 1.0, 1.0, 1.0, 2.0, 2.0]);
 }

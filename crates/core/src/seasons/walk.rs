@@ -305,3 +305,7 @@ fn worst_tenth(grid: &ArrayView2<'_, f64>) -> f64 {
     let (lowest, ..) = values.select_nth_unstable_by(count, f64::total_cmp);
     lowest.iter().sum::<f64>() / count as f64
 }
+
+#[cfg(test)]
+#[path = "walk_tests.rs"]
+mod tests;

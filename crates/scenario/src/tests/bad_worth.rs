@@ -127,3 +127,31 @@ fn closed_everything_wrong_with_the_worth_is_told_at_once() {
     wanted.sort_unstable();
     assert_eq!(at, wanted, "{problems}");
 }
+
+/// What the grower gets wrong most: each alone is refused elsewhere; in one file all are told.
+#[test]
+fn closed_prices_yield_crop_and_soil_that_cannot_be_are_told_at_once() {
+    let text = demo_with(|demo| {
+        demo["worth"]["prices"]["crop"] = "-150 per t".into();
+        demo["worth"]["prices"]["labour"] = "-20 per h".into();
+        demo["worth"]["prices"]["water"] = "-0.03 per m3".into();
+        demo["worth"]["prices"]["potential_yield"] = "0 t/ha".into();
+        demo["soil"] = serde_json::json!({ "field_capacity": 0.12, "wilting_point": 0.26 });
+        demo["crop"]["stages"]["mid"] = "350 days".into();
+    });
+    let problems = bad(&text);
+    let told: Vec<(&str, String)> =
+        problems.issues().iter().map(|i| (i.pointer.as_str(), i.to_string())).collect();
+    let wanted = [
+        ("/worth/prices/crop", "0 per t"),
+        ("/worth/prices/labour", "0 per h"),
+        ("/worth/prices/water", "0 per m"),
+        ("/worth/prices/potential_yield", "0"),
+        ("/soil/wilting_point", "not below field capacity"),
+        ("/crop/stages", "366"),
+    ];
+    assert_eq!(told.len(), wanted.len(), "{problems}");
+    for (at, words) in wanted {
+        assert!(told.iter().any(|(p, text)| *p == at && text.contains(words)), "{at}: {problems}");
+    }
+}
