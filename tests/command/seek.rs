@@ -2,13 +2,15 @@
 
 use crate::runs::{evenfall_in, names};
 use crate::scenarios::{demo_at, put, small};
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
 
 const QUICK: [&str; 8] =
     ["seek", "scenario.json", "--aim", "dulq", "--seasons", "3", "--longest", "2"];
+
+const NET: [&str; 6] = ["seek", "scenario.json", "--seasons", "2", "--longest", "2"];
 
 fn sought(folder: &Path, more: &[&str]) -> String {
     put(folder, &small());
@@ -46,12 +48,17 @@ fn the_best_rotations_are_told_in_words_and_written_as_a_scenario_to_weigh() {
 #[test]
 fn the_same_search_gives_the_same_bytes_on_any_number_of_threads() {
     let folder = TempDir::new().unwrap();
-    for (threads, into) in [("1", "one"), ("2", "two")] {
+    for (threads, into) in [("1", "one"), ("4", "four")] {
         sought(folder.path(), &["--threads", threads, "--into", into]);
+        let yields = ["--aim", "net", "--threads", threads, "--into"];
+        let words = [&NET, yields.as_slice(), &[&format!("{into}-net")]].concat();
+        evenfall_in(folder.path(), &words).said();
     }
+    let read = |into: &str| fs::read(folder.path().join(into).join("summary.json")).unwrap();
+    assert!(read("one-net") == read("four-net"));
     for file in ["summary.json", "search.csv", "best.json", "pictures/search-ranking.svg"] {
         let read = |into: &str| fs::read(folder.path().join(into).join(file)).unwrap();
-        assert!(read("one") == read("two"), "{file}");
+        assert!(read("one") == read("four"), "{file}");
     }
 }
 
@@ -66,6 +73,48 @@ fn two_identical_wheels_share_their_rank_and_drift_is_told() {
     assert_eq!(combos.len(), 3);
     assert_eq!((&combos[0]["rank"], &combos[0]["best"]), (&combos[2]["rank"], &combos[2]["best"]));
     assert!((combos[1]["drift_per_move_m"].as_f64().unwrap() + 0.3 * 0.3048).abs() < 1e-9);
+}
+
+#[test]
+fn the_best_without_another_clock_is_told_and_the_least_difference_can_be_set() {
+    let folder = TempDir::new().unwrap();
+    let said = sought(folder.path(), &["--least", "20 %", "--into", "r"]);
+    for words in ["within 20.0 points", "too close to matter", "the fixed pattern"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    assert!(said.contains("If you keep to") && said.contains("same starting hours"), "{said}");
+    let all = summary(&folder.path().join("r"));
+    assert_eq!(all["least_difference"], 20.0);
+    assert_eq!(all["ranking"][0]["candidate"], 0, "all are ties, and fixed is the simplest");
+    let plain = &all["kinds"][0];
+    let best = &all["candidates"][plain["best"].as_u64().unwrap() as usize];
+    assert_eq!(
+        (&best["clock"], &best["edges"]),
+        (&"clock as given".into(), &"every stop shifted".into())
+    );
+    for (least, words) in [("5 per ac", "expected a fraction"), ("30 %", "allowed is 0 %")] {
+        let words = [words];
+        let asked = [&QUICK[..], &["--least", least]].concat();
+        evenfall_in(folder.path(), &asked).refused(2, &words);
+    }
+}
+
+#[test]
+fn the_best_run_where_they_lie_with_the_files_that_they_name() {
+    let folder = TempDir::new().unwrap();
+    let edge = r#"{ "type": "Polygon",
+        "coordinates": [[[0, 0], [320, 0], [320, 360], [60, 360], [0, 200], [0, 0]]] }"#;
+    fs::create_dir(folder.path().join("edges")).unwrap();
+    fs::write(folder.path().join("edges/field.geojson"), edge).unwrap();
+    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
+    let boundary = json!({ "file": "edges/field.geojson", "coordinates": "ft" });
+    scenario["field"]["boundary"] = boundary;
+    put(folder.path(), &scenario.to_string());
+    evenfall_in(folder.path(), &[&QUICK[..], &["--into", "r"]].concat()).said();
+    evenfall_in(folder.path(), &["check", "r/best.json"]).said();
+    // Scenarios are strict JSON: comments are refused before a search begins.
+    put(folder.path(), &format!("// by hand\n{scenario}"));
+    evenfall_in(folder.path(), &QUICK).refused(3, &["omment"]);
 }
 
 #[test]

@@ -175,6 +175,10 @@ pub(crate) struct SeekArguments {
     /// Seasons for those that stay in the race, in place of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
+    /// Least difference worth the name, such as "0.5 %", or "5 per ac" with net: closer ones are ties
+    /// [default: the scenario's; where it does not say, half a point, and with net nothing]
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(crate) least: Option<String>,
     /// Most passes in one cycle of a rotation [default: the scenario's, else 3]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=12))]
     pub(crate) longest: Option<u16>,

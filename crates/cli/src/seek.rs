@@ -1,5 +1,7 @@
 //! `evenfall seek`: which rotations are worth considering for a machine.
 
+mod best;
+
 use crate::arguments::{AimWord, SeekArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
@@ -16,12 +18,9 @@ use evenfall_figures::{
     DrawError, SearchNotes, search_alternatives, search_csv, search_html, search_json,
     search_pictures, search_table,
 };
-use serde_json::Value;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// The scenario with the best rotations, in the report's folder.
-const BEST: &str = "best.json";
 /// A search that may take longer than this is foretold, s.
 const LONG_S: f64 = 60.0;
 /// Candidate-seasons a second on 2 cores, per million cells and passes: measured on the demo, 2026.
@@ -67,6 +66,9 @@ fn asked(options: &SeekArguments, loaded: &Loaded) -> Result<Ask, Failure> {
             AimWord::Net => Aim::NetReturn,
         };
     }
+    if let Some(least) = &options.least {
+        set_least(&mut ask, least)?;
+    }
     if let Some(seasons) = options.seasons {
         ask.seasons = usize::from(seasons);
         ask.first_seasons = ask.first_seasons.min(ask.seasons);
@@ -100,6 +102,19 @@ fn asked(options: &SeekArguments, loaded: &Loaded) -> Result<Ask, Failure> {
         ask.space.spacings_m = spacings_m;
     }
     Ok(ask)
+}
+
+/// The least difference worth the name, of the kind that the aim has.
+fn set_least(ask: &mut Ask, text: &str) -> Result<(), Failure> {
+    if ask.aim == Aim::NetReturn {
+        let least = option("least", text, ("0 per ha", "1000000000 per ha"))?;
+        ask.least.net_per_ha = Some(least);
+    } else {
+        let least = option("least", text, ("0 %", "20 %"))?;
+        ask.least.du_lq = least;
+        ask.least.worst_tenth = least;
+    }
+    Ok(())
 }
 
 /// Says how long it may take where that is long; the rate is that of one machine.
@@ -179,8 +194,7 @@ fn write(
     draft.write("scenario.json", loaded.text.as_bytes())?;
     let alternatives =
         search_alternatives(scenario, found, best, units).map_err(|error| drawing(&error))?;
-    draft.write(BEST, best_scenario(loaded, alternatives)?.as_bytes())?;
-    for (name, bytes) in beside(loaded) {
+    for (name, bytes) in best::files(loaded, alternatives)? {
         draft.write(&name, &bytes)?;
     }
     for (name, bytes) in picture_files(&drawn)? {
@@ -189,42 +203,9 @@ fn write(
     Ok(())
 }
 
-/// The scenario with the best rotations in place of its alternatives; what its first alternative
-/// has of its own (sprinkler, lateral) stays.
-fn best_scenario(loaded: &Loaded, alternatives: Value) -> Result<String, Failure> {
-    let fault = |error: serde_json::Error| Failure::Fault(format!("the best rotations: {error}"));
-    let mut scenario: Value = serde_json::from_str(&loaded.text).map_err(fault)?;
-    let own = scenario["alternatives"][0].as_object().cloned().unwrap_or_default();
-    let Value::Array(list) = alternatives else { return Ok(String::new()) };
-    let merged = list.into_iter().map(|alternative| {
-        let mut all = alternative.as_object().cloned().unwrap_or_default();
-        for (key, value) in &own {
-            let is_ours = ["rotation", "edges", "season", "outfit"].contains(&key.as_str());
-            if !is_ours && !all.contains_key(key) {
-                all.insert(key.clone(), value.clone());
-            }
-        }
-        Value::Object(all)
-    });
-    scenario["alternatives"] = merged.collect();
-    let mut text = serde_json::to_string_pretty(&scenario).map_err(fault)?;
-    text.push('\n');
-    Ok(text)
-}
-
-/// The weather record that a scenario names, so that the best can be weighed where they lie.
-fn beside(loaded: &Loaded) -> Vec<(String, Vec<u8>)> {
-    let scenario: Value = serde_json::from_str(&loaded.text).unwrap_or_default();
-    let Some(name) = scenario["wind"]["record"]["file"].as_str() else { return Vec::new() };
-    let folder = Path::new(&loaded.argument).parent().unwrap_or(Path::new("."));
-    let is_plain = Path::new(name).file_name().is_some_and(|only| only == name);
-    let read = std::fs::read(folder.join(name)).ok().filter(|_| is_plain);
-    read.map(|bytes| (name.to_owned(), bytes)).into_iter().collect()
-}
-
 fn next_command(folder: Option<&Path>) -> String {
     let folder = folder.unwrap_or(Path::new("FOLDER"));
-    format!("evenfall worth {}", folder.join(BEST).display())
+    format!("evenfall worth {}", folder.join(best::SCENARIO).display())
 }
 
 fn command_line(options: &SeekArguments, argument: &str) -> String {
@@ -237,6 +218,7 @@ fn command_line(options: &SeekArguments, argument: &str) -> String {
         clap::ValueEnum::to_possible_value(&aim).map(|value| value.get_name().to_owned())
     });
     add("aim", aim);
+    add("least", options.least.as_ref().map(|least| format!("\"{least}\"")));
     add("seasons", options.seasons.map(|n| n.to_string()));
     add("longest", options.longest.map(|n| n.to_string()));
     add("seed", options.season.seed.map(|n| n.to_string()));

@@ -12,7 +12,7 @@ mod precision;
 
 pub use against::Against;
 pub(crate) use against::season_use;
-pub use climate::{Rain, RainDay, seasons_there_are};
+pub use climate::{Rain, RainDay, seasons_there_are, winds_there_are};
 pub use inputs::{Agronomy, ClimateProblem, Terms, WorthError};
 pub use precision::{HalfWidth, Precision, Reached};
 
@@ -152,4 +152,4 @@ fn of_seasons(scenario: &Scenario, terms: &Terms, seasons: Seasons) -> Result<Wo
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

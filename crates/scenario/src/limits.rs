@@ -174,6 +174,7 @@ quantities! {
     RainDepth: Length, "0 mm", "1000 mm", "0.5 in";
     Level: Fraction, "50 %", "99.9 %", "90 %";
     WorthTheName: PricePerArea, "0 per ha", "1000000000 per ha", "5 per ac";
+    LeastShare: Fraction, "0 %", "20 %", "0.5 %";
     NetPrecision: PricePerArea, "0.001 per ha", "1000000000 per ha", "2 per ac";
     YieldPrecision: Fraction, "0.001 %", "50 %", "0.2 %";
     CropPrice: PricePerWeight, "0 per t", "1000000000 per t", "150 per t";

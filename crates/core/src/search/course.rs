@@ -1,8 +1,9 @@
 //! The search on its way: stage after stage, then the best weighed and all ranked.
 
-use super::candidates::Candidates;
+use super::candidates::{Candidate, Candidates};
 use super::engine::Engine;
 use super::found::{Entry, Found};
+use super::kinds::{self, Kind};
 use super::race::{Dropped, Stage, beaten, level_of_each, looks};
 use super::water::Water;
 use super::{Aim, Ask, Combo, SearchError};
@@ -20,6 +21,7 @@ pub(super) struct Search<'a> {
     worth: Option<(&'a Agronomy, &'a Terms)>,
     found: Found,
     combos: Vec<Combo>,
+    kinds: Vec<Kind>,
     live: Vec<usize>,
 }
 
@@ -35,10 +37,8 @@ impl<'a> Search<'a> {
         let looks = looks(ask.first_seasons, ask.seasons).len();
         // Without a race all of the allowed error is the ranking's.
         let ranking_level = if looks > 1 { 0.5 + 0.5 * ask.level } else { ask.level };
-        let least = match (aim, worth) {
-            (Aim::NetReturn, Some((_, terms))) => terms.worth_the_name_per_ha,
-            _ => 0.0,
-        };
+        let least = ask.least.of(aim, worth.map(|(_, terms)| terms));
+        let kinds = Kind::of_all(&entries);
         let live = (0..entries.len()).collect();
         let race_level = level_of_each(ask.level, entries.len(), looks);
         let found = Found {
@@ -52,11 +52,12 @@ impl<'a> Search<'a> {
             stages: Vec::new(),
             finished: 0,
             combos: Vec::new(),
+            kinds: Vec::new(),
             described: candidates.described,
             refused: candidates.refused,
             interior_margin_m: 0.0,
         };
-        Self { scenario, ask, worth, found, combos: candidates.combos, live }
+        Self { scenario, ask, worth, found, combos: candidates.combos, kinds, live }
     }
 
     /// Stage after stage, until all seasons are run or the run is stopped.
@@ -148,30 +149,35 @@ impl<'a> Search<'a> {
         Ok(())
     }
 
-    /// The heats: members of each combination that are in the race.
+    /// The heats: members in the race of each combination of wheel and spacing, and of each kind.
     fn heats(&self) -> Vec<Vec<usize>> {
-        let is_of = |at: &usize, combo: usize| {
-            // The reference may lead any heat, but only its own can drop what it beats.
-            self.found.entries[*at].candidate.combos.contains(&combo)
+        let members = |is_of: &dyn Fn(&Candidate) -> bool| -> Vec<usize> {
+            let own = |at: &usize| is_of(&self.found.entries[*at].candidate);
+            self.live.iter().copied().filter(own).collect()
         };
-        (0..self.combos.len())
-            .map(|combo| self.live.iter().copied().filter(|at| is_of(at, combo)).collect())
-            .collect()
+        let combos = (0..self.combos.len()).map(|combo| members(&|c| c.combos.contains(&combo)));
+        let kinds = self.kinds.iter().map(|kind| members(&|c| kind.holds(c)));
+        combos.chain(kinds).collect()
     }
 
+    /// Those beaten in every heat they run in, with the leader that they were least behind.
     fn beaten(&self) -> Result<Vec<Dropped>, SearchError> {
         let values: Vec<Vec<f64>> =
             self.found.entries.iter().map(|entry| entry.values.clone()).collect();
-        let mut all: Vec<Dropped> = Vec::new();
-        for heat in self.heats() {
-            let dropped = beaten(&values, &heat, self.found.race_level, self.found.least)?;
-            let is_new = |one: &Dropped| all.iter().all(|d| d.candidate != one.candidate);
-            // The fixed pattern is what all are measured against: it stays.
-            let new: Vec<_> =
-                dropped.into_iter().filter(|d| d.candidate != 0 && is_new(d)).collect();
-            all.extend(new);
+        let heats = self.heats();
+        let mut defeats: Vec<Dropped> = Vec::new();
+        for heat in &heats {
+            defeats.extend(beaten(&values, heat, self.found.race_level, self.found.least)?);
         }
-        all.sort_by_key(|dropped| dropped.candidate);
+        let mut all = Vec::new();
+        // The fixed pattern is what all are measured against: it stays.
+        for at in self.live.iter().copied().filter(|at| *at != 0) {
+            let own = defeats.iter().filter(|defeat| defeat.candidate == at);
+            let ran = heats.iter().filter(|heat| heat.contains(&at)).count();
+            if own.clone().count() == ran {
+                all.extend(own.min_by(|a, b| a.lead.low.total_cmp(&b.lead.low)).copied());
+            }
+        }
         Ok(all)
     }
 
@@ -185,8 +191,13 @@ impl<'a> Search<'a> {
             return Ok(());
         }
         let ranking = self.ranked()?;
-        let mut best: Vec<usize> =
-            ranking.iter().take(self.ask.weigh_best).map(|r| r.alternative).collect();
+        let is_wanted = |place: usize, ranked: &Ranked| {
+            place < self.ask.weigh_best || (ranked.rank == 1 && ranked.is_leader)
+        };
+        let best = ranking.iter().enumerate().filter(|(place, ranked)| is_wanted(*place, ranked));
+        let mut best: Vec<usize> = best.map(|(_, ranked)| ranked.alternative).collect();
+        let kinds = kinds::best_of(&self.found, &self.kinds, &self.live)?;
+        best.extend(kinds.iter().flat_map(|kind| [kind.best, kind.simplest]));
         best.push(0);
         best.sort_unstable();
         best.dedup();
@@ -206,13 +217,14 @@ impl<'a> Search<'a> {
             self.live.iter().map(|at| self.found.entries[*at].values.as_slice()).collect();
         let ranking = rank(&values, self.found.ranking_level, self.found.least)?;
         let own = |ranked: Ranked| Ranked { alternative: self.live[ranked.alternative], ..ranked };
-        Ok(ranking.into_iter().map(own).collect())
+        Ok(self.found.simplest_first(ranking.into_iter().map(own).collect()))
     }
 
-    /// The ranking, and the best of each combination.
+    /// The ranking, and the best of each combination and kind.
     pub(super) fn close(mut self, margin_m: f64) -> Result<Found, SearchError> {
         self.found.ranking = self.ranked()?;
         self.found.combos = super::combos::best_of(&self.found, &self.combos, &self.live)?;
+        self.found.kinds = kinds::best_of(&self.found, &self.kinds, &self.live)?;
         self.found.interior_margin_m = margin_m;
         Ok(self.found)
     }

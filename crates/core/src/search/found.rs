@@ -1,6 +1,7 @@
 //! What a search found.
 
 use super::candidates::{Candidate, Refused};
+use super::kinds::{KindFound, effort};
 use super::race::Stage;
 use super::water::Water;
 use super::{Aim, Ask, Combo};
@@ -8,6 +9,9 @@ use crate::ensemble::{SeasonsFigures, StatisticsError, seasons_figures};
 use crate::paired::{Paired, of_differences, pair};
 use crate::seasons::SeasonFigures;
 use crate::verdict::Ranked;
+
+/// Means that differ by no more than this share are the same sums.
+const ROUND_OFF: f64 = 1e-12;
 
 /// A candidate with its seasons.
 #[derive(Clone, Debug)]
@@ -52,7 +56,8 @@ pub struct Found {
     pub aim: Aim,
     /// Every candidate; the first is the fixed pattern.
     pub entries: Vec<Entry>,
-    /// Those that ran to the end, in order of rank.
+    /// Those that ran to the end, in order of rank; of one rank, first those too close to its leader
+    /// to matter, the simplest first, then the others by their mean.
     pub ranking: Vec<Ranked>,
     /// Level of each interval of the race.
     pub race_level: f64,
@@ -66,6 +71,8 @@ pub struct Found {
     pub finished: usize,
     /// The combinations of wheel and spacing, in the order asked for.
     pub combos: Vec<ComboFound>,
+    /// The best of each kind of clock and edges.
+    pub kinds: Vec<KindFound>,
     /// Descriptions enumerated, before identical seasons were merged.
     pub described: usize,
     /// What could not be scheduled.
@@ -78,6 +85,40 @@ impl Found {
     /// Fewer seasons than asked for: the run was stopped.
     pub fn is_partial(&self) -> bool {
         self.finished < self.ask.seasons
+    }
+
+    /// The candidate with the best mean of all.
+    pub fn leader(&self) -> Option<&Ranked> {
+        self.ranking.iter().find(|ranked| ranked.rank == 1 && ranked.is_leader)
+    }
+
+    /// Whether a `mean` is so close below `leader`'s that the difference does not matter.
+    pub fn is_too_close(&self, leader: f64, mean: f64) -> bool {
+        leader - mean <= self.least + ROUND_OFF * leader.abs()
+    }
+
+    /// `ranking` with the simplest of each rank first.
+    pub(super) fn simplest_first(&self, mut ranking: Vec<Ranked>) -> Vec<Ranked> {
+        for ties in ranking.chunk_by_mut(|a, b| a.rank == b.rank) {
+            let most = ties.iter().map(|ranked| ranked.mean).fold(f64::NEG_INFINITY, f64::max);
+            let ease = |ranked: &Ranked| effort(&self.entries[ranked.alternative].candidate);
+            ties.sort_by(|a, b| {
+                let close = [a, b].map(|ranked| self.is_too_close(most, ranked.mean));
+                let by_mean = b.mean.total_cmp(&a.mean);
+                let by_ease = || ease(a).cmp(&ease(b)).then(by_mean);
+                close[1].cmp(&close[0]).then_with(|| if close[0] { by_ease() } else { by_mean })
+            });
+        }
+        ranking
+    }
+
+    /// What the leader is ahead of the entry by, season by season.
+    ///
+    /// # Errors
+    /// Nothing was ranked, or the entry did not run to the end.
+    pub fn lead_over(&self, entry: usize) -> Result<Paired, StatisticsError> {
+        let leader = self.leader().map_or(entry, |leader| leader.alternative);
+        pair(&self.entries[leader].values, &self.entries[entry].values, self.ask.level)
     }
 
     /// Figures of one number of the entry's water.

@@ -2,14 +2,15 @@
 //!
 //! ```text
 //! Space ─Candidates::of→ distinct candidates with schedules (identical seasons merged)
-//!    ─race→ few seasons for all, more for those not clearly beaten
-//!    ─rank→ the rest in order of the aim, ties inside the noise shown as ties
+//!    ─race→ few seasons for all, more for those not clearly beaten by what matters
+//!    ─rank→ the rest in order of the aim, ties shown as ties, the simplest of them first
 //! ```
 //!
 //! All candidates meet the same seasons and run the same number of passes. For aims of water the
 //! depths are composed of passes (`water`); for aims of yield or money every candidate goes
 //! through soil and crop in full: DUlq is no bound on yield, so screening by it could drop the best.
-//! The fixed pattern is the reference, is never dropped, and every gain is paired with it.
+//! The fixed pattern is the reference, is never dropped, and every gain is paired with it. The best
+//! of each wheel and spacing and of each [`Kind`] of clock and edges is kept to the end.
 //!
 //! Neglected: alternatives of the scenario beyond the first, whose machine and sprinklers are
 //! searched; a crew's error in keeping to a longer rotation.
@@ -20,15 +21,18 @@ mod combos;
 mod course;
 mod engine;
 mod found;
+mod kinds;
 mod layouts;
 pub mod outfits;
 pub mod race;
 pub mod rotations;
 mod water;
+mod weather;
 
 pub use candidates::{Candidate, Candidates, MOST_CANDIDATES, Refused, Space};
 pub use clocks::{ClockChange, TimeCost};
 pub use found::{ComboFound, Entry, Found};
+pub use kinds::{Kind, KindFound};
 pub use layouts::Combo;
 pub use outfits::Kit;
 pub use race::{Dropped, Stage};
@@ -43,7 +47,7 @@ use crate::season::layout::Layout;
 use crate::season::prepare::Sprinklers;
 use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
 use crate::seasons::FOOTPRINTS;
-use crate::worth::{Agronomy, Terms, WorthError, seasons_there_are};
+use crate::worth::{Agronomy, Terms, WorthError, seasons_there_are, winds_there_are};
 use rayon::prelude::*;
 
 /// What candidates are ranked by, higher being better.
@@ -66,6 +70,30 @@ impl Aim {
     }
 }
 
+/// The least difference worth the name, for each aim: candidates that are closer are ties.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Least {
+    /// Of DUlq, fraction.
+    pub du_lq: f64,
+    /// Of the yield of the worst tenth, fraction of full yield.
+    pub worst_tenth: f64,
+    /// Of the net return, currency a hectare and year; `None` for that of the terms.
+    pub net_per_ha: Option<f64>,
+}
+
+impl Least {
+    fn of(&self, aim: Aim, terms: Option<&Terms>) -> f64 {
+        match aim {
+            Aim::DuLqInterior | Aim::DuLqWhole => self.du_lq,
+            Aim::WorstTenth => self.worst_tenth,
+            Aim::NetReturn => {
+                let own = terms.map_or(0.0, |terms| terms.worth_the_name_per_ha);
+                self.net_per_ha.unwrap_or(own)
+            }
+        }
+    }
+}
+
 /// What is asked of the search.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ask {
@@ -75,6 +103,8 @@ pub struct Ask {
     pub kit: Kit,
     /// What the user cares about.
     pub aim: Aim,
+    /// Differences too small to matter.
+    pub least: Least,
     /// Seasons for those that stay in the race.
     pub seasons: usize,
     /// Seasons before the first look; as many as `seasons` for no race at all.
@@ -106,6 +136,15 @@ pub enum SearchError {
     /// An aim of yield or money without crop, soil and climate.
     #[error("{0} cannot be told without crop, soil and climate")]
     NoCrop(&'static str),
+    /// The records do not hold enough seasons to tell candidates apart.
+    #[error(
+        "the weather records hold {seasons} season(s), and candidates are told apart over two or \
+         more: give more years, or a wind climate"
+    )]
+    TooFewSeasons {
+        /// How many.
+        seasons: usize,
+    },
     /// The run was stopped before anything could be told.
     #[error("stopped before two seasons were done")]
     Stopped,
@@ -140,11 +179,15 @@ pub fn run(
     let aim = aim_within(ask.aim, worth)?;
     let there_are = match worth {
         Some((agronomy, _)) => seasons_there_are(scenario, agronomy)?,
-        None => None,
+        None => winds_there_are(scenario)?,
     };
     let seasons = ask.seasons.min(there_are.unwrap_or(usize::MAX));
+    if seasons < 2 {
+        return Err(SearchError::TooFewSeasons { seasons });
+    }
     let ask = &Ask { seasons, first_seasons: ask.first_seasons.min(seasons), ..ask.clone() };
-    let candidates = Candidates::of(scenario, &ask.space, &ask.kit)?;
+    let mut candidates = Candidates::of(scenario, &ask.space, &ask.kit)?;
+    weather::leave_out_unknown(scenario, seasons, &mut candidates);
     let many = Scenario {
         alternatives: candidates.all.iter().map(|c| c.alternative.clone()).collect(),
         ..scenario.clone()
@@ -191,3 +234,5 @@ fn aim_within(aim: Aim, worth: Option<(&Agronomy, &Terms)>) -> Result<Aim, Searc
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod ties_tests;

@@ -1,9 +1,10 @@
 //! The race: all candidates run few seasons, those not clearly beaten run more.
 //!
-//! After each stage the candidate with the best mean leads its heat. One is dropped when the paired
-//! interval of leader less candidate lies above the difference worth the name. A heat is a
-//! combination of wheel and spacing, so that each keeps its best to the end; without a choice of
-//! wheels there is one heat.
+//! After each stage the candidate with the best mean leads its heat and beats those for which the
+//! paired interval of leader less candidate lies above the difference worth the name: what is
+//! within that difference is a tie and stays, so that the simplest of the ties can be shown. A heat
+//! is a combination of wheel and spacing or a kind of clock and edges. One is dropped when it is
+//! beaten in every heat it runs in, so that each wheel, spacing and kind keeps its best to the end.
 //!
 //! Looking often at many pairs finds differences by luck. So half of the allowed error 1 − level is
 //! spent here, divided by all pairs of candidates and all looks (Bonferroni), and the other half on

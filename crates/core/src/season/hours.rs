@@ -185,7 +185,7 @@ fn is_day(hour: usize) -> bool {
 }
 
 /// Which clock hours see water in any of `plans`.
-fn needed_hours(plans: &[Plan]) -> Vec<bool> {
+pub(crate) fn needed_hours(plans: &[Plan]) -> Vec<bool> {
     let end_h = plans.iter().map(Plan::end_h).fold(0.0, f64::max);
     let mut needed = vec![false; end_h.ceil() as usize];
     for set in plans.iter().flat_map(|plan| &plan.passes).flat_map(|pass| &pass.sets) {

@@ -147,6 +147,18 @@ pub fn seasons_there_are(
     scenario: &Scenario,
     agronomy: &Agronomy,
 ) -> Result<Option<usize>, WorthError> {
+    let Some(winds) = winds_there_are(scenario)? else { return Ok(None) };
+    let plans = season::plans(scenario)?;
+    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
+    let climate = agronomy.years(first.midnight.date()).unwrap_or(MOST_YEARS);
+    Ok(Some(winds.min(climate)))
+}
+
+/// The same where nothing is known of crop and climate.
+///
+/// # Errors
+/// The scenario has no schedule.
+pub fn winds_there_are(scenario: &Scenario) -> Result<Option<usize>, season::SeasonError> {
     let WeatherSource::Record { record, .. } = &scenario.weather else { return Ok(None) };
     if record.typical_year {
         return Ok(None);
@@ -160,6 +172,5 @@ pub fn seasons_there_are(
         let start = midnight.saturating_add(starts_h.hours());
         record.covers_span(start, midnight.saturating_add(hours.hours()))
     });
-    let climate = agronomy.years(first.midnight.date()).unwrap_or(MOST_YEARS);
-    Ok(Some(winds.count().min(climate)))
+    Ok(Some(winds.count()))
 }

@@ -13,7 +13,7 @@ use crate::sprinkler::shape::Shape;
 use crate::verdict::{Answer, Reason};
 use jiff::civil::date;
 
-fn agronomy() -> Agronomy {
+pub(crate) fn agronomy() -> Agronomy {
     Agronomy {
         crop: crop_named("potato").unwrap().crop(),
         crop_name: "potato".into(),
@@ -25,7 +25,7 @@ fn agronomy() -> Agronomy {
     }
 }
 
-fn terms(seasons: usize) -> Terms {
+pub(crate) fn terms(seasons: usize) -> Terms {
     let price = |value| Some(Assumption::own(value));
     Terms {
         prices: Prices {

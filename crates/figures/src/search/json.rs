@@ -5,7 +5,7 @@ use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::ensemble::{Interval, SeasonsFigures};
 use evenfall_core::lateral::Machine;
-use evenfall_core::search::{ComboFound, Found, Stage};
+use evenfall_core::search::{ComboFound, Found, KindFound, Stage};
 use evenfall_core::season::Scenario;
 use serde_json::{Value, json};
 
@@ -15,6 +15,10 @@ use serde_json::{Value, json};
 /// If nothing was ranked.
 pub fn search_json(scenario: &Scenario, found: &Found) -> Result<String, DrawError> {
     let scene = SearchScene::new(scenario, found, None, UnitSystem::Si)?;
+    let leading = |rank: usize| {
+        let leader = found.ranking.iter().find(|ranked| ranked.rank == rank && ranked.is_leader);
+        leader.map_or(f64::NAN, |leader| leader.mean)
+    };
     let ranks: Vec<Value> = found
         .ranking
         .iter()
@@ -24,6 +28,7 @@ pub fn search_json(scenario: &Scenario, found: &Found) -> Result<String, DrawErr
                 "rank": ranked.rank,
                 "tied": ranked.is_tied,
                 "leads_its_rank": ranked.is_leader,
+                "too_close_to_matter": found.is_too_close(leading(ranked.rank), ranked.mean),
             })
         })
         .collect();
@@ -37,6 +42,8 @@ pub fn search_json(scenario: &Scenario, found: &Found) -> Result<String, DrawErr
         "level_percent": 100.0 * found.ask.level,
         "level_of_the_ranking_percent": 100.0 * found.ranking_level,
         "level_of_each_interval_of_the_race_percent": 100.0 * found.race_level,
+        "least_difference": scene.aim_plain(found.least),
+        "best": found.leader().map(|leader| leader.alternative),
         "described": found.described,
         "distinct": found.entries.len(),
         "not_schedulable": found.refused.iter().map(|r| json!({ "count": r.count, "why": r.why })).collect::<Vec<_>>(),
@@ -44,6 +51,7 @@ pub fn search_json(scenario: &Scenario, found: &Found) -> Result<String, DrawErr
         "stages": found.stages.iter().map(stage).collect::<Vec<_>>(),
         "ranking": ranks,
         "wheels_and_spacings": found.combos.iter().map(combo).collect::<Vec<_>>(),
+        "kinds": found.kinds.iter().map(kind).collect::<Vec<_>>(),
         "candidates": (0..found.entries.len()).map(|at| candidate(&scene, at)).collect::<Vec<_>>(),
     });
     let mut text = serde_json::to_string_pretty(&all).map_err(DrawError::library)?;
@@ -65,6 +73,10 @@ fn stage(stage: &Stage) -> Value {
         "candidates": stage.ran,
         "dropped": dropped.collect::<Vec<_>>(),
     })
+}
+
+fn kind(found: &KindFound) -> Value {
+    json!({ "kind": found.kind.words(), "best": found.best, "simplest": found.simplest })
 }
 
 fn interval(interval: &Interval, factor: f64) -> Value {

@@ -1,5 +1,6 @@
 //! What a search found: words, tables, JSON, CSV, scenario parts and its page.
 
+mod answer;
 mod csv;
 mod json;
 mod page;
@@ -94,11 +95,15 @@ impl<'a> SearchScene<'a> {
         all
     }
 
-    /// The first `most` in order, dropped ones after the ranked, and the fixed pattern wherever it
-    /// stands.
+    /// The first `most` in order, dropped ones after the ranked; and wherever they stand the fixed
+    /// pattern, the one with the best mean, and those that stand for a kind of clock and edges.
     pub(crate) fn shown(&self, most: usize) -> Vec<Line<'a>> {
         let all = self.lines().into_iter().chain(self.dropped());
-        let is_shown = |(place, line): &(usize, Line<'a>)| *place < most || line.at == 0;
+        let kinds = self.found.kinds.iter().flat_map(|kind| [kind.best, kind.simplest]);
+        let leader = self.found.leader().map(|leader| leader.alternative);
+        let always: Vec<usize> = kinds.chain(leader).chain([0]).collect();
+        let is_shown =
+            |(place, line): &(usize, Line<'a>)| *place < most || always.contains(&line.at);
         all.enumerate().filter(is_shown).map(|(_, line)| line).collect()
     }
 
@@ -130,6 +135,11 @@ impl<'a> SearchScene<'a> {
         }
     }
 
+    /// A difference of the aim as files give it: points, or money a hectare.
+    pub(crate) fn aim_plain(&self, value: f64) -> f64 {
+        if self.found.aim == Aim::NetReturn { value } else { 100.0 * value }
+    }
+
     /// A difference of the aim with its sign and unit.
     pub(crate) fn gain_text(&self, value: f64) -> String {
         match self.found.aim {
@@ -140,6 +150,46 @@ impl<'a> SearchScene<'a> {
             }
             _ => format!("{} points", points(value, 1)),
         }
+    }
+
+    /// A difference of the aim without its unit.
+    pub(crate) fn plain_text(&self, value: f64) -> String {
+        match self.found.aim {
+            Aim::NetReturn => number(self.units.per_area(value), 2),
+            _ => number(100.0 * value, 1),
+        }
+    }
+
+    /// The unit of differences of the aim.
+    pub(crate) fn unit_of_gain(&self) -> String {
+        match self.found.aim {
+            Aim::NetReturn => format!("money per {} and year", self.units.area_word()),
+            Aim::WorstTenth => "points of full yield".to_owned(),
+            Aim::DuLqInterior | Aim::DuLqWhole => "points of DUlq".to_owned(),
+        }
+    }
+
+    /// The least difference worth the name, with its unit.
+    pub(crate) fn least_text(&self) -> String {
+        match self.found.aim {
+            Aim::NetReturn => {
+                let money = number(self.units.per_area(self.found.least), 2);
+                format!("{money} per {} and year", self.units.area_word())
+            }
+            _ => format!("{} points", number(100.0 * self.found.least, 1)),
+        }
+    }
+
+    /// What a shared rank means, as a clause after "because" or a colon.
+    pub(crate) fn ties(&self) -> String {
+        if self.found.least == 0.0 {
+            return "the seasons run cannot tell them apart".to_owned();
+        }
+        format!(
+            "they differ by less than {}, which is too close to matter, or the seasons run cannot \
+             tell that they differ by more",
+            self.least_text()
+        )
     }
 
     /// Net return of the entry in shown units; `None` where it is not known.

@@ -1,10 +1,10 @@
-//! A search in sentences, and its page.
+//! A search’s page, and what was tried in sentences.
 
-use super::{SearchScene, tables, told};
+use super::{SearchScene, tables};
 use crate::error::DrawError;
 use crate::pictures::Picture;
 use crate::tables::Table;
-use crate::units::{UnitSystem, number, percent};
+use crate::units::{UnitSystem, number};
 use askama::Template;
 use evenfall_core::search::Found;
 use evenfall_core::season::Scenario;
@@ -52,10 +52,14 @@ pub fn search_html(
     units: UnitSystem,
 ) -> Result<String, DrawError> {
     let scene = SearchScene::new(scenario, found, terms, units)?;
-    let mut all = vec![tables::ranking(&scene)?];
+    let mut all = Vec::new();
     if found.combos.len() > 1 {
-        all.insert(0, tables::combos(&scene)?);
+        all.push(tables::combos(&scene)?);
     }
+    if found.kinds.len() > 1 {
+        all.push(tables::kinds(&scene)?);
+    }
+    all.push(tables::ranking(&scene)?);
     let figure = |picture: &Picture| {
         let svg = picture.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1);
         (picture.name.to_owned(), picture.caption.clone(), svg)
@@ -75,78 +79,6 @@ pub fn search_html(
 }
 
 impl SearchScene<'_> {
-    /// The answer, the most important first.
-    pub(crate) fn answer(&self) -> Result<Vec<String>, DrawError> {
-        let lines = self.lines();
-        let mut out = Vec::new();
-        let Some(best) = lines.first() else { return Ok(out) };
-        let is_first = |line: &&super::Line<'_>| line.ranked.is_some_and(|r| r.rank == 1);
-        let ties = lines.iter().filter(is_first).count() - 1;
-        if best.at == 0 {
-            out.push(format!(
-                "By {}, no rotation tried has a better mean than the fixed pattern.",
-                self.aim()
-            ));
-        } else {
-            let gain = self.found.gain_of_aim(best.at).map_err(|error| told(&error))?;
-            let interval = gain.figures.interval;
-            out.push(format!(
-                "Best by {}: {} ({}; {}): {} against the fixed pattern ({} interval {} to {}).",
-                self.aim(),
-                self.rotation(&best.entry.candidate),
-                best.entry.candidate.alternative.edges.words(),
-                best.entry.candidate.clock.words(),
-                self.gain_text(gain.figures.mean),
-                percent(self.found.ask.level, 0),
-                self.gain_text(interval.low),
-                self.gain_text(interval.high),
-            ));
-        }
-        let fixed_ties = lines.iter().filter(is_first).any(|line| line.at == 0);
-        if ties > 0 {
-            let fixed = if fixed_ties { ", the fixed pattern among them" } else { "" };
-            let others = if ties == 1 { "One other".to_owned() } else { format!("{ties} others") };
-            out.push(format!(
-                "{others} cannot be told from it after {} seasons{fixed}: choose among them by what \
-                 is easiest to keep up.",
-                self.found.finished
-            ));
-        }
-        if self.found.is_partial() {
-            out.push(format!(
-                "Partial: the search was stopped after {} of {} seasons.",
-                self.found.finished, self.found.ask.seasons
-            ));
-        }
-        out.extend(self.about_money());
-        Ok(out)
-    }
-
-    /// What must be known about the money.
-    fn about_money(&self) -> Option<String> {
-        let terms = self.terms?;
-        let missing = terms.prices.missing_value();
-        if !missing.is_empty() {
-            let names: Vec<&str> = missing.iter().map(|item| item.label()).collect();
-            return Some(format!(
-                "Not known: {}. Without them there is no net return; where one was asked for, the \
-                 yield of the worst tenth takes its place.",
-                names.join(", ")
-            ));
-        }
-        let items = evenfall_core::money::Item::ALL;
-        let placeholder = |item: &&evenfall_core::money::Item| {
-            terms.prices.of(**item).is_some_and(|price| price.is_placeholder)
-        };
-        let names: Vec<&str> = items.iter().filter(placeholder).map(|item| item.label()).collect();
-        (!names.is_empty()).then(|| {
-            format!(
-                "Placeholders that nobody stands for: {}. Net returns are only as good as they are.",
-                names.join(", ")
-            )
-        })
-    }
-
     /// What was tried and what not.
     pub(crate) fn tried(&self) -> Vec<String> {
         let found = self.found;
@@ -156,11 +88,17 @@ impl SearchScene<'_> {
         let evaluations: usize = found.entries.iter().map(|entry| entry.values.len()).sum();
         let mut out = vec![format!(
             "Tried: {} candidates, {} of them distinct (the others are the same season set by set); \
-             {} dropped as clearly worse than a leader, {} ran all {} seasons; {evaluations} \
-             candidate-seasons in all.",
+             {} dropped as clearly worse{}, {} ran all {} seasons; {evaluations} candidate-seasons \
+             in all. The best of each wheel and spacing and of each kind of clock and edges stays to \
+             the end, however far behind.",
             found.described,
             found.entries.len(),
             dropped,
+            if found.least > 0.0 {
+                format!(" by more than {}", self.least_text())
+            } else {
+                String::new()
+            },
             found.ranking.len(),
             found.finished,
         )];

@@ -4,11 +4,11 @@ use super::{SearchScene, words};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::lateral::{EdgeTreatment, Machine};
-use evenfall_core::search::{Candidate, Found};
+use evenfall_core::search::{Candidate, Found, Kind};
 use evenfall_core::season::Scenario;
 use serde_json::{Map, Value, json};
 
-/// The fixed pattern, then the `most` best, as the list `alternatives` of a scenario file. Lengths
+/// The fixed pattern, then the `most` best (among them the best without another clock), as the list `alternatives` of a scenario file. Lengths
 /// are in metres to the micrometre, so that they come back on the same whole turns.
 ///
 /// # Errors
@@ -21,13 +21,31 @@ pub fn search_alternatives(
 ) -> Result<Value, DrawError> {
     let scene = SearchScene::new(scenario, found, None, units)?;
     let fixed = alternative(&scene, &found.entries[0].candidate, "Fixed");
-    let best = scene.lines().into_iter().filter(|line| line.at != 0).take(most);
-    let best = best.enumerate().map(|(place, line)| {
-        let candidate = &line.entry.candidate;
+    let best = in_turn(found).into_iter().take(most);
+    let best = best.enumerate().map(|(place, at)| {
+        let candidate = &found.entries[at].candidate;
         let name = format!("{}. {}", place + 1, scene.short(candidate));
         alternative(&scene, candidate, &name)
     });
     Ok(Value::Array(std::iter::once(fixed).chain(best).collect()))
+}
+
+/// The best mean, the best without other hours and edges, without other hours, then the ranking.
+fn in_turn(found: &Found) -> Vec<usize> {
+    let kind = |wanted: Kind| {
+        let own = found.kinds.iter().find(|kind| kind.kind == wanted);
+        own.map(|kind| kind.simplest)
+    };
+    let first = found.leader().map(|leader| leader.alternative);
+    let kinds = [Kind::Plain, Kind::ClockAsGiven].into_iter().filter_map(kind);
+    let ranked = found.ranking.iter().map(|ranked| ranked.alternative);
+    let mut all: Vec<usize> = Vec::new();
+    for at in first.into_iter().chain(kinds).chain(ranked) {
+        if at != 0 && !all.contains(&at) {
+            all.push(at);
+        }
+    }
+    all
 }
 
 fn alternative(scene: &SearchScene<'_>, candidate: &Candidate, name: &str) -> Value {

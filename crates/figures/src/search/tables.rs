@@ -5,7 +5,7 @@ use crate::error::DrawError;
 use crate::tables::{Row, Table};
 use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
-use evenfall_core::search::{Aim, ComboFound, Water};
+use evenfall_core::search::{Aim, ComboFound, KindFound, Water};
 
 /// DUlq that the search goes by: of the whole field where that is the aim.
 fn du_lq(scene: &SearchScene<'_>) -> fn(&Water) -> f64 {
@@ -19,14 +19,17 @@ fn du_lq(scene: &SearchScene<'_>) -> fn(&Water) -> f64 {
 pub(super) fn heads(scene: &SearchScene<'_>) -> Vec<String> {
     let whole = scene.found.aim == Aim::DuLqWhole;
     let region = if whole { "whole field" } else { "interior" };
-    let mut heads = vec![format!("DUlq {region}"), "interval".to_owned(), "gain".to_owned()];
+    let mut heads = {
+        let level = percent(scene.found.ask.level, 0);
+        vec![format!("DUlq {region}"), format!("{level} interval"), "gain".to_owned()]
+    };
     if scene.found.entries.iter().any(|entry| !entry.crop.is_empty()) {
         heads.push("worst tenth".to_owned());
     }
     if scene.found.entries.iter().any(|entry| !entry.nets_per_ha.is_empty()) {
         heads.push(format!("net per {}", scene.units.area_word()));
     }
-    heads.extend(["pass every", "ends", "clock"].map(str::to_owned));
+    heads.extend(["pass every", "season ends", "day/night"].map(str::to_owned));
     heads
 }
 
@@ -53,7 +56,7 @@ pub(super) fn cells(scene: &SearchScene<'_>, line: &Line<'_>) -> Result<Vec<Stri
             .map_or_else(|| "–".to_owned(), |hours| format!("{} days", number(hours / 24.0, 1))),
     );
     cells.push(ends(cost.days_longer));
-    cells.push(if cost.is_locked { "locked" } else { "free" }.to_owned());
+    cells.push(if cost.is_locked { "same" } else { "changes" }.to_owned());
     Ok(cells)
 }
 
@@ -84,9 +87,12 @@ pub(super) fn ranking(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     let left = scene.found.entries.len().saturating_sub(rows.len());
     let level = percent(scene.found.ask.level, 0);
     let note = format!(
-        "A rank with = is shared: those candidates cannot be told apart (or differ by no more than \
-         is worth the name). Intervals are those of each mean by itself, at {level}; ranks rest on \
-         paired seasons. Gain: points over the fixed pattern in the same seasons. {}",
+        "A rank with = is shared: {}. Of those within that difference the simplest comes first (no \
+         parts to buy, the same starting hours, fewer sets, fewer stops). Intervals are those of each \
+         mean by itself, at {level}; ranks rest on paired seasons. Gain: points over the fixed pattern \
+         in the same seasons. Season ends: against the fixed pattern’s. Day/night: whether each place \
+         is watered in the same half of the day every time. {}",
+        scene.ties(),
         if left > 0 { format!("{left} more: see search.csv.") } else { String::new() }
     );
     Ok(Table::new("The best, in order", &head).with_rows(rows).with_note(&note))
@@ -107,6 +113,43 @@ pub(super) fn in_words(scene: &SearchScene<'_>, most: usize) -> Table {
     });
     let head = ["Rank", "Rotation", "Edges", "Clock", "Outlets and wheel"];
     Table::new("The same in words", &head).with_rows(rows.collect())
+}
+
+/// The best of each kind of clock and edges.
+pub(super) fn kinds(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
+    let row = |found: &KindFound| -> Result<Row, DrawError> {
+        let at = found.simplest;
+        let gain = scene.found.gain_of_aim(at).map_err(|error| told(&error))?;
+        let lead = scene.found.lead_over(at).map_err(|error| told(&error))?;
+        let interval = lead.figures.interval;
+        let is_best = scene.found.leader().is_some_and(|leader| leader.alternative == at);
+        let behind = if is_best {
+            "the best".to_owned()
+        } else {
+            format!(
+                "{} ({} to {})",
+                scene.plain_text(lead.figures.mean),
+                scene.plain_text(interval.low),
+                scene.plain_text(interval.high)
+            )
+        };
+        let line = scene.lines().into_iter().find(|line| line.at == at);
+        let rank = line.map_or_else(String::new, |line| line.rank());
+        let name = scene.short(&scene.found.entries[at].candidate);
+        let gain =
+            if at == 0 { "reference".to_owned() } else { scene.plain_text(gain.figures.mean) };
+        Ok(Row::new(found.kind.words(), vec![name, gain, behind, rank]))
+    };
+    let rows: Vec<Row> = scene.found.kinds.iter().map(row).collect::<Result<_, _>>()?;
+    let head = ["If you keep to", "Rotation", "Gain", "Behind the best", "Rank"];
+    let note = format!(
+        "For those who cannot water at other hours or take a set more. Of those too close to the \
+         kind’s best to matter the simplest is named. Gain over the fixed pattern and distance \
+         behind the best (with its {} interval by itself) in {}.",
+        percent(scene.found.ask.level, 0),
+        scene.unit_of_gain()
+    );
+    Ok(Table::new("The best under each limit", &head).with_rows(rows).with_note(&note))
 }
 
 /// Wheels and spacings, each with its best rotation.
@@ -191,6 +234,6 @@ pub(super) fn stages(scene: &SearchScene<'_>) -> Table {
         ];
         Row::new((stage + 1).to_string(), cells)
     });
-    let head = ["Look", "Seasons", "Candidates", "Dropped", "All behind their leader by"];
+    let head = ["Look", "Seasons", "Candidates", "Dropped", "All behind by"];
     Table::new("The race", &head).with_rows(rows.collect())
 }

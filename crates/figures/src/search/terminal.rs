@@ -47,8 +47,17 @@ pub fn search_table(
         // Writing to a String cannot fail.
         let _ = writeln!(out, "… and {left} more: see search.csv.");
     }
-    out += "Ranks with = are shared: too close to tell apart, or to matter. “out 8”: dropped after 8\n\
-            seasons as clearly worse; in order of how little.\n";
+    let foot = format!(
+        "A rank with = is shared: {}. Of those within that difference the simplest comes first. \
+         “out 8”: dropped after 8 seasons as clearly worse, in order of how little. Day/night: whether \
+         each place is watered in the same half of the day every time.",
+        scene.ties()
+    );
+    out += &folded(&foot, LINE);
+    if found.kinds.len() > 1 {
+        out.push('\n');
+        out += &plain(&tables::kinds(&scene)?);
+    }
     if found.combos.len() > 1 {
         out.push('\n');
         out += &plain(&tables::combos(&scene)?);

@@ -30,13 +30,15 @@ impl SearchScene<'_> {
         parts.extend(match candidate.alternative.edges {
             EdgeTreatment::Shift => None,
             EdgeTreatment::Hold => Some("edges held".to_owned()),
-            EdgeTreatment::ExtraSet => Some("set more".to_owned()),
+            EdgeTreatment::ExtraSet => Some("extra set".to_owned()),
         });
         parts.extend(match candidate.clock {
             ClockChange::AsGiven => None,
             ClockChange::IdleHalfDay => Some("½ day idle".to_owned()),
-            ClockChange::OtherHalf => Some("other start".to_owned()),
-            ClockChange::IdleAndOtherHalf => Some("½ day idle, other start".to_owned()),
+            ClockChange::OtherHalf => starts(candidate),
+            ClockChange::IdleAndOtherHalf => {
+                starts(candidate).map(|starts| format!("½ day idle, {starts}"))
+            }
         });
         parts.extend(self.layout(candidate));
         parts.join("; ")
@@ -90,6 +92,12 @@ impl SearchScene<'_> {
         let shifts: Vec<String> = rotation.shifts().iter().map(one).collect();
         format!("{} {}", shifts.join(", "), self.units.symbol(Quantity::Length))
     }
+}
+
+/// "starts 18:00".
+fn starts(candidate: &Candidate) -> Option<String> {
+    let calendar = candidate.alternative.calendar.as_ref()?;
+    Some(format!("starts {}", calendar.start.strftime("%H:%M")))
 }
 
 /// "+20", "−7.5", "0".

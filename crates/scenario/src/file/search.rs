@@ -73,6 +73,11 @@ section! {
     SearchFile {
         /// What candidates are ranked by.
         aim: Option<AimName>,
+        /// Least difference of DUlq worth the name: candidates that are closer are ties.
+        least_du_lq: Option<Quantity<limits::LeastShare>>,
+        /// Least difference of the worst tenth’s yield worth the name; that of the net return is
+        /// `worth_the_name` of `worth`.
+        least_worst_tenth: Option<Quantity<limits::LeastShare>>,
         /// Most passes in one cycle of a rotation.
         longest: Option<Count<limits::LongestCycle>>,
         /// Whether a stop may come more than once in a cycle.

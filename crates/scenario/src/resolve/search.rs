@@ -4,10 +4,12 @@ use super::{Notes, length, optional};
 use crate::document::At;
 use crate::file::{Across, AimName, OrdersName, ScenarioFile, SearchFile};
 use crate::issue::Issue;
+use crate::limits;
+use crate::read_quantity::Quantity;
 use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine};
 use evenfall_core::money::Outfit;
-use evenfall_core::search::{Aim, Ask, ClockChange, HandGrid, Kit, Space, Words};
+use evenfall_core::search::{Aim, Ask, ClockChange, HandGrid, Kit, Least, Space, Words};
 use evenfall_core::season::{self, Scenario};
 use evenfall_core::worth::Terms;
 
@@ -23,6 +25,9 @@ const DEFAULT_LONGEST: usize = 3;
 const DEFAULT_PARTS: u32 = 4;
 /// So many of the best are weighed when the aim is water.
 const WEIGH_BEST: usize = 8;
+/// Least difference of DUlq and of the worst tenth's yield: half a point, less than a test with cans
+/// could tell; judgement.
+const DEFAULT_LEAST: f64 = 0.005;
 
 /// What is asked of a search: a section left out is one without keys.
 pub(crate) fn ask(
@@ -43,10 +48,23 @@ pub(crate) fn ask(
         space: space(given, scenario, notes),
         kit: kit(given, scenario, terms),
         aim: given.and_then(|given| given.aim).map_or_else(|| usual_aim(terms), Aim::from),
+        least: least(given),
         seasons,
         first_seasons: first_seasons(given, seasons, notes),
         level: level.or(terms.map(|terms| terms.level)).unwrap_or(DEFAULT_LEVEL),
         weigh_best: WEIGH_BEST,
+    }
+}
+
+/// What is too close to matter; that of the net return is the terms'.
+fn least(given: Option<&SearchFile>) -> Least {
+    let share = |of: fn(&SearchFile) -> &Option<Quantity<limits::LeastShare>>| {
+        given.and_then(|given| of(given).as_ref()).map_or(DEFAULT_LEAST, |least| least.value)
+    };
+    Least {
+        du_lq: share(|given| &given.least_du_lq),
+        worst_tenth: share(|given| &given.least_worst_tenth),
+        net_per_ha: None,
     }
 }
 

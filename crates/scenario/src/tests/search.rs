@@ -10,6 +10,10 @@ fn closed_without_a_section_the_usual_is_searched() {
     let ask = good(crate::demo()).search;
     assert_eq!((ask.aim, ask.seasons, ask.first_seasons), (Aim::NetReturn, 50, 8));
     assert_eq!((ask.space.words.longest, ask.space.edges.len(), ask.space.clocks.len()), (3, 3, 3));
+    assert_eq!(
+        (ask.least.du_lq, ask.least.worst_tenth, ask.least.net_per_ha),
+        (0.005, 0.005, None)
+    );
     // The outfit of the demo's first shifted alternative: 2 joints, a minute more a move.
     assert_eq!((ask.kit.joints, ask.kit.joints_per_outlet), (2, 0));
     assert!((ask.kit.extra_labour_per_move_h - 1.0 / 60.0).abs() < 1e-12);
@@ -25,9 +29,10 @@ fn closed_own_keys_are_taken() {
         "edges": ["extra set"], "clocks": ["as given", "half a day idle"],
         "insets": ["1 turn", "-20 ft"], "outlet_counts": [21], "travels": ["15 ft"],
         "spacings": ["50 ft", "60 ft"], "seasons": 12, "first_seasons": 4,
-        "joints_per_outlet": 1 }"#;
+        "joints_per_outlet": 1, "least_du_lq": "1 %", "least_worst_tenth": "0 %" }"#;
     let ask = good(&demo_at("/search", section)).search;
     let space = &ask.space;
+    assert_eq!((ask.least.du_lq, ask.least.worst_tenth), (0.01, 0.0));
     assert_eq!((ask.aim, ask.seasons, ask.first_seasons), (Aim::DuLqInterior, 12, 4));
     assert!(!space.words.repeats && space.words.every_order);
     assert_eq!(space.edges, [EdgeTreatment::ExtraSet]);

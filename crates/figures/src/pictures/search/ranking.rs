@@ -6,7 +6,7 @@ use crate::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use crate::colours::{QUIET, RULE, TEXT};
 use crate::error::DrawError;
-use crate::fit::shortened;
+use crate::fit::wrapped;
 use crate::furniture::{MARGIN, WIDTH, title};
 use crate::search::{Line, SHOWN, SearchScene, told};
 use crate::units::percent;
@@ -14,6 +14,10 @@ use evenfall_core::ensemble::SeasonsFigures;
 
 const HEAD: f64 = 56.0;
 const ROW: f64 = 26.0;
+/// Of rows whose names take two lines, pixels.
+const TALL_ROW: f64 = 40.0;
+/// From line to line of a name, pixels.
+const NAME_LINE: f64 = 15.0;
 const FOOT: f64 = 64.0;
 /// Room for names, pixels.
 const NAMES: f64 = 380.0;
@@ -30,32 +34,40 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
         .map(|line| scene.found.gain_of_aim(line.at).map(|gain| gain.figures))
         .collect::<Result<_, _>>()
         .map_err(|error| told(&error))?;
-    let height = HEAD + ROW * lines.len() as f64 + FOOT;
+    let name = |line: &Line<'_>| {
+        wrapped(&scene.short(&line.entry.candidate), NAMES - 64.0, SMALL, false, 2)
+    };
+    let names: Vec<Vec<String>> = lines.iter().map(name).collect();
+    let is_tall = names.iter().any(|name| name.len() > 1);
+    let row_height = if is_tall { TALL_ROW } else { ROW };
+    let height = HEAD + row_height * lines.len() as f64 + FOOT;
     let svg = sheet((WIDTH, height), &heading, |canvas| {
         title(canvas, &heading)?;
         let frame = Frame {
             left: MARGIN + NAMES,
             top: HEAD,
             width: WIDTH - 2.0 * MARGIN - NAMES - 12.0,
-            height: ROW * lines.len() as f64,
+            height: row_height * lines.len() as f64,
         };
         let axis = axis_of(scene, &gains, frame);
         grounds(canvas, frame, &lines)?;
         scale(canvas, frame, &axis, scene)?;
         for (place, (line, gain)) in lines.iter().zip(&gains).enumerate() {
-            let y = HEAD + ROW * (place as f64 + 0.5);
-            row(canvas, scene, &axis, (line, gain), y)?;
+            let y = HEAD + row_height * (place as f64 + 0.5);
+            label(canvas, line, &names[place], y)?;
+            point(canvas, scene, &axis, gain, y)?;
         }
         canvas.outline(frame, Ink::new(TEXT, 1.0))
     })?;
     let level = percent(scene.found.ask.level, 0);
     let caption = format!(
         "Points are mean gains of {} in the same seasons, lines their {level} intervals by \
-         themselves. Candidates on one ground share a rank (=): they cannot be told apart, or differ \
-         by no more than is worth the name. “out” and a number: dropped as clearly worse than a leader \
-         after so many seasons; those are in order of how little they were behind. {} of {} \
+         themselves. Candidates on one ground share a rank (=): {}; of those within that \
+         difference the simplest comes first. “out” and a number: dropped as clearly worse after so \
+         many seasons; those are in order of how little they were behind. {} of {} \
          candidates are shown.",
         scene.aim(),
+        scene.ties(),
         lines.len(),
         scene.found.entries.len()
     );
@@ -80,8 +92,9 @@ fn grounds(canvas: &Canvas<'_>, frame: Frame, lines: &[Line<'_>]) -> Result<(), 
             is_dark = !is_dark && own.is_some();
         }
         if is_dark {
-            let top = frame.top + ROW * place as f64;
-            let strip = Frame { left: MARGIN, top, width: frame.right() - MARGIN, height: ROW };
+            let height = frame.height / lines.len() as f64;
+            let top = frame.top + height * place as f64;
+            let strip = Frame { left: MARGIN, top, width: frame.right() - MARGIN, height };
             canvas.fill(strip, GROUND, 1.0)?;
         }
     }
@@ -109,17 +122,25 @@ fn scale(
     canvas.text((frame.middle().0, frame.bottom() + 40.0), &format!("Gain in {unit}"), look)
 }
 
-fn row(
+/// Rank and name, the name in one or two lines.
+fn label(canvas: &Canvas<'_>, line: &Line<'_>, name: &[String], y: f64) -> Result<(), DrawError> {
+    let rank = Lettering::new(SMALL, Side::Right).colour(QUIET);
+    canvas.text((MARGIN + 44.0, y), &line.rank(), rank)?;
+    let first = y - 0.5 * NAME_LINE * (name.len() as f64 - 1.0);
+    for (at, text) in name.iter().enumerate() {
+        let place = (MARGIN + 54.0, first + NAME_LINE * at as f64);
+        canvas.text(place, text, Lettering::new(SMALL, Side::Left))?;
+    }
+    Ok(())
+}
+
+fn point(
     canvas: &Canvas<'_>,
     scene: &SearchScene<'_>,
     axis: &Axis,
-    (line, gain): (&Line<'_>, &SeasonsFigures),
+    gain: &SeasonsFigures,
     y: f64,
 ) -> Result<(), DrawError> {
-    let rank = Lettering::new(SMALL, Side::Right).colour(QUIET);
-    canvas.text((MARGIN + 44.0, y), &line.rank(), rank)?;
-    let name = shortened(&scene.short(&line.entry.candidate), NAMES - 64.0, SMALL, false);
-    canvas.text((MARGIN + 54.0, y), &name, Lettering::new(SMALL, Side::Left))?;
     let at = |value: f64| axis.place(scene.aim_shown(value));
     let (low, high) = (at(gain.interval.low), at(gain.interval.high));
     let ink = Ink::new(POINT, 2.0);

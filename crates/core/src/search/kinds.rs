@@ -1,0 +1,119 @@
+//! Kinds of candidates of which the best is kept to the end, however far behind it is.
+//!
+//! A grower who cannot water at other hours, or cannot take a set more, needs the best without it,
+//! and a ranking led by broken clocks would not tell. So the race drops a candidate only if it is
+//! beaten in every kind it belongs to ([`super::course`]), and each kind's best is shown.
+//!
+//! *Clock changed* means another calendar than the scenario's. Whether the half of the day really
+//! changes from pass to pass is the schedule's affair (a set more does that too) and told with each
+//! candidate.
+
+use super::candidates::Candidate;
+use super::clocks::ClockChange;
+use super::found::{Entry, Found};
+use crate::ensemble::{StatisticsError, mean_and_deviation};
+use crate::lateral::EdgeTreatment;
+
+/// A kind of candidate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// The calendar as the scenario has it and no change at the edges.
+    Plain,
+    /// The calendar as the scenario has it.
+    ClockAsGiven,
+    /// Another calendar.
+    ClockChanged,
+    /// One treatment of the edges; fixed patterns have no opened edge and count as shifted.
+    Edges(EdgeTreatment),
+}
+
+/// The best of a kind.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct KindFound {
+    /// The kind.
+    pub kind: Kind,
+    /// Its candidate with the best mean.
+    pub best: usize,
+    /// The simplest of those that are too close to it to matter.
+    pub simplest: usize,
+}
+
+impl Kind {
+    /// All kinds that hold some of `entries` but not all, which tell something.
+    pub(super) fn of_all(entries: &[Entry]) -> Vec<Self> {
+        let edges = EdgeTreatment::ALL.map(Self::Edges);
+        let kinds = [Self::Plain, Self::ClockAsGiven, Self::ClockChanged].into_iter().chain(edges);
+        let tells = |kind: &Self| {
+            let held = entries.iter().filter(|entry| kind.holds(&entry.candidate)).count();
+            held > 0 && held < entries.len()
+        };
+        kinds.filter(tells).collect()
+    }
+
+    /// Whether `candidate` is of this kind.
+    pub fn holds(self, candidate: &Candidate) -> bool {
+        let (clock, edges) = (candidate.clock, candidate.alternative.edges);
+        match self {
+            Self::Plain => clock == ClockChange::AsGiven && edges == EdgeTreatment::Shift,
+            Self::ClockAsGiven => clock == ClockChange::AsGiven,
+            Self::ClockChanged => clock != ClockChange::AsGiven,
+            Self::Edges(treatment) => edges == treatment,
+        }
+    }
+
+    /// In the words of reports.
+    pub fn words(self) -> String {
+        match self {
+            Self::Plain => "same starting hours, nothing done at the edges".to_owned(),
+            Self::ClockAsGiven => "same starting hours".to_owned(),
+            Self::ClockChanged => "other starting hours".to_owned(),
+            Self::Edges(treatment) => treatment.words().to_owned(),
+        }
+    }
+}
+
+/// How much a candidate asks for, less being simpler: parts to buy, another clock, sets, stops,
+/// passes in a cycle, anything done at the edges; compared in this order.
+pub(super) fn effort(candidate: &Candidate) -> [usize; 6] {
+    let (alternative, outfit) = (&candidate.alternative, &candidate.outfit);
+    let clock = match candidate.clock {
+        ClockChange::AsGiven => 0,
+        ClockChange::IdleHalfDay | ClockChange::OtherHalf => 1,
+        ClockChange::IdleAndOtherHalf => 2,
+    };
+    [
+        (outfit.joints + outfit.outlets) as usize,
+        clock,
+        candidate.plan.passes.iter().map(|pass| pass.sets.len()).sum(),
+        alternative.rotation.distinct().len(),
+        alternative.rotation.cycle(),
+        usize::from(alternative.edges != EdgeTreatment::Shift),
+    ]
+}
+
+/// The best of every kind among `live`.
+pub(super) fn best_of(
+    found: &Found,
+    kinds: &[Kind],
+    live: &[usize],
+) -> Result<Vec<KindFound>, StatisticsError> {
+    let mut all = Vec::with_capacity(kinds.len());
+    for kind in kinds {
+        let mut own = Vec::new();
+        for at in live {
+            let entry = &found.entries[*at];
+            if kind.holds(&entry.candidate) {
+                own.push((*at, mean_and_deviation(&entry.values)?.0));
+            }
+        }
+        let Some(&(best, most)) = own.iter().max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
+        else {
+            continue;
+        };
+        let close = own.iter().filter(|(_, mean)| found.is_too_close(most, *mean));
+        let simplest = close.min_by_key(|(at, _)| (effort(&found.entries[*at].candidate), *at));
+        let simplest = simplest.map_or(best, |(at, _)| *at);
+        all.push(KindFound { kind: *kind, best, simplest });
+    }
+    Ok(all)
+}

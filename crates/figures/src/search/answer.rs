@@ -1,0 +1,161 @@
+//! The answer of a search in sentences, the most important first.
+
+use super::{SearchScene, told};
+use crate::error::DrawError;
+use crate::units::percent;
+use evenfall_core::search::{Candidate, Kind};
+use evenfall_core::verdict::Ranked;
+
+impl SearchScene<'_> {
+    /// The answer, the most important first.
+    pub(crate) fn answer(&self) -> Result<Vec<String>, DrawError> {
+        let Some(best) = self.found.leader() else { return Ok(Vec::new()) };
+        let at = best.alternative;
+        let mut out = vec![if at == 0 {
+            format!(
+                "By {}, no rotation tried has a better mean than the fixed pattern.",
+                self.aim()
+            )
+        } else {
+            format!("Best by {}: {}: {}.", self.aim(), self.in_full(at), self.gain_in_full(at)?)
+        }];
+        out.extend(self.about_ties(best)?);
+        out.extend(self.about_kinds(best)?);
+        if self.found.is_partial() {
+            out.push(format!(
+                "Partial: the search was stopped after {} of {} seasons.",
+                self.found.finished, self.found.ask.seasons
+            ));
+        }
+        out.extend(self.about_money());
+        Ok(out)
+    }
+
+    /// Rotation, edges, clock, and wheel and outlets where they are not the scenario's.
+    fn in_full(&self, at: usize) -> String {
+        if at == 0 {
+            return "the fixed pattern".to_owned();
+        }
+        let candidate: &Candidate = &self.found.entries[at].candidate;
+        let mut rest = vec![
+            candidate.alternative.edges.words().to_owned(),
+            candidate.clock.words().to_owned(),
+        ];
+        rest.extend(self.layout(candidate));
+        format!("{} ({})", self.rotation(candidate), rest.join("; "))
+    }
+
+    fn gain_in_full(&self, at: usize) -> Result<String, DrawError> {
+        let gain = self.found.gain_of_aim(at).map_err(|error| told(&error))?;
+        let interval = gain.figures.interval;
+        Ok(format!(
+            "{} against the fixed pattern ({} interval {} to {})",
+            self.gain_text(gain.figures.mean),
+            percent(self.found.ask.level, 0),
+            self.gain_text(interval.low),
+            self.gain_text(interval.high),
+        ))
+    }
+
+    /// Those that share the first rank: too close to matter, and those that only more seasons tell.
+    fn about_ties(&self, best: &Ranked) -> Result<Vec<String>, DrawError> {
+        let found = self.found;
+        let ties =
+            || found.ranking.iter().filter(|r| r.rank == 1 && r.alternative != best.alternative);
+        let close = ties().filter(|r| found.is_too_close(best.mean, r.mean)).count();
+        let unclear = ties().count() - close;
+        let mut out = Vec::new();
+        if close > 0 {
+            let others = count(close, "other is", "others are");
+            let within = if found.least > 0.0 { self.least_text() } else { "nothing".to_owned() };
+            let simplest = match found.ranking.first() {
+                Some(first) if first.alternative != best.alternative => {
+                    let at = first.alternative;
+                    let gain = if at == 0 {
+                        String::new()
+                    } else {
+                        format!(": {}", self.gain_in_full(at)?)
+                    };
+                    format!("The simplest of all these is {}{gain}.", self.in_full(at))
+                }
+                _ => "None of them is simpler.".to_owned(),
+            };
+            out.push(format!("{others} within {within} of it: too close to matter. {simplest}"));
+        }
+        if unclear > 0 {
+            let others = count(unclear, "more cannot", "more cannot");
+            let has_fixed = ties().any(|r| r.alternative == 0);
+            let fixed = if has_fixed && best.alternative != 0 {
+                ", the fixed pattern among the ties"
+            } else {
+                ""
+            };
+            out.push(format!(
+                "{others} be told from it in {} seasons{fixed}: more seasons (--seasons) may part \
+                 them.",
+                found.finished
+            ));
+        }
+        Ok(out)
+    }
+
+    /// The best for those who can neither water at other hours nor do anything at the edges.
+    fn about_kinds(&self, best: &Ranked) -> Result<Vec<String>, DrawError> {
+        let mut out = Vec::new();
+        let mut told_of = vec![best.alternative, self.found.ranking[0].alternative];
+        for (wanted, words) in [
+            (Kind::ClockAsGiven, "With the starting hours as they are"),
+            (Kind::Plain, "With the starting hours as they are and nothing done at the edges"),
+        ] {
+            let Some(kind) = self.found.kinds.iter().find(|found| found.kind == wanted) else {
+                continue;
+            };
+            if told_of.contains(&kind.simplest) || told_of.contains(&kind.best) {
+                continue;
+            }
+            told_of.extend([kind.best, kind.simplest]);
+            let lead = self.found.lead_over(kind.simplest).map_err(|error| told(&error))?;
+            let behind = self.gain_text(-lead.figures.mean);
+            let gain = if kind.simplest == 0 {
+                String::new()
+            } else {
+                format!(": {}", self.gain_in_full(kind.simplest)?)
+            };
+            out.push(format!(
+                "{words}: {}{gain}; that is {behind} against the best.",
+                self.in_full(kind.simplest)
+            ));
+        }
+        Ok(out)
+    }
+
+    /// What must be known about the money.
+    fn about_money(&self) -> Option<String> {
+        let terms = self.terms?;
+        let missing = terms.prices.missing_value();
+        if !missing.is_empty() {
+            let names: Vec<&str> = missing.iter().map(|item| item.label()).collect();
+            return Some(format!(
+                "Not known: {}. Without them there is no net return; where one was asked for, the \
+                 yield of the worst tenth takes its place.",
+                names.join(", ")
+            ));
+        }
+        let items = evenfall_core::money::Item::ALL;
+        let placeholder = |item: &&evenfall_core::money::Item| {
+            terms.prices.of(**item).is_some_and(|price| price.is_placeholder)
+        };
+        let names: Vec<&str> = items.iter().filter(placeholder).map(|item| item.label()).collect();
+        (!names.is_empty()).then(|| {
+            format!(
+                "Placeholders that nobody stands for: {}. Net returns are only as good as they are.",
+                names.join(", ")
+            )
+        })
+    }
+}
+
+/// "One other is", "3 others are".
+fn count(number: usize, one: &str, many: &str) -> String {
+    if number == 1 { format!("One {one}") } else { format!("{number} {many}") }
+}
