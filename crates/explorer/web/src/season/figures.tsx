@@ -95,6 +95,7 @@ function Digits({ summary, done }: { summary: SeasonSummary; done: number[] }): 
   return (
     <div class="table-scroll" tabIndex={0} role="region" aria-label="Figures of the pass at hand">
       <table class="digits">
+        <caption>After the last finished pass</caption>
         <thead>
           <tr>
             <th scope="col">Way</th>
