@@ -9,8 +9,8 @@ use std::collections::HashMap;
 use std::fs;
 
 /// Pictures of the report, each as SVG and PNG.
-const PICTURES: [&str; 6] =
-    ["season-depth", "season-deviation", "course", "area-depth", "stops", "wind"];
+const PICTURES: [&str; 7] =
+    ["season-depth", "season-deviation", "course", "gain", "area-depth", "stops", "wind"];
 
 fn text(name: &str) -> String {
     fs::read_to_string(demo_report().0.join(name)).unwrap()

@@ -2,7 +2,7 @@
 
 use crate::runs::{evenfall_in, names};
 use crate::scenarios::{demo_at, put, small};
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::fs;
 use tempfile::TempDir;
 
@@ -51,4 +51,121 @@ fn senseless_prices_soils_and_seasons_are_refused_and_nothing_is_left() {
         evenfall_in(folder.path(), &["worth", "scenario.json"]).refused(3, words);
         assert_eq!(names(folder.path()), ["scenario.json"]);
     }
+}
+
+/// What the terminal says and the page holds of the small scenario after `change`, as plain words.
+fn told(change: impl FnOnce(&mut Value)) -> (String, String, Value) {
+    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
+    change(&mut scenario);
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &scenario.to_string());
+    let words = ["worth", "scenario.json", "--seasons", "3", "--into", "r"];
+    let said = evenfall_in(folder.path(), &words).said();
+    let read = |name: &str| fs::read_to_string(folder.path().join("r").join(name)).unwrap();
+    let page = read("report.html").replace('\u{a0}', " ");
+    let worth = serde_json::from_str(&read("worth.json")).unwrap();
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    (said, page, worth)
+}
+
+#[test]
+fn a_rotation_against_itself_makes_no_difference_and_claims_no_odds() {
+    let (said, page, worth) = told(|scenario| {
+        scenario["alternatives"] = json!([
+            { "name": "Fixed", "rotation": ["0 ft"] },
+            { "name": "Again", "rotation": ["0 ft"] },
+        ]);
+    });
+    let words = "“Again” does not pay against “Fixed”: in no season does it make any difference";
+    assert!(said.contains(words) && page.contains(words), "{said}");
+    assert!(!said.contains("would make it pay") && !said.contains("odds of"), "{said}");
+    assert!(page.contains("Crop and water below the roots are the same in every season"));
+    let against = &worth["alternatives"][1]["against_reference"];
+    assert_eq!(against["balance_of_field"]["net"], 0.0, "{against}");
+    assert_eq!(against["kept_percent"], Value::Null);
+}
+
+#[test]
+fn one_alternative_alone_is_compared_with_nothing() {
+    let (said, page, worth) = told(|scenario| {
+        scenario["alternatives"] = json!([{ "name": "Fixed", "rotation": ["0 ft"] }]);
+    });
+    assert!(said.contains("One alternative alone: nothing to compare it with."), "{said}");
+    for word in ["in order of", "pays", "odds"] {
+        assert!(!said.contains(word), "{word} in {said}");
+    }
+    assert!(page.contains("There is nothing to compare “Fixed” with"));
+    assert_eq!(worth["alternatives"].as_array().unwrap().len(), 1);
+}
+
+#[test]
+fn six_alternatives_in_si_units_with_a_currency_are_all_told() {
+    let stops = [
+        ["0 ft", "0 ft"],
+        ["0 ft", "20 ft"],
+        ["20 ft", "-20 ft"],
+        ["20 ft", "20 ft"],
+        ["-20 ft", "0 ft"],
+        ["-20 ft", "-20 ft"],
+    ];
+    let (said, page, worth) = told(|scenario| {
+        scenario["units"] = "si".into();
+        scenario["worth"]["currency"] = "EUR".into();
+        let one = |(at, rotation): (usize, &[&str; 2])| json!({ "name": format!("Rotation {at}"), "rotation": rotation });
+        scenario["alternatives"] = stops.iter().enumerate().map(one).collect();
+    });
+    for at in 1..6 {
+        assert!(said.contains(&format!("“Rotation {at}”")), "{said}");
+        assert!(page.contains(&format!("“Rotation {at}”")), "{at}");
+    }
+    assert_eq!(worth["currency"], "EUR");
+    // Prices in the scenario's units and the user's currency, in words and on the page.
+    for words in ["EUR a hectare and year", "EUR per t;", "t/ha", "EUR per m³"] {
+        assert!(said.contains(words) && page.contains(words), "{words}: {said}");
+    }
+    for text in [&said, &page] {
+        assert!(!text.contains("ton/ac") && !text.contains("ac-ft") && !text.contains(" an acre"));
+    }
+    assert!(page.contains("(+ is a gain, in EUR)"));
+}
+
+#[test]
+fn us_prices_are_told_in_us_units_everywhere() {
+    let (said, page, worth) = told(|_| {});
+    for words in ["an acre and year", "180 per ton;", "7 ton/ac", "20 per ac-ft"] {
+        assert!(said.contains(words) && page.contains(words), "{words}: {said}");
+    }
+    for text in [&said, &page] {
+        for words in ["per t;", "per t.", "t/ha", "per m³", "hectare"] {
+            assert!(!text.contains(words), "{words}: {said}");
+        }
+    }
+    assert!(page.contains("Yield, ton/ac"));
+    assert_eq!(worth["currency"], Value::Null);
+}
+
+#[test]
+fn without_prices_no_money_is_told_but_the_crop_is() {
+    let (said, page, _) = told(|scenario| {
+        scenario["worth"].as_object_mut().unwrap().shift_remove("prices");
+    });
+    let words = "Whether “Two stops” pays against “Fixed” cannot be told: no crop price and no \
+                 potential yield is given.";
+    assert!(said.contains(words) && page.contains(words), "{said}");
+    assert!(said.contains("in order of yield of the field’s worst tenth"), "{said}");
+    for word in ["an acre and year", "odds"] {
+        assert!(!said.contains(word), "{word} in {said}");
+    }
+    assert!(page.contains("The crop yields") && page.contains("Money (no crop price"));
+}
+
+#[test]
+fn seasons_of_one_weather_have_no_interval_and_say_so() {
+    let (said, page, _) = told(|scenario| {
+        scenario["wind"] =
+            json!({ "steady": { "speed": "2 m/s", "from": "255 deg", "height": "2 m" } });
+    });
+    assert!(said.contains("(the same in every season)"), "{said}");
+    assert!(page.contains("(the same in every season)"));
+    assert!(!said.contains("interval −") && !said.contains("interval +"), "{said}");
 }

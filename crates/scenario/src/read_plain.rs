@@ -33,6 +33,42 @@ impl Read for Text {
     }
 }
 
+/// Name of a currency: a few letters or currency signs.
+#[derive(Clone, Debug)]
+pub(crate) struct Currency {
+    pub(crate) value: String,
+}
+
+impl Read for Currency {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        // Signs of Unicode 16's category Sc that any currency of today uses.
+        let is_sign = |c: char| matches!(c, '$' | '¢'..='¥' | '\u{20a0}'..='\u{20c0}');
+        match &node.json {
+            Json::Text(text)
+                if (1..=8).contains(&text.chars().count())
+                    && text.chars().all(|c| c.is_alphabetic() || is_sign(c)) =>
+            {
+                Some(Self { value: text.clone() })
+            }
+            _ => {
+                unexpected::<Self>(node, issues);
+                None
+            }
+        }
+    }
+    fn expects() -> String {
+        "1 to 8 letters or currency signs, such as \"USD\"".to_owned()
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "description": "name of a currency",
+            "pattern": r"^[\p{L}$\u00a2-\u00a5\u20a0-\u20c0]{1,8}$",
+            "examples": ["USD"],
+        })
+    }
+}
+
 impl Read for bool {
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
         if let Json::Bool(value) = node.json {

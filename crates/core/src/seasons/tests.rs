@@ -96,6 +96,19 @@ fn invariant_a_deeper_soil_keeps_more_of_the_gain_that_the_season_map_promises()
 }
 
 #[test]
+fn invariant_no_crop_makes_more_than_its_map_promises() {
+    // Use is never more than the need, nor than all water of the season and the store. (The *gain*
+    // between two alternatives may be more than promised.)
+    let scenario = windy(fixed_and_pair());
+    for taw_mm in [50.0, 200.0] {
+        let seasons = run(&scenario, &ground(taw_mm), 2, GO_ON).unwrap();
+        for figures in seasons.figures.iter().flatten() {
+            assert!(figures.yield_interior < figures.yield_promised, "{figures:?}");
+        }
+    }
+}
+
+#[test]
 fn closed_water_on_days_without_a_crop_is_told_apart() {
     let scenario = windy(fixed_and_pair());
     let mut late = ground(80.0);

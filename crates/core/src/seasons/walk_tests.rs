@@ -6,6 +6,7 @@ use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::plain::{CellWater, Watering};
 use crate::root_zone::season::SeasonWater;
 use crate::season;
+use crate::season::LandingStore;
 use crate::season::prepare::Sprinklers;
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
 use crate::seasons::{FOOTPRINTS, run};
@@ -54,7 +55,13 @@ fn season_of_beans() -> (Scenario, SeasonWater, Ground) {
 fn plainly(scenario: &Scenario, water: &SeasonWater, ground: &Ground) -> Vec<Vec<CellWater>> {
     let plans = season::plans_in(scenario, Some(ground), 0).unwrap();
     let hours = SeasonHours::of(scenario, &plans, 0).unwrap();
-    let sprinklers = Sprinklers::of(scenario, hours.measured_at_m(), hours.fastest_m_s()).unwrap();
+    let sprinklers = Sprinklers::of(
+        scenario,
+        &LandingStore::default(),
+        hours.measured_at_m(),
+        hours.fastest_m_s(),
+    )
+    .unwrap();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS).unwrap();
     let layouts = Layout::of_all(scenario, plans).unwrap();
     let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();

@@ -24,7 +24,9 @@ pub struct Against {
     /// Net return, currency a hectare and year.
     pub net_per_ha: Paired,
     /// Of the yield gain that the season's depth map promises for the interior, the share that the
-    /// crop really keeps; `None` where it promises next to nothing.
+    /// crop really keeps; `None` where it promises next to nothing, or a loss. It may pass 1: the map
+    /// lets each place use all its water and its soil's whole store, so fewer places are short in it
+    /// than in the daily balance, and more of them gain from evener water there.
     pub kept: Option<f64>,
     /// Mean balance of the money, whole field.
     pub balance: Balance,
@@ -47,8 +49,9 @@ pub struct Against {
     pub verdict: Verdict,
 }
 
-/// A promised gain below this is next to nothing: a hundredth of a percent of the yield.
-const LEAST_PROMISE: f64 = 1e-4;
+/// A promised gain below this is next to nothing: a tenth of a point of the full yield, which is
+/// the least that is shown.
+const LEAST_PROMISE: f64 = 1e-3;
 
 impl Against {
     pub(super) fn reference(
@@ -81,7 +84,7 @@ impl Against {
             worst_tenth_gain: compared(|f| f.yield_worst_tenth)?,
             percolation_rise_mm: compared(|f| f.percolation_mm)?,
             du_lq_gain: compared(|f| f.du_lq)?,
-            kept: (promised.abs() > LEAST_PROMISE).then_some(kept),
+            kept: (promised > LEAST_PROMISE).then_some(kept),
             break_even: ledger.break_even_crop_price(&balance),
             payback_years: ledger.payback(&balance),
             cash: ledger.cash_per_year(&balance, ledger.life_years()),

@@ -38,6 +38,8 @@ pub struct Terms {
     pub prices: Prices,
     /// What each alternative needs, in the scenario's order.
     pub outfits: Vec<Outfit>,
+    /// Name of the prices' currency, such as "USD", where it was told.
+    pub currency: Option<String>,
     /// Plausible ranges of prices, low and high; where there is none, ± [`Terms::DEFAULT_SWING`].
     pub ranges: Vec<(Item, f64, f64)>,
     /// Net return a hectare and year that is worth the name, currency.

@@ -40,6 +40,7 @@ pub(crate) fn terms(seasons: usize) -> Terms {
             ..Prices::default()
         },
         outfits: vec![Outfit::default(), Outfit { joints: 6, ..Outfit::default() }],
+        currency: None,
         ranges: Vec::new(),
         worth_the_name_per_ha: 1.0,
         level: 0.9,

@@ -6,6 +6,7 @@ mod calendar;
 mod course;
 mod depth_maps;
 pub(crate) mod edge_profile;
+mod gain;
 mod map_sheet;
 mod pressure;
 mod search;
@@ -72,5 +73,12 @@ pub fn pictures(
     let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
     // Only where a pipe is described.
     let pressure = pressure::draw(&scene).transpose();
-    drawn.into_iter().chain(pressure).collect()
+    // Only where there is something to gain against.
+    let gain = gain::draw(&scene).transpose();
+    let mut all: Vec<Picture> = drawn.into_iter().chain(pressure).collect::<Result<_, _>>()?;
+    if let Some(gain) = gain {
+        let after = all.iter().position(|picture| picture.name == "course");
+        all.insert(after.map_or(all.len(), |place| place + 1), gain?);
+    }
+    Ok(all)
 }

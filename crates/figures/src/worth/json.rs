@@ -43,6 +43,7 @@ pub fn worth_json(scenario: &Scenario, worth: &Worth, terms: &Terms) -> Result<S
         "area_ha": scene.site.scenario.field.area_m2() / 10_000.0,
         "worth_the_name_per_ha": terms.worth_the_name_per_ha,
         "reference": scene.reference(),
+        "currency": terms.currency,
         "prices": prices.collect::<serde_json::Map<_, _>>(),
         "ranked_by": if worth.ranked_by_money { "net_per_ha" } else { "yield_worst_tenth" },
         "ranking": ranking.collect::<Vec<_>>(),

@@ -10,7 +10,7 @@ mod verdict_words;
 mod words;
 
 pub use json::worth_json;
-pub(crate) use money::{item_named, money, priced, signed_money};
+pub(crate) use money::{item_named, money, signed_money};
 pub(crate) use tables::tables;
 pub use terminal::worth_table;
 pub use told::{SwingTold, VerdictTold, WorthTold, worth_told};
@@ -97,6 +97,16 @@ impl<'a> WorthScene<'a> {
 
     pub(crate) fn units(&self) -> UnitSystem {
         self.site.units
+    }
+
+    /// The currency after an amount, with the space before it; nothing where it has no name.
+    pub(crate) fn currency(&self) -> String {
+        self.terms.currency.as_ref().map_or_else(String::new, |name| format!("\u{a0}{name}"))
+    }
+
+    /// A price as it is bought and sold: "180 USD per ton".
+    pub(crate) fn priced(&self, item: Item, value: f64) -> String {
+        money::priced(self.units(), &self.currency(), item, value)
     }
 
     /// Name of the reference.

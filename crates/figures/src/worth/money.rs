@@ -1,4 +1,4 @@
-//! Money and prices as text. The currency is that of the prices and has no name here.
+//! Money and prices as text. The currency is that of the prices; it is named where the user names it.
 
 use crate::units::{Quantity, UnitSystem, number};
 use evenfall_core::money::Item;
@@ -6,11 +6,18 @@ use evenfall_core::units::{M2_PER_ACRE, T_PER_SHORT_TON};
 
 /// An amount with the decimals it deserves and commas at thousands.
 pub(crate) fn money(value: f64) -> String {
-    let decimals = match value.abs() {
+    with_decimals(value, decimals(value))
+}
+
+fn decimals(value: f64) -> usize {
+    match value.abs() {
         small if small < 9.995 => 2,
         middling if middling < 99.95 => 1,
         _ => 0,
-    };
+    }
+}
+
+fn with_decimals(value: f64, decimals: usize) -> String {
     let text = number(value, decimals);
     let digits = text.find('.').unwrap_or(text.len());
     let first = text.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
@@ -29,7 +36,35 @@ pub(crate) fn money(value: f64) -> String {
 
 /// The same with a plus before gains.
 pub(crate) fn signed_money(value: f64) -> String {
-    let text = money(value);
+    signed(value, decimals(value))
+}
+
+/// Amounts that stand for one interval, with decimals enough to tell its ends apart.
+pub(crate) fn spread_money<const N: usize>(values: [f64; N]) -> [String; N] {
+    let least = values.iter().map(|value| decimals(*value)).min().unwrap_or(2);
+    // Small amounts beside large ones keep what tells them from nothing.
+    let own = |value: f64| decimals(value).saturating_sub(1);
+    spread(values, least, |value, all| signed(value, own(value).max(all)))
+}
+
+/// Values of one interval as text, from `least` decimals on as few as tell its ends (the last two)
+/// apart; ends that a thousandth of that step cannot tell apart keep the least.
+pub(crate) fn spread<const N: usize>(
+    values: [f64; N],
+    least: usize,
+    text: impl Fn(f64, usize) -> String,
+) -> [String; N] {
+    let told = |decimals: usize| values.map(|value| text(value, decimals));
+    let is_apart = |texts: &[String; N]| {
+        let ends = texts.get(N.saturating_sub(2)..).unwrap_or_default();
+        ends.first() != ends.last()
+    };
+    let more = (least..=least + 3).map(told).find(is_apart);
+    more.unwrap_or_else(|| told(least))
+}
+
+fn signed(value: f64, decimals: usize) -> String {
+    let text = with_decimals(value, decimals);
     let is_gain = value > 0.0 && text.bytes().any(|b| (b'1'..=b'9').contains(&b));
     if is_gain { format!("+{text}") } else { text }
 }
@@ -55,8 +90,19 @@ fn unit(units: UnitSystem, item: Item) -> (&'static str, f64) {
     }
 }
 
-/// A price with its unit: "150 per t".
-pub(crate) fn priced(units: UnitSystem, item: Item, value: f64) -> String {
+/// Unit of a yield, and the factor that brings t/ha there.
+pub(super) fn yield_unit(units: UnitSystem) -> (&'static str, f64) {
+    unit(units, Item::PotentialYield)
+}
+
+/// Whether an item's number is money.
+fn is_money(item: Item) -> bool {
+    use Item::{CropPrice, EnergyPrice, JointPrice, LabourPrice, OutletPrice, WaterPrice};
+    matches!(item, CropPrice | WaterPrice | EnergyPrice | LabourPrice | JointPrice | OutletPrice)
+}
+
+/// A price with its currency, where that has a name, and its unit: "150 per t", "150 USD per t".
+pub(crate) fn priced(units: UnitSystem, currency: &str, item: Item, value: f64) -> String {
     let (unit, factor) = unit(units, item);
     let shown = value * factor;
     // Three digits are enough for any price; whole numbers need no decimals.
@@ -68,7 +114,8 @@ pub(crate) fn priced(units: UnitSystem, item: Item, value: f64) -> String {
     if shown.abs() >= 1000.0 {
         text = money(shown);
     }
-    format!("{text}\u{a0}{unit}")
+    let currency = if is_money(item) { currency } else { "" };
+    format!("{text}{currency}\u{a0}{unit}")
 }
 
 /// The item of that name.
@@ -91,8 +138,30 @@ mod tests {
     }
 
     #[test]
+    fn closed_narrow_intervals_get_the_decimals_that_tell_their_ends_apart() {
+        let two = |values| spread_money::<2>(values).join(" to ");
+        assert_eq!(two([13.1, 13.5]), "+13.1 to +13.5");
+        assert_eq!(two([13.12, 13.14]), "+13.12 to +13.14");
+        assert_eq!(two([0.001, 0.002]), "+0.001 to +0.002");
+        assert_eq!(two([-3.0, 250.0]), "\u{2212}3.0 to +250");
+        assert_eq!(two([-12.1, -8.4]), "\u{2212}12.1 to \u{2212}8.4");
+        assert_eq!(two([5.0, 5.0]), "+5.00 to +5.00");
+        let percents = spread([92.0, 91.99, 92.01], 1, number);
+        assert_eq!(percents, ["92.00", "91.99", "92.01"]);
+        assert_eq!(spread([1.0, 1.0, 1.0 + 1e-9], 1, number), ["1.0", "1.0", "1.0"]);
+    }
+
+    #[test]
+    fn closed_a_named_currency_stands_with_money_only() {
+        let named = |item, value| priced(UnitSystem::Us, "\u{a0}USD", item, value);
+        assert_eq!(named(Item::CropPrice, 198.416), "180\u{a0}USD\u{a0}per ton");
+        assert_eq!(named(Item::PotentialYield, 15.692), "7\u{a0}ton/ac");
+        assert_eq!(named(Item::JointPrice, 150.0), "150\u{a0}USD\u{a0}each");
+    }
+
+    #[test]
     fn closed_prices_carry_their_unit() {
-        let si = |item, value| priced(UnitSystem::Si, item, value);
+        let si = |item, value| priced(UnitSystem::Si, "", item, value);
         assert_eq!(si(Item::CropPrice, 150.0), "150\u{a0}per t");
         assert_eq!(si(Item::CropPrice, 94.637), "94.6\u{a0}per t");
         assert_eq!(si(Item::WaterPrice, 0.0312), "0.0312\u{a0}per m³");
@@ -106,7 +175,7 @@ mod tests {
     fn closed_us_prices_read_as_they_are_given() {
         // 180 a short ton is 198.416 a tonne; 7 ton/ac is 15.692 t/ha; 20 an acre-foot is 0.016214
         // a cubic metre.
-        let us = |item, value| priced(UnitSystem::Us, item, value);
+        let us = |item, value| priced(UnitSystem::Us, "", item, value);
         assert_eq!(us(Item::CropPrice, 198.416), "180\u{a0}per ton");
         assert_eq!(us(Item::PotentialYield, 15.692), "7\u{a0}ton/ac");
         assert_eq!(us(Item::WaterPrice, 0.016214), "20\u{a0}per ac-ft");

@@ -1,11 +1,11 @@
 //! What each alternative is worth, as tables of the page: figures, ranking, water.
 
-use super::money::{money, priced, signed_money};
+use super::money::{money, signed_money, spread, spread_money};
 use super::verdict_words::bounded_percent;
 use super::words::ranked_by;
-use super::{Rival, WorthScene};
+use super::{Rival, WorthScene, money as prices};
 use crate::tables::{Group, Row, Table};
-use crate::units::{Quantity, UnitSystem, number, percent, points};
+use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::SeasonsFigures;
 use evenfall_core::money::{Balance, BreakEven, Item};
 use evenfall_core::paired::{Odds, Paired};
@@ -43,8 +43,8 @@ fn figures(scene: &WorthScene<'_>) -> Table {
     let finished = scene.worth.seasons.finished();
     let level = percent(scene.terms.level, 0);
     let note = format!(
-        "Means of {finished} seasons; in brackets the {level} interval of the mean. Full yield is \
-         that without any lack of water. Worst tenth: the tenth of the field with the least yield. \
+        "Means of {finished} seasons; in brackets the {level} interval of the mean, where the \
+         seasons differ. Full yield is that without any lack of water. Worst tenth: the tenth of the field with the least yield. \
          A row marked with a dagger (†) rests on a placeholder."
     );
     Table { groups, ..Table::new("What each alternative is worth", &head) }.with_note(&note)
@@ -72,49 +72,59 @@ fn against(
     })
 }
 
-fn with_interval(f: &SeasonsFigures, shown: impl Fn(f64) -> String) -> String {
-    let [mean, low, high] = [f.mean, f.interval.low, f.interval.high].map(shown);
-    format!("{mean} ({low} to {high})")
+/// "92.9 (92.8 to 93.0)", with at least so many decimals.
+fn with_interval(f: &SeasonsFigures, least: usize, text: impl Fn(f64, usize) -> String) -> String {
+    let [mean, low, high] = spread([f.mean, f.interval.low, f.interval.high], least, text);
+    if low == high { mean } else { format!("{mean} ({low} to {high})") }
 }
 
-fn difference(paired: &Paired, shown: impl Fn(f64) -> String) -> String {
+fn difference(paired: &Paired, least: usize, text: impl Fn(f64, usize) -> String) -> String {
     if paired.is_no_difference() {
         return "no difference".to_owned();
     }
-    with_interval(&paired.figures, shown)
+    with_interval(&paired.figures, least, text)
+}
+
+/// A share as a number of percent.
+fn in_percent(share: f64, decimals: usize) -> String {
+    number(100.0 * share, decimals)
 }
 
 fn evenness(scene: &WorthScene<'_>) -> Group {
-    let one = |share: f64| number(100.0 * share, 1);
     let rows = vec![
-        row(scene, "CU, %", |_, found| with_interval(&found.cu, one)),
-        row(scene, "DUlq, %", |_, found| with_interval(&found.du_lq, one)),
+        row(scene, "CU, %", |_, found| with_interval(&found.cu, 1, in_percent)),
+        row(scene, "DUlq, %", |_, found| with_interval(&found.du_lq, 1, in_percent)),
     ];
     Group { heading: "How evenly the season’s water fell in the interior".to_owned(), rows }
 }
 
 fn crop(scene: &WorthScene<'_>) -> Group {
-    let one = |share: f64| number(100.0 * share, 1);
     let mut rows = vec![
-        row(scene, "Yield, % of full yield", |_, a| with_interval(&a.yield_fraction, one)),
+        row(scene, "Yield, % of full yield", |_, a| {
+            with_interval(&a.yield_fraction, 1, in_percent)
+        }),
         row(scene, "Yield of the worst tenth, % of full yield", |_, a| {
-            with_interval(&a.yield_worst_tenth, one)
+            with_interval(&a.yield_worst_tenth, 1, in_percent)
         }),
     ];
     if let Some(full) = scene.terms.prices.of(Item::PotentialYield) {
         let mark = mark(scene, &[Item::PotentialYield]);
-        rows.push(row(scene, &format!("Yield, t/ha{mark}"), |_, a| {
-            with_interval(&a.yield_fraction, |share| number(share * full.value, 2))
+        let (unit, factor) = prices::yield_unit(scene.units());
+        rows.push(row(scene, &format!("Yield, {unit}{mark}"), |_, a| {
+            with_interval(&a.yield_fraction, 2, |share, decimals| {
+                number(share * full.value * factor, decimals)
+            })
         }));
     }
     if !scene.rivals.is_empty() {
-        let gain = |share: f64| points(share, 1);
-        rows.push(against(scene, "Gain of yield, points", |_, a| difference(&a.yield_gain, gain)));
+        rows.push(against(scene, "Gain of yield, points", |_, a| {
+            difference(&a.yield_gain, 1, points)
+        }));
         rows.push(against(scene, "Gain of the worst tenth, points", |_, a| {
-            difference(&a.worst_tenth_gain, gain)
+            difference(&a.worst_tenth_gain, 1, points)
         }));
         rows.push(against(scene, "Kept of the gain that the map of depth promises", |_, a| {
-            a.kept.map_or_else(|| "nothing promised".to_owned(), |kept| percent(kept, 0))
+            a.kept.map_or_else(|| "no gain promised".to_owned(), |kept| percent(kept, 0))
         }));
     }
     Group { heading: "Crop, whole field".to_owned(), rows }
@@ -122,19 +132,20 @@ fn crop(scene: &WorthScene<'_>) -> Group {
 
 fn depths(scene: &WorthScene<'_>) -> Group {
     let depth =
-        |mm: f64| number(scene.units().shown(Quantity::Depth, mm), scene.units().depth_decimals());
+        |mm: f64, decimals: usize| number(scene.units().shown(Quantity::Depth, mm), decimals);
+    let least = scene.units().depth_decimals();
     let mean = |name: &str, of: fn(&SeasonFigures) -> f64| {
-        row(scene, name, |index, _| depth(scene.mean(index, of)))
+        row(scene, name, |index, _| depth(scene.mean(index, of), least))
     };
     let mut rows = vec![
         mean("Left the nozzles", |f| f.gross_mm),
         mean("Wind drift and evaporation", |f| f.losses_mm),
         mean("Fell beside the field", |f| f.off_field_mm),
-        row(scene, "Lost below the roots", |_, a| with_interval(&a.percolation_mm, depth)),
+        row(scene, "Lost below the roots", |_, a| with_interval(&a.percolation_mm, least, depth)),
     ];
     if !scene.rivals.is_empty() {
         rows.push(against(scene, "Rise of what is lost below the roots", |_, a| {
-            difference(&a.percolation_rise_mm, depth)
+            difference(&a.percolation_rise_mm, least, depth)
         }));
     }
     let unit = scene.units().symbol(Quantity::Depth);
@@ -197,14 +208,15 @@ fn balance(scene: &WorthScene<'_>) -> Group {
     let mut rows: Vec<Row> = parts.iter().map(part).collect();
     let all = mark(scene, &scene.items(|a| &a.placeholders));
     rows.push(against(scene, &format!("Net return{all}"), |_, a| {
-        difference(&a.net_per_ha, |net| signed_money(scene.units().per_area(net)))
+        net_with_interval(scene, &a.net_per_ha)
     }));
     rows.push(against(scene, &format!("Net return, whole field{all}"), |_, a| {
         signed_money(a.balance.net())
     }));
     let word = scene.units().area_word();
+    let currency = scene.terms.currency.as_deref().unwrap_or("the currency of the prices");
     let heading = format!(
-        "Money against “{}”, per {word} and year (+ is a gain, in the currency of the prices)",
+        "Money against “{}”, per {word} and year (+ is a gain, in {currency})",
         scene.reference()
     );
     Group { heading, rows }
@@ -234,6 +246,9 @@ fn chances(scene: &WorthScene<'_>) -> Group {
             )
         }),
         against(scene, "Odds to be worth the name, all prices off together", |_, a| {
+            if a.net_per_ha.is_no_difference() {
+                return "no difference".to_owned();
+            }
             a.together.map_or_else(
                 || "no prices".to_owned(),
                 |together| bounded_percent(together.share_above),
@@ -241,7 +256,7 @@ fn chances(scene: &WorthScene<'_>) -> Group {
         }),
         against(scene, "Payback", |rival, a| bought(rival, years(a.payback_years.0))),
         against(scene, "Payback with interest", |rival, a| bought(rival, years(a.payback_years.1))),
-        against(scene, "Break-even crop price", |_, a| break_even(scene.units(), a.break_even)),
+        against(scene, "Break-even crop price", |_, a| break_even(scene, a.break_even)),
     ];
     Group { heading: "Odds and payback".to_owned(), rows }
 }
@@ -258,8 +273,8 @@ pub(super) fn odds(nets: &Paired) -> String {
     }
 }
 
-fn break_even(units: UnitSystem, found: BreakEven) -> String {
-    let price = |value| priced(units, Item::CropPrice, value);
+fn break_even(scene: &WorthScene<'_>, found: BreakEven) -> String {
+    let price = |value| scene.priced(Item::CropPrice, value);
     match found {
         BreakEven::PaysAbove(value) => format!("above {}", price(value)),
         BreakEven::PaysBelow(value) => format!("below {}", price(value)),
@@ -273,9 +288,7 @@ fn unpriced(scene: &WorthScene<'_>) -> Group {
     let missing: Vec<_> = scene.missing_value().iter().map(|item| item.label()).collect();
     let mut rows = vec![against(scene, "Net return", |_, _| "not known".to_owned())];
     if scene.terms.prices.of(Item::PotentialYield).is_some() {
-        rows.push(against(scene, "Break-even crop price", |_, a| {
-            break_even(scene.units(), a.break_even)
-        }));
+        rows.push(against(scene, "Break-even crop price", |_, a| break_even(scene, a.break_even)));
     }
     Group { heading: format!("Money (no {} given)", missing.join(" and no ")), rows }
 }
@@ -284,7 +297,9 @@ fn unpriced(scene: &WorthScene<'_>) -> Group {
 fn ranking(scene: &WorthScene<'_>) -> Table {
     let by_money = scene.worth.ranked_by_money;
     let unit = if by_money {
-        format!("Net return against “{}”, per {}", scene.reference(), scene.units().area_word())
+        let per = scene.units().area_word();
+        let currency = scene.currency();
+        format!("Net return against “{}”,{currency} per {per} and year", scene.reference())
     } else {
         "Yield of the worst tenth, % of full yield".to_owned()
     };
@@ -346,10 +361,17 @@ fn water(scene: &WorthScene<'_>) -> Table {
 
 /// A short amount for narrow places.
 pub(super) fn short_net(scene: &WorthScene<'_>, rival: &Rival<'_>) -> String {
-    let net = &rival.against.net_per_ha;
-    let shown = |value: f64| signed_money(scene.units().per_area(value));
-    let interval = net.figures.interval;
-    format!("{} ({} to {})", shown(net.figures.mean), shown(interval.low), shown(interval.high))
+    net_with_interval(scene, &rival.against.net_per_ha)
+}
+
+fn net_with_interval(scene: &WorthScene<'_>, net: &Paired) -> String {
+    if net.is_no_difference() {
+        return "no difference".to_owned();
+    }
+    let SeasonsFigures { mean, interval, .. } = &net.figures;
+    let shown = [*mean, interval.low, interval.high].map(|value| scene.units().per_area(value));
+    let [mean, low, high] = spread_money(shown);
+    if low == high { mean } else { format!("{mean} ({low} to {high})") }
 }
 
 /// Net return of the field.

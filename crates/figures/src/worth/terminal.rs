@@ -48,10 +48,15 @@ pub fn worth_table(
 /// Rows of alternatives in the order of their rank, the head first.
 pub(super) fn table_rows(scene: &WorthScene<'_>) -> Vec<Vec<String>> {
     let depth = scene.units().symbol(Quantity::Depth);
-    let per = format!("net per {} and year", scene.units().area_word());
+    let currency = scene.currency().replace('\u{a0}', " ");
+    let per = format!("net{currency} per {} and year", scene.units().area_word());
+    let field = format!("field{currency} a year");
     let head = ["", "CU %", "DUlq %", "yield %", "worst %", &format!("below {depth}"), "pays"];
-    let money = [per.as_str(), "field a year", "odds a season", "odds over life"];
-    let money = if scene.is_valued() { &money[..] } else { &[] };
+    let money = [per.as_str(), field.as_str(), "odds a season", "odds over life"];
+    let is_compared = !scene.rivals.is_empty();
+    let money = if scene.is_valued() && is_compared { &money[..] } else { &[] };
+    // One alternative alone neither pays nor stands in an order.
+    let head = &head[..if is_compared { head.len() } else { head.len() - 1 }];
     let mut rows: Vec<Vec<String>> =
         vec![head.iter().chain(money).map(|text| (*text).to_owned()).collect()];
     for ranked in &scene.worth.ranking {
@@ -63,12 +68,21 @@ pub(super) fn table_rows(scene: &WorthScene<'_>) -> Vec<Vec<String>> {
 
 fn table(scene: &WorthScene<'_>) -> String {
     let table = aligned(&table_rows(scene));
-    let by = ranked_by(scene);
-    let level = number(100.0 * scene.terms.level, 0);
-    format!(
-        "{table}Means of all seasons, in order of {by}; brackets: {level} % interval. Yields in % of \
-         full yield;\nworst: the field’s worst tenth; below: water lost below the roots.\n"
-    )
+    let is_compared = !scene.rivals.is_empty();
+    let order = if is_compared {
+        let level = number(100.0 * scene.terms.level, 0);
+        let by = ranked_by(scene);
+        format!(
+            ", in order of {by}; brackets of money: {level} % interval, of yield: gain in points"
+        )
+    } else {
+        String::new()
+    };
+    let note = format!(
+        "Means of all seasons{order}. Yields in % of full yield; worst: the field’s worst tenth; \
+         below: water lost below the roots."
+    );
+    table + &folded(&note, LINE)
 }
 
 fn cells(scene: &WorthScene<'_>, index: usize, rival: Option<&Rival<'_>>) -> Vec<String> {
@@ -93,7 +107,7 @@ fn cells(scene: &WorthScene<'_>, index: usize, rival: Option<&Rival<'_>>) -> Vec
         number(below, scene.units().depth_decimals()),
     ];
     let Some(rival) = rival else {
-        out.push("reference".to_owned());
+        out.extend((!scene.rivals.is_empty()).then(|| "reference".to_owned()));
         return out;
     };
     out.push(answer_word(rival.against.verdict.answer).to_owned());

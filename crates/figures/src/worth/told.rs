@@ -4,7 +4,7 @@
 use super::tables::{answer_word, short_net};
 use super::terminal::table_rows;
 use super::words::answer;
-use super::{Rival, WorthScene, item_named, money, priced, signed_money};
+use super::{Rival, WorthScene, item_named, money, signed_money};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::season::Scenario;
@@ -95,13 +95,14 @@ fn verdict(scene: &WorthScene<'_>, rival: &Rival<'_>) -> VerdictTold {
         words: sentences.join(" "),
         net: scene.is_valued().then(|| short_net(scene, rival)),
         net_by_area: [net.mean, net.interval.low, net.interval.high].map(by_area),
-        swings: swings.map(|swing| told(scene.units(), swing)).collect(),
+        swings: swings.map(|swing| told(scene, swing)).collect(),
     }
 }
 
-fn told(units: UnitSystem, swing: &Swing) -> SwingTold {
+fn told(scene: &WorthScene<'_>, swing: &Swing) -> SwingTold {
+    let units = scene.units();
     let item = item_named(&swing.name);
-    let price = |value: f64| item.map_or_else(|| money(value), |item| priced(units, item, value));
+    let price = |value: f64| item.map_or_else(|| money(value), |item| scene.priced(item, value));
     let nets_by_area = swing.nets.map(|per_ha| units.per_area(per_ha));
     SwingTold {
         input: swing.name.clone(),

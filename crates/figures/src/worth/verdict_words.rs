@@ -1,8 +1,8 @@
 //! The verdict on one alternative, in words that ask for no knowledge of the trade's figures.
 
-use super::money::{item_named, money, priced, signed_money};
+use super::money::{item_named, money, spread, spread_money};
 use super::{Rival, WorthScene};
-use crate::units::{Quantity, UnitSystem, number, percent, points};
+use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
 use evenfall_core::money::{BreakEven, Item};
 use evenfall_core::paired::Odds;
@@ -17,23 +17,26 @@ pub(super) fn quoted(name: &str) -> String {
 impl WorthScene<'_> {
     /// Money a hectare told by the shown unit of area.
     fn by_area(&self, per_ha: f64) -> String {
-        let value = money(self.units().per_area(per_ha).abs());
+        let value = money(self.units().per_area(per_ha).abs()) + &self.currency();
         let article = if self.units().area_word() == "acre" { "an" } else { "a" };
         format!("{value} {article} {} and year", self.units().area_word())
     }
 
     /// "(90 % interval +1.2 to +3.4)".
     fn interval(&self, interval: Interval) -> String {
-        let shown = |per_ha: f64| signed_money(self.units().per_area(per_ha));
-        let level = percent(interval.level, 0);
-        format!("({level} interval {} to {})", shown(interval.low), shown(interval.high))
+        let ends = [interval.low, interval.high].map(|per_ha| self.units().per_area(per_ha));
+        let [low, high] = spread_money(ends);
+        if low == high {
+            return "(the same in every season)".to_owned();
+        }
+        format!("({} interval {low} to {high})", percent(interval.level, 0))
     }
 
     /// "1,230 a year for the field of 40.0 acres".
     fn for_the_field(&self, rival: &Rival<'_>) -> String {
         let area = self.units().text(Quantity::Area, self.site.scenario.field.area_m2(), 1);
         let net = money(rival.against.balance.net().abs());
-        format!("{net} a year for the field of {area}")
+        format!("{net}{} a year for the field of {area}", self.currency())
     }
 
     /// One sentence: pays, does not pay, or cannot be told, and by how much.
@@ -110,13 +113,13 @@ impl WorthScene<'_> {
         if !self.is_valued() || rival.against.verdict.reason == Reason::NoDifference {
             return None;
         }
-        let shown = |per_ha: f64| signed_money(self.units().per_area(per_ha));
+        let ends = [together.low, together.high].map(|per_ha| self.units().per_area(per_ha));
+        let [low, high] = spread_money(ends);
         Some(format!(
             "With all prices drawn together from their ranges, the odds that it is worth the name \
-             are {}; nine times in ten the net return is between {} and {} {} and year.",
+             are {}; nine times in ten the net return is between {low} and {high}{} {} and year.",
             bounded_percent(together.share_above),
-            shown(together.low),
-            shown(together.high),
+            self.currency(),
             if self.units().area_word() == "acre" { "an acre" } else { "a hectare" },
         ))
     }
@@ -138,12 +141,11 @@ impl WorthScene<'_> {
         let decimals = self.units().depth_decimals();
         let depth = self.units().text(Quantity::Depth, rise_mm.abs(), decimals);
         let lost = if rise_mm > 0.0 { "more" } else { "less" };
+        let [mean, low, high] = spread([all.mean, all.interval.low, all.interval.high], 1, points);
+        let interval = if low == high { String::new() } else { format!(" ({low} to {high})") };
         format!(
-            "The crop yields {} points of its full yield ({} to {}), in the field’s \
-             worst tenth {}; {depth} {lost} water is lost below the roots in a season.",
-            points(all.mean, 1),
-            points(all.interval.low, 1),
-            points(all.interval.high, 1),
+            "The crop yields {mean} points of its full yield{interval}, in the field’s worst tenth \
+             {}; {depth} {lost} water is lost below the roots in a season.",
             points(worst.mean, 1),
         )
     }
@@ -163,18 +165,17 @@ impl WorthScene<'_> {
                 "No number of seasons worth running would settle it: the two are too nearly alike."
                     .to_owned()
             }
-            Settles::Input(input) => {
-                hinge(self.units(), "Knowing the", "would settle it", input, rival)
-            }
+            Settles::Input(input) => self.hinge("Knowing the", "would settle it", input, rival),
         });
         let mut out: Vec<String> = settles.collect();
         let own = against.verdict.hangs_on.iter().filter(|hinge| !hinge.is_placeholder);
         if against.verdict.reason != Reason::NoDifference {
-            out.extend(
-                own.take(2).map(|h| hinge(self.units(), "The answer hangs on the", "", h, rival)),
-            );
+            out.extend(own.take(2).map(|h| self.hinge("The answer hangs on the", "", h, rival)));
         }
-        if !against.verdict.hangs_on.iter().any(|hinge| hinge.name == Item::CropPrice.label()) {
+        let is_told = against.verdict.reason == Reason::NoDifference;
+        if !is_told
+            && !against.verdict.hangs_on.iter().any(|hinge| hinge.name == Item::CropPrice.label())
+        {
             out.extend(self.break_even(rival));
         }
         out
@@ -183,7 +184,7 @@ impl WorthScene<'_> {
     /// At which crop price it pays.
     pub(super) fn break_even(&self, rival: &Rival<'_>) -> Option<String> {
         self.terms.prices.of(Item::PotentialYield)?;
-        let price = |value| priced(self.units(), Item::CropPrice, value);
+        let price = |value| self.priced(Item::CropPrice, value);
         Some(match rival.against.break_even {
             BreakEven::PaysAbove(value) => format!(
                 "On the other numbers it brings in what it costs from a crop price of {}.",
@@ -226,7 +227,7 @@ impl WorthScene<'_> {
                 Some(format!(
                     "{} {}",
                     item.label(),
-                    priced(self.units(), item, self.terms.prices.of(item)?.value)
+                    self.priced(item, self.terms.prices.of(item)?.value)
                 ))
             })
             .collect();
@@ -245,6 +246,23 @@ impl WorthScene<'_> {
         let each: Vec<&str> = items.into_iter().map(Item::label).collect();
         (!each.is_empty())
             .then(|| format!("Not known, and so counted as nothing: {}.", each.join(", ")))
+    }
+
+    /// An input at which the answer turns.
+    fn hinge(&self, before: &str, after: &str, hinge: &Hinge, rival: &Rival<'_>) -> String {
+        let swing = rival.against.swings.iter().find(|swing| swing.name == hinge.name);
+        let (Some(item), Some(swing)) = (item_named(&hinge.name), swing) else {
+            return format!("{before} {} {after}.", hinge.name);
+        };
+        let [low, base, high] = swing.inputs.map(|value| self.priced(item, value));
+        let side = if swing.nets[2] > swing.nets[0] { "above" } else { "below" };
+        let mark = if hinge.is_placeholder { "placeholder " } else { "" };
+        let after = if after.is_empty() { String::new() } else { format!(" {after}") };
+        format!(
+            "{before} {}{after}: it pays {side} {} (used: {mark}{base}, range {low} to {high}).",
+            hinge.name,
+            self.priced(item, hinge.break_even)
+        )
     }
 }
 
@@ -293,21 +311,4 @@ fn precision(scene: &WorthScene<'_>, reached: &Reached) -> String {
 
 fn level(terms: &Terms) -> String {
     format!("{} of such runs", percent(terms.level, 0))
-}
-
-/// An input at which the answer turns.
-fn hinge(units: UnitSystem, before: &str, after: &str, hinge: &Hinge, rival: &Rival<'_>) -> String {
-    let swing = rival.against.swings.iter().find(|swing| swing.name == hinge.name);
-    let (Some(item), Some(swing)) = (item_named(&hinge.name), swing) else {
-        return format!("{before} {} {after}.", hinge.name);
-    };
-    let [low, base, high] = swing.inputs.map(|value| priced(units, item, value));
-    let side = if swing.nets[2] > swing.nets[0] { "above" } else { "below" };
-    let mark = if hinge.is_placeholder { "placeholder " } else { "" };
-    let after = if after.is_empty() { String::new() } else { format!(" {after}") };
-    format!(
-        "{before} {}{after}: it pays {side} {} (used: {mark}{base}, range {low} to {high}).",
-        hinge.name,
-        priced(units, item, hinge.break_even)
-    )
 }

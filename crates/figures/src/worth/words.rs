@@ -2,7 +2,8 @@
 
 use super::verdict_words::{quoted, seasons};
 use super::{Rival, WorthScene};
-use crate::units::{Quantity, percent};
+use crate::units::{Quantity, number, percent};
+use evenfall_core::seasons::SeasonFigures;
 
 /// The paragraphs, the most important first; each stands alone.
 pub(crate) fn answer(scene: &WorthScene<'_>) -> Vec<String> {
@@ -39,20 +40,38 @@ fn details(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Vec<String> {
     let odds = scene.odds(rival).filter(|_| scene.is_valued());
     let money: Vec<String> =
         [odds, scene.together(rival), scene.payback(rival)].into_iter().flatten().collect();
-    let crop = [Some(scene.crop(rival)), kept(rival)].into_iter().flatten().collect::<Vec<_>>();
+    let crop =
+        [Some(scene.crop(rival)), kept(scene, rival)].into_iter().flatten().collect::<Vec<_>>();
     let all = [settling, money.join(" "), crop.join(" ")];
     all.into_iter().filter(|text| !text.is_empty()).collect()
 }
 
 /// What the crop keeps of what the map of depth promises.
-fn kept(rival: &Rival<'_>) -> Option<String> {
+fn kept(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Option<String> {
     let kept = rival.against.kept?;
-    let promised = "Of the yield gain that the season’s map of depth promises";
+    let promised = "Of the yield gain that the season’s map of depth promises for the interior";
+    let keeps = format!("{promised} the crop keeps {}", percent(kept, 0));
     Some(if kept < -0.005 {
         format!("{promised} the crop keeps nothing: it changes the other way.")
+    } else if kept < 1.005 {
+        format!("{keeps}.")
     } else {
-        format!("{promised} the crop keeps {}.", percent(kept, 0))
+        format!("{keeps}: {}", more_than_promised(scene, rival))
     })
+}
+
+/// Why the gain may be more than the map promises though each yield is less.
+fn more_than_promised(scene: &WorthScene<'_>, rival: &Rival<'_>) -> String {
+    let both = |of: fn(&SeasonFigures) -> f64| {
+        [0, rival.index].map(|index| number(100.0 * scene.mean(index, of), 1)).join(" and ")
+    };
+    format!(
+        "the map counts all water of the season and the soil’s store as usable, so that only the \
+         driest places are short, but day by day more places are, and evener water helps them all \
+         (of full yield, the map promises {} %, the crop makes {} %).",
+        both(|f| f.yield_promised),
+        both(|f| f.yield_interior)
+    )
 }
 
 /// Who is best, and who cannot be told from whom; `None` with one rival only.

@@ -38,6 +38,7 @@ pub(crate) fn own_terms(alternatives: usize, seasons: usize) -> Terms {
             ..Prices::default()
         },
         outfits: (0..alternatives).map(outfit).collect(),
+        currency: None,
         ranges: vec![(Item::CropPrice, 80.0, 220.0)],
         worth_the_name_per_ha: 5.0,
         level: 0.9,

@@ -6,6 +6,7 @@ use crate::document::{Json, Node};
 use crate::issue::Issues;
 use crate::limits::{self, Limited};
 use crate::read::{Count, Read};
+use crate::read_plain::Currency;
 use crate::read_quantity::Quantity;
 use schemars::{Schema, SchemaGenerator, json_schema};
 
@@ -23,6 +24,8 @@ section! {
         level: Option<Quantity<limits::Level>>,
         /// Net return a year that is worth the name.
         worth_the_name: Option<Quantity<limits::WorthTheName>>,
+        /// Name of the prices' currency, shown with amounts of money.
+        currency: Option<Currency>,
         /// Prices; those left out count as nothing, and the result says so.
         prices: Option<PricesFile>,
     }

@@ -81,6 +81,7 @@ pub(crate) fn terms(file: &ScenarioFile, notes: &mut Notes<'_>) -> Terms {
     Terms {
         prices,
         outfits,
+        currency: given.and_then(|given| given.currency.as_ref()).map(|name| name.value.clone()),
         ranges,
         worth_the_name_per_ha,
         level,

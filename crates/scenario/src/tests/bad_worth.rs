@@ -141,7 +141,7 @@ fn closed_prices_yield_crop_and_soil_that_cannot_be_are_told_at_once() {
     });
     let problems = bad(&text);
     let told: Vec<(&str, String)> =
-        problems.issues().iter().map(|i| (i.pointer.as_str(), i.to_string())).collect();
+        problems.issues().iter().map(|i| (i.pointer.as_str(), format!("{i:?}"))).collect();
     let wanted = [
         ("/worth/prices/crop", "0 per t"),
         ("/worth/prices/labour", "0 per h"),

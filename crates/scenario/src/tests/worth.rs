@@ -259,3 +259,17 @@ fn closed_water_is_called_by_the_root_zone() {
     assert_eq!(at, "/season/called_at");
     assert!(told.contains("nothing is said of it"), "{told}");
 }
+
+#[test]
+fn closed_a_currency_is_a_few_letters_or_signs() {
+    assert_eq!(worth(crate::demo()).1.currency, None);
+    for name in ["USD", "$", "€", "R$", "Kč"] {
+        let (_, terms) = worth(&demo_at("/worth/currency", &format!("\"{name}\"")));
+        assert_eq!(terms.currency.as_deref(), Some(name));
+    }
+    for bad in ["\"\"", "\"US dollars\"", "\"USDUSDUSD\"", "\"150\"", "\"a\\u202e\"", "7"] {
+        let (at, told) = only_problem(&demo_at("/worth/currency", bad));
+        assert_eq!(at, "/worth/currency");
+        assert!(told.contains("1 to 8 letters"), "{told}");
+    }
+}

@@ -28,7 +28,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
             width: WIDTH - 2.0 * MARGIN - 88.0,
             height: HEIGHT,
         };
-        chart(canvas, frame, &buyers)?;
+        chart(canvas, scene, frame, &buyers)?;
         key(canvas, HEAD + HEIGHT + 62.0, &names)
     })?;
     let caption = format!(
@@ -41,7 +41,12 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     Ok(Some(Picture { name: "worth-cash", title: heading.to_owned(), caption, svg }))
 }
 
-fn chart(canvas: &Canvas<'_>, frame: Frame, buyers: &[&Rival<'_>]) -> Result<(), DrawError> {
+fn chart(
+    canvas: &Canvas<'_>,
+    scene: &WorthScene<'_>,
+    frame: Frame,
+    buyers: &[&Rival<'_>],
+) -> Result<(), DrawError> {
     let cash = buyers.iter().flat_map(|rival| &rival.against.cash);
     let sums = cash.clone().flat_map(|year| [year.cumulative, year.cumulative_discounted]);
     let (lo, hi) = sums.fold((0.0, 0.0), |(lo, hi), v| (f64::min(lo, v), f64::max(hi, v)));
@@ -49,8 +54,8 @@ fn chart(canvas: &Canvas<'_>, frame: Frame, buyers: &[&Rival<'_>]) -> Result<(),
     let chart = Chart::new(frame, (0.0, f64::from(years)), round_range(lo, hi, 6));
     let mut ticks = pass_ticks(years as usize, 12);
     ticks.insert(0, 0.0);
-    let label = "Sum of cash, currency of the prices";
-    chart.draw(canvas, ("Year", label), &ticks)?;
+    let currency = scene.terms.currency.as_deref().unwrap_or("currency of the prices");
+    chart.draw(canvas, ("Year", &format!("Sum of cash, {currency}")), &ticks)?;
     let zero = [chart.place(0.0, 0.0), chart.place(f64::from(years), 0.0)];
     canvas.line(&zero, Ink::new(TEXT, 1.6))?;
     for rival in buyers {

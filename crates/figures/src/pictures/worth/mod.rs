@@ -42,9 +42,9 @@ pub fn worth_pictures(
     drawn.into_iter().filter_map(Result::transpose).collect()
 }
 
-/// "acre and year" with what is paid before it.
+/// "Net return, USD per acre and year".
 fn money_label(scene: &WorthScene<'_>, what: &str) -> String {
-    format!("{what}, per {} and year", scene.units().area_word())
+    format!("{what},{} per {} and year", scene.currency(), scene.units().area_word())
 }
 
 /// "50 seasons", or "12 of 50 seasons (partial run)".

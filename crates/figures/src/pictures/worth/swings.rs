@@ -7,8 +7,7 @@ use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Rgb, Side, sheet, text
 use crate::colours::{QUIET, RULE, TEXT, WHITE};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, name, title};
-use crate::units::UnitSystem;
-use crate::worth::{Rival, WorthScene, item_named, money, priced};
+use crate::worth::{Rival, WorthScene, item_named, money};
 use evenfall_core::verdict::Swing;
 
 const HEAD: f64 = 84.0;
@@ -16,9 +15,11 @@ const NAME: f64 = 28.0;
 const ROW: f64 = 40.0;
 const TICKS: f64 = 62.0;
 /// Room for the inputs' names, pixels.
-const LABELS: f64 = 196.0;
+const LABELS: f64 = 216.0;
 /// Room for the break-even, pixels.
 const BREAK_EVEN: f64 = 186.0;
+/// Size of the numbers at the ends of bars, pixels.
+const NUMBER: f64 = SMALL - 1.0;
 /// Towards the low end and towards the high end of the range.
 const LOW: Rgb = (86, 160, 211);
 const HIGH: Rgb = (222, 143, 5);
@@ -50,10 +51,11 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     let caption = format!(
         "One price at a time goes over its plausible range (numbers at the ends of a bar), the \
          others stay as given; the widest bar matters most. Strong line: the net return from which \
-         it pays ({} per {} and year). A bar that crosses it can turn the verdict: the diamond and \
+         it pays ({}{} per {} and year). A bar that crosses it can turn the verdict: the diamond and \
          the words at the right say at which price. Hatched bars are placeholders, prices nobody \
          stands for.",
         money(scene.units().per_area(scene.terms.worth_the_name_per_ha)),
+        scene.currency(),
         scene.units().area_word()
     );
     let title = heading.to_owned();
@@ -83,8 +85,12 @@ fn block(
     let target = shown(scene.terms.worth_the_name_per_ha);
     let nets = swings.iter().flat_map(|swing| swing.nets).map(shown);
     let (lo, hi) = nets.fold((target, target), |(lo, hi), v| (lo.min(v), hi.max(v)));
-    // Room for the numbers at the ends of the widest bar.
-    let spare = 0.16 * (hi - lo);
+    // Room for the widest number at either end of the widest bar.
+    let texts =
+        swings.iter().flat_map(|swing| [0, 2].map(|end| price(scene, swing, swing.inputs[end])));
+    let widest = texts.map(|text| text_width(&text, NUMBER, false)).fold(0.0, f64::max) + 14.0;
+    let widest = widest.min(0.3 * frame.width);
+    let spare = (hi - lo) * widest / (frame.width - 2.0 * widest);
     let (lo, hi) = round_range(lo - spare, hi + spare, 8);
     let axis = Axis { lo, hi, from: frame.left, to: frame.right() };
     let (ticks, decimals) = axis.ticks(7);
@@ -95,19 +101,22 @@ fn block(
     for (row, swing) in swings.iter().enumerate() {
         let y = frame.top + ROW * (row as f64 + 0.5);
         let nets = swing.nets.map(|net| axis.place(shown(net)));
-        bar(canvas, scene.units(), y, swing, nets)?;
-        words(canvas, scene.units(), frame, y, swing)?;
-        if swing.break_even.is_some() {
-            diamond(canvas, (axis.place(target), y))?;
-        }
+        bar(canvas, y, swing, nets)?;
+        words(canvas, scene, frame, y, swing)?;
     }
     let at = axis.place(target);
     canvas.line(&[(at, frame.top), (at, frame.bottom())], Ink::new(TEXT, 2.2))?;
+    let base = axis.place(shown(swings[0].nets[1]));
+    canvas.dashed(&[(base, frame.top), (base, frame.bottom())], Ink::new(TEXT, 1.2), (5.0, 4.0))?;
+    // Diamonds and numbers last, so that no line crosses them.
     for (row, _) in swings.iter().enumerate().filter(|(_, swing)| swing.break_even.is_some()) {
         diamond(canvas, (at, frame.top + ROW * (row as f64 + 0.5)))?;
     }
-    let base = axis.place(shown(swings[0].nets[1]));
-    canvas.dashed(&[(base, frame.top), (base, frame.bottom())], Ink::new(TEXT, 1.2), (5.0, 4.0))?;
+    for (row, swing) in swings.iter().enumerate() {
+        let y = frame.top + ROW * (row as f64 + 0.5);
+        let nets = swing.nets.map(|net| axis.place(shown(net)));
+        ends(canvas, scene, y, swing, nets, at)?;
+    }
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
     bottom_ticks(canvas, frame, &axis, &ticks, decimals)?;
     let label = money_label(scene, "Net return");
@@ -115,19 +124,13 @@ fn block(
     canvas.text(place, &label, Lettering::new(BODY, Side::Centre))
 }
 
-/// The bar of one input: base to low and base to high, numbers at its ends.
-fn bar(
-    canvas: &Canvas<'_>,
-    units: UnitSystem,
-    y: f64,
-    swing: &Swing,
-    nets: [f64; 3],
-) -> Result<(), DrawError> {
-    let item = item_named(&swing.name);
-    let text = |place: usize| {
-        let value = swing.inputs[place];
-        item.map_or_else(|| money(value), |item| priced(units, item, value))
-    };
+/// A price of the swing with its unit.
+fn price(scene: &WorthScene<'_>, swing: &Swing, value: f64) -> String {
+    item_named(&swing.name).map_or_else(|| money(value), |item| scene.priced(item, value))
+}
+
+/// The bar of one input: base to low and base to high.
+fn bar(canvas: &Canvas<'_>, y: f64, swing: &Swing, nets: [f64; 3]) -> Result<(), DrawError> {
     for (end, colour) in [(0, LOW), (2, HIGH)] {
         let (from, to) = (nets[1].min(nets[end]), nets[1].max(nets[end]));
         let half = Frame { left: from, top: y - 10.0, width: to - from, height: 20.0 };
@@ -137,11 +140,42 @@ fn bar(
         }
         if half.width > 0.5 {
             canvas.outline(half, Ink::new(TEXT, 0.8))?;
-            let is_left = nets[end] < nets[1];
-            let (x, side) =
-                if is_left { (from - 5.0, Side::Right) } else { (to + 5.0, Side::Left) };
-            canvas.text((x, y), &text(end), Lettering::new(SMALL - 1.0, side))?;
         }
+    }
+    Ok(())
+}
+
+/// The numbers at the ends of a bar, beside it and clear of the diamond on the strong line at
+/// `strong`; that line leaves a gap where it would cross a number.
+fn ends(
+    canvas: &Canvas<'_>,
+    scene: &WorthScene<'_>,
+    y: f64,
+    swing: &Swing,
+    nets: [f64; 3],
+    strong: f64,
+) -> Result<(), DrawError> {
+    let turns = swing.break_even.is_some();
+    for end in [0, 2].into_iter().filter(|end| (nets[*end] - nets[1]).abs() > 0.5) {
+        let text = price(scene, swing, swing.inputs[end]);
+        let width = text_width(&text, NUMBER, false);
+        let is_left = nets[end] < nets[1];
+        let is_near = turns && (nets[end] - strong).abs() < 10.0;
+        let bar_end = match (is_near, is_left) {
+            (false, _) => nets[end],
+            (true, true) => nets[end].min(strong - 8.0),
+            (true, false) => nets[end].max(strong + 8.0),
+        };
+        let (x, left, side) = if is_left {
+            (bar_end - 5.0, bar_end - 5.0 - width, Side::Right)
+        } else {
+            (bar_end + 5.0, bar_end + 5.0, Side::Left)
+        };
+        if (left - 3.0..left + width + 3.0).contains(&strong) {
+            let gap = Frame { left: strong - 2.0, top: y - 10.0, width: 4.0, height: 20.0 };
+            canvas.fill(gap, WHITE, 1.0)?;
+        }
+        canvas.text((x, y), &text, Lettering::new(NUMBER, side))?;
     }
     Ok(())
 }
@@ -149,13 +183,12 @@ fn bar(
 /// Name and base value at the left, break-even at the right.
 fn words(
     canvas: &Canvas<'_>,
-    units: UnitSystem,
+    scene: &WorthScene<'_>,
     frame: Frame,
     y: f64,
     swing: &Swing,
 ) -> Result<(), DrawError> {
-    let item = item_named(&swing.name);
-    let text = |value: f64| item.map_or_else(|| money(value), |item| priced(units, item, value));
+    let text = |value: f64| price(scene, swing, value);
     let left = frame.left - 10.0;
     canvas.text((left, y - 8.0), &swing.name, Lettering::new(BODY, Side::Right))?;
     let mark = if swing.is_placeholder { "placeholder: " } else { "" };
