@@ -45,8 +45,8 @@ export default defineConfig({
   test: {
     // Times are taken only when asked for: `npm run measure`.
     include: process.env.EVENFALL_MEASURE ? ["tests/measure.ts"] : ["tests/**/*.test.ts"],
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    testTimeout: 180_000,
+    hookTimeout: 120_000,
     fileParallelism: false,
   },
 } as never);
