@@ -25,7 +25,7 @@ fn named<'a>(all: &'a [Picture], name: &str) -> &'a Picture {
 fn invariant_every_picture_is_a_sound_svg() {
     let mut all = drawn(&small());
     all.push(wheel_picture(&wheel_reach(), UnitSystem::Us).unwrap());
-    assert_eq!(all.len(), 11);
+    assert_eq!(all.len(), 12);
     for picture in &all {
         let tree = Tree::from_str(&picture.svg, &Options::default()).unwrap();
         assert!((tree.size().width() - 1000.0).abs() < 0.5, "{}", picture.name);
@@ -36,7 +36,14 @@ fn invariant_every_picture_is_a_sound_svg() {
     let mut names: Vec<_> = all.iter().map(|p| p.name).collect();
     names.sort_unstable();
     names.dedup();
-    assert_eq!(names.len(), 11);
+    assert_eq!(names.len(), 12);
+}
+
+#[test]
+fn closed_a_gain_is_drawn_only_where_there_is_something_to_gain_against() {
+    let has_gain = |recipe: &Recipe| drawn(recipe).iter().any(|p| p.name == "gain");
+    assert!(has_gain(&small()));
+    assert!(!has_gain(&Recipe { alternatives: vec![("alone".into(), vec![0.0])], ..small() }));
 }
 
 #[test]

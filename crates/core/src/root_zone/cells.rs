@@ -17,14 +17,6 @@ pub struct CellStates {
     pub percolation_mm: Vec<f64>,
 }
 
-/// A run of neighbouring cells of a [`CellStates`].
-#[derive(Debug)]
-pub struct CellBlock<'a> {
-    depletion_mm: &'a mut [f64],
-    et_mm: &'a mut [f64],
-    percolation_mm: &'a mut [f64],
-}
-
 impl CellStates {
     /// `cells` cells that start with the same depletion.
     pub fn new(cells: usize, depletion_mm: f64) -> Self {
@@ -35,42 +27,28 @@ impl CellStates {
         }
     }
 
-    /// All cells as one block (as many as every array has).
-    pub fn block(&mut self) -> CellBlock<'_> {
-        let Self { depletion_mm, et_mm, percolation_mm } = self;
-        let sums = et_mm.len().min(percolation_mm.len());
-        let cells = depletion_mm.len().min(sums);
-        CellBlock {
-            depletion_mm: &mut depletion_mm[..cells],
-            et_mm: &mut et_mm[..cells],
-            percolation_mm: &mut percolation_mm[..cells],
-        }
-    }
-}
-
-impl CellBlock<'_> {
     /// One day with `irrigation_mm` of net irrigation on each cell.
     ///
     /// The caller gives one depth per cell; cells beyond the last depth are left as they were.
     pub fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
-        pulp::Arch::new().dispatch(StepDay { block: self, day, irrigation_mm });
+        pulp::Arch::new().dispatch(StepDay { cells: self, day, irrigation_mm });
     }
 }
 
-/// [`CellBlock::step`] for whichever vectors the processor has.
-struct StepDay<'a, 'b> {
-    block: &'a mut CellBlock<'b>,
+/// [`CellStates::step`] for whichever vectors the processor has.
+struct StepDay<'a> {
+    cells: &'a mut CellStates,
     day: &'a CropDay,
     irrigation_mm: &'a [f64],
 }
 
-impl pulp::WithSimd for StepDay<'_, '_> {
+impl pulp::WithSimd for StepDay<'_> {
     type Output = ();
 
     #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     fn with_simd<S: pulp::Simd>(self, _: S) {
-        let CellBlock { depletion_mm, et_mm, percolation_mm } = self.block;
+        let CellStates { depletion_mm, et_mm, percolation_mm } = self.cells;
         let depths_mm = self.irrigation_mm;
         step_cells(self.day, depths_mm, depletion_mm, et_mm, percolation_mm);
     }
@@ -88,7 +66,8 @@ fn step_cells(
     percolation_mm: &mut [f64],
 ) {
     let &CropDay { etc_mm, rain_mm, taw_mm, raw_mm, stress_slope, .. } = day;
-    let cells = irrigation_mm.len().min(depletion_mm.len());
+    let sums = et_mm.len().min(percolation_mm.len());
+    let cells = irrigation_mm.len().min(depletion_mm.len()).min(sums);
     let irrigation_mm = &irrigation_mm[..cells];
     let depletion_mm = &mut depletion_mm[..cells];
     let et_mm = &mut et_mm[..cells];

@@ -24,7 +24,7 @@ proptest! {
         let mut cells = CellStates::new(depths_mm.len(), start_mm);
         for (number, day) in days.iter().enumerate() {
             let none_mm = vec![0.0; depths_mm.len()];
-            cells.block().step(day, if number % 7 == 3 { &depths_mm } else { &none_mm });
+            cells.step(day, if number % 7 == 3 { &depths_mm } else { &none_mm });
         }
         for (cell, &depth_mm) in depths_mm.iter().enumerate() {
             let mut zone = RootZone { depletion_mm: start_mm };

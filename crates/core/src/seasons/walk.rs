@@ -212,7 +212,7 @@ impl<'a> Walk<'a> {
             Ok(today) if today < days.len() => {
                 self.dry_days_until(today);
                 if let Some(depths) = self.day_mm.as_slice() {
-                    self.cells.block().step(&days[today], depths);
+                    self.cells.step(&days[today], depths);
                 }
                 self.crop_day = today + 1;
             }
@@ -224,7 +224,7 @@ impl<'a> Walk<'a> {
     fn dry_days_until(&mut self, today: usize) {
         let days = self.ground.days_of(self.season);
         for day in &days[self.crop_day.min(today)..today] {
-            self.cells.block().step(day, &self.no_water_mm);
+            self.cells.step(day, &self.no_water_mm);
         }
     }
 

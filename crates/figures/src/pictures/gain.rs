@@ -20,6 +20,15 @@ const HEIGHT: f64 = 330.0;
 /// Points of the predicted line.
 const SAMPLES: usize = 120;
 
+/// One of the two charts.
+struct Panel {
+    label: &'static str,
+    /// In the shown unit.
+    figure: fn(&Figures) -> f64,
+    /// Whether the split says anything of it.
+    is_foretold: bool,
+}
+
 /// Draws the picture; nothing with one alternative alone.
 pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
     let Some((reference, rivals)) = scene.entries.split_first().filter(|(_, r)| !r.is_empty())
@@ -31,14 +40,18 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
     let svg = sheet((WIDTH, HEAD + HEIGHT + 64.0 + key_height(&names)), &heading, |canvas| {
         title(canvas, &heading)?;
         let half = (WIDTH - 2.0 * MARGIN) / 2.0;
-        let panels: [(&str, fn(&Figures) -> f64, bool); 2] = [
-            ("Gain of CU (points)", |f| 100.0 * f.cu, true),
-            ("Gain of DUlq (points)", |f| 100.0 * f.du_lq, false),
+        let panels = [
+            Panel { label: "Gain of CU (points)", figure: |f| 100.0 * f.cu, is_foretold: true },
+            Panel {
+                label: "Gain of DUlq (points)",
+                figure: |f| 100.0 * f.du_lq,
+                is_foretold: false,
+            },
         ];
-        for (side, (label, figure, is_foretold)) in panels.into_iter().enumerate() {
+        for (side, shown) in panels.iter().enumerate() {
             let left = MARGIN + half * side as f64 + 60.0;
             let frame = Frame { left, top: HEAD + 6.0, width: half - 74.0, height: HEIGHT };
-            panel(canvas, scene, frame, (label, figure, is_foretold), rivals)?;
+            panel(canvas, scene, frame, shown, rivals)?;
         }
         key(canvas, HEAD + HEIGHT + 62.0, &names)
     })?;
@@ -78,24 +91,24 @@ fn panel(
     canvas: &Canvas<'_>,
     scene: &Scene<'_>,
     frame: Frame,
-    (label, figure, is_foretold): (&str, fn(&Figures) -> f64, bool),
+    shown: &Panel,
     rivals: &[Entry<'_>],
 ) -> Result<(), DrawError> {
     let reference = &scene.entries[0];
     let all: Vec<Vec<Option<f64>>> =
-        rivals.iter().map(|entry| gains(entry, reference, figure)).collect();
+        rivals.iter().map(|entry| gains(entry, reference, shown.figure)).collect();
     let found = all.iter().flatten().flatten();
     let (lo, hi) = found.fold((0.0, 0.0), |(lo, hi), v| (f64::min(lo, *v), f64::max(hi, *v)));
     let passes = all.iter().map(Vec::len).max().unwrap_or(1);
     let ends = if lo == hi { (-1.0, 1.0) } else { round_range(lo, hi, 6) };
     let chart = Chart::new(frame, (0.5, passes as f64 + 0.5), ends);
-    chart.draw(canvas, ("Pass", label), &pass_ticks(passes, 12))?;
+    chart.draw(canvas, ("Pass", shown.label), &pass_ticks(passes, 12))?;
     let zero = [(frame.left, chart.y.place(0.0)), (frame.right(), chart.y.place(0.0))];
     canvas.line(&zero, Ink::new(TEXT, 1.6))?;
     for (place, (entry, gains)) in rivals.iter().zip(&all).enumerate() {
         let style = line_style(place + 1);
         if let (true, Some(own), Some(other)) =
-            (is_foretold, &entry.found.split, &reference.found.split)
+            (shown.is_foretold, &entry.found.split, &reference.found.split)
         {
             let from = entry.found.plan.cycle.max(1) as f64;
             let line = foretold_line(&chart, own, other, (from, gains.len() as f64));
