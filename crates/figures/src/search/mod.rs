@@ -50,7 +50,7 @@ impl Line<'_> {
     pub(crate) fn rank(&self) -> String {
         match self.ranked {
             Some(ranked) => format!("{}{}", ranked.rank, if ranked.is_tied { "=" } else { "" }),
-            None => format!("out {}", self.entry.values.len()),
+            None => format!("out\u{a0}{}", self.entry.values.len()),
         }
     }
 }
