@@ -67,7 +67,11 @@ impl SearchScene<'_> {
         let mut out = Vec::new();
         if close > 0 {
             let others = count(close, "other is", "others are");
-            let within = if found.least > 0.0 { self.least_text() } else { "nothing".to_owned() };
+            let how = if found.least > 0.0 {
+                format!("within {} of it: too close to matter", self.least_text())
+            } else {
+                "exactly as good".to_owned()
+            };
             let simplest = match found.ranking.first() {
                 Some(first) if first.alternative != best.alternative => {
                     let at = first.alternative;
@@ -80,10 +84,14 @@ impl SearchScene<'_> {
                 }
                 _ => "None of them is simpler.".to_owned(),
             };
-            out.push(format!("{others} within {within} of it: too close to matter. {simplest}"));
+            out.push(format!("{others} {how}. {simplest}"));
         }
         if unclear > 0 {
-            let others = count(unclear, "more cannot", "more cannot");
+            let others = if close > 0 {
+                format!("{unclear} more cannot")
+            } else {
+                count(unclear, "other cannot", "others cannot")
+            };
             let has_fixed = ties().any(|r| r.alternative == 0);
             let fixed = if has_fixed && best.alternative != 0 {
                 ", the fixed pattern among the ties"
@@ -115,14 +123,14 @@ impl SearchScene<'_> {
             }
             told_of.extend([kind.best, kind.simplest]);
             let lead = self.found.lead_over(kind.simplest).map_err(|error| told(&error))?;
-            let behind = self.gain_text(-lead.figures.mean);
+            let behind = self.amount_text(lead.figures.mean);
             let gain = if kind.simplest == 0 {
                 String::new()
             } else {
                 format!(": {}", self.gain_in_full(kind.simplest)?)
             };
             out.push(format!(
-                "{words}: {}{gain}; that is {behind} against the best.",
+                "{words}: {}{gain}; that is {behind} less than the best.",
                 self.in_full(kind.simplest)
             ));
         }

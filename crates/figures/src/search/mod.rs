@@ -50,7 +50,7 @@ impl Line<'_> {
     pub(crate) fn rank(&self) -> String {
         match self.ranked {
             Some(ranked) => format!("{}{}", ranked.rank, if ranked.is_tied { "=" } else { "" }),
-            None => format!("out {}", self.entry.values.len()),
+            None => format!("out\u{a0}{}", self.entry.values.len()),
         }
     }
 }
@@ -169,15 +169,18 @@ impl<'a> SearchScene<'a> {
         }
     }
 
+    /// An amount of the aim with its unit and without a sign.
+    pub(crate) fn amount_text(&self, value: f64) -> String {
+        let amount = self.plain_text(value);
+        match self.found.aim {
+            Aim::NetReturn => format!("{amount} per {} and year", self.units.area_word()),
+            _ => format!("{amount} points"),
+        }
+    }
+
     /// The least difference worth the name, with its unit.
     pub(crate) fn least_text(&self) -> String {
-        match self.found.aim {
-            Aim::NetReturn => {
-                let money = number(self.units.per_area(self.found.least), 2);
-                format!("{money} per {} and year", self.units.area_word())
-            }
-            _ => format!("{} points", number(100.0 * self.found.least, 1)),
-        }
+        self.amount_text(self.found.least)
     }
 
     /// What a shared rank means, as a clause after "because" or a colon.

@@ -52,8 +52,10 @@ pub(super) fn cells(scene: &SearchScene<'_>, line: &Line<'_>) -> Result<Vec<Stri
     }
     let cost = &line.entry.candidate.cost;
     cells.push(
-        cost.pass_every_h
-            .map_or_else(|| "–".to_owned(), |hours| format!("{} days", number(hours / 24.0, 1))),
+        cost.pass_every_h.map_or_else(
+            || "–".to_owned(),
+            |hours| format!("{}\u{a0}days", number(hours / 24.0, 1)),
+        ),
     );
     cells.push(ends(cost.days_longer));
     cells.push(if cost.is_locked { "same" } else { "changes" }.to_owned());
@@ -62,14 +64,14 @@ pub(super) fn cells(scene: &SearchScene<'_>, line: &Line<'_>) -> Result<Vec<Stri
 
 fn ends(days: f64) -> String {
     if days.abs() < 0.05 {
-        return "same day".to_owned();
+        return "same\u{a0}day".to_owned();
     }
     let sign = if days > 0.0 { "+" } else { "" };
-    format!("{sign}{} days", number(days, 1))
+    format!("{sign}{}\u{a0}days", number(days, 1))
 }
 
 fn span(interval: Interval) -> String {
-    format!("{} to {}", number(100.0 * interval.low, 1), number(100.0 * interval.high, 1))
+    format!("{}\u{a0}to\u{a0}{}", number(100.0 * interval.low, 1), number(100.0 * interval.high, 1))
 }
 
 /// The ranking for the page.

@@ -26,6 +26,15 @@ impl SearchScene<'_> {
 
     /// "0, +20, −20 ft" and what else differs, for tables and charts.
     pub(crate) fn short(&self, candidate: &Candidate) -> String {
+        let way = self.way(candidate);
+        match self.layout(candidate) {
+            Some(layout) => format!("{way}; {layout}"),
+            None => way,
+        }
+    }
+
+    /// The same without wheel and outlets.
+    pub(crate) fn way(&self, candidate: &Candidate) -> String {
         let mut parts = vec![self.shifts(&candidate.alternative.rotation)];
         parts.extend(match candidate.alternative.edges {
             EdgeTreatment::Shift => None,
@@ -40,7 +49,6 @@ impl SearchScene<'_> {
                 starts(candidate).map(|starts| format!("½ day idle, {starts}"))
             }
         });
-        parts.extend(self.layout(candidate));
         parts.join("; ")
     }
 

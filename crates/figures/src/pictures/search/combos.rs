@@ -13,8 +13,12 @@ use evenfall_core::lateral::Machine;
 use evenfall_core::search::ComboFound;
 
 const HEAD: f64 = 84.0;
-const ROW: f64 = 92.0;
+const ROW: f64 = 108.0;
 const FOOT: f64 = 20.0;
+/// Differences worth the name that the colours span at least.
+const LEAST_SPAN: f64 = 10.0;
+/// Drifts from here on are told, m: what shows in the first decimal of feet.
+const SHOWN_DRIFT_M: f64 = 0.02;
 /// Room for the wheels' names, pixels.
 const NAMES: f64 = 150.0;
 
@@ -29,12 +33,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     let columns = columns_of(all).unwrap_or(columns).max(1);
     let rows = all.len().div_ceil(columns);
     let values = values(scene)?;
-    let known = || values.iter().flatten().copied();
-    let scale = ColourScale {
-        lo: known().fold(f64::INFINITY, f64::min),
-        hi: known().fold(f64::NEG_INFINITY, f64::max),
-        kind: ScaleKind::Depth,
-    };
+    let scale = scale_of(scene, &values);
     let height = HEAD + ROW * rows as f64 + FOOT;
     let svg = sheet((WIDTH, height), &heading, |canvas| {
         title(canvas, &heading)?;
@@ -63,11 +62,21 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     })?;
     let caption = format!(
         "Each field: the best rotation of that wheel at that outlet spacing, by {}; darker is more. \
-         A rank with = is shared. Drift is how far whole turns miss the next outlet; it is taken as \
-         corrected there.",
+         A rank with = is shared. Where whole turns miss the next outlet, by so much at each move, \
+         the line is taken as corrected there; the table tells the tilt if it is not.",
         scene.aim()
     );
     Ok(Picture { name: "search-wheels", title: heading, caption, svg })
+}
+
+/// Colours over the values found, but over no less than some differences worth the name: ties shall
+/// not look like day and night.
+fn scale_of(scene: &SearchScene<'_>, values: &[Option<f64>]) -> ColourScale {
+    let known = || values.iter().flatten().copied();
+    let hi = known().fold(f64::NEG_INFINITY, f64::max);
+    let lo = known().fold(f64::INFINITY, f64::min);
+    let least = LEAST_SPAN * scene.aim_shown(scene.found.least);
+    ColourScale { lo: lo.min(hi - least), hi, kind: ScaleKind::Depth }
 }
 
 /// How often the first spacing pattern repeats: combinations run spacing by spacing, wheel by wheel.
@@ -117,6 +126,12 @@ fn fill(
     let words = scene.bare(rotation);
     for (line, text) in wrapped(&words, cell.width - 8.0, SMALL, false, 2).iter().enumerate() {
         canvas.text((centre, cell.top + 54.0 + 14.0 * line as f64), text, small)?;
+    }
+    let drift_m = found.combo.reach.as_ref().map_or(0.0, |reach| reach.drift_per_move_m.abs());
+    if drift_m >= SHOWN_DRIFT_M {
+        let text = format!("whole turns miss by {}", length(scene, drift_m));
+        let text = shortened(&text, cell.width - 8.0, SMALL, false);
+        canvas.text((centre, cell.bottom() - 12.0), &text, small)?;
     }
     Ok(())
 }

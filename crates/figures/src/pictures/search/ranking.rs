@@ -6,7 +6,7 @@ use crate::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use crate::colours::{QUIET, RULE, TEXT};
 use crate::error::DrawError;
-use crate::fit::wrapped;
+use crate::fit::shortened;
 use crate::furniture::{MARGIN, WIDTH, title};
 use crate::search::{Line, SHOWN, SearchScene, told};
 use crate::units::percent;
@@ -34,8 +34,11 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
         .map(|line| scene.found.gain_of_aim(line.at).map(|gain| gain.figures))
         .collect::<Result<_, _>>()
         .map_err(|error| told(&error))?;
-    let name = |line: &Line<'_>| {
-        wrapped(&scene.short(&line.entry.candidate), NAMES - 64.0, SMALL, false, 2)
+    let name = |line: &Line<'_>| -> Vec<String> {
+        let candidate = &line.entry.candidate;
+        let lines = [Some(scene.way(candidate)), scene.layout(candidate)];
+        let fitted = lines.into_iter().flatten();
+        fitted.map(|text| shortened(&text, NAMES - 64.0, SMALL, false)).collect()
     };
     let names: Vec<Vec<String>> = lines.iter().map(name).collect();
     let is_tall = names.iter().any(|name| name.len() > 1);
