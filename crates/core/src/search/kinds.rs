@@ -2,7 +2,7 @@
 //!
 //! A grower who cannot water at other hours, or cannot take a set more, needs the best without it,
 //! and a ranking led by broken clocks would not tell. So the race drops a candidate only if it is
-//! beaten in every kind it belongs to ([`super::course`]), and each kind's best is shown.
+//! beaten in every kind it belongs to (see `course`), and each kind's best is shown.
 //!
 //! *Clock changed* means another calendar than the scenario's. Whether the half of the day really
 //! changes from pass to pass is the schedule's affair (a set more does that too) and told with each
