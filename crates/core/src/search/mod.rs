@@ -7,7 +7,7 @@
 //! ```
 //!
 //! All candidates meet the same seasons and run the same number of passes. For aims of water the
-//! depths are composed of passes ([`water`]); for aims of yield or money every candidate goes
+//! depths are composed of passes (`water`); for aims of yield or money every candidate goes
 //! through soil and crop in full: DUlq is no bound on yield, so screening by it could drop the best.
 //! The fixed pattern is the reference, is never dropped, and every gain is paired with it. The best
 //! of each wheel and spacing and of each [`Kind`] of clock and edges is kept to the end.
