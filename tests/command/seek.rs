@@ -50,9 +50,9 @@ fn the_same_search_gives_the_same_bytes_on_any_number_of_threads() {
     let folder = TempDir::new().unwrap();
     for (threads, into) in [("1", "one"), ("4", "four")] {
         sought(folder.path(), &["--threads", threads, "--into", into]);
-        let yields = ["--aim", "net", "--threads", threads, "--into"];
-        let net = format!("{into}-net");
-        let words = [&NET, yields.as_slice(), &[net.as_str()]].concat();
+        let into = format!("{into}-net");
+        let yields = ["--aim", "net", "--threads", threads, "--into", &into];
+        let words = [NET.as_slice(), &yields].concat();
         evenfall_in(folder.path(), &words).said();
     }
     let read = |into: &str| fs::read(folder.path().join(into).join("summary.json")).unwrap();

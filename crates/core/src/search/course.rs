@@ -160,7 +160,7 @@ impl<'a> Search<'a> {
         combos.chain(kinds).collect()
     }
 
-    /// Those beaten in every heat they run in, with the leader that they were least behind.
+    /// Those beaten in every heat they run in, with the leader that they were furthest behind.
     fn beaten(&self) -> Result<Vec<Dropped>, SearchError> {
         let values: Vec<Vec<f64>> =
             self.found.entries.iter().map(|entry| entry.values.clone()).collect();
@@ -175,7 +175,7 @@ impl<'a> Search<'a> {
             let own = defeats.iter().filter(|defeat| defeat.candidate == at);
             let ran = heats.iter().filter(|heat| heat.contains(&at)).count();
             if own.clone().count() == ran {
-                all.extend(own.min_by(|a, b| a.lead.low.total_cmp(&b.lead.low)).copied());
+                all.extend(own.max_by(|a, b| a.mean_lead.total_cmp(&b.mean_lead)).copied());
             }
         }
         Ok(all)

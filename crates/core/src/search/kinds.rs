@@ -2,7 +2,7 @@
 //!
 //! A grower who cannot water at other hours, or cannot take a set more, needs the best without it,
 //! and a ranking led by broken clocks would not tell. So the race drops a candidate only if it is
-//! beaten in every kind it belongs to ([`super::course`]), and each kind's best is shown.
+//! beaten in every kind it belongs to (see `course`), and each kind's best is shown.
 //!
 //! *Clock changed* means another calendar than the scenario's. Whether the half of the day really
 //! changes from pass to pass is the schedule's affair (a set more does that too) and told with each
@@ -72,10 +72,11 @@ impl Kind {
     }
 }
 
-/// How much a candidate asks for, less being simpler: parts to buy, another clock, sets, stops,
-/// passes in a cycle, anything done at the edges; compared in this order.
-pub(super) fn effort(candidate: &Candidate) -> [usize; 6] {
+/// How much a candidate asks for, less being simpler: parts to buy, another clock, sets, stops beside
+/// the outlet, stops, passes in a cycle, anything done at the edges; compared in this order.
+pub(super) fn effort(candidate: &Candidate) -> [usize; 7] {
     let (alternative, outfit) = (&candidate.alternative, &candidate.outfit);
+    let stops = alternative.rotation.distinct();
     let clock = match candidate.clock {
         ClockChange::AsGiven => 0,
         ClockChange::IdleHalfDay | ClockChange::OtherHalf => 1,
@@ -85,7 +86,8 @@ pub(super) fn effort(candidate: &Candidate) -> [usize; 6] {
         (outfit.joints + outfit.outlets) as usize,
         clock,
         candidate.plan.passes.iter().map(|pass| pass.sets.len()).sum(),
-        alternative.rotation.distinct().len(),
+        stops.iter().filter(|stop| stop.across_m != 0.0 || stop.along_m != 0.0).count(),
+        stops.len(),
         alternative.rotation.cycle(),
         usize::from(alternative.edges != EdgeTreatment::Shift),
     ]

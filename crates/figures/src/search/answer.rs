@@ -82,6 +82,7 @@ impl SearchScene<'_> {
                     };
                     format!("The simplest of all these is {}{gain}.", self.in_full(at))
                 }
+                _ if close == 1 => "It is no simpler.".to_owned(),
                 _ => "None of them is simpler.".to_owned(),
             };
             out.push(format!("{others} {how}. {simplest}"));

@@ -21,7 +21,7 @@ pub(super) fn heads(scene: &SearchScene<'_>) -> Vec<String> {
     let region = if whole { "whole field" } else { "interior" };
     let mut heads = {
         let level = percent(scene.found.ask.level, 0);
-        vec![format!("DUlq {region}"), format!("{level} interval"), "gain".to_owned()]
+        vec![format!("DUlq {region}"), format!("{level} interval"), "DUlq gain".to_owned()]
     };
     if scene.found.entries.iter().any(|entry| !entry.crop.is_empty()) {
         heads.push("worst tenth".to_owned());
@@ -91,7 +91,7 @@ pub(super) fn ranking(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     let note = format!(
         "A rank with = is shared: {}. Of those within that difference the simplest comes first (no \
          parts to buy, the same starting hours, fewer sets, fewer stops). Intervals are those of each \
-         mean by itself, at {level}; ranks rest on paired seasons. Gain: points over the fixed pattern \
+         mean by itself, at {level}; ranks rest on paired seasons. DUlq gain: points over the fixed pattern \
          in the same seasons. Season ends: against the fixed pattern’s. Day/night: whether each place \
          is watered in the same half of the day every time. {}",
         scene.ties(),

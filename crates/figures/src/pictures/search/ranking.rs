@@ -11,6 +11,7 @@ use crate::furniture::{MARGIN, WIDTH, title};
 use crate::search::{Line, SHOWN, SearchScene, told};
 use crate::units::percent;
 use evenfall_core::ensemble::SeasonsFigures;
+use evenfall_core::search::Aim;
 
 const HEAD: f64 = 56.0;
 const ROW: f64 = 26.0;
@@ -118,8 +119,9 @@ fn scale(
     }
     bottom_ticks(canvas, frame, axis, &ticks, decimals)?;
     let unit = match scene.found.aim {
-        evenfall_core::search::Aim::NetReturn => scene.aim_label(),
-        _ => scene.aim_label().replace("(%)", "(points)").replace("(% of full yield)", "(points)"),
+        Aim::NetReturn => scene.aim_label().replace("Net", "net"),
+        Aim::WorstTenth => "yield of the worst tenth (points of full yield)".to_owned(),
+        Aim::DuLqInterior | Aim::DuLqWhole => scene.aim_label().replace("(%)", "(points)"),
     };
     let look = Lettering::new(BODY, Side::Centre);
     canvas.text((frame.middle().0, frame.bottom() + 40.0), &format!("Gain in {unit}"), look)
