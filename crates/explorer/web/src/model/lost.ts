@@ -1,7 +1,7 @@
 // The server may be stopped and started again. The page says so, keeps everything that was entered,
 // asks once a second, and goes on by itself.
 
-import { api } from "./api";
+import { api, Gone } from "./api";
 import * as store from "./store";
 
 let onReturn: () => void = () => undefined;
@@ -23,6 +23,18 @@ async function ask(): Promise<void> {
   store.isServerGone.value = false;
   store.say("The program answers again.");
   onReturn();
+}
+
+/** A program that is stopped cancels its runs first: after one that nobody cancelled, ask whether it
+ * is still there. */
+export function askWhetherThere(): void {
+  for (const wait_ms of [300, 1500, 4000]) {
+    window.setTimeout(() => {
+      api.health().catch((error: unknown) => {
+        if (error instanceof Gone) resetSoon();
+      });
+    }, wait_ms);
+  }
 }
 
 /** Called by whoever got no answer. */

@@ -3,7 +3,7 @@
 
 import { api, Gone, Refused, type RunState, type SeasonSummary, type WorthPartial, type WorthSummary } from "./api";
 import { dropGrids } from "./grids";
-import { resetSoon } from "./lost";
+import { askWhetherThere, resetSoon } from "./lost";
 import * as store from "./store";
 
 interface Progress {
@@ -81,7 +81,11 @@ export async function drawSeason(coarser: number): Promise<Drawing> {
     store.seasonProblem.value = "";
     return "drawn";
   } catch (error) {
-    if (stale() || error instanceof Ended) return "overtaken";
+    if (stale()) return "overtaken";
+    if (error instanceof Ended) {
+      askWhetherThere();
+      return "overtaken";
+    }
     tellProblem(error, store.seasonProblem);
     return error instanceof Refused && error.status === 429 ? "no room" : "failed";
   } finally {
@@ -140,8 +144,10 @@ export async function followWorth(run: string): Promise<void> {
     store.say("The reckoning is finished.");
   } catch (error) {
     if (stale()) return;
-    if (error instanceof Ended) store.say("The reckoning was cancelled.");
-    else tellProblem(error, store.worthProblem);
+    if (error instanceof Ended) {
+      store.say("The reckoning was cancelled.");
+      askWhetherThere();
+    } else tellProblem(error, store.worthProblem);
   } finally {
     if (!stale()) store.worthBusy.value = null;
   }
