@@ -184,4 +184,6 @@ fn the_demo_keeps_more_of_the_gain_than_its_map_promises_and_says_why() {
     assert_eq!(worth["ranking"][0]["alternative"], best["name"]);
     assert!(best["against_reference"]["kept_percent"].as_f64().unwrap() > 100.5, "{best}");
     assert!(read("report.html").contains("the map counts all water of the season"));
+    // Its prices are all placeholders: who reads one sentence only must hear of it there.
+    assert!(read("report.html").contains("pays against “Fixed” on prices nobody stands for yet:"));
 }

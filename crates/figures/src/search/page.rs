@@ -1,6 +1,7 @@
 //! A search’s page, and what was tried in sentences.
 
 use super::{SearchScene, tables};
+use crate::cautions::CAUTIONS;
 use crate::error::DrawError;
 use crate::pictures::Picture;
 use crate::tables::Table;
@@ -37,6 +38,7 @@ struct Page<'a> {
     words: Table,
     stages: Table,
     pictures: Vec<(String, String, String)>,
+    cautions: [(&'static str, &'static str); 7],
 }
 
 /// The findings as one HTML page: no script, no request, pictures inline.
@@ -74,6 +76,7 @@ pub fn search_html(
         words: tables::in_words(&scene, super::SHOWN),
         stages: tables::stages(&scene),
         pictures: pictures.iter().map(figure).collect(),
+        cautions: CAUTIONS,
     };
     page.render().map_err(DrawError::library)
 }

@@ -54,10 +54,12 @@ impl WorthScene<'_> {
             );
         }
         let seasons = self.worth.seasons.finished();
+        let is_vouched = rival.against.placeholders.is_empty();
+        let on = if is_vouched { "" } else { " on prices nobody stands for yet" };
         let brings = if verdict.mean_net >= 0.0 { "bring" } else { "cost" };
         match (verdict.answer, verdict.reason) {
             (Answer::Pays, _) => {
-                format!("{a} pays against {b}: about {amount} more {interval}, {field}.")
+                format!("{a} pays against {b}{on}: about {amount} more {interval}, {field}.")
             }
             (Answer::DoesNotPay, Reason::NoDifference) => format!(
                 "{a} does not pay against {b}: in no season does it make any difference in money."
