@@ -74,21 +74,48 @@ pub fn lay(
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
+    lay_rows(grid, &Strip::new(pipe, Reach::of(sets)), Alike(sets), pass, cumulative)
+}
+
+/// What fills the strip of one row of the field.
+trait FillRow: Copy + Send + Sync {
+    fn fill(&self, strip: &mut Strip, row: usize);
+}
+
+/// Sets whose sprinklers all lay the same.
+#[derive(Clone, Copy)]
+struct Alike<'a>(&'a [LaidSet<'a>]);
+
+impl FillRow for Alike<'_> {
+    #[inline(always)]
+    fn fill(&self, strip: &mut Strip, row: usize) {
+        strip.one_row(self.0, row);
+        let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
+        repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
+    }
+}
+
+/// Row by row: `pass` becomes what `source` fills in and is added to `cumulative`; gives the sum.
+fn lay_rows(
+    grid: &Grid,
+    strip: &Strip,
+    source: impl FillRow,
+    pass: &mut DepthGrid,
+    cumulative: &mut DepthGrid,
+) -> f64 {
     let columns = grid.cells_along;
     let layout = "grids are in standard layout";
     let (pass, cumulative) = (
         pass.as_slice_mut().unwrap_or_else(|| panic!("{layout}")),
         cumulative.as_slice_mut().unwrap_or_else(|| panic!("{layout}")),
     );
-    let reach = Reach::of(sets);
     let row_sums: Vec<f64> = pass
         .par_chunks_mut(columns * ROWS_A_TASK)
         .zip(cumulative.par_chunks_mut(columns * ROWS_A_TASK))
         .enumerate()
         .flat_map_iter(|(task, (pass, cumulative))| {
-            let first_row = task * ROWS_A_TASK;
-            let strip = Strip::new(pipe, reach);
-            Arch::new().dispatch(Rows { strip, sets, first_row, columns, pass, cumulative })
+            let (strip, first_row) = (strip.clone(), task * ROWS_A_TASK);
+            Arch::new().dispatch(Rows { strip, source, first_row, columns, pass, cumulative })
         })
         .collect();
     statistics::sum(&row_sums)
@@ -141,16 +168,16 @@ impl Reach {
 /// One task's rows. Compiled a second time for wider vectors and run so where the processor has
 /// them: the same operations in the same order, so the same bits. What is called here has to be
 /// inlined for that.
-struct Rows<'a> {
+struct Rows<'a, F> {
     strip: Strip,
-    sets: &'a [LaidSet<'a>],
+    source: F,
     first_row: usize,
     columns: usize,
     pass: &'a mut [f64],
     cumulative: &'a mut [f64],
 }
 
-impl WithSimd for Rows<'_> {
+impl<F: FillRow> WithSimd for Rows<'_, F> {
     /// The sum of each row's depths.
     type Output = Vec<f64>;
 
@@ -159,7 +186,7 @@ impl WithSimd for Rows<'_> {
         let mut sums = Vec::with_capacity(ROWS_A_TASK);
         let rows = self.pass.chunks_mut(self.columns).zip(self.cumulative.chunks_mut(self.columns));
         for (row, (pass, cumulative)) in (self.first_row..).zip(rows) {
-            self.strip.fill(self.sets, row);
+            self.source.fill(&mut self.strip, row);
             sums.push(self.strip.write(pass, cumulative));
         }
         sums
@@ -167,6 +194,7 @@ impl WithSimd for Rows<'_> {
 }
 
 /// Scratch for one row of the field: what one sprinkler, then all of them, lay on it.
+#[derive(Clone)]
 struct Strip {
     pipe: PipeOnGrid,
     reach: Reach,
@@ -178,13 +206,6 @@ impl Strip {
     fn new(pipe: PipeOnGrid, reach: Reach) -> Self {
         let cells = reach.cells + pipe.sprinklers.saturating_sub(1) * pipe.spacing_cells;
         Self { pipe, reach, one: vec![0.0; reach.cells], all: vec![0.0; cells] }
-    }
-
-    /// Adds up what all sets lay on `row`, then repeats it along the pipe.
-    #[inline(always)]
-    fn fill(&mut self, sets: &[LaidSet<'_>], row: usize) {
-        self.one_row(sets, row);
-        repeat_along_pipe(&self.one, self.pipe.spacing_cells, self.pipe.sprinklers, &mut self.all);
     }
 
     /// Adds up what one sprinkler lays on `row` in all sets.

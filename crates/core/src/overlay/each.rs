@@ -7,11 +7,8 @@
 //! a plain sum over the sprinklers that use the node, as there is no recursion for portions that
 //! change along the pipe. Exact, and nothing is subtracted.
 
-use super::{LaidSet, PipeOnGrid, ROWS_A_TASK, Reach, Strip};
+use super::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, lay_rows};
 use crate::grid::{DepthGrid, Grid};
-use crate::statistics;
-use pulp::{Arch, Simd, WithSimd};
-use rayon::prelude::*;
 
 /// What one node of pressure lays.
 #[derive(Clone, Debug)]
@@ -35,25 +32,8 @@ pub fn lay_each(
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
-    let columns = grid.cells_along;
-    let layout = "grids are in standard layout";
-    let (pass, cumulative) = (
-        pass.as_slice_mut().unwrap_or_else(|| panic!("{layout}")),
-        cumulative.as_slice_mut().unwrap_or_else(|| panic!("{layout}")),
-    );
     let all: Vec<LaidSet<'_>> = nodes.iter().flat_map(|node| node.sets.iter().copied()).collect();
-    let reach = Reach::of(&all);
-    let row_sums: Vec<f64> = pass
-        .par_chunks_mut(columns * ROWS_A_TASK)
-        .zip(cumulative.par_chunks_mut(columns * ROWS_A_TASK))
-        .enumerate()
-        .flat_map_iter(|(task, (pass, cumulative))| {
-            let strip = Strip::new(pipe, reach);
-            let first_row = task * ROWS_A_TASK;
-            Arch::new().dispatch(Rows { strip, nodes, first_row, columns, pass, cumulative })
-        })
-        .collect();
-    statistics::sum(&row_sums)
+    lay_rows(grid, &Strip::new(pipe, Reach::of(&all)), Blended(nodes), pass, cumulative)
 }
 
 /// What one set lays outside the grid at one node, summed over cells, mm · cells; counted by itself
@@ -68,35 +48,19 @@ pub fn off_grid_each(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>, portions:
     outside.sum()
 }
 
-/// One task's rows; see [`super::Rows`].
-struct Rows<'a> {
-    strip: Strip,
-    nodes: &'a [NodeSets<'a>],
-    first_row: usize,
-    columns: usize,
-    pass: &'a mut [f64],
-    cumulative: &'a mut [f64],
-}
+/// Sets whose sprinklers lay blends of what the nodes lay.
+#[derive(Clone, Copy)]
+struct Blended<'a>(&'a [NodeSets<'a>]);
 
-impl WithSimd for Rows<'_> {
-    /// The sum of each row's depths.
-    type Output = Vec<f64>;
-
+impl FillRow for Blended<'_> {
     #[inline(always)]
-    fn with_simd<S: Simd>(mut self, _: S) -> Vec<f64> {
-        let mut sums = Vec::with_capacity(ROWS_A_TASK);
-        let rows = self.pass.chunks_mut(self.columns).zip(self.cumulative.chunks_mut(self.columns));
-        for (row, (pass, cumulative)) in (self.first_row..).zip(rows) {
-            self.strip.all.fill(0.0);
-            for node in self.nodes {
-                self.strip.one_row(&node.sets, row);
-                add_portions(&self.strip.one, self.strip.pipe.spacing_cells, node.portions, {
-                    &mut self.strip.all
-                });
-            }
-            sums.push(self.strip.write(pass, cumulative));
+    fn fill(&self, strip: &mut Strip, row: usize) {
+        strip.all.fill(0.0);
+        for node in self.0 {
+            strip.one_row(&node.sets, row);
+            let spacing_cells = strip.pipe.spacing_cells;
+            add_portions(&strip.one, spacing_cells, node.portions, &mut strip.all);
         }
-        sums
     }
 }
 
