@@ -12,6 +12,8 @@
 //! Neglected: that stress slows leaves and roots, that cold or heat moves the stages, and wetting of
 //! bare soil by frequent watering (Kc ini is taken as given).
 
+use crate::range::{OutOfRange, within};
+
 pub mod climate;
 pub mod table;
 
@@ -75,17 +77,8 @@ pub struct Crop {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum CropProblem {
     /// A number outside what is taken.
-    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
-    OutOfRange {
-        /// Name with its unit.
-        quantity: &'static str,
-        /// What was given.
-        value: f64,
-        /// Lowest value taken.
-        lowest: f64,
-        /// Highest value taken.
-        highest: f64,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// No stages, or none that last a day.
     #[error("the crop has no season: its stages last {days} days (1 to {MOST_DAYS} are taken)")]
     SeasonLength {
@@ -119,9 +112,7 @@ impl Crop {
             ("yield response Ky", self.yield_response, 0.0, 3.0),
         ];
         for (quantity, value, lowest, highest) in ranges {
-            if !(value >= lowest && value <= highest) {
-                problems.push(CropProblem::OutOfRange { quantity, value, lowest, highest });
-            }
+            problems.extend(within(quantity, value, lowest, highest).err().map(CropProblem::from));
         }
         let days = self.season_days();
         if !(1..=MOST_DAYS).contains(&days) {

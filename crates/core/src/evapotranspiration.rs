@@ -15,6 +15,7 @@ pub mod record;
 
 pub use crate::weather::Site;
 
+use crate::range::{OutOfRange, within};
 use crate::weather::daily::{DailySeries, Gaps, all_days};
 use jiff::civil::Date;
 
@@ -33,17 +34,8 @@ pub enum ReferenceEt {
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum EtProblem {
     /// A number outside what is taken.
-    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
-    OutOfRange {
-        /// Name with its unit.
-        quantity: &'static str,
-        /// What was given.
-        value: f64,
-        /// Lowest value taken.
-        lowest: f64,
-        /// Highest value taken.
-        highest: f64,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// A day's greatest temperature under its least.
     #[error("the day's greatest temperature ({t_max_c} °C) is under its least ({t_min_c} °C)")]
     TemperaturesCrossed {
@@ -94,15 +86,6 @@ impl ReferenceEt {
     }
 }
 
-/// `Ok` if `lowest ≤ value ≤ highest`; NaN is outside of everything.
-fn within(quantity: &'static str, value: f64, lowest: f64, highest: f64) -> Result<(), EtProblem> {
-    if value >= lowest && value <= highest {
-        Ok(())
-    } else {
-        Err(EtProblem::OutOfRange { quantity, value, lowest, highest })
-    }
-}
-
 impl Site {
     /// Whether the place is on Earth and the day's sun rises and sets there.
     ///
@@ -110,7 +93,7 @@ impl Site {
     /// Latitude beyond 65° (the sun may not set), height outside −450 to 6000 m.
     pub fn check(&self) -> Result<(), EtProblem> {
         within("latitude (degrees)", self.latitude_deg, -65.0, 65.0)?;
-        within("elevation (m)", self.elevation_m, -450.0, 6000.0)
+        Ok(within("elevation (m)", self.elevation_m, -450.0, 6000.0)?)
     }
 }
 

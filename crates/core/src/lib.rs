@@ -31,6 +31,7 @@ pub mod machine;
 pub mod money;
 pub mod overlay;
 pub mod paired;
+pub mod range;
 pub mod root_zone;
 pub mod rotation;
 pub mod schedule;

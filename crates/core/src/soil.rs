@@ -6,6 +6,7 @@
 //! Valid for one even layer. Neglected: layers, stones, salts, capillary rise, and that field
 //! capacity is a convention rather than a threshold.
 
+use crate::range::{OutOfRange, within};
 use std::fmt;
 
 /// A soil, the same at every depth.
@@ -21,17 +22,8 @@ pub struct Soil {
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum SoilProblem {
     /// A water content that no soil has.
-    #[error("the {quantity} is {value}; it must lie between {lowest} and {highest} (m³/m³)")]
-    OutOfRange {
-        /// Which water content.
-        quantity: &'static str,
-        /// What was given.
-        value: f64,
-        /// Lowest value taken.
-        lowest: f64,
-        /// Highest value taken.
-        highest: f64,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// Nothing between the two is left for the plants.
     #[error("the wilting point ({wilting_point}) is not below field capacity ({field_capacity})")]
     NothingAvailable {
@@ -54,13 +46,11 @@ impl Soil {
         let &Self { field_capacity, wilting_point } = self;
         let mut problems = Vec::new();
         let ranges = [
-            ("water content at field capacity", field_capacity, Self::FIELD_CAPACITY_RANGE),
-            ("water content at wilting point", wilting_point, Self::WILTING_POINT_RANGE),
+            ("water content at field capacity (m³/m³)", field_capacity, Self::FIELD_CAPACITY_RANGE),
+            ("water content at wilting point (m³/m³)", wilting_point, Self::WILTING_POINT_RANGE),
         ];
         for (quantity, value, (lowest, highest)) in ranges {
-            if !(value >= lowest && value <= highest) {
-                problems.push(SoilProblem::OutOfRange { quantity, value, lowest, highest });
-            }
+            problems.extend(within(quantity, value, lowest, highest).err().map(SoilProblem::from));
         }
         if wilting_point >= field_capacity {
             problems.push(SoilProblem::NothingAvailable { wilting_point, field_capacity });

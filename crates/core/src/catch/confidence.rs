@@ -44,7 +44,7 @@ pub struct Limits {
 /// # Errors
 /// Fewer than four cans, no water in any, a level outside 0.5–0.999.
 pub fn limits(depths_mm: &[f64], level: f64) -> Result<Limits, CatchProblem> {
-    super::within("level", level, 0.5, 0.999)?;
+    crate::range::within("level", level, 0.5, 0.999)?;
     let n = depths_mm.len();
     if n < FEWEST {
         return Err(CatchProblem::TooFewCans { cans: n, least: FEWEST, what: "CU and DUlq" });

@@ -14,8 +14,9 @@
 use super::basis::{Basis, Flying};
 use super::least_squares::{self, Rest};
 use super::volume::{VolumeCheck, against};
-use super::{CatchProblem, CatchTest, Kind, within};
+use super::{CatchProblem, CatchTest, Kind};
 use crate::ensemble::{Interval, t_quantile};
+use crate::range::within;
 use crate::sprinkler::{Launch, Leg};
 use nalgebra::DVector;
 use std::f64::consts::PI;

@@ -23,6 +23,7 @@ pub mod procedure;
 pub mod rig;
 pub mod volume;
 
+use crate::range::OutOfRange;
 use crate::sprinkler::SprinklerProblem;
 use crate::sprinkler::footprint::WindSlice;
 use crate::statistics;
@@ -168,17 +169,8 @@ pub enum CatchProblem {
     #[error("`{0}` is not noted in the file, and is needed for this")]
     NotNoted(&'static str),
     /// A number out of range.
-    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
-    OutOfRange {
-        /// Name with its unit.
-        quantity: &'static str,
-        /// What was given.
-        value: f64,
-        /// Lowest.
-        lowest: f64,
-        /// Highest.
-        highest: f64,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// The fit did not come to an end.
     #[error("the fit did not settle: {0}")]
     NoFit(String),
@@ -272,20 +264,6 @@ pub(crate) fn distance_m(a: &Can, b: &Can) -> f64 {
 
 fn hypot(x: f64, y: f64) -> f64 {
     (x * x + y * y).sqrt()
-}
-
-/// `Ok` if the value lies within the limits; NaN is outside of everything.
-pub(crate) fn within(
-    quantity: &'static str,
-    value: f64,
-    lowest: f64,
-    highest: f64,
-) -> Result<(), CatchProblem> {
-    if value >= lowest && value <= highest {
-        Ok(())
-    } else {
-        Err(CatchProblem::OutOfRange { quantity, value, lowest, highest })
-    }
 }
 
 #[cfg(test)]

@@ -11,8 +11,9 @@
 //!
 //! Neglected: any change of the wind from set to set, which evens out more than one test shows.
 
-use super::{CatchProblem, CatchTest, Kind, within};
+use super::{CatchProblem, CatchTest, Kind};
 use crate::grid::DepthGrid;
+use crate::range::within;
 use crate::rotation::Shift;
 use crate::sprinkler::Leg;
 use crate::uniformity::{Figures, figures};

@@ -5,7 +5,8 @@
 //! the mean of a cell and its middle differ by a quarter of the curvature, far below what cans read.
 //! The pipe is taken to go on in both directions beyond the throw.
 
-use super::{CatchProblem, CatchTest, Kind, within};
+use super::{CatchProblem, CatchTest, Kind};
+use crate::range::within;
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::{LandingMap, LandingSettings};

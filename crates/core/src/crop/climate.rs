@@ -7,6 +7,7 @@
 //! has 0.45 or more; crops left to dry on the field do not feel the climate.
 
 use super::{CropCoefficients, CropProblem};
+use crate::range::within;
 
 /// Lowest tabulated Kc end that is adjusted.
 const LOWEST_END: f64 = 0.45;
@@ -37,9 +38,7 @@ impl StageClimate {
             ("plant height (m)", height_m, 0.1, 10.0),
         ];
         for (quantity, value, lowest, highest) in ranges {
-            if !(value >= lowest && value <= highest) {
-                return Err(CropProblem::OutOfRange { quantity, value, lowest, highest });
-            }
+            within(quantity, value, lowest, highest)?;
         }
         let wind = 0.04 * (wind_speed_2_m_s.clamp(1.0, 6.0) - 2.0);
         let dryness = 0.4 * (least_humidity.clamp(0.2, 0.8) - 0.45);

@@ -8,7 +8,8 @@
 
 use super::penman_monteith::check_temperatures;
 use super::radiation::Sun;
-use super::{EtProblem, Site, within};
+use super::{EtProblem, Site};
+use crate::range::within;
 use libm::sqrt;
 
 /// Water that a MJ/m² evaporates, mm (FAO-56 equation 20).

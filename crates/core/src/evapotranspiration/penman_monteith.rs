@@ -10,7 +10,8 @@
 
 use super::air::{self, Humidity};
 use super::radiation::{Radiation, Sun, net_mj_m2};
-use super::{EtProblem, Site, within};
+use super::{EtProblem, Site};
+use crate::range::within;
 
 /// The weather of one day (or the mean day of a month).
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,9 +60,9 @@ impl DayWeather {
             Humidity::Unknown => {}
         }
         match self.radiation {
-            Radiation::Solar(mj_m2) => within("solar radiation (MJ/m²)", mj_m2, 0.0, 50.0),
-            Radiation::Sunshine(hours) => within("sunshine (h)", hours, 0.0, 24.0),
-            Radiation::FromTemperatures { k_rs } => within("kRs", k_rs, 0.1, 0.25),
+            Radiation::Solar(mj_m2) => Ok(within("solar radiation (MJ/m²)", mj_m2, 0.0, 50.0)?),
+            Radiation::Sunshine(hours) => Ok(within("sunshine (h)", hours, 0.0, 24.0)?),
+            Radiation::FromTemperatures { k_rs } => Ok(within("kRs", k_rs, 0.1, 0.25)?),
         }
     }
 

@@ -13,7 +13,9 @@
 use super::air::{Humidity, saturation_kpa};
 use super::penman_monteith::DayWeather;
 use super::radiation::Radiation;
-use super::{EtProblem, HOURS_NEEDED, Site, hargreaves, within};
+use super::{EtProblem, HOURS_NEEDED, Site, hargreaves};
+use crate::range::OutOfRange;
+use crate::range::within;
 use crate::weather::daily::DailySeries;
 use crate::weather::profile::speed_at_2_m;
 use crate::weather::{WeatherHour, WeatherRecord};
@@ -113,7 +115,7 @@ pub fn day_weather(
     };
     let speeds_m_s: Vec<f64> = hours.iter().map(|hour| hour.wind.speed_m_s).collect();
     let speed_m_s = mean(&speeds_m_s);
-    let wind_speed_2_m_s = speed_at_2_m(speed_m_s, measured_at_m).ok_or(EtProblem::OutOfRange {
+    let wind_speed_2_m_s = speed_at_2_m(speed_m_s, measured_at_m).ok_or(OutOfRange {
         quantity: "wind (m/s) or the height it was measured at",
         value: speed_m_s,
         lowest: 0.0,

@@ -1,23 +1,15 @@
 //! What can be wrong with prices and quantities: all of it at once, in words to act on.
 
 use super::{Item, Outfit, Prices, SeasonUse};
+use crate::range::{self, OutOfRange};
 use std::fmt;
 
 /// A number that money cannot be computed with.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum MoneyProblem {
     /// Below the lowest, above the highest, or no number.
-    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
-    OutOfRange {
-        /// Name with its unit.
-        quantity: &'static str,
-        /// What was given.
-        value: f64,
-        /// Lowest value taken.
-        lowest: f64,
-        /// Highest value taken.
-        highest: f64,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// Below zero, or no number.
     #[error("{quantity} is {value}; it must be 0 or more")]
     Negative {
@@ -70,8 +62,7 @@ fn within(
     value: f64,
     (lowest, highest): (f64, f64),
 ) -> Option<MoneyProblem> {
-    let is_good = value >= lowest && value <= highest;
-    (!is_good).then_some(MoneyProblem::OutOfRange { quantity, value, lowest, highest })
+    range::within(quantity, value, lowest, highest).err().map(MoneyProblem::from)
 }
 
 /// What is wrong with the value of `item`.

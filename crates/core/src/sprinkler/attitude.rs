@@ -16,7 +16,8 @@
 //! off the pipe, sprinklers that turn unevenly or not at all when tilted (which makes things worse),
 //! couplers, wheels, and water on the crop.
 
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
+use crate::range::within;
 use libm::{asin, atan2, cos, sin};
 use std::f64::consts::PI;
 
@@ -63,7 +64,7 @@ impl Attitude {
         within("roll_deg", self.roll_deg, -180.0, 180.0)?;
         within("leveler_range_deg", self.leveler_range_deg, 0.0, 180.0)?;
         within("pipe_diameter_m", self.pipe_diameter_m, 0.01, 0.5)?;
-        within("riser_m", self.riser_m, 0.0, 3.0)
+        Ok(within("riser_m", self.riser_m, 0.0, 3.0)?)
     }
 
     /// Tilt that the leveler leaves, + in the way of travel, degrees.

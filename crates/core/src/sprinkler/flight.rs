@@ -18,8 +18,9 @@
 //! Neglected: break-up and collision of drops, evaporation in flight, upward and gusty air.
 
 use super::dormand_prince::{Control, System, follow_to_zero};
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
 use super::{DragCorrection, Launch, drag};
+use crate::range::within;
 use libm::{cos, sin};
 
 /// Speed of the jet over that of frictionless outflow.

@@ -10,10 +10,11 @@
 
 use super::landing::LandingMap;
 use super::leg::Leg;
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
 use super::radial::{LegTable, radial_footprint};
 use super::scratch::Scratch;
 use super::tubes::{Gust, Placement, Tubes, Workspace};
+use crate::range::within;
 use libm::{cos, sin};
 use ndarray::Array2;
 
@@ -43,7 +44,7 @@ impl Phase {
 
     pub(super) fn check(&self) -> Result<(), SprinklerProblem> {
         within("phase along", self.along, 0.0, 1.0)?;
-        within("phase across", self.across, 0.0, 1.0)
+        Ok(within("phase across", self.across, 0.0, 1.0)?)
     }
 }
 
@@ -65,7 +66,7 @@ impl WindSlice {
         within("hours", self.hours, 0.0, 10_000.0)?;
         within("net", self.net, 0.0, 1.0)?;
         within("speed_m_s", self.speed_m_s, 0.0, 60.0)?;
-        within("towards_rad", self.towards_rad, -1000.0, 1000.0)
+        Ok(within("towards_rad", self.towards_rad, -1000.0, 1000.0)?)
     }
 }
 
@@ -92,7 +93,7 @@ impl FootprintSettings {
     fn check(&self) -> Result<(), SprinklerProblem> {
         within("rings_per_cell", self.rings_per_cell, 0.5, 32.0)?;
         within("samples_per_cell", self.samples_per_cell, 0.5, 32.0)?;
-        within("subsamples", self.subsamples as f64, 1.0, 64.0)
+        Ok(within("subsamples", self.subsamples as f64, 1.0, 64.0)?)
     }
 }
 

@@ -15,8 +15,9 @@
 //! Neglected: that a jet at one azimuth turns while drops fly, and gusts.
 
 use super::flight::fly;
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
 use super::{DragCorrection, Launch};
+use crate::range::within;
 use crate::weather::profile::LogProfile;
 use libm::{cos, exp, log, sin};
 use rayon::prelude::*;

@@ -6,7 +6,8 @@
 //! confidence medium), is exact: over one piece ∫ r f dr = h/6 · (r0 (2 f0 + f1) + r1 (f0 + 2 f1)).
 //! 1 mm/h over 1 m² is 1 L/h. Neglected: any change with direction, and what evaporated on the way.
 
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
+use crate::range::within;
 use std::f64::consts::PI;
 
 /// Catch rate against distance from one sprinkler in still air.

@@ -20,7 +20,8 @@
 //! drift that still waters the field downwind. A regression outside its range can leave 0–100 %;
 //! it is then clipped, and says so.
 
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
+use crate::range::within;
 use libm::{exp, pow};
 
 /// How losses are reckoned.
@@ -67,16 +68,16 @@ impl Losses {
     /// 0–20 mm/d.
     pub fn check(&self) -> Result<(), SprinklerProblem> {
         match *self {
-            Self::Fraction(fraction) => within("loss fraction", fraction, 0.0, 1.0),
+            Self::Fraction(fraction) => Ok(within("loss fraction", fraction, 0.0, 1.0)?),
             Self::PlayanDayNight | Self::PlayanAll => Ok(()),
             Self::Trimmer { nozzle_mm, pressure_kpa } => {
                 within("nozzle_mm", nozzle_mm, 0.5, 50.0)?;
-                within("pressure_kpa", pressure_kpa, 10.0, 2000.0)
+                Ok(within("pressure_kpa", pressure_kpa, 10.0, 2000.0)?)
             }
             Self::KellerBliesner { nozzle_mm, pressure_kpa, et0_mm_d } => {
                 within("nozzle_mm", nozzle_mm, 0.5, 50.0)?;
                 within("pressure_kpa", pressure_kpa, 10.0, 2000.0)?;
-                within("et0_mm_d", et0_mm_d, 0.0, 20.0)
+                Ok(within("et0_mm_d", et0_mm_d, 0.0, 20.0)?)
             }
         }
     }

@@ -31,7 +31,7 @@ mod tubes;
 pub use leg::Leg;
 pub use problem::SprinklerProblem;
 
-use problem::within;
+use crate::range::within;
 
 /// How the water leaves a nozzle.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,7 +52,7 @@ impl Launch {
     pub fn check(&self) -> Result<(), SprinklerProblem> {
         within("pressure_kpa", self.pressure_kpa, 10.0, 2000.0)?;
         within("trajectory_deg", self.trajectory_deg, 0.0, 60.0)?;
-        within("nozzle_height_m", self.nozzle_height_m, 0.05, 10.0)
+        Ok(within("nozzle_height_m", self.nozzle_height_m, 0.05, 10.0)?)
     }
 }
 
@@ -87,7 +87,7 @@ impl DragCorrection {
     pub fn check(&self) -> Result<(), SprinklerProblem> {
         within("k1", self.k1, 0.0, 5.0)?;
         within("k2", self.k2, 0.0, 0.95)?;
-        within("turbulence", self.turbulence, 0.0, 1.0)
+        Ok(within("turbulence", self.turbulence, 0.0, 1.0)?)
     }
 }
 

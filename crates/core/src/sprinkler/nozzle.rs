@@ -14,8 +14,9 @@
 use super::flight::fly;
 use super::landing::{LARGEST_DROP_MM, SMALLEST_DROP_MM};
 use super::leg::Leg;
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
 use super::{DragCorrection, Launch, drag};
+use crate::range::within;
 use crate::units::GRAVITY_M_S2;
 use libm::{exp, log, pow};
 use std::f64::consts::PI;
@@ -53,7 +54,7 @@ impl Nozzle {
     /// Bore outside 0.5–50 mm, coefficient outside 0.3–1.
     pub fn check(&self) -> Result<(), SprinklerProblem> {
         within("diameter_mm", self.diameter_mm, 0.5, 50.0)?;
-        within("discharge coefficient", self.coefficient, 0.3, 1.0)
+        Ok(within("discharge coefficient", self.coefficient, 0.3, 1.0)?)
     }
 
     /// Discharge at a pressure, L/s.

@@ -1,20 +1,13 @@
 //! What can be wrong with a sprinkler, in words that a reader can act on.
 
+use crate::range::OutOfRange;
+
 /// Why a sprinkler cannot be computed with.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SprinklerProblem {
     /// A number outside what is taken.
-    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
-    OutOfRange {
-        /// Name with its unit.
-        quantity: &'static str,
-        /// What was given.
-        value: f64,
-        /// Lowest value taken.
-        lowest: f64,
-        /// Highest value taken.
-        highest: f64,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// A leg that is no leg.
     #[error("leg, knot {}: {reason}", knot + 1)]
     Leg {
@@ -53,18 +46,4 @@ pub enum SprinklerProblem {
         /// Radius of the leg, m.
         leg_m: f64,
     },
-}
-
-/// `Ok` if `lowest ≤ value ≤ highest`; NaN is outside of everything.
-pub(crate) fn within(
-    quantity: &'static str,
-    value: f64,
-    lowest: f64,
-    highest: f64,
-) -> Result<(), SprinklerProblem> {
-    if value >= lowest && value <= highest {
-        Ok(())
-    } else {
-        Err(SprinklerProblem::OutOfRange { quantity, value, lowest, highest })
-    }
 }

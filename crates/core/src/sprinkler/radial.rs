@@ -5,7 +5,8 @@
 
 use super::footprint::{Footprint, Phase};
 use super::leg::Leg;
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
+use crate::range::within;
 use ndarray::Array2;
 
 /// Rate of a sprinkler in still air on the cells around it, mm/h.

@@ -16,7 +16,8 @@
 //! low a pressure. No real leg is any of these.
 
 use super::leg::Leg;
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
+use crate::range::within;
 use libm::sin;
 use std::f64::consts::{FRAC_PI_2, PI};
 

@@ -15,10 +15,11 @@ use super::attitude::{Attitude, JetWay};
 use super::flight::fly_at;
 use super::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use super::landing::{class_diameters_mm, speed_nodes_m_s};
-use super::problem::{SprinklerProblem, within};
+use super::problem::SprinklerProblem;
 use super::scratch::Scratch;
 use super::tubes::ring_edges_m;
 use super::{DragCorrection, Jet, Launch, Sprinkler};
+use crate::range::within;
 use crate::weather::profile::LogProfile;
 use libm::{cos, sin};
 use rayon::prelude::*;
@@ -334,7 +335,7 @@ impl Flights<'_> {
     /// Still-air landing of a class at an elevation, and the range of its drop, m.
     fn still(&self, class: usize, elevation_rad: f64) -> Result<(f64, f64), SprinklerProblem> {
         let d_mm = self.diameters_mm[class];
-        let fly = |elevation_rad: f64, launch: &Launch| {
+        let fly = |elevation_rad: f64, launch: &Launch| -> Result<f64, SprinklerProblem> {
             let calm = |_: f64| 0.0;
             let way = (0.0, elevation_rad);
             Ok(fly_at(d_mm, way, launch, &DragCorrection::NONE, &calm)?.along_m)

@@ -10,7 +10,8 @@
 //! 1942): F = 1/(m+1) + 1/(2N) + √(m−1)/(6N²), first outlet one spacing from the inlet.
 
 use super::KPA_PER_M;
-use super::problem::{HydraulicsProblem, within};
+use super::problem::HydraulicsProblem;
+use crate::range::within;
 use crate::units::{L_S_PER_GPM, M_PER_IN};
 use libm::pow;
 use std::f64::consts::PI;
@@ -65,7 +66,7 @@ impl PipeSize {
     /// Diameter outside 10 mm to 2 m, C outside 40–200.
     pub fn check(&self) -> Result<(), HydraulicsProblem> {
         within("inside_diameter_m", self.inside_diameter_m, 0.01, 2.0)?;
-        within("roughness_c", self.roughness_c, 40.0, 200.0)
+        Ok(within("roughness_c", self.roughness_c, 40.0, 200.0)?)
     }
 
     /// Friction loss over a length, kPa.

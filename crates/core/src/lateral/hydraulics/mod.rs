@@ -26,6 +26,7 @@ pub(crate) use pattern::{Blend, at_pressure};
 pub use problem::HydraulicsProblem;
 pub use solve::solve;
 
+use crate::range::within;
 use crate::units::GRAVITY_M_S2;
 
 /// Pressure of one metre of water at the conventional 1000 kg/m³, kPa.
@@ -135,7 +136,6 @@ impl Feed {
     /// # Errors
     /// The first that lies outside its range.
     pub fn check(&self) -> Result<(), HydraulicsProblem> {
-        use problem::within;
         self.pipe.near.check()?;
         if let Some((change_m, size)) = self.pipe.far {
             within("change_at_m", change_m, 0.0, 10_000.0)?;
@@ -151,7 +151,7 @@ impl Feed {
         within("flow_control_kpa", self.flow_control_kpa.unwrap_or(100.0), 1.0, 5000.0)?;
         within("radius_exponent", self.radius_exponent, 0.0, 1.0)?;
         match &self.ground {
-            Ground::Slope(slope) => within("slope", *slope, -1.0, 1.0),
+            Ground::Slope(slope) => Ok(within("slope", *slope, -1.0, 1.0)?),
             Ground::Profile(points) => check_profile(points),
         }
     }
@@ -159,8 +159,8 @@ impl Feed {
 
 fn check_profile(points: &[(f64, f64)]) -> Result<(), HydraulicsProblem> {
     for (at_m, height_m) in points {
-        problem::within("place of a height (m)", *at_m, -10_000.0, 10_000.0)?;
-        problem::within("height (m)", *height_m, -10_000.0, 10_000.0)?;
+        within("place of a height (m)", *at_m, -10_000.0, 10_000.0)?;
+        within("height (m)", *height_m, -10_000.0, 10_000.0)?;
     }
     let falls = points.windows(2).position(|pair| pair[1].0 <= pair[0].0);
     falls.map_or(Ok(()), |point| Err(HydraulicsProblem::ProfileTurnsBack { point: point + 2 }))

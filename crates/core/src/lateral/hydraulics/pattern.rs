@@ -29,7 +29,7 @@ pub(crate) fn at_pressure(
 ) -> Result<Sprinkler, SprinklerProblem> {
     let nominal_kpa = sprinkler.jets.first().map_or(pressure_kpa, |jet| jet.launch.pressure_kpa);
     let ratio = pressure_kpa / nominal_kpa;
-    let jet = |jet: &Jet| {
+    let jet = |jet: &Jet| -> Result<Jet, SprinklerProblem> {
         let leg = jet.leg.with_radius(jet.leg.radius_m() * pow(ratio, radius_exponent))?;
         let leg = leg.with_discharge(jet.leg.discharge_l_s() * ratio.sqrt())?;
         let pressure_kpa = jet.launch.pressure_kpa * ratio;

@@ -1,20 +1,13 @@
 //! What can be wrong with the water's way along a lateral, in words that a reader can act on.
 
+use crate::range::OutOfRange;
+
 /// Why pressures along a lateral cannot be found, or cannot be worked with.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum HydraulicsProblem {
     /// A number outside what is taken.
-    #[error("{quantity} is {value}; it must lie between {lowest} and {highest}")]
-    OutOfRange {
-        /// Name with its unit.
-        quantity: &'static str,
-        /// What was given.
-        value: f64,
-        /// Lowest value taken.
-        lowest: f64,
-        /// Highest value taken.
-        highest: f64,
-    },
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
     /// Places of the heights that do not rise.
     #[error("point {point} of the heights does not lie beyond the one before it")]
     ProfileTurnsBack {
@@ -90,19 +83,5 @@ impl std::fmt::Display for RunsDry {
                  {inlet_kpa:.0} kPa at the inlet alone would not"
             ),
         }
-    }
-}
-
-/// `Ok` if `lowest ≤ value ≤ highest`; NaN is outside of everything.
-pub(super) fn within(
-    quantity: &'static str,
-    value: f64,
-    lowest: f64,
-    highest: f64,
-) -> Result<(), HydraulicsProblem> {
-    if value >= lowest && value <= highest {
-        Ok(())
-    } else {
-        Err(HydraulicsProblem::OutOfRange { quantity, value, lowest, highest })
     }
 }
