@@ -7,19 +7,13 @@ use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, SeasonError, air_at_moves, gross_depths, strip_depths};
+use evenfall_core::season::{self, LandingStore, SeasonError, air_at_moves};
 use evenfall_figures::{
-    CarePart, DrawError, Sheet, SheetNotes, care_text, clearance_picture, png, sheet_csv,
-    sheet_html, sheet_ics,
+    CarePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, care_text, sheet_files,
 };
 use evenfall_scenario::{Log, blank_log, read_log};
 use std::fs;
 use std::path::Path;
-
-/// The file by which a folder is known as a move sheet of this program.
-const MARK: &str = "sheet.html";
-/// Pixels of a PNG to one of the drawing's units.
-const PNG_SCALE: f32 = 1.5;
 
 pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
@@ -29,24 +23,15 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     };
     let index = choose(&loaded, options.alternative.as_deref(), log.as_ref())?;
     let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-sheet"));
-    let draft = Draft::begin(&target, options.replace, MARK)?;
+    let draft = Draft::begin(&target, options.replace, SHEET_PAGE)?;
     let first = first_plan(&loaded, index)?;
     let plan = log.as_ref().map_or(&first, |log| &log.replanned.plan);
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
+    let water = season::set_water(scenario, &LandingStore::default(), alternative, plan)
+        .map_err(|error| told(&error))?;
     let mut warnings = loaded.resolved.warnings.clone();
-    let (depth_mm, air_c, is_gross) = match strip_depths(scenario, alternative, plan) {
-        Ok(net_mm) => {
-            let air_c = air_at_moves(scenario, alternative, plan).map_err(|error| told(&error))?;
-            (net_mm, air_c, false)
-        }
-        // A season that moved on may leave the weather record; the sheet is wanted all the same.
-        Err(SeasonError::Weather(error)) => {
-            warnings.push(format!("depths are gross, because {error}"));
-            (gross_depths(alternative, plan), Vec::new(), true)
-        }
-        Err(error) => return Err(told(&error)),
-    };
+    warnings.extend(water.notice());
     warnings.extend(log.iter().flat_map(|log| log.warnings.iter().cloned()));
     let numbers: Vec<usize> = (0..plan.passes.len()).collect();
     let sheet = Sheet {
@@ -55,10 +40,8 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         plan,
         numbers: log.as_ref().map_or(&numbers, |log| &log.replanned.numbers),
         standing: log.as_ref().map_or(&[], |log| &log.replanned.standing),
-        depth_mm: &depth_mm,
-        is_gross,
+        water: &water,
         care: &loaded.resolved.care,
-        air_c: &air_c,
         units: display_units(loaded.resolved.units),
         notes: &SheetNotes {
             invented: loaded.resolved.invented,
@@ -67,39 +50,18 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
             digest: loaded.resolved.digest.clone(),
         },
     };
-    write(&draft, &sheet, options, &loaded, &first)?;
-    let page = draft.finish()?.join(MARK);
+    let log_text = match &options.log {
+        Some(path) => read(path)?,
+        None => blank_log(scenario, alternative, &first),
+    };
+    let extras =
+        SheetExtras { scenario_text: &loaded.text, log_text: &log_text, alarm_min: options.alarm };
+    sheet_files::<Failure>(&sheet, &extras, &mut |name, bytes| draft.write(name, bytes))?;
+    let page = draft.finish()?.join(SHEET_PAGE);
     let place = page.canonicalize().unwrap_or(page);
     let mut said: Vec<String> = warnings.iter().map(|words| format!("Mind: {words}")).collect();
     said.push(format!("Move sheet of {}: {}", alternative.name, place.display()));
     voice.say(&said.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
-}
-
-fn write(
-    draft: &Draft,
-    sheet: &Sheet<'_>,
-    options: &SheetArguments,
-    loaded: &Loaded,
-    first: &Plan,
-) -> Result<(), Failure> {
-    let text = |made: Result<String, DrawError>| made.map_err(|error| drawing(&error));
-    draft.write(MARK, text(sheet_html(sheet))?.as_bytes())?;
-    draft.write("sheet.csv", text(sheet_csv(sheet))?.as_bytes())?;
-    draft.write("sheet.ics", text(sheet_ics(sheet, options.alarm))?.as_bytes())?;
-    draft.write("scenario.json", loaded.text.as_bytes())?;
-    let log = match &options.log {
-        Some(path) => read(path)?,
-        None => blank_log(sheet.scenario, sheet.alternative, first),
-    };
-    draft.write("log.json", log.as_bytes())?;
-    let machine = &sheet.alternative.lateral.machine;
-    let picture = clearance_picture(sheet.care, machine, sheet.units);
-    if let Some(picture) = picture.map_err(|error| drawing(&error))? {
-        let raster = png(&picture.svg, PNG_SCALE).map_err(|error| drawing(&error))?;
-        draft.write("pictures/clearance.svg", picture.svg.as_bytes())?;
-        draft.write("pictures/clearance.png", &raster)?;
-    }
-    Ok(())
 }
 
 /// The care list for the terminal.
@@ -177,8 +139,4 @@ fn first_plan(loaded: &Loaded, index: usize) -> Result<Plan, Failure> {
 
 fn told(error: &SeasonError) -> Failure {
     Failure::Season(error.to_string())
-}
-
-fn drawing(error: &DrawError) -> Failure {
-    Failure::Fault(format!("drawing the sheet: {error}"))
 }

@@ -53,7 +53,10 @@ pub use search::{
     SEARCH_CSV_COLUMNS, SearchNotes, search_alternatives, search_csv, search_html, search_json,
     search_table,
 };
-pub use sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics};
+pub use sheet::{
+    SHEET_CSV_COLUMNS, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, sheet_csv, sheet_files,
+    sheet_html, sheet_ics,
+};
 pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};

@@ -5,7 +5,7 @@ mod synthetic;
 use evenfall_core::lateral::{EdgeTreatment, Machine};
 use evenfall_core::machine::Care;
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, Scenario};
+use evenfall_core::season::{self, Scenario, SetWater};
 use evenfall_figures::{
     CAUTIONS, SHEET_CSV_COLUMNS, Sheet, SheetNotes, UnitSystem, sheet_csv, sheet_html, sheet_ics,
 };
@@ -32,6 +32,7 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
             (0..sets.sets.len()).map(depth).collect()
         })
         .collect();
+    let water = SetWater { depth_mm: net_mm, air_c: Vec::new(), why_gross: None };
     let numbers: Vec<usize> = (0..plan.passes.len()).collect();
     let sheet = Sheet {
         scenario,
@@ -39,10 +40,8 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
         plan: &plan,
         numbers: &numbers,
         standing: &[],
-        depth_mm: &net_mm,
-        is_gross: false,
+        water: &water,
         care: &Care::default(),
-        air_c: &[],
         units: UnitSystem::Us,
         notes: &SheetNotes::default(),
     };
@@ -84,7 +83,7 @@ fn invariant_every_row_of_the_table_follows_from_the_plan() {
                     assert!((stood_m + rolled_m - set.place_across_m).abs() < 1e-6, "{row:?}");
                 }
                 stood_m = Some(set.place_across_m);
-                let net_mm = sheet.depth_mm[number][index];
+                let net_mm = sheet.water.depth_mm[number][index];
                 assert_eq!(row[13], net_mm.map_or(String::new(), |mm| format!("{mm:.3}")));
             }
         }
@@ -107,6 +106,7 @@ fn invariant_the_page_shows_the_plan_set_by_set() {
             sets().flat_map(|set| [clock(set.start_h), clock(set.end_h)]).collect();
         assert_eq!(all_between(&page, "<td class=\"time\">", "<"), times);
         let depths: Vec<String> = sheet
+            .water
             .depth_mm
             .iter()
             .flatten()
@@ -150,8 +150,9 @@ fn invariant_the_calendar_has_each_set_once_at_its_time() {
 fn closed_parts_of_another_plan_are_refused() {
     let scenario = scenario();
     with_sheet(&scenario, |sheet, _| {
-        let short = &sheet.depth_mm[1..];
-        assert!(sheet_csv(&Sheet { depth_mm: short, ..*sheet }).is_err());
+        let mut short = sheet.water.clone();
+        short.depth_mm.pop();
+        assert!(sheet_csv(&Sheet { water: &short, ..*sheet }).is_err());
         assert!(sheet_html(&Sheet { numbers: &[], ..*sheet }).is_err());
     });
 }

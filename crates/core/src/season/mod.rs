@@ -24,7 +24,7 @@ pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
 pub use region::Region;
-pub use strips::{gross_depths, strip_depths};
+pub use strips::{SetWater, set_water};
 
 use crate::boundary::Boundary;
 use crate::grid::{DepthGrid, Grid};

@@ -76,9 +76,14 @@ impl Sheet<'_> {
         }
     }
 
+    /// Whether depths are those before losses.
+    pub(super) fn is_gross(&self) -> bool {
+        self.water.why_gross.is_some()
+    }
+
     /// "net" or "gross".
     pub(super) fn depth_word(&self) -> &'static str {
-        if self.is_gross { "gross" } else { "net" }
+        if self.is_gross() { "gross" } else { "net" }
     }
 
     /// A depth in shown units without its unit; a dash where it is not known.
@@ -103,7 +108,7 @@ impl Sheet<'_> {
                 && counts.iter().zip(passes).all(|(count, pass)| *count == pass.sets.len())
         };
         let standing: Vec<usize> = self.standing.iter().map(Vec::len).collect();
-        let net: Vec<usize> = self.depth_mm.iter().map(Vec::len).collect();
+        let net: Vec<usize> = self.water.depth_mm.iter().map(Vec::len).collect();
         let is_whole = self.numbers.len() == passes.len()
             && fits(&net)
             && (standing.is_empty() || fits(&standing));
@@ -144,7 +149,7 @@ impl Sheet<'_> {
             turns: one.from_last.and_then(|way| way.turns),
             left_over_m: one.from_last.map_or(0.0, |way| way.left_over_m),
             connect: words::connect(self.units, one.shift.across_m),
-            depth_mm: self.depth_mm[pass][set],
+            depth_mm: self.water.depth_mm[pass][set],
             kind: one.kind,
             standing: self.standing.get(pass).map(|sets| sets[set]),
         }

@@ -4,12 +4,14 @@
 
 mod calendar;
 mod csv;
+mod files;
 mod ics;
 mod lines;
 mod page;
 mod words;
 
 pub use csv::{SHEET_CSV_COLUMNS, sheet_csv};
+pub use files::{SHEET_PAGE, SheetExtras, sheet_files};
 pub use ics::sheet_ics;
 pub use page::sheet_html;
 
@@ -17,7 +19,7 @@ use crate::units::UnitSystem;
 use evenfall_core::machine::Care;
 use evenfall_core::schedule::Plan;
 use evenfall_core::schedule::replan::Standing;
-use evenfall_core::season::{Alternative, Scenario};
+use evenfall_core::season::{Alternative, Scenario, SetWater};
 
 /// What a move sheet is made from.
 #[derive(Clone, Copy, Debug)]
@@ -32,14 +34,10 @@ pub struct Sheet<'a> {
     pub numbers: &'a [usize],
     /// Per pass, per set, how it stands; empty where nothing is recorded.
     pub standing: &'a [Vec<Standing>],
-    /// Per pass, per set, the mean depth of its strip, mm.
-    pub depth_mm: &'a [Vec<Option<f64>>],
-    /// Those depths are gross, because the season's weather is not known.
-    pub is_gross: bool,
+    /// What each set meets: its strip's depth, the air at its move.
+    pub water: &'a SetWater,
     /// What is known of the machine.
     pub care: &'a Care,
-    /// The air at each move of the season, °C.
-    pub air_c: &'a [f64],
     /// Units to show.
     pub units: UnitSystem,
     /// What stands beside the plan.

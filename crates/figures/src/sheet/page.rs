@@ -99,10 +99,10 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, DrawError> {
         machine: machine_words(sheet),
         depth_head: format!(
             "{} depth ({})",
-            if sheet.is_gross { "Gross" } else { "Net" },
+            if sheet.is_gross() { "Gross" } else { "Net" },
             sheet.units.symbol(Quantity::Depth)
         ),
-        is_gross: sheet.is_gross,
+        is_gross: sheet.is_gross(),
         turns: matches!(machine, Machine::WheelLine(_)),
         months: months(sheet, &passes),
         passes: passes.iter().map(pass_row).collect(),
@@ -113,7 +113,8 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, DrawError> {
         has_log: !sheet.standing.is_empty(),
         care_first: care::FIRST,
         care: care::list(machine),
-        times: drive.map(|drive| care::move_times(drive, calendar, sheet.air_c, sheet.units)),
+        times: drive
+            .map(|drive| care::move_times(drive, calendar, &sheet.water.air_c, sheet.units)),
         clearance: care::clearance_words(sheet.care, machine, sheet.units).unwrap_or_default(),
         picture: picture.map_or_else(String::new, |picture| bare(&picture.svg)),
         cautions: CAUTIONS,

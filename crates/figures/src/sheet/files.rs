@@ -1,0 +1,42 @@
+//! The files of a move sheet: names with bytes, for whoever puts them somewhere.
+
+use super::{Sheet, sheet_csv, sheet_html, sheet_ics};
+use crate::care::clearance_picture;
+use crate::error::DrawError;
+use crate::files::{Put, picture_files};
+
+/// The page of a move sheet, by which its folder is known.
+pub const SHEET_PAGE: &str = "sheet.html";
+
+/// The texts that lie beside a sheet and what else is asked of it.
+#[derive(Clone, Copy, Debug)]
+pub struct SheetExtras<'a> {
+    /// The scenario's text as it was given.
+    pub scenario_text: &'a str,
+    /// The log: what happened so far, or a blank one to begin with.
+    pub log_text: &'a str,
+    /// A reminder so many minutes before each set in the calendar.
+    pub alarm_min: Option<u32>,
+}
+
+/// Gives `put` every file of the sheet, name and bytes, in order; stops at the first that fails.
+///
+/// # Errors
+/// What `put` returns, or what drawing fails with.
+pub fn sheet_files<E: From<DrawError>>(
+    sheet: &Sheet<'_>,
+    extras: &SheetExtras<'_>,
+    put: Put<'_, E>,
+) -> Result<(), E> {
+    put(SHEET_PAGE, sheet_html(sheet)?.as_bytes())?;
+    put("sheet.csv", sheet_csv(sheet)?.as_bytes())?;
+    put("sheet.ics", sheet_ics(sheet, extras.alarm_min)?.as_bytes())?;
+    put("scenario.json", extras.scenario_text.as_bytes())?;
+    put("log.json", extras.log_text.as_bytes())?;
+    let machine = &sheet.alternative.lateral.machine;
+    let picture = clearance_picture(sheet.care, machine, sheet.units)?;
+    for (name, bytes) in picture_files(picture.as_slice())? {
+        put(&name, &bytes)?;
+    }
+    Ok(())
+}
