@@ -1,7 +1,7 @@
 //! The list of all addresses under `/api`, and the `OpenAPI` document that follows from it.
 
 use crate::app::App;
-use crate::{check, layout, preview, report, runs};
+use crate::{check, layout, preview, report, runs, sheet};
 use axum::Json;
 use std::sync::Arc;
 use utoipa::OpenApi;
@@ -35,6 +35,9 @@ pub(crate) fn answers() -> OpenApiRouter<Arc<App>> {
         .routes(routes!(runs::place))
         .routes(routes!(report::page))
         .routes(routes!(report::archive))
+        .routes(routes!(sheet::page))
+        .routes(routes!(sheet::archive))
+        .routes(routes!(sheet::replanned))
 }
 
 /// Streams that last as long as a run.

@@ -28,9 +28,9 @@ pub(crate) struct Ask {
 }
 
 impl Ask {
-    /// The scenario's text; numbers and order of keys as they were sent.
+    /// The scenario's text, as the page saves it; numbers and order of keys as they were sent.
     pub(crate) fn text(&self) -> String {
-        self.scenario.to_string()
+        format!("{:#}\n", self.scenario)
     }
 
     /// Checks the scenario. Files come from the request or from the start, never from the disk.

@@ -70,6 +70,13 @@ impl Fail {
         fail
     }
 
+    /// A log that is not sound.
+    pub(crate) fn log(problems: &Problems) -> Self {
+        let mut fail = Self::new(StatusCode::UNPROCESSABLE_ENTITY, "The log has problems.");
+        fail.told.problems = told(problems);
+        fail
+    }
+
     /// A sound request that asks for something that cannot be had.
     pub(crate) fn impossible(problem: impl Into<String>) -> Self {
         Self::new(StatusCode::UNPROCESSABLE_ENTITY, problem)

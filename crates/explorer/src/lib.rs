@@ -17,6 +17,7 @@
 
 mod api;
 mod app;
+mod archive;
 mod ask;
 mod assets;
 mod check;
@@ -30,6 +31,7 @@ mod preview;
 mod report;
 mod runs;
 mod serve;
+mod sheet;
 
 pub use api::openapi_json;
 pub use app::Start;

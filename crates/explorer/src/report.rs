@@ -1,20 +1,18 @@
 //! The report of a run, as the command writes it: its page, or all its files in one archive.
 
 use crate::app::App;
+use crate::archive::zipped;
 use crate::ask::Named;
 use crate::fail::Fail;
 use crate::guard::REPORT_POLICY;
 use crate::runs::Run;
 use axum::extract::State;
-use axum::http::{StatusCode, header};
+use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use evenfall_core::season::{self, Outcome, Scenario};
 use evenfall_figures::{Assumption, Report, ReportNotes, report_files, report_page};
 use std::borrow::Cow;
-use std::io::{Cursor, Write as _};
 use std::sync::Arc;
-use zip::write::SimpleFileOptions;
-use zip::{CompressionMethod, ZipWriter};
 
 /// The report's page.
 #[utoipa::path(
@@ -51,7 +49,7 @@ pub(crate) async fn archive(
     Named(id): Named,
 ) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
-    let zipped = app.quickly(move |app| with_report(app, &run, zipped)).await?;
+    let zipped = app.quickly(move |app| with_report(app, &run, packed)).await?;
     let heads = [
         (header::CONTENT_TYPE, "application/zip"),
         (header::CONTENT_DISPOSITION, "attachment; filename=\"evenfall-report.zip\""),
@@ -127,21 +125,6 @@ fn notes(
     }
 }
 
-/// The report's files in an archive; without dates, so the same run gives the same bytes.
-fn zipped(report: &Report<'_>) -> Result<Vec<u8>, Fail> {
-    let mut archive = ZipWriter::new(Cursor::new(Vec::new()));
-    report_files::<Fail>(report, &mut |name, bytes| {
-        // Pictures of points are packed already.
-        let is_packed = name.as_bytes().ends_with(b".png");
-        let method =
-            if is_packed { CompressionMethod::Stored } else { CompressionMethod::Deflated };
-        let options = SimpleFileOptions::default().compression_method(method);
-        archive.start_file(name, options).map_err(|error| cannot_zip(&error))?;
-        archive.write_all(bytes).map_err(|error| cannot_zip(&error))
-    })?;
-    Ok(archive.finish().map_err(|error| cannot_zip(&error))?.into_inner())
-}
-
-fn cannot_zip(error: &dyn std::fmt::Display) -> Fail {
-    Fail::new(StatusCode::INTERNAL_SERVER_ERROR, format!("Packing the report failed: {error}"))
+fn packed(report: &Report<'_>) -> Result<Vec<u8>, Fail> {
+    zipped(&mut |put| report_files::<Fail>(report, put))
 }

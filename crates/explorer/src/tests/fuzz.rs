@@ -75,10 +75,14 @@ proptest! {
     #[test]
     fn invariant_mutated_scenarios_are_answered(
         changes in prop::collection::vec((any::<prop::sample::Index>(), values()), 1..4),
-        path in prop::sample::select(vec!["/api/check", "/api/layout", "/api/preview"]),
+        path in prop::sample::select(vec!["/api/check", "/api/layout", "/api/preview", "/api/sheet"]),
+        log in values(),
     ) {
         let scenario = mutated(&changes);
-        let body = json!({ "scenario": scenario });
+        let mut body = json!({ "scenario": scenario });
+        if path == "/api/sheet" {
+            body["log"] = json!(json!({ "evenfall_log": 1, "now": log, "events": [log] }).to_string());
+        }
         let answer = RUNTIME.block_on(post(&SERVER, path, &body));
         let told = answer.json();
         prop_assert!(is_allowed(answer.status.as_u16(), &told), "{} {told} {scenario}", answer.status);
@@ -119,6 +123,7 @@ proptest! {
             format!("grid?alternative={}&what={what}&pass={}", alternative % 4, pass % 4),
             format!("sets?alternative={alternative}&pass={pass}"),
             format!("place?x_m={x}&y_m={y}"),
+            format!("sheet.html?alternative={alternative}&alarm_min={pass}"),
         ] {
             let answer = RUNTIME.block_on(get(&SERVER, &format!("/api/runs/{}/{path}", *RUN)));
             prop_assert!(answer.status.as_u16() < 500, "{path}: {}", answer.text());

@@ -7,3 +7,4 @@ mod manners;
 mod openapi;
 mod runs;
 mod same_digits;
+mod sheets;

@@ -40,8 +40,11 @@ async fn the_document_that_is_served_holds_every_address() {
         ("/api/runs/{run}/place", "get"),
         ("/api/runs/{run}/report.html", "get"),
         ("/api/runs/{run}/figures.zip", "get"),
+        ("/api/runs/{run}/sheet.html", "get"),
+        ("/api/runs/{run}/sheet.zip", "get"),
+        ("/api/sheet", "post"),
     ] {
         assert!(paths.get(path).is_some_and(|known| known.get(method).is_some()), "{path}");
     }
-    assert_eq!(paths.len(), 16);
+    assert_eq!(paths.len(), 19);
 }
