@@ -5,8 +5,8 @@ import { useState } from "preact/hooks";
 import { at, text } from "../model/scenario";
 import { cancelWorth, reckonWorth } from "../model/runs";
 import * as store from "../model/store";
-import { saveScenario } from "../setup/file";
 import { NetBars, Tornado } from "./bars";
+import { TakeAway } from "./takeaway";
 
 /** Paragraphs that stand open; the rest is for who wants to know more. */
 const FIRST = 3;
@@ -161,28 +161,6 @@ function Verdicts(): JSX.Element | null {
   );
 }
 
-function Downloads(): JSX.Element {
-  const run = store.worth.value?.run ?? store.season.value?.run;
-  const isCoarse = !store.worth.value && (store.season.value?.coarser ?? 1) > 1;
-  return (
-    <div class="downloads">
-      <h3>Take it with you</h3>
-      {run && !isCoarse ? (
-        <ul>
-          <li><a href={`api/runs/${run}/report.html`} download="report.html">The report, one page</a></li>
-          <li><a href={`api/runs/${run}/figures.zip`} download="figures.zip">Report, figures and tables, packed</a></li>
-          <li><button type="button" class="link" onClick={saveScenario}>The scenario</button></li>
-        </ul>
-      ) : (
-        <p class="help">Report and figures can be had as soon as the season is drawn on its own cells.</p>
-      )}
-      <p class="help">
-        The move sheet for the irrigator comes from the command line: <code>evenfall sheet</code> with the saved scenario.
-      </p>
-    </div>
-  );
-}
-
 export function Answer(): JSX.Element {
   const partials = store.worthPartials.value;
   const latest = partials[partials.length - 1];
@@ -195,7 +173,7 @@ export function Answer(): JSX.Element {
       {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
       {latest && <NetBars partial={latest} />}
       <Verdicts />
-      <Downloads />
+      <TakeAway />
     </div>
   );
 }

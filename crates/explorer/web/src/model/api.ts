@@ -249,5 +249,7 @@ export const api = {
     wire(`api/runs/${run}/sets?alternative=${alternative}&pass=${pass}`),
   place: (run: string, x: number, y: number) =>
     json<PlaceHistory>(`api/runs/${run}/place?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}`),
+  /** A move sheet planned anew from a log, packed. */
+  replan: (wish: Ask & { log: string; alarm_min?: number }) => ask("api/sheet", post(wish)).then((answer) => answer.blob()),
   palette: (name: string) => json<[number, number, number][]>(`api/palette?name=${name}`),
 };

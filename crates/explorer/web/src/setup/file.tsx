@@ -33,9 +33,9 @@ async function read(file: File): Promise<void> {
   }
 }
 
-/** Offers a text as a file of the browser's downloads. */
-export function download(name: string, body: string): void {
-  const address = URL.createObjectURL(new Blob([body], { type: "application/json" }));
+/** Offers a file of the browser's downloads. */
+export function offer(name: string, body: Blob): void {
+  const address = URL.createObjectURL(body);
   const link = document.createElement("a");
   link.href = address;
   link.download = name;
@@ -46,7 +46,8 @@ export function download(name: string, body: string): void {
 export function saveScenario(): void {
   const scenario = store.scenario.value;
   const name = text(scenario.title).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "field";
-  download(`${name.slice(0, 60)}.json`, `${JSON.stringify(scenario, null, 2)}\n`);
+  const body = `${JSON.stringify(scenario, null, 2)}\n`;
+  offer(`${name.slice(0, 60)}.json`, new Blob([body], { type: "application/json" }));
 }
 
 export function changeUnits(system: System): void {

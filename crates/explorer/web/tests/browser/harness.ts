@@ -1,9 +1,10 @@
 // The real program, a real browser, and words for what a person does on the page.
 
 import { spawn, spawnSync, type ChildProcess } from "node:child_process";
-import { mkdtempSync, readFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, relative } from "node:path";
+import { inflateRawSync } from "node:zlib";
 import { chromium, type Browser, type BrowserContext, type Locator, type Page } from "playwright-core";
 
 const BIN = process.env.EVENFALL_BIN;
@@ -108,6 +109,35 @@ export async function download(page: Page, click: () => Promise<void>): Promise<
   const path = join(folder(), file.suggestedFilename());
   await file.saveAs(path);
   return path;
+}
+
+/** The files of a ZIP archive (APPNOTE 4.3.7, 4.3.12: local headers found by the central directory). */
+export function unpacked(path: string): Map<string, Buffer> {
+  const all = readFileSync(path);
+  const end = all.lastIndexOf(Buffer.from([0x50, 0x4b, 5, 6]));
+  const files = new Map<string, Buffer>();
+  let at = all.readUInt32LE(end + 16);
+  for (let left = all.readUInt16LE(end + 10); left > 0; left--) {
+    const [method, size] = [all.readUInt16LE(at + 10), all.readUInt32LE(at + 20)];
+    const [name, extra, comment] = [28, 30, 32].map((offset) => all.readUInt16LE(at + offset)) as [number, number, number];
+    const local = all.readUInt32LE(at + 42);
+    const start = local + 30 + all.readUInt16LE(local + 26) + all.readUInt16LE(local + 28);
+    const body = all.subarray(start, start + size);
+    files.set(all.toString("utf8", at + 46, at + 46 + name), method === 0 ? body : inflateRawSync(body));
+    at += 46 + name + extra + comment;
+  }
+  return files;
+}
+
+/** The files of a folder and those below it, by their name within. */
+export function filesOf(path: string): Map<string, Buffer> {
+  const below = readdirSync(path, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile());
+  return new Map(
+    below.map((entry) => {
+      const full = join(entry.parentPath, entry.name);
+      return [relative(path, full), readFileSync(full)];
+    }),
+  );
 }
 
 export const folder = (): string => mkdtempSync(join(tmpdir(), "evenfall-page-"));
