@@ -28,7 +28,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let plan = log.as_ref().map_or(&first, |log| &log.replanned.plan);
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
-    let water = season::set_water(scenario, &LandingStore::default(), alternative, plan)
+    let water = season::set_water(scenario, &LandingStore::default(), alternative, plan, &|_| true)
         .map_err(|error| told(&error))?;
     let mut warnings = loaded.resolved.warnings.clone();
     warnings.extend(water.notice());

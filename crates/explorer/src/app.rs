@@ -3,9 +3,10 @@
 use crate::fail::Fail;
 use crate::limits::QUICK_AT_ONCE;
 use crate::runs::Runs;
-use evenfall_core::season::LandingStore;
+use evenfall_core::season::{LandingStore, Progress};
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use tokio::sync::Semaphore;
 use tokio::task::spawn_blocking;
 
@@ -33,7 +34,7 @@ pub(crate) struct App {
     /// Landing maps, shared by all computations: a moved stop needs none anew.
     pub(crate) kept: LandingStore,
     pub(crate) runs: Runs,
-    quick: Semaphore,
+    quick: Arc<Semaphore>,
 }
 
 impl App {
@@ -42,17 +43,47 @@ impl App {
             start,
             kept: LandingStore::default(),
             runs: Runs::default(),
-            quick: Semaphore::new(QUICK_AT_ONCE),
+            quick: Arc::new(Semaphore::new(QUICK_AT_ONCE)),
         })
     }
 
-    /// Computes something short beside the threads that answer requests.
+    /// Computes something short beside the threads that answer requests. Its place stays taken
+    /// until it has ended, also when nobody waits for it any more; `Awaited` tells it so.
     pub(crate) async fn quickly<T: Send + 'static>(
         self: &Arc<Self>,
-        work: impl FnOnce(&Self) -> Result<T, Fail> + Send + 'static,
+        work: impl FnOnce(&Self, &Awaited) -> Result<T, Fail> + Send + 'static,
     ) -> Result<T, Fail> {
-        let _place = self.quick.acquire().await.map_err(|_| Fail::ending())?;
+        let place = Arc::clone(&self.quick).acquire_owned().await.map_err(|_| Fail::ending())?;
         let app = Arc::clone(self);
-        spawn_blocking(move || work(&app)).await.map_err(|_| Fail::fault())?
+        let awaited = Awaited::default();
+        // Dropped with this future: after the answer, after its time, or when the asker is gone.
+        let _waiting = Waiting(awaited.clone());
+        spawn_blocking(move || {
+            let _place = place;
+            work(&app, &awaited)
+        })
+        .await
+        .map_err(|_| Fail::fault())?
+    }
+}
+
+/// Whether somebody still waits for an answer.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Awaited {
+    is_over: Arc<AtomicBool>,
+}
+
+impl Awaited {
+    /// For computations that ask whether they are to go on.
+    pub(crate) fn go_on(&self, _: Progress) -> bool {
+        !self.is_over.load(Ordering::SeqCst)
+    }
+}
+
+struct Waiting(Awaited);
+
+impl Drop for Waiting {
+    fn drop(&mut self) {
+        self.0.is_over.store(true, Ordering::SeqCst);
     }
 }

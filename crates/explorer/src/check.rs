@@ -107,7 +107,7 @@ pub(crate) async fn check(
     State(app): State<Arc<App>>,
     Sent(ask): Sent<Ask>,
 ) -> Result<Json<Checked>, Fail> {
-    app.quickly(move |app| Ok(Json(checked(&ask, app)))).await
+    app.quickly(move |app, _| Ok(Json(checked(&ask, app)))).await
 }
 
 fn checked(ask: &Ask, app: &App) -> Checked {

@@ -7,7 +7,7 @@
 
 use crate::fail::Fail;
 use axum::extract::{Request, State};
-use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, Uri, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Response};
 
@@ -22,7 +22,7 @@ pub(crate) const REPORT_POLICY: &str = "default-src 'none'; style-src 'unsafe-in
 
 /// Refuses strangers; dresses every answer.
 pub(crate) async fn guard(State(port): State<u16>, request: Request, next: Next) -> Response {
-    let mut response = match stranger(request.headers(), port) {
+    let mut response = match stranger(request.uri(), request.headers(), port) {
         Some(fail) => fail.into_response(),
         None => next.run(request).await,
     };
@@ -39,14 +39,11 @@ pub(crate) async fn guard(State(port): State<u16>, request: Request, next: Next)
     response
 }
 
-fn stranger(headers: &HeaderMap, port: u16) -> Option<Fail> {
+fn stranger(uri: &Uri, headers: &HeaderMap, port: u16) -> Option<Fail> {
     let refused = |problem: &str| {
         Some(Fail::new(StatusCode::FORBIDDEN, problem).hint(format!("http://127.0.0.1:{port}/")))
     };
-    let is_own = |value: &HeaderValue, prefix: &str| {
-        let Some(authority) = value.to_str().ok().and_then(|v| v.strip_prefix(prefix)) else {
-            return false;
-        };
+    let is_own_authority = |authority: &str| {
         let host = match authority.rsplit_once(':') {
             Some((host, given)) if given == port.to_string() => host,
             // Browsers leave out the port that http has anyway.
@@ -55,6 +52,13 @@ fn stranger(headers: &HeaderMap, port: u16) -> Option<Fail> {
         };
         host == "127.0.0.1" || host.eq_ignore_ascii_case("localhost")
     };
+    let is_own = |value: &HeaderValue, prefix: &str| {
+        value.to_str().ok().and_then(|v| v.strip_prefix(prefix)).is_some_and(is_own_authority)
+    };
+    // Where the address names a host itself, that one counts (RFC 9112, section 3.2.2).
+    if uri.authority().is_some_and(|authority| !is_own_authority(authority.as_str())) {
+        return refused("This address is not the explorer's own.");
+    }
     let one = |name: HeaderName| {
         let mut all = headers.get_all(name).iter();
         (all.next(), all.next())

@@ -113,7 +113,7 @@ pub(crate) async fn layout(
     State(app): State<Arc<App>>,
     Sent(ask): Sent<Ask>,
 ) -> Result<Json<LayoutTold>, Fail> {
-    app.quickly(move |app| laid_out(&ask, app).map(Json)).await
+    app.quickly(move |app, _| laid_out(&ask, app).map(Json)).await
 }
 
 fn laid_out(ask: &Ask, app: &App) -> Result<LayoutTold, Fail> {

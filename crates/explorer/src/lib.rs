@@ -15,6 +15,7 @@
 // The macros of the interface's document write their paths in full.
 #![allow(unused_qualifications)]
 
+mod accept;
 mod api;
 mod app;
 mod archive;

@@ -4,6 +4,12 @@ use std::time::Duration;
 
 /// Largest body of a request, bytes; scenarios are some 10 kB, weather records up to about 1 MB.
 pub(crate) const BODY_BYTES: usize = 2 << 20;
+/// Connections at once; a browser opens six to one address, whatever its tabs. More wait.
+pub(crate) const CONNECTIONS: usize = 128;
+/// Longest time for the head of a request, also of the next one on a connection that is kept open.
+pub(crate) const HEAD_TIME: Duration = Duration::from_secs(10);
+/// Most bytes read ahead of a request, its head among them.
+pub(crate) const HEAD_BYTES: usize = 64 << 10;
 /// Longest time for an answer; runs are followed by events, which have no such limit.
 pub(crate) const ANSWER_TIME: Duration = Duration::from_mins(1);
 /// Short computations side by side; more wait.

@@ -1,6 +1,6 @@
 //! A season at once, on coarse cells: for the picture that follows a dragged stop.
 
-use crate::app::App;
+use crate::app::{App, Awaited};
 use crate::ask::{Ask, Sent, coarsen, display_units};
 use crate::display::{Display, bytes};
 use crate::fail::Fail;
@@ -74,10 +74,10 @@ pub(crate) async fn preview(
     State(app): State<Arc<App>>,
     Sent(asked): Sent<PreviewAsked>,
 ) -> Result<Json<PreviewTold>, Fail> {
-    app.quickly(move |app| previewed(app, asked).map(Json)).await
+    app.quickly(move |app, awaited| previewed(app, awaited, asked).map(Json)).await
 }
 
-fn previewed(app: &App, asked: PreviewAsked) -> Result<PreviewTold, Fail> {
+fn previewed(app: &App, awaited: &Awaited, asked: PreviewAsked) -> Result<PreviewTold, Fail> {
     let PreviewAsked { scenario, files, coarser } = asked;
     if !(1..=16).contains(&coarser) {
         return Err(Fail::impossible("`coarser` is 1 to 16."));
@@ -86,7 +86,7 @@ fn previewed(app: &App, asked: PreviewAsked) -> Result<PreviewTold, Fail> {
     let mut resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
     let taken = coarsen(&mut resolved.scenario, coarser);
     let scenario = &resolved.scenario;
-    let outcome = season::watch(scenario, &app.kept, &|_| true, &mut |_| ())?;
+    let outcome = season::watch(scenario, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?;
     Ok(told(scenario, &outcome, display_units(&resolved), taken, resolved.digest.clone()))
 }
 

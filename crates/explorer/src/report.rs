@@ -1,6 +1,6 @@
 //! The report of a run, as the command writes it: its page, or all its files in one archive.
 
-use crate::app::App;
+use crate::app::{App, Awaited};
 use crate::archive::zipped;
 use crate::ask::Named;
 use crate::fail::Fail;
@@ -26,7 +26,9 @@ use std::sync::Arc;
 )]
 pub(crate) async fn page(State(app): State<Arc<App>>, Named(id): Named) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
-    let page = app.quickly(move |app| with_report(app, &run, |report| Ok(report_page(report)?)));
+    let page = app.quickly(move |app, awaited| {
+        with_report(app, awaited, &run, |report| Ok(report_page(report)?))
+    });
     let heads = [
         (header::CONTENT_TYPE, "text/html; charset=utf-8"),
         (header::CONTENT_SECURITY_POLICY, REPORT_POLICY),
@@ -49,7 +51,7 @@ pub(crate) async fn archive(
     Named(id): Named,
 ) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
-    let zipped = app.quickly(move |app| with_report(app, &run, packed)).await?;
+    let zipped = app.quickly(move |app, awaited| with_report(app, awaited, &run, packed)).await?;
     let heads = [
         (header::CONTENT_TYPE, "application/zip"),
         (header::CONTENT_DISPOSITION, "attachment; filename=\"evenfall-report.zip\""),
@@ -61,6 +63,7 @@ pub(crate) async fn archive(
 /// is run here.
 fn with_report<T>(
     app: &App,
+    awaited: &Awaited,
     run: &Run,
     use_it: impl FnOnce(&Report<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
@@ -68,9 +71,11 @@ fn with_report<T>(
     let scenario = &run.resolved.scenario;
     let outcome = match found.outcome() {
         Some(outcome) => Cow::Borrowed(outcome),
-        None => Cow::Owned(season::watch(scenario, &app.kept, &|_| true, &mut |_| ())?),
+        None => {
+            Cow::Owned(season::watch(scenario, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?)
+        }
     };
-    let even = even(app, scenario)?;
+    let even = even(app, awaited, scenario)?;
     use_it(&Report {
         scenario,
         scenario_text: &run.text,
@@ -83,13 +88,13 @@ fn with_report<T>(
 
 /// The same season with all sprinklers at their stated pressure, where a pipe is described: what
 /// the pressures cost is the difference.
-fn even(app: &App, scenario: &Scenario) -> Result<Option<Outcome>, Fail> {
+fn even(app: &App, awaited: &Awaited, scenario: &Scenario) -> Result<Option<Outcome>, Fail> {
     if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
         return Ok(None);
     }
     let mut even = scenario.clone();
     even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
-    Ok(Some(season::watch(&even, &app.kept, &|_| true, &mut |_| ())?))
+    Ok(Some(season::watch(&even, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?))
 }
 
 /// What the report says beside results; its command line is the one that gives the same.

@@ -4,7 +4,7 @@ use crate::app::{App, Start};
 use crate::fail::Fail;
 use crate::guard::guard;
 use crate::limits::{ANSWER_TIME, BODY_BYTES};
-use crate::{api, assets};
+use crate::{accept, api, assets};
 use axum::extract::{DefaultBodyLimit, Request};
 use axum::http::StatusCode;
 use axum::middleware::Next;
@@ -14,12 +14,8 @@ use axum::{Router, middleware};
 use std::io;
 use std::net::{Ipv4Addr, SocketAddr, TcpListener};
 use std::sync::Arc;
-use std::time::Duration;
 use tokio::sync::Notify;
 use tower_http::catch_panic::CatchPanicLayer;
-
-/// How long open connections are waited for at the end.
-const LAST_ANSWERS: Duration = Duration::from_secs(2);
 
 /// All that is answered at `http://127.0.0.1:port`.
 pub fn router(start: Start, port: u16) -> Router {
@@ -116,22 +112,13 @@ impl Explorer {
         let app = App::new(self.start);
         let listener = tokio::net::TcpListener::from_std(self.listener)?;
         let routes = routes(Arc::clone(&app), self.address.port());
-        let (stop, ending) = (self.stop, Arc::new(Notify::new()));
-        let told = Arc::clone(&ending);
-        let stopped = async move {
+        let stop = self.stop;
+        accept::serve(listener, routes, async move {
             stop.notified().await;
             // Followers of runs learn that they are over, so their streams end.
             app.runs.cancel_all();
-            told.notify_one();
-        };
-        let served = axum::serve(listener, routes).with_graceful_shutdown(stopped).into_future();
-        let late = async move {
-            ending.notified().await;
-            tokio::time::sleep(LAST_ANSWERS).await;
-        };
-        tokio::select! {
-            ended = served => ended,
-            () = late => Ok(()),
-        }
+        })
+        .await;
+        Ok(())
     }
 }

@@ -1,7 +1,7 @@
 //! The move sheet of one alternative, as `evenfall sheet` writes it: its page to print, or all its
 //! files in one archive; with a log of what happened, planned anew from there.
 
-use crate::app::App;
+use crate::app::{App, Awaited};
 use crate::archive::zipped;
 use crate::ask::{Ask, Asked, Named, Sent, display_units};
 use crate::fail::Fail;
@@ -62,9 +62,9 @@ pub(crate) async fn page(
     Asked(asked): Asked<SheetAsked>,
 ) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
-    let made = app.quickly(move |app| {
+    let made = app.quickly(move |app, awaited| {
         let wish = Wish { resolved: &run.resolved, text: &run.text, asked: &asked, log: None };
-        with_sheet(app, &wish, |sheet, _| Ok(sheet_html(sheet)?))
+        with_sheet(app, awaited, &wish, |sheet, _| Ok(sheet_html(sheet)?))
     });
     let heads = [
         (header::CONTENT_TYPE, "text/html; charset=utf-8"),
@@ -89,9 +89,9 @@ pub(crate) async fn archive(
     Asked(asked): Asked<SheetAsked>,
 ) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
-    app.quickly(move |app| {
+    app.quickly(move |app, awaited| {
         let wish = Wish { resolved: &run.resolved, text: &run.text, asked: &asked, log: None };
-        packed(app, &wish)
+        packed(app, awaited, &wish)
     })
     .await
 }
@@ -110,7 +110,7 @@ pub(crate) async fn replanned(
     State(app): State<Arc<App>>,
     Sent(asked): Sent<ReplanAsked>,
 ) -> Result<Response, Fail> {
-    app.quickly(move |app| {
+    app.quickly(move |app, awaited| {
         let ReplanAsked { scenario, files, log: log_text, alarm_min } = asked;
         let ask = Ask { scenario, files };
         let resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
@@ -118,7 +118,7 @@ pub(crate) async fn replanned(
         let asked = SheetAsked { alternative: log.alternative, alarm_min };
         let text = ask.text();
         let log = Some((&log, log_text.as_str()));
-        packed(app, &Wish { resolved: &resolved, text: &text, asked: &asked, log })
+        packed(app, awaited, &Wish { resolved: &resolved, text: &text, asked: &asked, log })
     })
     .await
 }
@@ -131,8 +131,8 @@ struct Wish<'a> {
     log: Option<(&'a Log, &'a str)>,
 }
 
-fn packed(app: &App, wish: &Wish<'_>) -> Result<Response, Fail> {
-    let zip = with_sheet(app, wish, |sheet, extras| {
+fn packed(app: &App, awaited: &Awaited, wish: &Wish<'_>) -> Result<Response, Fail> {
+    let zip = with_sheet(app, awaited, wish, |sheet, extras| {
         zipped(&mut |put| sheet_files::<Fail>(sheet, extras, put))
     })?;
     let heads = [
@@ -145,6 +145,7 @@ fn packed(app: &App, wish: &Wish<'_>) -> Result<Response, Fail> {
 /// Hands the sheet to `use_it`, with what lies beside it.
 fn with_sheet<T>(
     app: &App,
+    awaited: &Awaited,
     wish: &Wish<'_>,
     use_it: impl FnOnce(&Sheet<'_>, &SheetExtras<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
@@ -158,7 +159,7 @@ fn with_sheet<T>(
     let first = season::plans(scenario)?.swap_remove(asked.alternative);
     let log = wish.log.map(|(log, _)| log);
     let plan = log.map_or(&first, |log| &log.replanned.plan);
-    let water = season::set_water(scenario, &app.kept, alternative, plan)?;
+    let water = season::set_water(scenario, &app.kept, alternative, plan, &|at| awaited.go_on(at))?;
     let mut warnings = resolved.warnings.clone();
     warnings.extend(water.notice());
     warnings.extend(log.iter().flat_map(|log| log.warnings.iter().cloned()));

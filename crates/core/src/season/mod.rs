@@ -145,6 +145,14 @@ pub struct Progress {
     pub total: usize,
 }
 
+/// Told how far a computation is; where it says no, the computation stops.
+pub type GoOn<'a> = &'a (dyn Fn(Progress) -> bool + Sync);
+
+/// [`SeasonError::Stopped`] where `go_on` says no.
+fn asked(go_on: GoOn<'_>, done: usize, total: usize) -> Result<(), SeasonError> {
+    if go_on(Progress { done, total }) { Ok(()) } else { Err(SeasonError::Stopped { done, total }) }
+}
+
 /// Why a season cannot be simulated.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SeasonError {
@@ -274,10 +282,7 @@ pub struct Laid<'a> {
 ///
 /// # Errors
 /// What the scenario asks for cannot be computed, or the caller stopped the run.
-pub fn run(
-    scenario: &Scenario,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
-) -> Result<Outcome, SeasonError> {
+pub fn run(scenario: &Scenario, go_on: GoOn<'_>) -> Result<Outcome, SeasonError> {
     run_season(scenario, 0, go_on)
 }
 
@@ -288,7 +293,7 @@ pub fn run(
 pub fn watch(
     scenario: &Scenario,
     kept: &LandingStore,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    go_on: GoOn<'_>,
     seen: &mut dyn FnMut(Laid<'_>),
 ) -> Result<Outcome, SeasonError> {
     simulate(scenario, plans(scenario)?, 0, kept, go_on, seen)
@@ -301,7 +306,7 @@ pub fn watch(
 pub fn run_season(
     scenario: &Scenario,
     season: u32,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    go_on: GoOn<'_>,
 ) -> Result<Outcome, SeasonError> {
     let kept = LandingStore::default();
     simulate(scenario, plans(scenario)?, season, &kept, go_on, &mut |_| ())
@@ -315,7 +320,7 @@ pub fn run_season(
 pub fn run_plans(
     scenario: &Scenario,
     plans: Vec<Plan>,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    go_on: GoOn<'_>,
 ) -> Result<Outcome, SeasonError> {
     simulate(scenario, plans, 0, &LandingStore::default(), go_on, &mut |_| ())
 }
@@ -325,7 +330,7 @@ fn simulate(
     plans: Vec<Plan>,
     season: u32,
     kept: &LandingStore,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    go_on: GoOn<'_>,
     seen: &mut dyn FnMut(Laid<'_>),
 ) -> Result<Outcome, SeasonError> {
     let total =

@@ -9,7 +9,7 @@ use super::air_at_moves;
 use super::hours::SeasonHours;
 use super::layout::Layout;
 use super::prepare::{Sprinklers, footprints};
-use super::{Alternative, LandingStore, Scenario, SeasonError};
+use super::{Alternative, GoOn, LandingStore, Scenario, SeasonError};
 use crate::grid::{Grid, Window};
 use crate::schedule::{PassPlan, Plan};
 use crate::sprinkler::footprint::FootprintSettings;
@@ -44,8 +44,9 @@ pub fn set_water(
     kept: &LandingStore,
     alternative: &Alternative,
     plan: &Plan,
+    go_on: GoOn<'_>,
 ) -> Result<SetWater, SeasonError> {
-    match strip_depths(scenario, kept, alternative, plan) {
+    match strip_depths(scenario, kept, alternative, plan, go_on) {
         Ok(depth_mm) => {
             let air_c = air_at_moves(scenario, alternative, plan)?;
             Ok(SetWater { depth_mm, air_c, why_gross: None })
@@ -69,6 +70,7 @@ fn strip_depths(
     kept: &LandingStore,
     alternative: &Alternative,
     plan: &Plan,
+    go_on: GoOn<'_>,
 ) -> Result<Vec<Vec<Option<f64>>>, SeasonError> {
     let alone = Scenario { alternatives: vec![alternative.clone()], ..scenario.clone() };
     let plans = vec![plan.clone()];
@@ -81,6 +83,7 @@ fn strip_depths(
     let (mut pass_mm, mut unused_mm) = (grid.zeros(), grid.zeros());
     let mut depths = Vec::with_capacity(layout.plan.passes.len());
     for (number, pass) in layout.plan.passes.iter().enumerate() {
+        super::asked(go_on, number, layout.plan.passes.len())?;
         let laid = footprints(&[layout], number, &hours, &makers)?;
         let sets = layout.laid(&pass.sets, 0, &laid);
         layout.lay(&grid, layout.pipe(pass), &sets, &mut pass_mm, &mut unused_mm);
@@ -149,7 +152,8 @@ mod tests {
         asked.weather = windy(3.5);
         let plan = season::plans(&asked).unwrap().remove(0);
         let depths =
-            strip_depths(&asked, &LandingStore::default(), &asked.alternatives[0], &plan).unwrap();
+            strip_depths(&asked, &LandingStore::default(), &asked.alternatives[0], &plan, GO_ON)
+                .unwrap();
         let outcome = season::run(&asked, GO_ON).unwrap();
         for (strips, pass) in depths.iter().zip(&outcome.alternatives[0].passes) {
             // Six strips of equal width: their plain mean is that of the field.

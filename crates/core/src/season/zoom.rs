@@ -7,7 +7,7 @@ use super::hours::SeasonHours;
 use super::kept::LandingStore;
 use super::layout::Layout;
 use super::prepare::{self, LaidPass, Makers, Sprinklers};
-use super::{Scenario, SeasonError, plans};
+use super::{GoOn, Scenario, SeasonError, plans};
 use crate::grid::{DepthGrid, Grid};
 use crate::overlay::PipeOnGrid;
 use crate::sprinkler::footprint::FootprintSettings;
@@ -47,12 +47,13 @@ pub fn watered_hours(scenario: &Scenario) -> Result<Vec<WateredHour>, SeasonErro
 /// shows nothing where there is no such pass.
 ///
 /// # Errors
-/// What the scenario asks for cannot be computed.
+/// What the scenario asks for cannot be computed, or `go_on` says no.
 pub fn sets_of_pass(
     scenario: &Scenario,
     kept: &LandingStore,
     (alternative, pass): (usize, usize),
     seen: &mut dyn FnMut(&DepthGrid),
+    go_on: GoOn<'_>,
 ) -> Result<(), SeasonError> {
     with_parts(scenario, kept, |parts| {
         let Some(layout) = parts.layouts.get(alternative) else { return Ok(()) };
@@ -61,6 +62,7 @@ pub fn sets_of_pass(
         let laid = prepare::footprints(&all, pass, parts.hours, parts.makers)?;
         let (mut set_mm, mut sum_mm) = (layout.grid.zeros(), layout.grid.zeros());
         for (index, set) in plan.sets.iter().enumerate() {
+            super::asked(go_on, index, plan.sets.len())?;
             let placed = layout.laid(std::slice::from_ref(set), index, &laid);
             layout.lay(&layout.grid, layout.pipe(plan), &placed, &mut set_mm, &mut sum_mm);
             seen(&set_mm);
@@ -73,11 +75,12 @@ pub fn sets_of_pass(
 /// alternative in order of time; sets that do not reach it are left out. Empty outside the field.
 ///
 /// # Errors
-/// What the scenario asks for cannot be computed.
+/// What the scenario asks for cannot be computed, or `go_on` says no.
 pub fn at_place(
     scenario: &Scenario,
     kept: &LandingStore,
     (x_m, y_m): (f64, f64),
+    go_on: GoOn<'_>,
 ) -> Result<Vec<Vec<SetDepth>>, SeasonError> {
     let grid = scenario.field.grid;
     let cell = |at_m: f64, cells: usize| {
@@ -97,6 +100,7 @@ pub fn at_place(
         let most = near.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
         let mut found = vec![Vec::new(); near.len()];
         for pass in 0..most {
+            super::asked(go_on, pass, most)?;
             let laid = prepare::footprints(&by_reference, pass, parts.hours, parts.makers)?;
             for (layout, found) in near.iter().zip(&mut found) {
                 found.extend(on_cell(layout, pass, &laid, (row, column)));

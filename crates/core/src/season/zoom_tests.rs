@@ -54,13 +54,13 @@ fn invariant_the_sets_of_a_pass_add_up_to_it() {
             sum += set;
             sets += 1;
         };
-        sets_of_pass(&scenario, &kept, (alternative, pass), &mut seen).unwrap();
+        sets_of_pass(&scenario, &kept, (alternative, pass), &mut seen, GO_ON).unwrap();
         assert_eq!(sets, 6);
         assert!((&sum - &pass_mm).iter().all(|miss| miss.abs() < 1e-9));
     }
     let mut none = |_: &DepthGrid| panic!("there is no such pass");
-    sets_of_pass(&scenario, &kept, (0, 3), &mut none).unwrap();
-    sets_of_pass(&scenario, &kept, (2, 0), &mut none).unwrap();
+    sets_of_pass(&scenario, &kept, (0, 3), &mut none, GO_ON).unwrap();
+    sets_of_pass(&scenario, &kept, (2, 0), &mut none, GO_ON).unwrap();
 }
 
 #[test]
@@ -71,7 +71,7 @@ fn reference_a_place_gets_what_its_cell_got_in_the_run() {
     let cell_m = scenario.field.grid.cell_m;
     for (row, column) in [(0, 0), (45, 31), (89, 59)] {
         let place = ((column as f64 + 0.3) * cell_m, (row as f64 + 0.7) * cell_m);
-        let found = at_place(&scenario, &kept, place).unwrap();
+        let found = at_place(&scenario, &kept, place, GO_ON).unwrap();
         for (alternative, pass, pass_mm) in &passes {
             let sets = found[*alternative].iter().filter(|set| set.pass == *pass);
             let sum: f64 = sets.map(|set| set.depth_mm).sum();
@@ -79,7 +79,7 @@ fn reference_a_place_gets_what_its_cell_got_in_the_run() {
             assert!((sum - run_mm).abs() < 1e-9, "{row} {column}: {sum} for {run_mm}");
         }
     }
-    let outside = at_place(&scenario, &kept, (-1.0, 400.0 * M_PER_FT)).unwrap();
+    let outside = at_place(&scenario, &kept, (-1.0, 400.0 * M_PER_FT), GO_ON).unwrap();
     assert!(outside.iter().all(Vec::is_empty));
 }
 

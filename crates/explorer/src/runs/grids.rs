@@ -3,7 +3,7 @@
 use super::season::SeasonFound;
 use super::worth::WorthFound;
 use super::{Found, Run};
-use crate::app::App;
+use crate::app::{App, Awaited};
 use crate::ask::{Asked, Named};
 use crate::display::{Display, bytes};
 use crate::fail::Fail;
@@ -11,6 +11,7 @@ use crate::figures::inside;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
+use evenfall_core::grid::DepthGrid;
 use evenfall_core::season::zoom;
 use serde::Deserialize;
 use std::sync::Arc;
@@ -74,7 +75,7 @@ pub(crate) async fn grid(
     Asked(asked): Asked<GridAsked>,
 ) -> Result<Response, Fail> {
     let run = done(&app, &id)?;
-    app.quickly(move |_| match run.found() {
+    app.quickly(move |_, _| match run.found() {
         Some(Found::Season(found)) => of_season(found, &asked),
         Some(Found::Worth(found)) => of_worth(found, &asked),
         None => Err(Fail::not_found("The run is not done.")),
@@ -163,10 +164,10 @@ pub(crate) async fn sets(
     Asked(asked): Asked<SetsAsked>,
 ) -> Result<Response, Fail> {
     let run = done(&app, &id)?;
-    app.quickly(move |app| sets_of(app, &run, &asked)).await
+    app.quickly(move |app, awaited| sets_of(app, awaited, &run, &asked)).await
 }
 
-fn sets_of(app: &App, run: &Run, asked: &SetsAsked) -> Result<Response, Fail> {
+fn sets_of(app: &App, awaited: &Awaited, run: &Run, asked: &SetsAsked) -> Result<Response, Fail> {
     let Some(Found::Season(found)) = run.found() else {
         return Err(Fail::not_found("Sets come with a run of kind `season`."));
     };
@@ -177,9 +178,11 @@ fn sets_of(app: &App, run: &Run, asked: &SetsAsked) -> Result<Response, Fail> {
     let display = found.display;
     let mut body = Vec::new();
     let which = (asked.alternative, asked.pass);
-    zoom::sets_of_pass(&run.resolved.scenario, &app.kept, which, &mut |set_mm| {
+    let mut seen = |set_mm: &DepthGrid| {
         wet_rows(&display.shrink(set_mm), display.columns, &mut body);
-    })?;
+    };
+    let scenario = &run.resolved.scenario;
+    zoom::sets_of_pass(scenario, &app.kept, which, &mut seen, &|at| awaited.go_on(at))?;
     Ok(octets(display.columns, display.rows, body))
 }
 

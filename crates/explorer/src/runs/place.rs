@@ -2,7 +2,7 @@
 
 use super::Run;
 use super::grids::done;
-use crate::app::App;
+use crate::app::{App, Awaited};
 use crate::ask::{Asked, Named};
 use crate::fail::Fail;
 use axum::Json;
@@ -64,10 +64,11 @@ pub(crate) async fn place(
     Asked(asked): Asked<PlaceAsked>,
 ) -> Result<Json<PlaceTold>, Fail> {
     let run = done(&app, &id)?;
-    app.quickly(move |app| history(app, &run, (asked.x_m, asked.y_m)).map(Json)).await
+    app.quickly(move |app, awaited| history(app, awaited, &run, (asked.x_m, asked.y_m)).map(Json))
+        .await
 }
 
-fn history(app: &App, run: &Run, place: (f64, f64)) -> Result<PlaceTold, Fail> {
+fn history(app: &App, awaited: &Awaited, run: &Run, place: (f64, f64)) -> Result<PlaceTold, Fail> {
     let scenario: &Scenario = &run.resolved.scenario;
     let grid = scenario.field.grid;
     let is_inside = (0.0..grid.length_along_m()).contains(&place.0)
@@ -75,7 +76,7 @@ fn history(app: &App, run: &Run, place: (f64, f64)) -> Result<PlaceTold, Fail> {
     if !is_inside {
         return Err(Fail::not_found("That place is not on the field."));
     }
-    let found = at_place(scenario, &app.kept, place)?;
+    let found = at_place(scenario, &app.kept, place, &|at| awaited.go_on(at))?;
     let plans = season::plans(scenario)?;
     let ground = match (&run.resolved.worth, plans.first()) {
         (Some((agronomy, _)), Some(plan)) => Some(ground_of(agronomy, plan.midnight.date())?),

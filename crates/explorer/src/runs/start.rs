@@ -63,7 +63,7 @@ pub(crate) async fn start_run(
     State(app): State<Arc<App>>,
     Sent(asked): Sent<RunAsked>,
 ) -> Result<(StatusCode, Json<RunStarted>), Fail> {
-    let wish = app.quickly(move |app| wish(app, asked)).await?;
+    let wish = app.quickly(move |app, _| wish(app, asked)).await?;
     let run = app.runs.add(wish)?;
     let started = RunStarted { run: run.id.clone() };
     tokio::spawn(compute(Arc::clone(&app), run));

@@ -1,0 +1,119 @@
+//! The server on its own socket: connections that dawdle, too many of them, and its end.
+
+use crate::limits::{CONNECTIONS, HEAD_TIME};
+use crate::{Explorer, Start};
+use std::io::{Read as _, Write as _};
+use std::net::TcpStream;
+use std::thread::JoinHandle;
+use std::time::{Duration, Instant};
+
+/// A server that runs; its address without `http://`.
+fn running() -> (crate::Stopper, String, JoinHandle<std::io::Result<()>>) {
+    let explorer = Explorer::bind(Start::default(), 0).unwrap();
+    let address = explorer.address();
+    let authority = address.trim_start_matches("http://").trim_end_matches('/').to_owned();
+    (explorer.stopper(), authority, std::thread::spawn(|| explorer.run()))
+}
+
+fn connect(authority: &str) -> TcpStream {
+    let stream = TcpStream::connect(authority).unwrap();
+    stream.set_read_timeout(Some(HEAD_TIME + Duration::from_secs(10))).unwrap();
+    stream
+}
+
+fn ask(authority: &str, head: &str) -> String {
+    let mut stream = connect(authority);
+    write!(stream, "{head}\r\nHost: {authority}\r\nConnection: close\r\n\r\n").unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    answer
+}
+
+#[test]
+fn who_dawdles_is_dropped_and_keeps_nobody_out() {
+    let (stopper, authority, server) = running();
+    let begun = Instant::now();
+    // Every place is taken by a connection that never ends its request, or never begins one.
+    let dawdlers: Vec<TcpStream> = (0..CONNECTIONS)
+        .map(|number| {
+            let mut stream = connect(&authority);
+            if number % 2 == 0 {
+                write!(stream, "GET /api/health HTTP/1.1\r\nX-Slow: ").unwrap();
+            }
+            stream
+        })
+        .collect();
+    let answer = ask(&authority, "GET /api/health HTTP/1.1");
+    assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
+    assert!(begun.elapsed() < HEAD_TIME + Duration::from_secs(10), "{:?}", begun.elapsed());
+    for mut stream in dawdlers {
+        // Told so or not: the connection comes to its end.
+        let mut rest = Vec::new();
+        let ended = stream.read_to_end(&mut rest);
+        assert!(
+            ended.is_ok() || ended.is_err_and(|e| e.kind() == std::io::ErrorKind::ConnectionReset)
+        );
+    }
+    stopper.stop();
+    server.join().unwrap().unwrap();
+}
+
+#[test]
+fn heads_without_end_or_sense_are_refused_and_the_server_lives_on() {
+    let (stopper, authority, server) = running();
+    let long = format!("GET /{} HTTP/1.1", "x".repeat(200_000));
+    for head in [
+        long.as_str(),
+        "GET /../../etc/passwd HTTP/1.1",
+        "GET /assets/..%2f..%2fCargo.toml HTTP/1.1",
+        "GET //etc/passwd HTTP/1.1",
+        "GET http://evil.example/ HTTP/1.1",
+        "CONNECT evil.example:80 HTTP/1.1",
+        "GET / HTTP/9.9",
+        "PRI * HTTP/2.0",
+        "\u{0}\u{1}\u{2}",
+    ] {
+        let mut stream = connect(&authority);
+        // The server may close before all of it is written.
+        let _ = write!(stream, "{head}\r\nHost: {authority}\r\nConnection: close\r\n\r\n");
+        let mut answer = Vec::new();
+        let _ = stream.read_to_end(&mut answer);
+        let answer = String::from_utf8_lossy(&answer);
+        let shown: String = head.chars().take(40).collect();
+        assert!(answer.is_empty() || answer.starts_with("HTTP/1.1 4"), "{shown}: {answer}");
+        assert!(!answer.contains("root:") && !answer.contains("[package]"), "{shown}: {answer}");
+    }
+    assert!(ask(&authority, "GET /api/health HTTP/1.1").starts_with("HTTP/1.1 200"));
+    stopper.stop();
+    server.join().unwrap().unwrap();
+}
+
+#[test]
+fn it_ends_soon_though_somebody_still_follows_a_run() {
+    let (stopper, authority, server) = running();
+    let body =
+        serde_json::json!({ "scenario": super::helpers::long(), "kind": "season" }).to_string();
+    let mut stream = connect(&authority);
+    write!(
+        stream,
+        "POST /api/runs HTTP/1.1\r\nHost: {authority}\r\nContent-Type: application/json\r\n\
+         Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
+        body.len()
+    )
+    .unwrap();
+    let mut started = String::new();
+    stream.read_to_string(&mut started).unwrap();
+    let run = started.rsplit('"').nth(1).unwrap();
+    let mut events = connect(&authority);
+    write!(events, "GET /api/runs/{run}/events HTTP/1.1\r\nHost: {authority}\r\n\r\n").unwrap();
+    let mut first = [0; 12];
+    events.read_exact(&mut first).unwrap();
+    assert_eq!(&first, b"HTTP/1.1 200");
+    let begun = Instant::now();
+    stopper.stop();
+    server.join().unwrap().unwrap();
+    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    let mut rest = String::new();
+    let _ = events.read_to_string(&mut rest);
+    assert!(rest.contains("event: cancelled"), "{rest}");
+}
