@@ -2,6 +2,7 @@
 
 use crate::fail::Fail;
 use crate::limits::QUICK_AT_ONCE;
+use crate::memory::Memory;
 use crate::runs::Runs;
 use evenfall_core::season::{LandingStore, Progress};
 use std::collections::BTreeMap;
@@ -34,6 +35,7 @@ pub(crate) struct App {
     /// Landing maps, shared by all computations: a moved stop needs none anew.
     pub(crate) kept: LandingStore,
     pub(crate) runs: Runs,
+    pub(crate) memory: Memory,
     quick: Arc<Semaphore>,
 }
 
@@ -43,6 +45,7 @@ impl App {
             start,
             kept: LandingStore::default(),
             runs: Runs::default(),
+            memory: Memory::default(),
             quick: Arc::new(Semaphore::new(QUICK_AT_ONCE)),
         })
     }

@@ -28,6 +28,7 @@ mod figures;
 mod guard;
 mod layout;
 mod limits;
+mod memory;
 mod preview;
 mod report;
 mod runs;

@@ -22,6 +22,8 @@ pub(crate) const WORTHS_AT_ONCE: usize = 1;
 pub(crate) const RUNS_UNDER_WAY: usize = 4;
 /// Runs that are kept, finished or not; the oldest finished go first.
 pub(crate) const RUNS_KEPT: usize = 8;
+/// What all computations may take together, MB; more wait, and what is more by itself is refused.
+pub(crate) const MEMORY_MB: usize = 4096;
 /// What all kept runs may hold together, bytes; the newest is kept in any case.
 pub(crate) const RUN_BYTES: usize = 512 << 20;
 /// Most cells a side of a grid that goes to the page.

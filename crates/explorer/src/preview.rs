@@ -5,6 +5,7 @@ use crate::ask::{Ask, Sent, coarsen, display_units};
 use crate::display::{Display, bytes};
 use crate::fail::Fail;
 use crate::figures::RegionsTold;
+use crate::memory;
 use axum::Json;
 use axum::extract::State;
 use base64::Engine as _;
@@ -86,6 +87,9 @@ fn previewed(app: &App, awaited: &Awaited, asked: PreviewAsked) -> Result<Previe
     let mut resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
     let taken = coarsen(&mut resolved.scenario, coarser);
     let scenario = &resolved.scenario;
+    let needed_mb = memory::season_mb(scenario);
+    memory::check(scenario, needed_mb)?;
+    let _share = app.memory.take_here(needed_mb)?;
     let outcome = season::watch(scenario, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?;
     Ok(told(scenario, &outcome, display_units(&resolved), taken, resolved.digest.clone()))
 }

@@ -5,6 +5,7 @@ use crate::archive::zipped;
 use crate::ask::Named;
 use crate::fail::Fail;
 use crate::guard::REPORT_POLICY;
+use crate::memory;
 use crate::runs::Run;
 use axum::extract::State;
 use axum::http::header;
@@ -67,6 +68,7 @@ fn with_report<T>(
     run: &Run,
     use_it: impl FnOnce(&Report<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
+    let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario))?;
     let found = run.found().ok_or_else(|| Fail::not_found("The run is not done."))?;
     let scenario = &run.resolved.scenario;
     let outcome = match found.outcome() {

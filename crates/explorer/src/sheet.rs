@@ -6,6 +6,7 @@ use crate::archive::zipped;
 use crate::ask::{Ask, Asked, Named, Sent, display_units};
 use crate::fail::Fail;
 use crate::guard::REPORT_POLICY;
+use crate::memory;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse as _, Response};
@@ -159,6 +160,7 @@ fn with_sheet<T>(
     let first = season::plans(scenario)?.swap_remove(asked.alternative);
     let log = wish.log.map(|(log, _)| log);
     let plan = log.map_or(&first, |log| &log.replanned.plan);
+    let _share = app.memory.take_here(memory::season_mb(scenario))?;
     let water = season::set_water(scenario, &app.kept, alternative, plan, &|at| awaited.go_on(at))?;
     let mut warnings = resolved.warnings.clone();
     warnings.extend(water.notice());

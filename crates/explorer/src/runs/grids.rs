@@ -8,6 +8,7 @@ use crate::ask::{Asked, Named};
 use crate::display::{Display, bytes};
 use crate::fail::Fail;
 use crate::figures::inside;
+use crate::memory;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
@@ -175,6 +176,7 @@ fn sets_of(app: &App, awaited: &Awaited, run: &Run, asked: &SetsAsked) -> Result
     if pass.is_none() {
         return Err(Fail::not_found("The run has no such alternative or pass."));
     }
+    let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario))?;
     let display = found.display;
     let mut body = Vec::new();
     let which = (asked.alternative, asked.pass);

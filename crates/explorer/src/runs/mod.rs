@@ -25,7 +25,8 @@ pub(crate) use store::Runs;
 pub(crate) use summary::{__path_forget, __path_run, forget, run};
 
 use crate::ask::display_units;
-use evenfall_core::season::Outcome;
+use crate::memory;
+use evenfall_core::season::{Outcome, Scenario};
 use evenfall_core::worth::{Terms, Worth};
 use evenfall_figures::UnitSystem;
 use evenfall_scenario::Resolved;
@@ -43,6 +44,14 @@ pub(crate) enum Kind {
     Season,
     /// Many seasons, crop, soil and money.
     Worth,
+}
+
+/// Memory that a run of this kind needs while it computes, MB.
+pub(crate) fn needed_mb(kind: Kind, scenario: &Scenario) -> usize {
+    match kind {
+        Kind::Season => memory::season_mb(scenario),
+        Kind::Worth => memory::worth_mb(scenario),
+    }
 }
 
 /// How far a run is.
@@ -153,6 +162,11 @@ impl Run {
 
     pub(crate) fn follow(&self) -> watch::Receiver<Latest> {
         self.latest.subscribe()
+    }
+
+    /// Memory that it needs while it computes, MB.
+    pub(crate) fn needed_mb(&self) -> usize {
+        needed_mb(self.kind, &self.resolved.scenario)
     }
 
     /// What it found, once it is done.

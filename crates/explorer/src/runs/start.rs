@@ -6,6 +6,7 @@ use crate::app::App;
 use crate::ask::{Ask, Sent, coarsen};
 use crate::fail::Fail;
 use crate::limits::SEASONS;
+use crate::memory;
 use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
@@ -93,6 +94,7 @@ fn wish(app: &App, asked: RunAsked) -> Result<Wish, Fail> {
     }
     let fine_m = resolved.scenario.field.grid.cell_m;
     let taken = coarsen(&mut resolved.scenario, coarser);
+    memory::check(&resolved.scenario, super::needed_mb(kind, &resolved.scenario))?;
     let units = crate::ask::display_units(&resolved);
     let length = |metres: f64| units.text(Quantity::Length, metres, 2);
     let note = match taken {

@@ -168,6 +168,7 @@ pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
         Kind::Worth => &app.runs.worth_places,
     };
     let Ok(_place) = Arc::clone(places).acquire_owned().await else { return };
+    let Ok(_share) = app.memory.take(run.needed_mb()).await else { return };
     if run.is_cancelled() {
         return;
     }

@@ -244,6 +244,21 @@ async fn what_cannot_be_run_is_refused_before_it_starts() {
     post(&server, "/api/runs", &told).await.refused(422, "crop, soil and climate");
 }
 
+#[tokio::test]
+async fn what_no_memory_holds_is_refused_before_it_starts() {
+    let server = server();
+    let mut huge: Value = serde_json::from_str(evenfall_scenario::demo()).unwrap();
+    huge["field"]["cell"] = json!("0.31 ft");
+    huge["alternatives"] =
+        (0..6).map(|k| json!({ "name": k.to_string(), "rotation": ["0 ft"] })).collect();
+    let told = post(&server, "/api/runs", &season(&huge)).await.expect(422).json();
+    assert!(told["problem"].as_str().unwrap().contains("too fine"), "{told}");
+    assert!(told["hint"].as_str().unwrap().contains("ft) or more"), "{told}");
+    // On coarse cells it can be looked at.
+    let coarse = json!({ "scenario": huge, "kind": "season", "coarser": 16 });
+    finished(&server, &coarse).await;
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn what_nobody_waits_for_any_more_stops_and_gives_its_place_back() {
     let server = server();

@@ -1,0 +1,103 @@
+//! Memory: all that is computed at once shares a fixed amount. What needs more than is free waits;
+//! what needs more than there is at all is refused before it begins.
+
+use crate::fail::Fail;
+use crate::limits::MEMORY_MB;
+use evenfall_core::season::Scenario;
+use std::sync::Arc;
+use tokio::runtime::Handle;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+
+/// What is free, in MB.
+#[derive(Clone, Debug)]
+pub(crate) struct Memory(Arc<Semaphore>);
+
+/// A part of it, given back when dropped.
+pub(crate) type Share = OwnedSemaphorePermit;
+
+/// Times as much as a season that many seasons with soil and crop need; measured (2.2 on the folded
+/// demo, 1 ft cells), with room for fields that cannot be folded.
+const WORTH_SEASONS: usize = 4;
+
+impl Default for Memory {
+    fn default() -> Self {
+        Self(Arc::new(Semaphore::new(MEMORY_MB)))
+    }
+}
+
+impl Memory {
+    /// Waits until `needed_mb` are free.
+    pub(crate) async fn take(&self, needed_mb: usize) -> Result<Share, Fail> {
+        let many = u32::try_from(needed_mb.min(MEMORY_MB)).unwrap_or(u32::MAX);
+        Arc::clone(&self.0).acquire_many_owned(many).await.map_err(|_| Fail::ending())
+    }
+
+    /// The same on a thread that may wait.
+    pub(crate) fn take_here(&self, needed_mb: usize) -> Result<Share, Fail> {
+        Handle::current().block_on(self.take(needed_mb))
+    }
+}
+
+/// What one season of `scenario` needs, MB: four snapshots, the pass and the running sum of each
+/// alternative in 8-byte numbers.
+pub(crate) fn season_mb(scenario: &Scenario) -> usize {
+    let grid = scenario.field.grid;
+    let cells = grid.cells_along.saturating_mul(grid.cells_across);
+    cells.saturating_mul(6 * 8 * scenario.alternatives.len()) / 1_000_000 + 1
+}
+
+/// What many seasons of it need, MB.
+pub(crate) fn worth_mb(scenario: &Scenario) -> usize {
+    WORTH_SEASONS.saturating_mul(season_mb(scenario))
+}
+
+/// Refuses what cannot be had even alone.
+pub(crate) fn check(scenario: &Scenario, needed_mb: usize) -> Result<(), Fail> {
+    if needed_mb <= MEMORY_MB {
+        return Ok(());
+    }
+    let cell_m = scenario.field.grid.cell_m;
+    let wide_m = cell_m * (needed_mb as f64 / MEMORY_MB as f64).sqrt();
+    let problem = format!(
+        "The grid is too fine for the explorer: cells of {cell_m:.2} m need about {needed_mb} MB, \
+         and it takes at most {MEMORY_MB} MB."
+    );
+    Err(Fail::impossible(problem).hint(format!(
+        "Take a `cell` of {wide_m:.2} m ({:.2} ft) or more, or fewer ways, or run the saved scenario \
+         on the command line.",
+        wide_m / evenfall_core::units::M_PER_FT
+    )))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn scenario(cell: &str) -> Scenario {
+        let text = evenfall_scenario::demo().replace("\"2 ft\"", &format!("\"{cell}\""));
+        let Ok(resolved) = evenfall_scenario::resolve(&text, &|_| Err(String::new())) else {
+            panic!("the demo is sound")
+        };
+        resolved.scenario
+    }
+
+    #[test]
+    fn closed_needs_follow_cells_and_alternatives() {
+        // 660 × 660 cells, three alternatives, six grids of 8 bytes each.
+        assert_eq!(season_mb(&scenario("2 ft")), 660 * 660 * 6 * 8 * 3 / 1_000_000 + 1);
+        assert!(check(&scenario("2 ft"), MEMORY_MB).is_ok());
+        let told = check(&scenario("2 ft"), 4 * MEMORY_MB).unwrap_err().told;
+        // Four times the need: cells twice as wide.
+        assert!(told.hint.is_some_and(|hint| hint.contains("1.22 m (4.00 ft)")));
+    }
+
+    #[tokio::test]
+    async fn what_needs_more_than_is_free_waits() {
+        let memory = Memory::default();
+        let most = memory.take(2 * MEMORY_MB).await.unwrap();
+        let soon = std::time::Duration::from_millis(50);
+        assert!(tokio::time::timeout(soon, memory.take(1)).await.is_err());
+        drop(most);
+        assert!(tokio::time::timeout(soon, memory.take(1)).await.is_ok());
+    }
+}
