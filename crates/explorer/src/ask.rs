@@ -5,6 +5,7 @@ use crate::fail::Fail;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts};
 use axum::http::StatusCode;
+use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::Grid;
 use evenfall_core::season::Scenario;
 use evenfall_figures::UnitSystem;
@@ -67,10 +68,17 @@ pub(crate) fn coarsen(scenario: &mut Scenario, wanted: usize) -> usize {
     let divides = |factor: &usize| spacings.iter().all(|cells| cells.is_multiple_of(*factor));
     let factor = (1..=most).filter(divides).min_by_key(|factor| factor.abs_diff(wanted));
     let factor = factor.unwrap_or(1);
-    if factor > 1 {
-        let (along_m, across_m) = (grid.length_along_m(), grid.width_across_m());
-        scenario.field.grid = Grid::over(along_m, across_m, grid.cell_m * factor as f64);
+    if factor == 1 {
+        return 1;
     }
+    let (along_m, across_m) = (grid.length_along_m(), grid.width_across_m());
+    let coarse = Grid::over(along_m, across_m, grid.cell_m * factor as f64);
+    if let Some(boundary) = &scenario.field.boundary {
+        // A strip of land may hold no centre of such wide cells: then its own are kept.
+        let Some(same) = Boundary::new(boundary.rings().to_vec(), &coarse) else { return 1 };
+        scenario.field.boundary = Some(same);
+    }
+    scenario.field.grid = coarse;
     factor
 }
 

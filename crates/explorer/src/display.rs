@@ -1,7 +1,9 @@
 //! Grids as the page gets them: little-endian f32 on at most some hundred cells a side.
 
 use crate::limits::{DISPLAY_BYTES, DISPLAY_SIDE};
+use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::{DepthGrid, Grid};
+use ndarray::Array2;
 
 /// Cells of the page: whole numbers of the run's own cells, averaged. The last row and column may
 /// stand for fewer.
@@ -31,11 +33,30 @@ impl Display {
         Self { columns, rows, factor, cell_m: grid.cell_m * factor as f64 }
     }
 
-    /// Means over the shown cells, row by row.
-    pub(crate) fn shrink(&self, grid: &DepthGrid) -> Vec<f32> {
-        if self.factor == 1 {
-            return grid.iter().map(|value| *value as f32).collect();
+    /// Means over the shown cells, row by row; of a field with a boundary over its own cells only,
+    /// NaN where a shown cell holds none.
+    pub(crate) fn shrink(&self, grid: &DepthGrid, boundary: Option<&Boundary>) -> Vec<f32> {
+        match boundary {
+            Some(boundary) => self.shrink_inside(grid, boundary.inside()),
+            None if self.factor == 1 => grid.iter().map(|value| *value as f32).collect(),
+            None => self.shrink_all(grid),
         }
+    }
+
+    fn shrink_inside(&self, grid: &DepthGrid, inside: &Array2<bool>) -> Vec<f32> {
+        let mut sums = vec![(0.0_f64, 0_u32); self.rows * self.columns];
+        for ((at, value), is_inside) in grid.indexed_iter().zip(inside) {
+            if *is_inside {
+                let shown = at.0 / self.factor * self.columns + at.1 / self.factor;
+                sums[shown].0 += value;
+                sums[shown].1 += 1;
+            }
+        }
+        // 0 / 0 is NaN: no value.
+        sums.into_iter().map(|(sum, count)| (sum / f64::from(count)) as f32).collect()
+    }
+
+    fn shrink_all(&self, grid: &DepthGrid) -> Vec<f32> {
         let mut out = Vec::with_capacity(self.rows * self.columns);
         let mut sums = vec![0.0_f64; self.columns];
         for first in (0..grid.nrows()).step_by(self.factor) {
@@ -55,6 +76,16 @@ impl Display {
     }
 }
 
+/// The depths of the field's own cells.
+pub(crate) fn in_field<'a>(
+    grid: &'a DepthGrid,
+    boundary: Option<&'a Boundary>,
+) -> impl Iterator<Item = f64> + Clone + 'a {
+    let inside = boundary.map(Boundary::inside);
+    let is_inside = move |at: (usize, usize)| inside.is_none_or(|inside| inside[at]);
+    grid.indexed_iter().filter(move |(at, _)| is_inside(*at)).map(|(_, depth)| *depth)
+}
+
 /// The bytes of a grid for the page.
 pub(crate) fn bytes(values: &[f32]) -> Vec<u8> {
     values.iter().flat_map(|value| value.to_le_bytes()).collect()
@@ -71,8 +102,20 @@ mod tests {
         let display = Display { columns: 3, rows: 2, factor: 2, cell_m: 1.0 };
         let values = DepthGrid::from_shape_fn((3, 5), |(row, column)| (5 * row + column) as f64);
         // Rows 0 1 2 3 4, 5 6 7 8 9, 10 11 12 13 14.
-        assert_eq!(display.shrink(&values), [3.0, 5.0, 6.5, 10.5, 12.5, 14.0]);
-        assert_eq!(Display::of(&grid, 1).shrink(&values).len(), 15);
+        assert_eq!(display.shrink(&values, None), [3.0, 5.0, 6.5, 10.5, 12.5, 14.0]);
+        assert_eq!(Display::of(&grid, 1).shrink(&values, None).len(), 15);
+    }
+
+    #[test]
+    fn closed_beyond_a_boundary_there_is_no_value() {
+        let grid = Grid { cells_along: 4, cells_across: 2, cell_m: 1.0 };
+        let display = Display { columns: 2, rows: 1, factor: 2, cell_m: 2.0 };
+        let values = DepthGrid::from_shape_fn((2, 4), |(row, column)| (4 * row + column) as f64);
+        // The lower left cell alone, and a field that ends left of the middle.
+        let corner = vec![[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
+        let Some(boundary) = Boundary::new(vec![corner], &grid) else { panic!("a cell is inside") };
+        let shown = display.shrink(&values, Some(&boundary));
+        assert!(shown[0] == 0.0 && shown[1].is_nan(), "{shown:?}");
     }
 
     #[test]

@@ -38,6 +38,9 @@ pub(crate) struct FieldTold {
     travel_bearing_deg: f64,
     /// Side of a cell, m.
     cell_m: f64,
+    /// Rings of the field's edge (x along, y across, m), holes among them; empty where the field
+    /// is the whole rectangle.
+    boundary: Vec<Vec<[f64; 2]>>,
 }
 
 /// One way of running the season.
@@ -140,6 +143,11 @@ fn laid_out(ask: &Ask, app: &App) -> Result<LayoutTold, Fail> {
             across_m: grid.width_across_m(),
             travel_bearing_deg: scenario.field.travel_bearing_deg,
             cell_m: grid.cell_m,
+            boundary: scenario
+                .field
+                .boundary
+                .as_ref()
+                .map_or_else(Vec::new, |b| b.rings().to_vec()),
         }),
         units,
         alternatives: scenario.alternatives.iter().zip(&plans).map(alternative).collect(),

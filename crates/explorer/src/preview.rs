@@ -2,7 +2,7 @@
 
 use crate::app::{App, Awaited};
 use crate::ask::{Ask, Sent, coarsen, display_units};
-use crate::display::{Display, bytes};
+use crate::display::{Display, bytes, in_field};
 use crate::fail::Fail;
 use crate::figures::RegionsTold;
 use crate::memory;
@@ -102,12 +102,17 @@ fn told(
     digest: String,
 ) -> PreviewTold {
     let display = Display::of(&outcome.grid, outcome.alternatives.len());
-    let depths = outcome.alternatives.iter().flat_map(|found| found.season_depth_mm().iter());
+    let boundary = scenario.field.boundary.as_ref();
+    let depths = || {
+        outcome.alternatives.iter().flat_map(|found| in_field(found.season_depth_mm(), boundary))
+    };
     let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
     let alternatives = pairs.map(|(asked, found)| PreviewSeason {
         name: asked.name.clone(),
         last: RegionsTold::of(found.season_figures(), units),
-        depth_mm: STANDARD.encode(bytes(&display.shrink(found.season_depth_mm()))),
+        depth_mm: STANDARD.encode(bytes(
+            &display.shrink(found.season_depth_mm(), scenario.field.boundary.as_ref()),
+        )),
     });
     PreviewTold {
         columns: display.columns,
@@ -115,7 +120,7 @@ fn told(
         cell_m: display.cell_m,
         coarser,
         digest,
-        depth_scale_mm: map_range_mm(depths.copied(), units),
+        depth_scale_mm: map_range_mm(depths(), units),
         printed: season_headline(scenario, outcome),
         alternatives: alternatives.collect(),
     }

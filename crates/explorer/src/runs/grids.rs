@@ -12,6 +12,7 @@ use crate::memory;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
+use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::season::zoom;
 use serde::Deserialize;
@@ -78,7 +79,10 @@ pub(crate) async fn grid(
     let run = done(&app, &id)?;
     app.quickly(move |_, _| match run.found() {
         Some(Found::Season(found)) => of_season(found, &asked),
-        Some(Found::Worth(found)) => of_worth(found, &asked),
+        Some(Found::Worth(found)) => {
+            let boundary = run.resolved.scenario.field.boundary.as_ref();
+            of_worth(found, boundary, &asked)
+        }
         None => Err(Fail::not_found("The run is not done.")),
     })
     .await
@@ -117,7 +121,11 @@ fn sum(passes: &[Vec<f32>]) -> Vec<f32> {
     sums.into_iter().map(|sum| sum as f32).collect()
 }
 
-fn of_worth(found: &WorthFound, asked: &GridAsked) -> Result<Response, Fail> {
+fn of_worth(
+    found: &WorthFound,
+    boundary: Option<&Boundary>,
+    asked: &GridAsked,
+) -> Result<Response, Fail> {
     let maps = found.worth.seasons.maps.get(asked.alternative);
     let maps = maps.ok_or_else(|| Fail::not_found("The run has no such alternative."))?;
     let map = match asked.what {
@@ -136,7 +144,9 @@ fn of_worth(found: &WorthFound, asked: &GridAsked) -> Result<Response, Fail> {
         cell_m: 1.0,
     };
     let display = Display::of(&grid, 1);
-    Ok(octets(display.columns, display.rows, bytes(&display.shrink(map))))
+    // Of a field without a boundary the maps are folded; with one they have its cells.
+    let boundary = boundary.filter(|boundary| boundary.inside().dim() == map.dim());
+    Ok(octets(display.columns, display.rows, bytes(&display.shrink(map, boundary))))
 }
 
 /// Which pass.
@@ -180,10 +190,14 @@ fn sets_of(app: &App, awaited: &Awaited, run: &Run, asked: &SetsAsked) -> Result
     let display = found.display;
     let mut body = Vec::new();
     let which = (asked.alternative, asked.pass);
-    let mut seen = |set_mm: &DepthGrid| {
-        wet_rows(&display.shrink(set_mm), display.columns, &mut body);
-    };
     let scenario = &run.resolved.scenario;
+    let mut seen = |set_mm: &DepthGrid| {
+        wet_rows(
+            &display.shrink(set_mm, scenario.field.boundary.as_ref()),
+            display.columns,
+            &mut body,
+        );
+    };
     zoom::sets_of_pass(scenario, &app.kept, which, &mut seen, &|at| awaited.go_on(at))?;
     Ok(octets(display.columns, display.rows, body))
 }

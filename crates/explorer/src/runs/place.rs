@@ -29,6 +29,8 @@ pub(crate) struct PlaceAsked {
 /// The history of a place; depths are those of the run's own cell that holds it.
 #[derive(Debug, Serialize, ToSchema)]
 pub(crate) struct PlaceTold {
+    /// Whether the place lies beyond the boundary of the field.
+    beyond: bool,
     alternatives: Vec<PlaceHistory>,
 }
 
@@ -87,7 +89,10 @@ fn history(app: &App, awaited: &Awaited, run: &Run, place: (f64, f64)) -> Result
         told(&alternative.name, plan.passes.len(), sets, ground.as_ref())
     };
     let pairs = scenario.alternatives.iter().zip(&plans).zip(&found);
-    Ok(PlaceTold { alternatives: pairs.map(of).collect() })
+    let cell = |at_m: f64| (at_m / grid.cell_m) as usize;
+    let boundary = scenario.field.boundary.as_ref();
+    let beyond = boundary.is_some_and(|b| !b.inside()[(cell(place.1), cell(place.0))]);
+    Ok(PlaceTold { beyond, alternatives: pairs.map(of).collect() })
 }
 
 /// The ground, and the date of its first day.

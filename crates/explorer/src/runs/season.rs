@@ -2,7 +2,7 @@
 
 use super::{Found, Run};
 use crate::app::App;
-use crate::display::Display;
+use crate::display::{Display, in_field};
 use crate::figures::{RegionsTold, inside};
 use crate::layout::iso;
 use evenfall_core::schedule::Plan;
@@ -159,8 +159,10 @@ pub(crate) fn simulate(
     let plans = season::plans(scenario)?;
     let passes: usize = plans.iter().map(|plan| plan.passes.len()).sum();
     let display = Display::of(&scenario.field.grid, passes);
+    let boundary = scenario.field.boundary.as_ref();
     let mut shown: Vec<Vec<Vec<f32>>> = vec![Vec::new(); plans.len()];
-    let mut seen = |laid: Laid<'_>| shown[laid.alternative].push(display.shrink(laid.pass_mm));
+    let mut seen =
+        |laid: Laid<'_>| shown[laid.alternative].push(display.shrink(laid.pass_mm, boundary));
     let outcome = season::watch(scenario, &app.kept, go_on, &mut seen)?;
     let hours = watered_hours(scenario)?;
     let summary = summary_of(scenario, &outcome, units, &display, &shown, &hours);
@@ -178,7 +180,9 @@ pub(crate) fn summary_of(
 ) -> SeasonSummary {
     // Scenario and outcome belong together: one was made from the other.
     let answer = season_words(scenario, outcome, units).unwrap_or_default();
-    let last = outcome.alternatives.iter().flat_map(|found| found.season_depth_mm().iter());
+    let boundary = scenario.field.boundary.as_ref();
+    let own = |found| in_field(AlternativeOutcome::season_depth_mm(found), boundary);
+    let last = outcome.alternatives.iter().flat_map(own);
     let wind = |hour: &WateredHour| WindTold {
         hour_h: hour.hour,
         speed_m_s: hour.speed_m_s,
@@ -194,9 +198,9 @@ pub(crate) fn summary_of(
             own_cell_m: outcome.grid.cell_m,
         },
         start: midnight.unwrap_or_default(),
-        depth_scale_mm: map_range_mm(last.copied(), units),
+        depth_scale_mm: map_range_mm(last, units),
         pass_scale_mm: map_range_mm(
-            passes.iter().flatten().flatten().map(|depth| f64::from(*depth)),
+            passes.iter().flatten().flatten().filter(|d| !d.is_nan()).map(|d| f64::from(*d)),
             units,
         ),
         wind: hours.iter().map(wind).collect(),

@@ -1,6 +1,6 @@
 //! What is answered at once.
 
-use super::helpers::{get, post, server, small};
+use super::helpers::{finished, get, post, server, small};
 use crate::{Start, router};
 use axum::http::header;
 use base64::Engine as _;
@@ -165,5 +165,51 @@ async fn files_come_with_the_request_or_the_start_and_never_from_the_disk() {
         let told = post(&server(), "/api/check", &json!({ "scenario": named })).await.expect(200);
         let problem = told.json()["problems"][0]["problem"].to_string();
         assert!(problem.contains("cannot read the disk"), "{problem}");
+    }
+}
+
+#[tokio::test]
+async fn a_boundary_is_drawn_and_what_lies_beyond_it_has_no_value() {
+    let server = server();
+    let mut scenario = small();
+    scenario["field"]["boundary"] = json!({ "file": "edge.geojson", "coordinates": "ft" });
+    // The left half of 400 by 360 ft, with a hole.
+    let ring = |x0: f64, y0: f64, x1: f64, y1: f64| {
+        json!([[x0, y0], [x1, y0], [x1, y1], [x0, y1], [x0, y0]])
+    };
+    let rings = json!([ring(0.0, 0.0, 200.0, 360.0), ring(45.0, 45.0, 105.0, 105.0)]);
+    let polygon = json!({ "type": "Polygon", "coordinates": rings }).to_string();
+    let ask = json!({ "scenario": scenario, "files": { "edge.geojson": polygon } });
+    let layout = post(&server, "/api/layout", &ask).await.expect(200).json();
+    assert_eq!(layout["field"]["boundary"].as_array().unwrap().len(), 2, "{}", layout["problems"]);
+    // On its own cells and on wider ones: half the field less a hole.
+    for coarser in [1, 4] {
+        let mut asked = ask.clone();
+        asked["kind"] = json!("season");
+        asked["coarser"] = json!(coarser);
+        let (run, told) = finished(&server, &asked).await;
+        let grid = format!("/api/runs/{run}/grid?alternative=0&what=cumulative");
+        let depths = get(&server, &grid).await.expect(200).floats();
+        let columns = told["summary"]["grid"]["columns"].as_u64().unwrap() as usize;
+        let cell_ft = 400.0 / columns as f64;
+        for (at, depth) in depths.iter().enumerate() {
+            let (x, y) = ((at % columns) as f64 + 0.5, (at / columns) as f64 + 0.5);
+            let in_hole = |v: f64| (45.0..105.0).contains(&(v * cell_ft));
+            let inside = x * cell_ft < 200.0 && !(in_hole(x) && in_hole(y));
+            assert_eq!(depth.is_nan(), !inside, "{coarser}: {x} {y} {depth}");
+        }
+        for (x_m, beyond) in [(10.0, false), (100.0, true)] {
+            let place = get(&server, &format!("/api/runs/{run}/place?x_m={x_m}&y_m=60")).await;
+            assert_eq!(place.expect(200).json()["beyond"], json!(beyond));
+        }
+        // Colours are spread over the field's own cells: what falls beyond the edge does not count.
+        let mut own = Vec::new();
+        for alternative in 0..3 {
+            let grid = format!("/api/runs/{run}/grid?alternative={alternative}&what=cumulative");
+            own.extend(get(&server, &grid).await.expect(200).floats());
+        }
+        let own = own.iter().filter(|depth| !depth.is_nan()).map(|depth| f64::from(*depth));
+        let expected = evenfall_figures::map_range_mm(own, evenfall_figures::UnitSystem::Us);
+        assert_eq!(told["summary"]["depth_scale_mm"], json!(expected), "{coarser}");
     }
 }
