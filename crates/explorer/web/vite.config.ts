@@ -1,8 +1,15 @@
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { defineConfig } from "vite";
 
 /** Libraries whose code is in app.js or app.css. */
-const BUNDLED = ["preact", "@preact/signals", "@preact/signals-core", "uplot"];
+const BUNDLED = ["preact", "@preact/signals", "@preact/signals-core", "uplot", "idb-keyval"];
+
+/** The file of a package that holds its licence, however it is spelt. */
+function licenceIn(folder: URL): string {
+  const found = readdirSync(folder).find((name) => /^licen[cs]e/i.test(name));
+  if (!found) throw new Error(`no licence in ${folder.pathname}`);
+  return found;
+}
 
 /** Their licences, beside the files that hold their code. */
 const notices = {
@@ -11,7 +18,7 @@ const notices = {
     const parts = BUNDLED.map((name) => {
       const folder = new URL(`./node_modules/${name}/`, import.meta.url);
       const about = JSON.parse(readFileSync(new URL("package.json", folder), "utf8")) as { version: string; license: string };
-      const licence = readFileSync(new URL("LICENSE", folder), "utf8").trim();
+      const licence = readFileSync(new URL(licenceIn(folder), folder), "utf8").trim();
       return `${name} ${about.version} (${about.license})\n\n${licence}\n`;
     });
     const head = "Parts of the page's script and style come from these libraries.\n";

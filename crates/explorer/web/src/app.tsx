@@ -7,7 +7,7 @@ import { FieldPicture } from "./picture/field";
 import { text } from "./model/scenario";
 import * as store from "./model/store";
 import { Freshness, Season } from "./season/season";
-import { FileBar } from "./setup/file";
+import { FileBar, openFiles } from "./setup/file";
 import { SetUp } from "./setup/setup";
 import { Stops } from "./stops/stops";
 
@@ -105,9 +105,31 @@ function useFading(): void {
   }, [words]);
 }
 
+/** A scenario, and files it names, dropped anywhere on the page. */
+function useDropping(): void {
+  useEffect(() => {
+    const over = (event: DragEvent): void => {
+      if (event.dataTransfer?.types.includes("Files")) event.preventDefault();
+    };
+    const drop = (event: DragEvent): void => {
+      const chosen = [...(event.dataTransfer?.files ?? [])];
+      if (chosen.length === 0) return;
+      event.preventDefault();
+      void openFiles(chosen);
+    };
+    addEventListener("dragover", over);
+    addEventListener("drop", drop);
+    return () => {
+      removeEventListener("dragover", over);
+      removeEventListener("drop", drop);
+    };
+  }, []);
+}
+
 export function App(): JSX.Element {
   useReading();
   useFading();
+  useDropping();
   useEffect(() => {
     if (store.step.value !== "field") goTo(store.step.value, true);
   }, []);

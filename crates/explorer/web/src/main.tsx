@@ -9,6 +9,7 @@ import { resetSoon, whenBack } from "./model/lost";
 import { forgetRuns, leaveSeason, takeUpWorth } from "./model/runs";
 import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
+import { takeFiles } from "./model/shelf";
 import * as store from "./model/store";
 import { loadTables } from "./season/colour";
 import "./style/base.css";
@@ -17,17 +18,21 @@ import "./style/parts.css";
 import "./style/season.css";
 import "./style/print.css";
 
-async function firstScenario(packed: string): Promise<Scenario> {
+async function firstScenario(packed: string, files: Record<string, string>): Promise<Scenario> {
   const given = await api.start();
   store.knownFiles.value = given.files;
   if (packed) {
     const unpacked = await unpack(packed);
-    if (unpacked) return unpacked;
+    if (unpacked) {
+      await takeFiles(files);
+      return unpacked;
+    }
     store.say("The address was damaged, so its scenario could not be read.");
   }
   if (given.from_command_line && given.scenario) return given.scenario;
   const last = packed ? null : store.lastWorkedOn();
   if (last) {
+    await takeFiles(store.lastFiles());
     store.say("Taken up where you left off. “Demo” and “From nothing” start anew.");
     return last;
   }
@@ -51,7 +56,7 @@ async function loadFixed(): Promise<void> {
 }
 
 async function start(): Promise<void> {
-  const { view, packed } = read(location.hash);
+  const { view, packed, files } = read(location.hash);
   takeView(view);
   // Asked for at once, so that colours and explanations are there when the first answers come.
   const fixed = loadFixed();
@@ -59,7 +64,7 @@ async function start(): Promise<void> {
     if (error instanceof Gone) resetSoon();
   });
   try {
-    store.scenario.value = await firstScenario(packed);
+    store.scenario.value = await firstScenario(packed, files);
   } catch (error) {
     if (error instanceof Gone) resetSoon();
     whenBack(() => location.reload());

@@ -1,22 +1,11 @@
 // How long a person waits: first picture, redraw after a change of stop, frames while playing.
 // No test: it prints what it measured, on whatever machine it runs.
 
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
-import { drawn, launch, openPage, serve, type Server } from "./browser/harness";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
+import { drawn, openPage, withExplorer } from "./browser/harness";
 
-let server: Server;
-let browser: Browser;
-
-beforeAll(async () => {
-  server = await serve();
-  browser = await launch();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const own = withExplorer();
 
 interface Marks {
   field?: number;
@@ -53,9 +42,9 @@ it("measures", async () => {
   const lines: string[] = [];
   const [fields, maps]: number[][] = [[], []];
   for (let i = 0; i < 5; i++) {
-    const context = await browser.newContext();
+    const context = await own.browser.newContext();
     await context.addInitScript(watch);
-    const { page } = await openPage(context, server.url);
+    const { page } = await openPage(context, own.server.url);
     await page.locator(".map canvas[data-run]").first().waitFor();
     const marks = await marksOf(page);
     fields!.push(marks.field!);
@@ -64,9 +53,9 @@ it("measures", async () => {
   }
   lines.push(`first picture of the field: ${ms(fields!)}`, `first maps of the season: ${ms(maps!)}`);
 
-  const context = await browser.newContext();
+  const context = await own.browser.newContext();
   await context.addInitScript(watch);
-  const { page } = await openPage(context, server.url);
+  const { page } = await openPage(context, own.server.url);
   await drawn(page);
   await page.locator(".card").nth(2).locator(".chip").nth(2).click();
   await page.getByRole("slider", { name: "Where the lateral stands" }).focus();

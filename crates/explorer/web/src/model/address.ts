@@ -53,18 +53,19 @@ export async function unpack(packed: string): Promise<Scenario | null> {
 }
 
 /** The view as the part of an address behind the #. */
-export function write(view: Partial<View>, packed: string): string {
+export function write(view: Partial<View>, packed: string, files: Record<string, string> = {}): string {
   const words = new URLSearchParams();
   for (const [key, name] of KEYS) {
     const value = view[key];
     if (value !== undefined && value !== "" && value !== 0) words.set(name, String(value));
   }
+  for (const [name, digest] of Object.entries(files)) words.append("file", `${digest} ${name}`);
   if (packed) words.set("scenario", packed);
   return `#${words.toString()}`;
 }
 
 /** What such a part says; damaged numbers are left out. */
-export function read(fragment: string): { view: Partial<View>; packed: string } {
+export function read(fragment: string): { view: Partial<View>; packed: string; files: Record<string, string> } {
   const words = new URLSearchParams(fragment.replace(/^#/, ""));
   const view: Partial<View> = {};
   for (const [key, name, kind] of KEYS) {
@@ -73,5 +74,9 @@ export function read(fragment: string): { view: Partial<View>; packed: string } 
     if (kind === "text") (view[key] as string) = value;
     else if (Number.isFinite(Number(value))) (view[key] as number) = Number(value);
   }
-  return { view, packed: words.get("scenario") ?? "" };
+  const files = words.getAll("file").flatMap((told) => {
+    const [, digest, name] = /^([0-9a-f]{24}) (.+)$/.exec(told) ?? [];
+    return digest && name ? [[name, digest] as const] : [];
+  });
+  return { view, packed: words.get("scenario") ?? "", files: Object.fromEntries(files) };
 }

@@ -54,10 +54,19 @@ export interface AlternativeLayout {
   passes: PassLayout[];
 }
 
+export interface FieldLayout {
+  along_m: number;
+  across_m: number;
+  travel_bearing_deg: number;
+  cell_m: number;
+  /** Rings of the field's edge; none where the field is the whole rectangle. */
+  boundary: [number, number][][];
+}
+
 export interface Layout {
   ok: boolean;
   problems?: Problem[];
-  field: { along_m: number; across_m: number; travel_bearing_deg: number; cell_m: number };
+  field: FieldLayout;
   units: "us" | "si";
   alternatives: AlternativeLayout[];
 }
@@ -70,11 +79,12 @@ export interface PassFigures {
   du_lq: number | null;
   cu_text: string;
   du_lq_text: string;
+  cumulative_mean_mm: number | null;
   cumulative_cu: number | null;
   cumulative_du_lq: number | null;
   cumulative_cu_text: string;
   cumulative_du_lq_text: string;
-  mean_mm: number;
+  mean_mm: number | null;
 }
 
 export interface SeasonSummary {
@@ -147,6 +157,8 @@ export interface RunState<S> {
 }
 
 export interface PlaceHistory {
+  /** Whether the place lies beyond the field's edge. */
+  beyond: boolean;
   alternatives: {
     name: string;
     pass_mm: number[];

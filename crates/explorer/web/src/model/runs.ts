@@ -180,7 +180,7 @@ function tellProblem(error: unknown, where: { value: string }): void {
   if (error instanceof Gone) {
     where.value = "The program stopped before this was finished.";
     resetSoon();
-  } else if (error instanceof Refused && error.status === 422) {
+  } else if (error instanceof Refused && error.problems.length > 0) {
     where.value = "The entries above need correcting first.";
   } else {
     where.value = error instanceof Error ? error.message : String(error);

@@ -30,6 +30,8 @@ export const isServerGone = signal(false);
 
 /** Texts of files that were opened here, by the name the scenario gives them. */
 export const files = signal<Record<string, string>>({});
+/** Digests under which this browser keeps them, by the same names. */
+export const shelved = signal<Record<string, string>>({});
 /** Names of files that came with the program's start. */
 export const knownFiles = signal<string[]>([]);
 
@@ -93,6 +95,7 @@ export function say(words: string): void {
 }
 
 const KEPT = "evenfall scenario";
+const KEPT_FILES = "evenfall scenario's files";
 
 /** The scenario that was last worked on in this browser. */
 export function lastWorkedOn(): Scenario | null {
@@ -103,22 +106,38 @@ export function lastWorkedOn(): Scenario | null {
   }
 }
 
+/** The digests of the files it names. */
+export function lastFiles(): Record<string, string> {
+  try {
+    return JSON.parse(localStorage.getItem(KEPT_FILES) ?? "{}") as Record<string, string>;
+  } catch {
+    return {};
+  }
+}
+
+/** Digests of those files at hand that the scenario names. */
+function digestsNamed(): Record<string, string> {
+  const named = filesNamed(scenario.value);
+  return Object.fromEntries(Object.entries(shelved.value).filter(([name]) => named.includes(name)));
+}
+
 function keep(text: string): void {
   try {
     localStorage.setItem(KEPT, text);
+    localStorage.setItem(KEPT_FILES, JSON.stringify(digestsNamed()));
   } catch {
     // A browser that keeps nothing still has the address.
   }
 }
 
 let packed = "";
-let packedFrom: Scenario | null = null;
+let packedFrom: [Scenario, Record<string, string>] | null = null;
 
 async function writeAddress(): Promise<void> {
   const now = scenario.value;
-  if (packedFrom !== now) {
+  if (packedFrom?.[0] !== now || packedFrom[1] !== shelved.value) {
+    packedFrom = [now, shelved.value];
     packed = await pack(now);
-    packedFrom = now;
     keep(JSON.stringify(now));
   }
   const p = place.value;
@@ -134,6 +153,7 @@ async function writeAddress(): Promise<void> {
       worth: worthRun.value,
     },
     packed,
+    digestsNamed(),
   );
   history.replaceState(null, "", words);
 }
@@ -143,7 +163,7 @@ export function keepAddress(): void {
   let timer = 0;
   effect(() => {
     void [scenario.value, step.value, alternative.value, stop.value, hour.value, show.value];
-    void [maps.value, place.value, worthRun.value];
+    void [maps.value, place.value, worthRun.value, shelved.value];
     if (timer === 0) {
       timer = window.setTimeout(() => {
         timer = 0;

@@ -1,7 +1,7 @@
 // The whole field seen from above: mainline, outlets, the stops of one alternative, the lateral.
 
 import type { JSX } from "preact";
-import type { AlternativeLayout, Layout } from "../model/api";
+import type { AlternativeLayout, FieldLayout, Layout } from "../model/api";
 import { lengthText } from "../model/show";
 
 interface Props {
@@ -24,6 +24,24 @@ export function Compass({ up, size }: { up: number; size: number }): JSX.Element
   );
 }
 
+/** Rings as a path; the picture's upper side is where y is largest. */
+export function ringsPath(field: FieldLayout): string {
+  const ring = (corners: [number, number][]): string => `M${corners.map(([x, y]) => `${x} ${field.across_m - y}`).join("L")}Z`;
+  return field.boundary.map(ring).join("");
+}
+
+/** The field's own land; what the rectangle has beyond it is left blank. */
+function Ground({ field }: { field: FieldLayout }): JSX.Element {
+  const { along_m: width, across_m: height } = field;
+  if (field.boundary.length === 0) return <rect x="0" y="0" width={width} height={height} class="ground" />;
+  return (
+    <>
+      <rect x="0" y="0" width={width} height={height} class="beyond" />
+      <path d={ringsPath(field)} fill-rule="evenodd" class="ground" />
+    </>
+  );
+}
+
 export function FieldPicture({ layout, alternative, stop }: Props): JSX.Element {
   const { along_m: width, across_m: height } = layout.field;
   const unit = Math.max(width, height) / 100;
@@ -41,7 +59,7 @@ export function FieldPicture({ layout, alternative, stop }: Props): JSX.Element 
   return (
     <figure class="field-picture">
       <svg viewBox={`${-9 * unit} ${-6 * unit} ${width + 13 * unit} ${height + 13 * unit}`} role="img" aria-label={words}>
-        <rect x="0" y="0" width={width} height={height} class="ground" />
+        <Ground field={layout.field} />
         {alternative.rotation.map((r, k) =>
           outlets.map((o) => (
             <line

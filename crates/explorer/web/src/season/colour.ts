@@ -63,8 +63,7 @@ export function paint(canvas: HTMLCanvasElement, values: Float32Array, columns: 
 }
 
 /** Share by which each cell differs from the mean of the cells that count. */
-export function deviation(values: Float32Array, columns: number, margin: number): Float32Array {
-  const mean = meanWithin(values, columns, margin);
+export function deviation(values: Float32Array, mean: number): Float32Array {
   const out = new Float32Array(values.length);
   for (let i = 0; i < values.length; i++) out[i] = mean > 0 ? values[i]! / mean - 1 : NaN;
   return out;
@@ -77,7 +76,10 @@ export function meanWithin(values: Float32Array, columns: number, margin: number
   let count = 0;
   for (let row = margin; row < rows - margin; row++) {
     for (let column = margin; column < columns - margin; column++) {
-      sum += values[row * columns + column]!;
+      const value = values[row * columns + column]!;
+      // Beyond the field's edge there is none.
+      if (value !== value) continue;
+      sum += value;
       count += 1;
     }
   }

@@ -3,6 +3,7 @@
 import { useSignal, useSignalEffect } from "@preact/signals";
 import type { JSX, RefObject, TargetedKeyboardEvent, TargetedPointerEvent } from "preact";
 import * as store from "../model/store";
+import { ringsPath } from "../picture/field";
 import { momentNow } from "./timeline";
 
 interface Props {
@@ -92,6 +93,12 @@ export function MapFrame({ index, kind, canvas, columns, rows }: Props): JSX.Ele
       >
         <canvas ref={canvas} />
         <svg viewBox={`0 0 ${width} ${height}`} preserveAspectRatio="none" aria-hidden="true">
+          {field && field.boundary.length > 0 && (
+            <>
+              <path d={ringsPath(field)} class="halo" fill="none" />
+              <path d={ringsPath(field)} class="edge" fill="none" />
+            </>
+          )}
           <Lateral index={index} />
           {place && (
             <g class="mark">

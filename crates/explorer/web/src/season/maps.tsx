@@ -6,7 +6,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { grid } from "../model/grids";
 import { depth, depthWord, fixed } from "../model/show";
 import * as store from "../model/store";
-import { deviation, paint, tables, type Scale } from "./colour";
+import { deviation, meanWithin, paint, tables, type Scale } from "./colour";
 import { MapFrame } from "./frame";
 import { Stage } from "./stage";
 import { hourNow, momentNow, momentOf } from "./timeline";
@@ -67,14 +67,17 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
       if (!depths) return;
       const isDeviation = store.show.peek() === "deviation";
       const margin = marginOf(index, cell);
-      const put = (canvas: HTMLCanvasElement | null, values: Float32Array, ends: [number, number]): void => {
+      // After a whole pass the engine's own mean is known; while one is laid down that of the shown cells.
+      const told = moment.isOver ? alternative.passes[moment.pass] : undefined;
+      const put = (canvas: HTMLCanvasElement | null, values: Float32Array, ends: [number, number], mean?: number | null): void => {
         if (!canvas) return;
         const scale: Scale = isDeviation ? DEVIATION : { low: ends[0], high: ends[1], table: "depth" };
-        paint(canvas, isDeviation ? deviation(values, columns, margin) : values, columns, scale);
+        const painted = isDeviation ? deviation(values, mean ?? meanWithin(values, columns, margin)) : values;
+        paint(canvas, painted, columns, scale);
         canvas.dataset.run = shown.run;
       };
-      put(soFar.current, depths.soFar, shown.summary.depth_scale_mm);
-      put(alone.current, depths.alone, shown.summary.pass_scale_mm);
+      put(soFar.current, depths.soFar, shown.summary.depth_scale_mm, told?.cumulative_mean_mm);
+      put(alone.current, depths.alone, shown.summary.pass_scale_mm, told?.mean_mm);
     };
     const stage = new Stage(shown.run, index, columns, rows, () => {
       if (frame === 0) frame = requestAnimationFrame(draw);

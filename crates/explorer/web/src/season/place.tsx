@@ -35,7 +35,8 @@ function useHistory(): PlaceHistory | null {
 export function Place(): JSX.Element {
   const history = useHistory();
   const place = store.place.value;
-  const where = place && `${lengthText(place.x, 0)} along the pipe, ${lengthText(place.y, 0)} across`;
+  const beyond = history?.beyond ? ", beyond the field’s edge: not in the figures" : "";
+  const where = place && `${lengthText(place.x, 0)} along the pipe, ${lengthText(place.y, 0)} across${beyond}`;
   if (!place || !history) {
     return (
       <div class="place-panel empty">

@@ -5,6 +5,7 @@ import { useRef } from "preact/hooks";
 import { api } from "../model/api";
 import { filesNamed, fromNothing, text, type Scenario } from "../model/scenario";
 import { allToSystem, type System } from "../model/units";
+import { keepFiles } from "../model/shelf";
 import * as store from "../model/store";
 
 const MOST_BYTES = 2e6;
@@ -22,14 +23,38 @@ export function open(scenario: Scenario, words: string): void {
   store.say(words);
 }
 
-async function read(file: File): Promise<void> {
-  if (file.size > MOST_BYTES) return store.say(`${file.name} is larger than any scenario.`);
+/** Whether a JSON value is geometry: a file that a scenario names, not a scenario. */
+const isGeometry = (value: Scenario): boolean => /^(Feature|FeatureCollection|GeometryCollection|(Multi)?Polygon)$/.test(text(value.type));
+
+/** Opens what was chosen or dropped: a scenario, the files it names, or both together. */
+export async function openFiles(chosen: File[]): Promise<void> {
+  const beside: Record<string, string> = {};
+  let scenario: [string, Scenario] | null = null;
+  for (const file of chosen) {
+    if (file.size > MOST_BYTES) return store.say(`${file.name} is larger than any scenario or record.`);
+    const body = await file.text();
+    const isJson = /\.json$/i.test(file.name) || body.trimStart().startsWith("{");
+    const value = isJson ? parsed(body) : null;
+    if (value && !isGeometry(value)) scenario = [file.name, value];
+    else if (isJson && !value) return store.say(`${file.name} is no scenario file: it is not JSON.`);
+    else beside[file.name] = body;
+  }
+  const named = filesNamed(scenario?.[1] ?? store.scenario.value);
+  const wanted = Object.entries(beside).filter(([name]) => named.includes(name));
+  // First the files, so that the scenario is complete when it is checked.
+  if (wanted.length > 0) await keepFiles(Object.fromEntries(wanted));
+  if (scenario) open(scenario[1], `Opened ${scenario[0]}.`);
+  const strangers = Object.keys(beside).filter((name) => !named.includes(name));
+  if (strangers.length === 0) return;
+  store.say(`The scenario names no file ${strangers.join(", ")}. A weather file is opened under Wind and air, a boundary under Field and lateral.`);
+}
+
+function parsed(body: string): Scenario | null {
   try {
-    const value: unknown = JSON.parse(await file.text());
-    if (value === null || typeof value !== "object" || Array.isArray(value)) throw new Error("no object");
-    open(value as Scenario, `Opened ${file.name}.`);
+    const value: unknown = JSON.parse(body);
+    return value !== null && typeof value === "object" && !Array.isArray(value) ? (value as Scenario) : null;
   } catch {
-    store.say(`${file.name} is no scenario file: it is not JSON.`);
+    return null;
   }
 }
 
@@ -48,6 +73,8 @@ export function saveScenario(): void {
   const name = text(scenario.title).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "field";
   const body = `${JSON.stringify(scenario, null, 2)}\n`;
   offer(`${name.slice(0, 60)}.json`, new Blob([body], { type: "application/json" }));
+  const named = filesNamed(scenario);
+  if (named.length > 0) store.say(`Keep ${named.join(", ")} beside the saved file: the scenario names ${named.length === 1 ? "it" : "them"}.`);
 }
 
 export function changeUnits(system: System): void {
@@ -55,14 +82,14 @@ export function changeUnits(system: System): void {
   store.scenario.value = { ...turned, units: system };
 }
 
-/** Files that the scenario names and that are not at hand: the page keeps none over a reload. */
+/** Files that the scenario names and that are not at hand. */
 export function FilesWanted(): JSX.Element | null {
   const isKnown = (name: string): boolean =>
     store.files.value[name] !== undefined || store.knownFiles.value.includes(name);
   const wanted = filesNamed(store.scenario.value).filter((name) => !isKnown(name));
   if (wanted.length === 0) return null;
   const take = (name: string, file: File | undefined): void => {
-    if (file) void file.text().then((body) => (store.files.value = { ...store.files.value, [name]: body }));
+    if (file) void file.text().then((body) => keepFiles({ [name]: body }));
   };
   return (
     <div class="problems">
@@ -98,12 +125,12 @@ export function FileBar(): JSX.Element {
         id="scenario-file"
         class="unseen"
         type="file"
-        accept=".json,application/json"
-        aria-label="Scenario file"
+        multiple
+        aria-label="Scenario file, and files it names"
         tabIndex={-1}
         onChange={(e) => {
-          const file = e.currentTarget.files?.[0];
-          if (file) void read(file);
+          const chosen = [...(e.currentTarget.files ?? [])];
+          if (chosen.length > 0) void openFiles(chosen);
           e.currentTarget.value = "";
         }}
       />

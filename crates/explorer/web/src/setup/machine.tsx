@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { at, text, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
+import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
 import { LegRows } from "./rows";
 import { Ways, type Way } from "./ways";
@@ -23,6 +24,7 @@ export function FieldEntries(): JSX.Element {
       <QuantityEntry path={["lateral", "sprinkler_spacing"]} label="Sprinklers apart" />
       <QuantityEntry path={["lateral", "first_sprinkler"]} label="First sprinkler from the edge" isOptional />
       <QuantityEntry path={["field", "cell"]} label="Cell of the grid" isOptional />
+      <BoundaryEntries />
       <PipeEntries />
     </>
   );

@@ -1,9 +1,10 @@
 // Entries on the weather, the season and the prices.
 
 import type { JSX } from "preact";
-import { at, type Scenario } from "../model/scenario";
+import { type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
+import { FileEntry } from "./named_file";
 import { PriceEntry } from "./price";
 import { Ways, type Way } from "./ways";
 
@@ -60,27 +61,11 @@ export function WindEntries(): JSX.Element {
   );
 }
 
-/** A weather file is read by the browser and sent to the program on this machine with each question. */
 function RecordEntries(): JSX.Element {
   const path = ["wind", "record"] as const;
-  const name = String(at(store.scenario.value, [...path, "file"]) ?? "");
-  const isThere = store.files.value[name] !== undefined || store.knownFiles.value.includes(name);
-  const take = (file: File | undefined): void => {
-    if (!file) return;
-    void file.text().then((body) => {
-      store.files.value = { ...store.files.value, [file.name]: body };
-      store.edit([...path, "file"], file.name);
-    });
-  };
   return (
     <>
-      <div class="entry">
-        <label for="weather-file">Weather file</label>
-        <input id="weather-file" type="file" aria-describedby="weather-file-help" onChange={(e) => take(e.currentTarget.files?.[0])} />
-        <p class="help" id="weather-file-help">
-          {isThere ? `${name} is at hand.` : `${name} has to be opened here, also after a reload: the page keeps no files.`}
-        </p>
-      </div>
+      <FileEntry path={path} label="Weather file" help="Hours of wind, temperature and humidity, as a plain table or in the standard layout." />
       <ChoiceEntry path={[...path, "layout"]} label="Layout of the file" />
       <QuantityEntry path={[...path, "height"]} label="Anemometer above ground" isOptional />
       <QuantityEntry path={[...path, "longest_gap"]} label="Longest gap to bridge" isOptional />

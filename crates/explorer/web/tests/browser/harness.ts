@@ -6,6 +6,7 @@ import { tmpdir } from "node:os";
 import { join, relative } from "node:path";
 import { inflateRawSync } from "node:zlib";
 import { chromium, type Browser, type BrowserContext, type Locator, type Page } from "playwright-core";
+import { afterAll, beforeAll } from "vitest";
 
 const BIN = process.env.EVENFALL_BIN;
 const CHROMIUM = process.env.EVENFALL_CHROMIUM ?? "/usr/bin/chromium";
@@ -57,7 +58,21 @@ export function serve(port = 0): Promise<Server> {
   });
 }
 
-export const launch = (): Promise<Browser> => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+const launch = (): Promise<Browser> => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+
+/** One program and one browser for all tests of a file. */
+export function withExplorer(): { server: Server; browser: Browser } {
+  const own = {} as { server: Server; browser: Browser };
+  beforeAll(async () => {
+    own.server = await serve();
+    own.browser = await launch();
+  });
+  afterAll(async () => {
+    await own.browser?.close();
+    await own.server?.stop();
+  });
+  return own;
+}
 
 /** A page that fails the test on an error of its own or of its console. */
 export async function openPage(from: Browser | BrowserContext, url: string, size = { width: 1280, height: 900 }): Promise<{ page: Page; wrongs: string[] }> {

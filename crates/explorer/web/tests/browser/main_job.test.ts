@@ -2,25 +2,13 @@
 
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
-import { cells, command, download, drawn, entry, filesOf, folder, launch, openGroup, openPage, redrawn, serve, summaryOf, unpacked, type Server } from "./harness";
+import { expect, it } from "vitest";
+import { cells, command, download, drawn, entry, filesOf, folder, openGroup, openPage, redrawn, summaryOf, unpacked, withExplorer } from "./harness";
 
-let server: Server;
-let browser: Browser;
-
-beforeAll(async () => {
-  server = await serve();
-  browser = await launch();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const own = withExplorer();
 
 it("sets up a field from nothing, builds a rotation, runs, reads the verdict, takes it all away", async () => {
-  const { page, wrongs } = await openPage(browser, server.url);
+  const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
   await entry(page, "Name of this comparison").fill("Kitchen table");
@@ -119,7 +107,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
 }, 180_000);
 
 it("opens a saved scenario file and changes its units there and back", async () => {
-  const { page, wrongs } = await openPage(browser, server.url);
+  const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await page.getByRole("button", { name: "Demo" }).click();
   await drawn(page);
@@ -140,7 +128,7 @@ it("opens a saved scenario file and changes its units there and back", async () 
 }, 120_000);
 
 it("rolls the lateral with the mouse: coarse while it moves, its own cells after, said so all along", async () => {
-  const { page, wrongs } = await openPage(browser, server.url);
+  const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const chip = page.locator(".card").nth(1).locator(".chip").nth(1);

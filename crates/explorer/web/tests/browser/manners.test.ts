@@ -1,22 +1,11 @@
 // Accessibility by an automatic tool, keyboard, narrow and wide windows.
 
 import axe from "axe-core";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
-import { drawn, entry, launch, openPage, redrawn, serve, type Server } from "./harness";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
+import { drawn, entry, openPage, redrawn, withExplorer } from "./harness";
 
-let server: Server;
-let browser: Browser;
-
-beforeAll(async () => {
-  server = await serve();
-  browser = await launch();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const own = withExplorer();
 
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 
@@ -34,7 +23,7 @@ async function findings(page: Page): Promise<string[]> {
 }
 
 it("has no findings of the accessibility tool, at rest, with all groups open, with wrong entries", async () => {
-  const { page } = await openPage(browser, server.url);
+  const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   expect(await findings(page)).toEqual([]);
   for (const details of await page.locator("details:not([open]) > summary").all()) {
@@ -51,7 +40,7 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
 }, 120_000);
 
 it("has no findings on a phone and after an answer", async () => {
-  const { page } = await openPage(browser, server.url, { width: 375, height: 720 });
+  const { page } = await openPage(own.browser, own.server.url, { width: 375, height: 720 });
   await drawn(page);
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Reckon what it pays" }).click();
@@ -61,7 +50,7 @@ it("has no findings on a phone and after an answer", async () => {
 }, 120_000);
 
 it("fits narrow and wide windows without scrolling sideways, with targets of 24 px", async () => {
-  const { page } = await openPage(browser, server.url);
+  const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   for (const [width, height] of [[320, 640], [375, 720], [768, 1024], [1280, 720], [1920, 1080], [2560, 1440]] as const) {
     await page.setViewportSize({ width, height });
@@ -82,7 +71,7 @@ it("fits narrow and wide windows without scrolling sideways, with targets of 24 
 }, 180_000);
 
 it("is worked by keyboard: skip link, play, scrub, a place of the field", async () => {
-  const { page } = await openPage(browser, server.url);
+  const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await page.keyboard.press("Tab");
   expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Skip to the field");
@@ -119,8 +108,8 @@ it("is worked by keyboard: skip link, play, scrub, a place of the field", async 
 }, 120_000);
 
 it("rests for who wants little motion", async () => {
-  const context = await browser.newContext({ reducedMotion: "reduce" });
-  const { page } = await openPage(context, server.url);
+  const context = await own.browser.newContext({ reducedMotion: "reduce" });
+  const { page } = await openPage(context, own.server.url);
   await drawn(page);
   const time = page.getByLabel("Time in the season");
   await page.locator(".play").click();
@@ -133,7 +122,7 @@ it("rests for who wants little motion", async () => {
 }, 60_000);
 
 it("colours the maps: wetter places differ from drier ones, and the maps of two ways differ", async () => {
-  const { page } = await openPage(browser, server.url);
+  const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await expect.poll(() => page.locator(".map canvas").first().getAttribute("data-run")).not.toBeNull();
   const sums = await page.locator(".map canvas").evaluateAll((all) =>

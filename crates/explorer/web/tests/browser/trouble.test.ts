@@ -2,28 +2,17 @@
 
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, it } from "vitest";
-import { drawn, entry, folder, launch, openPage, redrawn, serve, type Server } from "./harness";
+import type { Page } from "playwright-core";
+import { expect, it } from "vitest";
+import { drawn, entry, folder, openPage, redrawn, serve, withExplorer } from "./harness";
 
-let server: Server;
-let browser: Browser;
-
-beforeAll(async () => {
-  server = await serve();
-  browser = await launch();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const own = withExplorer();
 
 const wrongAt = (page: Page, label: string): Promise<string> =>
   page.locator(".entry", { has: entry(page, label) }).locator(".wrongs").innerText();
 
 it("tells beside the entry what is wrong with it, and lets the rest stand", async () => {
-  const { page, wrongs } = await openPage(browser, server.url);
+  const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   for (const [label, bad, good] of [
     ["Sprinklers apart", "wide", "40"],
@@ -47,7 +36,7 @@ it("tells beside the entry what is wrong with it, and lets the rest stand", asyn
 }, 90_000);
 
 it("leads from the list of problems to the entry", async () => {
-  const { page } = await openPage(browser, server.url);
+  const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await entry(page, "Sprinklers apart").fill("wide");
   await page.locator(".problems button").first().click();
@@ -56,7 +45,7 @@ it("leads from the list of problems to the entry", async () => {
 }, 60_000);
 
 it("refuses files that are no scenario, and keeps what was there", async () => {
-  const { page } = await openPage(browser, server.url);
+  const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   const path = join(folder(), "notes.json");
   writeFileSync(path, "not json {");
@@ -67,7 +56,7 @@ it("refuses files that are no scenario, and keeps what was there", async () => {
 }, 60_000);
 
 it("a second reckoning cancels the first, and a reckoning can be cancelled", async () => {
-  const { page } = await openPage(browser, server.url);
+  const { page } = await openPage(own.browser, own.server.url);
   await page.getByRole("button", { name: "Demo" }).click();
   await drawn(page);
   const runs: string[] = [];
@@ -81,7 +70,7 @@ it("a second reckoning cancels the first, and a reckoning can be cancelled", asy
   await page.getByRole("button", { name: "Reckon anew" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
   expect(runs.length).toBe(2);
-  const first = await page.request.get(`${server.url}api/runs/${runs[0]}`);
+  const first = await page.request.get(`${own.server.url}api/runs/${runs[0]}`);
   expect(first.status() === 404 || ((await first.json()) as { state: string }).state === "cancelled").toBe(true);
 
   await entry(page, "Seasons of weather").fill("5000");
@@ -92,19 +81,19 @@ it("a second reckoning cancels the first, and a reckoning can be cancelled", asy
 }, 120_000);
 
 it("says that the program stopped, keeps the entries, and goes on when it is started again", async () => {
-  const own = await serve();
-  const { page } = await openPage(browser, own.url);
+  const stopped = await serve();
+  const { page } = await openPage(own.browser, stopped.url);
   await drawn(page);
   await entry(page, "Name of this comparison").fill("Kept through a stop");
   await entry(page, "Seasons of weather").fill("5000");
   await page.getByRole("button", { name: "Reckon what it pays" }).click();
   await page.getByRole("button", { name: "Cancel" }).waitFor();
-  await own.stop();
+  await stopped.stop();
   await page.locator(".gone").waitFor({ timeout: 15_000 });
   expect(await page.locator(".gone").innerText()).toMatch(/does not answer.*Nothing you entered is lost/s);
   await entry(page, "Sprinklers on it").fill("31");
 
-  const again = await serve(own.port);
+  const again = await serve(stopped.port);
   await expect.poll(() => page.locator(".gone").count(), { timeout: 15_000 }).toBe(0);
   await drawn(page);
   expect(await entry(page, "Name of this comparison").inputValue()).toBe("Kept through a stop");
@@ -117,8 +106,8 @@ it("says that the program stopped, keeps the entries, and goes on when it is sta
 }, 150_000);
 
 it("a reload and a second tab lose nothing", async () => {
-  const context = await browser.newContext();
-  const { page } = await openPage(context, server.url);
+  const context = await own.browser.newContext();
+  const { page } = await openPage(context, own.server.url);
   await drawn(page);
   await redrawn(page, () => entry(page, "Sprinklers on it").fill("30"));
   await page.getByLabel("Deviation").check();
@@ -145,7 +134,7 @@ it("a reload and a second tab lose nothing", async () => {
   await redrawn(second, () => entry(second, "Sprinklers on it").fill("28"));
   expect(await entry(page, "Sprinklers on it").inputValue()).toBe("30");
   // A bare address takes up what was worked on last.
-  const { page: third } = await openPage(context, server.url);
+  const { page: third } = await openPage(context, own.server.url);
   await drawn(third);
   expect(await entry(third, "Sprinklers on it").inputValue()).toBe("28");
   await context.close();

@@ -4,7 +4,9 @@ import { pack, read, unpack, write } from "../../src/model/address";
 import { parseSets } from "../../src/model/grids";
 import { at, filesNamed, fromNothing, pointer, put, type Scenario } from "../../src/model/scenario";
 import { rangeIn, tell, type Node } from "../../src/model/schema";
-import { deviation } from "../../src/season/colour";
+import { toDrop } from "../../src/model/shelf";
+import { deviation, meanWithin } from "../../src/season/colour";
+import { guessCoordinates } from "../../src/setup/named_file";
 import { momentOf } from "../../src/season/timeline";
 import { ticks } from "../../src/answer/bars";
 
@@ -106,8 +108,34 @@ describe("the season", () => {
 
   it("closed: deviation is told from the mean of the interior", () => {
     const field = Float32Array.from([9, 9, 9, 9, 2, 9, 9, 9, 9]);
-    expect([...deviation(field, 3, 1)][4]).toBe(0);
-    expect([...deviation(field, 3, 1)][0]).toBe(3.5);
+    expect([...deviation(field, meanWithin(field, 3, 1))][4]).toBe(0);
+    expect([...deviation(field, meanWithin(field, 3, 1))][0]).toBe(3.5);
+  });
+
+  it("closed: cells beyond the field's edge count in no mean", () => {
+    const field = Float32Array.from([1, NaN, 3, NaN]);
+    expect(meanWithin(field, 2, 0)).toBe(2);
+    expect([...deviation(field, 2)]).toEqual([-0.5, NaN, 0.5, NaN]);
+  });
+
+  it("closed: of kept files those go that were used longest ago", () => {
+    const file = (length: number, used: number) => ({ body: "x".repeat(length), used });
+    const kept = [["a", file(4, 1)], ["b", file(4, 3)], ["c", file(4, 2)]] as [string, { body: string; used: number }][];
+    expect(toDrop(kept, 12)).toEqual([]);
+    expect(toDrop(kept, 8)).toEqual(["a"]);
+    expect(toDrop(kept, 3)).toEqual(["b", "c", "a"]);
+  });
+
+  it("closed: files stand in the address by name and digest, damaged ones are left out", () => {
+    const files = { "my field.geojson": "0123456789abcdef01234567" };
+    expect(read(write({}, "", files)).files).toEqual(files);
+    expect(read("#file=zz+x&file=0123456789abcdef01234567").files).toEqual({});
+  });
+
+  it("closed: a boundary's numbers are degrees where they can be", () => {
+    expect(guessCoordinates('{"coordinates": [[[-119.5, 46.2], [-119.4, 46.2]]]}', "us")).toBe("lon/lat");
+    expect(guessCoordinates('{"coordinates": [[[0, 0], [660, 0], [660, 95]]]}', "us")).toBe("ft");
+    expect(guessCoordinates('{"coordinates": [[[0, 0], [80, 0], [80, 95]]]}', "si")).toBe("m");
   });
 
   it("closed: marks of an axis are round", () => {
