@@ -5,6 +5,7 @@ import { App } from "./app";
 import { read, unpack } from "./model/address";
 import { api, Gone } from "./model/api";
 import { followScenario, redo } from "./model/follow";
+import { followHistory, undoByKeys } from "./model/history";
 import { resetSoon, whenBack } from "./model/lost";
 import { forgetRuns, leaveSeason, takeUpWorth } from "./model/runs";
 import type { Scenario } from "./model/scenario";
@@ -78,8 +79,10 @@ async function start(): Promise<void> {
     const run = store.worthRun.value;
     if (run) void takeUpWorth(run);
   });
+  followHistory();
   followScenario();
   store.keepAddress();
+  addEventListener("keydown", undoByKeys);
   render(<App />, document.getElementById("page")!);
   if (view.worth) void takeUpWorth(view.worth);
 }
