@@ -8,4 +8,5 @@ mod manners;
 mod openapi;
 mod runs;
 mod same_digits;
+mod searches;
 mod sheets;
