@@ -156,6 +156,18 @@ export interface RunState<S> {
   problem?: string;
 }
 
+export interface SearchSummary {
+  answer: string[];
+  tried: string[];
+  table: { head: string[]; rows: string[][] };
+  /** For each row, the candidate as an alternative of the scenario. */
+  alternatives: Scenario[];
+  fixed: number | null;
+  left: number;
+  foot: string;
+  seasons: number;
+}
+
 export interface PlaceHistory {
   /** Whether the place lies beyond the field's edge. */
   beyond: boolean;
@@ -236,9 +248,10 @@ export interface Ask {
 }
 
 export interface RunWish extends Ask {
-  kind: "season" | "worth";
+  kind: "season" | "worth" | "search";
   coarser: number;
   seasons?: number;
+  aim?: string;
   replaces?: string;
 }
 

@@ -17,9 +17,11 @@ export function open(scenario: Scenario, words: string): void {
   store.stop.value = 0;
   store.hour.value = Infinity;
   store.place.value = null;
-  store.worth.value = null;
-  store.worthRun.value = "";
-  store.worthPartials.value = [];
+  for (const own of [store.worthOwn, store.searchOwn]) {
+    own.shown.value = null;
+    own.run.value = "";
+    own.partials.value = [];
+  }
   store.scenario.value = scenario;
   store.say(words);
 }

@@ -10,6 +10,7 @@ import { short } from "../model/units";
 import * as store from "../model/store";
 import { QuantityEntry } from "../setup/entry";
 import { Card } from "./card";
+import { Seek } from "./seek";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
@@ -142,6 +143,7 @@ export function Stops(): JSX.Element {
       {layout && at(store.scenario.value, ["alternatives", store.alternative.value]) !== undefined && (
         <Roller layout={layout} />
       )}
+      <Seek />
     </div>
   );
 }
