@@ -55,20 +55,22 @@ function Found(): JSX.Element | null {
               {table.head.map((h, i) => (
                 <th scope="col" key={i}>{h || "Stops, pass by pass"}</th>
               ))}
-              <th scope="col">Take it</th>
             </tr>
           </thead>
           <tbody>
             {table.rows.map((row, k) => (
               <tr key={k}>
-                {row.map((cell, i) => (i === 0 ? <th scope="row" key={i}>{cell}</th> : <td key={i}>{cell}</td>))}
-                <td>
+                <th scope="row">
+                  {row[0]}
                   {k !== fixed && (
-                    <button type="button" class="small-words" disabled={isFull} onClick={() => takeOver(candidates[k]!)}>
+                    <button type="button" class="link" disabled={isFull} onClick={() => takeOver(candidates[k]!)}>
                       Take it over<span class="unseen"> {row[0]}</span>
                     </button>
                   )}
-                </td>
+                </th>
+                {row.slice(1).map((cell, i) => (
+                  <td key={i}>{cell}</td>
+                ))}
               </tr>
             ))}
           </tbody>

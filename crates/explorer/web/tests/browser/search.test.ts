@@ -29,10 +29,10 @@ it("looks for rotations, tells what the command tells, and takes one over", asyn
   const said = command(["seek", saved, "--aim", "dulq", "--seasons", "3", "--into", join(folder(), "found")]);
   const spaceless = (words: string): string => words.replace(/\s+/g, " ");
   expect(spaceless(said)).toContain(spaceless(await page.locator(".found .lead").innerText()));
-  const rows = await cells(page.locator(".found table"));
+  const rows = (await cells(page.locator(".found table"))).map(([name, ...rest]) => [name!.replace(/Take it over.*$/, ""), ...rest]);
   expect(rows.length).toBeGreaterThan(3);
   for (const row of rows) {
-    const line = said.split("\n").find((l) => l.startsWith(`${row[0]} `) && row.slice(1, -1).every((cell) => l.includes(cell)));
+    const line = said.split("\n").find((l) => l.startsWith(`${row[0]} `) && row.slice(1).every((cell) => l.includes(cell)));
     expect(line, row.join(" | ")).toBeDefined();
   }
 
