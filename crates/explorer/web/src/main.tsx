@@ -22,6 +22,7 @@ import "./style/print.css";
 async function firstScenario(packed: string, files: Record<string, string>): Promise<Scenario> {
   const given = await api.start();
   store.knownFiles.value = given.files;
+  store.cautions.value = given.cautions;
   if (packed) {
     const unpacked = await unpack(packed);
     if (unpacked) {

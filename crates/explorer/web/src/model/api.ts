@@ -239,6 +239,8 @@ export interface Start {
   scenario: Scenario | null;
   from_command_line: boolean;
   files: string[];
+  /** What can hurt somebody at this work, and what to do. */
+  cautions: [string, string][];
 }
 
 /** A scenario and the texts of the files that it names. */
