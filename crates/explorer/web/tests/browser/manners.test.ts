@@ -104,6 +104,10 @@ it("is worked by keyboard: skip link, play, scrub, a place of the field", async 
   await page.keyboard.press("ArrowUp");
   await expect.poll(() => page.locator(".place-panel [role=status]").innerText()).not.toBe(here);
   expect(await page.locator(".place-depths li").count()).toBe(3);
+  // The same ground under each way, in the maps' colours, and not the same water.
+  await page.locator(".piece canvas").nth(2).waitFor();
+  const pieces = await page.locator(".piece canvas").evaluateAll((all) => all.map((c) => (c as HTMLCanvasElement).toDataURL()));
+  expect(new Set(pieces).size).toBe(3);
   await page.close();
 }, 120_000);
 
