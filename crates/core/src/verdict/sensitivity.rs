@@ -40,6 +40,12 @@ pub struct Swing {
 }
 
 impl Swing {
+    /// Whether the input moves the net return by more than round-off.
+    pub fn matters(&self) -> bool {
+        let largest = self.nets.iter().copied().map(f64::abs).fold(0.0, f64::max);
+        self.width() > 1e-9 * largest
+    }
+
     /// Highest less lowest of the three net returns.
     pub fn width(&self) -> f64 {
         let highest = self.nets.iter().copied().fold(f64::NEG_INFINITY, f64::max);

@@ -223,3 +223,17 @@ proptest! {
         prop_assert!(is_good, "{:?}", pair);
     }
 }
+
+#[test]
+fn closed_round_off_is_no_swing() {
+    let swing = |nets| Swing {
+        name: "water".to_owned(),
+        is_placeholder: false,
+        inputs: [1.0, 2.0, 3.0],
+        nets,
+        break_even: None,
+    };
+    assert!(!swing([13.0, 13.0 + 1.8e-14, 13.0]).matters());
+    assert!(!swing([0.0; 3]).matters());
+    assert!(swing([13.0, 13.001, 13.0]).matters());
+}

@@ -111,7 +111,7 @@ fn wish(app: &App, asked: RunAsked) -> Result<Wish, Fail> {
             length(fine_m)
         ),
         _ => format!(
-            "Cells of {}: coarser than the scenario's {}, so the last digits differ.",
+            "Cells of {}: coarser than the scenario's {}, so percentages can differ by points.",
             length(resolved.scenario.field.grid.cell_m),
             length(fine_m)
         ),

@@ -2,6 +2,7 @@
 
 use crate::scene::{Entry, Scene, inside};
 use crate::units::{Quantity, number, percent, points};
+use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::uniformity::Figures;
 
 /// A difference under this (fraction: one point) is called none.
@@ -87,20 +88,39 @@ fn difference(reference: &Entry<'_>, base: Figures, other: &Entry<'_>, f: Figure
     }
 }
 
-/// What of the unevenness a rotation could remove, and what is the wind's.
+/// A fit that misses the cumulative CU by more than this is not told in a sentence (fraction).
+const MISFIT: f64 = 0.01;
+
+/// The systematic part of the unevenness `all` (fractions), in words; `None` where the fit misses
+/// by too much. The part is fitted, so it may come out above the whole or at zero.
+fn systematic(split: &UnevennessSplit, all: f64) -> Option<String> {
+    let fixed = number(100.0 * split.systematic, 1);
+    let told = if split.miss > MISFIT || all <= 0.0 {
+        return None;
+    } else if split.systematic >= all {
+        "practically all of them systematic".to_owned()
+    } else if fixed == "0.0" {
+        format!("none that {} cycles can show systematic", split.cycles)
+    } else {
+        format!("{fixed} of them systematic")
+    };
+    Some(format!("{told} (fitted to {} cycles)", split.cycles))
+}
+
+/// What of the unevenness a rotation could remove, and what is the weather's.
 fn split(scene: &Scene<'_>) -> Option<String> {
     let each = scene.entries.iter().filter_map(|e| {
         let (split, f) = (e.found.split?, season(e)?);
-        let (all, fixed) = (100.0 * (1.0 - f.cu), 100.0 * split.systematic);
-        let (all, fixed) = (number(all, 1), number(fixed, 1));
-        Some(format!("{all} points under {}, {fixed} of them systematic", quoted(e)))
+        let all = 1.0 - f.cu;
+        let points = number(100.0 * all, 1);
+        Some(format!("{points} points under {}, {}", quoted(e), systematic(&split, all)?))
     });
     let each: Vec<String> = each.collect();
     (!each.is_empty()).then(|| {
         format!(
             "Unevenness at the end (100 − CU): {}. Systematic unevenness comes back at the same \
-             places pass after pass; the wind’s part averages out as passes add up, with or \
-             without a rotation. The two add up as squares, not as points.",
+             places pass after pass; what changes with wind and hour averages out as passes \
+             add up, with or without a rotation. The two add up as squares, not as points.",
             each.join("; ")
         )
     })
@@ -124,22 +144,21 @@ fn means(scene: &Scene<'_>) -> Option<String> {
     Some(format!("The mean depth of the {} differs too: {each}.", scene.interior_name()))
 }
 
-/// Names the alternatives whose edge strips stay dry.
+/// The edge strips of all alternatives, where one of them is dry: without the others nobody could
+/// tell whether a rotation is to blame.
 fn edges(scene: &Scene<'_>) -> Option<String> {
     let each = scene.entries.iter().filter_map(|e| {
         let figures = e.found.season_figures();
         let mean = inside(figures)?.mean_depth_mm;
         let share = |strip: Option<Figures>| strip.map_or(0.0, |s| s.mean_depth_mm) / mean;
         let (first, last) = (share(figures.first_strip), share(figures.last_strip));
-        let starved = first.min(last) < STARVED;
-        let words =
-            || format!("{} and {} under {}", percent(first, 0), percent(last, 0), quoted(e));
-        starved.then(words)
+        let words = format!("{} and {} under {}", percent(first, 0), percent(last, 0), quoted(e));
+        Some((first.min(last) < STARVED, words))
     });
-    let each: Vec<String> = each.collect();
-    (!each.is_empty()).then(|| {
+    let (starved, each): (Vec<bool>, Vec<String>) = each.unzip();
+    starved.contains(&true).then(|| {
         format!(
-            "Edges stay dry: of the mean depth of the {}, the first and the last strip of {} get {}.",
+            "Edges are dry: of the mean depth of the {}, the first and the last strip of {} get {}.",
             scene.interior_name(),
             scene.length(scene.outcome.edge_strip_m),
             each.join("; ")
@@ -153,7 +172,7 @@ fn clock(scene: &Scene<'_>) -> Option<String> {
     (!names.is_empty()).then(|| {
         format!(
             "The clock is locked under {}: every place meets the same half of the day all season. \
-             An odd number of sets or an idle half-day would break this, and may matter as much as \
+             An odd number of sets or an idle half-day would break this, which can matter beside \
              where the lateral stands.",
             in_a_row(names)
         )
@@ -181,5 +200,18 @@ mod tests {
     fn closed_lists_read_well() {
         assert_eq!(in_a_row(vec!["a".into()]), "a");
         assert_eq!(in_a_row(vec!["a".into(), "b".into(), "c".into()]), "a, b and c");
+    }
+
+    fn split(systematic: f64, miss: f64) -> UnevennessSplit {
+        UnevennessSplit { systematic, random: 0.1, miss, cycles: 6 }
+    }
+
+    #[test]
+    fn closed_a_fitted_part_is_never_told_above_the_whole() {
+        let told = |s, miss, all| systematic(&split(s, miss), all);
+        assert_eq!(told(0.12, 0.002, 0.2).unwrap(), "12.0 of them systematic (fitted to 6 cycles)");
+        assert!(told(0.201, 0.002, 0.2).unwrap().starts_with("practically all"));
+        assert!(told(0.0, 0.002, 0.2).unwrap().starts_with("none that 6 cycles can show"));
+        assert_eq!(told(0.12, 0.11, 0.2), None);
     }
 }

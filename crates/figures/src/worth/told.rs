@@ -86,7 +86,7 @@ fn verdict(scene: &WorthScene<'_>, rival: &Rival<'_>) -> VerdictTold {
     let sentences = [vec![scene.headline(rival)], scene.settling(rival)].concat();
     let net = &against.net_per_ha.figures;
     let by_area = |per_ha: f64| scene.units().per_area(per_ha);
-    let swings = against.swings.iter().filter(|swing| swing.width() > 0.0 && scene.is_valued());
+    let swings = against.swings.iter().filter(|swing| swing.matters() && scene.is_valued());
     VerdictTold {
         alternative: rival.index,
         name: rival.name.to_owned(),

@@ -92,8 +92,9 @@ impl WorthScene<'_> {
         };
         let seasons = nets.figures.seasons;
         let one = format!(
-            "It left more money than {} in {gains} of {seasons} seasons and less in {losses}: odds \
+            "{} left more money than {} in {gains} of {seasons} seasons and less in {losses}: odds \
              of {} for any one season ({} to {}).",
+            quoted(rival.name),
             quoted(self.reference()),
             percent(gain_share, 0),
             percent(interval.low, 0),
@@ -118,8 +119,9 @@ impl WorthScene<'_> {
         let ends = [together.low, together.high].map(|per_ha| self.units().per_area(per_ha));
         let [low, high] = spread_money(ends);
         Some(format!(
-            "With all prices drawn together from their ranges, the odds that it is worth the name \
+            "With all prices drawn together from their ranges, the odds that {} is worth the name \
              are {}; nine times in ten the net return is between {low} and {high}{} {} and year.",
+            quoted(rival.name),
             bounded_percent(together.share_above),
             self.currency(),
             if self.units().area_word() == "acre" { "an acre" } else { "a hectare" },

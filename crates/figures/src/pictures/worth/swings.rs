@@ -64,7 +64,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
 
 /// The swings that move anything.
 fn moving<'a>(rival: &Rival<'a>) -> Vec<&'a Swing> {
-    rival.against.swings.iter().filter(|swing| swing.width() > 0.0).collect()
+    rival.against.swings.iter().filter(|swing| swing.matters()).collect()
 }
 
 fn block(
