@@ -28,6 +28,8 @@ impl WorthFound {
 /// What the alternatives are worth, for the page.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub(crate) struct WorthSummary {
+    /// The alternatives as they stood in the scenario; maps and verdicts are in this order.
+    pub(crate) names: Vec<String>,
     /// The answer in plain words: its first paragraph.
     pub(crate) headline: String,
     /// All paragraphs of the answer, the most important first.
@@ -105,6 +107,8 @@ pub(crate) struct WorthPartial {
     pub(crate) wanted: usize,
     /// The unit of area that money is told by.
     pub(crate) area_word: &'static str,
+    /// What the others are compared against.
+    pub(crate) reference: String,
     /// The best-ranked first.
     pub(crate) alternatives: Vec<PartialVerdict>,
 }
@@ -140,10 +144,13 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         run.progress(done, total, "seasons");
         !run.is_cancelled()
     };
+    let names: Vec<String> = scenario.alternatives.iter().map(|a| a.name.clone()).collect();
     let mut so_far = |worth: &Worth| {
         // What cannot be told or written now is told by the next batch, or by the summary.
         let told = worth_told(scenario, worth, &terms, run.units());
-        if let Some(json) = told.ok().and_then(|told| to_string(&partial(&told, worth)).ok()) {
+        if let Some(json) =
+            told.ok().and_then(|told| to_string(&partial(&told, worth, &names)).ok())
+        {
             run.partial(json);
         }
     };
@@ -155,11 +162,11 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         pool.install(|| worth::watch(scenario, agronomy, &terms, &app.kept, &go_on, &mut so_far));
     let worth = worth.map_err(|error: WorthError| error.to_string())?;
     let told = worth_told(scenario, &worth, &terms, run.units()).map_err(|e| e.to_string())?;
-    let summary = summary(told, &worth);
+    let summary = summary(told, &worth, names.clone());
     Ok(Found::Worth(Box::new(WorthFound { worth, terms, summary })))
 }
 
-fn partial(told: &WorthTold, worth: &Worth) -> WorthPartial {
+fn partial(told: &WorthTold, worth: &Worth, names: &[String]) -> WorthPartial {
     let verdict = |verdict: &VerdictTold| PartialVerdict {
         alternative: verdict.alternative,
         name: verdict.name.clone(),
@@ -174,6 +181,7 @@ fn partial(told: &WorthTold, worth: &Worth) -> WorthPartial {
         seasons: worth.seasons.finished(),
         wanted: worth.seasons.wanted,
         area_word: told.area_word,
+        reference: names.first().cloned().unwrap_or_default(),
         alternatives: told.verdicts.iter().map(verdict).collect(),
     }
 }
@@ -186,11 +194,12 @@ fn word(answer: Answer) -> &'static str {
     }
 }
 
-fn summary(told: WorthTold, worth: &Worth) -> WorthSummary {
+fn summary(told: WorthTold, worth: &Worth, names: Vec<String>) -> WorthSummary {
     let WorthTold { answer, verdicts, table, area_word } = told;
     let maps = &worth.seasons.maps;
     let mut table = table.into_iter();
     WorthSummary {
+        names,
         headline: answer.first().cloned().unwrap_or_default(),
         answer,
         sensitivity: verdicts.iter().map(sensitivity).collect(),

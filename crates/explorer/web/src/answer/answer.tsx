@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { at, text } from "../model/scenario";
+import { alternatives, at, text } from "../model/scenario";
 import { cancel, reckonWorth } from "../model/runs";
 import * as store from "../model/store";
 import { NetBars, Tornado } from "./bars";
@@ -17,6 +17,13 @@ export function Headline(): JSX.Element | null {
   if (!season) return null;
   return (
     <div class={`headline${store.isCurrent.value ? "" : " stale"}`} data-of="season">
+      {season.notices.length > 0 && (
+        <div class="problem" role="note">
+          {season.notices.map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+        </div>
+      )}
       {season.answer.slice(0, FIRST).map((p) => (
         <p key={p}>{p}</p>
       ))}
@@ -85,15 +92,38 @@ function openCrop(event: Event): void {
 
 const MARKS: Record<string, string> = { pays: "✓", "does not pay": "✕", "cannot be told": "?" };
 
+/** Whether the entries have changed since the reckoning that is shown. */
+function isOutdated(): boolean {
+  const [shown, digest] = [store.worth.value, store.check.value?.digest];
+  return shown !== null && digest !== undefined && shown.digest !== digest;
+}
+
+/** What counts as extra for a way: an answer on money hangs on it. */
+function Extra({ name }: { name: string }): JSX.Element | null {
+  const way = alternatives(store.scenario.value).find((a) => text(a.name) === name);
+  if (!way) return null;
+  const outfit = (way.outfit ?? {}) as Record<string, unknown>;
+  const told = (key: string, none: string, words: (n: string) => string): string => {
+    const value = String(outfit[key] ?? "0");
+    return Number.parseFloat(value) > 0 ? words(value) : none;
+  };
+  const parts = [
+    told("joints", "no joint or hose to buy", (n) => `${n} joints or hoses`),
+    told("outlets", "no outlet", (n) => `${n} outlets`),
+    told("extra_labour_per_move", "no extra time for a move", (n) => `${n} more a move`),
+    told("extra_sets_per_pass", "no extra set but those its schedule holds", (n) => `${n} extra sets a pass`),
+  ];
+  return <p class="help">Counted as extra for it: {parts.join(", ")}. Wrong? It stands on the way’s card under “What else differs”.</p>;
+}
+
 function Verdicts(): JSX.Element | null {
   const shown = store.worth.value;
   if (!shown) return null;
   const { summary } = shown;
   const isTold = (paragraph: string): boolean => summary.verdicts.some((v) => v.words.includes(paragraph));
-  const isOld = store.check.value?.digest !== undefined && shown.digest !== store.check.value.digest;
+  const isOld = isOutdated();
   return (
     <div class={isOld ? "worth stale" : "worth"} data-run={shown.run}>
-      {isOld && <p class="problem">The entries have changed since; reckon anew for an answer that fits them.</p>}
       <ul class="verdicts">
         {summary.verdicts.map((v) => (
           <li key={v.name} data-verdict={v.verdict}>
@@ -103,6 +133,7 @@ function Verdicts(): JSX.Element | null {
                 {v.name}: {v.verdict}
               </b>
               <p>{v.words}</p>
+              {!isOld && <Extra name={v.name} />}
             </div>
           </li>
         ))}
@@ -146,6 +177,7 @@ export function Answer(): JSX.Element {
       <Reckon />
       <Waiting own={store.worthOwn} label="Seasons reckoned" />
       {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
+      {isOutdated() && <p class="problem">The entries have changed since this was reckoned; reckon anew for an answer that fits them.</p>}
       {latest && <NetBars partial={latest} />}
       <Verdicts />
       <TakeAway />

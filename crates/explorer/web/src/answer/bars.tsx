@@ -3,7 +3,6 @@
 import type { JSX } from "preact";
 import type { Sensitivity, WorthPartial } from "../model/api";
 import { fixed, lineOf } from "../model/show";
-import * as store from "../model/store";
 
 /** Round numbers between two ends. */
 export function ticks(low: number, high: number): number[] {
@@ -52,7 +51,7 @@ export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | n
   return (
     <figure class="bars">
       <figcaption>
-        Net return against {store.names.value[0]}, per {partial.area_word} and year: mean and interval from {partial.seasons} of{" "}
+        Net return against {partial.reference}, per {partial.area_word} and year: mean and interval from {partial.seasons} of{" "}
         {partial.wanted} seasons
       </figcaption>
       <svg viewBox={`0 0 ${WIDTH} ${bottom + 24}`} role="img" aria-label={rows.map((r) => `${r.name}: ${r.net_text}`).join("; ")}>

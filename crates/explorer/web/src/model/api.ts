@@ -105,6 +105,8 @@ export interface SeasonSummary {
 }
 
 export interface WorthSummary {
+  /** The ways as they stood when it was reckoned: maps are in this order. */
+  names: string[];
   headline: string;
   answer: string[];
   /** The best-ranked first. */
@@ -134,6 +136,7 @@ export interface Sensitivity {
 }
 
 export interface WorthPartial {
+  reference: string;
   seasons: number;
   wanted: number;
   area_word: string;

@@ -105,6 +105,8 @@ const SPELT: Record<string, string> = {
   degree: "deg", degrees: "deg", "\u00b0": "deg", "\u00b0F": "F", "\u00b0C": "C", percent: "%", GPM: "gpm", PSI: "psi", MPH: "mph",
 };
 
+export const isUnit = (unit: string): boolean => unit in UNITS;
+
 /** What was typed into a field for a number: a unit that came along is taken apart from it, and
  * commas between thousands are left out. */
 export function typed(text: string): Quantity {

@@ -141,7 +141,7 @@ export function CloseUp({ layout, alternative, stops, cursor, onMove }: Props): 
       >
         <rect x={first - 2 * u} y={-at - 5 * u} width={width * 0.9 - first - 24 * u} height={10 * u} rx={2 * u} class="grip" />
         <line x1={first} x2={width * 0.9 - 26 * u} y1={-at} y2={-at} class="lateral" stroke-width={1.8 * u} />
-        {wheels.map((x) => (
+        {alternative.travel_per_turn_m !== null && wheels.map((x) => (
           <rect key={x} x={x - 0.8 * u} y={-at - 4 * u} width={1.6 * u} height={8 * u} rx={0.8 * u} class="wheel" />
         ))}
         {[0, 1, 2, 3, 4].map((k) => first + apart * k).filter((x) => x < width * 0.9 - 26 * u).map((x) => (

@@ -17,8 +17,8 @@ export function Compass({ up, size }: { up: number; size: number }): JSX.Element
     <svg class="compass" width={size} height={size} viewBox="-20 -20 40 40" role="img" aria-label={`North lies ${Math.round(up)}° counter-clockwise of the way of travel`}>
       <circle r="18.5" class="compass-ring" />
       <g transform={`rotate(${-up})`}>
-        <path d="M0-15L5 6L0 2L-5 6Z" class="compass-needle" />
-        <text y="15" text-anchor="middle" class="compass-letter">N</text>
+        <path d="M0-7L5 14L0 10L-5 14Z" class="compass-needle" />
+        <text y="-8.5" text-anchor="middle" class="compass-letter">N</text>
       </g>
     </svg>
   );

@@ -21,7 +21,7 @@ function spanHere(): number {
 }
 
 function useLook(): CloserLook | null {
-  const [look, setLook] = useState<CloserLook | null>(null);
+  const [look, setLook] = useState<{ run: string; found: CloserLook } | null>(null);
   const place = store.place.value;
   const run = store.season.value?.run;
   const span = spanHere();
@@ -30,8 +30,8 @@ function useLook(): CloserLook | null {
     let isCurrent = true;
     const timer = window.setTimeout(() => {
       api.closer(run, place.x, place.y, span).then(
-        (found) => isCurrent && setLook(found),
-        () => undefined,
+        (found) => isCurrent && setLook({ run, found }),
+        () => isCurrent && setLook(null),
       );
     }, REST_MS);
     return () => {
@@ -39,7 +39,8 @@ function useLook(): CloserLook | null {
       window.clearTimeout(timer);
     };
   }, [place?.x, place?.y, run, span]);
-  return look;
+  // A look at another season is none.
+  return look && look.run === run ? look.found : null;
 }
 
 function Piece({ look, index, name }: { look: CloserLook; index: number; name: string }): JSX.Element {
@@ -73,7 +74,7 @@ export function Closer(): JSX.Element | null {
         A closer look: {lengthText(wide, 0)} by {lengthText(high, 0)}, all the season’s water
       </h4>
       <div class="pieces">
-        {store.season.value.summary.alternatives.map(({ name }, i) => (
+        {store.season.value.summary.alternatives.slice(0, look.depths_mm.length).map(({ name }, i) => (
           <Piece key={name} look={look} index={i} name={name} />
         ))}
       </div>

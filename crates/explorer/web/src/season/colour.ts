@@ -38,7 +38,7 @@ const STEPS = 254;
 export function paint(canvas: HTMLCanvasElement, values: Float32Array, columns: number, scale: Scale): void {
   const table = tables.value[scale.table];
   const context = canvas.getContext("2d");
-  if (!table || !context || columns === 0) return;
+  if (!table || !context || columns === 0 || values.length < columns) return;
   const rows = Math.floor(values.length / columns);
   let image = images.get(canvas);
   if (!image || image.width !== columns || image.height !== rows) {

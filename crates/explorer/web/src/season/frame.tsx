@@ -8,6 +8,8 @@ import { momentNow } from "./timeline";
 
 interface Props {
   index: number;
+  /** Whose map it is, where it is not a way of the season that is shown. */
+  name?: string;
   kind: string;
   canvas: RefObject<HTMLCanvasElement | null>;
   columns: number;
@@ -26,16 +28,19 @@ function clampToField(x: number, y: number): { x: number; y: number } {
 
 function Lateral({ index }: { index: number }): JSX.Element | null {
   const y = useSignal<number | null>(null);
+  const along = useSignal(0);
   useSignalEffect(() => {
     const moment = momentNow(index);
     const set = moment && !moment.isOver ? store.layout.value?.alternatives[index]?.passes[moment.pass]?.sets[moment.finished] : undefined;
     y.value = set && moment!.share > 0 ? set.y_m : null;
+    along.value = store.layout.value?.alternatives[index]?.passes[moment?.pass ?? 0]?.along_m ?? 0;
   });
   const layout = store.layout.value;
   if (y.value === null || !layout) return null;
   const pipe = layout.alternatives[index]?.sprinklers_x_m ?? [];
   const at = layout.field.across_m - y.value;
-  const line = { x1: pipe[0], x2: pipe[pipe.length - 1], y1: at, y2: at };
+  const [first = 0, last = 0] = [pipe[0], pipe[pipe.length - 1]];
+  const line = { x1: first + along.value, x2: last + along.value, y1: at, y2: at };
   return (
     <g>
       <line {...line} class="halo" />
@@ -44,8 +49,8 @@ function Lateral({ index }: { index: number }): JSX.Element | null {
   );
 }
 
-export function MapFrame({ index, kind, canvas, columns, rows }: Props): JSX.Element {
-  const name = store.season.value?.summary.alternatives[index]?.name ?? "";
+export function MapFrame({ index, name: given, kind, canvas, columns, rows }: Props): JSX.Element {
+  const name = given ?? store.season.value?.summary.alternatives[index]?.name ?? "";
   const field = store.layout.value?.field;
   const width = field?.along_m ?? 1;
   const height = field?.across_m ?? 1;
@@ -99,7 +104,7 @@ export function MapFrame({ index, kind, canvas, columns, rows }: Props): JSX.Ele
               <path d={ringsPath(field)} class="edge" fill="none" />
             </>
           )}
-          <Lateral index={index} />
+          {given === undefined && <Lateral index={index} />}
           {place && (
             <g class="mark">
               {["halo", "cross"].map((look) => (

@@ -120,7 +120,8 @@ function WorthMap({ index, what, scale }: { index: number; what: string; scale: 
       () => store.say("That map is no longer at hand; reckon anew."),
     );
   }, [run, index, what, scale.low, scale.high, known]);
-  return <MapFrame index={index} kind="Mean of the seasons" canvas={canvas} {...size} />;
+  const name = store.worth.value!.summary.names[index] ?? "";
+  return <MapFrame index={index} name={name} kind="Mean of the seasons" canvas={canvas} {...size} />;
 }
 
 function worthScale(what: string): Scale {
@@ -138,14 +139,17 @@ export function Maps(): JSX.Element | null {
   if (isWorth && !store.worth.value) {
     return <p class="needs">Yield and percolation come with the answer below: reckon it first.</p>;
   }
+  const names = isWorth ? store.worth.value!.summary.names : shown.summary.alternatives.map((a) => a.name);
+  const isOld = isWorth && store.worth.value!.digest !== store.check.value?.digest;
   const { depth_scale_mm: whole, pass_scale_mm: pass } = shown.summary;
   const percent = (v: number): string => `${fixed(v * 100, 0)}`;
   const water = (v: number): string => fixed(depth(v), store.system.value === "us" ? (depth(v) < 10 ? 2 : 1) : 0);
   return (
     <>
-      <div class="maps" data-count={shown.summary.alternatives.length}>
-        {shown.summary.alternatives.map((alternative, i) => (
-          <div class="map-column" key={alternative.name}>
+      {isOld && <p class="problem">These maps are of the reckoning before your last change; reckon anew below.</p>}
+      <div class="maps" data-count={names.length}>
+        {names.map((name, i) => (
+          <div class="map-column" key={name}>
             {isWorth ? <WorthMap index={i} what={show} scale={worthScale(show)} /> : <WaterMaps index={i} />}
           </div>
         ))}

@@ -11,6 +11,12 @@ import { LineChart } from "./lines";
 
 const REST_MS = 120;
 
+/** Whether a place lies on no field as it now is. */
+function isBeyond(place: { x: number; y: number }): boolean {
+  const field = store.layout.value?.field;
+  return field !== undefined && (place.x >= field.along_m || place.y >= field.across_m);
+}
+
 /** The history of the place at hand, asked for when the pointer rests. */
 function useHistory(): PlaceHistory | null {
   const [history, setHistory] = useState<PlaceHistory | null>(null);
@@ -22,7 +28,11 @@ function useHistory(): PlaceHistory | null {
     const timer = window.setTimeout(() => {
       api.place(run, place.x, place.y).then(
         (h) => isCurrent && setHistory(h),
-        () => undefined,
+        () => {
+          if (!isCurrent) return;
+          setHistory(null);
+          if (isBeyond(place)) store.place.value = null;
+        },
       );
     }, REST_MS);
     return () => {

@@ -4,7 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, pointer, text, type Path } from "../model/scenario";
 import { rangeIn, tell, type Told } from "../model/schema";
-import { convert, numberOf, short, split, typed, unitFor, unitsLike } from "../model/units";
+import { convert, isUnit, numberOf, short, split, typed, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
 
@@ -78,6 +78,15 @@ export interface EntryProps {
   moreUnits?: string[];
 }
 
+/** A quantity taken apart where its unit is one there is; else the whole text for the box, so that
+ * it can be mended there. */
+function known(value: string, usual: string): { number: string; unit: string } {
+  const parts = split(value);
+  if (parts.unit === "" || parts.unit === usual || isUnit(parts.unit)) return parts;
+  const rest = value.endsWith(` ${usual}`) ? value.slice(0, -usual.length - 1) : value;
+  return { number: rest, unit: usual };
+}
+
 /** A number with its unit. */
 export function QuantityEntry(props: EntryProps): JSX.Element {
   const { path, label, isOptional = false, isBare, help, moreUnits = [] } = props;
@@ -86,9 +95,10 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
   const usual = unitFor(split(told.example).unit, system);
   const value = text(at(store.scenario.value, path));
   const [draft, setDraft] = useState({ number: "", unit: "" });
+  const [isTyped, setTyped] = useState(false);
   const compose = (q: { number: string; unit: string }): string =>
     q.number.trim() === "" && isOptional ? "" : `${q.number.trim()} ${q.unit}`;
-  const parsed = split(value);
+  const parsed = known(value, usual);
   // What was typed stays as typed for as long as it is what the scenario holds.
   const live = draft.unit && compose(draft) === value ? draft : { ...parsed, unit: parsed.unit || usual };
   const change = (next: { number: string; unit: string }): void => {
@@ -96,8 +106,10 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
     const composed = compose(next);
     store.edit(path, composed === "" ? undefined : composed);
   };
+  /** What was just typed keeps its digits: whoever types 9 and then picks "per cwt" means 9. What
+   * stood there before is turned, so that it stays the same amount. */
   const changeUnit = (unit: string): void => {
-    const turned = convert(numberOf(live.number), live.unit, unit);
+    const turned = isTyped ? null : convert(numberOf(live.number), live.unit, unit);
     const number = turned !== null && Number.isFinite(turned) ? short(turned) : live.number;
     change({ number, unit });
   };
@@ -118,7 +130,10 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
             inputMode="decimal"
             autoComplete="off"
             value={live.number}
-            onInput={(e) => change({ number: e.currentTarget.value, unit: live.unit })}
+            onInput={(e) => {
+              setTyped(true);
+              change({ number: e.currentTarget.value, unit: live.unit });
+            }}
             onBlur={settle}
           />
           {units.length > 1 ? (

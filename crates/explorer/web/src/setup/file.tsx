@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { useRef } from "preact/hooks";
 import { api } from "../model/api";
-import { filesNamed, fromNothing, text, type Scenario } from "../model/scenario";
+import { filesNamed, fromNothing, systemOf, text, type Scenario } from "../model/scenario";
 import { allToSystem, type System } from "../model/units";
 import { canRedo, canUndo, redo, undo } from "../model/history";
 import { keepFiles } from "../model/shelf";
@@ -80,9 +80,27 @@ export function saveScenario(): void {
   if (named.length > 0) store.say(`Keep ${named.join(", ")} beside the saved file: the scenario names ${named.length === 1 ? "it" : "them"}.`);
 }
 
+/** The scenario before the last change of units, and what it was turned into. */
+let turnedFrom: { before: Scenario; after: Scenario } | null = null;
+
+/** Shows the scenario in other units; back again it is the one it was, to the letter. */
 export function changeUnits(system: System): void {
-  const turned = allToSystem(store.scenario.value, system) as Scenario;
-  store.scenario.value = { ...turned, units: system };
+  const now = store.scenario.value;
+  if (turnedFrom?.after === now && systemOf(turnedFrom.before) === system) {
+    store.scenario.value = turnedFrom.before;
+    turnedFrom = null;
+    return;
+  }
+  const after: Scenario = { ...(allToSystem(now, system) as Scenario), units: system };
+  turnedFrom = { before: now, after };
+  store.scenario.value = after;
+}
+
+/** A plain field, in the units that are shown. */
+function startPlain(): void {
+  const system = store.system.value;
+  const plain = fromNothing();
+  open({ ...(allToSystem(plain, system) as Scenario), units: system }, "A plain field to start from, without wind: put yours in.");
 }
 
 /** Files that the scenario names and that are not at hand. */
@@ -117,7 +135,7 @@ export function FileBar(): JSX.Element {
       <button type="button" onClick={demo}>
         Demo
       </button>
-      <button type="button" onClick={() => open(fromNothing(), "A plain field to start from.")}>
+      <button type="button" onClick={startPlain}>
         From nothing
       </button>
       <button type="button" onClick={() => input.current?.click()}>

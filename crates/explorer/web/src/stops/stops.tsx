@@ -83,7 +83,7 @@ function Roller({ layout }: { layout: AlternativeLayout }): JSX.Element {
           {now && !now.reachable && !isTaken && taken && ` Stop ${letter} stays ${shiftText(taken.across_m, taken.along_m)}.`}
         </p>
         <TypedShift index={index} stop={store.stop.value} isHandMoved={layout.travel_per_turn_m === null} />
-        <p class="help">Drag the lateral, or give it the focus and use the arrow keys. A stop that its wheels and hose allow is taken at once.</p>
+        <p class="help">Drag the lateral, or give it the focus and use the arrow keys. A stop that {layout.travel_per_turn_m === null ? "its hose allows" : "its wheels and hose allow"} is taken at once.</p>
       </div>
     </div>
   );
