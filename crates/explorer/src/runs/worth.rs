@@ -2,7 +2,8 @@
 
 use super::{Found, Run};
 use crate::app::App;
-use evenfall_core::season::Progress;
+use crate::display::in_field;
+use evenfall_core::season::{Progress, Scenario};
 use evenfall_core::verdict::Answer;
 use evenfall_core::worth::{self, Terms, Worth, WorthError};
 use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};
@@ -144,7 +145,7 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         run.progress(done, total, "seasons");
         !run.is_cancelled()
     };
-    let names: Vec<String> = scenario.alternatives.iter().map(|a| a.name.clone()).collect();
+    let names = names_of(scenario);
     let mut so_far = |worth: &Worth| {
         // What cannot be told or written now is told by the next batch, or by the summary.
         let told = worth_told(scenario, worth, &terms, run.units());
@@ -162,8 +163,12 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         pool.install(|| worth::watch(scenario, agronomy, &terms, &app.kept, &go_on, &mut so_far));
     let worth = worth.map_err(|error: WorthError| error.to_string())?;
     let told = worth_told(scenario, &worth, &terms, run.units()).map_err(|e| e.to_string())?;
-    let summary = summary(told, &worth, names.clone());
+    let summary = summary(told, &worth, scenario);
     Ok(Found::Worth(Box::new(WorthFound { worth, terms, summary })))
+}
+
+fn names_of(scenario: &Scenario) -> Vec<String> {
+    scenario.alternatives.iter().map(|alternative| alternative.name.clone()).collect()
 }
 
 fn partial(told: &WorthTold, worth: &Worth, names: &[String]) -> WorthPartial {
@@ -194,12 +199,13 @@ fn word(answer: Answer) -> &'static str {
     }
 }
 
-fn summary(told: WorthTold, worth: &Worth, names: Vec<String>) -> WorthSummary {
+fn summary(told: WorthTold, worth: &Worth, scenario: &Scenario) -> WorthSummary {
+    let boundary = scenario.field.boundary.as_ref();
     let WorthTold { answer, verdicts, table, area_word } = told;
     let maps = &worth.seasons.maps;
     let mut table = table.into_iter();
     WorthSummary {
-        names,
+        names: names_of(scenario),
         headline: answer.first().cloned().unwrap_or_default(),
         answer,
         sensitivity: verdicts.iter().map(sensitivity).collect(),
@@ -208,8 +214,10 @@ fn summary(told: WorthTold, worth: &Worth, names: Vec<String>) -> WorthSummary {
         maps: vec!["yield", "percolation"],
         seasons: worth.seasons.finished(),
         area_word,
-        yield_scale: range(maps.iter().flat_map(|map| map.yield_fraction.iter().copied())),
-        percolation_scale_mm: range(maps.iter().flat_map(|map| map.percolation_mm.iter().copied())),
+        yield_scale: range(maps.iter().flat_map(|map| in_field(&map.yield_fraction, boundary))),
+        percolation_scale_mm: range(
+            maps.iter().flat_map(|map| in_field(&map.percolation_mm, boundary)),
+        ),
     }
 }
 
