@@ -84,7 +84,7 @@ export function MapFrame({ index, name: given, kind, canvas, columns, rows }: Pr
         <b>{name}</b> <span>{kind}</span>
       </figcaption>
       <div
-        class="map-ground"
+        class={`map-ground${field && field.boundary.length > 0 ? " beyond-edge" : ""}`}
         role="application"
         aria-roledescription="map"
         aria-label={`${name}, ${kind.toLowerCase()}. Arrow keys ask about a place, with shift in finer steps.`}
