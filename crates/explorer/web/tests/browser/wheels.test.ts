@@ -84,3 +84,49 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   expect(again.climate.et0).toEqual(before);
   await page.close();
 }, 120_000);
+
+it("keeps the names under which money was reckoned, and digits that were typed before their unit", async () => {
+  const { page, wrongs } = await openPage(own.browser, own.server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
+  await entry(page, "Seasons of weather").fill("2");
+  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.getByText("Counted as extra for it").first().waitFor();
+  await page.getByRole("radio", { name: /^Yield/ }).check();
+  await page.locator(".map canvas[data-run]").nth(2).waitFor();
+  const maps = (): Promise<string[]> =>
+    page.locator(".map").evaluateAll((all) => all.map((map) => `${map.querySelector("b")!.textContent} ${map.querySelector("canvas")!.toDataURL()}`));
+  const before = await maps();
+  await redrawn(page, () => page.getByRole("button", { name: "Compare against this Three stops" }).click());
+  expect(await maps()).toEqual(before);
+  await page.getByText("reckoning before your last change").waitFor();
+  expect(await page.locator(".bars figcaption").first().innerText()).toContain("against Fixed");
+
+  const prices = await openGroup(page, "Prices");
+  const crop = prices.locator("fieldset", { hasText: "Price of the crop" });
+  await crop.getByRole("textbox", { name: "Value" }).fill("9");
+  await crop.getByLabel("unit of Value").selectOption("per cwt");
+  expect(await crop.getByRole("textbox", { name: "Value" }).inputValue()).toBe("9");
+  // What was not typed but stood there stays the same amount.
+  await openGroup(page, "Wheels and outlets");
+  await page.getByLabel("unit of Outlets apart").selectOption("m");
+  expect(await entry(page, "Outlets apart").inputValue()).toBe("18.288");
+
+  // Units there and back give the scenario to the letter; what is no quantity can be mended in its box.
+  const saved = async (): Promise<string> => readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8");
+  const text = await saved();
+  await redrawn(page, () => page.getByLabel("SI units").check());
+  await redrawn(page, () => page.getByLabel("US units").check());
+  expect(await saved()).toBe(text);
+  await entry(page, "Sprinklers apart").fill("39' 6\"");
+  await page.locator(".problems").waitFor();
+  await page.waitForTimeout(600);
+  await page.reload();
+  await page.locator(".problems").waitFor();
+  await redrawn(page, () => entry(page, "Sprinklers apart").fill("40"));
+  expect(await page.locator(".problems").count()).toBe(0);
+  // The browser itself notes that the wrong entry was refused.
+  expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);
+  await page.close();
+}, 180_000);
