@@ -1,13 +1,15 @@
 //! The explorer's server as a user starts it: on loopback, until it is stopped.
 
-use crate::runs::{Ran, command, evenfall, evenfall_in};
+use crate::runs::{Ran, assert_same_files, command, evenfall, evenfall_in};
 use crate::scenarios::{put, small};
-use std::io::{BufRead as _, BufReader, Read as _, Write as _};
+use serde_json::{Value, json};
+use std::io::{BufRead as _, BufReader, Cursor, Read as _, Write as _};
 use std::net::TcpStream;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 use tempfile::TempDir;
+use zip::ZipArchive;
 
 /// A running explorer; ended when it is dropped.
 struct Server {
@@ -28,8 +30,13 @@ impl Server {
         Self { child, authority }
     }
 
-    /// The whole answer to a request, head and body.
+    /// The whole answer to a request, head and body, as text.
     fn ask(&self, method: &str, path: &str, host: &str, body: &str) -> String {
+        String::from_utf8(self.answer(method, path, host, body)).unwrap()
+    }
+
+    /// The whole answer to a request, head and body.
+    fn answer(&self, method: &str, path: &str, host: &str, body: &str) -> Vec<u8> {
         let mut stream = TcpStream::connect(&self.authority).unwrap();
         stream.set_read_timeout(Some(Duration::from_mins(1))).unwrap();
         write!(
@@ -39,9 +46,19 @@ impl Server {
             body.len()
         )
         .unwrap();
-        let mut answer = String::new();
-        stream.read_to_string(&mut answer).unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).unwrap();
         answer
+    }
+
+    /// Puts the files of the archive that answers a request into a new folder.
+    fn unpack(&self, path: &str, body: &str, into: &Path) {
+        let answer = self.answer("POST", path, &self.authority, body);
+        let head = answer.windows(4).position(|four| four == b"\r\n\r\n").unwrap();
+        let zip = Cursor::new(&answer[head + 4..]);
+        let told = String::from_utf8_lossy(&answer);
+        let mut zip = ZipArchive::new(zip).unwrap_or_else(|error| panic!("{error}: {told}"));
+        zip.extract(into).unwrap();
     }
 
     fn get(&self, path: &str) -> String {
@@ -113,6 +130,46 @@ fn a_named_scenario_is_what_the_page_starts_from() {
     let body = format!("{{\"scenario\":{}}}", small());
     let checked = server.ask("POST", "/api/check", &server.authority, &body);
     assert!(checked.contains(&digest), "{checked}");
+}
+
+#[test]
+fn a_sheet_is_the_commands_byte_for_byte_as_planned_and_after_a_log() {
+    let folder = TempDir::new().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    let server = Server::start(folder.path(), &[]);
+    let scenario: Value = serde_json::from_str(&small()).unwrap();
+    let log = json!({
+        "evenfall_log": 1,
+        "scenario": scenario["title"],
+        "alternative": "Two stops",
+        "now": "2027-05-12T07:00",
+        "events": [
+            { "what": "missed", "pass": 1, "outlet": 1 },
+            { "what": "breakdown", "from": "2027-05-11T06:00", "to": "2027-05-12T06:30" },
+        ],
+    })
+    .to_string();
+    std::fs::write(at("log.json"), &log).unwrap();
+    let asked = |more: Value| {
+        let mut asked = json!({ "scenario": scenario, "alarm_min": 30 });
+        asked.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        asked.to_string()
+    };
+    for (name, asked, words) in [
+        ("planned", asked(json!({ "alternative": 1 })), ["--alternative", "two stops"]),
+        ("anew", asked(json!({ "log": log })), ["--log", "log.json"]),
+    ] {
+        let page = at(&format!("{name}-by-page"));
+        server.unpack("/api/sheet", &asked, &page);
+        // The text that lies beside the sheet is the one that gives it again.
+        std::fs::copy(page.join("scenario.json"), at("scenario.json")).unwrap();
+        let by_command = format!("{name}-by-command");
+        let sheet = ["sheet", "scenario.json", "--alarm", "30", "--into", &by_command];
+        evenfall_in(folder.path(), &[&sheet[..], &words].concat()).said();
+        assert_same_files(&page, &at(&by_command));
+    }
+    let anew = |name: &str| std::fs::read_to_string(at(name).join("sheet.html")).unwrap();
+    assert_ne!(anew("planned-by-page"), anew("anew-by-page"));
 }
 
 #[test]

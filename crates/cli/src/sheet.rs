@@ -6,7 +6,6 @@ use crate::folder::{Draft, free_name};
 use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
-use evenfall_core::schedule::Plan;
 use evenfall_core::season::{self, LandingStore, SeasonError, air_at_moves};
 use evenfall_figures::{
     CarePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, care_text, sheet_files,
@@ -24,42 +23,36 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let index = choose(&loaded, options.alternative.as_deref(), log.as_ref())?;
     let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-sheet"));
     let draft = Draft::begin(&target, options.replace, SHEET_PAGE)?;
-    let first = first_plan(&loaded, index)?;
-    let plan = log.as_ref().map_or(&first, |log| &log.replanned.plan);
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
-    let water = season::set_water(scenario, &LandingStore::default(), alternative, plan, &|_| true)
+    let replanned = log.as_ref().map(|log| &log.replanned);
+    let worked = season::worked(scenario, &LandingStore::default(), index, replanned, &|_| true)
         .map_err(|error| told(&error))?;
-    let mut warnings = loaded.resolved.warnings.clone();
-    warnings.extend(water.notice());
-    warnings.extend(log.iter().flat_map(|log| log.warnings.iter().cloned()));
-    let numbers: Vec<usize> = (0..plan.passes.len()).collect();
     let sheet = Sheet {
         scenario,
         alternative,
-        plan,
-        numbers: log.as_ref().map_or(&numbers, |log| &log.replanned.numbers),
-        standing: log.as_ref().map_or(&[], |log| &log.replanned.standing),
-        water: &water,
+        worked: &worked,
         care: &loaded.resolved.care,
         units: display_units(loaded.resolved.units),
         notes: &SheetNotes {
             invented: loaded.resolved.invented,
-            warnings: warnings.clone(),
+            warnings: loaded.resolved.warnings.clone(),
+            log_warnings: log.map(|log| log.warnings).unwrap_or_default(),
             version: env!("CARGO_PKG_VERSION").to_owned(),
             digest: loaded.resolved.digest.clone(),
         },
     };
     let log_text = match &options.log {
         Some(path) => read(path)?,
-        None => blank_log(scenario, alternative, &first),
+        None => blank_log(scenario, alternative, &worked.first),
     };
     let extras =
         SheetExtras { scenario_text: &loaded.text, log_text: &log_text, alarm_min: options.alarm };
     sheet_files::<Failure>(&sheet, &extras, &mut |name, bytes| draft.write(name, bytes))?;
     let page = draft.finish()?.join(SHEET_PAGE);
     let place = page.canonicalize().unwrap_or(page);
-    let mut said: Vec<String> = warnings.iter().map(|words| format!("Mind: {words}")).collect();
+    let mut said: Vec<String> =
+        sheet.warnings().iter().map(|words| format!("Mind: {words}")).collect();
     said.push(format!("Move sheet of {}: {}", alternative.name, place.display()));
     voice.say(&said.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
@@ -74,7 +67,7 @@ pub(crate) fn care(options: &CareArguments, voice: Voice) -> Result<String, Fail
         None => 0,
     };
     let alternative = &scenario.alternatives[index];
-    let plan = first_plan(&loaded, index)?;
+    let plan = season::plans(scenario).map_err(|error| told(&error))?.swap_remove(index);
     let air_c = air_at_moves(scenario, alternative, &plan).map_err(|error| told(&error))?;
     Ok(care_text(&CarePart {
         care: &loaded.resolved.care,
@@ -130,11 +123,6 @@ fn choose(loaded: &Loaded, asked: Option<&str>, log: Option<&Log>) -> Result<usi
             Err(Failure::Usage(format!("say with --alternative which one is run: {}", names())))
         }
     }
-}
-
-fn first_plan(loaded: &Loaded, index: usize) -> Result<Plan, Failure> {
-    let plans = season::plans(&loaded.resolved.scenario).map_err(|error| told(&error))?;
-    Ok(plans[index].clone())
 }
 
 fn told(error: &SeasonError) -> Failure {

@@ -1,7 +1,7 @@
 //! The list of all addresses under `/api`, and the `OpenAPI` document that follows from it.
 
 use crate::app::App;
-use crate::{check, layout, preview, report, runs, sheet};
+use crate::{check, kept_sheets, layout, preview, report, runs, sheet};
 use axum::Json;
 use std::sync::Arc;
 use utoipa::OpenApi;
@@ -38,7 +38,9 @@ pub(crate) fn answers() -> OpenApiRouter<Arc<App>> {
         .routes(routes!(report::archive))
         .routes(routes!(sheet::page))
         .routes(routes!(sheet::archive))
-        .routes(routes!(sheet::replanned))
+        .routes(routes!(sheet::asked))
+        .routes(routes!(kept_sheets::make))
+        .routes(routes!(kept_sheets::open))
 }
 
 /// Streams that last as long as a run.

@@ -1,6 +1,7 @@
 //! What the server keeps between requests.
 
 use crate::fail::Fail;
+use crate::kept_sheets::Sheets;
 use crate::limits::QUICK_AT_ONCE;
 use crate::memory::Memory;
 use crate::runs::Runs;
@@ -35,6 +36,7 @@ pub(crate) struct App {
     /// Landing maps, shared by all computations: a moved stop needs none anew.
     pub(crate) kept: LandingStore,
     pub(crate) runs: Runs,
+    pub(crate) sheets: Sheets,
     pub(crate) memory: Memory,
     quick: Arc<Semaphore>,
 }
@@ -45,6 +47,7 @@ impl App {
             start,
             kept: LandingStore::default(),
             runs: Runs::default(),
+            sheets: Sheets::default(),
             memory: Memory::default(),
             quick: Arc::new(Semaphore::new(QUICK_AT_ONCE)),
         })

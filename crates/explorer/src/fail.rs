@@ -16,16 +16,19 @@ pub(crate) struct Told {
     pub(crate) problem: String,
     /// What to do.
     pub(crate) hint: Option<String>,
-    /// Problems of the scenario, where it has some.
+    /// Problems of the scenario or of the log, where it has some.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(crate) problems: Vec<ProblemTold>,
 }
 
-/// One problem of a scenario.
+/// One problem of a scenario or of a log.
 #[derive(Clone, Debug, Serialize, ToSchema)]
 pub(crate) struct ProblemTold {
-    /// Where, as a JSON pointer; empty for the whole scenario.
+    /// Where, as a JSON pointer; empty for the whole of it.
     pub(crate) pointer: String,
+    /// Line of a log, from 1; scenarios are sent as values and have no lines.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) line: Option<usize>,
     /// What is wrong.
     pub(crate) problem: String,
     /// What is allowed there.
@@ -38,6 +41,7 @@ pub(crate) struct ProblemTold {
 pub(crate) fn told(problems: &Problems) -> Vec<ProblemTold> {
     let one = |issue: &evenfall_scenario::Issue| ProblemTold {
         pointer: issue.pointer.clone(),
+        line: None,
         problem: issue.problem.clone(),
         allowed: issue.allowed.clone(),
         hint: issue.hint.clone(),
@@ -74,6 +78,9 @@ impl Fail {
     pub(crate) fn log(problems: &Problems) -> Self {
         let mut fail = Self::new(StatusCode::UNPROCESSABLE_ENTITY, "The log has problems.");
         fail.told.problems = told(problems);
+        for (told, issue) in fail.told.problems.iter_mut().zip(problems.issues()) {
+            told.line = Some(problems.line(issue));
+        }
         fail
     }
 

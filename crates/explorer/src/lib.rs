@@ -26,6 +26,7 @@ mod display;
 mod fail;
 mod figures;
 mod guard;
+mod kept_sheets;
 mod layout;
 mod limits;
 mod memory;

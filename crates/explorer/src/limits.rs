@@ -24,6 +24,10 @@ pub(crate) const SEARCHES_AT_ONCE: usize = 1;
 pub(crate) const RUNS_UNDER_WAY: usize = 4;
 /// Runs that are kept, finished or not; the oldest finished go first.
 pub(crate) const RUNS_KEPT: usize = 8;
+/// Sheets that are kept to be opened; the oldest go first.
+pub(crate) const SHEETS_KEPT: usize = 8;
+/// What they may hold together, bytes; the newest is kept in any case.
+pub(crate) const SHEET_BYTES: usize = 32 << 20;
 /// What all computations may take together, MB; more wait, and what is more by itself is refused.
 pub(crate) const MEMORY_MB: usize = 4096;
 /// What all kept runs may hold together, bytes; the newest is kept in any case.

@@ -7,11 +7,14 @@ use crate::ask::{Ask, Asked, Named, Sent, display_units};
 use crate::fail::Fail;
 use crate::guard::REPORT_POLICY;
 use crate::memory;
+use crate::runs::Run;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse as _, Response};
 use evenfall_core::season;
-use evenfall_figures::{Sheet, SheetExtras, SheetNotes, sheet_files, sheet_html};
+use evenfall_figures::{
+    LONGEST_ALARM_MIN, Sheet, SheetExtras, SheetNotes, sheet_files, sheet_html,
+};
 use evenfall_scenario::{Log, Resolved, blank_log, read_log};
 use serde::Deserialize;
 use serde_json::Value;
@@ -19,30 +22,29 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use utoipa::{IntoParams, ToSchema};
 
-/// Longest reminder, minutes: a day, as on the command line.
-const LONGEST_ALARM_MIN: u32 = 1440;
-
 /// Which sheet of a run.
 #[derive(Debug, Deserialize, IntoParams)]
-pub(crate) struct SheetAsked {
+pub(crate) struct SheetOfRun {
     /// Alternative, from 0.
     alternative: usize,
     /// A reminder so many minutes before each set in the calendar, 0 to 1440.
     alarm_min: Option<u32>,
 }
 
-/// A sheet after something went otherwise.
+/// A sheet of a scenario; with a log, what happened is kept and the rest is planned anew.
 #[derive(Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub(crate) struct ReplanAsked {
+pub(crate) struct SheetAsked {
     /// The JSON object of the scenario file.
     #[schema(value_type = Object)]
     scenario: Value,
     /// Texts of files that the scenario names.
     #[serde(default)]
     files: BTreeMap<String, String>,
-    /// Text of the log; it names the alternative.
-    log: String,
+    /// Alternative, from 0; not needed where there is one only, or with a log, which names its own.
+    alternative: Option<usize>,
+    /// Text of the log.
+    log: Option<String>,
     /// A reminder so many minutes before each set in the calendar, 0 to 1440.
     alarm_min: Option<u32>,
 }
@@ -51,7 +53,7 @@ pub(crate) struct ReplanAsked {
 #[utoipa::path(
     get,
     path = "/api/runs/{run}/sheet.html",
-    params(("run" = String, Path, description = "number of the run"), SheetAsked),
+    params(("run" = String, Path, description = "number of the run"), SheetOfRun),
     responses(
         (status = 200, content_type = "text/html", body = String),
         (status = "4XX", body = crate::fail::Told)
@@ -60,25 +62,29 @@ pub(crate) struct ReplanAsked {
 pub(crate) async fn page(
     State(app): State<Arc<App>>,
     Named(id): Named,
-    Asked(asked): Asked<SheetAsked>,
+    Asked(asked): Asked<SheetOfRun>,
 ) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
     let made = app.quickly(move |app, awaited| {
-        let wish = Wish { resolved: &run.resolved, text: &run.text, asked: &asked, log: None };
-        with_sheet(app, awaited, &wish, |sheet, _| Ok(sheet_html(sheet)?))
+        with_sheet(app, awaited, &Wish::of(&run, &asked), |sheet, _| Ok(sheet_html(sheet)?))
     });
+    Ok(shown(made.await?))
+}
+
+/// A sheet's page as an answer: it brings its own style and pictures along, and no script at all.
+pub(crate) fn shown(page: String) -> Response {
     let heads = [
         (header::CONTENT_TYPE, "text/html; charset=utf-8"),
         (header::CONTENT_SECURITY_POLICY, REPORT_POLICY),
     ];
-    Ok((heads, made.await?).into_response())
+    (heads, page).into_response()
 }
 
 /// All files of the sheet, in one ZIP archive.
 #[utoipa::path(
     get,
     path = "/api/runs/{run}/sheet.zip",
-    params(("run" = String, Path, description = "number of the run"), SheetAsked),
+    params(("run" = String, Path, description = "number of the run"), SheetOfRun),
     responses(
         (status = 200, content_type = "application/zip", body = Vec<u8>),
         (status = "4XX", body = crate::fail::Told)
@@ -87,60 +93,107 @@ pub(crate) async fn page(
 pub(crate) async fn archive(
     State(app): State<Arc<App>>,
     Named(id): Named,
-    Asked(asked): Asked<SheetAsked>,
+    Asked(asked): Asked<SheetOfRun>,
 ) -> Result<Response, Fail> {
     let run = app.runs.get(&id)?;
-    app.quickly(move |app, awaited| {
-        let wish = Wish { resolved: &run.resolved, text: &run.text, asked: &asked, log: None };
-        packed(app, awaited, &wish)
-    })
-    .await
+    let made =
+        app.quickly(move |app, awaited| with_sheet(app, awaited, &Wish::of(&run, &asked), packed));
+    Ok(archived(made.await?))
 }
 
-/// The sheet with what happened kept and the rest of the season planned anew, in one ZIP archive.
+/// All files of the sheet of a scenario, in one ZIP archive, whether it has been run or not.
 #[utoipa::path(
     post,
     path = "/api/sheet",
-    request_body = ReplanAsked,
+    request_body = SheetAsked,
     responses(
         (status = 200, content_type = "application/zip", body = Vec<u8>),
         (status = "4XX", body = crate::fail::Told)
     )
 )]
-pub(crate) async fn replanned(
+pub(crate) async fn asked(
     State(app): State<Arc<App>>,
-    Sent(asked): Sent<ReplanAsked>,
+    Sent(asked): Sent<SheetAsked>,
 ) -> Result<Response, Fail> {
-    app.quickly(move |app, awaited| {
-        let ReplanAsked { scenario, files, log: log_text, alarm_min } = asked;
-        let ask = Ask { scenario, files };
-        let resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
-        let log = read_log(&log_text, &resolved.scenario).map_err(|found| Fail::log(&found))?;
-        let asked = SheetAsked { alternative: log.alternative, alarm_min };
-        let text = ask.text();
-        let log = Some((&log, log_text.as_str()));
-        packed(app, awaited, &Wish { resolved: &resolved, text: &text, asked: &asked, log })
-    })
-    .await
+    let made = app.quickly(move |app, awaited| with_asked(app, awaited, asked, packed));
+    Ok(archived(made.await?))
 }
 
 /// A sheet that is wanted.
 struct Wish<'a> {
     resolved: &'a Resolved,
     text: &'a str,
-    asked: &'a SheetAsked,
+    alternative: usize,
     log: Option<(&'a Log, &'a str)>,
+    alarm_min: Option<u32>,
+    /// What the reader should know of the cells; empty for the scenario's own.
+    note: &'a str,
 }
 
-fn packed(app: &App, awaited: &Awaited, wish: &Wish<'_>) -> Result<Response, Fail> {
-    let zip = with_sheet(app, awaited, wish, |sheet, extras| {
-        zipped(&mut |put| sheet_files::<Fail>(sheet, extras, put))
-    })?;
+impl<'a> Wish<'a> {
+    fn of(run: &'a Run, asked: &SheetOfRun) -> Self {
+        Self {
+            resolved: &run.resolved,
+            text: &run.text,
+            alternative: asked.alternative,
+            log: None,
+            alarm_min: asked.alarm_min,
+            note: &run.note,
+        }
+    }
+}
+
+fn packed(sheet: &Sheet<'_>, extras: &SheetExtras<'_>) -> Result<Vec<u8>, Fail> {
+    zipped(&mut |put| sheet_files::<Fail>(sheet, extras, put))
+}
+
+fn archived(zip: Vec<u8>) -> Response {
     let heads = [
         (header::CONTENT_TYPE, "application/zip"),
         (header::CONTENT_DISPOSITION, "attachment; filename=\"evenfall-sheet.zip\""),
     ];
-    Ok((heads, zip).into_response())
+    (heads, zip).into_response()
+}
+
+/// Hands the sheet that was asked for to `use_it`, with what lies beside it.
+pub(crate) fn with_asked<T>(
+    app: &App,
+    awaited: &Awaited,
+    asked: SheetAsked,
+    use_it: impl FnOnce(&Sheet<'_>, &SheetExtras<'_>) -> Result<T, Fail>,
+) -> Result<T, Fail> {
+    let SheetAsked { scenario, files, alternative, log: log_text, alarm_min } = asked;
+    let ask = Ask { scenario, files };
+    let resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
+    let log = log_text.as_ref().map(|text| read_log(text, &resolved.scenario)).transpose();
+    let log = log.map_err(|problems| Fail::log(&problems))?;
+    let wish = Wish {
+        resolved: &resolved,
+        text: &ask.text(),
+        alternative: choose(&resolved, alternative, log.as_ref())?,
+        log: log.as_ref().zip(log_text.as_deref()),
+        alarm_min,
+        note: "",
+    };
+    with_sheet(app, awaited, &wish, use_it)
+}
+
+/// Which alternative is meant: the one asked for, the log's, or the only one.
+fn choose(resolved: &Resolved, asked: Option<usize>, log: Option<&Log>) -> Result<usize, Fail> {
+    let alternatives = &resolved.scenario.alternatives;
+    match (asked, log.map(|log| log.alternative)) {
+        (Some(asked), Some(own)) if asked != own => Err(Fail::impossible(format!(
+            "The log is of the alternative \"{}\".",
+            alternatives[own].name
+        ))
+        .hint("Leave `alternative` out.")),
+        (Some(index), _) | (None, Some(index)) => Ok(index),
+        (None, None) if alternatives.len() == 1 => Ok(0),
+        (None, None) => {
+            let last = alternatives.len().saturating_sub(1);
+            Err(Fail::impossible(format!("Say with `alternative`, 0 to {last}, which one is run.")))
+        }
+    }
 }
 
 /// Hands the sheet to `use_it`, with what lies beside it.
@@ -150,44 +203,38 @@ fn with_sheet<T>(
     wish: &Wish<'_>,
     use_it: impl FnOnce(&Sheet<'_>, &SheetExtras<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
-    let Wish { resolved, asked, .. } = *wish;
-    if asked.alarm_min.is_some_and(|minutes| minutes > LONGEST_ALARM_MIN) {
+    let Wish { resolved, alarm_min, .. } = *wish;
+    if alarm_min.is_some_and(|minutes| minutes > LONGEST_ALARM_MIN) {
         return Err(Fail::impossible(format!("`alarm_min` is 0 to {LONGEST_ALARM_MIN}.")));
     }
     let scenario = &resolved.scenario;
     let missing = || Fail::not_found("The scenario has no such alternative.");
-    let alternative = scenario.alternatives.get(asked.alternative).ok_or_else(missing)?;
-    let first = season::plans(scenario)?.swap_remove(asked.alternative);
+    let alternative = scenario.alternatives.get(wish.alternative).ok_or_else(missing)?;
     let log = wish.log.map(|(log, _)| log);
-    let plan = log.map_or(&first, |log| &log.replanned.plan);
+    let replanned = log.map(|log| &log.replanned);
     let _share = app.memory.take_here(memory::season_mb(scenario))?;
-    let water = season::set_water(scenario, &app.kept, alternative, plan, &|at| awaited.go_on(at))?;
+    let go_on = |at| awaited.go_on(at);
+    let worked = season::worked(scenario, &app.kept, wish.alternative, replanned, &go_on)?;
     let mut warnings = resolved.warnings.clone();
-    warnings.extend(water.notice());
-    warnings.extend(log.iter().flat_map(|log| log.warnings.iter().cloned()));
-    let numbers: Vec<usize> = (0..plan.passes.len()).collect();
+    warnings
+        .extend(Some(wish.note.trim_end_matches('.').to_owned()).filter(|note| !note.is_empty()));
     let sheet = Sheet {
         scenario,
         alternative,
-        plan,
-        numbers: log.map_or(&numbers, |log| &log.replanned.numbers),
-        standing: log.map_or(&[], |log| &log.replanned.standing),
-        water: &water,
+        worked: &worked,
         care: &resolved.care,
         units: display_units(resolved),
         notes: &SheetNotes {
             invented: resolved.invented,
             warnings,
+            log_warnings: log.map(|log| log.warnings.clone()).unwrap_or_default(),
             version: env!("CARGO_PKG_VERSION").to_owned(),
             digest: resolved.digest.clone(),
         },
     };
     let log_text = match wish.log {
         Some((_, text)) => text.to_owned(),
-        None => blank_log(scenario, alternative, &first),
+        None => blank_log(scenario, alternative, &worked.first),
     };
-    use_it(
-        &sheet,
-        &SheetExtras { scenario_text: wish.text, log_text: &log_text, alarm_min: asked.alarm_min },
-    )
+    use_it(&sheet, &SheetExtras { scenario_text: wish.text, log_text: &log_text, alarm_min })
 }

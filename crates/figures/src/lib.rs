@@ -54,8 +54,8 @@ pub use search::{
     search_html, search_json, search_table, search_told, with_own_keys,
 };
 pub use sheet::{
-    SHEET_CSV_COLUMNS, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, sheet_csv, sheet_files,
-    sheet_html, sheet_ics,
+    LONGEST_ALARM_MIN, SHEET_CSV_COLUMNS, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, sheet_csv,
+    sheet_files, sheet_html, sheet_ics,
 };
 pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;

@@ -5,7 +5,9 @@ mod synthetic;
 use evenfall_core::lateral::{EdgeTreatment, Machine};
 use evenfall_core::machine::Care;
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, Scenario, SetWater};
+use evenfall_core::schedule::replan::Replanned;
+use evenfall_core::season::{self, Scenario, Worked};
+use evenfall_core::weather::WeatherError;
 use evenfall_figures::{
     CAUTIONS, SHEET_CSV_COLUMNS, Sheet, SheetNotes, UnitSystem, sheet_csv, sheet_html, sheet_ics,
 };
@@ -32,15 +34,17 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
             (0..sets.sets.len()).map(depth).collect()
         })
         .collect();
-    let water = SetWater { depth_mm: net_mm, air_c: Vec::new(), why_gross: None };
-    let numbers: Vec<usize> = (0..plan.passes.len()).collect();
+    let worked = Worked {
+        first: plan.clone(),
+        course: Replanned::as_planned(&plan),
+        depth_mm: net_mm,
+        air_c: Vec::new(),
+        why_gross: None,
+    };
     let sheet = Sheet {
         scenario,
         alternative: &scenario.alternatives[1],
-        plan: &plan,
-        numbers: &numbers,
-        standing: &[],
-        water: &water,
+        worked: &worked,
         care: &Care::default(),
         units: UnitSystem::Us,
         notes: &SheetNotes::default(),
@@ -83,7 +87,7 @@ fn invariant_every_row_of_the_table_follows_from_the_plan() {
                     assert!((stood_m + rolled_m - set.place_across_m).abs() < 1e-6, "{row:?}");
                 }
                 stood_m = Some(set.place_across_m);
-                let net_mm = sheet.water.depth_mm[number][index];
+                let net_mm = sheet.worked.depth_mm[number][index];
                 assert_eq!(row[13], net_mm.map_or(String::new(), |mm| format!("{mm:.3}")));
             }
         }
@@ -106,7 +110,7 @@ fn invariant_the_page_shows_the_plan_set_by_set() {
             sets().flat_map(|set| [clock(set.start_h), clock(set.end_h)]).collect();
         assert_eq!(all_between(&page, "<td class=\"time\">", "<"), times);
         let depths: Vec<String> = sheet
-            .water
+            .worked
             .depth_mm
             .iter()
             .flatten()
@@ -150,9 +154,32 @@ fn invariant_the_calendar_has_each_set_once_at_its_time() {
 fn closed_parts_of_another_plan_are_refused() {
     let scenario = scenario();
     with_sheet(&scenario, |sheet, _| {
-        let mut short = sheet.water.clone();
+        let mut short = sheet.worked.clone();
         short.depth_mm.pop();
-        assert!(sheet_csv(&Sheet { water: &short, ..*sheet }).is_err());
-        assert!(sheet_html(&Sheet { numbers: &[], ..*sheet }).is_err());
+        assert!(sheet_csv(&Sheet { worked: &short, ..*sheet }).is_err());
+        let mut nameless = sheet.worked.clone();
+        nameless.course.numbers.clear();
+        assert!(sheet_html(&Sheet { worked: &nameless, ..*sheet }).is_err());
+    });
+}
+
+#[test]
+fn closed_warnings_stand_in_one_order_on_the_page_and_beside_it() {
+    let scenario = scenario();
+    with_sheet(&scenario, |sheet, _| {
+        let mut worked = sheet.worked.clone();
+        worked.why_gross = Some(WeatherError::Gaps { hours: 3, first: worked.first.midnight });
+        let notes = SheetNotes {
+            warnings: vec!["of the scenario".to_owned()],
+            log_warnings: vec!["of the log".to_owned()],
+            ..SheetNotes::default()
+        };
+        let sheet = Sheet { worked: &worked, notes: &notes, ..*sheet };
+        let told = sheet.warnings();
+        assert_eq!((told.len(), &*told[0], &*told[2]), (3, "of the scenario", "of the log"));
+        assert!(told[1].starts_with("depths are gross, because"), "{}", told[1]);
+        let page = sheet_html(&sheet).unwrap();
+        let shown: Vec<String> = told.iter().map(|line| format!("<p>{line}.</p>")).collect();
+        assert!(page.contains(&shown.concat()), "{shown:?}");
     });
 }

@@ -2,6 +2,7 @@
 
 use super::PageArguments;
 use clap::Args;
+use evenfall_figures::LONGEST_ALARM_MIN;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -51,7 +52,7 @@ pub(crate) struct SheetArguments {
     #[arg(long)]
     pub(crate) replace: bool,
     /// A reminder so many minutes before each set in the calendar
-    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=1440))]
+    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=i64::from(LONGEST_ALARM_MIN)))]
     pub(crate) alarm: Option<u32>,
 }
 

@@ -101,12 +101,25 @@ pub struct Replanned {
     pub plan: Plan,
     /// Per pass of the plan, its number in the season as first planned (from 0).
     pub numbers: Vec<usize>,
-    /// Per pass, per set, how it stands.
+    /// Per pass, per set, how it stands; empty where nothing is recorded.
     pub standing: Vec<Vec<Standing>>,
     /// Sets that stay without water: pass (from 0) and the set as it was planned.
     pub left: Vec<(usize, SetPlan)>,
     /// Passes that no longer fit before the season's end.
     pub dropped_passes: usize,
+}
+
+impl Replanned {
+    /// A season of which nothing is recorded: all of `plan` is to come, and no set has a standing.
+    pub fn as_planned(plan: &Plan) -> Self {
+        Self {
+            plan: plan.clone(),
+            numbers: (0..plan.passes.len()).collect(),
+            standing: Vec::new(),
+            left: Vec::new(),
+            dropped_passes: 0,
+        }
+    }
 }
 
 /// The season with `record` kept and the rest timed anew.

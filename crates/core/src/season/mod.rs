@@ -15,6 +15,7 @@ pub(crate) mod prepare;
 mod region;
 mod strips;
 mod tally;
+mod worked;
 pub mod zoom;
 
 pub use air::air_at_moves;
@@ -24,7 +25,7 @@ pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
 pub use region::Region;
-pub use strips::{SetWater, set_water};
+pub use worked::{Worked, worked};
 
 use crate::boundary::Boundary;
 use crate::grid::{DepthGrid, Grid};

@@ -5,7 +5,6 @@
 //! along the pipe. Its depth is that of all sets of the pass, so it holds what neighbours lay over
 //! the border. Rows belong to the strip that holds their centre.
 
-use super::air_at_moves;
 use super::hours::SeasonHours;
 use super::layout::Layout;
 use super::prepare::{Sprinklers, footprints};
@@ -13,59 +12,14 @@ use super::{Alternative, GoOn, LandingStore, Scenario, SeasonError};
 use crate::grid::{Grid, Window};
 use crate::schedule::{PassPlan, Plan};
 use crate::sprinkler::footprint::FootprintSettings;
-use crate::weather::WeatherError;
 use std::ops::Range;
-
-/// What each set of a plan meets, for a sheet that is wanted whether the weather is known or not.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SetWater {
-    /// Per pass, per set, the mean depth of its strip, mm.
-    pub depth_mm: Vec<Vec<Option<f64>>>,
-    /// The air at each move, °C; none where the weather is not known.
-    pub air_c: Vec<f64>,
-    /// Why those depths are gross, where they are: a season that moved on can leave its record.
-    pub why_gross: Option<WeatherError>,
-}
-
-impl SetWater {
-    /// What the reader must be told of these depths.
-    pub fn notice(&self) -> Option<String> {
-        self.why_gross.as_ref().map(|error| format!("depths are gross, because {error}"))
-    }
-}
-
-/// Net depths of all sets of `plan` with the air at its moves; gross ones, and no air, where the
-/// weather of the plan's hours is not known.
-///
-/// # Errors
-/// As [`super::run`], but for weather that is not known.
-pub fn set_water(
-    scenario: &Scenario,
-    kept: &LandingStore,
-    alternative: &Alternative,
-    plan: &Plan,
-    go_on: GoOn<'_>,
-) -> Result<SetWater, SeasonError> {
-    match strip_depths(scenario, kept, alternative, plan, go_on) {
-        Ok(depth_mm) => {
-            let air_c = air_at_moves(scenario, alternative, plan)?;
-            Ok(SetWater { depth_mm, air_c, why_gross: None })
-        }
-        Err(SeasonError::Weather(error)) => Ok(SetWater {
-            depth_mm: gross_depths(alternative, plan),
-            air_c: Vec::new(),
-            why_gross: Some(error),
-        }),
-        Err(error) => Err(error),
-    }
-}
 
 /// The mean net depth of every set's strip in its pass, mm, under the season's own weather: per
 /// pass, per set; `None` where the strip holds no cell of the field.
 ///
 /// # Errors
 /// As [`super::run`].
-fn strip_depths(
+pub(super) fn strip_depths(
     scenario: &Scenario,
     kept: &LandingStore,
     alternative: &Alternative,
@@ -108,7 +62,7 @@ fn strip_depths(
 /// What every set of `plan` lays on its strip before losses, mm, neighbours left out: for a season
 /// whose weather is not known. Discharge of a sprinkler · time / (sprinkler spacing · outlet
 /// spacing).
-fn gross_depths(alternative: &Alternative, plan: &Plan) -> Vec<Vec<Option<f64>>> {
+pub(super) fn gross_depths(alternative: &Alternative, plan: &Plan) -> Vec<Vec<Option<f64>>> {
     let area_m2 = alternative.lateral.sprinkler_spacing_m * alternative.outlets.spacing_m;
     // 1 L/s is 3.6 m³/h, and 1 L on 1 m² is 1 mm.
     let mm_h = 3600.0 * alternative.sprinkler.discharge_l_s() / area_m2;

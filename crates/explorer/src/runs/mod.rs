@@ -24,7 +24,7 @@ pub(crate) use events::{__path_events, events};
 pub(crate) use grids::{__path_grid, __path_sets, grid, sets};
 pub(crate) use place::{__path_place, place};
 pub(crate) use start::{__path_start_run, start_run};
-pub(crate) use store::Runs;
+pub(crate) use store::{Runs, fresh_prefix};
 pub(crate) use summary::{__path_forget, __path_run, forget, run};
 
 use crate::ask::display_units;

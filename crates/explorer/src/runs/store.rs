@@ -44,10 +44,14 @@ pub(crate) struct Wish {
     pub(crate) replaces: Option<String>,
 }
 
+/// What numbers given out by this server begin with.
+pub(crate) fn fresh_prefix() -> String {
+    format!("{:08x}", RandomState::new().build_hasher().finish() as u32)
+}
+
 impl Default for Runs {
     fn default() -> Self {
-        let prefix = format!("{:08x}", RandomState::new().build_hasher().finish() as u32);
-        let kept = Mutex::new(Kept { runs: Vec::new(), prefix, next: 1 });
+        let kept = Mutex::new(Kept { runs: Vec::new(), prefix: fresh_prefix(), next: 1 });
         Self {
             kept,
             season_places: Arc::new(Semaphore::new(SEASONS_AT_ONCE)),

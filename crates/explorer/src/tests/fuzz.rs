@@ -29,17 +29,52 @@ fn pointers(value: &Value, at: &str, all: &mut Vec<String>) {
     }
 }
 
+/// A few values of `what` replaced.
+fn changed(mut what: Value, changes: &[(prop::sample::Index, Value)]) -> Value {
+    for (place, value) in changes {
+        let mut all = Vec::new();
+        pointers(&what, "", &mut all);
+        *what.pointer_mut(&all[place.index(all.len())]).unwrap() = value.clone();
+    }
+    what
+}
+
 /// The small scenario on coarse cells, with a few of its values replaced.
 fn mutated(changes: &[(prop::sample::Index, Value)]) -> Value {
     let mut scenario = small();
     scenario["season"]["passes"] = json!(2);
     scenario["field"]["cell"] = json!("10 ft");
-    for (place, value) in changes {
-        let mut all = Vec::new();
-        pointers(&scenario, "", &mut all);
-        *scenario.pointer_mut(&all[place.index(all.len())]).unwrap() = value.clone();
-    }
-    scenario
+    changed(scenario, changes)
+}
+
+/// A sound log of it.
+fn log() -> Value {
+    json!({
+        "evenfall_log": 1,
+        "scenario": small()["title"],
+        "alternative": "Two stops",
+        "now": "2027-05-13T07:00",
+        "missed": "catch up next",
+        "events": [
+            { "what": "done", "pass": 1, "outlet": 1, "from": "2027-05-10T07:15", "to": "2027-05-10T17:30" },
+            { "what": "missed", "pass": 1, "outlet": 2, "note": "nobody came" },
+            { "what": "wrong stop", "pass": 1, "outlet": 3, "stood": "-1 turn" },
+            { "what": "breakdown", "from": "2027-05-11T17:45", "to": "2027-05-12T05:00" },
+        ],
+    })
+}
+
+/// Values that stand in logs, sound by themselves.
+fn log_values() -> impl Strategy<Value = Value> {
+    let time = (4_u32..8, 1_u32..32, 0_u32..24)
+        .prop_map(|(month, day, hour)| json!(format!("2027-{month:02}-{day:02}T{hour:02}:00")));
+    prop_oneof![
+        values(),
+        time,
+        (1..8).prop_map(Value::from),
+        "done|missed|breakdown|moved by hand|wrong stop".prop_map(Value::from),
+        "leave until the next pass|catch up next|Fixed|Three stops".prop_map(Value::from),
+    ]
 }
 
 fn values() -> impl Strategy<Value = Value> {
@@ -75,13 +110,12 @@ proptest! {
     #[test]
     fn invariant_mutated_scenarios_are_answered(
         changes in prop::collection::vec((any::<prop::sample::Index>(), values()), 1..4),
-        path in prop::sample::select(vec!["/api/check", "/api/layout", "/api/preview", "/api/sheet"]),
-        log in values(),
+        path in prop::sample::select(vec!["/api/check", "/api/layout", "/api/preview", "/api/sheets"]),
     ) {
         let scenario = mutated(&changes);
         let mut body = json!({ "scenario": scenario });
-        if path == "/api/sheet" {
-            body["log"] = json!(json!({ "evenfall_log": 1, "now": log, "events": [log] }).to_string());
+        if path == "/api/sheets" {
+            body["alternative"] = json!(1);
         }
         let answer = RUNTIME.block_on(post(&SERVER, path, &body));
         let told = answer.json();
@@ -89,11 +123,25 @@ proptest! {
     }
 
     #[test]
+    fn invariant_mutated_logs_are_answered(
+        changes in prop::collection::vec((any::<prop::sample::Index>(), log_values()), 0..4),
+    ) {
+        let log = changed(log(), &changes);
+        let body = json!({ "scenario": mutated(&[]), "log": log.to_string() });
+        let answer = RUNTIME.block_on(post(&SERVER, "/api/sheets", &body));
+        let told = answer.json();
+        prop_assert!(is_allowed(answer.status.as_u16(), &told), "{} {told} {log}", answer.status);
+        if changes.is_empty() {
+            prop_assert_eq!(answer.status.as_u16(), 201, "{}", told);
+        }
+    }
+
+    #[test]
     fn invariant_any_bytes_at_any_address_are_answered(
         method in prop::sample::select(vec![Method::GET, Method::POST, Method::DELETE, Method::PUT, Method::HEAD, Method::OPTIONS]),
         path in prop_oneof![
             "/[a-z0-9./%_-]{0,30}",
-            "/api/(runs|check|layout|preview|palette|grid)(/[a-z0-9-]{0,8}){0,3}(\\?[a-z_]{1,11}=[a-z0-9.-]{0,8}(&[a-z_]{1,11}=[a-z0-9.-]{0,8}){0,3})?",
+            "/api/(runs|check|layout|preview|palette|grid|sheets?)(/[a-z0-9-]{0,8}){0,3}(\\?[a-z_]{1,11}=[a-z0-9.-]{0,8}(&[a-z_]{1,11}=[a-z0-9.-]{0,8}){0,3})?",
         ],
         body in prop::collection::vec(any::<u8>(), 0..300),
         kind in prop::sample::select(vec!["application/json", "text/plain", "application/json; charset=latin1"]),

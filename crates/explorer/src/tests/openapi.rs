@@ -44,8 +44,10 @@ async fn the_document_that_is_served_holds_every_address() {
         ("/api/runs/{run}/sheet.html", "get"),
         ("/api/runs/{run}/sheet.zip", "get"),
         ("/api/sheet", "post"),
+        ("/api/sheets", "post"),
+        ("/api/sheets/{sheet}/sheet.html", "get"),
     ] {
         assert!(paths.get(path).is_some_and(|known| known.get(method).is_some()), "{path}");
     }
-    assert_eq!(paths.len(), 20);
+    assert_eq!(paths.len(), 22);
 }

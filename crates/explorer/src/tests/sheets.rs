@@ -76,26 +76,141 @@ async fn a_log_is_kept_and_the_rest_planned_anew() {
     log["now"] = json!("2027-05-12T06:00");
     log["events"] = json!([{ "pass": 1, "outlet": 2, "what": "missed" }]);
     let ask = |log: String| json!({ "scenario": small(), "log": log });
-    let anew = files(&post(&server, "/api/sheet", &ask(log.to_string())).await.expect(200));
+    let packed = post(&server, "/api/sheet", &ask(log.to_string())).await.expect(200);
+    let anew = files(&packed);
     assert_eq!(anew["log.json"], log.to_string(), "the log is handed back as it came");
     assert!(first["sheet.html"] != anew["sheet.html"] && anew["sheet.csv"].contains("missed"));
 
-    // All problems at once, each with its place.
-    log["now"] = json!("yesterday");
-    log["events"] = json!([{ "pass": 1, "outlet": 2, "what": "lost" }]);
-    let told = post(&server, "/api/sheet", &ask(log.to_string())).await.expect(422).json();
-    assert_eq!(told["problem"], "The log has problems.");
-    let places: Vec<&str> = told["problems"]
-        .as_array()
-        .unwrap()
-        .iter()
-        .map(|problem| problem["pointer"].as_str().unwrap())
-        .collect();
-    assert_eq!(places, ["/now", "/events/0/what"]);
-    post(&server, "/api/sheet", &ask("no log".to_owned())).await.refused(422, "log has problems");
-    let mut bad = ask(first["log.json"].clone());
+    // Its page can be opened at an address of its own, and says what it warns of.
+    let made = post(&server, "/api/sheets", &ask(log.to_string())).await.expect(201).json();
+    assert_eq!(made["name"], "Two stops");
+    let warnings = made["warnings"].as_array().unwrap();
+    assert!(!warnings.is_empty(), "{made}");
+    let page = get(&server, &address(&made)).await.expect(200);
+    assert_eq!(page.text(), anew["sheet.html"]);
+    let policy = page.headers[header::CONTENT_SECURITY_POLICY].to_str().unwrap();
+    assert!(policy.contains("default-src 'none'") && !policy.contains("script-src"), "{policy}");
+    for warning in warnings {
+        assert!(page.text().contains(warning.as_str().unwrap()), "{warning}");
+    }
+}
+
+fn address(made: &Value) -> String {
+    format!("/api/sheets/{}/sheet.html", made["sheet"].as_str().unwrap())
+}
+
+#[tokio::test]
+async fn all_problems_of_a_log_are_told_with_their_places() {
+    let server = server();
+    let ask = |log: String| json!({ "scenario": small(), "log": log });
+    let log = json!({
+        "evenfall_log": 1,
+        "scenario": small()["title"],
+        "alternative": "Two stops",
+        "now": "2027-05-13T06:00",
+        "events": [
+            { "what": "done", "pass": 1, "outlet": 77 },
+            { "what": "breakdown", "from": "2027-05-11T06:00", "to": "2027-05-11T05:00" },
+            { "what": "lost" },
+        ],
+    });
+    let text = serde_json::to_string_pretty(&log).unwrap();
+    for address in ["/api/sheet", "/api/sheets"] {
+        let told = post(&server, address, &ask(text.clone())).await.expect(422).json();
+        assert_eq!(told["problem"], "The log has problems.");
+        let problems = told["problems"].as_array().unwrap();
+        for (pointer, words) in [
+            ("/events/0", "there is no outlet 77"),
+            ("/events/1", "backwards"),
+            ("/events/2/what", "\"lost\" is not a choice"),
+        ] {
+            let found = problems.iter().find(|problem| problem["pointer"] == pointer);
+            let found = found.unwrap_or_else(|| panic!("{pointer}: {told}"));
+            assert!(found["problem"].as_str().unwrap().contains(words), "{found}");
+            let line = text.lines().nth(found["line"].as_u64().unwrap() as usize - 1).unwrap();
+            assert!(line.contains('{') || line.contains("lost"), "{line}");
+        }
+        assert_eq!(problems.len(), 3);
+    }
+    // Times that are none, no log at all, a log too long by its events, by its bytes, or too deep.
+    let told = |log: String| {
+        let server = server.clone();
+        async move { post(&server, "/api/sheet", &ask(log)).await }
+    };
+    let mut late = log.clone();
+    late["now"] = json!("yesterday");
+    assert!(told(late.to_string()).await.expect(422).text().contains("/now"));
+    told("no log".to_owned()).await.refused(422, "log has problems");
+    told("[".repeat(100_000)).await.refused(422, "log has problems");
+    let mut long = log.clone();
+    long["events"] = Value::from(vec![json!({}); 20_001]);
+    assert!(told(long.to_string()).await.expect(422).text().contains("at most 20000 events"));
+    told("x".repeat(3 << 20)).await.refused(413, "over 2 MB");
+    let mut bad = ask(text);
     bad["scenario"]["field"]["cell"] = json!("2 psi");
     post(&server, "/api/sheet", &bad).await.refused(422, "scenario has problems");
-    let long = ask("x".repeat(3 << 20));
-    post(&server, "/api/sheet", &long).await.refused(413, "over 2 MB");
+}
+
+#[tokio::test]
+async fn a_sheet_needs_no_run_but_must_know_its_alternative() {
+    let server = server();
+    let run = run(&server).await;
+    let asked = |more: Value| {
+        let mut asked = json!({ "scenario": small() });
+        asked.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        asked
+    };
+    let packed =
+        post(&server, "/api/sheet", &asked(json!({ "alternative": 1, "alarm_min": 30 }))).await;
+    let of_run =
+        get(&server, &format!("/api/runs/{run}/sheet.zip?alternative=1&alarm_min=30")).await;
+    assert_eq!(packed.expect(200).body, of_run.expect(200).body);
+    let log = json!({
+        "evenfall_log": 1,
+        "scenario": small()["title"],
+        "alternative": "Two stops",
+        "now": "2027-05-13T06:00",
+        "events": [],
+    })
+    .to_string();
+    for (more, status, words) in [
+        (json!({}), 422, "`alternative`, 0 to 2"),
+        (json!({ "alternative": 3 }), 404, "no such alternative"),
+        (json!({ "alternative": -1 }), 422, "alternative"),
+        (json!({ "alternative": 0, "log": log }), 422, "of the alternative \"Two stops\""),
+        (json!({ "alternative": 0, "alarm_min": 1441 }), 422, "0 to 1440"),
+        (json!({ "alternative": 0, "alarm_minutes": 5 }), 422, "alarm_minutes"),
+    ] {
+        for address in ["/api/sheet", "/api/sheets"] {
+            post(&server, address, &asked(more.clone())).await.refused(status, words);
+        }
+    }
+    let mut one = small();
+    one["alternatives"] = json!([small()["alternatives"][0]]);
+    post(&server, "/api/sheet", &json!({ "scenario": one })).await.expect(200);
+}
+
+#[tokio::test]
+async fn a_sheet_on_coarser_cells_says_so() {
+    let server = server();
+    let coarse = json!({ "scenario": small(), "kind": "season", "coarser": 4 });
+    let (run, _) = finished(&server, &coarse).await;
+    let page = get(&server, &format!("/api/runs/{run}/sheet.html?alternative=0")).await.expect(200);
+    let note = "Cells of 20.00\u{a0}ft: coarser than the scenario";
+    assert!(page.text().contains(note), "the page does not tell its cells");
+}
+
+#[tokio::test]
+async fn the_latest_sheets_are_kept_to_be_opened() {
+    let server = server();
+    let asked = json!({ "scenario": small(), "alternative": 0 });
+    let mut made = Vec::new();
+    for _ in 0..=crate::limits::SHEETS_KEPT {
+        made.push(post(&server, "/api/sheets", &asked).await.expect(201).json());
+    }
+    get(&server, &address(&made[0])).await.refused(404, "no such sheet");
+    for one in &made[1..] {
+        get(&server, &address(one)).await.expect(200);
+    }
+    get(&server, "/api/sheets/..%2f..%2fetc%2fhostname/sheet.html").await.expect(404);
 }

@@ -8,6 +8,9 @@ use crate::files::{Put, picture_files};
 /// The page of a move sheet, by which its folder is known.
 pub const SHEET_PAGE: &str = "sheet.html";
 
+/// Longest reminder before a set, minutes: a day.
+pub const LONGEST_ALARM_MIN: u32 = 1440;
+
 /// The texts that lie beside a sheet and what else is asked of it.
 #[derive(Clone, Copy, Debug)]
 pub struct SheetExtras<'a> {

@@ -63,7 +63,10 @@ fn event(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> Event {
     event
         .uid(&uid(sheet, pass, line))
         // RFC 5545 wants a stamp in UTC; the season's start is one that does not change by itself.
-        .append_property(Property::new("DTSTAMP", format!("{}Z", stamp(sheet.plan.midnight))))
+        .append_property(Property::new(
+            "DTSTAMP",
+            format!("{}Z", stamp(sheet.worked.course.plan.midnight)),
+        ))
         .append_property(Property::new("DTSTART", stamp(line.on)))
         .append_property(Property::new("DTEND", stamp(line.off)))
         .summary(&plain(&summary))

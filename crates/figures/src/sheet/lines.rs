@@ -78,7 +78,7 @@ impl Sheet<'_> {
 
     /// Whether depths are those before losses.
     pub(super) fn is_gross(&self) -> bool {
-        self.water.why_gross.is_some()
+        self.worked.why_gross.is_some()
     }
 
     /// "net" or "gross".
@@ -97,19 +97,19 @@ impl Sheet<'_> {
     /// All passes, line by line.
     pub(super) fn passes(&self) -> Result<Vec<PassLines>, DrawError> {
         self.check()?;
-        let all = moves(self.plan, &self.alternative.stops());
+        let all = moves(&self.worked.course.plan, &self.alternative.stops());
         Ok(all.iter().enumerate().map(|(pass, moves)| self.pass(pass, moves)).collect())
     }
 
     fn check(&self) -> Result<(), DrawError> {
-        let passes = &self.plan.passes;
+        let passes = &self.worked.course.plan.passes;
         let fits = |counts: &[usize]| {
             counts.len() == passes.len()
                 && counts.iter().zip(passes).all(|(count, pass)| *count == pass.sets.len())
         };
-        let standing: Vec<usize> = self.standing.iter().map(Vec::len).collect();
-        let net: Vec<usize> = self.water.depth_mm.iter().map(Vec::len).collect();
-        let is_whole = self.numbers.len() == passes.len()
+        let standing: Vec<usize> = self.worked.course.standing.iter().map(Vec::len).collect();
+        let net: Vec<usize> = self.worked.depth_mm.iter().map(Vec::len).collect();
+        let is_whole = self.worked.course.numbers.len() == passes.len()
             && fits(&net)
             && (standing.is_empty() || fits(&standing));
         let wrong = || DrawError::Mismatch("the sheet's parts are not of one plan".to_owned());
@@ -119,7 +119,7 @@ impl Sheet<'_> {
     fn pass(&self, pass: usize, moves: &PassMoves) -> PassLines {
         let lines = moves.moves.iter().enumerate();
         PassLines {
-            number: self.numbers[pass] + 1,
+            number: self.worked.course.numbers[pass] + 1,
             letter: moves.letter,
             place: words::pass_place(self.units, moves.shift, self.travel_m()),
             connect: words::connect(self.units, moves.shift.across_m),
@@ -133,8 +133,8 @@ impl Sheet<'_> {
         let outlets = &self.alternative.outlets;
         Line {
             set: set + 1,
-            on: self.plan.date_time(one.set.start_h),
-            off: self.plan.date_time(one.set.end_h),
+            on: self.worked.course.plan.date_time(one.set.start_h),
+            off: self.worked.course.plan.date_time(one.set.end_h),
             outlet: one.set.outlet + 1,
             shift_m: one.shift.across_m,
             along_m: one.shift.along_m,
@@ -149,9 +149,9 @@ impl Sheet<'_> {
             turns: one.from_last.and_then(|way| way.turns),
             left_over_m: one.from_last.map_or(0.0, |way| way.left_over_m),
             connect: words::connect(self.units, one.shift.across_m),
-            depth_mm: self.water.depth_mm[pass][set],
+            depth_mm: self.worked.depth_mm[pass][set],
             kind: one.kind,
-            standing: self.standing.get(pass).map(|sets| sets[set]),
+            standing: self.worked.course.standing.get(pass).map(|sets| sets[set]),
         }
     }
 }

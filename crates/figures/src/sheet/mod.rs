@@ -11,15 +11,13 @@ mod page;
 mod words;
 
 pub use csv::{SHEET_CSV_COLUMNS, sheet_csv};
-pub use files::{SHEET_PAGE, SheetExtras, sheet_files};
+pub use files::{LONGEST_ALARM_MIN, SHEET_PAGE, SheetExtras, sheet_files};
 pub use ics::sheet_ics;
 pub use page::sheet_html;
 
 use crate::units::UnitSystem;
 use evenfall_core::machine::Care;
-use evenfall_core::schedule::Plan;
-use evenfall_core::schedule::replan::Standing;
-use evenfall_core::season::{Alternative, Scenario, SetWater};
+use evenfall_core::season::{Alternative, Scenario, Worked};
 
 /// What a move sheet is made from.
 #[derive(Clone, Copy, Debug)]
@@ -28,14 +26,8 @@ pub struct Sheet<'a> {
     pub scenario: &'a Scenario,
     /// The alternative that is run.
     pub alternative: &'a Alternative,
-    /// Its sets: the plan that is simulated, or that plan after re-planning.
-    pub plan: &'a Plan,
-    /// Per pass, its number in the season (from 0).
-    pub numbers: &'a [usize],
-    /// Per pass, per set, how it stands; empty where nothing is recorded.
-    pub standing: &'a [Vec<Standing>],
-    /// What each set meets: its strip's depth, the air at its move.
-    pub water: &'a SetWater,
+    /// Its season as it is worked: the plan that is simulated, or that plan after re-planning.
+    pub worked: &'a Worked,
     /// What is known of the machine.
     pub care: &'a Care,
     /// Units to show.
@@ -44,13 +36,24 @@ pub struct Sheet<'a> {
     pub notes: &'a SheetNotes,
 }
 
+impl Sheet<'_> {
+    /// All that the reader must be told, in order.
+    pub fn warnings(&self) -> Vec<String> {
+        let notes = self.notes;
+        let all = notes.warnings.iter().cloned().chain(self.worked.notice());
+        all.chain(notes.log_warnings.iter().cloned()).collect()
+    }
+}
+
 /// What a sheet says beside its plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct SheetNotes {
     /// The field is made up.
     pub invented: bool,
-    /// What the reader must be told, such as sets that are left without water.
+    /// What the scenario's reader must be told.
     pub warnings: Vec<String>,
+    /// What follows from the log, such as sets that are left without water.
+    pub log_warnings: Vec<String>,
     /// Version of the program.
     pub version: String,
     /// Digest of the scenario.

@@ -1,0 +1,114 @@
+//! The season of one alternative as whoever moves the lateral works it: the sets in order, what
+//! has happened to them, the water that each strip is to get and the air at each move.
+//!
+//! A season that moved on may leave its weather record; it is to be worked all the same, so depths
+//! are gross then and say so.
+
+use super::strips::{gross_depths, strip_depths};
+use super::{GoOn, LandingStore, Scenario, SeasonError, air_at_moves, plans};
+use crate::schedule::Plan;
+use crate::schedule::replan::Replanned;
+use crate::weather::WeatherError;
+
+/// A season as it is worked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worked {
+    /// The plan that the season began with.
+    pub first: Plan,
+    /// The sets as they were and will be.
+    pub course: Replanned,
+    /// Per pass of the course, per set, the mean depth of its strip, mm.
+    pub depth_mm: Vec<Vec<Option<f64>>>,
+    /// The air at each move, °C; none where the weather is not known.
+    pub air_c: Vec<f64>,
+    /// Why those depths are gross, where they are.
+    pub why_gross: Option<WeatherError>,
+}
+
+impl Worked {
+    /// What the reader must be told of the depths.
+    pub fn notice(&self) -> Option<String> {
+        self.why_gross.as_ref().map(|error| format!("depths are gross, because {error}"))
+    }
+}
+
+/// How the alternative at `index` is worked: as planned, or as `replanned` where a record of the
+/// season so far has changed the plan.
+///
+/// # Errors
+/// As [`super::run`], but for weather that is not known; [`SeasonError::NoAlternatives`] where none
+/// is at `index`.
+pub fn worked(
+    scenario: &Scenario,
+    kept: &LandingStore,
+    index: usize,
+    replanned: Option<&Replanned>,
+    go_on: GoOn<'_>,
+) -> Result<Worked, SeasonError> {
+    let (Some(first), Some(alternative)) =
+        (plans(scenario)?.into_iter().nth(index), scenario.alternatives.get(index))
+    else {
+        return Err(SeasonError::NoAlternatives);
+    };
+    let course = replanned.cloned().unwrap_or_else(|| Replanned::as_planned(&first));
+    let plan = &course.plan;
+    let (depth_mm, air_c, why_gross) = match strip_depths(scenario, kept, alternative, plan, go_on)
+    {
+        Ok(depth_mm) => (depth_mm, air_at_moves(scenario, alternative, plan)?, None),
+        Err(SeasonError::Weather(error)) => {
+            (gross_depths(alternative, plan), Vec::new(), Some(error))
+        }
+        Err(error) => return Err(error),
+    };
+    Ok(Worked { first, course, depth_mm, air_c, why_gross })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::schedule::replan::{Happened, Record, SetName, replan};
+    use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
+    use crate::sprinkler::shape::Shape;
+
+    fn asked() -> Scenario {
+        let triangle = || sprinkler(Shape::Triangular, 90.0);
+        let ways = vec![
+            alternative("fixed", &[0.0], triangle()),
+            alternative("moved", &[0.0, 20.0], triangle()),
+        ];
+        scenario(2.0, 2, ways)
+    }
+
+    #[test]
+    fn closed_without_a_record_every_set_is_worked_as_planned() {
+        let asked = asked();
+        let worked = worked(&asked, &LandingStore::default(), 1, None, GO_ON).unwrap();
+        assert_eq!(worked.first, plans(&asked).unwrap()[1]);
+        assert_eq!((&worked.course.plan, &worked.course.numbers[..]), (&worked.first, &[0, 1][..]));
+        assert!(worked.course.standing.is_empty() && worked.notice().is_none());
+        assert_eq!(worked.depth_mm.len(), 2);
+        assert_eq!(worked.air_c.len(), 11);
+    }
+
+    #[test]
+    fn closed_with_a_record_what_it_changed_is_worked_and_the_first_plan_is_kept() {
+        let asked = asked();
+        let moved = &asked.alternatives[1];
+        let first = plans(&asked).unwrap().remove(1);
+        let missed = Happened::Missed(SetName { pass: 0, outlet: 2, is_extra: false });
+        let record = Record { now_h: 48.0, events: vec![missed], ..Record::default() };
+        let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
+        let worked = worked(&asked, &LandingStore::default(), 1, Some(&course), GO_ON).unwrap();
+        assert_eq!((&worked.first, &worked.course), (&first, &course));
+        assert_ne!(worked.course.plan, first);
+        for (depths, pass) in worked.depth_mm.iter().zip(&course.plan.passes) {
+            assert_eq!(depths.len(), pass.sets.len());
+        }
+    }
+
+    #[test]
+    fn closed_an_alternative_that_is_not_there_is_refused() {
+        let found = worked(&asked(), &LandingStore::default(), 2, None, GO_ON);
+        assert_eq!(found, Err(SeasonError::NoAlternatives));
+    }
+}
