@@ -4,6 +4,8 @@ import type { Scenario } from "./scenario";
 
 export interface Problem {
   pointer: string;
+  /** Line of a log; scenarios have none. */
+  line?: number;
   problem: string;
   allowed?: string | null;
   hint?: string | null;
@@ -266,6 +268,19 @@ export interface Ask {
   files?: Record<string, string>;
 }
 
+/** A move sheet; with a log, of the way the log names, the rest of the season planned anew. */
+export interface SheetWish extends Ask {
+  log: string;
+  alarm_min?: number;
+}
+
+/** A move sheet that was made. */
+export interface SheetMade {
+  sheet: string;
+  name: string;
+  warnings: string[];
+}
+
 export interface RunWish extends Ask {
   kind: "season" | "worth" | "search";
   coarser: number;
@@ -293,8 +308,10 @@ export const api = {
     wire(`api/runs/${run}/sets?alternative=${alternative}&pass=${pass}`),
   place: (run: string, x: number, y: number) =>
     json<PlaceHistory>(`api/runs/${run}/place?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}`),
-  /** A move sheet planned anew from a log, packed. */
-  replan: (wish: Ask & { log: string; alarm_min?: number }) => ask("api/sheet", post(wish)).then((answer) => answer.blob()),
+  /** A move sheet, packed. */
+  packSheet: (wish: SheetWish) => ask("api/sheet", post(wish)).then((answer) => answer.blob()),
+  /** A move sheet that the program keeps, to be opened in a tab of its own. */
+  makeSheet: (wish: SheetWish) => json<SheetMade>("api/sheets", post(wish)),
   closer: (run: string, x: number, y: number, span: number) =>
     json<CloserLook>(`api/runs/${run}/closer?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}&span_m=${span.toFixed(3)}`),
   palette: (name: string) => json<[number, number, number][]>(`api/palette?name=${name}`),

@@ -1,0 +1,250 @@
+// The irrigator's move sheet of each way, and anew from a log where something went otherwise.
+
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { api, Gone, Refused, type Ask, type Problem, type SheetMade, type SheetWish } from "../model/api";
+import { at, text } from "../model/scenario";
+import * as store from "../model/store";
+import { offer } from "../setup/file";
+
+/** Longest reminder, minutes: a day. */
+const LONGEST_ALARM_MIN = 1440;
+/** Largest log that is sent, bytes. */
+const MOST_BYTES = 1.5e6;
+
+const LATER = "packed as soon as the minutes for the calendar are right";
+
+const UNDRAWN = "as soon as the season is drawn";
+
+/** Minutes as typed: a number, none, or nothing that makes sense. */
+type Minutes = number | undefined | "wrong";
+
+function minutesOf(typed: string): Minutes {
+  if (typed.trim() === "") return undefined;
+  const minutes = Number(typed);
+  return Number.isInteger(minutes) && minutes >= 0 && minutes <= LONGEST_ALARM_MIN ? minutes : "wrong";
+}
+
+function fileName(way: string): string {
+  const plain = way.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+  return `move-sheet${plain ? `-${plain}` : ""}.zip`;
+}
+
+function InNewTab({ of, href }: { of: string; href: string }): JSX.Element {
+  return (
+    <a href={href} target="_blank" rel="noopener">
+      move sheet to print<span class="unseen"> for {of}, in a new tab</span>
+    </a>
+  );
+}
+
+function SheetLinks({ name, of, query, alarm }: { name: string; of: string; query: string; alarm: Minutes }): JSX.Element {
+  const reminded = typeof alarm === "number" ? `&alarm_min=${alarm}` : "";
+  return (
+    <>
+      <InNewTab of={name} href={`${of}/sheet.html?${query}`} />
+      {", "}
+      {alarm === "wrong" ? (
+        LATER
+      ) : (
+        <a href={`${of}/sheet.zip?${query}${reminded}`} download={fileName(name)}>
+          packed with table, calendar and log<span class="unseen"> for {name}</span>
+        </a>
+      )}
+    </>
+  );
+}
+
+/** Stays in place while there is no run, so that nothing typed or opened is lost by an edit. */
+export function Sheets({ run }: { run: string | undefined }): JSX.Element {
+  const [typed, setTyped] = useState("");
+  const alarm = minutesOf(typed);
+  return (
+    <div class="sheets">
+      <h3>For whoever moves the line</h3>
+      <p class="help">
+        A season calendar and one printed page for each pass: when, at which outlet, where the line stands, how far it is
+        rolled or carried, what to connect, room to tick and note. Packed with it: the same as a table, as a calendar for
+        the phone, and a log to write into what went otherwise.
+      </p>
+      <ul>
+        {store.names.value.map((name, i) => (
+          <li key={i}>
+            <b>{name}</b>: {run ? <SheetLinks name={name} of={`api/runs/${run}`} query={`alternative=${i}`} alarm={alarm} /> : UNDRAWN}
+          </li>
+        ))}
+      </ul>
+      <div class="reckon">
+        <label for="alarm">Calendar reminds before each set by</label>
+        <input
+          id="alarm"
+          type="text"
+          inputMode="numeric"
+          value={typed}
+          aria-describedby="alarm-help"
+          aria-invalid={alarm === "wrong"}
+          onInput={(e) => setTyped(e.currentTarget.value)}
+        />
+        <span>minutes</span>
+        <p id="alarm-help" class={alarm === "wrong" ? "wrongs" : "help"}>
+          {alarm === "wrong" ? `A whole number from 0 to ${LONGEST_ALARM_MIN}.` : "Empty: no reminders."}
+        </p>
+      </div>
+      <Replan alarm={alarm} />
+    </div>
+  );
+}
+
+/** What became of a log. */
+type Outcome =
+  | { kind: "none" }
+  | { kind: "busy"; file: string }
+  | { kind: "made"; file: string; about: Ask; log: string; digest: string | undefined; sheet: SheetMade }
+  | { kind: "refused"; words: string; problems: Problem[] };
+
+function refusal(file: string, error: unknown): Outcome {
+  if (error instanceof Refused && error.problems.length > 0) {
+    // Problems of the scenario are told where its entries are.
+    const isLog = error.problems.some((p) => p.line !== undefined);
+    return isLog
+      ? { kind: "refused", words: `${file} needs correcting:`, problems: error.problems }
+      : { kind: "refused", words: "The entries above need correcting first.", problems: [] };
+  }
+  const words = error instanceof Gone ? "The program does not answer." : error instanceof Error ? error.message : String(error);
+  return { kind: "refused", words, problems: [] };
+}
+
+/** Where in the log, as a person finds it. */
+function place(problem: Problem): string {
+  const event = /^\/events\/(\d+)/.exec(problem.pointer);
+  const within = event ? `event ${Number(event[1]) + 1}` : problem.pointer.slice(1);
+  return [problem.line === undefined ? "" : `line ${problem.line}`, within].filter(Boolean).join(", ");
+}
+
+/** The season did not go as planned: the log brings a sheet for the rest of it. */
+function Replan({ alarm }: { alarm: Minutes }): JSX.Element {
+  const [outcome, setOutcome] = useState<Outcome>({ kind: "none" });
+  const take = async (file: File | undefined): Promise<void> => {
+    if (!file) return;
+    if (file.size > MOST_BYTES) {
+      return setOutcome({ kind: "refused", words: `${file.name} is larger than any log.`, problems: [] });
+    }
+    setOutcome({ kind: "busy", file: file.name });
+    const about = store.asked();
+    const digest = store.check.value?.digest;
+    try {
+      const log = await file.text();
+      setOutcome({ kind: "made", file: file.name, about, log, digest, sheet: await api.makeSheet({ ...about, log }) });
+    } catch (error) {
+      setOutcome(refusal(file.name, error));
+    }
+  };
+  return (
+    <div class="replan">
+      <label for="log-file">Something went otherwise? Open the log you wrote it into</label>{" "}
+      <input
+        id="log-file"
+        type="file"
+        accept=".json,application/json"
+        aria-describedby="log-help"
+        onChange={(e) => {
+          void take(e.currentTarget.files?.[0]);
+          e.currentTarget.value = "";
+        }}
+      />
+      <p class="help" id="log-help">
+        What happened is kept, sets that were missed are caught up as the log says, the rotation stays in order.
+      </p>
+      <LogHelp />
+      <div role="status">
+        {outcome.kind === "busy" && <p>Planning the rest of the season anew from {outcome.file} …</p>}
+        {outcome.kind === "refused" && (
+          <div class="problem">
+            <p>{outcome.words}</p>
+            {outcome.problems.length > 0 && (
+              <ul>
+                {outcome.problems.map((p) => (
+                  <li key={`${p.pointer} ${p.problem}`}>
+                    {[place(p), [p.problem, p.allowed && `allowed: ${p.allowed}`, p.hint].filter(Boolean).join("; ")].filter(Boolean).join(": ")}
+                  </li>
+                ))}
+              </ul>
+            )}
+          </div>
+        )}
+        {outcome.kind === "made" && <Anew made={outcome} alarm={alarm} />}
+      </div>
+    </div>
+  );
+}
+
+/** The sheet planned anew, ready to be taken. */
+function Anew({ made, alarm }: { made: Extract<Outcome, { kind: "made" }>; alarm: Minutes }): JSX.Element {
+  const [problem, setProblem] = useState("");
+  const { sheet, file, about, log } = made;
+  if (made.digest !== store.check.value?.digest) {
+    return <p class="problem">The entries have changed since {file} was opened; open it again.</p>;
+  }
+  const pack = async (): Promise<void> => {
+    const wish: SheetWish = { ...about, log, ...(typeof alarm === "number" ? { alarm_min: alarm } : {}) };
+    try {
+      offer(fileName(`${sheet.name} anew`), await api.packSheet(wish));
+      setProblem("");
+    } catch (error) {
+      setProblem(error instanceof Gone ? "The program does not answer." : String(error instanceof Error ? error.message : error));
+    }
+  };
+  return (
+    <>
+      <p>
+        <b>{sheet.name}</b>, the rest of the season planned anew from {file}:
+      </p>
+      <ul>
+        <li>
+          <InNewTab of={`${sheet.name} anew`} href={`api/sheets/${sheet.sheet}/sheet.html`} />
+        </li>
+        <li>
+          {alarm === "wrong" ? (
+            LATER
+          ) : (
+            <button type="button" class="link" onClick={() => void pack()}>
+              packed with table, calendar and log<span class="unseen"> for {sheet.name} anew</span>
+            </button>
+          )}
+        </li>
+      </ul>
+      {sheet.warnings.map((words) => (
+        <p key={words}>Mind: {words}.</p>
+      ))}
+      {problem && <p class="problem">{problem}</p>}
+    </>
+  );
+}
+
+/** What a log looks like, with a day and a length of this season. */
+function LogHelp(): JSX.Element {
+  const day = /^\d{4}-\d{2}-\d{2}/.exec(text(at(store.scenario.value, ["season", "start"])))?.[0] ?? "2027-05-10";
+  const stood = store.system.value === "us" ? "-20 ft" : "-6 m";
+  return (
+    <details class="more">
+      <summary>How to write the log</summary>
+      <p>
+        <code>log.json</code> lies in the packed sheet; any text editor opens it. Set <code>now</code> to the time up to which
+        you tell, and put what happened between the brackets of <code>events</code>, with a comma between one and the next:
+      </p>
+      <pre tabIndex={0} aria-label="Examples of events">
+        {[
+          `{ "what": "missed", "pass": 1, "outlet": 4 }`,
+          `{ "what": "done", "pass": 1, "outlet": 5, "from": "${day}T07:15", "to": "${day}T18:00" }`,
+          `{ "what": "wrong stop", "pass": 1, "outlet": 6, "stood": "${stood}" }`,
+          `{ "what": "moved by hand", "pass": 1, "outlet": 7, "stood": "0 ${stood.slice(-2).trim()}" }`,
+          `{ "what": "breakdown", "from": "${day}T09:00", "to": "${day}T15:00" }`,
+        ].join(",\n")}
+      </pre>
+      <p>
+        Times are local standard time; <code>stood</code> is how far from its outlet the line really stood, a minus sign for
+        back. Sets that were to start before <code>now</code> and are not told count as done as planned.
+      </p>
+    </details>
+  );
+}
