@@ -223,7 +223,9 @@ function Anew({ made, alarm }: { made: Extract<Outcome, { kind: "made" }>; alarm
 
 /** What a log looks like, with a day and a length of this season. */
 function LogHelp(): JSX.Element {
-  const day = /^\d{4}-\d{2}-\d{2}/.exec(text(at(store.scenario.value, ["season", "start"])))?.[0] ?? "2027-05-10";
+  const start = Date.parse(text(at(store.scenario.value, ["season", "start"])).slice(0, 10));
+  const first = Number.isFinite(start) ? start : Date.parse("2027-05-10");
+  const day = (after: number): string => new Date(first + after * 86_400_000).toISOString().slice(0, 10);
   const stood = store.system.value === "us" ? "-20 ft" : "-6 m";
   return (
     <details class="more">
@@ -234,16 +236,15 @@ function LogHelp(): JSX.Element {
       </p>
       <pre tabIndex={0} aria-label="Examples of events">
         {[
-          `{ "what": "missed", "pass": 1, "outlet": 4 }`,
-          `{ "what": "done", "pass": 1, "outlet": 5, "from": "${day}T07:15", "to": "${day}T18:00" }`,
-          `{ "what": "wrong stop", "pass": 1, "outlet": 6, "stood": "${stood}" }`,
-          `{ "what": "moved by hand", "pass": 1, "outlet": 7, "stood": "0 ${stood.slice(-2).trim()}" }`,
-          `{ "what": "breakdown", "from": "${day}T09:00", "to": "${day}T15:00" }`,
+          `{ "what": "done", "pass": 1, "outlet": 1, "from": "${day(0)}T07:15", "to": "${day(0)}T17:30" }`,
+          `{ "what": "missed", "pass": 1, "outlet": 2 }`,
+          `{ "what": "wrong stop", "pass": 1, "outlet": 3, "stood": "${stood}" }`,
+          `{ "what": "breakdown", "from": "${day(1)}T17:45", "to": "${day(3)}T05:00" }`,
         ].join(",\n")}
       </pre>
       <p>
-        Times are local standard time; <code>stood</code> is how far from its outlet the line really stood, a minus sign for
-        back. Sets that were to start before <code>now</code> and are not told count as done as planned.
+        Times are local standard time; <code>stood</code> is how far from its outlet the line really stood, with a minus sign
+        where that was back; <code>moved by hand</code> is told like <code>wrong stop</code>. Sets that were to start before <code>now</code> and are not told count as done as planned.
       </p>
     </details>
   );

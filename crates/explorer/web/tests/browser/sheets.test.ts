@@ -72,7 +72,7 @@ it("plans the rest anew from a log, to print and packed, as the command does", a
 
 it("tells all that is wrong with a log beside it, each with its place", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
-  const { log } = await smallField(page);
+  const { log, start } = await smallField(page);
   const problems = page.locator(".replan .problem");
   await open(page, { ...log, now: "yesterday", events: [{ what: "lost" }] });
   await expect.poll(() => problems.locator("li").count()).toBe(2);
@@ -89,8 +89,12 @@ it("tells all that is wrong with a log beside it, each with its place", async ()
   await page.getByLabel("Something went otherwise").setInputFiles(path);
   await expect.poll(() => problems.innerText()).toBe("log.json is larger than any log.");
   expect(await page.getByRole("button", { name: ANEW }).count()).toBe(0);
-  // A log mended is taken.
-  await open(page, log);
+  // A log mended is taken, and one that is written as the page shows.
+  await page.getByText("How to write the log").click();
+  const examples = JSON.parse(`[${await page.getByLabel("Examples of events").innerText()}]`) as { what: string }[];
+  expect(examples.map((e) => e.what)).toEqual(["done", "missed", "wrong stop", "breakdown"]);
+  const later = new Date(Date.parse(start) + 3 * 86_400_000).toISOString().slice(0, 10);
+  await open(page, { ...log, now: `${later}T07:00`, events: examples });
   await page.getByRole("button", { name: ANEW }).waitFor();
   expect(await problems.count()).toBe(0);
   // The browser itself notes the refusals.
