@@ -2,6 +2,8 @@
 
 use super::{Found, Run};
 use crate::app::App;
+use crate::display::in_field;
+use evenfall_core::boundary::Boundary;
 use evenfall_core::season::Progress;
 use evenfall_core::verdict::Answer;
 use evenfall_core::worth::{self, Terms, Worth, WorthError};
@@ -155,7 +157,7 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         pool.install(|| worth::watch(scenario, agronomy, &terms, &app.kept, &go_on, &mut so_far));
     let worth = worth.map_err(|error: WorthError| error.to_string())?;
     let told = worth_told(scenario, &worth, &terms, run.units()).map_err(|e| e.to_string())?;
-    let summary = summary(told, &worth);
+    let summary = summary(told, &worth, scenario.field.boundary.as_ref());
     Ok(Found::Worth(Box::new(WorthFound { worth, terms, summary })))
 }
 
@@ -186,7 +188,7 @@ fn word(answer: Answer) -> &'static str {
     }
 }
 
-fn summary(told: WorthTold, worth: &Worth) -> WorthSummary {
+fn summary(told: WorthTold, worth: &Worth, boundary: Option<&Boundary>) -> WorthSummary {
     let WorthTold { answer, verdicts, table, area_word } = told;
     let maps = &worth.seasons.maps;
     let mut table = table.into_iter();
@@ -199,8 +201,10 @@ fn summary(told: WorthTold, worth: &Worth) -> WorthSummary {
         maps: vec!["yield", "percolation"],
         seasons: worth.seasons.finished(),
         area_word,
-        yield_scale: range(maps.iter().flat_map(|map| map.yield_fraction.iter().copied())),
-        percolation_scale_mm: range(maps.iter().flat_map(|map| map.percolation_mm.iter().copied())),
+        yield_scale: range(maps.iter().flat_map(|map| in_field(&map.yield_fraction, boundary))),
+        percolation_scale_mm: range(
+            maps.iter().flat_map(|map| in_field(&map.percolation_mm, boundary)),
+        ),
     }
 }
 

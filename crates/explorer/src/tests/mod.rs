@@ -1,6 +1,7 @@
 //! The whole interface, asked as a browser asks it, but without a socket.
 
 mod answers;
+mod boundary;
 mod connections;
 mod fuzz;
 mod helpers;

@@ -1,0 +1,120 @@
+//! A field with an edge: its maps, colours and digits.
+
+use super::helpers::{finished, get, server, small};
+use evenfall_core::season::{self, AlternativeOutcome};
+use evenfall_figures::{UnitSystem, map_range_mm, season_headline};
+use evenfall_scenario::resolve;
+use serde_json::{Value, json};
+
+/// Feet from the corner: the far right quarter is cut off, and a square is left out.
+const EDGE: &str = r#"{ "type": "Polygon", "coordinates": [
+    [[0, 0], [400, 0], [400, 180], [200, 180], [200, 360], [0, 360], [0, 0]],
+    [[40, 40], [80, 40], [80, 80], [40, 80], [40, 40]]
+] }"#;
+
+/// The evenly watered middle alone.
+const MIDDLE: &str = r#"{ "type": "Polygon", "coordinates": [
+    [[100, 100], [300, 100], [300, 260], [100, 260], [100, 100]]
+] }"#;
+
+/// Cells along and across on the scenario's own grid of 5 ft.
+const CELLS: (usize, usize) = (80, 72);
+
+fn bounded() -> Value {
+    let mut field = small();
+    field["field"]["boundary"] = json!({ "file": "edge.geojson", "coordinates": "ft" });
+    field
+}
+
+fn asked(rest: &Value) -> Value {
+    let mut asked = json!({ "scenario": bounded(), "files": { "edge.geojson": EDGE } });
+    for (key, value) in rest.as_object().unwrap() {
+        asked[key] = value.clone();
+    }
+    asked
+}
+
+/// Whether the centre of a shown cell of `feet` a side is the field's.
+fn is_inside(row: usize, column: usize, feet: f64) -> bool {
+    let (x, y) = ((column as f64 + 0.5) * feet, (row as f64 + 0.5) * feet);
+    let in_hole = (40.0..80.0).contains(&x) && (40.0..80.0).contains(&y);
+    (y < 180.0 || x < 200.0) && !in_hole
+}
+
+#[tokio::test]
+async fn passes_deviations_and_sets_have_no_value_beyond_the_edge() {
+    let server = server();
+    let (run, _) = finished(&server, &asked(&json!({ "kind": "season" }))).await;
+    let (columns, rows) = CELLS;
+    for what in ["pass", "cumulative", "deviation"] {
+        let path = format!("/api/runs/{run}/grid?alternative=1&what={what}&pass=2");
+        let values = get(&server, &path).await.expect(200).floats();
+        assert_eq!(values.len(), columns * rows);
+        for (at, value) in values.iter().enumerate() {
+            let inside = is_inside(at / columns, at % columns, 5.0);
+            assert_eq!(value.is_nan(), !inside, "{what} at {at}: {value}");
+        }
+    }
+    // The sets of a pass add up to it inside, and are nothing beyond.
+    let sets = get(&server, &format!("/api/runs/{run}/sets?alternative=1&pass=0")).await;
+    let sets = sets.expect(200).body;
+    let int = |at: usize| i32::from_le_bytes(sets[at..at + 4].try_into().unwrap()) as usize;
+    let (first, wet) = (int(0), int(4));
+    assert!(wet > 5);
+    for cell in 0..wet * columns {
+        let at = 8 + 4 * cell;
+        let depth = f32::from_le_bytes(sets[at..at + 4].try_into().unwrap());
+        let inside = is_inside(first + cell / columns, cell % columns, 5.0);
+        assert_eq!(depth.is_nan(), !inside, "{cell}");
+    }
+}
+
+#[tokio::test]
+async fn a_worth_maps_the_field_alone() {
+    let server = server();
+    let mut wish = asked(&json!({ "kind": "worth", "coarser": 4, "seasons": 3 }));
+    wish["files"] = json!({ "edge.geojson": MIDDLE });
+    let (run, told) = finished(&server, &wish).await;
+    let is_inside = |row: usize, column: usize| (5..13).contains(&row) && (5..15).contains(&column);
+    for (what, scale) in [("yield", "yield_scale"), ("percolation", "percolation_scale_mm")] {
+        let mut ends = [f32::INFINITY, f32::NEG_INFINITY];
+        for alternative in 0..3 {
+            let path = format!("/api/runs/{run}/grid?alternative={alternative}&what={what}");
+            let values = get(&server, &path).await.expect(200).floats();
+            assert_eq!(values.len(), 20 * 18);
+            for (at, value) in values.iter().enumerate() {
+                assert_eq!(value.is_nan(), !is_inside(at / 20, at % 20), "{what} at {at}");
+                if !value.is_nan() {
+                    ends = [ends[0].min(*value), ends[1].max(*value)];
+                }
+            }
+        }
+        // The ends of the colours are those of what is shown, not of the ground beyond.
+        let told = &told["summary"][scale];
+        for (end, at) in ends.iter().zip(0..) {
+            let scale = told[at].as_f64().unwrap();
+            assert!((f64::from(*end) - scale).abs() < 1e-4 * scale.max(1.0), "{told} {ends:?}");
+        }
+    }
+}
+
+#[tokio::test]
+async fn regress_a_field_with_an_edge_has_the_digits_and_colours_of_the_plain_run() {
+    let mut wish = asked(&json!({ "kind": "season" }));
+    wish["files"] = json!({ "edge.geojson": MIDDLE });
+    let (_, told) = finished(&server(), &wish).await;
+    let load = |_: &str| Ok(MIDDLE.as_bytes().to_vec());
+    let resolved = resolve(&bounded().to_string(), &load).unwrap();
+    let outcome = season::run(&resolved.scenario, &|_| true).unwrap();
+    let printed = season_headline(&resolved.scenario, &outcome);
+    assert_eq!(told["summary"]["printed"], json!(printed));
+    assert_eq!(told["digest"], json!(resolved.digest));
+    // Colours are for what lies inside; the ground beyond would stretch them.
+    let whole = resolved.scenario.field.whole();
+    let depths = || outcome.alternatives.iter().map(AlternativeOutcome::season_depth_mm);
+    let inside: Vec<f64> = depths().flat_map(|grid| whole.of(grid).into_iter()).collect();
+    let scale = map_range_mm(inside.iter().copied(), UnitSystem::Us);
+    assert_eq!(told["summary"]["depth_scale_mm"], json!(scale));
+    let all: Vec<f64> = depths().flat_map(|grid| grid.iter().copied()).collect();
+    assert_ne!(scale, map_range_mm(all.iter().copied(), UnitSystem::Us));
+}
