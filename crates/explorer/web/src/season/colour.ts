@@ -9,7 +9,11 @@ export interface Scale {
   table: "depth" | "deviation";
 }
 
-/** 256 colours as packed pixels; the last is for cells without a value. */
+const BLANK = 255;
+const STEPS = 254;
+
+/** 256 colours as packed pixels; the last is for cells without a value: none, so that what lies under
+ * the map is seen there and no grey is taken for a depth. */
 export const tables = signal<Record<string, Uint32Array>>({});
 
 function packed(triples: unknown): Uint32Array {
@@ -19,6 +23,7 @@ function packed(triples: unknown): Uint32Array {
     const [r = 0, g = 0, b = 0] = flat.slice(3 * i, 3 * i + 3);
     pixels[i] = (255 << 24) | (b << 16) | (g << 8) | r;
   }
+  pixels[BLANK] = 0;
   return pixels;
 }
 
@@ -30,9 +35,6 @@ export async function loadTables(): Promise<void> {
 
 /** The pixels of each canvas, kept so that playing makes no garbage. */
 const images = new WeakMap<HTMLCanvasElement, ImageData>();
-
-const BLANK = 255;
-const STEPS = 254;
 
 /** Paints a field; the picture's upper side is where y is largest. */
 export function paint(canvas: HTMLCanvasElement, values: Float32Array, columns: number, scale: Scale): void {

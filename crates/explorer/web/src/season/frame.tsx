@@ -79,7 +79,7 @@ export function MapFrame({ index, kind, canvas, columns, rows }: Props): JSX.Ele
         <b>{name}</b> <span>{kind}</span>
       </figcaption>
       <div
-        class="map-ground"
+        class={`map-ground${field && field.boundary.length > 0 ? " beyond-edge" : ""}`}
         role="application"
         aria-roledescription="map"
         aria-label={`${name}, ${kind.toLowerCase()}. Arrow keys ask about a place, with shift in finer steps.`}

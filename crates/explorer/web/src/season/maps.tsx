@@ -42,6 +42,8 @@ export function Legend({ scale, unit, tell }: { scale: Scale; unit: string; tell
   );
 }
 
+const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
+
 /** Cells between the edge and the interior: one outlet spacing. */
 function marginOf(index: number, cell: number): number {
   const outlets = store.layout.value?.alternatives[index]?.outlets_y_m ?? [];
@@ -79,7 +81,7 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
       put(soFar.current, depths.soFar, shown.summary.depth_scale_mm, told?.cumulative_mean_mm);
       put(alone.current, depths.alone, shown.summary.pass_scale_mm, told?.mean_mm);
     };
-    const stage = new Stage(shown.run, index, columns, rows, () => {
+    const stage = new Stage(shown.run, index, columns, rows, hasEdge, () => {
       if (frame === 0) frame = requestAnimationFrame(draw);
     });
     const stop = effect(() => {
@@ -151,6 +153,11 @@ export function Maps(): JSX.Element | null {
         ))}
       </div>
       <div class="legends">
+        {hasEdge() && (
+          <span class="legend-beyond">
+            <span class="swatch beyond-edge" aria-hidden="true" /> beyond the field’s edge: in no figure
+          </span>
+        )}
         {show === "deviation" && <Legend scale={DEVIATION} unit="% from the mean of the interior" tell={percent} />}
         {show === "depth" && store.maps.value !== "pass" && (
           <Legend scale={{ low: whole[0], high: whole[1], table: "depth" }} unit={`${depthWord()} so far`} tell={water} />
