@@ -114,7 +114,7 @@ pub(crate) async fn replanned(
     app.quickly(move |app, awaited| {
         let ReplanAsked { scenario, files, log: log_text, alarm_min } = asked;
         let ask = Ask { scenario, files };
-        let resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
+        let resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
         let log = read_log(&log_text, &resolved.scenario).map_err(|found| Fail::log(&found))?;
         let asked = SheetAsked { alternative: log.alternative, alarm_min };
         let text = ask.text();

@@ -96,6 +96,6 @@ async fn a_log_is_kept_and_the_rest_planned_anew() {
     let mut bad = ask(first["log.json"].clone());
     bad["scenario"]["field"]["cell"] = json!("2 psi");
     post(&server, "/api/sheet", &bad).await.refused(422, "scenario has problems");
-    let long = ask("x".repeat(3 << 20));
-    post(&server, "/api/sheet", &long).await.refused(413, "over 2 MB");
+    let long = ask("x".repeat(crate::limits::BODY_BYTES));
+    post(&server, "/api/sheet", &long).await.refused(413, "over 8 MB");
 }

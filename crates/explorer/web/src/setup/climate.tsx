@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { at, type Json, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, idOf, problemsAt, QuantityEntry } from "./entry";
-import { FileEntry } from "./named_file";
+import { FileEntry, guessLayout } from "./named_file";
 import { MonthRows, RainRows } from "./rows";
 
 interface Choice {
@@ -73,7 +73,7 @@ function Days({ path }: { path: Path }): JSX.Element {
   const isOwn = at(store.scenario.value, [...path, "file"]) !== undefined;
   return (
     <>
-      <FileEntry path={path} label="File of days" help="A plain table of days; without a file the column of the wind’s own record counts." />
+      <FileEntry path={path} label="File of days" help="A plain table of days with a column of dates." none="None: the column of the wind’s own record counts." />
       {isOwn && (
         <button type="button" onClick={() => store.edit([...path, "file"], undefined)}>
           Take the wind’s record
@@ -86,7 +86,8 @@ function Days({ path }: { path: Path }): JSX.Element {
 
 function Computed({ path }: { path: Path }): JSX.Element {
   const weather = [...path, "weather"];
-  const isOwn = at(store.scenario.value, weather) !== undefined;
+  const here = (at(store.scenario.value, weather) ?? {}) as Scenario;
+  const isOwn = here.file !== undefined;
   return (
     <>
       <ChoiceEntry path={[...path, "method"]} label="Method" isOptional none="by what the record has" />
@@ -96,8 +97,9 @@ function Computed({ path }: { path: Path }): JSX.Element {
       <FileEntry
         path={weather}
         label="Record of another station"
-        help="Without it the wind’s own record is used."
-        fresh={(name) => ({ file: name, layout: "csv" })}
+        help="Hours of temperature, and where it has them humidity, wind and sun."
+        none="None: the wind’s own record is used."
+        fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
       />
       {isOwn && (
         <>

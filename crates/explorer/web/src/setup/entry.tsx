@@ -4,7 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, pointer, text, type Path } from "../model/scenario";
 import { rangeIn, tell, type Told } from "../model/schema";
-import { convert, numberOf, short, split, unitFor, unitsLike } from "../model/units";
+import { split, toUnit, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
 
@@ -97,9 +97,10 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
     store.edit(path, composed === "" ? undefined : composed);
   };
   const changeUnit = (unit: string): void => {
-    const turned = convert(numberOf(live.number), live.unit, unit);
-    const number = turned !== null && Number.isFinite(turned) ? short(turned) : live.number;
-    change({ number, unit });
+    const before = compose(live);
+    const told = toUnit(before, unit);
+    // What cannot be converted (another kind, no number yet) keeps its number as it was typed.
+    change(told === before ? { number: live.number, unit } : split(told));
   };
   const alike = unitsLike(live.unit, system);
   const units = [...new Set([...(alike.includes(live.unit) ? [] : [live.unit]), ...alike, ...moreUnits])];

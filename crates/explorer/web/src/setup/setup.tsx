@@ -4,8 +4,8 @@ import type { ComponentType, JSX } from "preact";
 import { useState } from "preact/hooks";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
-import { FilesWanted } from "./file";
 import { CareEntries } from "./care";
+import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
 import * as precis from "./precis";
@@ -118,6 +118,7 @@ export function SetUp(): JSX.Element {
           </ul>
         </details>
       )}
+      <FilesKept />
     </div>
   );
 }

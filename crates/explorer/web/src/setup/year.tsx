@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { at, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
-import { FileEntry } from "./named_file";
+import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
 import { Ways, type Way } from "./ways";
 
@@ -32,7 +32,7 @@ const WIND_WAYS: Way[] = [
   }),
 ];
 
-const RECORD = windWay("Hourly record", "record", { file: "weather.csv", layout: "tmy3" });
+const RECORD = windWay("Hourly record", "record", { file: "", layout: "csv" });
 
 export function WindEntries(): JSX.Element {
   return (
@@ -63,9 +63,15 @@ export function WindEntries(): JSX.Element {
 
 function RecordEntries(): JSX.Element {
   const path = ["wind", "record"] as const;
+  const here = (at(store.scenario.value, path) ?? {}) as Scenario;
   return (
     <>
-      <FileEntry path={path} label="Weather file" help="Hours of wind, temperature and humidity, as a plain table or in the standard layout." />
+      <FileEntry
+        path={path}
+        label="Weather file"
+        help="Hours of wind, temperature and humidity: a plain table with units in its head, or the standard TMY3 layout."
+        fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
+      />
       <ChoiceEntry path={[...path, "layout"]} label="Layout of the file" />
       <QuantityEntry path={[...path, "height"]} label="Anemometer above ground" isOptional />
       <QuantityEntry path={[...path, "longest_gap"]} label="Longest gap to bridge" isOptional />
