@@ -8,6 +8,7 @@
 //! replaces another cancels it at once if it is under way; a finished one is kept until its
 //! replacement is done, so that the page is never without a picture.
 
+mod closer;
 mod events;
 mod grids;
 mod place;
@@ -18,6 +19,7 @@ mod store;
 mod summary;
 mod worth;
 
+pub(crate) use closer::{__path_closer, closer};
 pub(crate) use events::{__path_events, events};
 pub(crate) use grids::{__path_grid, __path_sets, grid, sets};
 pub(crate) use place::{__path_place, place};

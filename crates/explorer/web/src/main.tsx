@@ -35,6 +35,7 @@ async function takeGiven(given: Start, wanted?: Record<string, string>): Promise
 
 async function firstScenario(packed: string, files: Record<string, string>): Promise<Scenario> {
   const given = await api.start();
+  store.cautions.value = given.cautions;
   if (packed) {
     const unpacked = await unpack(packed);
     if (unpacked) {

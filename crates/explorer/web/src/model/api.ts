@@ -156,6 +156,15 @@ export interface RunState<S> {
   problem?: string;
 }
 
+/** The season's water around one place; null beyond the field's edge. */
+export interface CloserLook {
+  columns: number;
+  rows: number;
+  cell_m: number;
+  corner_m: [number, number];
+  depths_mm: (number | null)[][];
+}
+
 export interface SearchSummary {
   answer: string[];
   tried: string[];
@@ -239,6 +248,8 @@ export interface Start {
   scenario: Scenario | null;
   from_command_line: boolean;
   files: string[];
+  /** What can hurt somebody at this work, and what to do. */
+  cautions: [string, string][];
 }
 
 /** A scenario and the texts of the files that it names. */
@@ -278,5 +289,7 @@ export const api = {
     json<PlaceHistory>(`api/runs/${run}/place?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}`),
   /** A move sheet planned anew from a log, packed. */
   replan: (wish: Ask & { log: string; alarm_min?: number }) => ask("api/sheet", post(wish)).then((answer) => answer.blob()),
+  closer: (run: string, x: number, y: number, span: number) =>
+    json<CloserLook>(`api/runs/${run}/closer?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}&span_m=${span.toFixed(3)}`),
   palette: (name: string) => json<[number, number, number][]>(`api/palette?name=${name}`),
 };

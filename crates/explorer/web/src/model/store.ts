@@ -43,6 +43,9 @@ export function asked(): Ask {
   return { scenario: scenario.value, files: Object.fromEntries(sent) };
 }
 
+/** What can hurt somebody at this work, and what to do. */
+export const cautions = signal<[string, string][]>([]);
+
 /** Announced to who cannot see it, and shown at the foot for a while. */
 export const notice = signal("");
 

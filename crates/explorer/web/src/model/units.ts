@@ -84,8 +84,9 @@ const UNITS: Record<string, Unit> = {
   "per h": both("money per time", 1),
 };
 
-/** Other spellings that a file may have. */
+/** Other spellings: those that a file may have, and some that people type. */
 const SPELT: Record<string, string> = {
+  "\u2032": "ft", "\u2033": "in", hrs: "h", mins: "min", GPM: "gpm", PSI: "psi", MPH: "mph",
   "'": "ft", foot: "ft", feet: "ft", '"': "in", inch: "in", inches: "in", yard: "yd", yards: "yd", mile: "mi", miles: "mi",
   metre: "m", metres: "m", meter: "m", meters: "m", "mi/h": "mph", kmh: "km/h", knot: "kn", knots: "kn", kt: "kn", fps: "ft/s",
   "gal/min": "gpm", "l/s": "L/s", "l/min": "L/min", "m^3/h": "m3/h", "m³/h": "m3/h", iph: "in/h", "in/day": "in/d", "mm/day": "mm/d",
@@ -114,6 +115,15 @@ export function split(text: string): Quantity {
   const alone = text.trim();
   if (!found) return unitOf(alone) ? { number: "", unit: alone } : { number: alone, unit: "" };
   return { number: found[1] ?? "", unit: (found[2] ?? "").trim().replace(/\s+/g, " ") };
+}
+
+/** What was typed into a field for a number: a unit that came along is taken apart from it, and
+ * commas between thousands are left out. */
+export function typed(text: string): Quantity {
+  const plain = text.trim().replace(/^([-+\u2212]?\d{1,3}(?:,\d{3})+)(?!\d)/, (number) => number.replace(/,/g, ""));
+  const { number, unit } = split(plain);
+  const known = SPELT[unit] ?? (UNITS[unit] ? unit : "");
+  return known ? { number, unit: known } : { number: plain, unit: "" };
 }
 
 /** The number that a text like "7.5", "5/32" or "1 1/2" stands for. */

@@ -18,7 +18,7 @@ export const SHOWS: { key: string; label: string; needsWorth: boolean }[] = [
   { key: "percolation", label: "Percolation", needsWorth: true },
 ];
 
-const DEVIATION: Scale = { low: -0.5, high: 0.5, table: "deviation" };
+export const DEVIATION: Scale = { low: -0.5, high: 0.5, table: "deviation" };
 
 /** A strip of colours with its ends, middle and unit. */
 export function Legend({ scale, unit, tell }: { scale: Scale; unit: string; tell: (v: number) => string }): JSX.Element {
@@ -42,7 +42,8 @@ export function Legend({ scale, unit, tell }: { scale: Scale; unit: string; tell
   );
 }
 
-const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
+/** Whether the field has an edge within its rectangle. */
+export const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
 
 /** Cells between the edge and the interior: one outlet spacing. */
 function marginOf(index: number, cell: number): number {

@@ -4,7 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, pointer, text, type Path } from "../model/scenario";
 import { rangeIn, tell, type Told } from "../model/schema";
-import { split, toUnit, unitFor, unitsLike } from "../model/units";
+import { split, toUnit, typed, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
 
@@ -102,6 +102,11 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
     // What cannot be converted (another kind, no number yet) keeps its number as it was typed.
     change(told === before ? { number: live.number, unit } : split(told));
   };
+  /** A unit typed along with the number is taken, once the field is left. */
+  const settle = (): void => {
+    const { number, unit } = typed(live.number);
+    if (unit || number !== live.number.trim()) change({ number, unit: unit || live.unit });
+  };
   const alike = unitsLike(live.unit, system);
   const units = [...new Set([...(alike.includes(live.unit) ? [] : [live.unit]), ...alike, ...moreUnits])];
   return (
@@ -115,6 +120,7 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
             autoComplete="off"
             value={live.number}
             onInput={(e) => change({ number: e.currentTarget.value, unit: live.unit })}
+            onBlur={settle}
           />
           {units.length > 1 ? (
             <select
