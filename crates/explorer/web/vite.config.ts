@@ -51,7 +51,7 @@ export default defineConfig({
   },
   test: {
     // Times are taken only when asked for: `npm run measure`.
-    include: process.env.EVENFALL_MEASURE ? ["tests/measure.ts"] : ["tests/**/*.test.ts"],
+    include: process.env.EVENFALL_MEASURE ? ["tests/measure.ts"] : ["tests/**/*.test.{ts,tsx}"],
     testTimeout: 180_000,
     hookTimeout: 120_000,
     fileParallelism: false,

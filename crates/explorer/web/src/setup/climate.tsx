@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, type Json, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, idOf, problemsAt, QuantityEntry } from "./entry";
+import { ChoiceEntry, idOf, problemsAt, QuantityEntry, TickEntry, Wrongs } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
 import { MonthRows, RainRows } from "./rows";
 
@@ -44,11 +44,7 @@ function Forms({ path, legend, choices }: { path: Path; legend: string; choices:
           </label>
         ))}
       </div>
-      <div class="wrongs">
-        {wrongs.map((p) => (
-          <p key={p.problem}>{[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}</p>
-        ))}
-      </div>
+      <Wrongs problems={wrongs} />
     </fieldset>
   );
 }
@@ -87,7 +83,7 @@ function Days({ path }: { path: Path }): JSX.Element {
 function Computed({ path }: { path: Path }): JSX.Element {
   const weather = [...path, "weather"];
   const here = (at(store.scenario.value, weather) ?? {}) as Scenario;
-  const isOwn = here.file !== undefined;
+  const isThere = Object.keys(here).length > 0;
   return (
     <>
       <ChoiceEntry path={[...path, "method"]} label="Method" isOptional none="by what the record has" />
@@ -101,11 +97,12 @@ function Computed({ path }: { path: Path }): JSX.Element {
         none="None: the wind’s own record is used."
         fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
       />
-      {isOwn && (
+      {isThere && (
         <>
           <ChoiceEntry path={[...weather, "layout"]} label="Its layout" />
           <QuantityEntry path={[...weather, "height"]} label="Its anemometer above ground" isOptional />
           <QuantityEntry path={[...weather, "longest_gap"]} label="Its longest gap to bridge" isOptional />
+          <TickEntry path={[...weather, "typical_year"]} label="It stands for any year" />
           <button type="button" onClick={() => store.edit(weather, undefined)}>
             Take the wind’s record
           </button>

@@ -15,6 +15,9 @@ export function problemsAt(path: Path): Problem[] {
   return all.filter((p) => p.pointer === here || p.pointer.startsWith(`${here}/`));
 }
 
+/** What is wrong with a section as a whole, not with one of its entries. */
+export const problemsOf = (path: Path): Problem[] => problemsAt(path).filter((p) => p.pointer === pointer(path));
+
 /** An id that a link in the list of problems can lead to. */
 export const idOf = (path: Path): string => `entry${pointer(path).replace(/\//g, "-")}`;
 
@@ -57,13 +60,7 @@ export function Frame(props: FrameProps): JSX.Element {
       <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>
         {parts.filter(Boolean).join(" ")}
       </p>
-      <div id={`${id}-wrong`} class="wrongs">
-        {problems.map((p) => (
-          <p key={p.problem}>
-            {[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}
-          </p>
-        ))}
-      </div>
+      <Wrongs id={`${id}-wrong`} problems={problems} />
     </div>
   );
 }
@@ -167,6 +164,43 @@ export function NumberEntry(props: EntryProps): JSX.Element {
         />
       )}
     </Frame>
+  );
+}
+
+/** Something that is so or is not; left out where it is not. */
+export function TickEntry({ path, label, help }: { path: Path; label: string; help?: string }): JSX.Element {
+  const told = tell(store.schema.value, path);
+  const id = idOf(path);
+  const problems = problemsAt(path);
+  const words = help ?? told.words;
+  return (
+    <div class={`tick${problems.length > 0 ? " wrong" : ""}`}>
+      <label class="choice">
+        <input
+          id={id}
+          type="checkbox"
+          aria-describedby={`${id}-help ${id}-wrong`}
+          checked={at(store.scenario.value, path) === true}
+          onChange={(e) => store.edit(path, e.currentTarget.checked || undefined)}
+        />
+        {label}
+      </label>
+      <p class="help" id={`${id}-help`}>
+        {words && !/[.;:!?]$/.test(words) ? `${words}.` : words}
+      </p>
+      <Wrongs id={`${id}-wrong`} problems={problems} />
+    </div>
+  );
+}
+
+/** What is wrong, in sentences. */
+export function Wrongs({ id, problems }: { id?: string; problems: Problem[] }): JSX.Element {
+  return (
+    <div id={id} class="wrongs">
+      {problems.map((p) => (
+        <p key={p.pointer + p.problem}>{[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}</p>
+      ))}
+    </div>
   );
 }
 

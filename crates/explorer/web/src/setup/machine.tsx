@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, text, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
+import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
 import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
 import { LegRows } from "./rows";
@@ -16,14 +16,7 @@ export function FieldEntries(): JSX.Element {
     <>
       <TextEntry path={["title"]} label="Name of this comparison" />
       <TextEntry path={["question"]} label="What you want to know" isOptional />
-      <label class="choice">
-        <input
-          type="checkbox"
-          checked={store.scenario.value.invented === true}
-          onChange={(e) => store.edit(["invented"], e.currentTarget.checked || undefined)}
-        />
-        This field is made up; the report then says so
-      </label>
+      <TickEntry path={["invented"]} label="This field is made up" />
       <QuantityEntry path={["field", "length_along_pipe"]} label="Field along the pipe" />
       <QuantityEntry path={["field", "width_across"]} label="Field across the pipe" />
       <QuantityEntry path={["field", "travel_bearing"]} label="Way the lateral travels" />
@@ -121,6 +114,9 @@ function Jet({ base, index, count }: { base: Path; index: number; count: number 
             <QuantityEntry path={[...path, throws]} label={throws === "radius" ? "Radius of throw" : "Wetted diameter"} />
           )}
           <QuantityEntry path={[...path, "discharge"]} label="Discharge" isOptional={key !== "shape"} />
+          {(count > 1 || jet.trajectory !== undefined) && (
+            <QuantityEntry path={[...path, "trajectory"]} label="This jet above the horizontal" isOptional />
+          )}
           {count > 1 && (
             <button type="button" onClick={() => store.edit(path, undefined)}>
               Remove jet {index + 1}

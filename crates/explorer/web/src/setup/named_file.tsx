@@ -6,7 +6,7 @@ import { base, read, sizeText, Unfit } from "../model/packed";
 import { at, text, type Json, type Path } from "../model/scenario";
 import { isAtHand, isKeeping, keepFiles } from "../model/shelf";
 import * as store from "../model/store";
-import { ChoiceEntry, idOf, problemsAt } from "./entry";
+import { ChoiceEntry, idOf, problemsAt, problemsOf, Wrongs } from "./entry";
 
 /** Takes a chosen file under the name that a scenario uses for it; its own where none is given. */
 export async function openAs(name: string | null, file: File | undefined): Promise<[string, string] | null> {
@@ -89,11 +89,7 @@ export function FileEntry({ path, label, help, none = "No file yet.", fresh }: P
       <p class="help" id={`${id}-help`}>
         {help}
       </p>
-      <div id={`${id}-wrong`} class="wrongs">
-        {problems.map((p) => (
-          <p key={p.problem}>{[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}</p>
-        ))}
-      </div>
+      <Wrongs id={`${id}-wrong`} problems={problems} />
     </div>
   );
 }
@@ -126,6 +122,7 @@ export function BoundaryEntries(): JSX.Element {
       {isThere && (
         <>
           <ChoiceEntry path={[...path, "coordinates"]} label="Its numbers are" />
+          <Wrongs problems={problemsOf(path)} />
           <button type="button" onClick={() => store.edit(path, undefined)}>
             Take the whole rectangle again
           </button>

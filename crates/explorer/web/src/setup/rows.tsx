@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, pointer, put, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
-import { QuantityEntry, TextEntry } from "./entry";
+import { problemsOf, QuantityEntry, TextEntry, Wrongs } from "./entry";
 
 const lengthOf = (path: Path): number => {
   const list = at(store.scenario.value, path);
@@ -48,10 +48,42 @@ export function LegRows({ path }: { path: Path }): JSX.Element {
           </button>
         </div>
       ))}
+      <Wrongs problems={columns.flatMap(([key]) => problemsOf([...path, key]))} />
       <button type="button" onClick={add}>
         Add a row
       </button>
     </div>
+  );
+}
+
+/** Heights of the ground along the pipe. */
+export function HeightRows({ path }: { path: Path }): JSX.Element {
+  const count = lengthOf(path);
+  const isUs = store.system.value === "us";
+  const add = (): void => {
+    const last = lastOf(path) as { place?: string } | undefined;
+    const place = last?.place ?? (isUs ? "0 ft" : "0 m");
+    store.edit([...path, count], { place, height: isUs ? "0 ft" : "0 m" });
+  };
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
+  return (
+    <fieldset class="rows">
+      <legend>Heights of the ground along the pipe</legend>
+      <p class="help">In place of an even rise: places from the field’s edge on, and how high the ground lies there.</p>
+      {Array.from({ length: count }, (_, i) => (
+        <div class="row" key={i}>
+          <QuantityEntry path={[...path, i, "place"]} label={`Place ${i + 1}`} isBare />
+          <QuantityEntry path={[...path, i, "height"]} label={`Height ${i + 1}`} isBare />
+          <button type="button" class="small" aria-label={`Remove height ${i + 1}`} onClick={() => remove(i)}>
+            ×
+          </button>
+        </div>
+      ))}
+      <Wrongs problems={problemsOf(path)} />
+      <button type="button" onClick={add}>
+        Add a height
+      </button>
+    </fieldset>
   );
 }
 
@@ -79,6 +111,7 @@ export function RainRows({ path }: { path: Path }): JSX.Element {
           </button>
         </div>
       ))}
+      <Wrongs problems={problemsOf(path)} />
       <button type="button" onClick={add}>
         Add a day
       </button>

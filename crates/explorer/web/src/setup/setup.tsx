@@ -20,7 +20,7 @@ interface Group {
   Entries: ComponentType;
 }
 
-const GROUPS: Group[] = [
+export const GROUPS: Group[] = [
   { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/invented", "/field", "/lateral"], Entries: FieldEntries },
   { id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, owns: ["/wheel", "/outlets"], Entries: WheelEntries },
   { id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, owns: ["/sprinkler", "/losses"], Entries: SprinklerEntries },

@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
+import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
 import { Ways, type Way } from "./ways";
@@ -75,14 +75,7 @@ function RecordEntries(): JSX.Element {
       <ChoiceEntry path={[...path, "layout"]} label="Layout of the file" />
       <QuantityEntry path={[...path, "height"]} label="Anemometer above ground" isOptional />
       <QuantityEntry path={[...path, "longest_gap"]} label="Longest gap to bridge" isOptional />
-      <label class="choice">
-        <input
-          type="checkbox"
-          checked={at(store.scenario.value, [...path, "typical_year"]) === true}
-          onChange={(e) => store.edit([...path, "typical_year"], e.currentTarget.checked || undefined)}
-        />
-        It stands for any year, whatever its dates
-      </label>
+      <TickEntry path={[...path, "typical_year"]} label="It stands for any year" />
     </>
   );
 }

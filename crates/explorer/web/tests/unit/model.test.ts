@@ -48,6 +48,9 @@ describe("the schema", () => {
     expect(rangeIn(tell(schema, ["losses", "fraction"]), "%")).toMatch(/^0 to \d+ %$/);
     expect(tell(schema, ["worth", "prices", "labour"]).words).toBe("Price of labour.");
     expect(rangeIn(tell(schema, ["worth", "prices", "labour_per_move"]), "min")).toMatch(/^0 to \d+ min$/);
+    // A precision is money by area or a share: the range is of the kind that is entered.
+    expect(rangeIn(tell(schema, ["worth", "precision"]), "per ac")).toMatch(/^from 0\.0004\d* per ac up$/);
+    expect(rangeIn(tell(schema, ["worth", "precision"]), "%")).toBe("0.001 to 50 %");
     expect(tell(schema, ["soil", "texture"]).choices).toContain("silt loam");
   });
 
