@@ -217,11 +217,28 @@ export function toSystem(text: string, system: System): string {
 /** Keys whose text is words, not a quantity. */
 const WORDS = new Set(["title", "question", "name", "file", "start", "until", "planted", "date", "currency"]);
 
-/** A whole scenario with every quantity in the wanted system; nothing else changes. */
-export function allToSystem(value: unknown, system: System, key = ""): unknown {
-  if (typeof value === "string") return WORDS.has(key) ? value : toSystem(value, system);
-  if (Array.isArray(value)) return value.map((item) => allToSystem(item, system, key));
+type Tell = (text: string, place: string) => string;
+
+function allBy(tell: Tell, value: unknown, key: string, place: string): unknown {
+  if (typeof value === "string") return WORDS.has(key) ? value : tell(value, place);
+  if (Array.isArray(value)) return value.map((item, i) => allBy(tell, item, key, `${place}/${i}`));
   if (value === null || typeof value !== "object") return value;
-  const entries = Object.entries(value).map(([k, v]) => [k, allToSystem(v, system, k)] as const);
-  return Object.fromEntries(entries);
+  return Object.fromEntries(Object.entries(value).map(([k, v]) => [k, allBy(tell, v, k, `${place}/${k}`)] as const));
+}
+
+/** A whole scenario with every quantity in the wanted system; nothing else changes. */
+export const allToSystem = (value: unknown, system: System): unknown => allBy((text) => toSystem(text, system), value, "", "");
+
+/** The same for a scenario that leaves the other system: also what stood in the wanted one already is
+ * remembered, place by place, so that the way back leaves it as it was. */
+export function leaveSystem(scenario: unknown, system: System): unknown {
+  const other = system === "us" ? "si" : "us";
+  const tell: Tell = (text, place) => {
+    const known = before.get(`${system} ${place} \u2190 ${text}`);
+    if (known !== undefined) return known;
+    const told = toSystem(text, system);
+    if (told === text && unitFor(split(text).unit, other) !== split(text).unit) note(`${other} ${place} \u2190 ${text}`, text);
+    return told;
+  };
+  return allBy(tell, scenario, "", "");
 }

@@ -5,7 +5,7 @@ import { at, type Json, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, idOf, problemsAt, QuantityEntry, TickEntry, Wrongs } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
-import { MonthRows, RainRows } from "./rows";
+import { firstRain, MonthRows, RainRows } from "./rows";
 
 interface Choice {
   label: string;
@@ -60,7 +60,7 @@ const ET0: Choice[] = [
 
 const RAIN: Choice[] = [
   { label: "None", isTaken: (v) => v === undefined, fresh: () => undefined },
-  { label: "Days of rain", isTaken: Array.isArray, fresh: () => [{ date: "2027-06-01", depth: store.system.value === "us" ? "0.5 in" : "12 mm" }] },
+  { label: "Days of rain", isTaken: Array.isArray, fresh: () => [{ date: firstRain(), depth: store.system.value === "us" ? "0.5 in" : "12 mm" }] },
   { label: "As a record gives it", isTaken: has("record"), fresh: () => ({ record: {} }) },
 ];
 
@@ -118,7 +118,7 @@ export function ClimateEntries(): JSX.Element {
   return (
     <>
       <Forms path={et0} legend="Reference evapotranspiration" choices={ET0} />
-      {typeof climate.et0 === "string" && <QuantityEntry path={et0} label="All season" />}
+      {typeof climate.et0 === "string" && <QuantityEntry path={et0} label="All season" help="What short green grass that is well watered uses in a day, mean of the season; weather services tell it." />}
       {has("monthly")(climate.et0) && <MonthRows path={[...et0, "monthly"]} />}
       {has("record")(climate.et0) && <Days path={[...et0, "record"]} />}
       {has("computed")(climate.et0) && <Computed path={[...et0, "computed"]} />}

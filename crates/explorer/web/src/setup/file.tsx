@@ -7,7 +7,7 @@ import { canRedo, canUndo, redo, undo } from "../model/history";
 import { fileName, pack, written } from "../model/packed";
 import { filesNamed, fromNothing, type Scenario } from "../model/scenario";
 import { isAtHand } from "../model/shelf";
-import { allToSystem, type System } from "../model/units";
+import { leaveSystem, type System } from "../model/units";
 import * as store from "../model/store";
 import { open, openFiles } from "./open";
 
@@ -43,7 +43,8 @@ export function savePacked(): void {
 }
 
 export function changeUnits(system: System): void {
-  const turned = allToSystem(store.scenario.value, system) as Scenario;
+  if (system === store.system.value) return;
+  const turned = leaveSystem(store.scenario.value, system) as Scenario;
   store.scenario.value = { ...turned, units: system };
 }
 
@@ -57,7 +58,7 @@ export function FileBar(): JSX.Element {
       <button type="button" onClick={demo}>
         Demo
       </button>
-      <button type="button" onClick={() => void open(fromNothing(), "A plain field to start from.")}>
+      <button type="button" onClick={() => void open(fromNothing(), "A common field to start from: put in your own, group by group.")}>
         From nothing
       </button>
       <button type="button" onClick={() => input.current?.click()}>

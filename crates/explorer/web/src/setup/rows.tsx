@@ -1,7 +1,7 @@
 // Lists that are typed row by row.
 
 import type { JSX } from "preact";
-import { at, pointer, put, type Json, type Path } from "../model/scenario";
+import { at, daysAfter, pointer, put, text, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
 import { problemsOf, QuantityEntry, TextEntry, Wrongs } from "./entry";
 
@@ -87,11 +87,18 @@ export function HeightRows({ path }: { path: Path }): JSX.Element {
   );
 }
 
+/** A day some two weeks into the season. */
+export const firstRain = (): string => daysAfter(text(at(store.scenario.value, ["season", "start"])), 14);
+
 /** Days with rain. */
 export function RainRows({ path }: { path: Path }): JSX.Element {
   const count = lengthOf(path);
   const depth = store.system.value === "us" ? "0.5 in" : "12 mm";
-  const add = (): void => store.edit([...path, count], { date: "2027-06-01", depth });
+  const add = (): void => {
+    const last = lastOf(path) as { date?: string } | undefined;
+    const date = last?.date ? daysAfter(last.date, 7) : firstRain();
+    store.edit([...path, count], { date, depth });
+  };
   // No days at all is told by leaving the list out.
   const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
   return (

@@ -9,6 +9,7 @@ import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
 import * as precis from "./precis";
+import { isStarting } from "./starting";
 import { PriceEntries, SeasonEntries, WindEntries } from "./year";
 
 interface Group {
@@ -42,7 +43,7 @@ function goTo(pointer: string): void {
     chip?.click();
     const entry = chip ?? document.getElementById(`entry${name}`);
     if (entry) {
-      entry.closest("details")?.setAttribute("open", "");
+      for (let up = entry.closest("details"); up; up = up.parentElement?.closest("details") ?? null) up.open = true;
       entry.focus();
       return;
     }
@@ -56,6 +57,7 @@ function GroupView({ group }: { group: Group }): JSX.Element {
     <details class="group" id={group.id} open={isOpen} onToggle={(e) => setOpen(e.currentTarget.open)}>
       <summary>
         <h3>{group.title}</h3>
+        {isStarting(group.id, store.scenario.value) && <span class="tag">starting values</span>}
         {wrong > 0 && <span class="badge">{wrong} to correct</span>}
         <span class="precis">{group.precis(store.scenario.value)}</span>
       </summary>
@@ -95,21 +97,32 @@ export function SetUp(): JSX.Element {
       </div>
       <FilesWanted />
       <Problems />
-      {GROUPS.map((group) => (
-        <GroupView key={group.id} group={group} />
-      ))}
-      {check?.ok && (check.warnings.length > 0 || check.assumptions.length > 0) && (
-        <details class="group assumed">
-          <summary>
-            <h3>Mind, and what is assumed</h3>
-            <span class="precis">
-              {check.warnings.length} to mind, {check.assumptions.length} values assumed or fitted.
-            </span>
-          </summary>
+      {GROUPS.some(({ id }) => isStarting(id, store.scenario.value)) && (
+        <p class="help">
+          Groups marked <span class="tag">starting values</span> hold common values, not yours. What the page
+          says is about your field once your own stand there.
+        </p>
+      )}
+      {check?.ok && check.warnings.length > 0 && (
+        <div class="mind">
+          <h3>Mind</h3>
           <ul>
             {check.warnings.map((warning) => (
               <li key={warning}>{warning}</li>
             ))}
+          </ul>
+        </div>
+      )}
+      {GROUPS.map((group) => (
+        <GroupView key={group.id} group={group} />
+      ))}
+      {check?.ok && check.assumptions.length > 0 && (
+        <details class="group assumed">
+          <summary>
+            <h3>What is assumed</h3>
+            <span class="precis">{check.assumptions.length} values assumed or fitted.</span>
+          </summary>
+          <ul>
             {check.assumptions.map((a) => (
               <li key={a.what}>
                 <b>{a.what.slice(1).replace(/\//g, " · ").replace(/_/g, " ")}</b> = {a.value} ({a.why})

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { readFileSync } from "node:fs";
-import { allToSystem, convert, numberOf, rememberUnits, short, split, toSystem, toUnit, typed, unitFor, unitsBefore, unitsLike } from "../../src/model/units";
+import { allToSystem, convert, leaveSystem, numberOf, rememberUnits, short, split, toSystem, toUnit, typed, unitFor, unitsBefore, unitsLike } from "../../src/model/units";
 
 /** The scenario reader's own table: kind, spellings and where they stand. */
 function readersUnits(): { kind: string; names: string[] }[] {
@@ -91,6 +91,17 @@ describe("quantities", () => {
     expect(toSystem(there, "us")).toBe("11/64 in");
     toSystem("123.456 ft", "si");
     expect(told).toBe(1);
+  });
+
+  it("invariant: a scenario in mixed units comes back as it was, and a new value in its place is turned", () => {
+    const mixed = { field: { length: "1320 ft" }, wind: { height: "10 m", mean: "3.5 m/s", list: ["8 mph", "2 m/s"] } };
+    const there = leaveSystem(mixed, "si");
+    expect(there).toEqual({ field: { length: "402.336 m" }, wind: { height: "10 m", mean: "3.5 m/s", list: ["3.57632 m/s", "2 m/s"] } });
+    expect(leaveSystem(there, "us")).toEqual(mixed);
+    expect(leaveSystem({ field: { length: "10 m" }, wind: { height: "12 m" } }, "us")).toEqual({ field: { length: "32.8083989501 ft" }, wind: { height: "39.3700787402 ft" } });
+    // Fresh values for an entry are told in the system at hand and leave no trace.
+    allToSystem({ wind: { mean: "9 mph" } }, "us");
+    expect(leaveSystem({ wind: { mean: "9 mph" } }, "si")).toEqual({ wind: { mean: "4.02336 m/s" } });
   });
 
   it("closed: a length in yards comes back in yards, whatever the other system's usual unit", () => {
