@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, problemsOf, QuantityEntry, Wrongs } from "./entry";
+import { ChoiceEntry, problemsOf, problemsOfRows, QuantityEntry, Wrongs } from "./entry";
 
 const MOVES = ["care", "timed_moves"] as const;
 const OIL = ["care", "oil"] as const;
@@ -28,7 +28,7 @@ function TimedMoves(): JSX.Element {
           </button>
         </div>
       ))}
-      <Wrongs problems={problemsOf(MOVES)} />
+      <Wrongs problems={problemsOfRows(MOVES)} />
       <button type="button" onClick={() => store.edit([...MOVES, count], fresh())}>
         Add a move
       </button>

@@ -16,7 +16,7 @@ interface Choice {
 const has = (key: string) => (value: Json | undefined): boolean => at(value, [key]) !== undefined;
 
 /** Problems that an entry further down tells. */
-const ENTRIES = /\/(monthly|method|radiation|latitude|elevation|file|missing_days|layout|height|longest_gap|date|depth)(\/|$)/;
+const ENTRIES = /\/(monthly|method|radiation|latitude|elevation|file|missing_days|layout|height|longest_gap|typical_year|date|depth)(\/|$)/;
 
 /** What each choice held when it was left, so that trying another loses nothing. */
 const left = new Map<string, Json | undefined>();

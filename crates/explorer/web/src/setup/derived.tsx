@@ -90,7 +90,7 @@ export function AreaEntry(): JSX.Element {
       help="Of the rectangle: typed, it changes the side across the pipe."
       unit={isUs ? "ac" : "ha"}
       value={(along * metres(ACROSS)) / one}
-      digits={5}
+      digits={4}
       set={set}
     />
   );

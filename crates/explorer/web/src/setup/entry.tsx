@@ -18,6 +18,10 @@ export function problemsAt(path: Path): Problem[] {
 /** What is wrong with a section as a whole, not with one of its entries. */
 export const problemsOf = (path: Path): Problem[] => problemsAt(path).filter((p) => p.pointer === pointer(path));
 
+/** What is wrong with a list as a whole or with one of its rows, not with an entry of a row. */
+export const problemsOfRows = (path: Path): Problem[] =>
+  problemsAt(path).filter((p) => /^(\/\d+)?$/.test(p.pointer.slice(pointer(path).length)));
+
 /** An id that a link in the list of problems can lead to. */
 export const idOf = (path: Path): string => `entry${pointer(path).replace(/\//g, "-")}`;
 
@@ -168,7 +172,7 @@ export function NumberEntry(props: EntryProps): JSX.Element {
 }
 
 /** Something that is so or is not; left out where it is not. */
-export function TickEntry({ path, label, help }: { path: Path; label: string; help?: string }): JSX.Element {
+export function TickEntry({ path, label, help, isBare }: { path: Path; label: string; help?: string; isBare?: boolean }): JSX.Element {
   const told = tell(store.schema.value, path);
   const id = idOf(path);
   const problems = problemsAt(path);
@@ -185,7 +189,7 @@ export function TickEntry({ path, label, help }: { path: Path; label: string; he
         />
         {label}
       </label>
-      <p class="help" id={`${id}-help`}>
+      <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>
         {words && !/[.;:!?]$/.test(words) ? `${words}.` : words}
       </p>
       <Wrongs id={`${id}-wrong`} problems={problems} />

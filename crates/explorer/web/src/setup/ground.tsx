@@ -46,7 +46,7 @@ export function CropEntries(): JSX.Element {
       </label>
       {isThere && (
         <>
-          <TextEntry path={["crop", "name"]} label="Crop" list="crops" help="One of the list, for which the values of FAO-56 are known, or any other with values of its own." />
+          <TextEntry path={["crop", "name"]} label="Crop" list="crops" help="One of the list, for which FAO-56 has values, or any other name with its values filled in below." />
           <datalist id="crops">
             {CROPS.map((crop) => (
               <option key={crop} value={crop} />

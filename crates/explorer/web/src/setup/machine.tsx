@@ -5,7 +5,7 @@ import { at, text, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { AreaEntry, PipeLengthEntry } from "./derived";
 import { WheelFacts } from "./facts";
-import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
+import { ChoiceEntry, NumberEntry, problemsOf, QuantityEntry, TextEntry, TickEntry, Wrongs } from "./entry";
 import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
 import { LegRows } from "./rows";
@@ -188,6 +188,7 @@ export function Jets({ base }: { base: Path }): JSX.Element {
       {Array.from({ length: count }, (_, i) => (
         <Jet key={i} base={base} index={i} count={count} />
       ))}
+      <Wrongs problems={problemsOf([...base, "jets"])} />
       {count < 6 && (
         <button type="button" onClick={add}>
           {count < 2 ? "Add a second nozzle" : "Add another nozzle"}

@@ -121,7 +121,7 @@ export function BoundaryEntries(): JSX.Element {
       />
       {isThere && (
         <>
-          <ChoiceEntry path={[...path, "coordinates"]} label="Its numbers are" />
+          <ChoiceEntry path={[...path, "coordinates"]} label="Its numbers are" help="Longitude and latitude, as the standard has it, or distances from the field’s corner: along the pipe, then across." />
           <Wrongs problems={problemsOf(path)} />
           <button type="button" onClick={() => store.edit(path, undefined)}>
             Take the whole rectangle again

@@ -38,7 +38,7 @@ export function PriceEntry({ path, label }: { path: Path; label: string }): JSX.
       <p class="help">
         {told.words} {range && `Allowed: ${range}.`}
       </p>
-      <TickEntry path={[...path, "placeholder"]} label="A guess that nobody stands for yet" />
+      <TickEntry path={[...path, "placeholder"]} label="A guess that nobody stands for yet" isBare />
     </fieldset>
   );
 }

@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, daysAfter, pointer, put, text, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
-import { problemsOf, QuantityEntry, TextEntry, Wrongs } from "./entry";
+import { problemsOf, problemsOfRows, QuantityEntry, TextEntry, Wrongs } from "./entry";
 
 const lengthOf = (path: Path): number => {
   const list = at(store.scenario.value, path);
@@ -79,7 +79,7 @@ export function HeightRows({ path }: { path: Path }): JSX.Element {
           </button>
         </div>
       ))}
-      <Wrongs problems={problemsOf(path)} />
+      <Wrongs problems={problemsOfRows(path)} />
       <button type="button" onClick={add}>
         Add a height
       </button>
@@ -118,7 +118,6 @@ export function RainRows({ path }: { path: Path }): JSX.Element {
           </button>
         </div>
       ))}
-      <Wrongs problems={problemsOf(path)} />
       <button type="button" onClick={add}>
         Add a day
       </button>
@@ -135,6 +134,7 @@ export function MonthRows({ path }: { path: Path }): JSX.Element {
       {MONTHS.split(" ").map((month, i) => (
         <QuantityEntry key={month} path={[...path, i]} label={month} isBare />
       ))}
+      <Wrongs problems={problemsOf(path)} />
     </div>
   );
 }

@@ -4,7 +4,9 @@ import type { ComponentType, JSX } from "preact";
 import { useState } from "preact/hooks";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
+import type { Path } from "../model/scenario";
 import { CareEntries } from "./care";
+import { problemsOfRows, Wrongs } from "./entry";
 import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
@@ -18,18 +20,30 @@ interface Group {
   precis: precis.Precis;
   /** Starts of the pointers that belong here. */
   owns: string[];
+  /** Sections whose keys have entries but that have no place themselves, with their lists' rows. */
+  sections: Path[];
   Entries: ComponentType;
 }
 
+/** A group's entries, and before them what is wrong with a section as a whole. */
+export function GroupBody({ group }: { group: Group }): JSX.Element {
+  return (
+    <>
+      <Wrongs problems={group.sections.flatMap((path) => problemsOfRows(path))} />
+      <group.Entries />
+    </>
+  );
+}
+
 export const GROUPS: Group[] = [
-  { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/invented", "/field", "/lateral"], Entries: FieldEntries },
-  { id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, owns: ["/wheel", "/outlets"], Entries: WheelEntries },
-  { id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, owns: ["/sprinkler", "/losses"], Entries: SprinklerEntries },
-  { id: "wind-group", title: "Wind and air", precis: precis.wind, owns: ["/wind", "/air", "/seed"], Entries: WindEntries },
-  { id: "season-group", title: "Season", precis: precis.season, owns: ["/season"], Entries: SeasonEntries },
-  { id: "crop-group", title: "Crop and soil", precis: precis.crop, owns: ["/crop", "/soil", "/climate"], Entries: CropEntries },
-  { id: "care-group", title: "The machine’s care", precis: precis.care, owns: ["/care"], Entries: CareEntries },
-  { id: "price-group", title: "Prices", precis: precis.prices, owns: ["/worth"], Entries: PriceEntries },
+  { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/invented", "/field", "/lateral"], sections: [["field"], ["lateral"], ["lateral", "pipe"]], Entries: FieldEntries },
+  { id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, owns: ["/wheel", "/outlets"], sections: [["outlets"]], Entries: WheelEntries },
+  { id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, owns: ["/sprinkler", "/losses"], sections: [["sprinkler"], ["sprinkler", "drag"]], Entries: SprinklerEntries },
+  { id: "wind-group", title: "Wind and air", precis: precis.wind, owns: ["/wind", "/air", "/seed"], sections: [["air"]], Entries: WindEntries },
+  { id: "season-group", title: "Season", precis: precis.season, owns: ["/season"], sections: [], Entries: SeasonEntries },
+  { id: "crop-group", title: "Crop and soil", precis: precis.crop, owns: ["/crop", "/soil", "/climate"], sections: [["crop"], ["crop", "kc"], ["crop", "stages"], ["crop", "roots"], ["climate"]], Entries: CropEntries },
+  { id: "care-group", title: "The machine’s care", precis: precis.care, owns: ["/care"], sections: [["care"]], Entries: CareEntries },
+  { id: "price-group", title: "Prices", precis: precis.prices, owns: ["/worth"], sections: [["worth"], ["worth", "prices"]], Entries: PriceEntries },
 ];
 
 const owns = (group: Group, problem: Problem): boolean =>
@@ -48,6 +62,11 @@ function goTo(pointer: string): void {
       return;
     }
   }
+  // A section as a whole: its group tells.
+  const group = GROUPS.find((one) => one.owns.some((start) => pointer === start || pointer.startsWith(`${start}/`)));
+  const there = group && document.getElementById(group.id);
+  there?.setAttribute("open", "");
+  there?.querySelector("summary")?.focus();
 }
 
 function GroupView({ group }: { group: Group }): JSX.Element {
@@ -62,7 +81,7 @@ function GroupView({ group }: { group: Group }): JSX.Element {
         <span class="precis">{group.precis(store.scenario.value)}</span>
       </summary>
       <div class="entries">
-        <group.Entries />
+        <GroupBody group={group} />
       </div>
     </details>
   );

@@ -19,7 +19,8 @@ const same = (a: Json | undefined, b: Json | undefined): boolean => JSON.stringi
 /** Whether a group holds its starting values still, in whatever units. */
 export function isStarting(group: string, scenario: Scenario): boolean {
   const paths = JUDGED[group];
-  if (!paths || scenario.evenfall === undefined) return false;
+  // What says that it is invented need not be told so twice.
+  if (!paths || scenario.evenfall === undefined || scenario.invented === true) return false;
   const usual = { ...fromNothing(), ...usualGround(text(at(scenario, ["season", "start"]))) };
   const now = allToSystem(scenario, "us") as Scenario;
   const there = paths.filter((path) => at(now, path) !== undefined || at(usual, path) !== undefined);

@@ -32,6 +32,9 @@ export function Ways({ path, legend, ways, children }: Props): JSX.Element {
   const name = `${idOf(path)}-way-${ways[0]?.key}`;
   // Of the choice as a whole, and of keys of the other ways, which have no entry now.
   const unseen = (taken?.drops ?? ways.map((way) => way.key)).map((key) => pointer([...path, key]));
+  const own = taken && here[taken.key];
+  // A way that is a section has entries for its keys only.
+  if (taken && own !== null && (typeof own === "object" || own === true)) unseen.push(pointer([...path, taken.key]));
   const wrongs = problemsAt(path).filter((p) => p.pointer === pointer(path) || unseen.includes(p.pointer));
   const choose = (way: Way): void => {
     if (taken === way) return;

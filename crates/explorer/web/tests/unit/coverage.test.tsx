@@ -9,7 +9,7 @@ import { at, fromNothing, pointer, put, type Json, type Path, type Scenario } fr
 import type { Node } from "../../src/model/schema";
 import * as store from "../../src/model/store";
 import { idOf } from "../../src/setup/entry";
-import { GROUPS } from "../../src/setup/setup";
+import { GroupBody, GROUPS } from "../../src/setup/setup";
 import { Card } from "../../src/stops/card";
 
 const schema = JSON.parse(readFileSync(new URL("../../../../../shared/scenario.schema.json", import.meta.url), "utf8")) as Node;
@@ -106,8 +106,8 @@ function holding({ path, value }: Leaf): Scenario {
 function Page(): JSX.Element {
   return (
     <>
-      {GROUPS.map(({ id, Entries }) => (
-        <Entries key={id} />
+      {GROUPS.map((group) => (
+        <GroupBody key={group.id} group={group} />
       ))}
       <Card index={0} count={1} />
     </>
@@ -132,6 +132,25 @@ it("leaves nothing to the file that is no key", () => {
   const known = leaves(schema, []).map(({ path }) => pointer(path));
   for (const start of Object.keys(LEFT_TO_THE_FILE)) expect(known.some((one) => one.startsWith(start)), start).toBe(true);
 });
+
+it("shows what is wrong with a section beside it, as with an entry", () => {
+  store.schema.value = schema;
+  const unseen: string[] = [];
+  const seen = new Set<string>();
+  for (const leaf of leaves(schema, []).filter(({ path }) => !isLeft(path) && path[0] !== "alternatives")) {
+    for (let length = 1; length <= leaf.path.length; length++) {
+      const path = leaf.path.slice(0, length);
+      if (seen.has(pointer(path))) continue;
+      seen.add(pointer(path));
+      store.scenario.value = holding(leaf);
+      store.check.value = { ok: false, problems: [{ pointer: pointer(path), problem: "this is odd" }], assumptions: [], warnings: [], has_worth: false };
+      const told = renderToString(<Page />).split("this is odd").length - 1;
+      if (told !== 1) unseen.push(`${pointer(path)}: ${told} times`);
+    }
+  }
+  store.check.value = null;
+  expect(unseen).toEqual([]);
+}, 60_000);
 
 it("tells for every entry what it means, and for every number what it may be", () => {
   store.schema.value = schema;
