@@ -204,6 +204,9 @@ export class Refused extends Error {
 /** The server did not answer at all. */
 export class Gone extends Error {}
 
+/** Called when the server no longer has a run that was asked about: other tabs took its place. */
+export const lost: { run: (run: string) => void } = { run: () => undefined };
+
 async function ask(path: string, init?: RequestInit): Promise<Response> {
   let answer: Response;
   try {
@@ -213,6 +216,8 @@ async function ask(path: string, init?: RequestInit): Promise<Response> {
     throw new Gone("no answer");
   }
   if (answer.ok) return answer;
+  const gone = answer.status === 404 && /^api\/runs\/([^/]+)\//.exec(path);
+  if (gone) lost.run(gone[1]!);
   const said = (await answer.json().catch(() => ({}))) as {
     problem?: string;
     hint?: string;

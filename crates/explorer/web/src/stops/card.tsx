@@ -5,6 +5,7 @@ import { alternatives, at, type Json, type Scenario } from "../model/scenario";
 import { lengthText, lineOf, shiftText } from "../model/show";
 import * as store from "../model/store";
 import { problemsAt, TextEntry } from "../setup/entry";
+import { Sketch } from "../picture/sketch";
 import { Differs } from "./differs";
 
 const MOST_STOPS = 26;
@@ -111,6 +112,7 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
         {index === 0 && <span class="tag">compared against</span>}
       </div>
       <TextEntry path={[...here, "name"]} label="Name" isBare />
+      {laidOut && <Sketch alternative={laidOut} />}
       <p class="rotation-label" id={`rotation-${index}`}>
         Stops, pass by pass, then from the start again
       </p>
