@@ -50,7 +50,8 @@ impl Display {
         }
     }
 
-    fn shrink_inside(&self, grid: &DepthGrid, inside: &Array2<bool>) -> Vec<f32> {
+    /// Means over those cells of each shown one that are `inside`.
+    pub(crate) fn shrink_inside(&self, grid: &DepthGrid, inside: &Array2<bool>) -> Vec<f32> {
         let mut sums = vec![(0.0_f64, 0_u32); self.rows * self.columns];
         for ((at, value), is_inside) in grid.indexed_iter().zip(inside) {
             if *is_inside {

@@ -99,6 +99,24 @@ async fn a_worth_maps_the_field_alone() {
 }
 
 #[tokio::test]
+async fn a_closer_look_averages_only_what_is_inside() {
+    let server = server();
+    let mut wish = asked(&json!({ "kind": "season" }));
+    wish["scenario"]["field"]["cell"] = json!("2 ft");
+    // Half of the 51st shown cell of 4 ft is inside: its own cells of 2 ft end at 202 ft.
+    wish["files"] = json!({ "edge.geojson": r#"{ "type": "Polygon", "coordinates": [
+        [[0, 0], [202, 0], [202, 360], [0, 360], [0, 0]]
+    ] }"# });
+    let (run, _) = finished(&server, &wish).await;
+    let path = format!("/api/runs/{run}/closer?x_m=60&y_m=50&span_m=1000");
+    let told = get(&server, &path).await.expect(200).json();
+    assert_eq!((&told["columns"], &told["rows"]), (&json!(100), &json!(90)));
+    let row = &told["depths_mm"][0].as_array().unwrap()[4500..4600];
+    assert!(row[..51].iter().all(|depth| depth.as_f64().unwrap() > 0.0), "{row:?}");
+    assert!(row[51..].iter().all(Value::is_null), "{row:?}");
+}
+
+#[tokio::test]
 async fn regress_a_field_with_an_edge_has_the_digits_and_colours_of_the_plain_run() {
     let mut wish = asked(&json!({ "kind": "season" }));
     wish["files"] = json!({ "edge.geojson": MIDDLE });
