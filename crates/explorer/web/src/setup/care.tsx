@@ -3,7 +3,8 @@
 import type { JSX } from "preact";
 import { at } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, problemsOf, problemsOfRows, QuantityEntry, Wrongs } from "./entry";
+import { ChoiceEntry, QuantityEntry } from "./entry";
+import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const MOVES = ["care", "timed_moves"] as const;
 const OIL = ["care", "oil"] as const;

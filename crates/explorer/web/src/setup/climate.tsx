@@ -3,7 +3,8 @@
 import type { JSX } from "preact";
 import { at, type Json, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, idOf, problemsAt, QuantityEntry, TickEntry, Wrongs } from "./entry";
+import { ChoiceEntry, QuantityEntry, TickEntry } from "./entry";
+import { idOf, problemsAt, Wrongs } from "./wrongs";
 import { FileEntry, guessLayout } from "./named_file";
 import { firstRain, MonthRows, RainRows } from "./rows";
 

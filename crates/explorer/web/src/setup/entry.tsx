@@ -6,24 +6,7 @@ import { at, pointer, text, type Path } from "../model/scenario";
 import { rangeIn, tell, type Told } from "../model/schema";
 import { split, toUnit, typed, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
-import type { Problem } from "../model/api";
-
-/** What is wrong at a path or below it. */
-export function problemsAt(path: Path): Problem[] {
-  const here = pointer(path);
-  const all = store.check.value?.problems ?? [];
-  return all.filter((p) => p.pointer === here || p.pointer.startsWith(`${here}/`));
-}
-
-/** What is wrong with a section as a whole, not with one of its entries. */
-export const problemsOf = (path: Path): Problem[] => problemsAt(path).filter((p) => p.pointer === pointer(path));
-
-/** What is wrong with a list as a whole or with one of its rows, not with an entry of a row. */
-export const problemsOfRows = (path: Path): Problem[] =>
-  problemsAt(path).filter((p) => /^(\/\d+)?$/.test(p.pointer.slice(pointer(path).length)));
-
-/** An id that a link in the list of problems can lead to. */
-export const idOf = (path: Path): string => `entry${pointer(path).replace(/\//g, "-")}`;
+import { idOf, problemsAt, Wrongs } from "./wrongs";
 
 const assumedAt = (path: Path): string => {
   const found = store.check.value?.assumptions.find((a) => a.what === pointer(path));
@@ -193,17 +176,6 @@ export function TickEntry({ path, label, help, isBare }: { path: Path; label: st
         {words && !/[.;:!?]$/.test(words) ? `${words}.` : words}
       </p>
       <Wrongs id={`${id}-wrong`} problems={problems} />
-    </div>
-  );
-}
-
-/** What is wrong, in sentences. */
-export function Wrongs({ id, problems }: { id?: string; problems: Problem[] }): JSX.Element {
-  return (
-    <div id={id} class="wrongs">
-      {problems.map((p) => (
-        <p key={p.pointer + p.problem}>{[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}</p>
-      ))}
     </div>
   );
 }

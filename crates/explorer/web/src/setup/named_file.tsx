@@ -6,7 +6,8 @@ import { base, read, sizeText, Unfit } from "../model/packed";
 import { at, text, type Json, type Path } from "../model/scenario";
 import { isAtHand, isKeeping, keepFiles } from "../model/shelf";
 import * as store from "../model/store";
-import { ChoiceEntry, idOf, problemsAt, problemsOf, Wrongs } from "./entry";
+import { ChoiceEntry } from "./entry";
+import { idOf, problemsAt, problemsOf, Wrongs } from "./wrongs";
 
 /** Takes a chosen file under the name that a scenario uses for it; its own where none is given. */
 export async function openAs(name: string | null, file: File | undefined): Promise<[string, string] | null> {

@@ -3,7 +3,8 @@
 import type { JSX } from "preact";
 import { at, daysAfter, pointer, put, text, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
-import { problemsOf, problemsOfRows, QuantityEntry, TextEntry, Wrongs } from "./entry";
+import { QuantityEntry, TextEntry } from "./entry";
+import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const lengthOf = (path: Path): number => {
   const list = at(store.scenario.value, path);

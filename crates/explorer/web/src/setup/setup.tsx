@@ -6,7 +6,7 @@ import * as store from "../model/store";
 import type { Problem } from "../model/api";
 import type { Path } from "../model/scenario";
 import { CareEntries } from "./care";
-import { problemsOfRows, Wrongs } from "./entry";
+import { problemsOfRows, Wrongs } from "./wrongs";
 import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";

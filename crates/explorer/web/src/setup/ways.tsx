@@ -4,7 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { at, pointer, put, type Json, type Path, type Scenario } from "../model/scenario";
 import { allToSystem } from "../model/units";
 import * as store from "../model/store";
-import { idOf, problemsAt, Wrongs } from "./entry";
+import { idOf, problemsAt, Wrongs } from "./wrongs";
 
 export interface Way {
   label: string;

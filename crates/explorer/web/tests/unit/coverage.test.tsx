@@ -8,7 +8,7 @@ import { expect, it } from "vitest";
 import { at, fromNothing, pointer, put, type Json, type Path, type Scenario } from "../../src/model/scenario";
 import type { Node } from "../../src/model/schema";
 import * as store from "../../src/model/store";
-import { idOf } from "../../src/setup/entry";
+import { idOf } from "../../src/setup/wrongs";
 import { GroupBody, GROUPS } from "../../src/setup/setup";
 import { Card } from "../../src/stops/card";
 
