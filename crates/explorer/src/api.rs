@@ -23,6 +23,7 @@ pub(crate) fn answers() -> OpenApiRouter<Arc<App>> {
         .routes(routes!(check::health))
         .routes(routes!(check::demo))
         .routes(routes!(check::start))
+        .routes(routes!(check::start_file))
         .routes(routes!(check::schema))
         .routes(routes!(check::palette))
         .routes(routes!(check::check))

@@ -1,7 +1,7 @@
 //! What the page sends: a scenario, the files it names, and how finely it is to be computed.
 
-use crate::app::App;
 use crate::fail::Fail;
+use crate::limits::BODY_BYTES;
 use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts};
 use axum::http::StatusCode;
@@ -22,8 +22,7 @@ pub(crate) struct Ask {
     /// The JSON object of the scenario file.
     #[schema(value_type = Object)]
     pub(crate) scenario: Value,
-    /// Texts of files that the scenario names (weather records), by that name. Files that were on
-    /// the command line with the scenario are known already.
+    /// Texts of files that the scenario names (weather records, a boundary), by that name.
     #[serde(default)]
     pub(crate) files: BTreeMap<String, String>,
 }
@@ -34,12 +33,13 @@ impl Ask {
         format!("{:#}\n", self.scenario)
     }
 
-    /// Checks the scenario. Files come from the request or from the start, never from the disk.
-    pub(crate) fn resolve(&self, app: &App) -> Result<Resolved, Problems> {
+    /// Checks the scenario. Files come from the request alone: two scenarios may give the same name
+    /// to different files, so nothing that was read for another one may stand in.
+    pub(crate) fn resolve(&self) -> Result<Resolved, Problems> {
         let load = |name: &str| {
             let sent = self.files.get(name).map(|text| text.clone().into_bytes());
-            sent.or_else(|| app.start.files.get(name).cloned()).ok_or_else(|| {
-                "the page cannot read the disk; load the file into the page, or start the explorer \
+            sent.ok_or_else(|| {
+                "the page cannot read the disk; open the file in the page, or start the explorer \
                  with the scenario that names it"
                     .to_owned()
             })
@@ -103,7 +103,9 @@ impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequest<S> for Sent<T> 
 fn refused(rejected: &JsonRejection) -> Fail {
     let status = rejected.status();
     match status {
-        StatusCode::PAYLOAD_TOO_LARGE => Fail::new(status, "The request is over 2 MB."),
+        StatusCode::PAYLOAD_TOO_LARGE => {
+            Fail::new(status, format!("The request is over {} MB.", BODY_BYTES >> 20))
+        }
         StatusCode::UNSUPPORTED_MEDIA_TYPE => Fail::new(status, "The body is not said to be JSON.")
             .hint("content-type: application/json"),
         _ => Fail::new(status, rejected.body_text()),

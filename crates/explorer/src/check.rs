@@ -71,6 +71,34 @@ pub(crate) async fn start(State(app): State<Arc<App>>) -> Json<StartTold> {
     })
 }
 
+/// Which file.
+#[derive(Debug, Deserialize, IntoParams)]
+pub(crate) struct FileAsked {
+    /// Its name, as the scenario writes it.
+    name: String,
+}
+
+/// A file that came with the scenario of the command line: the page sends it with its questions,
+/// keeps it and packs it like one that was opened there.
+#[utoipa::path(
+    get,
+    path = "/api/start/file",
+    params(FileAsked),
+    responses(
+        (status = 200, content_type = "application/octet-stream", body = Vec<u8>),
+        (status = 404, body = crate::fail::Told)
+    )
+)]
+pub(crate) async fn start_file(
+    State(app): State<Arc<App>>,
+    Asked(asked): Asked<FileAsked>,
+) -> Result<Response, Fail> {
+    // Looked up among what was read at the start; no name ever reaches a disk.
+    let found = app.start.files.get(&asked.name).cloned();
+    let bytes = found.ok_or_else(|| Fail::not_found("No such file came with the scenario."))?;
+    Ok(([(header::CONTENT_TYPE, "application/octet-stream")], bytes).into_response())
+}
+
 /// What a check found.
 #[derive(Debug, Default, Serialize, ToSchema)]
 pub(crate) struct Checked {
@@ -110,11 +138,11 @@ pub(crate) async fn check(
     State(app): State<Arc<App>>,
     Sent(ask): Sent<Ask>,
 ) -> Result<Json<Checked>, Fail> {
-    app.quickly(move |app, _| Ok(Json(checked(&ask, app)))).await
+    app.quickly(move |_, _| Ok(Json(checked(&ask)))).await
 }
 
-fn checked(ask: &Ask, app: &App) -> Checked {
-    let resolved = match ask.resolve(app) {
+fn checked(ask: &Ask) -> Checked {
+    let resolved = match ask.resolve() {
         Ok(resolved) => resolved,
         Err(problems) => return Checked { problems: told(&problems), ..Checked::default() },
     };

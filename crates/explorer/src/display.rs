@@ -3,6 +3,7 @@
 use crate::limits::{DISPLAY_BYTES, DISPLAY_SIDE};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::{DepthGrid, Grid};
+use evenfall_core::season::Region;
 use ndarray::Array2;
 
 /// Cells of the page: whole numbers of the run's own cells, averaged. The last row and column may
@@ -50,7 +51,8 @@ impl Display {
         }
     }
 
-    fn shrink_inside(&self, grid: &DepthGrid, inside: &Array2<bool>) -> Vec<f32> {
+    /// Means over those cells of each shown one that are `inside`.
+    pub(crate) fn shrink_inside(&self, grid: &DepthGrid, inside: &Array2<bool>) -> Vec<f32> {
         let mut sums = vec![(0.0_f64, 0_u32); self.rows * self.columns];
         for ((at, value), is_inside) in grid.indexed_iter().zip(inside) {
             if *is_inside {
@@ -83,6 +85,30 @@ impl Display {
     }
 }
 
+impl Display {
+    /// How many of a region's own cells each shown cell of `grid` holds, row by row.
+    pub(crate) fn count(&self, grid: &Grid, region: &Region) -> Vec<f32> {
+        let mut counts = vec![0.0; self.rows * self.columns];
+        let mut add = |row: usize, column: usize| {
+            counts[row / self.factor * self.columns + column / self.factor] += 1.0;
+        };
+        match region {
+            Region::Window(window) => {
+                for row in window.rows.clone() {
+                    window.columns.clone().for_each(|column| add(row, column));
+                }
+            }
+            Region::Cells(cells) => {
+                let along = grid.cells_along.max(1);
+                for cell in cells {
+                    add(cell / along, cell % along);
+                }
+            }
+        }
+        counts
+    }
+}
+
 /// The depths of the field's own cells.
 pub(crate) fn in_field<'a>(
     grid: &'a DepthGrid,
@@ -102,6 +128,7 @@ pub(crate) fn bytes(values: &[f32]) -> Vec<u8> {
 mod tests {
     use super::*;
     use evenfall_core::grid::DepthGrid;
+    use evenfall_core::season::Field;
 
     #[test]
     fn closed_means_of_whole_and_cut_cells() {
@@ -111,6 +138,19 @@ mod tests {
         // Rows 0 1 2 3 4, 5 6 7 8 9, 10 11 12 13 14.
         assert_eq!(display.shrink(&values, None), [3.0, 5.0, 6.5, 10.5, 12.5, 14.0]);
         assert_eq!(Display::of(&grid, 1).shrink(&values, None).len(), 15);
+    }
+
+    #[test]
+    fn closed_cells_of_a_region_are_counted_where_they_are_shown() {
+        let grid = Grid { cells_along: 5, cells_across: 3, cell_m: 0.5 };
+        let display = Display { columns: 3, rows: 2, factor: 2, cell_m: 1.0 };
+        // The interior is the middle row less its ends: columns 1, 2 and 3.
+        let field = Field { grid, travel_bearing_deg: 0.0, boundary: None };
+        assert_eq!(display.count(&grid, &field.interior(0.5)), [1.0, 2.0, 0.0, 0.0, 0.0, 0.0]);
+        // Columns 1 and 2 of rows 0 and 1.
+        let ring = vec![[0.5, 0.0], [1.5, 0.0], [1.5, 1.0], [0.5, 1.0]];
+        let field = Field { boundary: Boundary::new(vec![ring], &grid), ..field };
+        assert_eq!(display.count(&grid, &field.whole()), [2.0, 2.0, 0.0, 0.0, 0.0, 0.0]);
     }
 
     #[test]

@@ -116,11 +116,11 @@ pub(crate) async fn layout(
     State(app): State<Arc<App>>,
     Sent(ask): Sent<Ask>,
 ) -> Result<Json<LayoutTold>, Fail> {
-    app.quickly(move |app, _| laid_out(&ask, app).map(Json)).await
+    app.quickly(move |_, _| laid_out(&ask).map(Json)).await
 }
 
-fn laid_out(ask: &Ask, app: &App) -> Result<LayoutTold, Fail> {
-    let resolved = match ask.resolve(app) {
+fn laid_out(ask: &Ask) -> Result<LayoutTold, Fail> {
+    let resolved = match ask.resolve() {
         Ok(resolved) => resolved,
         Err(problems) => {
             let problems = told(&problems);

@@ -2,8 +2,8 @@
 
 use std::time::Duration;
 
-/// Largest body of a request, bytes; scenarios are some 10 kB, weather records up to about 1 MB.
-pub(crate) const BODY_BYTES: usize = 2 << 20;
+/// Largest body of a request, bytes; scenarios are some 10 kB, a year of hourly weather up to 2 MB.
+pub(crate) const BODY_BYTES: usize = 8 << 20;
 /// Connections at once; a browser opens six to one address, whatever its tabs. More wait.
 pub(crate) const CONNECTIONS: usize = 128;
 /// Longest time for the head of a request, also of the next one on a connection that is kept open.

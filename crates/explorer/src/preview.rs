@@ -84,7 +84,7 @@ fn previewed(app: &App, awaited: &Awaited, asked: PreviewAsked) -> Result<Previe
         return Err(Fail::impossible("`coarser` is 1 to 16."));
     }
     let ask = Ask { scenario, files };
-    let mut resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
+    let mut resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let taken = coarsen(&mut resolved.scenario, coarser);
     let scenario = &resolved.scenario;
     let needed_mb = memory::season_mb(scenario);

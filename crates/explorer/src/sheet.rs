@@ -164,7 +164,7 @@ pub(crate) fn with_asked<T>(
 ) -> Result<T, Fail> {
     let SheetAsked { scenario, files, alternative, log: log_text, alarm_min } = asked;
     let ask = Ask { scenario, files };
-    let resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
+    let resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let log = log_text.as_ref().map(|text| read_log(text, &resolved.scenario)).transpose();
     let log = log.map_err(|problems| Fail::log(&problems))?;
     let wish = Wish {

@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { defineConfig } from "vite";
 
 /** Libraries whose code is in app.js or app.css. */
-const BUNDLED = ["preact", "@preact/signals", "@preact/signals-core", "uplot", "idb-keyval"];
+const BUNDLED = ["preact", "@preact/signals", "@preact/signals-core", "uplot", "idb-keyval", "fflate"];
 
 /** The file of a package that holds its licence, however it is spelt. */
 function licenceIn(folder: URL): string {
@@ -51,7 +51,7 @@ export default defineConfig({
   },
   test: {
     // Times are taken only when asked for: `npm run measure`.
-    include: process.env.EVENFALL_MEASURE ? ["tests/measure.ts"] : ["tests/**/*.test.ts"],
+    include: process.env.EVENFALL_MEASURE ? ["tests/measure.ts"] : ["tests/**/*.test.{ts,tsx}"],
     testTimeout: 180_000,
     hookTimeout: 120_000,
     fileParallelism: false,

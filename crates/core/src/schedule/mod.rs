@@ -101,6 +101,15 @@ pub struct Plan {
     pub day_night: DayNight,
 }
 
+/// Hours, and from two days on days as well.
+fn days(hours_h: f64) -> String {
+    if hours_h < 48.0 {
+        return format!("{hours_h} h");
+    }
+    let days = (hours_h / 24.0 * 10.0).round() / 10.0;
+    format!("{hours_h} h ({days} days)")
+}
+
 /// Why no schedule can be made.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum ScheduleError {
@@ -115,7 +124,7 @@ pub enum ScheduleError {
         move_gap_h: f64,
     },
     /// The next pass would start before the last one is over.
-    #[error("a pass every {every_h} h overlaps: one pass takes {needed_h} h with the way back")]
+    #[error("a pass every {} overlaps: one pass takes {} with the way back", days(*every_h), days(*needed_h))]
     PassesOverlap {
         /// Interval asked for, h.
         every_h: f64,
@@ -126,9 +135,7 @@ pub enum ScheduleError {
     #[error("the root zone never calls for water in one of the seasons, so no pass runs")]
     NoCall,
     /// Not one whole pass fits.
-    #[error(
-        "the season holds no whole pass: one takes {needed_h} h and the season lasts {season_h} h"
-    )]
+    #[error("the season holds no whole pass: one takes {} and the season lasts {}", days(*needed_h), days(*season_h))]
     NoPass {
         /// Time one pass takes, h.
         needed_h: f64,

@@ -100,7 +100,11 @@ fn closed_overlaps_and_empty_seasons_are_refused() {
     let refused = plan_of(&crowded, 22).unwrap_err();
     assert!(refused.to_string().contains("overlap"), "{refused}");
     let hurried = Calendar { pass_every_h: Some(240.0), ..calendar() };
-    assert!(matches!(plan_of(&hurried, 22), Err(ScheduleError::PassesOverlap { .. })));
+    let refused = plan_of(&hurried, 22).unwrap_err();
+    assert!(matches!(refused, ScheduleError::PassesOverlap { .. }));
+    // Whoever waters by the week reads days.
+    let said = refused.to_string();
+    assert!(said.contains("every 240 h (10 days)") && said.contains("264 h (11 days)"), "{said}");
     let none = Calendar { length: SeasonLength::Passes(0), ..calendar() };
     assert!(matches!(plan_of(&none, 22), Err(ScheduleError::NoPass { .. })));
     let short = SeasonLength::Until(date(2026, 5, 6).at(0, 0, 0, 0));

@@ -82,7 +82,8 @@ fn around(run: &Run, asked: &CloserAsked) -> Result<CloserTold, Fail> {
             if is_inside(at) { all[at] } else { f64::NAN }
         });
         let known = |depth: f32| (!depth.is_nan()).then_some(depth);
-        display.shrink(&window, None).into_iter().map(known).collect()
+        let inside = window.mapv(|depth| !depth.is_nan());
+        display.shrink_inside(&window, &inside).into_iter().map(known).collect()
     });
     Ok(CloserTold {
         columns: display.columns,

@@ -14,7 +14,7 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::DepthGrid;
-use evenfall_core::season::zoom;
+use evenfall_core::season::{Field, zoom};
 use serde::Deserialize;
 use std::sync::Arc;
 use utoipa::{IntoParams, ToSchema};
@@ -33,6 +33,9 @@ pub(crate) enum What {
     Yield,
     /// Water below the roots in a season, mm, mean of all seasons.
     Percolation,
+    /// How many of the run's own cells that count for the interior lie in each cell: the weights of
+    /// the mean from which deviations are told. Where there is no interior the whole field counts.
+    Interior,
 }
 
 /// Which grid.
@@ -78,7 +81,7 @@ pub(crate) async fn grid(
 ) -> Result<Response, Fail> {
     let run = done(&app, &id)?;
     app.quickly(move |_, _| match run.found() {
-        Some(Found::Season(found)) => of_season(found, &asked),
+        Some(Found::Season(found)) => of_season(found, &run.resolved.scenario.field, &asked),
         Some(Found::Worth(found)) => {
             let boundary = run.resolved.scenario.field.boundary.as_ref();
             of_worth(found, boundary, &asked)
@@ -89,7 +92,7 @@ pub(crate) async fn grid(
     .await
 }
 
-fn of_season(found: &SeasonFound, asked: &GridAsked) -> Result<Response, Fail> {
+fn of_season(found: &SeasonFound, field: &Field, asked: &GridAsked) -> Result<Response, Fail> {
     let missing = || Fail::not_found("The run has no such alternative or pass.");
     let passes = found.passes.get(asked.alternative).ok_or_else(missing)?;
     let pass = asked.pass.unwrap_or_else(|| passes.len().saturating_sub(1));
@@ -101,6 +104,11 @@ fn of_season(found: &SeasonFound, asked: &GridAsked) -> Result<Response, Fail> {
             let figures = &found.outcome.alternatives[asked.alternative].passes[pass].cumulative;
             let mean_mm = inside(figures).map_or(f64::NAN, |figures| figures.mean_depth_mm) as f32;
             sum(&passes[..=pass]).iter().map(|depth| depth / mean_mm - 1.0).collect()
+        }
+        What::Interior => {
+            let interior = field.interior(found.outcome.interior_margin_m);
+            let counted = if interior.cells() > 0 { interior } else { field.whole() };
+            found.display.count(&field.grid, &counted)
         }
         What::Yield | What::Percolation => {
             return Err(Fail::not_found(
@@ -132,7 +140,7 @@ fn of_worth(
     let map = match asked.what {
         What::Yield => &maps.yield_fraction,
         What::Percolation => &maps.percolation_mm,
-        What::Pass | What::Cumulative | What::Deviation => {
+        What::Pass | What::Cumulative | What::Deviation | What::Interior => {
             return Err(Fail::not_found(
                 "A worth has maps of yield and percolation only; depths come with a run of kind \
                  `season`.",

@@ -67,20 +67,20 @@ pub(crate) async fn start_run(
     State(app): State<Arc<App>>,
     Sent(asked): Sent<RunAsked>,
 ) -> Result<(StatusCode, Json<RunStarted>), Fail> {
-    let wish = app.quickly(move |app, _| wish(app, asked)).await?;
+    let wish = app.quickly(move |_, _| wish(asked)).await?;
     let run = app.runs.add(wish)?;
     let started = RunStarted { run: run.id.clone() };
     tokio::spawn(compute(Arc::clone(&app), run));
     Ok((StatusCode::CREATED, Json(started)))
 }
 
-fn wish(app: &App, asked: RunAsked) -> Result<Wish, Fail> {
+fn wish(asked: RunAsked) -> Result<Wish, Fail> {
     let RunAsked { scenario, files, kind, coarser, seasons, aim, replaces } = asked;
     if !(1..=MOST_COARSER).contains(&coarser) {
         return Err(Fail::impossible(format!("`coarser` is 1 to {MOST_COARSER}.")));
     }
     let ask = Ask { scenario, files };
-    let mut resolved = ask.resolve(app).map_err(|problems| Fail::scenario(&problems))?;
+    let mut resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let seasons = match (kind, &resolved.worth) {
         (Kind::Season, _) => 1,
         (Kind::Worth, None) => {

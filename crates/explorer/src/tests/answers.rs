@@ -138,7 +138,7 @@ async fn a_preview_is_the_season_on_coarse_cells() {
 }
 
 #[tokio::test]
-async fn files_come_with_the_request_or_the_start_and_never_from_the_disk() {
+async fn files_come_with_the_request_and_never_from_the_disk_or_another_scenario() {
     let mut named = small();
     named["wind"] = json!({ "record": { "file": "wind.csv", "layout": "csv", "height": "10 m" } });
     let record: String = (0..40 * 24)
@@ -153,11 +153,19 @@ async fn files_come_with_the_request_or_the_start_and_never_from_the_disk() {
     let without = json!({ "scenario": named });
     let told = post(&server(), "/api/check", &without).await.expect(200).json();
     assert_eq!(told["problems"][0]["pointer"], "/wind/record/file");
-    let files = BTreeMap::from([("wind.csv".to_owned(), record.into_bytes())]);
+    let files = BTreeMap::from([("wind.csv".to_owned(), record.clone().into_bytes())]);
     let started = router(Start { scenario: Some(named.to_string()), files }, super::helpers::PORT);
-    assert_eq!(post(&started, "/api/check", &without).await.expect(200).json()["ok"], true);
+    // Another scenario may give that name to another file, so what the start brought is fetched.
+    assert_eq!(post(&started, "/api/check", &without).await.expect(200).json()["ok"], false);
     let start = get(&started, "/api/start").await.expect(200).json();
     assert_eq!((&start["scenario"], &start["files"]), (&named, &json!(["wind.csv"])));
+    let file = get(&started, "/api/start/file?name=wind.csv").await.expect(200);
+    assert_eq!(file.text(), record);
+    assert_eq!(file.headers[header::X_CONTENT_TYPE_OPTIONS], "nosniff");
+    for name in ["other.csv", "../wind.csv", "%2Fetc%2Fhostname", ""] {
+        let path = format!("/api/start/file?name={name}");
+        get(&started, &path).await.refused(404, "No such file came");
+    }
 
     for path in ["/etc/hostname", "../../../../../../etc/hostname", "Cargo.toml"] {
         let mut named = named.clone();

@@ -44,7 +44,7 @@ fn is_inside(row: usize, column: usize, feet: f64) -> bool {
 #[tokio::test]
 async fn passes_deviations_and_sets_have_no_value_beyond_the_edge() {
     let server = server();
-    let (run, _) = finished(&server, &asked(&json!({ "kind": "season" }))).await;
+    let (run, told) = finished(&server, &asked(&json!({ "kind": "season" }))).await;
     let (columns, rows) = CELLS;
     for what in ["pass", "cumulative", "deviation"] {
         let path = format!("/api/runs/{run}/grid?alternative=1&what={what}&pass=2");
@@ -55,6 +55,15 @@ async fn passes_deviations_and_sets_have_no_value_beyond_the_edge() {
             assert_eq!(value.is_nan(), !inside, "{what} at {at}: {value}");
         }
     }
+    // Deviations are told from the mean of the interior; its weights give that mean again.
+    let grid = |what: &str| format!("/api/runs/{run}/grid?alternative=1&what={what}&pass=2");
+    let weights = get(&server, &grid("interior")).await.expect(200).floats();
+    let depths = get(&server, &grid("cumulative")).await.expect(200).floats();
+    let pairs = || weights.iter().zip(&depths).filter(|(weight, _)| **weight > 0.0);
+    let cells: f64 = pairs().map(|(weight, _)| f64::from(*weight)).sum();
+    let sum: f64 = pairs().map(|(weight, depth)| f64::from(*weight) * f64::from(*depth)).sum();
+    let mean = &told["summary"]["alternatives"][1]["passes"][2]["cumulative_mean_mm"];
+    assert!((sum / cells - mean.as_f64().unwrap()).abs() < 1e-4, "{sum} {cells} {mean}");
     // The sets of a pass add up to it inside, and are nothing beyond.
     let sets = get(&server, &format!("/api/runs/{run}/sets?alternative=1&pass=0")).await;
     let sets = sets.expect(200).body;
@@ -96,6 +105,24 @@ async fn a_worth_maps_the_field_alone() {
             assert!((f64::from(*end) - scale).abs() < 1e-4 * scale.max(1.0), "{told} {ends:?}");
         }
     }
+}
+
+#[tokio::test]
+async fn a_closer_look_averages_only_what_is_inside() {
+    let server = server();
+    let mut wish = asked(&json!({ "kind": "season" }));
+    wish["scenario"]["field"]["cell"] = json!("2 ft");
+    // Half of the 51st shown cell of 4 ft is inside: its own cells of 2 ft end at 202 ft.
+    wish["files"] = json!({ "edge.geojson": r#"{ "type": "Polygon", "coordinates": [
+        [[0, 0], [202, 0], [202, 360], [0, 360], [0, 0]]
+    ] }"# });
+    let (run, _) = finished(&server, &wish).await;
+    let path = format!("/api/runs/{run}/closer?x_m=60&y_m=50&span_m=1000");
+    let told = get(&server, &path).await.expect(200).json();
+    assert_eq!((&told["columns"], &told["rows"]), (&json!(100), &json!(90)));
+    let row = &told["depths_mm"][0].as_array().unwrap()[4500..4600];
+    assert!(row[..51].iter().all(|depth| depth.as_f64().unwrap() > 0.0), "{row:?}");
+    assert!(row[51..].iter().all(Value::is_null), "{row:?}");
 }
 
 #[tokio::test]

@@ -82,8 +82,8 @@ async fn bodies_are_json_and_not_too_large() {
     send_as(json_kind, format!("{{\"scenario\":{}", "[".repeat(100_000)).into_bytes())
         .await
         .expect(400);
-    let large = format!("{{\"scenario\":\"{}\"}}", "a".repeat(2 << 20));
-    send_as(json_kind, large.into_bytes()).await.refused(413, "2 MB");
+    let large = format!("{{\"scenario\":\"{}\"}}", "a".repeat(crate::limits::BODY_BYTES));
+    send_as(json_kind, large.into_bytes()).await.refused(413, "8 MB");
 }
 
 #[tokio::test]

@@ -26,6 +26,7 @@ async fn the_document_that_is_served_holds_every_address() {
         ("/api/health", "get"),
         ("/api/demo", "get"),
         ("/api/start", "get"),
+        ("/api/start/file", "get"),
         ("/api/schema", "get"),
         ("/api/palette", "get"),
         ("/api/check", "post"),
@@ -49,5 +50,5 @@ async fn the_document_that_is_served_holds_every_address() {
     ] {
         assert!(paths.get(path).is_some_and(|known| known.get(method).is_some()), "{path}");
     }
-    assert_eq!(paths.len(), 22);
+    assert_eq!(paths.len(), 23);
 }

@@ -145,7 +145,7 @@ async fn all_problems_of_a_log_are_told_with_their_places() {
     let mut long = log.clone();
     long["events"] = Value::from(vec![json!({}); 20_001]);
     assert!(told(long.to_string()).await.expect(422).text().contains("at most 20000 events"));
-    told("x".repeat(3 << 20)).await.refused(413, "over 2 MB");
+    told("x".repeat(crate::limits::BODY_BYTES)).await.refused(413, "over 8 MB");
     let mut bad = ask(text);
     bad["scenario"]["field"]["cell"] = json!("2 psi");
     post(&server, "/api/sheet", &bad).await.refused(422, "scenario has problems");

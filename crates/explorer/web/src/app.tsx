@@ -1,13 +1,14 @@
 // The page: one sheet in four parts, in the order in which one thinks about it.
 
 import type { ComponentChildren, JSX } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { Answer } from "./answer/answer";
 import { FieldPicture } from "./picture/field";
 import { text } from "./model/scenario";
 import * as store from "./model/store";
 import { Freshness, Season } from "./season/season";
-import { FileBar, openFiles } from "./setup/file";
+import { FileBar } from "./setup/file";
+import { openFiles } from "./setup/open";
 import { SetUp } from "./setup/setup";
 import { Stops } from "./stops/stops";
 
@@ -105,31 +106,42 @@ function useFading(): void {
   }, [words]);
 }
 
-/** A scenario, and files it names, dropped anywhere on the page. */
-function useDropping(): void {
+/** A scenario, and files it names, dropped anywhere on the page; whether some hang over it. */
+function useDropping(): boolean {
+  const [isOver, setOver] = useState(false);
   useEffect(() => {
+    const hasFiles = (event: DragEvent): boolean => event.dataTransfer?.types.includes("Files") ?? false;
     const over = (event: DragEvent): void => {
-      if (event.dataTransfer?.types.includes("Files")) event.preventDefault();
+      if (!hasFiles(event)) return;
+      event.preventDefault();
+      setOver(true);
+    };
+    // Left only where the pointer leaves the window, not where it goes from one part to another.
+    const leave = (event: DragEvent): void => {
+      if (event.relatedTarget === null) setOver(false);
     };
     const drop = (event: DragEvent): void => {
-      const chosen = [...(event.dataTransfer?.files ?? [])];
-      if (chosen.length === 0) return;
+      if (!hasFiles(event)) return;
       event.preventDefault();
-      void openFiles(chosen);
+      setOver(false);
+      void openFiles([...(event.dataTransfer?.files ?? [])]);
     };
     addEventListener("dragover", over);
+    addEventListener("dragleave", leave);
     addEventListener("drop", drop);
     return () => {
       removeEventListener("dragover", over);
+      removeEventListener("dragleave", leave);
       removeEventListener("drop", drop);
     };
   }, []);
+  return isOver;
 }
 
 export function App(): JSX.Element {
   useReading();
   useFading();
-  useDropping();
+  const isOver = useDropping();
   useEffect(() => {
     if (store.step.value !== "field") goTo(store.step.value, true);
   }, []);
@@ -144,6 +156,7 @@ export function App(): JSX.Element {
       </header>
       <Contents />
       <Notices />
+      {isOver && <div class="dropping">Let go to open: a scenario, the files it names, or both together</div>}
       <main>
         <Part id="field" title="The field" note={text(store.scenario.value.question)}>
           <div class="field-body">

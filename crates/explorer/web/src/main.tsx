@@ -3,14 +3,15 @@
 import { render } from "preact";
 import { App } from "./app";
 import { read, unpack } from "./model/address";
-import { api, Gone } from "./model/api";
+import { api, Gone, type Start } from "./model/api";
 import { followScenario, redo } from "./model/follow";
 import { followHistory, undoByKeys } from "./model/history";
 import { resetSoon, whenBack } from "./model/lost";
+import { read as readFile } from "./model/packed";
 import { forgetRuns, leaveSeason, takeUp } from "./model/runs";
 import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
-import { takeFiles } from "./model/shelf";
+import { digestOf, keepFiles, takeFiles } from "./model/shelf";
 import * as store from "./model/store";
 import { loadTables } from "./season/colour";
 import "./style/base.css";
@@ -19,19 +20,35 @@ import "./style/parts.css";
 import "./style/season.css";
 import "./style/print.css";
 
+/** The files that came with the program's start, as far as they are text; `wanted` has the digests of
+ * those that are meant, where an address tells them. */
+async function takeGiven(given: Start, wanted?: Record<string, string>): Promise<void> {
+  const missing = wanted ? given.files.filter((name) => wanted[name] && store.files.value[name] === undefined) : given.files;
+  const found = missing.map(async (name) => {
+    const [one] = await readFile(new File([await api.startFile(name)], name));
+    const isMeant = one && (!wanted || (await digestOf(one.body)) === wanted[name]);
+    return isMeant ? [[name, one.body] as const] : [];
+  });
+  const told = await Promise.allSettled(found);
+  await keepFiles(Object.fromEntries(told.flatMap((one) => (one.status === "fulfilled" ? one.value : []))));
+}
+
 async function firstScenario(packed: string, files: Record<string, string>): Promise<Scenario> {
   const given = await api.start();
-  store.knownFiles.value = given.files;
   store.cautions.value = given.cautions;
   if (packed) {
     const unpacked = await unpack(packed);
     if (unpacked) {
       await takeFiles(files);
+      await takeGiven(given, files);
       return unpacked;
     }
     store.say("The address was damaged, so its scenario could not be read.");
   }
-  if (given.from_command_line && given.scenario) return given.scenario;
+  if (given.from_command_line && given.scenario) {
+    await takeGiven(given);
+    return given.scenario;
+  }
   const last = packed ? null : store.lastWorkedOn();
   if (last) {
     await takeFiles(store.lastFiles());
@@ -62,6 +79,7 @@ const LONG: store.LongRun<any>[] = [store.worthOwn, store.searchOwn];
 async function start(): Promise<void> {
   const { view, packed, files } = read(location.hash);
   takeView(view);
+  store.keepUnits();
   // Asked for at once, so that colours and explanations are there when the first answers come.
   const fixed = loadFixed();
   fixed.catch((error) => {

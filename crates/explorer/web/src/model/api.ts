@@ -292,6 +292,8 @@ export interface RunWish extends Ask {
 export const api = {
   demo: () => json<Scenario>("api/demo"),
   start: () => json<Start>("api/start"),
+  /** A file that came with the scenario of the command line. */
+  startFile: (name: string) => ask(`api/start/file?name=${encodeURIComponent(name)}`).then((answer) => answer.blob()),
   health: () => ask("api/health").then(() => undefined),
   schema: () => json<Record<string, unknown>>("api/schema"),
   check: (about: Ask, signal: AbortSignal) => json<Check>("api/check", post(about, signal)),

@@ -54,8 +54,34 @@ export function filesNamed(value: Json | undefined, key = ""): string[] {
 
 export const systemOf = (scenario: Scenario): "us" | "si" => (scenario.units === "si" ? "si" : "us");
 
-/** The least that makes a season: a square field, still air, water straight from the outlets. */
-export function fromNothing(): Scenario {
+const two = (n: number): string => String(n).padStart(2, "0");
+
+/** The year whose summer lies ahead. */
+export const comingYear = (today: Date): number => today.getFullYear() + (today.getMonth() >= 8 ? 1 : 0);
+
+/** A day so many days after the day that a text begins with; the same text if it begins with none. */
+export function daysAfter(start: string, days: number): string {
+  const day = Date.parse(`${start.slice(0, 10)}T00:00:00Z`);
+  if (Number.isNaN(day)) return start;
+  const then = new Date(day + days * 86_400_000);
+  return `${then.getUTCFullYear()}-${two(then.getUTCMonth() + 1)}-${two(then.getUTCDate())}`;
+}
+
+/** A wind to begin with: light by night, fresh by day, from one side mostly. */
+export const usualWind = (): Scenario => ({
+  day_mean: "8 mph",
+  night_mean: "4.5 mph",
+  weibull_shape: 2,
+  prevailing_from: "225 deg",
+  direction_spread: "45 deg",
+  speed_persistence: 0.63,
+  direction_persistence: 0.76,
+  height: "33 ft",
+});
+
+/** A common field to begin with: a square of 40 acres, one wheel line, one nozzle, twelve passes. Still
+ * air would flatter every way of stopping, so a common wind is drawn. */
+export function fromNothing(today = new Date()): Scenario {
   return {
     evenfall: 1,
     title: "My field",
@@ -69,12 +95,12 @@ export function fromNothing(): Scenario {
       pressure: "50 psi",
       trajectory: "25 deg",
       nozzle_height: "4 ft",
-      jets: [{ shape: "ellipse", radius: "44 ft", discharge: "5 gpm" }],
+      jets: [{ nozzle: "5/32 in", radius: "44 ft" }],
     },
     losses: { fraction: "8 %" },
     air: { temperature: "75 F", humidity: "50 %" },
-    season: { start: "2027-05-10T06:00", passes: 6, set_time: "11.5 h", move_gap: "0.5 h", sets_a_day: 2 },
-    wind: { still: true },
+    season: { start: `${comingYear(today)}-05-10T06:00`, passes: 12, set_time: "11.5 h", move_gap: "0.5 h", sets_a_day: 2 },
+    wind: { generated: usualWind() },
     alternatives: [{ name: "Fixed", rotation: ["0 ft"] }],
   };
 }

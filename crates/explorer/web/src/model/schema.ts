@@ -18,11 +18,20 @@ export interface Node {
   $defs?: Record<string, Node>;
 }
 
+interface Range {
+  low: number;
+  lowUnit: string;
+  high: number;
+  highUnit: string;
+}
+
 export interface Told {
   /** One plain sentence. */
   words: string;
-  /** Least and most with their units, as the schema writes them. */
-  range: { low: number; lowUnit: string; high: number; highUnit: string } | null;
+  /** Least and most with their units, as the schema writes them; the first of them where a value may
+   * be of several kinds. */
+  range: Range | null;
+  ranges: Range[];
   choices: string[];
   /** An example, whose unit serves where nothing is entered yet. */
   example: string;
@@ -68,7 +77,7 @@ const plain = (says: string): string => says.replace(/`([^`]+)`/g, (_, key: stri
 /** Explanation, range and choices of the entry at a path. */
 export function tell(schema: Node | null, path: Path): Told {
   const node = schema && nodeAt(schema, path);
-  const told: Told = { words: "", range: null, choices: [], example: "" };
+  const told: Told = { words: "", range: null, ranges: [], choices: [], example: "" };
   if (!schema || !node) return told;
   for (const way of ways(schema, node)) {
     // A value that may be written with its range: the text form is told first and is enough.
@@ -76,13 +85,13 @@ export function tell(schema: Node | null, path: Path): Told {
     const says = way.description ?? "";
     told.words ||= plain(says.replace(KIND, "").replace(/; units .*$/, "").trim());
     const found = RANGE.exec(says);
-    if (found && !told.range) {
+    if (found) {
       const [, low, lowUnit, high, highUnit] = found;
-      told.range = { low: Number(low), lowUnit: lowUnit ?? "", high: Number(high), highUnit: highUnit ?? "" };
+      told.ranges.push({ low: Number(low), lowUnit: lowUnit ?? "", high: Number(high), highUnit: highUnit ?? "" });
+    } else if (way.minimum !== undefined && way.maximum !== undefined) {
+      told.ranges.push({ low: way.minimum, lowUnit: "", high: way.maximum, highUnit: "" });
     }
-    if (!told.range && way.minimum !== undefined && way.maximum !== undefined) {
-      told.range = { low: way.minimum, lowUnit: "", high: way.maximum, highUnit: "" };
-    }
+    told.range = told.ranges[0] ?? null;
     told.choices = way.enum ?? told.choices;
     told.example ||= way.examples?.[0] ?? "";
   }
@@ -92,7 +101,8 @@ export function tell(schema: Node | null, path: Path): Told {
 /** The range in the unit that the entry uses: "from 20 to 16404 ft". */
 export function rangeIn(told: Told, unit: string): string {
   if (!told.range) return "";
-  const { low, lowUnit, high, highUnit } = told.range;
+  const isOfKind = (range: Range): boolean => convert(range.low, range.lowUnit, unit) !== null;
+  const { low, lowUnit, high, highUnit } = told.ranges.find(isOfKind) ?? told.range;
   const a = unit && convert(low, lowUnit, unit);
   const b = unit && convert(high, highUnit, unit);
   if (typeof a === "number" && typeof b === "number") {

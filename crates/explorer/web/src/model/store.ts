@@ -6,6 +6,7 @@ import type { Ask, Check, Layout, SearchSummary, SeasonSummary, WorthPartial, Wo
 import { pack, write } from "./address";
 import { alternatives, at, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
+import { rememberUnits, unitsBefore } from "./units";
 
 export interface Shown<S> {
   run: string;
@@ -32,8 +33,6 @@ export const isServerGone = signal(false);
 export const files = signal<Record<string, string>>({});
 /** Digests under which this browser keeps them, by the same names. */
 export const shelved = signal<Record<string, string>>({});
-/** Names of files that came with the program's start. */
-export const knownFiles = signal<string[]>([]);
 
 /** The scenario with the files it names, as the server is asked about it. */
 export function asked(): Ask {
@@ -141,6 +140,30 @@ export function lastFiles(): Record<string, string> {
 function digestsNamed(): Record<string, string> {
   const named = filesNamed(scenario.value);
   return Object.fromEntries(Object.entries(shelved.value).filter(([name]) => named.includes(name)));
+}
+
+const KEPT_UNITS = "evenfall units";
+
+/** Keeps in this browser what quantities were before their units were changed. */
+export function keepUnits(): void {
+  let timer = 0;
+  const save = (): void => {
+    timer = 0;
+    try {
+      localStorage.setItem(KEPT_UNITS, JSON.stringify(unitsBefore()));
+    } catch {
+      // Then only this page knows it.
+    }
+  };
+  let known: [string, string][] = [];
+  try {
+    known = JSON.parse(localStorage.getItem(KEPT_UNITS) ?? "[]") as [string, string][];
+  } catch {
+    // Nothing is known of before.
+  }
+  rememberUnits(known, () => {
+    if (timer === 0) timer = window.setTimeout(save, 200);
+  });
 }
 
 function keep(text: string): void {

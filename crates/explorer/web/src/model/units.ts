@@ -1,6 +1,6 @@
 // Quantities as a scenario writes them: a number and a unit in one string ("60 ft").
-// Factors are the exact ones of NIST SP 811 and agree with the scenario reader; a unit test of the
-// page runs them against the program itself.
+// Factors are the exact ones of NIST SP 811. A unit test reads the scenario reader's own table: every
+// spelling that it takes is known here, with the same factor.
 
 export type System = "us" | "si";
 
@@ -43,6 +43,7 @@ const UNITS: Record<string, Unit> = {
   bar: si("pressure", 100, "psi"),
   "ft of water": us("pressure", 9.80665 * FT, "m of water"),
   "m of water": si("pressure", 9.80665, "ft of water"),
+  cSt: both("viscosity", 1),
   gpm: us("discharge", (1000 * GAL_M3) / 60, "L/s"),
   "L/s": si("discharge", 1, "gpm"),
   "L/min": si("discharge", 1 / 60, "gpm"),
@@ -66,7 +67,8 @@ const UNITS: Record<string, Unit> = {
   "ton/ac": us("yield", TON_T / (AC_M2 / 10000), "t/ha"),
   "cwt/ac": us("yield", 0.045359237 / (AC_M2 / 10000), "t/ha"),
   "t/ha": si("yield", 1, "ton/ac"),
-  "kg/ha": si("yield", 0.001, "ton/ac"),
+  "lb/ac": us("yield", 0.00045359237 / (AC_M2 / 10000), "kg/ha"),
+  "kg/ha": si("yield", 0.001, "lb/ac"),
   each: both("piece", 1),
   "per ac": us("money per area", 10000 / AC_M2, "per ha"),
   "per ha": si("money per area", 1, "per ac"),
@@ -82,6 +84,24 @@ const UNITS: Record<string, Unit> = {
   "per h": both("money per time", 1),
 };
 
+/** Other spellings: those that a file may have, and some that people type. */
+const SPELT: Record<string, string> = {
+  "\u2032": "ft", "\u2033": "in", hrs: "h", mins: "min", GPM: "gpm", PSI: "psi", MPH: "mph",
+  "'": "ft", foot: "ft", feet: "ft", '"': "in", inch: "in", inches: "in", yard: "yd", yards: "yd", mile: "mi", miles: "mi",
+  metre: "m", metres: "m", meter: "m", meters: "m", "mi/h": "mph", kmh: "km/h", knot: "kn", knots: "kn", kt: "kn", fps: "ft/s",
+  "gal/min": "gpm", "l/s": "L/s", "l/min": "L/min", "m^3/h": "m3/h", "m³/h": "m3/h", iph: "in/h", "in/day": "in/d", "mm/day": "mm/d",
+  hr: "h", hour: "h", hours: "h", minute: "min", minutes: "min", day: "days", second: "s", seconds: "s", year: "yr", years: "yr",
+  "°": "deg", degree: "deg", degrees: "deg", "°F": "F", "°C": "C", percent: "%",
+  "mm2/s": "cSt", "mm^2/s": "cSt", "mm²/s": "cSt",
+  "tons/ac": "ton/ac", "ton/acre": "ton/ac", "tons/acre": "ton/ac", "cwt/acre": "cwt/ac", "lb/acre": "lb/ac",
+  "per acre": "per ac", "/ac": "per ac", "/acre": "per ac", "/ha": "per ha", "/ton": "per ton", "/cwt": "per cwt", "/lb": "per lb",
+  "/t": "per t", "/kg": "per kg", "per acre-foot": "per ac-ft", "/ac-ft": "per ac-ft", "per acre-inch": "per ac-in", "/ac-in": "per ac-in",
+  "per m^3": "per m3", "per m³": "per m3", "/m3": "per m3", "per hr": "per h", "per hour": "per h", "/h": "per h",
+};
+
+/** The unit of that name, however it is spelt. */
+const unitOf = (name: string): Unit | undefined => UNITS[SPELT[name] ?? name];
+
 export interface Quantity {
   number: string;
   unit: string;
@@ -93,26 +113,19 @@ const NUMBER = /^\s*([-+\u2212]?(?:\d+\s+\d+\/\d+|\d+\/\d+|\d*\.?\d+(?:[eE][-+]?
 export function split(text: string): Quantity {
   const found = NUMBER.exec(text);
   const alone = text.trim();
-  if (!found) return alone in UNITS ? { number: "", unit: alone } : { number: alone, unit: "" };
+  if (!found) return unitOf(alone) ? { number: "", unit: alone } : { number: alone, unit: "" };
   return { number: found[1] ?? "", unit: (found[2] ?? "").trim().replace(/\s+/g, " ") };
 }
 
-/** Units as people write them out. */
-const SPELT: Record<string, string> = {
-  "'": "ft", "\u2032": "ft", foot: "ft", feet: "ft", '"': "in", "\u2033": "in", inch: "in", inches: "in",
-  yard: "yd", yards: "yd", mile: "mi", miles: "mi", meter: "m", metre: "m", meters: "m", metres: "m",
-  hour: "h", hours: "h", hr: "h", hrs: "h", minute: "min", minutes: "min", mins: "min", day: "days",
-  degree: "deg", degrees: "deg", "\u00b0": "deg", "\u00b0F": "F", "\u00b0C": "C", percent: "%", GPM: "gpm", PSI: "psi", MPH: "mph",
-};
-
-export const isUnit = (unit: string): boolean => unit in UNITS;
+/** Whether a unit of that name is known, however it is spelt. */
+export const isUnit = (name: string): boolean => unitOf(name) !== undefined;
 
 /** What was typed into a field for a number: a unit that came along is taken apart from it, and
  * commas between thousands are left out. */
 export function typed(text: string): Quantity {
   const plain = text.trim().replace(/^([-+\u2212]?\d{1,3}(?:,\d{3})+)(?!\d)/, (number) => number.replace(/,/g, ""));
   const { number, unit } = split(plain);
-  const known = SPELT[unit] ?? (unit in UNITS ? unit : "");
+  const known = SPELT[unit] ?? (UNITS[unit] ? unit : "");
   return known ? { number, unit: known } : { number: plain, unit: "" };
 }
 
@@ -133,15 +146,15 @@ export function short(value: number, digits = 12): string {
 
 /** A value in one unit, told in another of the same kind; null if they are not of one kind. */
 export function convert(value: number, from: string, to: string): number | null {
-  const a = UNITS[from];
-  const b = UNITS[to];
+  const a = unitOf(from);
+  const b = unitOf(to);
   if (!a || !b || a.kind !== b.kind) return null;
   return ((value - (a.offset ?? 0)) * a.factor) / b.factor + (b.offset ?? 0);
 }
 
 /** Units of the same kind, those of the wanted system first. */
 export function unitsLike(unit: string, system: System): string[] {
-  const kind = UNITS[unit]?.kind;
+  const kind = unitOf(unit)?.kind;
   if (!kind) return [];
   const alike = Object.entries(UNITS).filter(([name, u]) => u.kind === kind && name !== "turn");
   const rank = (u: Unit): number => (u.system === undefined || u.system === system ? 0 : 1);
@@ -150,36 +163,85 @@ export function unitsLike(unit: string, system: System): string[] {
 
 /** The unit a grower of that system would use in place of this one. */
 export function unitFor(unit: string, system: System): string {
-  const found = UNITS[unit];
+  const found = unitOf(unit);
   if (!found?.system || found.system === system || !found.twin) return unit;
   return found.twin;
 }
 
-/** What a converted text was before, so that going back gives "5/32 in" and not "0.15625 in". */
+/** What converted texts were before, by unit and text, the oldest first: going back gives "5/32 in" and
+ * not "0.15625 in". Kept in this browser, so that a reload in between loses nothing. */
 const before = new Map<string, string>();
+const MOST_BEFORE = 2000;
+let onChange: () => void = () => undefined;
 
-/** A quantity told in the other system's units; a text that is no quantity stays as it is. */
-export function toSystem(text: string, system: System): string {
+/** Takes up what was known, and tells whoever keeps it of every change. */
+export function rememberUnits(known: [string, string][], changed: () => void): void {
+  for (const [key, text] of known) before.set(key, text);
+  onChange = changed;
+}
+
+export const unitsBefore = (): [string, string][] => [...before];
+
+function note(key: string, text: string): void {
+  before.delete(key);
+  before.set(key, text);
+  for (const oldest of before.keys()) {
+    if (before.size <= MOST_BEFORE) break;
+    before.delete(oldest);
+  }
+  onChange();
+}
+
+/** Told in `to`, remembering under `way` and `back` what it was. */
+function turned(text: string, to: string, way: string, back: string): string {
   const { number, unit } = split(text);
-  const to = unitFor(unit, system);
   if (to === unit) return text;
-  const known = before.get(`${system} ${text}`);
+  const known = before.get(`${way} \u2190 ${text}`);
   if (known !== undefined) return known;
   const value = convert(numberOf(number), unit, to);
   if (value === null || !Number.isFinite(value)) return text;
   const told = `${short(value)} ${to}`;
-  before.set(`${system === "us" ? "si" : "us"} ${told}`, text);
+  note(`${back} \u2190 ${told}`, text);
   return told;
 }
 
+/** A quantity told in another unit; a text that is no quantity, or of another kind, stays as it is. */
+export function toUnit(text: string, to: string): string {
+  const { unit } = split(text);
+  return turned(text, to, to, SPELT[unit] ?? unit);
+}
+
+/** A quantity told in the other system's units. */
+export function toSystem(text: string, system: System): string {
+  const { unit } = split(text);
+  return turned(text, unitFor(unit, system), system, system === "us" ? "si" : "us");
+}
+
 /** Keys whose text is words, not a quantity. */
-const WORDS = new Set(["title", "question", "name", "file", "start", "until", "planted", "date"]);
+const WORDS = new Set(["title", "question", "name", "file", "start", "until", "planted", "date", "currency"]);
+
+type Tell = (text: string, place: string) => string;
+
+function allBy(tell: Tell, value: unknown, key: string, place: string): unknown {
+  if (typeof value === "string") return WORDS.has(key) ? value : tell(value, place);
+  if (Array.isArray(value)) return value.map((item, i) => allBy(tell, item, key, `${place}/${i}`));
+  if (value === null || typeof value !== "object") return value;
+  return Object.fromEntries(Object.entries(value).map(([k, v]) => [k, allBy(tell, v, k, `${place}/${k}`)] as const));
+}
 
 /** A whole scenario with every quantity in the wanted system; nothing else changes. */
-export function allToSystem(value: unknown, system: System, key = ""): unknown {
-  if (typeof value === "string") return WORDS.has(key) ? value : toSystem(value, system);
-  if (Array.isArray(value)) return value.map((item) => allToSystem(item, system, key));
-  if (value === null || typeof value !== "object") return value;
-  const entries = Object.entries(value).map(([k, v]) => [k, allToSystem(v, system, k)] as const);
-  return Object.fromEntries(entries);
+export const allToSystem = (value: unknown, system: System): unknown => allBy((text) => toSystem(text, system), value, "", "");
+
+/** The same for a scenario that leaves the other system: also what stood in the wanted one already is
+ * remembered, place by place, so that the way back leaves it as it was. */
+export function leaveSystem(scenario: unknown, system: System): unknown {
+  const other = system === "us" ? "si" : "us";
+  const tell: Tell = (text, place) => {
+    const known = before.get(`${system} ${place} \u2190 ${text}`);
+    if (known !== undefined) return known;
+    const told = toSystem(text, system);
+    if (told === text && unitFor(split(text).unit, other) !== split(text).unit) note(`${other} ${place} \u2190 ${text}`, text);
+    return told;
+  };
+  return allBy(tell, scenario, "", "");
 }

@@ -7,7 +7,7 @@ import { api, type CloserLook } from "../model/api";
 import { lengthText } from "../model/show";
 import * as store from "../model/store";
 import { deviation, paint, tables, type Scale } from "./colour";
-import { DEVIATION } from "./maps";
+import { DEVIATION, hasEdge } from "./maps";
 
 const REST_MS = 150;
 /** Side of the square in outlet spacings: a place with its neighbours. */
@@ -59,7 +59,7 @@ function Piece({ look, index, name }: { look: CloserLook; index: number; name: s
   return (
     <figure class="piece">
       <figcaption>{name}</figcaption>
-      <canvas ref={canvas} role="img" aria-label={`The ground around the place under ${name}`} style={{ aspectRatio: String(look.columns / look.rows) }} />
+      <canvas ref={canvas} class={hasEdge() ? "beyond-edge" : undefined} role="img" aria-label={`The ground around the place under ${name}`} style={{ aspectRatio: String(look.columns / look.rows) }} />
     </figure>
   );
 }

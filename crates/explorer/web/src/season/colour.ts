@@ -71,19 +71,15 @@ export function deviation(values: Float32Array, mean: number): Float32Array {
   return out;
 }
 
-/** Mean of a field less a margin of cells at each edge. */
-export function meanWithin(values: Float32Array, columns: number, margin: number): number {
-  const rows = Math.floor(values.length / columns);
+/** Mean of a field, its cells weighted; those of no weight need no value. */
+export function meanBy(values: Float32Array, weights: Float32Array): number {
   let sum = 0;
   let count = 0;
-  for (let row = margin; row < rows - margin; row++) {
-    for (let column = margin; column < columns - margin; column++) {
-      const value = values[row * columns + column]!;
-      // Beyond the field's edge there is none.
-      if (value !== value) continue;
-      sum += value;
-      count += 1;
-    }
+  for (let i = 0; i < values.length; i++) {
+    const weight = weights[i] ?? 0;
+    if (weight === 0) continue;
+    sum += weight * values[i]!;
+    count += weight;
   }
   return count > 0 ? sum / count : NaN;
 }

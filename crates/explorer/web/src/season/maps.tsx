@@ -6,7 +6,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { grid } from "../model/grids";
 import { depth, depthWord, fixed } from "../model/show";
 import * as store from "../model/store";
-import { deviation, meanWithin, paint, tables, type Scale } from "./colour";
+import { deviation, meanBy, paint, tables, type Scale } from "./colour";
 import { MapFrame } from "./frame";
 import { Stage } from "./stage";
 import { hourNow, momentNow, momentOf } from "./timeline";
@@ -42,24 +42,32 @@ export function Legend({ scale, unit, tell }: { scale: Scale; unit: string; tell
   );
 }
 
-const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
-
-/** Cells between the edge and the interior: one outlet spacing. */
-function marginOf(index: number, cell: number): number {
-  const outlets = store.layout.value?.alternatives[index]?.outlets_y_m ?? [];
-  const spacing = (outlets[1] ?? 0) - (outlets[0] ?? 0);
-  return spacing > 0 ? Math.round(spacing / cell) : 0;
-}
+/** Whether the field has an edge within its rectangle. */
+export const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
 
 /** Depth or deviation of one alternative, followed through time. */
 function WaterMaps({ index }: { index: number }): JSX.Element {
   const shown = store.season.value!;
-  const { columns, rows, cell_m: cell } = shown.summary.grid;
+  const { columns, rows } = shown.summary.grid;
   const soFar = useRef<HTMLCanvasElement>(null);
   const alone = useRef<HTMLCanvasElement>(null);
   const which = store.maps.value;
   useEffect(() => {
     let frame = 0;
+    // Which cells count for the mean that deviations are told from; fetched when they are shown.
+    let interior: Float32Array | null = null;
+    let isAsked = false;
+    const askInterior = (): void => {
+      if (isAsked) return;
+      isAsked = true;
+      grid(shown.run, 0, "interior", 0).then(
+        ({ values }) => {
+          interior = values;
+          if (frame === 0) frame = requestAnimationFrame(draw);
+        },
+        () => undefined,
+      );
+    };
     const draw = (): void => {
       frame = 0;
       const alternative = shown.summary.alternatives[index];
@@ -68,13 +76,13 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
       const depths = stage.depths(moment);
       if (!depths) return;
       const isDeviation = store.show.peek() === "deviation";
-      const margin = marginOf(index, cell);
+      if (isDeviation && !interior) return askInterior();
       // After a whole pass the engine's own mean is known; while one is laid down that of the shown cells.
       const told = moment.isOver ? alternative.passes[moment.pass] : undefined;
       const put = (canvas: HTMLCanvasElement | null, values: Float32Array, ends: [number, number], mean?: number | null): void => {
         if (!canvas) return;
         const scale: Scale = isDeviation ? DEVIATION : { low: ends[0], high: ends[1], table: "depth" };
-        const painted = isDeviation ? deviation(values, mean ?? meanWithin(values, columns, margin)) : values;
+        const painted = isDeviation && interior ? deviation(values, mean ?? meanBy(values, interior)) : values;
         paint(canvas, painted, columns, scale);
         canvas.dataset.run = shown.run;
       };

@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { at } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, QuantityEntry } from "./entry";
+import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const MOVES = ["care", "timed_moves"] as const;
 const OIL = ["care", "oil"] as const;
@@ -28,6 +29,7 @@ function TimedMoves(): JSX.Element {
           </button>
         </div>
       ))}
+      <Wrongs problems={problemsOfRows(MOVES)} />
       <button type="button" onClick={() => store.edit([...MOVES, count], fresh())}>
         Add a move
       </button>
@@ -51,14 +53,15 @@ export function CareEntries(): JSX.Element {
         />
         It has a hydraulic drive
       </label>
+      <Wrongs problems={problemsOf(OIL)} />
       {hasOil && (
         <>
           <ChoiceEntry path={[...OIL, "grade"]} label="Oil" />
           <QuantityEntry path={[...OIL, "viscosity_at_40_c"]} label="Viscosity at 40 °C" isOptional />
           <QuantityEntry path={[...OIL, "viscosity_at_100_c"]} label="Viscosity at 100 °C" isOptional />
-          <TimedMoves />
         </>
       )}
+      {(hasOil || at(store.scenario.value, MOVES) !== undefined) && <TimedMoves />}
     </>
   );
 }

@@ -3,9 +3,10 @@
 import type { JSX } from "preact";
 import { at, type Json, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, idOf, problemsAt, QuantityEntry } from "./entry";
-import { FileEntry } from "./named_file";
-import { MonthRows, RainRows } from "./rows";
+import { ChoiceEntry, QuantityEntry, TickEntry } from "./entry";
+import { idOf, problemsAt, Wrongs } from "./wrongs";
+import { FileEntry, guessLayout } from "./named_file";
+import { firstRain, MonthRows, RainRows } from "./rows";
 
 interface Choice {
   label: string;
@@ -16,7 +17,7 @@ interface Choice {
 const has = (key: string) => (value: Json | undefined): boolean => at(value, [key]) !== undefined;
 
 /** Problems that an entry further down tells. */
-const ENTRIES = /\/(monthly|method|radiation|latitude|elevation|file|missing_days|layout|height|longest_gap|date|depth)(\/|$)/;
+const ENTRIES = /\/(monthly|method|radiation|latitude|elevation|file|missing_days|layout|height|longest_gap|typical_year|date|depth)(\/|$)/;
 
 /** What each choice held when it was left, so that trying another loses nothing. */
 const left = new Map<string, Json | undefined>();
@@ -44,11 +45,7 @@ function Forms({ path, legend, choices }: { path: Path; legend: string; choices:
           </label>
         ))}
       </div>
-      <div class="wrongs">
-        {wrongs.map((p) => (
-          <p key={p.problem}>{[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}</p>
-        ))}
-      </div>
+      <Wrongs problems={wrongs} />
     </fieldset>
   );
 }
@@ -64,7 +61,7 @@ const ET0: Choice[] = [
 
 const RAIN: Choice[] = [
   { label: "None", isTaken: (v) => v === undefined, fresh: () => undefined },
-  { label: "Days of rain", isTaken: Array.isArray, fresh: () => [{ date: "2027-06-01", depth: store.system.value === "us" ? "0.5 in" : "12 mm" }] },
+  { label: "Days of rain", isTaken: Array.isArray, fresh: () => [{ date: firstRain(), depth: store.system.value === "us" ? "0.5 in" : "12 mm" }] },
   { label: "As a record gives it", isTaken: has("record"), fresh: () => ({ record: {} }) },
 ];
 
@@ -73,7 +70,7 @@ function Days({ path }: { path: Path }): JSX.Element {
   const isOwn = at(store.scenario.value, [...path, "file"]) !== undefined;
   return (
     <>
-      <FileEntry path={path} label="File of days" help="A plain table of days; without a file the column of the wind’s own record counts." />
+      <FileEntry path={path} label="File of days" help="A plain table of days with a column of dates." none="None: the column of the wind’s own record counts." />
       {isOwn && (
         <button type="button" onClick={() => store.edit([...path, "file"], undefined)}>
           Take the wind’s record
@@ -86,7 +83,8 @@ function Days({ path }: { path: Path }): JSX.Element {
 
 function Computed({ path }: { path: Path }): JSX.Element {
   const weather = [...path, "weather"];
-  const isOwn = at(store.scenario.value, weather) !== undefined;
+  const here = (at(store.scenario.value, weather) ?? {}) as Scenario;
+  const isThere = Object.keys(here).length > 0;
   return (
     <>
       <ChoiceEntry path={[...path, "method"]} label="Method" isOptional none="by what the record has" />
@@ -96,14 +94,16 @@ function Computed({ path }: { path: Path }): JSX.Element {
       <FileEntry
         path={weather}
         label="Record of another station"
-        help="Without it the wind’s own record is used."
-        fresh={(name) => ({ file: name, layout: "csv" })}
+        help="Hours of temperature, and where it has them humidity, wind and sun."
+        none="None: the wind’s own record is used."
+        fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
       />
-      {isOwn && (
+      {isThere && (
         <>
           <ChoiceEntry path={[...weather, "layout"]} label="Its layout" />
           <QuantityEntry path={[...weather, "height"]} label="Its anemometer above ground" isOptional />
           <QuantityEntry path={[...weather, "longest_gap"]} label="Its longest gap to bridge" isOptional />
+          <TickEntry path={[...weather, "typical_year"]} label="It stands for any year" />
           <button type="button" onClick={() => store.edit(weather, undefined)}>
             Take the wind’s record
           </button>
@@ -119,7 +119,7 @@ export function ClimateEntries(): JSX.Element {
   return (
     <>
       <Forms path={et0} legend="Reference evapotranspiration" choices={ET0} />
-      {typeof climate.et0 === "string" && <QuantityEntry path={et0} label="All season" />}
+      {typeof climate.et0 === "string" && <QuantityEntry path={et0} label="All season" help="What short green grass that is well watered uses in a day, mean of the season; weather services tell it." />}
       {has("monthly")(climate.et0) && <MonthRows path={[...et0, "monthly"]} />}
       {has("record")(climate.et0) && <Days path={[...et0, "record"]} />}
       {has("computed")(climate.et0) && <Computed path={[...et0, "computed"]} />}

@@ -4,19 +4,9 @@ import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, pointer, text, type Path } from "../model/scenario";
 import { rangeIn, tell, type Told } from "../model/schema";
-import { convert, isUnit, numberOf, short, split, typed, unitFor, unitsLike } from "../model/units";
+import { isUnit, split, toUnit, typed, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
-import type { Problem } from "../model/api";
-
-/** What is wrong at a path or below it. */
-export function problemsAt(path: Path): Problem[] {
-  const here = pointer(path);
-  const all = store.check.value?.problems ?? [];
-  return all.filter((p) => p.pointer === here || p.pointer.startsWith(`${here}/`));
-}
-
-/** An id that a link in the list of problems can lead to. */
-export const idOf = (path: Path): string => `entry${pointer(path).replace(/\//g, "-")}`;
+import { idOf, problemsAt, Wrongs } from "./wrongs";
 
 const assumedAt = (path: Path): string => {
   const found = store.check.value?.assumptions.find((a) => a.what === pointer(path));
@@ -57,13 +47,7 @@ export function Frame(props: FrameProps): JSX.Element {
       <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>
         {parts.filter(Boolean).join(" ")}
       </p>
-      <div id={`${id}-wrong`} class="wrongs">
-        {problems.map((p) => (
-          <p key={p.problem}>
-            {[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}
-          </p>
-        ))}
-      </div>
+      <Wrongs id={`${id}-wrong`} problems={problems} />
     </div>
   );
 }
@@ -109,9 +93,10 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
   /** What was just typed keeps its digits: whoever types 9 and then picks "per cwt" means 9. What
    * stood there before is turned, so that it stays the same amount. */
   const changeUnit = (unit: string): void => {
-    const turned = isTyped ? null : convert(numberOf(live.number), live.unit, unit);
-    const number = turned !== null && Number.isFinite(turned) ? short(turned) : live.number;
-    change({ number, unit });
+    const before = compose(live);
+    const told = isTyped ? before : toUnit(before, unit);
+    // What cannot be converted (another kind, no number yet) keeps its number too.
+    change(told === before ? { number: live.number, unit } : split(told));
   };
   /** A unit typed along with the number is taken, once the field is left. */
   const settle = (): void => {
@@ -181,6 +166,32 @@ export function NumberEntry(props: EntryProps): JSX.Element {
         />
       )}
     </Frame>
+  );
+}
+
+/** Something that is so or is not; left out where it is not. */
+export function TickEntry({ path, label, help, isBare }: { path: Path; label: string; help?: string; isBare?: boolean }): JSX.Element {
+  const told = tell(store.schema.value, path);
+  const id = idOf(path);
+  const problems = problemsAt(path);
+  const words = help ?? told.words;
+  return (
+    <div class={`tick${problems.length > 0 ? " wrong" : ""}`}>
+      <label class="choice">
+        <input
+          id={id}
+          type="checkbox"
+          aria-describedby={`${id}-help ${id}-wrong`}
+          checked={at(store.scenario.value, path) === true}
+          onChange={(e) => store.edit(path, e.currentTarget.checked || undefined)}
+        />
+        {label}
+      </label>
+      <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>
+        {words && !/[.;:!?]$/.test(words) ? `${words}.` : words}
+      </p>
+      <Wrongs id={`${id}-wrong`} problems={problems} />
+    </div>
   );
 }
 

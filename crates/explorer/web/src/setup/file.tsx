@@ -3,63 +3,13 @@
 import type { JSX } from "preact";
 import { useRef } from "preact/hooks";
 import { api } from "../model/api";
-import { filesNamed, fromNothing, systemOf, text, type Scenario } from "../model/scenario";
-import { allToSystem, type System } from "../model/units";
 import { canRedo, canUndo, redo, undo } from "../model/history";
-import { keepFiles } from "../model/shelf";
+import { fileName, pack, written } from "../model/packed";
+import { filesNamed, fromNothing, type Scenario } from "../model/scenario";
+import { isAtHand } from "../model/shelf";
+import { leaveSystem, type System } from "../model/units";
 import * as store from "../model/store";
-
-const MOST_BYTES = 2e6;
-
-/** Puts another scenario in place of the one at hand. */
-export function open(scenario: Scenario, words: string): void {
-  store.alternative.value = 0;
-  store.stop.value = 0;
-  store.hour.value = Infinity;
-  store.place.value = null;
-  for (const own of [store.worthOwn, store.searchOwn]) {
-    own.shown.value = null;
-    own.run.value = "";
-    own.partials.value = [];
-  }
-  store.scenario.value = scenario;
-  store.say(words);
-}
-
-/** Whether a JSON value is geometry: a file that a scenario names, not a scenario. */
-const isGeometry = (value: Scenario): boolean => /^(Feature|FeatureCollection|GeometryCollection|(Multi)?Polygon)$/.test(text(value.type));
-
-/** Opens what was chosen or dropped: a scenario, the files it names, or both together. */
-export async function openFiles(chosen: File[]): Promise<void> {
-  const beside: Record<string, string> = {};
-  let scenario: [string, Scenario] | null = null;
-  for (const file of chosen) {
-    if (file.size > MOST_BYTES) return store.say(`${file.name} is larger than any scenario or record.`);
-    const body = await file.text();
-    const isJson = /\.json$/i.test(file.name) || body.trimStart().startsWith("{");
-    const value = isJson ? parsed(body) : null;
-    if (value && !isGeometry(value)) scenario = [file.name, value];
-    else if (isJson && !value) return store.say(`${file.name} is no scenario file: it is not JSON.`);
-    else beside[file.name] = body;
-  }
-  const named = filesNamed(scenario?.[1] ?? store.scenario.value);
-  const wanted = Object.entries(beside).filter(([name]) => named.includes(name));
-  // First the files, so that the scenario is complete when it is checked.
-  if (wanted.length > 0) await keepFiles(Object.fromEntries(wanted));
-  if (scenario) open(scenario[1], `Opened ${scenario[0]}.`);
-  const strangers = Object.keys(beside).filter((name) => !named.includes(name));
-  if (strangers.length === 0) return;
-  store.say(`The scenario names no file ${strangers.join(", ")}. A weather file is opened under Wind and air, a boundary under Field and lateral.`);
-}
-
-function parsed(body: string): Scenario | null {
-  try {
-    const value: unknown = JSON.parse(body);
-    return value !== null && typeof value === "object" && !Array.isArray(value) ? (value as Scenario) : null;
-  } catch {
-    return null;
-  }
-}
+import { open, openFiles } from "./open";
 
 /** Offers a file of the browser's downloads. */
 export function offer(name: string, body: Blob): void {
@@ -73,73 +23,53 @@ export function offer(name: string, body: Blob): void {
 
 export function saveScenario(): void {
   const scenario = store.scenario.value;
-  const name = text(scenario.title).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "field";
-  const body = `${JSON.stringify(scenario, null, 2)}\n`;
-  offer(`${name.slice(0, 60)}.json`, new Blob([body], { type: "application/json" }));
+  offer(`${fileName(scenario)}.json`, new Blob([written(scenario)], { type: "application/json" }));
   const named = filesNamed(scenario);
-  if (named.length > 0) store.say(`Keep ${named.join(", ")} beside the saved file: the scenario names ${named.length === 1 ? "it" : "them"}.`);
+  if (named.length === 0) return;
+  const them = named.length === 1 ? "it" : "them";
+  store.say(`Keep ${named.join(", ")} beside the saved file: the scenario names ${them}. “Save with its files” packs ${them} along.`);
 }
 
-/** The scenario before the last change of units, and what it was turned into. */
-let turnedFrom: { before: Scenario; after: Scenario } | null = null;
-
-/** Shows the scenario in other units; back again it is the one it was, to the letter. */
-export function changeUnits(system: System): void {
-  const now = store.scenario.value;
-  if (turnedFrom?.after === now && systemOf(turnedFrom.before) === system) {
-    store.scenario.value = turnedFrom.before;
-    turnedFrom = null;
-    return;
-  }
-  const after: Scenario = { ...(allToSystem(now, system) as Scenario), units: system };
-  turnedFrom = { before: now, after };
-  store.scenario.value = after;
-}
-
-/** A plain field, in the units that are shown. */
-function startPlain(): void {
-  const system = store.system.value;
-  const plain = fromNothing();
-  open({ ...(allToSystem(plain, system) as Scenario), units: system }, "A plain field to start from, without wind: put yours in.");
-}
-
-/** Files that the scenario names and that are not at hand. */
-export function FilesWanted(): JSX.Element | null {
-  const isKnown = (name: string): boolean =>
-    store.files.value[name] !== undefined || store.knownFiles.value.includes(name);
-  const wanted = filesNamed(store.scenario.value).filter((name) => !isKnown(name));
-  if (wanted.length === 0) return null;
-  const take = (name: string, file: File | undefined): void => {
-    if (file) void file.text().then((body) => keepFiles({ [name]: body }));
-  };
-  return (
-    <div class="problems">
-      <h3>Files the scenario names</h3>
-      {wanted.map((name, i) => (
-        <p key={name}>
-          <label for={`wanted-${i}`}>Open {name}</label>{" "}
-          <input id={`wanted-${i}`} type="file" onChange={(e) => take(name, e.currentTarget.files?.[0])} />
-        </p>
-      ))}
-    </div>
+/** The scenario and the files that it names, in one. */
+export function savePacked(): void {
+  const scenario = store.scenario.value;
+  offer(`${fileName(scenario)}.zip`, new Blob([pack(scenario, store.files.value)], { type: "application/zip" }));
+  const missing = filesNamed(scenario).filter((name) => !isAtHand(name));
+  store.say(
+    missing.length > 0
+      ? `Packed without ${missing.join(", ")}: not at hand here.`
+      : "Packed. Unpack it into a folder of its own for the commands; this page opens it as it is.",
   );
+}
+
+export function changeUnits(system: System): void {
+  if (system === store.system.value) return;
+  const turned = leaveSystem(store.scenario.value, system) as Scenario;
+  store.scenario.value = { ...turned, units: system };
+}
+
+/** A common field, in the units that are shown. */
+function startCommon(): void {
+  const system = store.system.value;
+  const common = leaveSystem(fromNothing(), system) as Scenario;
+  void open({ ...common, units: system }, "A common field to start from: put in your own, group by group.");
 }
 
 export function FileBar(): JSX.Element {
   const input = useRef<HTMLInputElement>(null);
   const demo = (): void => {
-    api.demo().then((s) => open(s, "The demo is laid out."), () => store.say("The program does not answer."));
+    api.demo().then((s) => void open(s, "The demo is laid out."), () => store.say("The program does not answer."));
   };
   return (
     <div class="filebar">
       <button type="button" onClick={demo}>
         Demo
       </button>
-      <button type="button" onClick={startPlain}>
+      <button type="button" onClick={startCommon}>
         From nothing
       </button>
       <button type="button" onClick={() => input.current?.click()}>
-        Open a file
+        Open files
       </button>
       <input
         ref={input}
@@ -158,6 +88,11 @@ export function FileBar(): JSX.Element {
       <button type="button" onClick={saveScenario}>
         Save
       </button>
+      {filesNamed(store.scenario.value).length > 0 && (
+        <button type="button" onClick={savePacked}>
+          Save with its files
+        </button>
+      )}
       <button type="button" disabled={!canUndo.value} onClick={undo}>
         Undo
       </button>

@@ -1,7 +1,7 @@
 // Entries on the crop, the soil, and what sun and rain do to them.
 
 import type { JSX } from "preact";
-import { type Scenario } from "../model/scenario";
+import { at, daysAfter, text, type Scenario } from "../model/scenario";
 import { allToSystem } from "../model/units";
 import * as store from "../model/store";
 import { ClimateEntries } from "./climate";
@@ -15,12 +15,13 @@ const CROPS = [
   "soybean", "beans, dry", "spring wheat", "winter wheat", "barley", "pasture, rotated",
 ];
 
-const GROUND: Scenario = {
-  crop: { name: "maize, grain", planted: "2027-05-01" },
+/** A common crop and ground to begin with, planted some days before the first set. */
+export const usualGround = (start: string): Scenario => ({
+  crop: { name: "maize, grain", planted: daysAfter(start, -9) },
   soil: { texture: "silt loam", start_depletion: "20 %" },
   climate: { et0: "0.22 in/d" },
   worth: { seasons: 30, prices: {} },
-};
+});
 
 const SOIL_WAYS: Way[] = [
   { label: "A texture class", key: "texture", fresh: { texture: "silt loam" }, drops: ["field_capacity", "wilting_point"] },
@@ -32,8 +33,9 @@ export function CropEntries(): JSX.Element {
   const isThere = scenario.crop !== undefined || scenario.soil !== undefined || scenario.climate !== undefined;
   const toggle = (on: boolean): void => {
     const next: Scenario = { ...store.scenario.value };
-    for (const key of Object.keys(GROUND)) delete next[key];
-    const fresh = allToSystem(GROUND, store.system.value) as Scenario;
+    const usual = usualGround(text(at(next, ["season", "start"])));
+    for (const key of Object.keys(usual)) delete next[key];
+    const fresh = allToSystem(usual, store.system.value) as Scenario;
     store.scenario.value = on ? { ...next, ...fresh, alternatives: next.alternatives ?? [] } : next;
   };
   return (
@@ -44,18 +46,18 @@ export function CropEntries(): JSX.Element {
       </label>
       {isThere && (
         <>
-          <TextEntry path={["crop", "name"]} label="Crop" list="crops" />
+          <TextEntry path={["crop", "name"]} label="Crop" list="crops" help="One of the list, for which FAO-56 has values, or any other name with its values filled in below." />
           <datalist id="crops">
             {CROPS.map((crop) => (
               <option key={crop} value={crop} />
             ))}
           </datalist>
-          <TextEntry path={["crop", "planted"]} label="Planted" type="date" />
+          <TextEntry path={["crop", "planted"]} label="Planted" type="date" help="Day of planting, or on which growth begins in spring." />
           <OwnCropEntries />
           <Ways path={["soil"]} legend="Soil" ways={SOIL_WAYS}>
             {(key) =>
               key === "texture" ? (
-                <ChoiceEntry path={["soil", "texture"]} label="Texture" />
+                <ChoiceEntry path={["soil", "texture"]} label="Texture" help="As a soil map has it, or by feel." />
               ) : (
                 <>
                   <QuantityEntry path={["soil", "field_capacity"]} label="Field capacity" />

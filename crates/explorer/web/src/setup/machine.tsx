@@ -3,7 +3,10 @@
 import type { JSX } from "preact";
 import { at, text, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
+import { AreaEntry, PipeLengthEntry } from "./derived";
+import { WheelFacts } from "./facts";
+import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
+import { problemsOf, Wrongs } from "./wrongs";
 import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
 import { LegRows } from "./rows";
@@ -16,23 +19,31 @@ export function FieldEntries(): JSX.Element {
     <>
       <TextEntry path={["title"]} label="Name of this comparison" />
       <TextEntry path={["question"]} label="What you want to know" isOptional />
-      <label class="choice">
-        <input
-          type="checkbox"
-          checked={store.scenario.value.invented === true}
-          onChange={(e) => store.edit(["invented"], e.currentTarget.checked || undefined)}
-        />
-        This field is made up; the report then says so
-      </label>
-      <QuantityEntry path={["field", "length_along_pipe"]} label="Field along the pipe" />
-      <QuantityEntry path={["field", "width_across"]} label="Field across the pipe" />
-      <QuantityEntry path={["field", "travel_bearing"]} label="Way the lateral travels" />
-      <ChoiceEntry path={["lateral", "machine"]} label="How the lateral is moved" />
+      <QuantityEntry path={["field", "length_along_pipe"]} label="Field along the pipe" help="The side that the pipe lies along, mostly as long as the pipe." />
+      <QuantityEntry
+        path={["field", "width_across"]}
+        label="Field across the pipe"
+        help="As far as this one line is moved, outlet by outlet: with two lines on a field, one line’s part of it."
+      />
+      <AreaEntry />
+      <QuantityEntry
+        path={["field", "travel_bearing"]}
+        label="Way the lateral travels"
+        help="From its first outlet to its last: 0 is north, 90 east, 180 south, 270 west."
+      />
+      <ChoiceEntry path={["lateral", "machine"]} label="How the lateral is moved" help="Rolled on wheels, or carried by hand." />
       <NumberEntry path={["lateral", "sprinklers"]} label="Sprinklers on it" />
       <QuantityEntry path={["lateral", "sprinkler_spacing"]} label="Sprinklers apart" />
-      <QuantityEntry path={["lateral", "first_sprinkler"]} label="First sprinkler from the edge" isOptional />
-      <QuantityEntry path={["field", "cell"]} label="Cell of the grid" isOptional />
+      <PipeLengthEntry />
       <BoundaryEntries />
+      <details class="more">
+        <summary>Seldom needed</summary>
+        <div class="entries">
+          <QuantityEntry path={["lateral", "first_sprinkler"]} label="First sprinkler from the edge" isOptional />
+          <QuantityEntry path={["field", "cell"]} label="Cell of the grid" isOptional />
+          <TickEntry path={["invented"]} label="This field is made up" />
+        </div>
+      </details>
       <PipeEntries />
     </>
   );
@@ -79,11 +90,18 @@ export function WheelEntries(): JSX.Element {
       <QuantityEntry path={["outlets", "reach"]} label="Reach of hose or swing joint" />
       <QuantityEntry path={["outlets", "first"]} label="First outlet from the edge" isOptional />
       <NumberEntry path={["outlets", "count"]} label="Number of outlets" isOptional />
+      <WheelFacts />
     </>
   );
 }
 
 const JET_WAYS: Way[] = [
+  {
+    label: "Nozzle and radius",
+    key: "nozzle",
+    fresh: { nozzle: "5/32 in", radius: "44 ft" },
+    drops: ["leg", "shape"],
+  },
   {
     label: "Measured leg",
     key: "leg",
@@ -97,12 +115,6 @@ const JET_WAYS: Way[] = [
     key: "shape",
     fresh: { shape: "ellipse", radius: "44 ft", discharge: "5 gpm" },
     drops: ["leg", "nozzle"],
-  },
-  {
-    label: "Nozzle and radius",
-    key: "nozzle",
-    fresh: { nozzle: "11/64 in", radius: "46 ft" },
-    drops: ["leg", "shape"],
   },
 ];
 
@@ -118,9 +130,16 @@ function Jet({ base, index, count }: { base: Path; index: number; count: number 
           {key === "shape" && <ChoiceEntry path={[...path, "shape"]} label="Shape" />}
           {key === "nozzle" && <QuantityEntry path={[...path, "nozzle"]} label="Nozzle diameter" />}
           {key !== "leg" && (
-            <QuantityEntry path={[...path, throws]} label={throws === "radius" ? "Radius of throw" : "Wetted diameter"} />
+            <QuantityEntry
+              path={[...path, throws]}
+              label={throws === "radius" ? "Radius of throw" : "Wetted diameter"}
+              help="In still air, as the maker’s table has it for this nozzle at this pressure."
+            />
           )}
           <QuantityEntry path={[...path, "discharge"]} label="Discharge" isOptional={key !== "shape"} />
+          {(count > 1 || jet.trajectory !== undefined) && (
+            <QuantityEntry path={[...path, "trajectory"]} label="This jet above the horizontal" isOptional />
+          )}
           {count > 1 && (
             <button type="button" onClick={() => store.edit(path, undefined)}>
               Remove jet {index + 1}
@@ -170,6 +189,7 @@ export function Jets({ base }: { base: Path }): JSX.Element {
       {Array.from({ length: count }, (_, i) => (
         <Jet key={i} base={base} index={i} count={count} />
       ))}
+      <Wrongs problems={problemsOf([...base, "jets"])} />
       {count < 6 && (
         <button type="button" onClick={add}>
           {count < 2 ? "Add a second nozzle" : "Add another nozzle"}

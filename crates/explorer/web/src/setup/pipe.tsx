@@ -5,6 +5,7 @@ import { at, type Scenario } from "../model/scenario";
 import { allToSystem } from "../model/units";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry } from "./entry";
+import { HeightRows } from "./rows";
 import { Ways, type Way } from "./ways";
 
 const PIPE = ["lateral", "pipe"] as const;
@@ -54,6 +55,7 @@ export function PipeEntries(): JSX.Element {
             <QuantityEntry path={[...PIPE, "riser"]} label="Nozzle above the pipe" isOptional />
             <QuantityEntry path={[...PIPE, "flow_control"]} label="Flow-control nozzles hold from" isOptional />
             <NumberEntry path={[...PIPE, "radius_exponent"]} label="Radius grows with pressure to the power" isOptional />
+            <HeightRows path={[...PIPE, "heights"]} />
             <Ways path={[...PIPE, "inlet"]} legend="What is known of the water" ways={INLET_WAYS}>
               {(key) => <QuantityEntry path={[...PIPE, "inlet", key]} label={LABELS[key] ?? key} />}
             </Ways>

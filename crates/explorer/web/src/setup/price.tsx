@@ -1,11 +1,11 @@
 // A price: the value, its plausible range, and whether anybody stands for it.
 
 import type { JSX } from "preact";
-import { at, text, type Json, type Path, type Scenario } from "../model/scenario";
+import { at, text, type Json, type Path } from "../model/scenario";
 import { rangeIn, tell } from "../model/schema";
 import { split } from "../model/units";
 import * as store from "../model/store";
-import { QuantityEntry } from "./entry";
+import { QuantityEntry, TickEntry } from "./entry";
 
 export function PriceEntry({ path, label }: { path: Path; label: string }): JSX.Element {
   const value = at(store.scenario.value, path);
@@ -27,8 +27,6 @@ export function PriceEntry({ path, label }: { path: Path; label: string }): JSX.
   const told = tell(store.schema.value, path);
   const unit = split(text(at(store.scenario.value, [...path, "value"]))).unit;
   const range = rangeIn(tell(store.schema.value, [...path, "value"]), unit);
-  const isPlaceholder = (value as Scenario).placeholder === true;
-  const mark = (on: boolean): void => store.edit([...path, "placeholder"], on ? true : undefined);
   return (
     <fieldset class="price">
       <legend>{label}</legend>
@@ -40,10 +38,7 @@ export function PriceEntry({ path, label }: { path: Path; label: string }): JSX.
       <p class="help">
         {told.words} {range && `Allowed: ${range}.`}
       </p>
-      <label class="choice">
-        <input type="checkbox" checked={isPlaceholder} onChange={(e) => mark(e.currentTarget.checked)} />
-        A guess that nobody stands for yet
-      </label>
+      <TickEntry path={[...path, "placeholder"]} label="A guess that nobody stands for yet" isBare />
     </fieldset>
   );
 }

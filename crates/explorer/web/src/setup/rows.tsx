@@ -1,9 +1,10 @@
 // Lists that are typed row by row.
 
 import type { JSX } from "preact";
-import { at, pointer, put, type Json, type Path } from "../model/scenario";
+import { at, daysAfter, pointer, put, text, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
 import { QuantityEntry, TextEntry } from "./entry";
+import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const lengthOf = (path: Path): number => {
   const list = at(store.scenario.value, path);
@@ -48,6 +49,7 @@ export function LegRows({ path }: { path: Path }): JSX.Element {
           </button>
         </div>
       ))}
+      <Wrongs problems={columns.flatMap(([key]) => problemsOf([...path, key]))} />
       <button type="button" onClick={add}>
         Add a row
       </button>
@@ -55,11 +57,49 @@ export function LegRows({ path }: { path: Path }): JSX.Element {
   );
 }
 
+/** Heights of the ground along the pipe. */
+export function HeightRows({ path }: { path: Path }): JSX.Element {
+  const count = lengthOf(path);
+  const isUs = store.system.value === "us";
+  const add = (): void => {
+    const last = lastOf(path) as { place?: string } | undefined;
+    const place = last?.place ?? (isUs ? "0 ft" : "0 m");
+    store.edit([...path, count], { place, height: isUs ? "0 ft" : "0 m" });
+  };
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
+  return (
+    <fieldset class="rows">
+      <legend>Heights of the ground along the pipe</legend>
+      <p class="help">In place of an even rise: places from the field’s edge on, and how high the ground lies there.</p>
+      {Array.from({ length: count }, (_, i) => (
+        <div class="row" key={i}>
+          <QuantityEntry path={[...path, i, "place"]} label={`Place ${i + 1}`} isBare />
+          <QuantityEntry path={[...path, i, "height"]} label={`Height ${i + 1}`} isBare />
+          <button type="button" class="small" aria-label={`Remove height ${i + 1}`} onClick={() => remove(i)}>
+            ×
+          </button>
+        </div>
+      ))}
+      <Wrongs problems={problemsOfRows(path)} />
+      <button type="button" onClick={add}>
+        Add a height
+      </button>
+    </fieldset>
+  );
+}
+
+/** A day some two weeks into the season. */
+export const firstRain = (): string => daysAfter(text(at(store.scenario.value, ["season", "start"])), 14);
+
 /** Days with rain. */
 export function RainRows({ path }: { path: Path }): JSX.Element {
   const count = lengthOf(path);
   const depth = store.system.value === "us" ? "0.5 in" : "12 mm";
-  const add = (): void => store.edit([...path, count], { date: "2027-06-01", depth });
+  const add = (): void => {
+    const last = lastOf(path) as { date?: string } | undefined;
+    const date = last?.date ? daysAfter(last.date, 7) : firstRain();
+    store.edit([...path, count], { date, depth });
+  };
   // No days at all is told by leaving the list out.
   const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
   return (
@@ -95,6 +135,7 @@ export function MonthRows({ path }: { path: Path }): JSX.Element {
       {MONTHS.split(" ").map((month, i) => (
         <QuantityEntry key={month} path={[...path, i]} label={month} isBare />
       ))}
+      <Wrongs problems={problemsOf(path)} />
     </div>
   );
 }

@@ -4,11 +4,14 @@ import type { ComponentType, JSX } from "preact";
 import { useState } from "preact/hooks";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
-import { FilesWanted } from "./file";
+import type { Path } from "../model/scenario";
 import { CareEntries } from "./care";
+import { problemsOfRows, Wrongs } from "./wrongs";
+import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
 import * as precis from "./precis";
+import { isStarting } from "./starting";
 import { PriceEntries, SeasonEntries, WindEntries } from "./year";
 
 interface Group {
@@ -17,18 +20,30 @@ interface Group {
   precis: precis.Precis;
   /** Starts of the pointers that belong here. */
   owns: string[];
+  /** Sections whose keys have entries but that have no place themselves, with their lists' rows. */
+  sections: Path[];
   Entries: ComponentType;
 }
 
-const GROUPS: Group[] = [
-  { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/invented", "/field", "/lateral"], Entries: FieldEntries },
-  { id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, owns: ["/wheel", "/outlets"], Entries: WheelEntries },
-  { id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, owns: ["/sprinkler", "/losses"], Entries: SprinklerEntries },
-  { id: "wind-group", title: "Wind and air", precis: precis.wind, owns: ["/wind", "/air", "/seed"], Entries: WindEntries },
-  { id: "season-group", title: "Season", precis: precis.season, owns: ["/season"], Entries: SeasonEntries },
-  { id: "crop-group", title: "Crop and soil", precis: precis.crop, owns: ["/crop", "/soil", "/climate"], Entries: CropEntries },
-  { id: "care-group", title: "The machine’s care", precis: precis.care, owns: ["/care"], Entries: CareEntries },
-  { id: "price-group", title: "Prices", precis: precis.prices, owns: ["/worth"], Entries: PriceEntries },
+/** A group's entries, and before them what is wrong with a section as a whole. */
+export function GroupBody({ group }: { group: Group }): JSX.Element {
+  return (
+    <>
+      <Wrongs problems={group.sections.flatMap((path) => problemsOfRows(path))} />
+      <group.Entries />
+    </>
+  );
+}
+
+export const GROUPS: Group[] = [
+  { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/invented", "/field", "/lateral"], sections: [["field"], ["lateral"], ["lateral", "pipe"]], Entries: FieldEntries },
+  { id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, owns: ["/wheel", "/outlets"], sections: [["outlets"]], Entries: WheelEntries },
+  { id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, owns: ["/sprinkler", "/losses"], sections: [["sprinkler"], ["sprinkler", "drag"]], Entries: SprinklerEntries },
+  { id: "wind-group", title: "Wind and air", precis: precis.wind, owns: ["/wind", "/air", "/seed"], sections: [["air"]], Entries: WindEntries },
+  { id: "season-group", title: "Season", precis: precis.season, owns: ["/season"], sections: [], Entries: SeasonEntries },
+  { id: "crop-group", title: "Crop and soil", precis: precis.crop, owns: ["/crop", "/soil", "/climate"], sections: [["crop"], ["crop", "kc"], ["crop", "stages"], ["crop", "roots"], ["climate"]], Entries: CropEntries },
+  { id: "care-group", title: "The machine’s care", precis: precis.care, owns: ["/care"], sections: [["care"]], Entries: CareEntries },
+  { id: "price-group", title: "Prices", precis: precis.prices, owns: ["/worth"], sections: [["worth"], ["worth", "prices"]], Entries: PriceEntries },
 ];
 
 const owns = (group: Group, problem: Problem): boolean =>
@@ -42,11 +57,16 @@ function goTo(pointer: string): void {
     chip?.click();
     const entry = chip ?? document.getElementById(`entry${name}`);
     if (entry) {
-      entry.closest("details")?.setAttribute("open", "");
+      for (let up = entry.closest("details"); up; up = up.parentElement?.closest("details") ?? null) up.open = true;
       entry.focus();
       return;
     }
   }
+  // A section as a whole: its group tells.
+  const group = GROUPS.find((one) => one.owns.some((start) => pointer === start || pointer.startsWith(`${start}/`)));
+  const there = group && document.getElementById(group.id);
+  there?.setAttribute("open", "");
+  there?.querySelector("summary")?.focus();
 }
 
 function GroupView({ group }: { group: Group }): JSX.Element {
@@ -56,11 +76,12 @@ function GroupView({ group }: { group: Group }): JSX.Element {
     <details class="group" id={group.id} open={isOpen} onToggle={(e) => setOpen(e.currentTarget.open)}>
       <summary>
         <h3>{group.title}</h3>
+        {isStarting(group.id, store.scenario.value) && <span class="tag">starting values</span>}
         {wrong > 0 && <span class="badge">{wrong} to correct</span>}
         <span class="precis">{group.precis(store.scenario.value)}</span>
       </summary>
       <div class="entries">
-        <group.Entries />
+        <GroupBody group={group} />
       </div>
     </details>
   );
@@ -95,21 +116,32 @@ export function SetUp(): JSX.Element {
       </div>
       <FilesWanted />
       <Problems />
-      {GROUPS.map((group) => (
-        <GroupView key={group.id} group={group} />
-      ))}
-      {check?.ok && (check.warnings.length > 0 || check.assumptions.length > 0) && (
-        <details class="group assumed">
-          <summary>
-            <h3>Mind, and what is assumed</h3>
-            <span class="precis">
-              {check.warnings.length} to mind, {check.assumptions.length} values assumed or fitted.
-            </span>
-          </summary>
+      {GROUPS.some(({ id }) => isStarting(id, store.scenario.value)) && (
+        <p class="help">
+          Groups marked <span class="tag">starting values</span> hold common values, not yours. What the page
+          says is about your field once your own stand there.
+        </p>
+      )}
+      {check?.ok && check.warnings.length > 0 && (
+        <div class="mind">
+          <h3>Mind</h3>
           <ul>
             {check.warnings.map((warning) => (
               <li key={warning}>{warning}</li>
             ))}
+          </ul>
+        </div>
+      )}
+      {GROUPS.map((group) => (
+        <GroupView key={group.id} group={group} />
+      ))}
+      {check?.ok && check.assumptions.length > 0 && (
+        <details class="group assumed">
+          <summary>
+            <h3>What is assumed</h3>
+            <span class="precis">{check.assumptions.length} values assumed or fitted.</span>
+          </summary>
+          <ul>
             {check.assumptions.map((a) => (
               <li key={a.what}>
                 <b>{a.what.slice(1).replace(/\//g, " · ").replace(/_/g, " ")}</b> = {a.value} ({a.why})
@@ -118,6 +150,7 @@ export function SetUp(): JSX.Element {
           </ul>
         </details>
       )}
+      <FilesKept />
     </div>
   );
 }

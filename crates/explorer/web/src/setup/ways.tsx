@@ -1,10 +1,10 @@
 // Where the scenario may be written in one of several ways: a choice that swaps the keys.
 
 import type { ComponentChildren, JSX } from "preact";
-import { at, put, type Json, type Path, type Scenario } from "../model/scenario";
+import { at, pointer, put, type Json, type Path, type Scenario } from "../model/scenario";
 import { allToSystem } from "../model/units";
 import * as store from "../model/store";
-import { idOf } from "./entry";
+import { idOf, problemsAt, Wrongs } from "./wrongs";
 
 export interface Way {
   label: string;
@@ -30,6 +30,12 @@ export function Ways({ path, legend, ways, children }: Props): JSX.Element {
   const here = (at(store.scenario.value, path) ?? {}) as Scenario;
   const taken = ways.find((way) => here[way.key] !== undefined);
   const name = `${idOf(path)}-way-${ways[0]?.key}`;
+  // Of the choice as a whole, and of keys of the other ways, which have no entry now.
+  const unseen = (taken?.drops ?? ways.map((way) => way.key)).map((key) => pointer([...path, key]));
+  const own = taken && here[taken.key];
+  // A way that is a section has entries for its keys only.
+  if (taken && own !== null && (typeof own === "object" || own === true)) unseen.push(pointer([...path, taken.key]));
+  const wrongs = problemsAt(path).filter((p) => p.pointer === pointer(path) || unseen.includes(p.pointer));
   const choose = (way: Way): void => {
     if (taken === way) return;
     if (taken) left.set(`${name} ${taken.key}`, here);
@@ -45,11 +51,12 @@ export function Ways({ path, legend, ways, children }: Props): JSX.Element {
       <div class="choices">
         {ways.map((way) => (
           <label key={way.key} class="choice">
-            <input type="radio" name={name} checked={taken === way} onChange={() => choose(way)} />
+            <input type="radio" name={name} data-sets={pointer([...path, way.key])} checked={taken === way} onChange={() => choose(way)} />
             {way.label}
           </label>
         ))}
       </div>
+      <Wrongs problems={wrongs} />
       {taken && <div class="entries">{children(taken.key)}</div>}
     </fieldset>
   );

@@ -1,10 +1,11 @@
 // Entries on the weather, the season and the prices.
 
 import type { JSX } from "preact";
-import { at, type Scenario } from "../model/scenario";
+import { at, daysAfter, text, usualWind, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
-import { FileEntry } from "./named_file";
+import { SeasonFacts } from "./facts";
+import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
+import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
 import { Ways, type Way } from "./ways";
 
@@ -20,19 +21,10 @@ const windWay = (label: string, key: string, value: unknown): Way => ({
 const WIND_WAYS: Way[] = [
   windWay("None", "still", true),
   windWay("Always the same", "steady", { speed: "7 mph", from: "225 deg", height: "33 ft" }),
-  windWay("Drawn hour by hour", "generated", {
-    day_mean: "8 mph",
-    night_mean: "4.5 mph",
-    weibull_shape: 2,
-    prevailing_from: "225 deg",
-    direction_spread: "45 deg",
-    speed_persistence: 0.63,
-    direction_persistence: 0.76,
-    height: "33 ft",
-  }),
+  windWay("Drawn hour by hour", "generated", usualWind()),
 ];
 
-const RECORD = windWay("Hourly record", "record", { file: "weather.csv", layout: "tmy3" });
+const RECORD = windWay("Hourly record", "record", { file: "", layout: "csv" });
 
 export function WindEntries(): JSX.Element {
   return (
@@ -63,20 +55,19 @@ export function WindEntries(): JSX.Element {
 
 function RecordEntries(): JSX.Element {
   const path = ["wind", "record"] as const;
+  const here = (at(store.scenario.value, path) ?? {}) as Scenario;
   return (
     <>
-      <FileEntry path={path} label="Weather file" help="Hours of wind, temperature and humidity, as a plain table or in the standard layout." />
+      <FileEntry
+        path={path}
+        label="Weather file"
+        help="Hours of wind, temperature and humidity: a plain table with units in its head, or the standard TMY3 layout."
+        fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
+      />
       <ChoiceEntry path={[...path, "layout"]} label="Layout of the file" />
       <QuantityEntry path={[...path, "height"]} label="Anemometer above ground" isOptional />
       <QuantityEntry path={[...path, "longest_gap"]} label="Longest gap to bridge" isOptional />
-      <label class="choice">
-        <input
-          type="checkbox"
-          checked={at(store.scenario.value, [...path, "typical_year"]) === true}
-          onChange={(e) => store.edit([...path, "typical_year"], e.currentTarget.checked || undefined)}
-        />
-        It stands for any year, whatever its dates
-      </label>
+      <TickEntry path={[...path, "typical_year"]} label="It stands for any year" />
     </>
   );
 }
@@ -98,22 +89,25 @@ function GeneratedEntries(): JSX.Element {
   );
 }
 
-const END_WAYS: Way[] = [
+/** Days from the first set to the end of a common season. */
+const SEASON_DAYS = 140;
+
+const endWays = (start: string): Way[] => [
   { label: "A number of passes", key: "passes", fresh: { passes: 12 }, drops: ["until"] },
-  { label: "As many as end by a date", key: "until", fresh: { until: "2027-09-30T18:00" }, drops: ["passes"] },
+  { label: "As many as end by a date", key: "until", fresh: { until: `${daysAfter(start, SEASON_DAYS)}T18:00` }, drops: ["passes"] },
 ];
 
 export function SeasonEntries(): JSX.Element {
   const isCropThere = store.scenario.value.crop !== undefined;
   return (
     <>
-      <TextEntry path={["season", "start"]} label="First set starts" type="datetime-local" />
-      <Ways path={["season"]} legend="Length of the season" ways={END_WAYS}>
+      <TextEntry path={["season", "start"]} label="First set starts" type="datetime-local" help="Day and clock time, without summer time." />
+      <Ways path={["season"]} legend="Length of the season" ways={endWays(text(at(store.scenario.value, ["season", "start"])))}>
         {(key) =>
           key === "passes" ? (
             <NumberEntry path={["season", "passes"]} label="Passes" />
           ) : (
-            <TextEntry path={["season", "until"]} label="Ends by" type="datetime-local" />
+            <TextEntry path={["season", "until"]} label="Ends by" type="datetime-local" help="As many whole passes run as end by then." />
           )
         }
       </Ways>
@@ -122,7 +116,8 @@ export function SeasonEntries(): JSX.Element {
       <NumberEntry path={["season", "sets_a_day"]} label="Sets a day" isOptional />
       <QuantityEntry path={["season", "return_time"]} label="Time to bring it back" isOptional />
       <QuantityEntry path={["season", "idle"]} label="Idle between passes" isOptional />
-      <QuantityEntry path={["season", "pass_every"]} label="Or: a pass every" isOptional />
+      <QuantityEntry path={["season", "pass_every"]} label="Or: a pass every" isOptional help="From the start of one pass to the start of the next, as 7 days for once a week; takes the place of the idle time." />
+      <SeasonFacts />
       {isCropThere && (
         <>
           <QuantityEntry path={["season", "called_at"]} label="Or: wait until the soil has used" isOptional />

@@ -4,7 +4,8 @@ import type { JSX } from "preact";
 import { alternatives, at, type Json, type Scenario } from "../model/scenario";
 import { lengthText, lineOf, shiftText } from "../model/show";
 import * as store from "../model/store";
-import { problemsAt, TextEntry } from "../setup/entry";
+import { TextEntry } from "../setup/entry";
+import { problemsAt } from "../setup/wrongs";
 import { Sketch } from "../picture/sketch";
 import { Differs } from "./differs";
 

@@ -5,7 +5,8 @@ import type { JSX } from "preact";
 import { at, text, type Path, type Scenario } from "../model/scenario";
 import { nodeAt, tell } from "../model/schema";
 import * as store from "../model/store";
-import { ChoiceEntry, NumberEntry, problemsAt, QuantityEntry } from "../setup/entry";
+import { ChoiceEntry, NumberEntry, QuantityEntry } from "../setup/entry";
+import { problemsAt } from "../setup/wrongs";
 import { Jets } from "../setup/machine";
 
 interface Own {

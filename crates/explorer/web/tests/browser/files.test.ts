@@ -4,7 +4,7 @@ import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { cells, download, drawn, folder, openGroup, openPage, redrawn, summaryOf, withExplorer } from "./harness";
+import { cells, download, drawn, entry, folder, openGroup, openPage, redrawn, serve, summaryOf, withExplorer } from "./harness";
 
 const own = withExplorer();
 const data = (name: string): string => join(import.meta.dirname, "../../../../../data", name);
@@ -92,5 +92,169 @@ it("runs on a weather record that was opened here, and tells what is wrong with 
   writeFileSync(bad, "no weather at all\n");
   await wind.getByLabel("Weather file").setInputFiles(bad);
   await wind.locator(".wrongs p").first().waitFor();
+  await context.close();
+}, 120_000);
+
+/** A month of the same wind every hour, from one side. */
+function record(speed_m_s: number): string {
+  const hours = Array.from({ length: 31 * 24 }, (_, h) => {
+    const two = (n: number): string => String(n).padStart(2, "0");
+    return `2027-05-${two(1 + Math.floor(h / 24))}T${two(h % 24)}:00,${speed_m_s},200`;
+  });
+  return `time,wind_speed_m_s,wind_from_deg\n${hours.join("\n")}\n`;
+}
+
+/** A scenario that names `wind.csv`, with that file beside it. */
+function windy(title: string, speed_m_s: number): { scenario: string; wind: string } {
+  const beside = folder();
+  const demo = JSON.parse(readFileSync(data("demo/scenario.json"), "utf8"));
+  for (const key of ["crop", "soil", "climate", "worth", "care"]) delete demo[key];
+  demo.title = title;
+  demo.season.passes = 1;
+  demo.field.cell = "10 ft";
+  demo.wind = { record: { file: "wind.csv", layout: "csv", height: "10 m" } };
+  const [scenario, wind] = [join(beside, `${title}.json`), join(beside, "wind.csv")];
+  writeFileSync(scenario, JSON.stringify(demo));
+  writeFileSync(wind, record(speed_m_s));
+  return { scenario, wind };
+}
+
+it("does not take one scenario's file for another's of the same name, and offers the kept one", async () => {
+  const context = await own.browser.newContext();
+  const { page } = await openPage(context, own.server.url);
+  await drawn(page);
+  const [mild, rough] = [windy("mild", 1), windy("rough", 6)];
+  const pick = page.locator("#scenario-file");
+  await redrawn(page, () => pick.setInputFiles([mild.scenario, mild.wind]));
+  expect(await digits(page)).toEqual(commandsDigits(mild.scenario));
+  // The other scenario alone: it asks for its own file.
+  await pick.setInputFiles(rough.scenario);
+  await page.getByText("Open wind.csv").waitFor();
+  await redrawn(page, () => page.getByLabel("Open wind.csv").setInputFiles(rough.wind));
+  expect(await digits(page)).toEqual(commandsDigits(rough.scenario));
+  expect(await digits(page)).not.toEqual(commandsDigits(mild.scenario));
+  // Back to the first: what this browser keeps under that name is offered, the latest first.
+  await pick.setInputFiles(mild.scenario);
+  const offers = page.getByRole("button", { name: /^Take the one of/ });
+  await expect.poll(() => offers.count()).toBe(2);
+  await redrawn(page, () => offers.nth(1).click());
+  expect(await digits(page)).toEqual(commandsDigits(mild.scenario));
+  await page.waitForTimeout(600);
+  await page.reload();
+  await drawn(page);
+  expect(await digits(page)).toEqual(commandsDigits(mild.scenario));
+  // Forgotten, a reload asks again.
+  await page.getByText("Files kept in this browser").click();
+  await page.getByRole("button", { name: "Forget them all" }).click();
+  await page.waitForTimeout(600);
+  await page.reload();
+  await page.getByText("Open wind.csv").waitFor();
+  await context.close();
+}, 150_000);
+
+it("packs a scenario with its files, and opens the pack by dropping it", async () => {
+  const context = await own.browser.newContext();
+  const { page, wrongs } = await openPage(context, own.server.url);
+  await drawn(page);
+  expect(await page.getByRole("button", { name: "Save with its files" }).count()).toBe(0);
+  const { scenario, wind } = windy("packed", 4);
+  await redrawn(page, () => page.locator("#scenario-file").setInputFiles([scenario, wind]));
+  const packed = await download(page, () => page.getByRole("button", { name: "Save with its files" }).click());
+  expect(packed).toMatch(/packed\.zip$/);
+  await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
+
+  const bytes = readFileSync(packed).toString("base64");
+  const drop = await page.evaluateHandle((base64) => {
+    const data = new DataTransfer();
+    data.items.add(new File([Uint8Array.from(atob(base64), (c) => c.charCodeAt(0))], "packed.zip"));
+    return data;
+  }, bytes);
+  await page.dispatchEvent("body", "dragover", { dataTransfer: drop });
+  await page.getByText("Let go to open").waitFor();
+  await redrawn(page, () => page.dispatchEvent("body", "drop", { dataTransfer: drop }));
+  expect(await page.locator(".dropping").count()).toBe(0);
+  expect(await entry(page, "Name of this comparison").inputValue()).toBe("packed");
+  expect(await digits(page)).toEqual(commandsDigits(scenario));
+  expect(wrongs).toEqual([]);
+  await context.close();
+}, 120_000);
+
+it("holds on to files of the command line when the program is started again without them", async () => {
+  const context = await own.browser.newContext();
+  const { scenario } = windy("given", 3);
+  const given = await serve(0, scenario);
+  const { page } = await openPage(context, given.url);
+  await drawn(page);
+  const expected = commandsDigits(scenario);
+  expect(await digits(page)).toEqual(expected);
+  await page.waitForTimeout(600);
+  await given.stop();
+  const bare = await serve(given.port);
+  await page.reload();
+  await drawn(page);
+  expect(await entry(page, "Name of this comparison").inputValue()).toBe("given");
+  expect(await digits(page)).toEqual(expected);
+  await context.close();
+  await bare.stop();
+}, 120_000);
+
+it("works in a browser that keeps nothing, and says so", async () => {
+  const context = await own.browser.newContext();
+  await context.addInitScript(() => {
+    Object.defineProperty(window, "indexedDB", { get: () => undefined });
+    const refuse = (): never => {
+      throw new DOMException("no", "SecurityError");
+    };
+    Storage.prototype.setItem = refuse;
+    Storage.prototype.getItem = refuse;
+  });
+  const { page, wrongs } = await openPage(context, own.server.url);
+  await drawn(page);
+  const { scenario, wind } = windy("private", 2);
+  await redrawn(page, () => page.locator("#scenario-file").setInputFiles([scenario, wind]));
+  expect(await digits(page)).toEqual(commandsDigits(scenario));
+  const group = await openGroup(page, "Wind and air");
+  expect(await group.locator(".standing").innerText()).toMatch(/at hand, but this browser keeps no files/);
+  await page.waitForTimeout(600);
+  // The scenario is in the address; only its file is asked for.
+  await page.reload();
+  await page.getByText("Open wind.csv").waitFor();
+  expect(await entry(page, "Name of this comparison").inputValue()).toBe("private");
+  // A scenario without its file is refused, which the browser notes.
+  expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);
+  await context.close();
+}, 120_000);
+
+it("takes a boundary that is dropped alone, shows it over the maps and says what lies beyond it", async () => {
+  const context = await own.browser.newContext();
+  const { page, wrongs } = await openPage(context, own.server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
+  const edge = join(folder(), "edge.geojson");
+  writeFileSync(edge, JSON.stringify({ type: "Polygon", coordinates: [[[0, 0], [1320, 0], [1320, 660], [660, 1320], [0, 1320], [0, 0]]] }));
+  await redrawn(page, () => page.locator("#scenario-file").setInputFiles(edge));
+  const field = await openGroup(page, "Field and lateral");
+  expect(await field.getByLabel("Its numbers are").inputValue()).toBe("ft");
+  const map = page.locator(".map-ground").first();
+  expect(await map.locator("path.edge").count()).toBe(1);
+  expect(await page.locator(".legend-beyond").innerText()).toMatch(/beyond the field’s edge/);
+  // The upper right corner has no colour at all, the lower left one has.
+  const alpha = (x: number, y: number): Promise<number> =>
+    page.locator(".map canvas").first().evaluate((canvas: HTMLCanvasElement, [u, v]) => {
+      const [column, row] = [Math.floor(u! * canvas.width), Math.floor(v! * canvas.height)];
+      return canvas.getContext("2d")!.getImageData(column, row, 1, 1).data[3]!;
+    }, [x, y]);
+  expect([await alpha(0.95, 0.05), await alpha(0.1, 0.9)]).toEqual([0, 255]);
+  await page.getByLabel("Previous pass").click();
+  await page.locator(".scrub, [aria-label='Time in the season']").first().focus();
+  await page.keyboard.press("Home");
+  await expect.poll(async () => [await alpha(0.95, 0.05), await alpha(0.1, 0.9)]).toEqual([0, 255]);
+  const box = (await map.boundingBox())!;
+  await map.scrollIntoViewIfNeeded();
+  await map.hover({ position: { x: box.width * 0.95, y: box.height * 0.05 } });
+  await expect.poll(() => page.locator(".place-panel").innerText()).toMatch(/beyond the field’s edge/);
+  await map.hover({ position: { x: box.width * 0.1, y: box.height * 0.9 } });
+  await expect.poll(() => page.locator(".place-panel").innerText()).not.toMatch(/beyond the field’s edge/);
+  expect(wrongs).toEqual([]);
   await context.close();
 }, 120_000);

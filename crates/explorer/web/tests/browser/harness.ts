@@ -33,8 +33,9 @@ export interface Server {
   stop: () => Promise<void>;
 }
 
-export function serve(port = 0): Promise<Server> {
-  const child: ChildProcess = spawn(program(), ["explore", "--port", String(port)], {
+export function serve(port = 0, scenario?: string): Promise<Server> {
+  const words = ["explore", ...(scenario ? [scenario] : []), "--port", String(port)];
+  const child: ChildProcess = spawn(program(), words, {
     stdio: ["ignore", "pipe", "pipe"],
   });
   const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));

@@ -1,6 +1,7 @@
 // Accessibility by an automatic tool, keyboard, narrow and wide windows.
 
 import axe from "axe-core";
+import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
 import { drawn, entry, openPage, redrawn, withExplorer } from "./harness";
@@ -51,6 +52,27 @@ it("has no findings on a phone and after an answer", async () => {
   expect(await findings(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(375);
   await page.close();
+}, 120_000);
+
+it("has no findings on a phone with files missing, at hand and kept, nor from nothing, and does not scroll sideways", async () => {
+  const context = await own.browser.newContext();
+  const { page } = await openPage(context, own.server.url, { width: 360, height: 740 });
+  await drawn(page);
+  const widest = (): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth);
+  const data = join(import.meta.dirname, "../../../../../data/hand-move");
+  await page.locator("#scenario-file").setInputFiles(join(data, "scenario.json"));
+  await page.getByText("Open boundary.geojson").waitFor();
+  expect(await findings(page)).toEqual([]);
+  await redrawn(page, () => page.getByLabel("Open boundary.geojson").setInputFiles(join(data, "boundary.geojson")));
+  for (const from of ["boundary", "nothing"]) {
+    if (from === "nothing") await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
+    for (const details of await page.locator("details:not([open]) > summary").all()) {
+      if (await details.isVisible()) await details.click();
+    }
+    expect(await findings(page), from).toEqual([]);
+    expect(await widest(), from).toBeLessThanOrEqual(360);
+  }
+  await context.close();
 }, 120_000);
 
 it("fits narrow and wide windows without scrolling sideways, with targets of 24 px", async () => {

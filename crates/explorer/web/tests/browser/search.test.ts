@@ -14,6 +14,7 @@ it("looks for rotations, tells what the command tells, and takes one over", asyn
   await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
   await entry(page, "Sprinklers on it").fill("12");
   await entry(page, "Field along the pipe").fill("480");
+  await page.getByText("Seldom needed").click();
   await entry(page, "Cell of the grid").fill("4");
   await redrawn(page, () => entry(page, "Field across the pipe").fill("480"));
   await page.locator(".seek > summary").click();

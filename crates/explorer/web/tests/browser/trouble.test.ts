@@ -1,6 +1,6 @@
 // Bad entries, runs that replace each other, a server that goes away, reloads and second tabs.
 
-import { writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
@@ -41,6 +41,17 @@ it("leads from the list of problems to the entry", async () => {
   await entry(page, "Sprinklers apart").fill("wide");
   await page.locator(".problems button").first().click();
   expect(await page.evaluate(() => document.activeElement?.id)).toBe("entry-lateral-sprinkler_spacing");
+  // Of a section as a whole, to its group, which says it before its entries.
+  await page.getByRole("button", { name: "Demo" }).click();
+  await drawn(page);
+  const path = join(folder(), "no-soil.json");
+  writeFileSync(path, JSON.stringify({ ...JSON.parse(readFileSync(join(import.meta.dirname, "../../../../../data/demo/scenario.json"), "utf8")), soil: undefined }));
+  await page.locator("#scenario-file").setInputFiles(path);
+  await page.locator(".problems button", { hasText: "worth" }).first().click();
+  const prices = page.locator("#price-group");
+  expect(await prices.getAttribute("open")).not.toBeNull();
+  expect(await page.evaluate(() => document.activeElement?.closest("details")?.id)).toBe("price-group");
+  await prices.locator(".wrongs", { hasText: "`soil` is missing" }).waitFor();
   await page.close();
 }, 60_000);
 

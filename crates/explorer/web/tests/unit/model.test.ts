@@ -5,7 +5,7 @@ import { parseSets } from "../../src/model/grids";
 import { at, filesNamed, fromNothing, pointer, put, type Scenario } from "../../src/model/scenario";
 import { rangeIn, tell, type Node } from "../../src/model/schema";
 import { toDrop } from "../../src/model/shelf";
-import { deviation, meanWithin } from "../../src/season/colour";
+import { deviation, meanBy } from "../../src/season/colour";
 import { guessCoordinates } from "../../src/setup/named_file";
 import { momentOf } from "../../src/season/timeline";
 import { ticks } from "../../src/answer/bars";
@@ -48,6 +48,9 @@ describe("the schema", () => {
     expect(rangeIn(tell(schema, ["losses", "fraction"]), "%")).toMatch(/^0 to \d+ %$/);
     expect(tell(schema, ["worth", "prices", "labour"]).words).toBe("Price of labour.");
     expect(rangeIn(tell(schema, ["worth", "prices", "labour_per_move"]), "min")).toMatch(/^0 to \d+ min$/);
+    // A precision is money by area or a share: the range is of the kind that is entered.
+    expect(rangeIn(tell(schema, ["worth", "precision"]), "per ac")).toMatch(/^from 0\.0004\d* per ac up$/);
+    expect(rangeIn(tell(schema, ["worth", "precision"]), "%")).toBe("0.001 to 50 %");
     expect(tell(schema, ["soil", "texture"]).choices).toContain("silt loam");
   });
 
@@ -108,13 +111,17 @@ describe("the season", () => {
 
   it("closed: deviation is told from the mean of the interior", () => {
     const field = Float32Array.from([9, 9, 9, 9, 2, 9, 9, 9, 9]);
-    expect([...deviation(field, meanWithin(field, 3, 1))][4]).toBe(0);
-    expect([...deviation(field, meanWithin(field, 3, 1))][0]).toBe(3.5);
+    const middle = Float32Array.from([0, 0, 0, 0, 4, 0, 0, 0, 0]);
+    expect([...deviation(field, meanBy(field, middle))][4]).toBe(0);
+    expect([...deviation(field, meanBy(field, middle))][0]).toBe(3.5);
   });
 
   it("closed: cells beyond the field's edge count in no mean", () => {
     const field = Float32Array.from([1, NaN, 3, NaN]);
-    expect(meanWithin(field, 2, 0)).toBe(2);
+    expect(meanBy(field, Float32Array.from([1, 0, 1, 0]))).toBe(2);
+    // A cell that holds more of the interior's own cells counts for more.
+    expect(meanBy(field, Float32Array.from([1, 0, 3, 0]))).toBe(2.5);
+    expect(meanBy(field, new Float32Array(4))).toBeNaN();
     expect([...deviation(field, 2)]).toEqual([-0.5, NaN, 0.5, NaN]);
   });
 

@@ -1,0 +1,110 @@
+// Files as they are opened and taken away: texts, alone or several packed in one ZIP.
+
+import { strToU8, unzipSync, zipSync } from "fflate";
+import { at, filesNamed, put, text, type Json, type Path, type Scenario } from "./scenario";
+
+/** Most that is taken of one file, bytes: all of a scenario's files go to the program together. */
+export const MOST_BYTES = 7.5e6;
+const MOST_PACKED = 40;
+
+export interface Opened {
+  name: string;
+  body: string;
+}
+
+/** Why a file was not taken. */
+export class Unfit extends Error {}
+
+/** A size as people read it. */
+export function sizeText(bytes: number): string {
+  return bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+}
+
+/** The text of a file; every byte counts, so what is no text is refused and a mark at its start kept. */
+function textOf(name: string, bytes: Uint8Array): string {
+  try {
+    return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    throw new Unfit(`${name} is not text in UTF-8; save it anew as UTF-8.`);
+  }
+}
+
+function checkSize(name: string, bytes: number): void {
+  if (bytes <= MOST_BYTES) return;
+  throw new Unfit(`${name} has ${sizeText(bytes)}; the page takes ${sizeText(MOST_BYTES)}. The commands take it whole.`);
+}
+
+/** What lies in a chosen or dropped file: itself, or what is packed in it. */
+export async function read(file: File): Promise<Opened[]> {
+  checkSize(file.name, file.size);
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  if (!(bytes[0] === 0x50 && bytes[1] === 0x4b)) return [{ name: file.name, body: textOf(file.name, bytes) }];
+  return unpack(file.name, bytes);
+}
+
+function unpack(name: string, bytes: Uint8Array): Opened[] {
+  let count = 0;
+  try {
+    const found = unzipSync(bytes, {
+      filter: (part) => {
+        if (part.name.endsWith("/")) return false;
+        checkSize(part.name, part.originalSize);
+        if (++count > MOST_PACKED) throw new Unfit(`${name} holds more than ${MOST_PACKED} files.`);
+        return true;
+      },
+    });
+    return Object.entries(found).map(([part, body]) => ({ name: part, body: textOf(part, body) }));
+  } catch (error) {
+    if (error instanceof Unfit) throw error;
+    throw new Unfit(`${name} cannot be unpacked.`);
+  }
+}
+
+/** The last part of a name: where a file lies is no business of who opens it. */
+export const base = (name: string): string => name.replace(/^.*[\\/]/, "");
+
+/** The opened file that a scenario means by a name: the same, or the same but for where it lies. */
+export function meant(name: string, opened: Opened[]): Opened | undefined {
+  return opened.find((one) => one.name === name) ?? opened.find((one) => base(one.name) === base(name));
+}
+
+/** The same scenario with every file it names beside it, and the names in the pack. */
+function beside(scenario: Scenario): { scenario: Scenario; names: Map<string, string> } {
+  const names = new Map<string, string>();
+  for (const name of filesNamed(scenario)) {
+    const taken = [...names.values()];
+    let own = base(name) || "file";
+    while (taken.includes(own)) own = `other-${own}`;
+    names.set(name, own);
+  }
+  let next: Json = scenario;
+  const walk = (value: Json, path: Path): void => {
+    if (value === null || typeof value !== "object") return;
+    for (const [key, inner] of Object.entries(value)) {
+      const here = [...path, Array.isArray(value) ? Number(key) : key];
+      if (key === "file" && typeof inner === "string") next = put(next, here, names.get(inner) ?? inner);
+      else walk(inner, here);
+    }
+  };
+  walk(scenario, []);
+  return { scenario: next as Scenario, names };
+}
+
+/** The file of a scenario, as the commands read it. */
+export const written = (scenario: Scenario): string => `${JSON.stringify(scenario, null, 2)}\n`;
+
+/** A name for its file, from its title. */
+export function fileName(scenario: Scenario): string {
+  const plain = text(at(scenario, ["title"])).toLowerCase().replace(/[^a-z0-9]+/g, "-");
+  return plain.slice(0, 60).replace(/^-|-$/g, "") || "field";
+}
+
+/** A ZIP of a scenario with those of its files that are at hand; without dates, so that the same gives
+ * the same bytes. */
+export function pack(scenario: Scenario, files: Record<string, string>): Uint8Array<ArrayBuffer> {
+  const own = beside(scenario);
+  const parts: Record<string, Uint8Array> = { [`${fileName(scenario)}.json`]: strToU8(written(own.scenario)) };
+  for (const [name, there] of own.names) if (files[name] !== undefined) parts[there] = strToU8(files[name]);
+  return zipSync(parts, { mtime: new Date(1980, 0, 1) }) as Uint8Array<ArrayBuffer>;
+}
+

@@ -1,0 +1,170 @@
+// Every key that a scenario may hold has an entry on the page, or stands here with the reason. The
+// page is really laid out, with a scenario that holds the key, and looked through for its entry.
+
+import { readFileSync } from "node:fs";
+import type { JSX } from "preact";
+import { renderToString } from "preact-render-to-string";
+import { expect, it } from "vitest";
+import { at, fromNothing, pointer, put, type Json, type Path, type Scenario } from "../../src/model/scenario";
+import type { Node } from "../../src/model/schema";
+import * as store from "../../src/model/store";
+import { idOf } from "../../src/setup/wrongs";
+import { GroupBody, GROUPS } from "../../src/setup/setup";
+import { Card } from "../../src/stops/card";
+
+const schema = JSON.parse(readFileSync(new URL("../../../../../shared/scenario.schema.json", import.meta.url), "utf8")) as Node;
+
+/** Starts of pointers without an entry, and why. */
+const LEFT_TO_THE_FILE: Record<string, string> = {
+  "/evenfall": "version of the format, which the page writes by itself",
+  "/units": "the switch at the top, not an entry of a group",
+  "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
+  "/alternatives/0/rotation": "stops are rolled to in the close-up, or typed beside it",
+  "/alternatives/0/lateral/machine": "ways that are carried and ways that roll are two comparisons",
+  "/alternatives/0/lateral/pipe": "comparing pipes is an engineer's study: `data/pipes/scenario.json` shows how",
+  "/alternatives/0/wheel/leveler_range": "levelers are a part of the sprinklers' stands, which all ways share",
+  "/alternatives/0/sprinkler/trajectory": "comes with the nozzles, which are compared as a whole",
+  "/alternatives/0/sprinkler/drag": "one fit of the wind for all that is compared",
+  "/alternatives/0/season/start": "all ways start on the same day",
+  "/alternatives/0/season/passes": "ways are compared after as many passes",
+  "/alternatives/0/season/until": "ways are compared over one season",
+  "/alternatives/0/season/called": "passes are called for all ways alike, by the first one's soil",
+};
+
+const follow = (node: Node): Node => (node.$ref ? { ...schema.$defs?.[node.$ref.replace("#/$defs/", "")], ...node, $ref: undefined } : node) as Node;
+
+/** A value as one would write it. */
+function sample(node: Node): Json {
+  const here = follow(node) as Node & { const?: Json; pattern?: string; format?: string };
+  if (here.examples?.[0] !== undefined) return here.examples[0];
+  if (here.const !== undefined) return here.const;
+  if (here.enum) return here.enum[0]!;
+  if (here.minimum !== undefined) return here.minimum;
+  if (here.type === "boolean") return true;
+  if (here.type === "array") return [sample(here.items!)];
+  if (here.type === "object") return {};
+  return "2027-05-01";
+}
+
+interface Leaf {
+  path: Path;
+  value: Json;
+}
+
+/** Every place where a value may stand: lists by their first item, each way of writing by itself. */
+function leaves(node: Node, path: Path): Leaf[] {
+  const here = follow(node);
+  const forms = [...(here.anyOf ?? []), ...(here.oneOf ?? [])];
+  if (here.properties) return Object.entries(here.properties).flatMap(([key, inner]) => leaves(inner, [...path, key]));
+  if (here.items) return leaves(here.items, [...path, 0]);
+  if (forms.length > 0) return forms.flatMap((form) => leaves(form, path));
+  return [{ path, value: sample(here) }];
+}
+
+/** Groups of keys of a section of which one is given. */
+function groupsOf(node: Node): string[][] {
+  const all = (follow(node) as Node & { allOf?: { oneOf?: { required?: string[] }[] }[] }).allOf ?? [];
+  return all.map(({ oneOf }) => (oneOf ?? []).flatMap(({ required }) => required ?? []));
+}
+
+/** What else a scenario holds where such a key means anything; its entry comes with that. */
+const TOGETHER: Record<string, [Path, Json][]> = {
+  "/wheel/sinkage_allowance": [[["wheel"], { outside_diameter: "76 in" }]],
+  "/losses/nozzle_diameter": [[["losses"], { formula: "Trimmer 1987" }]],
+  "/losses/reference_et": [[["losses"], { formula: "Keller and Bliesner 1990" }]],
+  "/soil/wilting_point": [[["soil"], { field_capacity: "30 %" }]],
+  "/seed": [[["wind"], { generated: { day_mean: "8 mph", night_mean: "4 mph", prevailing_from: "225 deg" } }]],
+  "/alternatives/0/sprinkler/jets": [[["alternatives", 0, "sprinkler"], { jets: [{ nozzle: "5/32 in" }] }]],
+  "/alternatives/0/outfit": [[["worth"], {}]],
+};
+
+/** The scenario with a value put in; what may not stand beside it goes. */
+function holding({ path, value }: Leaf): Scenario {
+  let scenario: Scenario = { ...fromNothing(), crop: { name: "maize, grain", planted: "2027-05-01" }, soil: { texture: "silt loam" }, climate: { et0: "0.2 in/d" } };
+  for (const [start, puts] of Object.entries(TOGETHER)) {
+    if (pointer(path).startsWith(start)) for (const [at, what] of puts) scenario = put(scenario, at, what) as Scenario;
+  }
+  let node: Node | undefined = schema;
+  path.forEach((key, depth) => {
+    const section = path.slice(0, depth);
+    const forms: Node[] = node ? [follow(node), ...(follow(node).anyOf ?? []).map(follow)] : [];
+    const form = forms.find((one) => (typeof key === "number" ? one.items : one.properties?.[key]));
+    for (const group of form ? groupsOf(form) : []) {
+      if (!group.includes(String(key))) continue;
+      for (const other of group) if (other !== key && at(scenario, [...section, other]) !== undefined) scenario = put(scenario, [...section, other], undefined) as Scenario;
+    }
+    const there = at(scenario, section);
+    // A section written in another form is written anew.
+    if (there !== undefined && (there === null || typeof there !== "object" || Array.isArray(there) !== (typeof key === "number"))) {
+      scenario = put(scenario, section, typeof key === "number" ? [] : {}) as Scenario;
+    }
+    node = typeof key === "number" ? form?.items : form?.properties?.[key];
+  });
+  return put(scenario, path, value) as Scenario;
+}
+
+function Page(): JSX.Element {
+  return (
+    <>
+      {GROUPS.map((group) => (
+        <GroupBody key={group.id} group={group} />
+      ))}
+      <Card index={0} count={1} />
+    </>
+  );
+}
+
+const isLeft = (path: Path): boolean => Object.keys(LEFT_TO_THE_FILE).some((start) => pointer(path).startsWith(start));
+
+it("has an entry for every key of the scenario file, each in every form it may take", () => {
+  store.schema.value = schema;
+  const all = leaves(schema, []);
+  expect(all.length).toBeGreaterThan(180);
+  const missing = all.filter(({ path }) => !isLeft(path)).filter((leaf) => {
+    store.scenario.value = holding(leaf);
+    const html = renderToString(<Page />);
+    return !html.includes(`id="${idOf(leaf.path)}"`) && !html.includes(`data-sets="${pointer(leaf.path)}"`);
+  });
+  expect(missing.map(({ path }) => pointer(path))).toEqual([]);
+}, 60_000);
+
+it("leaves nothing to the file that is no key", () => {
+  const known = leaves(schema, []).map(({ path }) => pointer(path));
+  for (const start of Object.keys(LEFT_TO_THE_FILE)) expect(known.some((one) => one.startsWith(start)), start).toBe(true);
+});
+
+it("shows what is wrong with a section beside it, as with an entry", () => {
+  store.schema.value = schema;
+  const unseen: string[] = [];
+  const seen = new Set<string>();
+  for (const leaf of leaves(schema, []).filter(({ path }) => !isLeft(path) && path[0] !== "alternatives")) {
+    for (let length = 1; length <= leaf.path.length; length++) {
+      const path = leaf.path.slice(0, length);
+      if (seen.has(pointer(path))) continue;
+      seen.add(pointer(path));
+      store.scenario.value = holding(leaf);
+      store.check.value = { ok: false, problems: [{ pointer: pointer(path), problem: "this is odd" }], assumptions: [], warnings: [], has_worth: false };
+      const told = renderToString(<Page />).split("this is odd").length - 1;
+      if (told !== 1) unseen.push(`${pointer(path)}: ${told} times`);
+    }
+  }
+  store.check.value = null;
+  expect(unseen).toEqual([]);
+}, 60_000);
+
+it("tells for every entry what it means, and for every number what it may be", () => {
+  store.schema.value = schema;
+  const untold: string[] = [];
+  for (const leaf of leaves(schema, []).filter(({ path }) => !isLeft(path))) {
+    store.scenario.value = holding(leaf);
+    const html = renderToString(<Page />);
+    const id = idOf(leaf.path);
+    // Read on from the entry itself: its explanation follows it.
+    const from = html.indexOf(`id="${id}"`);
+    if (from < 0) continue;
+    const help = new RegExp(`id="${id}-help"[^>]*>([^<]*)<`).exec(html)?.[1] ?? "";
+    const isNumber = typeof leaf.value === "number" || /^-?[\d./]+ /.test(String(leaf.value));
+    if (help.trim() === "" || (isNumber && !/Allowed: /.test(help))) untold.push(`${pointer(leaf.path)}: ${help}`);
+  }
+  expect(untold).toEqual([]);
+}, 60_000);
