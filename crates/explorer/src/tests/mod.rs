@@ -4,6 +4,7 @@ mod answers;
 mod connections;
 mod fuzz;
 mod helpers;
+mod layouts;
 mod manners;
 mod openapi;
 mod runs;
