@@ -5,7 +5,7 @@
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
 use evenfall_benches::{
-    Fault, demo, explorer, figures, growth, inputs, overlay, parts, pressure, search, seasons,
+    Fault, demo, explorer, figures, growth, inputs, overlay, page, parts, pressure, search, seasons,
 };
 use std::path::Path;
 use std::process::ExitCode;
@@ -67,6 +67,7 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     }
     if wanted("explorer") {
         tell(explorer::measure(target)?);
+        tell(page::measure(&explorer::program(target)?)?);
     }
     if wanted("growth") {
         tell(alone(&mut || growth::measure(&scenario))?);

@@ -14,6 +14,7 @@ pub mod growth;
 pub mod inputs;
 pub mod numpy;
 pub mod overlay;
+pub mod page;
 pub mod parts;
 pub mod pressure;
 pub mod report;

@@ -33,6 +33,7 @@ pub(crate) fn answers() -> OpenApiRouter<Arc<App>> {
         .routes(routes!(runs::grid))
         .routes(routes!(runs::sets))
         .routes(routes!(runs::place))
+        .routes(routes!(runs::closer))
         .routes(routes!(report::page))
         .routes(routes!(report::archive))
         .routes(routes!(sheet::page))

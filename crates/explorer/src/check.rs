@@ -54,6 +54,8 @@ pub(crate) struct StartTold {
     from_command_line: bool,
     /// Names of the files that came with it.
     files: Vec<String>,
+    /// What can hurt somebody at this work: what, and what to do.
+    cautions: Vec<[&'static str; 2]>,
 }
 
 /// The scenario named on the command line, or the demo.
@@ -65,6 +67,7 @@ pub(crate) async fn start(State(app): State<Arc<App>>) -> Json<StartTold> {
         scenario: serde_json::from_str(text).ok(),
         from_command_line: given.is_some(),
         files: app.start.files.keys().cloned().collect(),
+        cautions: evenfall_figures::CAUTIONS.iter().map(|(what, words)| [*what, *words]).collect(),
     })
 }
 

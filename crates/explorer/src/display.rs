@@ -20,17 +20,24 @@ pub(crate) struct Display {
 impl Display {
     /// The finest display of `grid` of which `kept` grids may be kept.
     pub(crate) fn of(grid: &Grid, kept: usize) -> Self {
-        let cells =
-            |factor: usize| (grid.cells_along.div_ceil(factor), grid.cells_across.div_ceil(factor));
         let fits = |factor: &usize| {
-            let (columns, rows) = cells(*factor);
+            let Self { columns, rows, .. } = Self::by(grid, *factor);
             let bytes = kept.saturating_mul(4 * columns * rows);
             columns.max(rows) <= DISPLAY_SIDE && bytes <= DISPLAY_BYTES
         };
         let widest = grid.cells_along.max(grid.cells_across).max(1);
-        let factor = (1..=widest).find(fits).unwrap_or(widest);
-        let (columns, rows) = cells(factor);
-        Self { columns, rows, factor, cell_m: grid.cell_m * factor as f64 }
+        Self::by(grid, (1..=widest).find(fits).unwrap_or(widest))
+    }
+
+    /// The display of `grid` on cells `factor` times as wide.
+    pub(crate) fn by(grid: &Grid, factor: usize) -> Self {
+        let factor = factor.max(1);
+        Self {
+            columns: grid.cells_along.div_ceil(factor),
+            rows: grid.cells_across.div_ceil(factor),
+            factor,
+            cell_m: grid.cell_m * factor as f64,
+        }
     }
 
     /// Means over the shown cells, row by row; of a field with a boundary over its own cells only,

@@ -18,6 +18,8 @@ pub(crate) const QUICK_AT_ONCE: usize = 4;
 pub(crate) const SEASONS_AT_ONCE: usize = 2;
 /// Worths that compute side by side; more wait.
 pub(crate) const WORTHS_AT_ONCE: usize = 1;
+/// Searches that compute side by side; more wait.
+pub(crate) const SEARCHES_AT_ONCE: usize = 1;
 /// Runs under way, computing or waiting: what two tabs need. More are refused.
 pub(crate) const RUNS_UNDER_WAY: usize = 4;
 /// Runs that are kept, finished or not; the oldest finished go first.

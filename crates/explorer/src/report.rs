@@ -6,7 +6,7 @@ use crate::ask::Named;
 use crate::fail::Fail;
 use crate::guard::REPORT_POLICY;
 use crate::memory;
-use crate::runs::Run;
+use crate::runs::{Kind, Run};
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
@@ -70,6 +70,9 @@ fn with_report<T>(
 ) -> Result<T, Fail> {
     let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario))?;
     let found = run.found().ok_or_else(|| Fail::not_found("The run is not done."))?;
+    if run.kind == Kind::Search {
+        return Err(Fail::not_found("A search has no report here; `evenfall seek` writes one."));
+    }
     let scenario = &run.resolved.scenario;
     let outcome = match found.outcome() {
         Some(outcome) => Cow::Borrowed(outcome),

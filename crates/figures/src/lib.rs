@@ -50,8 +50,8 @@ pub use report::{
     report_html, report_with_worth_html,
 };
 pub use search::{
-    SEARCH_CSV_COLUMNS, SearchNotes, search_alternatives, search_csv, search_html, search_json,
-    search_table,
+    CandidateTold, SEARCH_CSV_COLUMNS, SearchNotes, SearchTold, search_alternatives, search_csv,
+    search_html, search_json, search_table, search_told, with_own_keys,
 };
 pub use sheet::{
     SHEET_CSV_COLUMNS, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, sheet_csv, sheet_files,

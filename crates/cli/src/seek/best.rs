@@ -5,6 +5,7 @@
 
 use crate::failure::Failure;
 use crate::inputs::Loaded;
+use evenfall_figures::with_own_keys;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
@@ -19,7 +20,7 @@ pub(super) fn files(
 ) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     let fault = |error: serde_json::Error| Failure::Fault(format!("the best rotations: {error}"));
     let mut scenario: Value = serde_json::from_str(&loaded.text).map_err(fault)?;
-    scenario["alternatives"] = merged(&scenario, alternatives);
+    scenario["alternatives"] = with_own_keys(&scenario, alternatives);
     // The seed may have come from the command line.
     scenario["seed"] = loaded.resolved.scenario.seed.into();
     let folder = Path::new(&loaded.argument).parent().unwrap_or(Path::new("."));
@@ -37,23 +38,6 @@ pub(super) fn files(
     text.push('\n');
     all.push((SCENARIO.to_owned(), text.into_bytes()));
     Ok(all)
-}
-
-/// What the scenario's first alternative has of its own (sprinkler, lateral) stays.
-fn merged(scenario: &Value, alternatives: Value) -> Value {
-    let own = scenario["alternatives"][0].as_object().cloned().unwrap_or_default();
-    let Value::Array(list) = alternatives else { return alternatives };
-    let merged = list.into_iter().map(|alternative| {
-        let mut all = alternative.as_object().cloned().unwrap_or_default();
-        for (key, value) in &own {
-            let is_ours = ["rotation", "edges", "season", "outfit"].contains(&key.as_str());
-            if !is_ours && !all.contains_key(key) {
-                all.insert(key.clone(), value.clone());
-            }
-        }
-        Value::Object(all)
-    });
-    merged.collect()
 }
 
 /// Gives every `file` in `value` a name in the folder of the report, and notes (from, name).

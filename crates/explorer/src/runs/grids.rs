@@ -83,6 +83,7 @@ pub(crate) async fn grid(
             let boundary = run.resolved.scenario.field.boundary.as_ref();
             of_worth(found, boundary, &asked)
         }
+        Some(Found::Search(_)) => Err(Fail::not_found("A search has a ranking, no maps.")),
         None => Err(Fail::not_found("The run is not done.")),
     })
     .await

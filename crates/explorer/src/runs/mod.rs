@@ -1,4 +1,4 @@
-//! Runs: seasons and worths that take longer than an answer may, and what they found.
+//! Runs: seasons, worths and searches that take longer than an answer may, and what they found.
 //!
 //! ```text
 //! start ─waiting→ a free place ─running→ done | failed | cancelled
@@ -8,15 +8,18 @@
 //! replaces another cancels it at once if it is under way; a finished one is kept until its
 //! replacement is done, so that the page is never without a picture.
 
+mod closer;
 mod events;
 mod grids;
 mod place;
+mod search;
 mod season;
 mod start;
 mod store;
 mod summary;
 mod worth;
 
+pub(crate) use closer::{__path_closer, closer};
 pub(crate) use events::{__path_events, events};
 pub(crate) use grids::{__path_grid, __path_sets, grid, sets};
 pub(crate) use place::{__path_place, place};
@@ -44,13 +47,16 @@ pub(crate) enum Kind {
     Season,
     /// Many seasons, crop, soil and money.
     Worth,
+    /// Rotations worth considering.
+    Search,
 }
 
 /// Memory that a run of this kind needs while it computes, MB.
 pub(crate) fn needed_mb(kind: Kind, scenario: &Scenario) -> usize {
     match kind {
         Kind::Season => memory::season_mb(scenario),
-        Kind::Worth => memory::worth_mb(scenario),
+        // Candidates run few at a time, each like a season of its own.
+        Kind::Worth | Kind::Search => memory::worth_mb(scenario),
     }
 }
 
@@ -77,7 +83,7 @@ impl State {
 pub(crate) struct ProgressTold {
     pub(crate) done: usize,
     pub(crate) total: usize,
-    /// What the steps are: `passes` or `seasons`.
+    /// What the steps are: `passes`, `seasons` or `candidate-seasons`.
     pub(crate) what: &'static str,
 }
 
@@ -97,6 +103,7 @@ pub(crate) struct Latest {
 pub(crate) enum Found {
     Season(Box<season::SeasonFound>),
     Worth(Box<worth::WorthFound>),
+    Search(Box<search::SearchSummary>),
 }
 
 impl Found {
@@ -105,6 +112,7 @@ impl Found {
         match self {
             Self::Season(found) => found.bytes(),
             Self::Worth(found) => found.bytes(),
+            Self::Search(_) => 0,
         }
     }
 
@@ -112,14 +120,14 @@ impl Found {
     pub(crate) fn outcome(&self) -> Option<&Outcome> {
         match self {
             Self::Season(found) => Some(&found.outcome),
-            Self::Worth(_) => None,
+            Self::Worth(_) | Self::Search(_) => None,
         }
     }
 
     /// The worth, where it was asked for.
     pub(crate) fn worth(&self) -> Option<(&Worth, &Terms)> {
         match self {
-            Self::Season(_) => None,
+            Self::Season(_) | Self::Search(_) => None,
             Self::Worth(found) => Some((&found.worth, &found.terms)),
         }
     }

@@ -1,6 +1,7 @@
 //! Starting a run.
 
 use super::Kind;
+use super::search::{AimAsked, narrowed};
 use super::store::{Wish, compute};
 use crate::app::App;
 use crate::ask::{Ask, Sent, coarsen};
@@ -32,8 +33,10 @@ pub(crate) struct RunAsked {
     /// sprinkler spacing is taken.
     #[serde(default = "one")]
     coarser: usize,
-    /// Seasons in place of the scenario's (worth only).
+    /// Seasons in place of the scenario's (worth and search).
     seasons: Option<usize>,
+    /// What candidates are ranked by, in place of the scenario's (search only).
+    aim: Option<AimAsked>,
     /// A run that this one takes the place of: cancelled at once if under way, else dropped when
     /// this one is done.
     replaces: Option<String>,
@@ -72,7 +75,7 @@ pub(crate) async fn start_run(
 }
 
 fn wish(app: &App, asked: RunAsked) -> Result<Wish, Fail> {
-    let RunAsked { scenario, files, kind, coarser, seasons, replaces } = asked;
+    let RunAsked { scenario, files, kind, coarser, seasons, aim, replaces } = asked;
     if !(1..=MOST_COARSER).contains(&coarser) {
         return Err(Fail::impossible(format!("`coarser` is 1 to {MOST_COARSER}.")));
     }
@@ -87,8 +90,12 @@ fn wish(app: &App, asked: RunAsked) -> Result<Wish, Fail> {
             ));
         }
         (Kind::Worth, Some((_, terms))) => seasons.unwrap_or(terms.seasons),
+        (Kind::Search, _) => seasons.unwrap_or(resolved.search.seasons),
     };
-    if kind == Kind::Worth && !SEASONS.contains(&seasons) {
+    if kind == Kind::Search {
+        resolved.search = narrowed(&resolved.search, aim, Some(seasons));
+    }
+    if kind != Kind::Season && !SEASONS.contains(&seasons) {
         let (least, most) = (SEASONS.start(), SEASONS.end());
         return Err(Fail::impossible(format!("`seasons` is {least} to {most}.")));
     }

@@ -3,7 +3,9 @@
 use super::{Kind, Latest, Run, State};
 use crate::app::App;
 use crate::fail::Fail;
-use crate::limits::{RUN_BYTES, RUNS_KEPT, RUNS_UNDER_WAY, SEASONS_AT_ONCE, WORTHS_AT_ONCE};
+use crate::limits::{
+    RUN_BYTES, RUNS_KEPT, RUNS_UNDER_WAY, SEARCHES_AT_ONCE, SEASONS_AT_ONCE, WORTHS_AT_ONCE,
+};
 use axum::http::StatusCode;
 use evenfall_scenario::Resolved;
 use std::collections::hash_map::RandomState;
@@ -19,6 +21,7 @@ pub(crate) struct Runs {
     /// Places to compute in, by kind: a picture does not wait for many seasons.
     season_places: Arc<Semaphore>,
     worth_places: Arc<Semaphore>,
+    search_places: Arc<Semaphore>,
 }
 
 #[derive(Debug)]
@@ -49,6 +52,7 @@ impl Default for Runs {
             kept,
             season_places: Arc::new(Semaphore::new(SEASONS_AT_ONCE)),
             worth_places: Arc::new(Semaphore::new(WORTHS_AT_ONCE)),
+            search_places: Arc::new(Semaphore::new(SEARCHES_AT_ONCE)),
         }
     }
 }
@@ -166,6 +170,7 @@ pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
     let places = match run.kind {
         Kind::Season => &app.runs.season_places,
         Kind::Worth => &app.runs.worth_places,
+        Kind::Search => &app.runs.search_places,
     };
     let Ok(_place) = Arc::clone(places).acquire_owned().await else { return };
     let Ok(_share) = app.memory.take(run.needed_mb()).await else { return };
@@ -177,6 +182,7 @@ pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
     let work = move || match worker.kind {
         Kind::Season => super::season::compute(&its_app, &worker),
         Kind::Worth => super::worth::compute(&its_app, &worker),
+        Kind::Search => super::search::compute(&worker),
     };
     match tokio::task::spawn_blocking(work).await {
         Ok(Ok(found)) => {

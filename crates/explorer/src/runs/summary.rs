@@ -1,5 +1,6 @@
 //! What a run is and found, and forgetting it.
 
+use super::search::SearchSummary;
 use super::season::SeasonSummary;
 use super::worth::WorthSummary;
 use super::{Found, Kind, Run, State as RunState};
@@ -36,6 +37,7 @@ pub(crate) struct RunTold {
 pub(crate) enum Summary {
     Season(SeasonSummary),
     Worth(WorthSummary),
+    Search(SearchSummary),
 }
 
 /// A run and what it found.
@@ -56,6 +58,7 @@ fn told(run: &Run) -> RunTold {
     let summary = run.found().map(|found| match found {
         Found::Season(found) => Summary::Season(found.summary.clone()),
         Found::Worth(found) => Summary::Worth(found.summary.clone()),
+        Found::Search(found) => Summary::Search((**found).clone()),
     });
     RunTold {
         state: run.state(),

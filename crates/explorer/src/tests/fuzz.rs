@@ -123,6 +123,8 @@ proptest! {
             format!("grid?alternative={}&what={what}&pass={}", alternative % 4, pass % 4),
             format!("sets?alternative={alternative}&pass={pass}"),
             format!("place?x_m={x}&y_m={y}"),
+            format!("closer?x_m={x}&y_m={y}&span_m={x}"),
+            format!("closer?x_m={x}&y_m={y}&span_m=30"),
             format!("sheet.html?alternative={alternative}&alarm_min={pass}"),
         ] {
             let answer = RUNTIME.block_on(get(&SERVER, &format!("/api/runs/{}/{path}", *RUN)));

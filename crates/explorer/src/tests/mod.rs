@@ -9,4 +9,5 @@ mod manners;
 mod openapi;
 mod runs;
 mod same_digits;
+mod searches;
 mod sheets;

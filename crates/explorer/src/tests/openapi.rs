@@ -38,6 +38,7 @@ async fn the_document_that_is_served_holds_every_address() {
         ("/api/runs/{run}/grid", "get"),
         ("/api/runs/{run}/sets", "get"),
         ("/api/runs/{run}/place", "get"),
+        ("/api/runs/{run}/closer", "get"),
         ("/api/runs/{run}/report.html", "get"),
         ("/api/runs/{run}/figures.zip", "get"),
         ("/api/runs/{run}/sheet.html", "get"),
@@ -46,5 +47,5 @@ async fn the_document_that_is_served_holds_every_address() {
     ] {
         assert!(paths.get(path).is_some_and(|known| known.get(method).is_some()), "{path}");
     }
-    assert_eq!(paths.len(), 19);
+    assert_eq!(paths.len(), 20);
 }

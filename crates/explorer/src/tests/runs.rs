@@ -245,6 +245,38 @@ async fn what_cannot_be_run_is_refused_before_it_starts() {
 }
 
 #[tokio::test]
+async fn a_closer_look_shows_the_runs_own_cells() {
+    let server = server();
+    let (run, told) = finished(&server, &season(&small())).await;
+    let at = |query: &str| format!("/api/runs/{run}/closer?{query}");
+    let whole = get(&server, &at("x_m=0&y_m=0&span_m=100000")).await.expect(200).json();
+    // The small field has no more cells than are shown: the map itself.
+    let map = get(&server, &format!("/api/runs/{run}/grid?alternative=1&what=cumulative")).await;
+    let closer: Vec<f32> = whole["depths_mm"][1]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|v| v.as_f64().unwrap() as f32)
+        .collect();
+    let map = map.expect(200).floats();
+    assert_eq!(closer.len(), map.len());
+    for (a, b) in closer.iter().zip(&map) {
+        assert!((a - b).abs() < 1e-4 * b.abs().max(1.0), "{a} {b}");
+    }
+    let part = get(&server, &at("x_m=60&y_m=50&span_m=30")).await.expect(200).json();
+    let columns = part["columns"].as_u64().unwrap() as usize;
+    let all = told["summary"]["grid"]["columns"].as_u64().unwrap() as usize;
+    let cell_m = part["cell_m"].as_f64().unwrap();
+    let first = |axis: usize| (part["corner_m"][axis].as_f64().unwrap() / cell_m).round() as usize;
+    let corner = closer[first(1) * all + first(0)];
+    assert_eq!(part["depths_mm"][1][0].as_f64().unwrap() as f32, corner);
+    assert!((columns as f64 * cell_m - 30.0).abs() <= cell_m, "{columns} {cell_m}");
+    get(&server, &at("x_m=1&y_m=1&span_m=0")).await.refused(422, "above 0");
+    get(&server, &at("x_m=1&y_m=1&span_m=NaN")).await.refused(422, "numbers");
+    get(&server, &at("x_m=1&y_m=1")).await.refused(400, "span_m");
+}
+
+#[tokio::test]
 async fn what_no_memory_holds_is_refused_before_it_starts() {
     let server = server();
     let mut huge: Value = serde_json::from_str(evenfall_scenario::demo()).unwrap();

@@ -166,6 +166,19 @@ export function App(): JSX.Element {
         </Part>
       </main>
       <footer class="foot">
+        {store.cautions.value.length > 0 && (
+          <section class="cautions" aria-labelledby="cautions-title">
+            <h2 id="cautions-title">Before anybody moves pipe</h2>
+            <dl>
+              {store.cautions.value.map(([what, words]) => (
+                <div key={what}>
+                  <dt>{what}</dt>
+                  <dd>{words}</dd>
+                </div>
+              ))}
+            </dl>
+          </section>
+        )}
         Depth on the ground is not yet water in the crop; the report lists all limits and every assumed value.
         All of this is computed on this machine, and nothing leaves it.
       </footer>

@@ -5,8 +5,9 @@ import { App } from "./app";
 import { read, unpack } from "./model/address";
 import { api, Gone } from "./model/api";
 import { followScenario, redo } from "./model/follow";
+import { followHistory, undoByKeys } from "./model/history";
 import { resetSoon, whenBack } from "./model/lost";
-import { forgetRuns, leaveSeason, takeUpWorth } from "./model/runs";
+import { forgetRuns, leaveSeason, takeUp } from "./model/runs";
 import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
 import { takeFiles } from "./model/shelf";
@@ -21,6 +22,7 @@ import "./style/print.css";
 async function firstScenario(packed: string, files: Record<string, string>): Promise<Scenario> {
   const given = await api.start();
   store.knownFiles.value = given.files;
+  store.cautions.value = given.cautions;
   if (packed) {
     const unpacked = await unpack(packed);
     if (unpacked) {
@@ -55,6 +57,8 @@ async function loadFixed(): Promise<void> {
   store.schema.value = schema as Node;
 }
 
+const LONG: store.LongRun<any>[] = [store.worthOwn, store.searchOwn];
+
 async function start(): Promise<void> {
   const { view, packed, files } = read(location.hash);
   takeView(view);
@@ -75,13 +79,15 @@ async function start(): Promise<void> {
     forgetRuns();
     if (!store.schema.value) void loadFixed();
     redo();
-    const run = store.worthRun.value;
-    if (run) void takeUpWorth(run);
+    for (const own of LONG) if (own.run.value) void takeUp(own, own.run.value);
   });
+  followHistory();
   followScenario();
   store.keepAddress();
+  addEventListener("keydown", undoByKeys);
   render(<App />, document.getElementById("page")!);
-  if (view.worth) void takeUpWorth(view.worth);
+  if (view.worth) void takeUp(store.worthOwn, view.worth);
+  if (view.search) void takeUp(store.searchOwn, view.search);
 }
 
 addEventListener("pagehide", leaveSeason);

@@ -1,7 +1,9 @@
 // How long a person waits: first picture, redraw after a change of stop, frames while playing.
-// No test: it prints what it measured, on whatever machine it runs.
+// No test: it prints what it measured, on whatever machine it runs, and writes it as JSON to the file
+// that EVENFALL_MEASURED names, for the table of benches.
 
 import type { Page } from "playwright-core";
+import { writeFileSync } from "node:fs";
 import { expect, it } from "vitest";
 import { drawn, openPage, withExplorer } from "./browser/harness";
 
@@ -36,6 +38,21 @@ function watch(): void {
 
 const marksOf = (page: Page): Promise<Marks> => page.evaluate(() => (globalThis as unknown as { marks: Marks }).marks);
 const middle = (values: number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)]!;
+
+/** One row of the table: middle, least and most of what was measured. */
+interface Measured {
+  what: string;
+  unit: string;
+  middle: number;
+  low: number;
+  high: number;
+}
+
+const measured: Measured[] = [];
+const note = (what: string, unit: string, values: number[]): void => {
+  measured.push({ what, unit, middle: middle(values), low: Math.min(...values), high: Math.max(...values) });
+};
+
 const ms = (values: number[]): string => `${middle(values).toFixed(0)} ms (${Math.min(...values).toFixed(0)} to ${Math.max(...values).toFixed(0)})`;
 
 it("measures", async () => {
@@ -51,6 +68,8 @@ it("measures", async () => {
     maps!.push(marks.map!);
     await context.close();
   }
+  note("page opened: first picture of the field", "ms", fields!);
+  note("page opened: first maps of the season (coarse)", "ms", maps!);
   lines.push(`first picture of the field: ${ms(fields!)}`, `first maps of the season: ${ms(maps!)}`);
 
   const context = await own.browser.newContext();
@@ -69,6 +88,7 @@ it("measures", async () => {
     redraws.push(marks.redrawn! - marks.key!);
     await drawn(page);
   }
+  note("a key that changes a stop: maps drawn anew (coarse)", "ms", redraws);
   lines.push(`coarse maps after a change of stop: ${ms(redraws)}`);
 
   for (const pace of [0, 1, 2]) {
@@ -91,10 +111,15 @@ it("measures", async () => {
     );
     await page.locator(".play").click();
     const rate = (1000 * gaps.length) / gaps.reduce((a, b) => a + b, 0);
+    const pacing = await page.locator(".pace select option").nth(pace).innerText();
+    note(`playing ${pacing}: frames a second, by their gaps`, "1/s", gaps.map((gap) => 1000 / gap));
+    note(`playing ${pacing}: longest gap between frames`, "ms", [Math.max(...gaps)]);
     lines.push(`playing, pace ${pace}: ${rate.toFixed(0)} frames a second, longest gap ${Math.max(...gaps).toFixed(0)} ms`);
     expect(gaps.length).toBeGreaterThan(100);
   }
   const heap = await page.evaluate(() => (performance as unknown as { memory?: { usedJSHeapSize: number } }).memory?.usedJSHeapSize);
+  if (heap) note("script memory after playing", "MB", [heap / 1e6]);
   if (heap) lines.push(`script memory after playing: ${(heap / 1e6).toFixed(0)} MB`);
+  if (process.env.EVENFALL_MEASURED) writeFileSync(process.env.EVENFALL_MEASURED, JSON.stringify(measured));
   process.stdout.write(`${lines.join("\n")}\n`);
 }, 180_000);

@@ -100,7 +100,7 @@ impl SearchScene<'_> {
                 ""
             };
             out.push(format!(
-                "{others} be told from it in {} seasons{fixed}: more seasons (--seasons) may part \
+                "{others} be told from it in {} seasons{fixed}: more seasons may part \
                  them.",
                 found.finished
             ));

@@ -7,13 +7,15 @@ mod page;
 mod parts;
 mod tables;
 mod terminal;
+mod told;
 mod words;
 
 pub use self::csv::{SEARCH_CSV_COLUMNS, search_csv};
 pub use json::search_json;
 pub use page::{SearchNotes, search_html};
-pub use parts::search_alternatives;
+pub use parts::{search_alternatives, with_own_keys};
 pub use terminal::search_table;
+pub use told::{CandidateTold, SearchTold, search_told};
 
 use crate::error::DrawError;
 use crate::units::{UnitSystem, number, points};

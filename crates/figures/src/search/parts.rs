@@ -48,7 +48,25 @@ fn in_turn(found: &Found) -> Vec<usize> {
     all
 }
 
-fn alternative(scene: &SearchScene<'_>, candidate: &Candidate, name: &str) -> Value {
+/// `alternatives` of a search, each with what the first alternative of the scenario file has of its
+/// own (sprinkler, lateral): it is that one's machine which was searched.
+pub fn with_own_keys(scenario: &Value, alternatives: Value) -> Value {
+    let own = scenario["alternatives"][0].as_object().cloned().unwrap_or_default();
+    let Value::Array(list) = alternatives else { return alternatives };
+    let merged = list.into_iter().map(|alternative| {
+        let mut all = alternative.as_object().cloned().unwrap_or_default();
+        for (key, value) in &own {
+            let is_ours = ["rotation", "edges", "season", "outfit"].contains(&key.as_str());
+            if !is_ours && !all.contains_key(key) {
+                all.insert(key.clone(), value.clone());
+            }
+        }
+        Value::Object(all)
+    });
+    merged.collect()
+}
+
+pub(super) fn alternative(scene: &SearchScene<'_>, candidate: &Candidate, name: &str) -> Value {
     let own = &candidate.alternative;
     let mut out = Map::new();
     out.insert("name".to_owned(), json!(name));

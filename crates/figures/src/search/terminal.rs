@@ -1,5 +1,6 @@
 //! What a search found, for a terminal: sentences, then a table.
 
+use super::told::search_told;
 use super::{SearchScene, tables};
 use crate::error::DrawError;
 use crate::tables::Table;
@@ -26,34 +27,20 @@ pub fn search_table(
     units: UnitSystem,
 ) -> Result<String, DrawError> {
     let scene = SearchScene::new(scenario, found, terms, units)?;
+    let told = search_told(scenario, found, terms, units, ROWS)?;
     let mut out = String::new();
-    let paragraphs = [scene.answer()?, scene.tried()].concat();
-    for line in paragraphs {
-        out += &folded(&line.replace('\u{a0}', " "), LINE);
+    for line in told.answer.iter().chain(&told.tried) {
+        out += &folded(line, LINE);
     }
     out.push('\n');
-    let lines = scene.shown(ROWS);
-    let mut head = vec![String::new(), "rank".to_owned()];
-    head.extend(tables::heads(&scene));
-    let mut rows = vec![head];
-    for line in &lines {
-        let mut row = vec![scene.short(&line.entry.candidate), line.rank()];
-        row.extend(tables::cells(&scene, line)?);
-        rows.push(row.into_iter().map(|text| text.replace('\u{a0}', " ")).collect());
-    }
+    let rows: Vec<Vec<String>> =
+        std::iter::once(told.head).chain(told.rows.into_iter().map(|row| row.cells)).collect();
     out += &aligned(&rows);
-    let left = found.entries.len().saturating_sub(lines.len());
-    if left > 0 {
+    if told.left > 0 {
         // Writing to a String cannot fail.
-        let _ = writeln!(out, "… and {left} more: see search.csv.");
+        let _ = writeln!(out, "… and {} more: see search.csv.", told.left);
     }
-    let foot = format!(
-        "A rank with = is shared: {}. Of those within that difference the simplest comes first. \
-         “out 8”: dropped after 8 seasons as clearly worse, in order of how little. Day/night: whether \
-         each place is watered in the same half of the day every time.",
-        scene.ties()
-    );
-    out += &folded(&foot, LINE);
+    out += &folded(&told.foot, LINE);
     if found.kinds.len() > 1 {
         out.push('\n');
         out += &plain(&tables::kinds(&scene)?);

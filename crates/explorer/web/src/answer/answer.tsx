@@ -3,10 +3,11 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, text } from "../model/scenario";
-import { cancelWorth, reckonWorth } from "../model/runs";
+import { cancel, reckonWorth } from "../model/runs";
 import * as store from "../model/store";
 import { NetBars, Tornado } from "./bars";
 import { TakeAway } from "./takeaway";
+import { Waiting } from "./waiting";
 
 /** Paragraphs that stand open; the rest is for who wants to know more. */
 const FIRST = 3;
@@ -63,7 +64,7 @@ function Reckon(): JSX.Element {
         {busy ? "Reckon anew" : "Reckon what it pays"}
       </button>
       {busy && (
-        <button type="button" onClick={() => void cancelWorth()}>
+        <button type="button" onClick={() => void cancel(store.worthOwn)}>
           Cancel
         </button>
       )}
@@ -80,31 +81,6 @@ function openCrop(event: Event): void {
   group?.setAttribute("open", "");
   group?.scrollIntoView();
   group?.querySelector<HTMLElement>("input")?.focus();
-}
-
-function Progress(): JSX.Element | null {
-  const busy = store.worthBusy.value;
-  if (!busy) return null;
-  const share = busy.total > 0 ? busy.done / busy.total : undefined;
-  return (
-    <div class="progress">
-      <label for="worth-progress">Seasons reckoned</label>
-      <progress id="worth-progress" max={1} value={share} />
-      <span>{busy.total > 0 ? `${busy.done} of ${busy.total}` : "starting"}</span>
-    </div>
-  );
-}
-
-/** Announced now and then, not at every step. */
-function Spoken(): JSX.Element {
-  const busy = store.worthBusy.value;
-  const quarter = busy && busy.total > 0 ? Math.floor((4 * busy.done) / busy.total) : 0;
-  const words = busy ? (quarter > 0 ? `${quarter * 25} per cent of the seasons reckoned` : "Reckoning") : "";
-  return (
-    <div role="status" class="unseen">
-      {words}
-    </div>
-  );
 }
 
 const MARKS: Record<string, string> = { pays: "✓", "does not pay": "✕", "cannot be told": "?" };
@@ -168,8 +144,7 @@ export function Answer(): JSX.Element {
     <div class="answer">
       <Headline />
       <Reckon />
-      <Progress />
-      <Spoken />
+      <Waiting own={store.worthOwn} label="Seasons reckoned" />
       {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
       {latest && <NetBars partial={latest} />}
       <Verdicts />

@@ -12,6 +12,7 @@ export interface View {
   maps: string;
   place: string;
   worth: string;
+  search: string;
 }
 
 const KEYS: [keyof View, string, "text" | "number"][] = [
@@ -23,6 +24,7 @@ const KEYS: [keyof View, string, "text" | "number"][] = [
   ["maps", "maps", "text"],
   ["place", "place", "text"],
   ["worth", "worth", "text"],
+  ["search", "search", "text"],
 ];
 
 async function through(bytes: Uint8Array<ArrayBuffer>, way: TransformStream): Promise<Uint8Array> {

@@ -156,6 +156,27 @@ export interface RunState<S> {
   problem?: string;
 }
 
+/** The season's water around one place; null beyond the field's edge. */
+export interface CloserLook {
+  columns: number;
+  rows: number;
+  cell_m: number;
+  corner_m: [number, number];
+  depths_mm: (number | null)[][];
+}
+
+export interface SearchSummary {
+  answer: string[];
+  tried: string[];
+  table: { head: string[]; rows: string[][] };
+  /** For each row, the candidate as an alternative of the scenario. */
+  alternatives: Scenario[];
+  fixed: number | null;
+  left: number;
+  foot: string;
+  seasons: number;
+}
+
 export interface PlaceHistory {
   /** Whether the place lies beyond the field's edge. */
   beyond: boolean;
@@ -183,6 +204,9 @@ export class Refused extends Error {
 /** The server did not answer at all. */
 export class Gone extends Error {}
 
+/** Called when the server no longer has a run that was asked about: other tabs took its place. */
+export const lost: { run: (run: string) => void } = { run: () => undefined };
+
 async function ask(path: string, init?: RequestInit): Promise<Response> {
   let answer: Response;
   try {
@@ -192,6 +216,8 @@ async function ask(path: string, init?: RequestInit): Promise<Response> {
     throw new Gone("no answer");
   }
   if (answer.ok) return answer;
+  const gone = answer.status === 404 && /^api\/runs\/([^/]+)\//.exec(path);
+  if (gone) lost.run(gone[1]!);
   const said = (await answer.json().catch(() => ({}))) as {
     problem?: string;
     hint?: string;
@@ -227,6 +253,8 @@ export interface Start {
   scenario: Scenario | null;
   from_command_line: boolean;
   files: string[];
+  /** What can hurt somebody at this work, and what to do. */
+  cautions: [string, string][];
 }
 
 /** A scenario and the texts of the files that it names. */
@@ -236,9 +264,10 @@ export interface Ask {
 }
 
 export interface RunWish extends Ask {
-  kind: "season" | "worth";
+  kind: "season" | "worth" | "search";
   coarser: number;
   seasons?: number;
+  aim?: string;
   replaces?: string;
 }
 
@@ -263,5 +292,7 @@ export const api = {
     json<PlaceHistory>(`api/runs/${run}/place?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}`),
   /** A move sheet planned anew from a log, packed. */
   replan: (wish: Ask & { log: string; alarm_min?: number }) => ask("api/sheet", post(wish)).then((answer) => answer.blob()),
+  closer: (run: string, x: number, y: number, span: number) =>
+    json<CloserLook>(`api/runs/${run}/closer?x_m=${x.toFixed(3)}&y_m=${y.toFixed(3)}&span_m=${span.toFixed(3)}`),
   palette: (name: string) => json<[number, number, number][]>(`api/palette?name=${name}`),
 };

@@ -2,7 +2,7 @@
 // and, when it has stayed as it is for a moment, on its own cells.
 
 import { effect } from "@preact/signals";
-import { api, Gone } from "./api";
+import { api, Gone, lost } from "./api";
 import { resetSoon } from "./lost";
 import { drawSeason } from "./runs";
 import * as store from "./store";
@@ -66,7 +66,14 @@ export function redo(): void {
   void checkAndLayOut().then(drawCoarsely);
 }
 
+/** The season that is shown was dropped for those of other tabs: it is drawn anew, once. */
+function drawAnew(run: string): void {
+  if (run !== store.season.value?.run || store.seasonBusy.value || drawing) return;
+  void drawCoarsely();
+}
+
 export function followScenario(): void {
+  lost.run = drawAnew;
   effect(() => {
     void [store.scenario.value, store.files.value];
     window.clearTimeout(refineTimer);

@@ -1,7 +1,7 @@
 // Runs on the server: starting, following and dropping them. One season and one reckoning of what
 // it is worth at a time; a newer one replaces an older one of its kind.
 
-import { api, Gone, Refused, type RunState, type SeasonSummary, type WorthPartial, type WorthSummary } from "./api";
+import { api, Gone, Refused, type RunWish, type SeasonSummary, type WorthPartial } from "./api";
 import { dropGrids } from "./grids";
 import { askWhetherThere, resetSoon } from "./lost";
 import * as store from "./store";
@@ -106,75 +106,74 @@ export function leaveSeason(): void {
   forgetRuns();
 }
 
-/** Reckons what the alternatives are worth, replacing a reckoning under way. */
-export async function reckonWorth(seasons: number | undefined): Promise<void> {
-  const before = store.worthBusy.value?.run ?? store.worth.value?.run;
-  const wish = { ...store.asked(), kind: "worth" as const, coarser: 1 };
-  store.worthProblem.value = "";
-  store.worthPartials.value = [];
+/** Starts a long run in place of the one before it, and follows it. */
+async function begin<S>(own: store.LongRun<S>, asked: Partial<RunWish> & { kind: RunWish["kind"] }): Promise<void> {
+  const before = own.busy.value?.run ?? own.shown.value?.run;
+  own.problem.value = "";
+  own.partials.value = [];
   try {
-    const { run } = await api.begin({
-      ...wish,
-      ...(seasons ? { seasons } : {}),
-      ...(before ? { replaces: before } : {}),
-    });
-    store.worthRun.value = run;
-    await followWorth(run);
+    const wish: RunWish = { ...store.asked(), coarser: 1, ...asked };
+    const { run } = await api.begin(before ? { ...wish, replaces: before } : wish);
+    own.run.value = run;
+    await followLong(own, run);
   } catch (error) {
-    tellProblem(error, store.worthProblem);
+    tellProblem(error, own.problem);
   }
 }
 
-/** Follows a reckoning to its end; also one that was under way before a reload. */
-export async function followWorth(run: string): Promise<void> {
-  const stale = (): boolean => store.worthRun.value !== run;
-  store.worthBusy.value = { run, done: 0, total: 0, what: "" };
+/** Follows a long run to its end; also one that was under way before a reload. */
+async function followLong<S>(own: store.LongRun<S>, run: string): Promise<void> {
+  const stale = (): boolean => own.run.value !== run;
+  own.busy.value = { run, done: 0, total: 0, what: "" };
   try {
     await follow(run, {
       progress: (p) => {
-        if (!stale()) store.worthBusy.value = { run, ...p };
+        if (!stale()) own.busy.value = { run, ...p };
       },
       partial: (p) => {
-        if (!stale()) store.worthPartials.value = [...store.worthPartials.value, p];
+        if (!stale()) own.partials.value = [...own.partials.value, p];
       },
     });
-    const state = await api.run<WorthSummary>(run);
+    const state = await api.run<S>(run);
     if (stale()) return;
-    takeWorth(run, state);
-    store.say("The reckoning is finished.");
+    if (state.summary) own.shown.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
+    store.say(`${own.name} is finished.`);
   } catch (error) {
     if (stale()) return;
     if (error instanceof Ended) {
-      store.say("The reckoning was cancelled.");
+      store.say(`${own.name} was cancelled.`);
       askWhetherThere();
-    } else tellProblem(error, store.worthProblem);
+    } else tellProblem(error, own.problem);
   } finally {
-    if (!stale()) store.worthBusy.value = null;
+    if (!stale()) own.busy.value = null;
   }
 }
 
-function takeWorth(run: string, state: RunState<WorthSummary>): void {
-  if (!state.summary) return;
-  store.worth.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
-}
-
-/** Takes up the reckoning named in the address, if the server still has it. */
-export async function takeUpWorth(run: string): Promise<void> {
-  store.worthRun.value = run;
+/** Takes up the long run named in the address, if the server still has it. */
+export async function takeUp<S>(own: store.LongRun<S>, run: string): Promise<void> {
+  own.run.value = run;
   try {
-    const state = await api.run<WorthSummary>(run);
+    const state = await api.run<S>(run);
     // What came in before is told again by its events, also of a run that is done.
-    if (["waiting", "running", "done"].includes(state.state)) await followWorth(run);
+    if (["waiting", "running", "done"].includes(state.state)) await followLong(own, run);
   } catch (error) {
     if (error instanceof Gone) resetSoon();
-    store.worthRun.value = "";
+    own.run.value = "";
   }
 }
 
-export async function cancelWorth(): Promise<void> {
-  const run = store.worthBusy.value?.run;
+export async function cancel<S>(own: store.LongRun<S>): Promise<void> {
+  const run = own.busy.value?.run;
   if (run) await api.forget(run).catch(() => undefined);
 }
+
+/** Reckons what the alternatives are worth, replacing a reckoning under way. */
+export const reckonWorth = (seasons: number | undefined): Promise<void> =>
+  begin(store.worthOwn, { kind: "worth", ...(seasons ? { seasons } : {}) });
+
+/** Looks for rotations worth considering, replacing a search under way. */
+export const seek = (aim: string, seasons: number | undefined): Promise<void> =>
+  begin(store.searchOwn, { kind: "search", ...(aim ? { aim } : {}), ...(seasons ? { seasons } : {}) });
 
 function tellProblem(error: unknown, where: { value: string }): void {
   if (error instanceof Gone) {

@@ -1,8 +1,8 @@
 // All state of the page, as signals. Who changes what: the scenario through `edit`, answers of the
 // server through follow.ts and runs.ts, what is looked at by the parts themselves.
 
-import { computed, effect, signal } from "@preact/signals";
-import type { Ask, Check, Layout, SeasonSummary, WorthPartial, WorthSummary } from "./api";
+import { computed, effect, signal, type Signal } from "@preact/signals";
+import type { Ask, Check, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
 import { pack, write } from "./address";
 import { alternatives, at, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
@@ -44,18 +44,40 @@ export function asked(): Ask {
   return { scenario: scenario.value, files: Object.fromEntries(sent) };
 }
 
+/** What can hurt somebody at this work, and what to do. */
+export const cautions = signal<[string, string][]>([]);
+
 /** Announced to who cannot see it, and shown at the foot for a while. */
 export const notice = signal("");
 
 export const season = signal<Shown<SeasonSummary> | null>(null);
 export const seasonBusy = signal<Busy | null>(null);
 export const seasonProblem = signal("");
-export const worth = signal<Shown<WorthSummary> | null>(null);
-export const worthBusy = signal<Busy | null>(null);
-export const worthPartials = signal<WorthPartial[]>([]);
-export const worthProblem = signal("");
-/** Run to take up again after a reload. */
-export const worthRun = signal("");
+/** A run that takes its time: what it found, how far it is, and its number for after a reload. */
+export interface LongRun<S> {
+  /** What it is called in messages. */
+  name: string;
+  run: Signal<string>;
+  shown: Signal<Shown<S> | null>;
+  busy: Signal<Busy | null>;
+  partials: Signal<WorthPartial[]>;
+  problem: Signal<string>;
+}
+
+const longRun = <S>(name: string): LongRun<S> => ({
+  name,
+  run: signal(""),
+  shown: signal(null),
+  busy: signal(null),
+  partials: signal([]),
+  problem: signal(""),
+});
+
+/** What the ways are worth. */
+export const worthOwn = longRun<WorthSummary>("The reckoning");
+export const { shown: worth, busy: worthBusy, partials: worthPartials, problem: worthProblem, run: worthRun } = worthOwn;
+/** Rotations worth considering. */
+export const searchOwn = longRun<SearchSummary>("The search");
 
 export const step = signal("field");
 export const alternative = signal(0);
@@ -151,6 +173,7 @@ async function writeAddress(): Promise<void> {
       maps: maps.value,
       place: p ? `${p.x.toFixed(2)},${p.y.toFixed(2)}` : "",
       worth: worthRun.value,
+      search: searchOwn.run.value,
     },
     packed,
     digestsNamed(),
@@ -163,7 +186,7 @@ export function keepAddress(): void {
   let timer = 0;
   effect(() => {
     void [scenario.value, step.value, alternative.value, stop.value, hour.value, show.value];
-    void [maps.value, place.value, worthRun.value, shelved.value];
+    void [maps.value, place.value, worthRun.value, searchOwn.run.value, shelved.value];
     if (timer === 0) {
       timer = window.setTimeout(() => {
         timer = 0;

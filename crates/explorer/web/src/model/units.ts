@@ -97,6 +97,23 @@ export function split(text: string): Quantity {
   return { number: found[1] ?? "", unit: (found[2] ?? "").trim().replace(/\s+/g, " ") };
 }
 
+/** Units as people write them out. */
+const SPELT: Record<string, string> = {
+  "'": "ft", "\u2032": "ft", foot: "ft", feet: "ft", '"': "in", "\u2033": "in", inch: "in", inches: "in",
+  yard: "yd", yards: "yd", mile: "mi", miles: "mi", meter: "m", metre: "m", meters: "m", metres: "m",
+  hour: "h", hours: "h", hr: "h", hrs: "h", minute: "min", minutes: "min", mins: "min", day: "days",
+  degree: "deg", degrees: "deg", "\u00b0": "deg", "\u00b0F": "F", "\u00b0C": "C", percent: "%", GPM: "gpm", PSI: "psi", MPH: "mph",
+};
+
+/** What was typed into a field for a number: a unit that came along is taken apart from it, and
+ * commas between thousands are left out. */
+export function typed(text: string): Quantity {
+  const plain = text.trim().replace(/^([-+\u2212]?\d{1,3}(?:,\d{3})+)(?!\d)/, (number) => number.replace(/,/g, ""));
+  const { number, unit } = split(plain);
+  const known = SPELT[unit] ?? (unit in UNITS ? unit : "");
+  return known ? { number, unit: known } : { number: plain, unit: "" };
+}
+
 /** The number that a text like "7.5", "5/32" or "1 1/2" stands for. */
 export function numberOf(text: string): number {
   const plain = text.trim().replace("\u2212", "-");

@@ -87,7 +87,7 @@ export function FieldPicture({ layout, alternative, stop }: Props): JSX.Element 
         {pipe.map((x) => (
           <circle key={x} cx={x + moved} cy={y(stands)} r={unit * 0.55} class="sprinkler" stroke-width={unit * 0.2} />
         ))}
-        <g class="scale" font-size={unit * 3}>
+        <g class="scale" style={`--unit: ${unit}px`}>
           <text x={width / 2} y={height + 4.6 * unit} text-anchor="middle">{lengthText(width, 0)} along the pipe</text>
           <text transform={`translate(${-4.8 * unit} ${height / 2}) rotate(-90)`} text-anchor="middle">
             {lengthText(height, 0)} across: way of travel →

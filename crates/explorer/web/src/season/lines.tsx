@@ -56,7 +56,7 @@ function options(props: Props, width: number): uPlot.Options {
     scales: { x: { time: false }, y: props.range ? { range: props.range } : {} },
     axes: [
       { ...axis, label: props.xLabel, labelSize: 20, size: 34, ...(tell ? { values: (_u, ticks) => ticks.map(tell) } : { incrs: [1, 2, 5, 10, 20, 50, 100] }) },
-      { ...axis, label: props.yLabel, labelSize: 22, size: 46 },
+      { ...axis, label: props.yLabel, labelSize: 22, size: 46, space: 26 },
     ],
     series: [{}, ...series],
     hooks: { draw: [(u) => drawNow(u, props.now)] },

@@ -18,7 +18,7 @@ export const SHOWS: { key: string; label: string; needsWorth: boolean }[] = [
   { key: "percolation", label: "Percolation", needsWorth: true },
 ];
 
-const DEVIATION: Scale = { low: -0.5, high: 0.5, table: "deviation" };
+export const DEVIATION: Scale = { low: -0.5, high: 0.5, table: "deviation" };
 
 /** A strip of colours with its ends, middle and unit. */
 export function Legend({ scale, unit, tell }: { scale: Scale; unit: string; tell: (v: number) => string }): JSX.Element {

@@ -6,6 +6,7 @@ import { api, type PlaceHistory } from "../model/api";
 import { depth, depthText, depthUnit, lengthText } from "../model/show";
 import * as store from "../model/store";
 import { LineMark } from "../stops/card";
+import { Closer } from "./closer";
 import { LineChart } from "./lines";
 
 const REST_MS = 120;
@@ -57,6 +58,7 @@ export function Place(): JSX.Element {
           </li>
         ))}
       </ul>
+      <Closer />
       <DepthHistory history={history} />
       <SoilWater history={history} />
     </div>

@@ -4,7 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, pointer, text, type Path } from "../model/scenario";
 import { rangeIn, tell, type Told } from "../model/schema";
-import { convert, numberOf, short, split, unitFor, unitsLike } from "../model/units";
+import { convert, numberOf, short, split, typed, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
 
@@ -101,6 +101,11 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
     const number = turned !== null && Number.isFinite(turned) ? short(turned) : live.number;
     change({ number, unit });
   };
+  /** A unit typed along with the number is taken, once the field is left. */
+  const settle = (): void => {
+    const { number, unit } = typed(live.number);
+    if (unit || number !== live.number.trim()) change({ number, unit: unit || live.unit });
+  };
   const alike = unitsLike(live.unit, system);
   const units = [...new Set([...(alike.includes(live.unit) ? [] : [live.unit]), ...alike, ...moreUnits])];
   return (
@@ -114,6 +119,7 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
             autoComplete="off"
             value={live.number}
             onInput={(e) => change({ number: e.currentTarget.value, unit: live.unit })}
+            onBlur={settle}
           />
           {units.length > 1 ? (
             <select

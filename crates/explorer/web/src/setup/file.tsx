@@ -5,6 +5,7 @@ import { useRef } from "preact/hooks";
 import { api } from "../model/api";
 import { filesNamed, fromNothing, text, type Scenario } from "../model/scenario";
 import { allToSystem, type System } from "../model/units";
+import { canRedo, canUndo, redo, undo } from "../model/history";
 import { keepFiles } from "../model/shelf";
 import * as store from "../model/store";
 
@@ -16,9 +17,11 @@ export function open(scenario: Scenario, words: string): void {
   store.stop.value = 0;
   store.hour.value = Infinity;
   store.place.value = null;
-  store.worth.value = null;
-  store.worthRun.value = "";
-  store.worthPartials.value = [];
+  for (const own of [store.worthOwn, store.searchOwn]) {
+    own.shown.value = null;
+    own.run.value = "";
+    own.partials.value = [];
+  }
   store.scenario.value = scenario;
   store.say(words);
 }
@@ -136,6 +139,12 @@ export function FileBar(): JSX.Element {
       />
       <button type="button" onClick={saveScenario}>
         Save
+      </button>
+      <button type="button" disabled={!canUndo.value} onClick={undo}>
+        Undo
+      </button>
+      <button type="button" disabled={!canRedo.value} onClick={redo}>
+        Redo
       </button>
       <fieldset class="units">
         <legend class="unseen">Units</legend>

@@ -1,11 +1,12 @@
 // Entries on the crop, the soil, and what sun and rain do to them.
 
 import type { JSX } from "preact";
-import { at, type Scenario } from "../model/scenario";
+import { type Scenario } from "../model/scenario";
 import { allToSystem } from "../model/units";
 import * as store from "../model/store";
+import { ClimateEntries } from "./climate";
 import { ChoiceEntry, QuantityEntry, TextEntry } from "./entry";
-import { MonthRows, RainRows } from "./rows";
+import { OwnCropEntries } from "./own_crop";
 import { Ways, type Way } from "./ways";
 
 /** Names of the FAO-56 tables that the program knows; any other name is a crop of one's own. */
@@ -35,12 +36,6 @@ export function CropEntries(): JSX.Element {
     const fresh = allToSystem(GROUND, store.system.value) as Scenario;
     store.scenario.value = on ? { ...next, ...fresh, alternatives: next.alternatives ?? [] } : next;
   };
-  const monthly = at(scenario, ["climate", "et0", "monthly"]) !== undefined;
-  const isRecorded = ["record", "computed"].some((key) => at(scenario, ["climate", "et0", key]) !== undefined);
-  const changeEt0 = (months: boolean): void => {
-    const one = store.system.value === "us" ? "0.22 in/d" : "5.6 mm/d";
-    store.edit(["climate", "et0"], months ? { monthly: Array.from({ length: 12 }, () => one) } : one);
-  };
   return (
     <>
       <label class="choice">
@@ -56,6 +51,7 @@ export function CropEntries(): JSX.Element {
             ))}
           </datalist>
           <TextEntry path={["crop", "planted"]} label="Planted" type="date" />
+          <OwnCropEntries />
           <Ways path={["soil"]} legend="Soil" ways={SOIL_WAYS}>
             {(key) =>
               key === "texture" ? (
@@ -69,22 +65,7 @@ export function CropEntries(): JSX.Element {
             }
           </Ways>
           <QuantityEntry path={["soil", "start_depletion"]} label="Missing on the first day" isOptional />
-          <fieldset class="ways">
-            <legend>Reference evapotranspiration</legend>
-            {isRecorded && <p class="help">Taken from a record, as the scenario file says.</p>}
-            <label class="choice" hidden={isRecorded}>
-              <input type="checkbox" checked={monthly} onChange={(e) => changeEt0(e.currentTarget.checked)} />
-              Month by month
-            </label>
-            <div class="entries">
-              {isRecorded ? null : monthly ? (
-                <MonthRows path={["climate", "et0", "monthly"]} />
-              ) : (
-                <QuantityEntry path={["climate", "et0"]} label="All season" />
-              )}
-            </div>
-          </fieldset>
-          <RainRows path={["climate", "rain"]} />
+          <ClimateEntries />
         </>
       )}
     </>

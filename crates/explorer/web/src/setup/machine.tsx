@@ -1,7 +1,7 @@
 // Entries on the ground and the machine: field, lateral, wheels, outlets, sprinkler.
 
 import type { JSX } from "preact";
-import { at, text, type Scenario } from "../model/scenario";
+import { at, text, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
 import { BoundaryEntries } from "./named_file";
@@ -16,6 +16,14 @@ export function FieldEntries(): JSX.Element {
     <>
       <TextEntry path={["title"]} label="Name of this comparison" />
       <TextEntry path={["question"]} label="What you want to know" isOptional />
+      <label class="choice">
+        <input
+          type="checkbox"
+          checked={store.scenario.value.invented === true}
+          onChange={(e) => store.edit(["invented"], e.currentTarget.checked || undefined)}
+        />
+        This field is made up; the report then says so
+      </label>
       <QuantityEntry path={["field", "length_along_pipe"]} label="Field along the pipe" />
       <QuantityEntry path={["field", "width_across"]} label="Field across the pipe" />
       <QuantityEntry path={["field", "travel_bearing"]} label="Way the lateral travels" />
@@ -98,8 +106,8 @@ const JET_WAYS: Way[] = [
   },
 ];
 
-function Jet({ index, count }: { index: number; count: number }): JSX.Element {
-  const path = ["sprinkler", "jets", index] as const;
+function Jet({ base, index, count }: { base: Path; index: number; count: number }): JSX.Element {
+  const path = [...base, "jets", index];
   const jet = (at(store.scenario.value, path) ?? {}) as Scenario;
   const throws = jet.wetted_diameter === undefined ? "radius" : "wetted_diameter";
   return (
@@ -149,26 +157,35 @@ function Losses(): JSX.Element {
   );
 }
 
-export function SprinklerEntries(): JSX.Element {
-  const jets = at(store.scenario.value, ["sprinkler", "jets"]);
+/** The nozzles of the sprinkler at `base`. */
+export function Jets({ base }: { base: Path }): JSX.Element {
+  const jets = at(store.scenario.value, [...base, "jets"]);
   const count = Array.isArray(jets) ? jets.length : 0;
   const add = (): void => {
     const fresh = store.system.value === "us" ? { nozzle: "3/32 in", radius: "30 ft" } : { nozzle: "2.4 mm", radius: "9 m" };
-    store.edit(["sprinkler", "jets", count], fresh);
+    store.edit([...base, "jets", count], fresh);
   };
+  return (
+    <>
+      {Array.from({ length: count }, (_, i) => (
+        <Jet key={i} base={base} index={i} count={count} />
+      ))}
+      {count < 6 && (
+        <button type="button" onClick={add}>
+          {count < 2 ? "Add a second nozzle" : "Add another nozzle"}
+        </button>
+      )}
+    </>
+  );
+}
+
+export function SprinklerEntries(): JSX.Element {
   return (
     <>
       <QuantityEntry path={["sprinkler", "pressure"]} label="Pressure at the nozzle" />
       <QuantityEntry path={["sprinkler", "nozzle_height"]} label="Nozzle above ground" />
       <QuantityEntry path={["sprinkler", "trajectory"]} label="Jet above the horizontal" isOptional />
-      {Array.from({ length: count }, (_, i) => (
-        <Jet key={i} index={i} count={count} />
-      ))}
-      {count < 6 && (
-        <button type="button" onClick={add}>
-          Add a second nozzle
-        </button>
-      )}
+      <Jets base={["sprinkler"]} />
       <Losses />
       <details class="more">
         <summary>How wind bends the jets</summary>

@@ -44,11 +44,16 @@ export function PipeEntries(): JSX.Element {
         {isThere && (
           <>
             <QuantityEntry path={[...PIPE, "inside_diameter"]} label="Inside diameter" />
+            <QuantityEntry path={[...PIPE, "change_at"]} label="Another size from" isOptional />
+            <QuantityEntry path={[...PIPE, "inside_diameter_beyond"]} label="Inside diameter from there" isOptional />
             <ChoiceEntry path={[...PIPE, "material"]} label="Material" isOptional none="given by C" />
             <NumberEntry path={[...PIPE, "roughness_c"]} label="Roughness C" isOptional />
+            <NumberEntry path={[...PIPE, "roughness_c_beyond"]} label="Roughness C beyond the change" isOptional />
+            <QuantityEntry path={[...PIPE, "inlet_at"]} label="Inlet from the field’s edge" isOptional />
             <QuantityEntry path={[...PIPE, "slope"]} label="Rise of the ground" isOptional />
             <QuantityEntry path={[...PIPE, "riser"]} label="Nozzle above the pipe" isOptional />
             <QuantityEntry path={[...PIPE, "flow_control"]} label="Flow-control nozzles hold from" isOptional />
+            <NumberEntry path={[...PIPE, "radius_exponent"]} label="Radius grows with pressure to the power" isOptional />
             <Ways path={[...PIPE, "inlet"]} legend="What is known of the water" ways={INLET_WAYS}>
               {(key) => <QuantityEntry path={[...PIPE, "inlet", key]} label={LABELS[key] ?? key} />}
             </Ways>

@@ -1,12 +1,21 @@
 // One sentence on each group of entries, so that a closed group still tells what it holds.
 
-import { at, text, type Path, type Scenario } from "../model/scenario";
-import { split } from "../model/units";
+import { at, systemOf, text, type Path, type Scenario } from "../model/scenario";
+import { convert, numberOf, short, split, unitFor, type System } from "../model/units";
 
 /** A sentence; a value that is not there is told as a dash. */
 export type Precis = (scenario: Scenario) => string;
 
-const get = (s: Scenario, ...path: Path): string => text(at(s, path)) || "–";
+/** A quantity in the units that are shown, to three figures where it was entered in others. */
+function shown(value: string, system: System): string {
+  const { number, unit } = split(value);
+  const to = unitFor(unit, system);
+  const turned = to === unit ? null : convert(numberOf(number), unit, to);
+  return turned === null || !Number.isFinite(turned) ? value : `${short(turned, 3)} ${to}`;
+}
+
+/** A value as it stands. */
+const get = (s: Scenario, ...path: Path): string => shown(text(at(s, path)), systemOf(s)) || "–";
 
 export const field: Precis = (s) =>
   `${get(s, "field", "length_along_pipe")} along the pipe, ${get(s, "field", "width_across")} across; ` +
@@ -50,6 +59,12 @@ export const crop: Precis = (s) => {
   if (!s.crop && !s.soil) return "Left out: the page tells about water only, not about yield or money.";
   const soil = at(s, ["soil", "texture"]) ? get(s, "soil", "texture") : "soil of your own";
   return `${get(s, "crop", "name")} from ${get(s, "crop", "planted")} on ${soil}.`;
+};
+
+export const care: Precis = (s) => {
+  if (s.care === undefined) return "Left out: the sheet then tells nothing of the crop under the pipe or of the cold.";
+  const oil = at(s, ["care", "oil", "grade"]);
+  return oil ? `Oil ${text(oil)}.` : "Pipe and axle measured.";
 };
 
 export const prices: Precis = (s) => {

@@ -60,10 +60,6 @@ export function RainRows({ path }: { path: Path }): JSX.Element {
   const count = lengthOf(path);
   const depth = store.system.value === "us" ? "0.5 in" : "12 mm";
   const add = (): void => store.edit([...path, count], { date: "2027-06-01", depth });
-  const rain = at(store.scenario.value, path);
-  if (rain !== undefined && !Array.isArray(rain)) {
-    return <p class="help">Rain is taken from a record, as the scenario file says.</p>;
-  }
   // No days at all is told by leaving the list out.
   const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
   return (

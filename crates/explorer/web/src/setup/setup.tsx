@@ -1,10 +1,11 @@
-// The set-up: seven groups, each closed to one sentence, in the order a grower would tell them.
+// The set-up: eight groups, each closed to one sentence, in the order a grower would tell them.
 
 import type { ComponentType, JSX } from "preact";
 import { useState } from "preact/hooks";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
 import { FilesWanted } from "./file";
+import { CareEntries } from "./care";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
 import * as precis from "./precis";
@@ -20,12 +21,13 @@ interface Group {
 }
 
 const GROUPS: Group[] = [
-  { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/field", "/lateral"], Entries: FieldEntries },
+  { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/invented", "/field", "/lateral"], Entries: FieldEntries },
   { id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, owns: ["/wheel", "/outlets"], Entries: WheelEntries },
   { id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, owns: ["/sprinkler", "/losses"], Entries: SprinklerEntries },
   { id: "wind-group", title: "Wind and air", precis: precis.wind, owns: ["/wind", "/air", "/seed"], Entries: WindEntries },
   { id: "season-group", title: "Season", precis: precis.season, owns: ["/season"], Entries: SeasonEntries },
   { id: "crop-group", title: "Crop and soil", precis: precis.crop, owns: ["/crop", "/soil", "/climate"], Entries: CropEntries },
+  { id: "care-group", title: "The machine’s care", precis: precis.care, owns: ["/care"], Entries: CareEntries },
   { id: "price-group", title: "Prices", precis: precis.prices, owns: ["/worth"], Entries: PriceEntries },
 ];
 

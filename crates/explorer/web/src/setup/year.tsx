@@ -1,7 +1,7 @@
 // Entries on the weather, the season and the prices.
 
 import type { JSX } from "preact";
-import { type Scenario } from "../model/scenario";
+import { at, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "./entry";
 import { FileEntry } from "./named_file";
@@ -69,6 +69,14 @@ function RecordEntries(): JSX.Element {
       <ChoiceEntry path={[...path, "layout"]} label="Layout of the file" />
       <QuantityEntry path={[...path, "height"]} label="Anemometer above ground" isOptional />
       <QuantityEntry path={[...path, "longest_gap"]} label="Longest gap to bridge" isOptional />
+      <label class="choice">
+        <input
+          type="checkbox"
+          checked={at(store.scenario.value, [...path, "typical_year"]) === true}
+          onChange={(e) => store.edit([...path, "typical_year"], e.currentTarget.checked || undefined)}
+        />
+        It stands for any year, whatever its dates
+      </label>
     </>
   );
 }
@@ -149,7 +157,10 @@ export function PriceEntries(): JSX.Element {
       {PRICES.map(([key, label]) => (
         <PriceEntry key={key} path={["worth", "prices", key]} label={label} />
       ))}
+      <TextEntry path={["worth", "currency"]} label="Name of the currency" isOptional />
       <NumberEntry path={["worth", "seasons"]} label="Seasons to draw" isOptional />
+      <QuantityEntry path={["worth", "precision"]} label="Or as many as make the net return sure to" isOptional moreUnits={["%"]} />
+      <NumberEntry path={["worth", "most_seasons"]} label="But not more than" isOptional />
       <QuantityEntry path={["worth", "level"]} label="Level of intervals" isOptional />
       <QuantityEntry path={["worth", "worth_the_name"]} label="Worth the trouble from" isOptional />
     </>

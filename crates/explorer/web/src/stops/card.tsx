@@ -2,10 +2,11 @@
 
 import type { JSX } from "preact";
 import { alternatives, at, type Json, type Scenario } from "../model/scenario";
-import { nodeAt } from "../model/schema";
 import { lengthText, lineOf, shiftText } from "../model/show";
 import * as store from "../model/store";
-import { ChoiceEntry, NumberEntry, problemsAt, QuantityEntry, TextEntry } from "../setup/entry";
+import { problemsAt, TextEntry } from "../setup/entry";
+import { Sketch } from "../picture/sketch";
+import { Differs } from "./differs";
 
 const MOST_STOPS = 26;
 
@@ -20,6 +21,14 @@ const asText = (shift: Json): string => {
   }
   return String(shift);
 };
+
+/** A shift as whole turns of a wheel, where it is that. */
+export function inTurns(across_m: number | undefined, travel_m: number | null): string | null {
+  if (across_m === undefined || !travel_m) return null;
+  const turns = Math.round(across_m / travel_m);
+  if (turns === 0 || Math.abs(across_m - turns * travel_m) > 1e-3 * travel_m) return null;
+  return `${turns} ${Math.abs(turns) === 1 ? "turn" : "turns"}`;
+}
 
 /** A short line as drawn in the charts, so that colour alone tells nothing. */
 export function LineMark({ index }: { index: number }): JSX.Element {
@@ -66,6 +75,24 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
     choose(index + 1, 0);
     store.say(`${name} copied.`);
   };
+  /** The same stops on another wheel: shifts in whole turns stay turns, whatever the wheel. */
+  const onOtherWheel = (): void => {
+    const list = alternatives(scenario);
+    const travel = laidOut?.travel_per_turn_m ?? null;
+    const turned = rotation.map((shift, k) => inTurns(laidOut?.rotation[k]?.across_m, travel) ?? shift);
+    const own = at(scenario, ["wheel", "travel_per_turn"]) ?? (store.system.value === "us" ? "20 ft" : "6 m");
+    const wheel = { travel_per_turn: own, ...((alternative.wheel ?? {}) as Scenario) };
+    const twin = { ...alternative, name: `${name}, other wheel`.slice(0, 80), rotation: turned, wheel };
+    store.edit(["alternatives"], [...list.slice(0, index + 1), twin, ...list.slice(index + 1)]);
+    choose(index + 1, 0);
+    store.say(`${name} copied: give its wheel under “What else differs”.`);
+  };
+  const toFront = (): void => {
+    const list = alternatives(scenario);
+    store.edit(["alternatives"], [alternative, ...list.filter((_, k) => k !== index)]);
+    choose(0, 0);
+    store.say(`The other ways are now compared against ${name}.`);
+  };
   const drop = (): void => {
     store.edit(here, undefined);
     choose(Math.max(0, index - 1), 0);
@@ -85,6 +112,7 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
         {index === 0 && <span class="tag">compared against</span>}
       </div>
       <TextEntry path={[...here, "name"]} label="Name" isBare />
+      {laidOut && <Sketch alternative={laidOut} />}
       <p class="rotation-label" id={`rotation-${index}`}>
         Stops, pass by pass, then from the start again
       </p>
@@ -126,42 +154,25 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
           </>
         )}
       </div>
-      <details class="more">
-        <summary>What else differs</summary>
-        <Differs index={index} />
-      </details>
+      <Differs index={index} />
       <div class="buttons end">
         <button type="button" class="quiet" disabled={count >= 6} onClick={copy}>
           Copy<span class="unseen"> {name}</span>
         </button>
+        {laidOut?.travel_per_turn_m != null && (
+          <button type="button" class="quiet" disabled={count >= 6} onClick={onOtherWheel}>
+            Copy on another wheel<span class="unseen"> {name}</span>
+          </button>
+        )}
+        {index > 0 && (
+          <button type="button" class="quiet" onClick={toFront}>
+            Compare against this<span class="unseen"> {name}</span>
+          </button>
+        )}
         <button type="button" class="quiet" disabled={count < 2} onClick={drop}>
           Remove<span class="unseen"> {name}</span>
         </button>
       </div>
     </section>
-  );
-}
-
-function Differs({ index }: { index: number }): JSX.Element {
-  const here = ["alternatives", index] as const;
-  const isWheeled = at(store.scenario.value, ["lateral", "machine"]) !== "hand move";
-  const knows = (...path: (string | number)[]): boolean =>
-    store.schema.value !== null && nodeAt(store.schema.value, [...here, ...path]) !== null;
-  return (
-    <div class="entries">
-      {isWheeled && <QuantityEntry path={[...here, "wheel", "travel_per_turn"]} label="Own wheels: travel a turn" isOptional />}
-      <QuantityEntry path={[...here, "outlets", "reach"]} label="Own reach" isOptional />
-      {knows("edges") && nodeAt(store.schema.value!, [...here, "edges"])?.enum && (
-        <ChoiceEntry path={[...here, "edges"]} label="At the edges" isOptional none="not said: it shifts with the rest" />
-      )}
-      {store.scenario.value.worth !== undefined && (
-        <>
-          <NumberEntry path={[...here, "outfit", "joints"]} label="Joints to buy" isOptional />
-          <NumberEntry path={[...here, "outfit", "outlets"]} label="Outlets to add" isOptional />
-          <NumberEntry path={[...here, "outfit", "extra_sets_per_pass"]} label="Extra sets a pass" isOptional />
-          <QuantityEntry path={[...here, "outfit", "extra_labour_per_move"]} label="Extra labour a move" isOptional />
-        </>
-      )}
-    </div>
   );
 }

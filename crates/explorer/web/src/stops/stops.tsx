@@ -10,6 +10,7 @@ import { short } from "../model/units";
 import * as store from "../model/store";
 import { QuantityEntry } from "../setup/entry";
 import { Card } from "./card";
+import { Seek } from "./seek";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
@@ -128,20 +129,23 @@ export function Stops(): JSX.Element {
     store.say(`Way ${n} added.`);
   };
   return (
-    <div class="stops">
-      <div class="cards">
-        {list.map((_, i) => (
-          <Card key={i} index={i} count={list.length} />
-        ))}
-        {list.length < 6 && (
-          <button type="button" class="add-card" onClick={add}>
-            Add a way of stopping
-          </button>
+    <>
+      <div class="stops">
+        <div class="cards">
+          {list.map((_, i) => (
+            <Card key={i} index={i} count={list.length} />
+          ))}
+          {list.length < 6 && (
+            <button type="button" class="add-card" onClick={add}>
+              Add a way of stopping
+            </button>
+          )}
+        </div>
+        {layout && at(store.scenario.value, ["alternatives", store.alternative.value]) !== undefined && (
+          <Roller layout={layout} />
         )}
       </div>
-      {layout && at(store.scenario.value, ["alternatives", store.alternative.value]) !== undefined && (
-        <Roller layout={layout} />
-      )}
-    </div>
+      <Seek />
+    </>
   );
 }

@@ -26,9 +26,8 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   expect(await findings(page)).toEqual([]);
-  for (const details of await page.locator("details:not([open]) > summary").all()) {
-    if (await details.isVisible()) await details.click();
-  }
+  await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
+  await page.waitForTimeout(500);
   expect(await findings(page)).toEqual([]);
   await entry(page, "Sprinklers apart").fill("many");
   await page.locator(".problems").waitFor();
@@ -45,7 +44,12 @@ it("has no findings on a phone and after an answer", async () => {
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Reckon what it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.locator(".seek > summary").click();
+  await page.locator("#seek-seasons").fill("2");
+  await page.getByRole("button", { name: "Look", exact: true }).click();
+  await page.locator(".found .lead").waitFor({ timeout: 90_000 });
   expect(await findings(page)).toEqual([]);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(375);
   await page.close();
 }, 120_000);
 
@@ -104,6 +108,10 @@ it("is worked by keyboard: skip link, play, scrub, a place of the field", async 
   await page.keyboard.press("ArrowUp");
   await expect.poll(() => page.locator(".place-panel [role=status]").innerText()).not.toBe(here);
   expect(await page.locator(".place-depths li").count()).toBe(3);
+  // The same ground under each way, in the maps' colours, and not the same water.
+  await page.locator(".piece canvas").nth(2).waitFor();
+  const pieces = await page.locator(".piece canvas").evaluateAll((all) => all.map((c) => (c as HTMLCanvasElement).toDataURL()));
+  expect(new Set(pieces).size).toBe(3);
   await page.close();
 }, 120_000);
 

@@ -105,6 +105,20 @@ it("says that the program stopped, keeps the entries, and goes on when it is sta
   await again.stop();
 }, 150_000);
 
+it("draws its season anew when other tabs have pushed it out of the program's memory", async () => {
+  const { page } = await openPage(own.browser, own.server.url);
+  await drawn(page);
+  const before = await page.locator(".freshness").getAttribute("data-run");
+  expect((await fetch(`${own.server.url}api/runs/${before}`, { method: "DELETE" })).status).toBe(204);
+  await page.locator(".map-ground").first().focus();
+  await page.keyboard.press("ArrowUp");
+  await page.waitForFunction((run) => document.querySelector<HTMLElement>(".freshness")?.dataset.run !== run, before);
+  await drawn(page);
+  await page.keyboard.press("ArrowUp");
+  await page.locator(".place-depths").waitFor();
+  await page.close();
+}, 60_000);
+
 it("a reload and a second tab lose nothing", async () => {
   const context = await own.browser.newContext();
   const { page } = await openPage(context, own.server.url);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { allToSystem, convert, numberOf, short, split, toSystem, unitsLike } from "../../src/model/units";
+import { allToSystem, convert, numberOf, short, split, toSystem, typed, unitsLike } from "../../src/model/units";
 
 describe("quantities", () => {
   it("closed: a quantity is taken apart into number and unit", () => {
@@ -9,6 +9,18 @@ describe("quantities", () => {
     expect(split("20 per ac-ft")).toEqual({ number: "20", unit: "per ac-ft" });
     expect(split(" ft")).toEqual({ number: "", unit: "ft" });
     expect(split("abc ft")).toEqual({ number: "abc ft", unit: "" });
+  });
+
+  it("closed: a unit typed with the number is taken, thousands may have commas", () => {
+    expect(typed("1,320")).toEqual({ number: "1320", unit: "" });
+    expect(typed("1320'")).toEqual({ number: "1320", unit: "ft" });
+    expect(typed("11/64 inch")).toEqual({ number: "11/64", unit: "in" });
+    expect(typed("12 hours")).toEqual({ number: "12", unit: "h" });
+    expect(typed("3.5 m/s")).toEqual({ number: "3.5", unit: "m/s" });
+    // What is not understood stays as it was typed, so that the check can say so.
+    expect(typed("5,5")).toEqual({ number: "5,5", unit: "" });
+    expect(typed("20 cubits")).toEqual({ number: "20 cubits", unit: "" });
+    expect(typed("")).toEqual({ number: "", unit: "" });
   });
 
   it("closed: fractions and signs", () => {

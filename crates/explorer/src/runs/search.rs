@@ -1,0 +1,115 @@
+//! A search for rotations worth considering: its answer, its ranking, and each candidate as a part
+//! of a scenario file that the page can take over.
+
+use super::worth::TableTold;
+use super::{Found, Run};
+use evenfall_core::search::{self, Aim, Ask};
+use evenfall_core::season::Progress;
+use evenfall_figures::{CandidateTold, search_told, with_own_keys};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use utoipa::ToSchema;
+
+/// Candidates that are shown, beside those that stand for something.
+const SHOWN: usize = 12;
+
+/// What candidates are ranked by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ToSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum AimAsked {
+    /// DUlq of the season's water in the interior.
+    Dulq,
+    /// The same over the whole field.
+    WholeDulq,
+    /// Yield of the field's worst tenth; needs crop, soil and climate.
+    WorstTenth,
+    /// Net return against the fixed pattern; needs prices too.
+    Net,
+}
+
+impl AimAsked {
+    fn aim(self) -> Aim {
+        match self {
+            Self::Dulq => Aim::DuLqInterior,
+            Self::WholeDulq => Aim::DuLqWhole,
+            Self::WorstTenth => Aim::WorstTenth,
+            Self::Net => Aim::NetReturn,
+        }
+    }
+}
+
+/// The scenario's own search with what the page says otherwise.
+pub(super) fn narrowed(own: &Ask, aim: Option<AimAsked>, seasons: Option<usize>) -> Ask {
+    let mut ask = own.clone();
+    if let Some(aim) = aim {
+        ask.aim = aim.aim();
+    }
+    if let Some(seasons) = seasons {
+        ask.seasons = seasons;
+        ask.first_seasons = ask.first_seasons.min(seasons);
+    }
+    ask
+}
+
+/// What a search found, for the page.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct SearchSummary {
+    /// All paragraphs of the answer, the most important first.
+    pub(crate) answer: Vec<String>,
+    /// What was tried and what not.
+    pub(crate) tried: Vec<String>,
+    /// The ranking that the command prints, in order of rank.
+    pub(crate) table: TableTold,
+    /// For each row, the candidate as an alternative of the scenario file.
+    #[schema(value_type = Vec<Object>)]
+    pub(crate) alternatives: Vec<Value>,
+    /// The row of the fixed pattern.
+    pub(crate) fixed: Option<usize>,
+    /// Candidates that are not shown.
+    pub(crate) left: usize,
+    /// How ranks, ties and drops are to be read.
+    pub(crate) foot: String,
+    /// Seasons that were run by those that ran to the end.
+    pub(crate) seasons: usize,
+}
+
+/// Runs the search of `run`.
+pub(super) fn compute(run: &Run) -> Result<Found, String> {
+    let resolved = &run.resolved;
+    let scenario = &resolved.scenario;
+    let worth = resolved.worth.as_ref().map(|(agronomy, terms)| (agronomy, terms));
+    let go_on = |Progress { done, total }: Progress| {
+        run.progress(done, total, "candidate-seasons");
+        !run.is_cancelled()
+    };
+    // On threads of its own, so that pictures do not wait until a look is through.
+    let threads = rayon::current_num_threads();
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+    let pool = pool.map_err(|error| error.to_string())?;
+    let found = pool.install(|| search::run(scenario, &resolved.search, worth, &go_on));
+    let found = found.map_err(|error| error.to_string())?;
+    let terms = worth.map(|(_, terms)| terms);
+    let told = search_told(scenario, &found, terms, run.units(), SHOWN);
+    let told = told.map_err(|error| error.to_string())?;
+    let text: Value = serde_json::from_str(&run.text).map_err(|error| error.to_string())?;
+    let fixed = told.rows.iter().position(|row| row.is_fixed);
+    let (rows, alternatives): (Vec<Vec<String>>, Vec<Value>) = told
+        .rows
+        .into_iter()
+        .map(|CandidateTold { cells, alternative, .. }| (cells, alternative))
+        .unzip();
+    let alternatives = match with_own_keys(&text, Value::Array(alternatives)) {
+        Value::Array(list) => list,
+        _ => Vec::new(),
+    };
+    Ok(Found::Search(Box::new(SearchSummary {
+        answer: told.answer,
+        tried: told.tried,
+        table: TableTold { head: told.head, rows },
+        alternatives,
+        fixed,
+        left: told.left,
+        foot: told.foot,
+        seasons: found.finished,
+    })))
+}

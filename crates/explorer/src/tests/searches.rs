@@ -1,0 +1,104 @@
+//! Searches: the command's digits, parts that can be taken over, and what is refused.
+
+use super::helpers::{delete, finished, follow, get, post, server, small, start};
+use evenfall_core::search;
+use evenfall_figures::{UnitSystem, search_told};
+use serde_json::{Value, json};
+
+/// The small scenario on wide cells, with a search that a test can afford.
+fn scenario() -> Value {
+    let mut small = small();
+    small["field"]["cell"] = json!("10 ft");
+    small["search"] = json!({ "aim": "DUlq", "longest": 2, "seasons": 4, "first_seasons": 2 });
+    small
+}
+
+fn asked() -> Value {
+    json!({ "scenario": scenario(), "kind": "search" })
+}
+
+#[tokio::test]
+async fn regress_a_search_has_the_words_and_the_table_of_the_plain_run() {
+    let server = server();
+    let (run, told) = finished(&server, &asked()).await;
+    let summary = &told["summary"];
+    let Ok(resolved) = evenfall_scenario::resolve(&scenario().to_string(), &|_| Err(String::new()))
+    else {
+        panic!("the scenario is sound")
+    };
+    let worth = resolved.worth.as_ref().map(|(agronomy, terms)| (agronomy, terms));
+    let found = search::run(&resolved.scenario, &resolved.search, worth, &|_| true).unwrap();
+    let terms = worth.map(|(_, terms)| terms);
+    let plain = search_told(&resolved.scenario, &found, terms, UnitSystem::Us, 12).unwrap();
+    assert_eq!(summary["answer"], json!(plain.answer));
+    assert_eq!(summary["tried"], json!(plain.tried));
+    assert_eq!(summary["table"]["head"], json!(plain.head));
+    let rows: Vec<_> = plain.rows.iter().map(|row| row.cells.clone()).collect();
+    assert_eq!(summary["table"]["rows"], json!(rows));
+    assert!(rows.len() > 3 && summary["fixed"].is_u64(), "{summary}");
+
+    // Each candidate is sound as an alternative, and lies where the search had it.
+    let mut taken = scenario();
+    let fixed = taken["alternatives"][0].clone();
+    let best = summary["alternatives"][0].clone();
+    taken["alternatives"] = json!([fixed, best]);
+    let layout =
+        post(&server, "/api/layout", &json!({ "scenario": taken })).await.expect(200).json();
+    assert_eq!(layout["ok"], json!(true), "{}", layout["problems"]);
+    let leader = found.leader().unwrap().alternative;
+    let shifts = found.entries[leader].candidate.alternative.rotation.shifts();
+    let laid = layout["alternatives"][1]["rotation"].as_array().unwrap();
+    assert_eq!(laid.len(), shifts.len());
+    for (laid, shift) in laid.iter().zip(shifts) {
+        assert!((laid["across_m"].as_f64().unwrap() - shift.across_m).abs() < 1e-5);
+    }
+    get(&server, &format!("/api/runs/{run}/grid?alternative=0&what=yield"))
+        .await
+        .refused(404, "no maps");
+    get(&server, &format!("/api/runs/{run}/report.html")).await.refused(404, "no report");
+}
+
+#[tokio::test]
+async fn a_search_takes_another_aim_and_number_of_seasons_and_can_be_cancelled() {
+    let server = server();
+    let mut other = asked();
+    other["aim"] = json!("whole-dulq");
+    other["seasons"] = json!(2);
+    let (_, told) = finished(&server, &other).await;
+    assert_eq!(told["summary"]["seasons"], json!(2));
+    assert!(told["summary"]["table"]["head"][2].as_str().unwrap().contains("whole field"));
+
+    let mut long = asked();
+    long["scenario"]["search"]["seasons"] = json!(2000);
+    let run = start(&server, &long).await;
+    let mut again = other.clone();
+    again["replaces"] = json!(run);
+    let second = start(&server, &again).await;
+    get(&server, &format!("/api/runs/{run}")).await.refused(404, "no such run");
+    assert_eq!(follow(&server, &second).await.last().unwrap().0, "done");
+    let third = start(&server, &long).await;
+    delete(&server, &format!("/api/runs/{third}")).await.expect(204);
+}
+
+#[tokio::test]
+async fn searches_that_cannot_be_made_are_refused_or_fail_in_words() {
+    let server = server();
+    for (key, value, words) in [
+        ("aim", json!("beauty"), "aim"),
+        ("seasons", json!(1), "2 to 10000"),
+        ("seasons", json!(-3), "seasons"),
+    ] {
+        let mut bad = asked();
+        bad[key] = value;
+        post(&server, "/api/runs", &bad).await.refused(422, words);
+    }
+    let mut bare = asked();
+    bare["aim"] = json!("net");
+    for section in ["crop", "soil", "climate", "worth"] {
+        bare["scenario"].as_object_mut().unwrap().remove(section);
+    }
+    let run = start(&server, &bare).await;
+    let (name, data) = follow(&server, &run).await.pop().unwrap();
+    assert_eq!(name, "failed");
+    assert!(data["problem"].as_str().unwrap().contains("without crop, soil and climate"), "{data}");
+}
