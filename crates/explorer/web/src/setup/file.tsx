@@ -5,7 +5,6 @@ import { useRef } from "preact/hooks";
 import { api } from "../model/api";
 import { filesNamed, fromNothing, text, type Scenario } from "../model/scenario";
 import { allToSystem, type System } from "../model/units";
-import { canRedo, canUndo, redo, undo } from "../model/history";
 import { keepFiles } from "../model/shelf";
 import * as store from "../model/store";
 
@@ -139,12 +138,6 @@ export function FileBar(): JSX.Element {
       />
       <button type="button" onClick={saveScenario}>
         Save
-      </button>
-      <button type="button" disabled={!canUndo.value} onClick={undo}>
-        Undo
-      </button>
-      <button type="button" disabled={!canRedo.value} onClick={redo}>
-        Redo
       </button>
       <fieldset class="units">
         <legend class="unseen">Units</legend>
