@@ -30,12 +30,17 @@ pub(crate) struct Ask {
 impl Ask {
     /// The scenario's text, as the page saves it; numbers and order of keys as they were sent.
     pub(crate) fn text(&self) -> String {
-        format!("{:#}\n", self.scenario)
+        text_of(&self.scenario)
     }
 
     /// Checks the scenario. Files come from the request alone: two scenarios may give the same name
     /// to different files, so nothing that was read for another one may stand in.
     pub(crate) fn resolve(&self) -> Result<Resolved, Problems> {
+        self.resolve_as(&self.scenario)
+    }
+
+    /// Checks another scenario with the same files.
+    pub(crate) fn resolve_as(&self, scenario: &Value) -> Result<Resolved, Problems> {
         let load = |name: &str| {
             let sent = self.files.get(name).map(|text| text.clone().into_bytes());
             sent.ok_or_else(|| {
@@ -44,8 +49,12 @@ impl Ask {
                     .to_owned()
             })
         };
-        resolve(&self.text(), &load)
+        resolve(&text_of(scenario), &load)
     }
+}
+
+fn text_of(scenario: &Value) -> String {
+    format!("{scenario:#}\n")
 }
 
 /// The units of the scenario as the figures name them.

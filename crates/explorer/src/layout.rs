@@ -1,16 +1,21 @@
 //! The picture of a scenario before any water falls: field, laterals, stops, schedule.
+//!
+//! A scenario with problems is laid out as far as it holds, way by way, so that the page can show
+//! where a way that cannot stand as it was asked to could stand instead.
+
+mod way;
 
 use crate::app::App;
-use crate::ask::{Ask, Sent};
+use crate::ask::{Ask, Sent, display_units};
 use crate::fail::{Fail, ProblemTold, told};
+use crate::limits::WAYS_DRAFTED;
 use axum::Json;
 use axum::extract::State;
-use evenfall_core::lateral::stops::{self, Standing, wheel_reach};
-use evenfall_core::lateral::{Lateral, Machine, Outlets};
-use evenfall_core::rotation::{Shift, letter};
-use evenfall_core::schedule::{PassPlan, Plan};
-use evenfall_core::season::{self, Alternative, Scenario};
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::{self, Scenario};
+use evenfall_scenario::Resolved;
 use serde::Serialize;
+use serde_json::{Value, json};
 use std::sync::Arc;
 use utoipa::ToSchema;
 
@@ -20,11 +25,13 @@ pub(crate) struct LayoutTold {
     ok: bool,
     /// Everything that is wrong; empty if `ok`.
     problems: Vec<ProblemTold>,
-    /// The field; `null` with problems.
+    /// The field; `null` if no way could be laid out.
     field: Option<FieldTold>,
     /// Units in which to show results: `us` or `si`.
     units: &'static str,
-    alternatives: Vec<AlternativeTold>,
+    /// Way by way; with problems, `null` for one that could not be laid out, and no passes for one
+    /// whose rotation cannot be had.
+    alternatives: Vec<Option<AlternativeTold>>,
 }
 
 /// The field.
@@ -54,11 +61,20 @@ pub(crate) struct AlternativeTold {
     reach_m: f64,
     /// `null` for a hand-move.
     travel_per_turn_m: Option<f64>,
+    /// What a wheel does from outlet to outlet, as `evenfall stops` prints it; empty for a hand-move.
+    wheel: Vec<FactTold>,
     /// Places beside an outlet, from behind to ahead.
     stops: Vec<StopTold>,
     /// One cycle of the rotation.
     rotation: Vec<ShiftTold>,
     passes: Vec<PassTold>,
+}
+
+/// One thing told of a wheel.
+#[derive(Debug, Serialize, ToSchema)]
+pub(crate) struct FactTold {
+    what: &'static str,
+    value: String,
 }
 
 /// A place beside an outlet, and whether the lateral can stand there.
@@ -97,6 +113,9 @@ pub(crate) struct SetTold {
     outlet: usize,
     /// Where the lateral stands across the field, m.
     y_m: f64,
+    /// Why it stands there: `shifted` with its pass, `held` at its outlet at an edge, or an `extra`
+    /// set on the side that the shift opens.
+    role: &'static str,
     /// Hours from midnight of the season's first day.
     start_h: f64,
     end_h: f64,
@@ -123,115 +142,82 @@ fn laid_out(ask: &Ask) -> Result<LayoutTold, Fail> {
     let resolved = match ask.resolve() {
         Ok(resolved) => resolved,
         Err(problems) => {
-            let problems = told(&problems);
-            let (ok, field, alternatives) = (false, None, Vec::new());
-            return Ok(LayoutTold { ok, problems, field, units: "si", alternatives });
+            let told = as_far_as_it_holds(ask);
+            return Ok(LayoutTold { problems: self::told(&problems), ..told });
         }
     };
+    let ways = ways(&resolved)?.into_iter().map(Some).collect();
+    Ok(LayoutTold { ok: true, ..drawn(&resolved, ways) })
+}
+
+/// Ways in the field of a scenario; not yet said to be free of problems.
+fn drawn(resolved: &Resolved, alternatives: Vec<Option<AlternativeTold>>) -> LayoutTold {
     let units = match resolved.units {
         evenfall_scenario::UnitSystem::Us => "us",
         evenfall_scenario::UnitSystem::Si => "si",
     };
+    let field = &resolved.scenario.field;
+    let grid = field.grid;
+    let field = FieldTold {
+        along_m: grid.length_along_m(),
+        across_m: grid.width_across_m(),
+        travel_bearing_deg: field.travel_bearing_deg,
+        cell_m: grid.cell_m,
+        boundary: field.boundary.as_ref().map_or_else(Vec::new, |b| b.rings().to_vec()),
+    };
+    LayoutTold { ok: false, problems: Vec::new(), field: Some(field), units, alternatives }
+}
+
+fn ways(resolved: &Resolved) -> Result<Vec<AlternativeTold>, Fail> {
     let scenario: &Scenario = &resolved.scenario;
-    let plans = season::plans(scenario)?;
-    let grid = scenario.field.grid;
-    Ok(LayoutTold {
-        ok: true,
+    let plans: Vec<Plan> = season::plans(scenario)?;
+    let units = display_units(resolved);
+    let ways = scenario.alternatives.iter().zip(&plans);
+    Ok(ways.map(|(asked, plan)| way::told(asked, plan, units)).collect())
+}
+
+/// Each way by itself; one whose rotation cannot be had, or does not fit the clock, is laid out
+/// with its stops only.
+fn as_far_as_it_holds(ask: &Ask) -> LayoutTold {
+    let none = LayoutTold {
+        ok: false,
         problems: Vec::new(),
-        field: Some(FieldTold {
-            along_m: grid.length_along_m(),
-            across_m: grid.width_across_m(),
-            travel_bearing_deg: scenario.field.travel_bearing_deg,
-            cell_m: grid.cell_m,
-            boundary: scenario
-                .field
-                .boundary
-                .as_ref()
-                .map_or_else(Vec::new, |b| b.rings().to_vec()),
-        }),
-        units,
-        alternatives: scenario.alternatives.iter().zip(&plans).map(alternative).collect(),
+        field: None,
+        units: "si",
+        alternatives: Vec::new(),
+    };
+    let Some(list) = ask.scenario.get("alternatives").and_then(Value::as_array) else {
+        return none;
+    };
+    let mut found = none;
+    for given in list.iter().take(WAYS_DRAFTED) {
+        let way = alone(ask, given);
+        if let (None, Some((resolved, _))) = (&found.field, &way) {
+            found = drawn(resolved, found.alternatives);
+        }
+        found.alternatives.push(way.map(|(_, way)| way));
+    }
+    found
+}
+
+/// One way as if there were no other.
+fn alone(ask: &Ask, given: &Value) -> Option<(Resolved, AlternativeTold)> {
+    let of = |way: Value| {
+        let mut scenario = ask.scenario.clone();
+        scenario.as_object_mut()?.insert("alternatives".to_owned(), json!([way]));
+        let resolved = ask.resolve_as(&scenario).ok()?;
+        let told = ways(&resolved).ok()?.pop()?;
+        Some((resolved, told))
+    };
+    of(given.clone()).or_else(|| {
+        let mut bare = given.clone();
+        // At its outlets every lateral can stand.
+        bare.as_object_mut()?.insert("rotation".to_owned(), json!(["0 m"]));
+        let (resolved, mut told) = of(bare)?;
+        told.rotation.clear();
+        told.passes.clear();
+        Some((resolved, told))
     })
-}
-
-fn alternative((asked, plan): (&Alternative, &Plan)) -> AlternativeTold {
-    let Lateral { machine, sprinklers, sprinkler_spacing_m, first_sprinkler_m } = asked.lateral;
-    let (name, travel) = match machine {
-        Machine::WheelLine(wheel) => ("wheel line", Some(wheel.travel_per_turn_m)),
-        Machine::HandMove => ("hand move", None),
-    };
-    let sprinkler_x_m = |index: usize| first_sprinkler_m + index as f64 * sprinkler_spacing_m;
-    let distinct = asked.rotation.distinct();
-    let shift = |shift: &Shift| ShiftTold {
-        letter: letter(distinct.iter().position(|known| known == shift).unwrap_or(0)),
-        across_m: shift.across_m,
-        along_m: shift.along_m,
-    };
-    AlternativeTold {
-        name: asked.name.clone(),
-        machine: name,
-        sprinklers_x_m: (0..sprinklers).map(sprinkler_x_m).collect(),
-        outlets_y_m: (0..asked.outlets.count).map(|index| asked.outlets.place_m(index)).collect(),
-        reach_m: asked.outlets.reach_m,
-        travel_per_turn_m: travel,
-        stops: stops_beside(&machine, &asked.outlets, sprinkler_spacing_m),
-        rotation: asked.rotation.shifts().iter().map(shift).collect(),
-        passes: plan.passes.iter().map(|pass| pass_told(plan, pass)).collect(),
-    }
-}
-
-/// Steps to an outlet spacing in which a hand-move's places are listed.
-const HAND_STEPS: i32 = 12;
-
-/// The places that `evenfall stops` lists for a wheel; for a hand-move, places every twelfth of the
-/// outlet spacing to a little beyond the reach.
-fn stops_beside(machine: &Machine, outlets: &Outlets, spacing_m: f64) -> Vec<StopTold> {
-    match machine {
-        Machine::WheelLine(wheel) => {
-            let told = |stop: &stops::Stop| StopTold {
-                across_m: stop.shift.across_m,
-                along_m: stop.shift.along_m,
-                turns: Some(stop.turns),
-                reachable: stop.standing == Standing::Reachable,
-                reason: stop.standing.reason(),
-            };
-            wheel_reach(wheel, outlets).stops.iter().map(told).collect()
-        }
-        Machine::HandMove => {
-            let step_m = outlets.spacing_m / f64::from(HAND_STEPS);
-            let last = (outlets.reach_m / step_m).floor() as i32 + 2;
-            let last = last.min(10 * HAND_STEPS);
-            let told = |step: i32| {
-                let shift = Shift { across_m: f64::from(step) * step_m, along_m: 0.0 };
-                let checked = stops::check(machine, outlets, spacing_m, shift);
-                StopTold {
-                    across_m: shift.across_m,
-                    along_m: 0.0,
-                    turns: None,
-                    reachable: checked.is_ok(),
-                    reason: checked.map_or_else(|no| no.why.reason(), |_| "within reach"),
-                }
-            };
-            (-last..=last).map(told).collect()
-        }
-    }
-}
-
-fn pass_told(plan: &Plan, pass: &PassPlan) -> PassTold {
-    let sets = pass.sets.iter().map(|set| SetTold {
-        outlet: set.outlet,
-        y_m: set.place_across_m,
-        start_h: set.start_h,
-        end_h: set.end_h,
-        start: iso(plan, set.start_h),
-        end: iso(plan, set.end_h),
-    });
-    PassTold {
-        letter: pass.letter,
-        across_m: pass.shift.across_m,
-        along_m: pass.shift.along_m,
-        sets: sets.collect(),
-    }
 }
 
 /// Local date and time of an hour of the season.

@@ -38,3 +38,5 @@ pub(crate) const DISPLAY_SIDE: usize = 400;
 pub(crate) const DISPLAY_BYTES: usize = 64 << 20;
 /// Most seasons of one run, as on the command line.
 pub(crate) const SEASONS: std::ops::RangeInclusive<usize> = 2..=10_000;
+/// Most ways that are laid out one by one where a scenario has problems; the page builds six.
+pub(crate) const WAYS_DRAFTED: usize = 12;

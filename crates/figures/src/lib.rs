@@ -60,7 +60,7 @@ pub use sheet::{
 pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
-pub use tables::stops::stops_table;
+pub use tables::stops::{drift_facts, stops_table};
 pub use tables::summary::summary_json;
 pub use told::{FigureTexts, Palette, clock_notices, map_range_mm, season_headline, season_words};
 pub use units::UnitSystem;

@@ -8,6 +8,11 @@ use schemars::{Schema, SchemaGenerator};
 use serde_json::Value;
 use std::marker::PhantomData;
 
+/// Keys that a common section loses, beside the rest of its group, where an alternative has the key
+/// before them: they say something of the value that is no longer there, or say the same otherwise.
+const DISPLACED: [(&str, &str); 3] =
+    [("travel_per_turn", "sinkage_allowance"), ("pass_every", "idle"), ("idle", "pass_every")];
+
 /// Some keys of a section, to be laid over a common one.
 #[derive(Clone, Debug)]
 pub(crate) struct Part<T> {
@@ -17,7 +22,7 @@ pub(crate) struct Part<T> {
 
 impl<T: Section> Part<T> {
     /// The common section with this part's keys laid over it; one of a group of keys takes the
-    /// place of the whole group.
+    /// place of the whole group, and of what went with it.
     pub(crate) fn over(&self, common: &Node) -> Node {
         let (Json::Object(own), Json::Object(base)) = (&self.node.json, &common.json) else {
             return self.node.clone();
@@ -26,7 +31,9 @@ impl<T: Section> Part<T> {
             own.iter().any(|entry| {
                 let same_group =
                     |group: &&[&str]| group.contains(&entry.key.as_str()) && group.contains(&key);
-                entry.key == key || T::GROUPS.iter().any(same_group)
+                entry.key == key
+                    || T::GROUPS.iter().any(same_group)
+                    || DISPLACED.contains(&(entry.key.as_str(), key))
             })
         };
         let kept = base.iter().filter(|entry| !replaced(&entry.key));

@@ -5,6 +5,7 @@ mod boundary;
 mod connections;
 mod fuzz;
 mod helpers;
+mod layouts;
 mod manners;
 mod openapi;
 mod runs;

@@ -4,7 +4,9 @@ import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Answer } from "./answer/answer";
 import { FieldPicture } from "./picture/field";
+import { redo, redoable, undo, undoable } from "./model/history";
 import { text } from "./model/scenario";
+import { standingOf } from "./model/standing";
 import * as store from "./model/store";
 import { Freshness, Season } from "./season/season";
 import { FileBar } from "./setup/file";
@@ -56,8 +58,24 @@ function Contents(): JSX.Element {
           </li>
         ))}
       </ol>
+      <Steps />
       <Freshness />
     </nav>
+  );
+}
+
+/** A step back and a step on, always in sight. */
+function Steps(): JSX.Element {
+  const [back, on] = [undoable.value, redoable.value];
+  return (
+    <div class="steps">
+      <button type="button" disabled={back === null} title={back ?? ""} onClick={undo}>
+        Undo{back !== null && <span class="unseen">: {back}</span>}
+      </button>
+      <button type="button" disabled={on === null} title={on ?? ""} onClick={redo}>
+        Redo{on !== null && <span class="unseen">: {on}</span>}
+      </button>
+    </div>
   );
 }
 
@@ -145,8 +163,8 @@ export function App(): JSX.Element {
   useEffect(() => {
     if (store.step.value !== "field") goTo(store.step.value, true);
   }, []);
-  const layout = store.layout.value;
-  const alternative = layout?.alternatives[Math.min(store.alternative.value, layout.alternatives.length - 1)];
+  const field = store.drafted.value?.field;
+  const way = standingOf(Math.min(store.alternative.value, store.names.value.length - 1));
   return (
     <>
       <a class="skip" href="#field" onClick={(e) => { e.preventDefault(); goTo("field"); }}>Skip to the field</a>
@@ -160,8 +178,8 @@ export function App(): JSX.Element {
       <main>
         <Part id="field" title="The field" note={text(store.scenario.value.question)}>
           <div class="field-body">
-            {layout && alternative ? (
-              <FieldPicture layout={layout} alternative={alternative} stop={Math.min(store.stop.value, alternative.rotation.length - 1)} />
+            {field && way ? (
+              <FieldPicture field={field} alternative={way} stop={Math.max(0, Math.min(store.stop.value, way.rotation.length - 1))} />
             ) : (
               <p class="needs">The field is drawn as soon as its entries hold.</p>
             )}

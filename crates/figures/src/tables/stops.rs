@@ -92,16 +92,20 @@ pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
         let turns = number(stop.turns, 1);
         let _ = writeln!(out, "{turns:>7}  {shift:>11}  {}", standing_words(stop.standing));
     }
+    out.push('\n');
+    for (what, value) in drift_facts(reach, units) {
+        let _ = writeln!(out, "{what:<36}{value}");
+    }
+    out
+}
+
+/// Turns, drift and tilt of a wheel from outlet to outlet: what each is, and its value.
+pub fn drift_facts(reach: &WheelReach, units: UnitSystem) -> [(&'static str, String); 4] {
     let length = |m: f64| units.text(Quantity::Length, m, 2).replace('\u{a0}', " ");
-    let facts = [
+    [
         ("turns from outlet to outlet", reach.turns_per_move.to_string()),
         ("drift a move (+ beyond the outlet)", length(reach.drift_per_move_m)),
         ("tilt a move if not taken out", format!("{}°", number(reach.tilt_per_move_deg, 1))),
         ("drift a pass if not taken out", length(reach.drift_per_pass_m)),
-    ];
-    out.push('\n');
-    for (what, value) in facts {
-        let _ = writeln!(out, "{what:<36}{value}");
-    }
-    out
+    ]
 }

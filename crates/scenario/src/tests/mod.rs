@@ -6,6 +6,7 @@ mod care;
 mod climate;
 mod examples;
 mod helpers;
+mod own_keys;
 mod pipe;
 mod schema;
 mod search;

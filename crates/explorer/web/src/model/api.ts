@@ -31,6 +31,8 @@ export interface StopPlace {
 export interface SetTime {
   outlet: number;
   y_m: number;
+  /** `shifted` with its pass, `held` at its outlet, or an `extra` set at an opened edge. */
+  role: "shifted" | "held" | "extra";
   start_h: number;
   end_h: number;
   start: string;
@@ -51,6 +53,8 @@ export interface AlternativeLayout {
   outlets_y_m: number[];
   reach_m: number;
   travel_per_turn_m: number | null;
+  /** What the wheel does from outlet to outlet, as the command prints it. */
+  wheel: { what: string; value: string }[];
   stops: StopPlace[];
   rotation: { letter: string; across_m: number; along_m: number }[];
   passes: PassLayout[];
@@ -71,6 +75,12 @@ export interface Layout {
   field: FieldLayout;
   units: "us" | "si";
   alternatives: AlternativeLayout[];
+}
+
+/** A layout as far as the scenario holds: a way that does not is left out, or has no passes. */
+export interface Drafted extends Omit<Layout, "field" | "alternatives"> {
+  field: FieldLayout | null;
+  alternatives: (AlternativeLayout | null)[];
 }
 
 export interface PassFigures {
@@ -297,7 +307,7 @@ export const api = {
   health: () => ask("api/health").then(() => undefined),
   schema: () => json<Record<string, unknown>>("api/schema"),
   check: (about: Ask, signal: AbortSignal) => json<Check>("api/check", post(about, signal)),
-  layout: (about: Ask, signal: AbortSignal) => json<Layout>("api/layout", post(about, signal)),
+  layout: (about: Ask, signal: AbortSignal) => json<Drafted>("api/layout", post(about, signal)),
   begin: (wish: RunWish) => json<{ run: string }>("api/runs", post(wish)),
   run: <S>(run: string) => json<RunState<S>>(`api/runs/${run}`),
   forget: (run: string) => ask(`api/runs/${run}`, { method: "DELETE" }).then(() => undefined),

@@ -2,9 +2,10 @@
 // and, when it has stayed as it is for a moment, on its own cells.
 
 import { effect } from "@preact/signals";
-import { api, Gone, lost } from "./api";
+import { api, Gone, lost, type Layout } from "./api";
 import { resetSoon } from "./lost";
 import { drawSeason } from "./runs";
+import { standingOf } from "./standing";
 import * as store from "./store";
 
 const COARSE = 4;
@@ -26,7 +27,11 @@ async function checkAndLayOut(): Promise<void> {
     const [check, layout] = await Promise.all(asked);
     if (mine.signal.aborted) return;
     store.check.value = check;
-    if (layout.ok) store.layout.value = layout;
+    const { ok, field, alternatives } = layout;
+    // What does not hold stays in the picture as it was.
+    const ways = alternatives.map((way, k) => way ?? standingOf(k));
+    if (field) store.drafted.value = { of: now.scenario, field, ways };
+    if (ok) store.layout.value = layout as Layout;
   } catch (error) {
     if (error instanceof Gone) resetSoon();
   }

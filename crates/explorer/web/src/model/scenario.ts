@@ -30,6 +30,19 @@ export function put(root: Json | undefined, path: Path, value: Json | undefined)
   return object;
 }
 
+/** A scenario without the value at a path. What then holds nothing any more is left out as well: an
+ * empty section is no section. */
+export function cut(scenario: Scenario, path: Path): Scenario {
+  let next = put(scenario, path, undefined) as Scenario;
+  for (let up = path.slice(0, -1); up.length > 0; up = up.slice(0, -1)) {
+    const parent = at(next, up);
+    const isEmpty = parent !== null && typeof parent === "object" && !Array.isArray(parent) && Object.keys(parent).length === 0;
+    if (!isEmpty) break;
+    next = put(next, up, undefined) as Scenario;
+  }
+  return next;
+}
+
 /** A path as a JSON pointer (RFC 6901). */
 export function pointer(path: Path): string {
   return path.map((key) => `/${String(key).replace(/~/g, "~0").replace(/\//g, "~1")}`).join("");
@@ -42,6 +55,20 @@ export const text = (value: Json | undefined): string =>
 export function alternatives(scenario: Scenario): Scenario[] {
   const list = scenario.alternatives;
   return Array.isArray(list) ? (list as Scenario[]) : [];
+}
+
+/** How many ways the page lets one build beside each other. */
+export const MOST_WAYS = 6;
+const MOST_NAME = 80;
+
+/** A name that no way has yet, as near to the wanted one as there is room. */
+export function freeName(wanted: string, taken: string[]): string {
+  const known = new Set(taken.map((name) => name.toLowerCase()));
+  const short = wanted.slice(0, MOST_NAME - 4);
+  for (let n = 2, name = short; ; n++) {
+    if (!known.has(name.toLowerCase())) return name;
+    name = `${short} ${n}`;
+  }
 }
 
 /** Names of all files that a scenario names: weather, climate, boundary. */

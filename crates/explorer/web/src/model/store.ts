@@ -2,9 +2,9 @@
 // server through follow.ts and runs.ts, what is looked at by the parts themselves.
 
 import { computed, effect, signal, type Signal } from "@preact/signals";
-import type { Ask, Check, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
+import type { AlternativeLayout, Ask, Check, FieldLayout, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
 import { pack, write } from "./address";
-import { alternatives, at, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
+import { alternatives, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
 import { rememberUnits, unitsBefore } from "./units";
 
@@ -26,7 +26,10 @@ export interface Busy {
 export const scenario = signal<Scenario>({});
 export const schema = signal<Node | null>(null);
 export const check = signal<Check | null>(null);
+/** The last layout of a scenario without problems: what the season that is shown was made of. */
 export const layout = signal<Layout | null>(null);
+/** The last layout of all, as far as it goes, and the scenario it is of. */
+export const drafted = signal<{ of: Scenario; field: FieldLayout; ways: (AlternativeLayout | null)[] } | null>(null);
 export const isServerGone = signal(false);
 
 /** Texts of files that were opened here, by the name the scenario gives them. */
@@ -98,15 +101,8 @@ export const isCurrent = computed(
 
 /** Changes one value of the scenario; undefined removes it. */
 export function edit(path: Path, value: Json | undefined): void {
-  let next = put(scenario.value, path, value) as Scenario;
-  // What holds nothing any more is left out as well: an empty section is no section.
-  for (let up = path.slice(0, -1); value === undefined && up.length > 0; up = up.slice(0, -1)) {
-    const parent = at(next, up);
-    const isEmpty = parent !== null && typeof parent === "object" && !Array.isArray(parent);
-    if (!isEmpty || Object.keys(parent).length > 0) break;
-    next = put(next, up, undefined) as Scenario;
-  }
-  scenario.value = next;
+  const now = scenario.value;
+  scenario.value = value === undefined ? cut(now, path) : (put(now, path, value) as Scenario);
 }
 
 /** Says something once, aloud and on the page. */

@@ -3,12 +3,12 @@
 
 import type { JSX, TargetedKeyboardEvent, TargetedPointerEvent } from "preact";
 import { useRef } from "preact/hooks";
-import type { AlternativeLayout, Layout, StopPlace } from "../model/api";
+import type { AlternativeLayout, FieldLayout, StopPlace } from "../model/api";
 import { fixed, lengthText, shiftText } from "../model/show";
 import * as store from "../model/store";
 
 interface Props {
-  layout: Layout;
+  field: FieldLayout;
   alternative: AlternativeLayout;
   stops: StopPlace[];
   cursor: number;
@@ -37,11 +37,11 @@ function nearest(stops: StopPlace[], metres: number): number {
   return best;
 }
 
-export function CloseUp({ layout, alternative, stops, cursor, onMove }: Props): JSX.Element {
+export function CloseUp({ field, alternative, stops, cursor, onMove }: Props): JSX.Element {
   const svg = useRef<SVGSVGElement>(null);
   const outlets = alternative.outlets_y_m;
   const middle = Math.floor(outlets.length / 2);
-  const spacing = (outlets[1] ?? 18) - (outlets[0] ?? 0) || layout.field.across_m;
+  const spacing = (outlets[1] ?? 18) - (outlets[0] ?? 0) || field.across_m;
   const apart = (alternative.sprinklers_x_m[1] ?? 12) - (alternative.sprinklers_x_m[0] ?? 0) || spacing;
   const farthest = Math.max(spacing, ...stops.map((s) => Math.abs(s.across_m)));
   const half = farthest * 1.15;

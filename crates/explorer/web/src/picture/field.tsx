@@ -1,11 +1,12 @@
 // The whole field seen from above: mainline, outlets, the stops of one alternative, the lateral.
 
 import type { JSX } from "preact";
-import type { AlternativeLayout, FieldLayout, Layout } from "../model/api";
+import type { AlternativeLayout, FieldLayout, SetTime } from "../model/api";
 import { lengthText } from "../model/show";
+import { setsOf } from "../model/standing";
 
 interface Props {
-  layout: Layout;
+  field: FieldLayout;
   alternative: AlternativeLayout;
   /** Which stop of the rotation the lateral is shown at. */
   stop: number;
@@ -42,51 +43,88 @@ function Ground({ field }: { field: FieldLayout }): JSX.Element {
   );
 }
 
-export function FieldPicture({ layout, alternative, stop }: Props): JSX.Element {
-  const { along_m: width, across_m: height } = layout.field;
+/** What is done at the edges in a pass, in words; empty where every stop is shifted. */
+export function edgeWords(sets: SetTime[]): string {
+  const held = sets.filter((set) => set.role === "held").map((set) => set.outlet + 1);
+  const extra = sets.filter((set) => set.role === "extra").map((set) => set.outlet + 1);
+  if (held.length > 0) return ` At ${held.length === 1 ? "outlet" : "outlets"} ${held.join(" and ")} it is held where it stands unshifted.`;
+  if (extra.length > 0) return ` At outlet ${extra.join(" and ")} it takes a set more, for the edge that the shift opens.`;
+  return "";
+}
+
+interface StopLinesProps {
+  way: AlternativeLayout;
+  stop: number;
+  chosen: number;
+  y: (metres: number) => number;
+  unit: number;
+}
+
+/** Where the line stands in the pass of one stop, outlet by outlet. */
+function StopLines({ way, stop, chosen, y, unit }: StopLinesProps): JSX.Element {
+  const pipe = way.sprinklers_x_m;
+  const along = way.rotation[stop]?.along_m ?? 0;
+  const [first, last] = [(pipe[0] ?? 0) + along, (pipe[pipe.length - 1] ?? 0) + along];
+  const isChosen = stop === chosen;
+  return (
+    <>
+      {setsOf(way, stop).map((set) => (
+        <g key={set.start_h}>
+          <line
+            class={`stop-line ${set.role}${isChosen ? " chosen" : ""}`}
+            x1={first}
+            x2={last}
+            y1={y(set.y_m)}
+            y2={y(set.y_m)}
+            stroke-width={unit * (isChosen && set.role !== "shifted" ? 0.5 : 0.22)}
+            stroke-dasharray={isChosen ? undefined : `${unit} ${unit}`}
+          />
+          {isChosen && <path d={hose(y, way.outlets_y_m[set.outlet] ?? set.y_m, set.y_m, first, unit)} class="hose" stroke-width={unit * 0.22} />}
+        </g>
+      ))}
+    </>
+  );
+}
+
+/** The hose or joint from an outlet to the lateral. */
+const hose = (y: (m: number) => number, from: number, to: number, x: number, unit: number): string =>
+  `M${-2 * unit} ${y(from)}Q${-0.5 * unit} ${y((from + to) / 2)} ${x} ${y(to)}`;
+
+export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
+  const { along_m: width, across_m: height } = field;
   const unit = Math.max(width, height) / 100;
   const y = (metres: number): number => height - metres;
   const outlets = alternative.outlets_y_m;
   const pipe = alternative.sprinklers_x_m;
-  const [first = 0, last = width] = [pipe[0], pipe[pipe.length - 1]];
   const shift = alternative.rotation[stop] ?? alternative.rotation[0];
+  const moved = shift?.along_m ?? 0;
+  const [first, last] = [(pipe[0] ?? 0) + moved, (pipe[pipe.length - 1] ?? width) + moved];
+  const sets = setsOf(alternative, stop);
   const middle = outlets[Math.floor(outlets.length / 2)] ?? height / 2;
   const stands = middle + (shift?.across_m ?? 0);
-  const moved = shift?.along_m ?? 0;
   const words =
     `Field of ${lengthText(width, 0)} along the pipe and ${lengthText(height, 0)} across, ` +
     `${outlets.length} outlets on the mainline at its left side, lateral with ${pipe.length} sprinklers.`;
   return (
     <figure class="field-picture">
       <svg viewBox={`${-9 * unit} ${-6 * unit} ${width + 13 * unit} ${height + 13 * unit}`} role="img" aria-label={words}>
-        <Ground field={layout.field} />
-        {alternative.rotation.map((r, k) =>
-          outlets.map((o) => (
-            <line
-              key={`${k} ${o}`}
-              class={`stop-line${k === stop ? " chosen" : ""}`}
-              x1={first + r.along_m}
-              x2={last + r.along_m}
-              y1={y(o + r.across_m)}
-              y2={y(o + r.across_m)}
-              stroke-width={unit * 0.22}
-              stroke-dasharray={k === stop ? undefined : `${unit} ${unit}`}
-            />
-          )),
-        )}
+        <Ground field={field} />
+        {alternative.rotation.map((_, k) => (
+          <StopLines key={k} way={alternative} stop={k} chosen={stop} y={y} unit={unit} />
+        ))}
         <line x1={-2 * unit} x2={-2 * unit} y1={y(0)} y2={y(height)} class="mainline" stroke-width={unit * 0.9} />
         {outlets.map((o) => (
           <rect key={o} x={-2.9 * unit} y={y(o) - 0.7 * unit} width={1.8 * unit} height={1.4 * unit} class="outlet" />
         ))}
-        <path
-          d={`M${-2 * unit} ${y(middle)}Q${-0.5 * unit} ${y((middle + stands) / 2)} ${first + moved} ${y(stands)}`}
-          class="hose"
-          stroke-width={unit * 0.5}
-        />
-        <line x1={first + moved} x2={last + moved} y1={y(stands)} y2={y(stands)} class="lateral" stroke-width={unit * 0.9} />
-        {pipe.map((x) => (
-          <circle key={x} cx={x + moved} cy={y(stands)} r={unit * 0.55} class="sprinkler" stroke-width={unit * 0.2} />
-        ))}
+        {shift && (
+          <>
+            <path d={hose(y, middle, stands, first, unit)} class="hose" stroke-width={unit * 0.5} />
+            <line x1={first} x2={last} y1={y(stands)} y2={y(stands)} class="lateral" stroke-width={unit * 0.9} />
+            {pipe.map((x) => (
+              <circle key={x} cx={x + moved} cy={y(stands)} r={unit * 0.55} class="sprinkler" stroke-width={unit * 0.2} />
+            ))}
+          </>
+        )}
         <g class="scale" style={`--unit: ${unit}px`}>
           <text x={width / 2} y={height + 4.6 * unit} text-anchor="middle">{lengthText(width, 0)} along the pipe</text>
           <text transform={`translate(${-4.8 * unit} ${height / 2}) rotate(-90)`} text-anchor="middle">
@@ -95,11 +133,18 @@ export function FieldPicture({ layout, alternative, stop }: Props): JSX.Element 
         </g>
       </svg>
       <figcaption>
-        <Compass up={layout.field.travel_bearing_deg} size={44} />
-        <span>
-          <b>{alternative.name}</b>, stop {shift?.letter ?? "A"}. The thick line is the lateral at one outlet; thin lines are
-          where it stands at every outlet in this pass, dashed ones in the other passes of the rotation.
-        </span>
+        <Compass up={field.travel_bearing_deg} size={44} />
+        {shift ? (
+          <span>
+            <b>{alternative.name}</b>, stop {shift.letter}. The thick line is the lateral at one outlet; thin lines are
+            where it stands at every outlet in this pass, dashed ones in the other passes of the rotation.
+            {edgeWords(sets)}
+          </span>
+        ) : (
+          <span>
+            <b>{alternative.name}</b> cannot stand as its stops are written; its outlets are drawn.
+          </span>
+        )}
       </figcaption>
     </figure>
   );

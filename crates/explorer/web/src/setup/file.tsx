@@ -3,7 +3,6 @@
 import type { JSX } from "preact";
 import { useRef } from "preact/hooks";
 import { api } from "../model/api";
-import { canRedo, canUndo, redo, undo } from "../model/history";
 import { fileName, pack, written } from "../model/packed";
 import { filesNamed, fromNothing, type Scenario } from "../model/scenario";
 import { isAtHand } from "../model/shelf";
@@ -93,12 +92,6 @@ export function FileBar(): JSX.Element {
           Save with its files
         </button>
       )}
-      <button type="button" disabled={!canUndo.value} onClick={undo}>
-        Undo
-      </button>
-      <button type="button" disabled={!canRedo.value} onClick={redo}>
-        Redo
-      </button>
       <fieldset class="units">
         <legend class="unseen">Units</legend>
         {(["us", "si"] as const).map((system) => (

@@ -44,7 +44,7 @@ export function FieldEntries(): JSX.Element {
           <TickEntry path={["invented"]} label="This field is made up" />
         </div>
       </details>
-      <PipeEntries />
+      <PipeEntries path={["lateral", "pipe"]} />
     </>
   );
 }
@@ -64,6 +64,24 @@ const WHEEL_WAYS: Way[] = [
   },
 ];
 
+/** How far a wheel rolls: as measured, or by its diameter. */
+export function WheelChoice({ path }: { path: Path }): JSX.Element {
+  return (
+    <Ways path={path} legend="How far it rolls in one turn" ways={WHEEL_WAYS}>
+      {(key) =>
+        key === "travel_per_turn" ? (
+          <QuantityEntry path={[...path, "travel_per_turn"]} label="Travel a turn" />
+        ) : (
+          <>
+            <QuantityEntry path={[...path, "outside_diameter"]} label="Outside diameter" />
+            <QuantityEntry path={[...path, "sinkage_allowance"]} label="Lost to sinking and slip" isOptional />
+          </>
+        )
+      }
+    </Ways>
+  );
+}
+
 export function WheelEntries(): JSX.Element {
   return (
     <>
@@ -71,18 +89,7 @@ export function WheelEntries(): JSX.Element {
         <p class="help">A hand-moved lateral has no wheels: it may stand anywhere within reach.</p>
       ) : (
         <>
-          <Ways path={["wheel"]} legend="How far it rolls in one turn" ways={WHEEL_WAYS}>
-            {(key) =>
-              key === "travel_per_turn" ? (
-                <QuantityEntry path={["wheel", "travel_per_turn"]} label="Travel a turn" />
-              ) : (
-                <>
-                  <QuantityEntry path={["wheel", "outside_diameter"]} label="Outside diameter" />
-                  <QuantityEntry path={["wheel", "sinkage_allowance"]} label="Lost to sinking and slip" isOptional />
-                </>
-              )
-            }
-          </Ways>
+          <WheelChoice path={["wheel"]} />
           <QuantityEntry path={["wheel", "leveler_range"]} label="Tilt the levelers take up" isOptional />
         </>
       )}

@@ -1,15 +1,15 @@
 // Pressure along the lateral: the pipe, what is known of the water, and the ground under it.
 
 import type { JSX } from "preact";
-import { at, type Scenario } from "../model/scenario";
+import { at, type Path, type Scenario } from "../model/scenario";
 import { allToSystem } from "../model/units";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry } from "./entry";
 import { HeightRows } from "./rows";
 import { Ways, type Way } from "./ways";
 
-const PIPE = ["lateral", "pipe"] as const;
-const FRESH: Scenario = { inside_diameter: "4.9 in", material: "aluminium" };
+/** A pipe to start from; its size is to be changed. */
+export const FRESH: Scenario = { inside_diameter: "4.9 in", material: "aluminium" };
 
 const inletWay = (label: string, key: string, value: string): Way => ({
   label,
@@ -30,10 +30,10 @@ const LABELS: Record<string, string> = {
   mean_sprinkler_pressure: "Mean at the nozzles",
 };
 
-export function PipeEntries(): JSX.Element {
-  const isThere = at(store.scenario.value, PIPE) !== undefined;
+export function PipeEntries({ path }: { path: Path }): JSX.Element {
+  const isThere = at(store.scenario.value, path) !== undefined;
   const toggle = (on: boolean): void =>
-    store.edit(PIPE, on ? (allToSystem(FRESH, store.system.value) as Scenario) : undefined);
+    store.edit(path, on ? (allToSystem(FRESH, store.system.value) as Scenario) : undefined);
   return (
     <details class="more" open={isThere}>
       <summary>Pressure along the pipe</summary>
@@ -44,20 +44,20 @@ export function PipeEntries(): JSX.Element {
         </label>
         {isThere && (
           <>
-            <QuantityEntry path={[...PIPE, "inside_diameter"]} label="Inside diameter" />
-            <QuantityEntry path={[...PIPE, "change_at"]} label="Another size from" isOptional />
-            <QuantityEntry path={[...PIPE, "inside_diameter_beyond"]} label="Inside diameter from there" isOptional />
-            <ChoiceEntry path={[...PIPE, "material"]} label="Material" isOptional none="given by C" />
-            <NumberEntry path={[...PIPE, "roughness_c"]} label="Roughness C" isOptional />
-            <NumberEntry path={[...PIPE, "roughness_c_beyond"]} label="Roughness C beyond the change" isOptional />
-            <QuantityEntry path={[...PIPE, "inlet_at"]} label="Inlet from the field’s edge" isOptional />
-            <QuantityEntry path={[...PIPE, "slope"]} label="Rise of the ground" isOptional />
-            <QuantityEntry path={[...PIPE, "riser"]} label="Nozzle above the pipe" isOptional />
-            <QuantityEntry path={[...PIPE, "flow_control"]} label="Flow-control nozzles hold from" isOptional />
-            <NumberEntry path={[...PIPE, "radius_exponent"]} label="Radius grows with pressure to the power" isOptional />
-            <HeightRows path={[...PIPE, "heights"]} />
-            <Ways path={[...PIPE, "inlet"]} legend="What is known of the water" ways={INLET_WAYS}>
-              {(key) => <QuantityEntry path={[...PIPE, "inlet", key]} label={LABELS[key] ?? key} />}
+            <QuantityEntry path={[...path, "inside_diameter"]} label="Inside diameter" />
+            <QuantityEntry path={[...path, "change_at"]} label="Another size from" isOptional />
+            <QuantityEntry path={[...path, "inside_diameter_beyond"]} label="Inside diameter from there" isOptional />
+            <ChoiceEntry path={[...path, "material"]} label="Material" isOptional none="given by C" />
+            <NumberEntry path={[...path, "roughness_c"]} label="Roughness C" isOptional />
+            <NumberEntry path={[...path, "roughness_c_beyond"]} label="Roughness C beyond the change" isOptional />
+            <QuantityEntry path={[...path, "inlet_at"]} label="Inlet from the field’s edge" isOptional />
+            <QuantityEntry path={[...path, "slope"]} label="Rise of the ground" isOptional />
+            <QuantityEntry path={[...path, "riser"]} label="Nozzle above the pipe" isOptional />
+            <QuantityEntry path={[...path, "flow_control"]} label="Flow-control nozzles hold from" isOptional />
+            <NumberEntry path={[...path, "radius_exponent"]} label="Radius grows with pressure to the power" isOptional />
+            <HeightRows path={[...path, "heights"]} />
+            <Ways path={[...path, "inlet"]} legend="What is known of the water" ways={INLET_WAYS}>
+              {(key) => <QuantityEntry path={[...path, "inlet", key]} label={LABELS[key] ?? key} />}
             </Ways>
           </>
         )}

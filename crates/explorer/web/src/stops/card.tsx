@@ -1,35 +1,17 @@
-// One alternative: its name, its rotation in order, and what it needs.
+// One way of stopping: its name, its picture, its rotation, what else is its own, and its place
+// among the others.
 
 import type { JSX } from "preact";
-import { alternatives, at, type Json, type Scenario } from "../model/scenario";
-import { lengthText, lineOf, shiftText } from "../model/show";
+import { inTurns } from "../model/cycle";
+import { alternatives, at, freeName, MOST_WAYS, type Json, type Scenario } from "../model/scenario";
+import { length, lineOf } from "../model/show";
+import { standingOf } from "../model/standing";
+import { short } from "../model/units";
 import * as store from "../model/store";
+import { endOf, Sketch } from "../picture/sketch";
 import { TextEntry } from "../setup/entry";
-import { problemsAt } from "../setup/wrongs";
-import { Sketch } from "../picture/sketch";
-import { Differs } from "./differs";
-
-const MOST_STOPS = 26;
-
-function choose(alternative: number, stop: number): void {
-  store.alternative.value = alternative;
-  store.stop.value = stop;
-}
-
-const asText = (shift: Json): string => {
-  if (shift !== null && typeof shift === "object" && !Array.isArray(shift)) {
-    return [shift.across, shift.along].filter(Boolean).join(" / ");
-  }
-  return String(shift);
-};
-
-/** A shift as whole turns of a wheel, where it is that. */
-export function inTurns(across_m: number | undefined, travel_m: number | null): string | null {
-  if (across_m === undefined || !travel_m) return null;
-  const turns = Math.round(across_m / travel_m);
-  if (turns === 0 || Math.abs(across_m - turns * travel_m) > 1e-3 * travel_m) return null;
-  return `${turns} ${Math.abs(turns) === 1 ? "turn" : "turns"}`;
-}
+import { focusOn, Outfit, Own, Shared, Strays } from "./own";
+import { choose, RotationEditor, rotationOf } from "./rotation";
 
 /** A short line as drawn in the charts, so that colour alone tells nothing. */
 export function LineMark({ index }: { index: number }): JSX.Element {
@@ -41,137 +23,136 @@ export function LineMark({ index }: { index: number }): JSX.Element {
   );
 }
 
-export function Card({ index, count }: { index: number; count: number }): JSX.Element {
-  const scenario = store.scenario.value;
-  const here = ["alternatives", index] as const;
-  const alternative = alternatives(scenario)[index] as Scenario;
-  const rotation = Array.isArray(alternative.rotation) ? alternative.rotation : [];
-  const laidOut = store.layout.value?.alternatives[index];
-  const isChosen = store.alternative.value === index;
-  const chosen = isChosen ? Math.min(store.stop.value, rotation.length - 1) : -1;
-  const name = String(alternative.name ?? "");
+/** The ways with one of them at another place. */
+function placed(from: number, to: number): Scenario[] {
+  const list = [...alternatives(store.scenario.value)];
+  const [moved] = list.splice(from, 1);
+  if (moved) list.splice(to, 0, moved);
+  return list;
+}
 
-  const setRotation = (next: Json[], stop: number, words: string): void => {
-    store.edit([...here, "rotation"], next);
-    choose(index, stop);
-    store.say(words);
-  };
-  const add = (): void => {
-    const at = isChosen ? chosen + 1 : rotation.length;
-    const next = [...rotation.slice(0, at), rotation[Math.max(0, at - 1)] ?? "0 ft", ...rotation.slice(at)];
-    setRotation(next, at, `Stop ${at + 1} added to ${name}; now roll the lateral to its place.`);
-  };
-  const remove = (): void =>
-    setRotation(rotation.filter((_, k) => k !== chosen), Math.max(0, chosen - 1), `Stop ${chosen + 1} removed.`);
-  const shove = (by: number): void => {
-    const next = [...rotation];
-    const [moved] = next.splice(chosen, 1);
-    next.splice(chosen + by, 0, moved ?? "0 ft");
-    setRotation(next, chosen + by, `Now stop ${chosen + by + 1}.`);
-  };
-  const copy = (): void => {
-    const list = alternatives(scenario);
-    const twin = { ...alternative, name: `${name} (copy)`.slice(0, 80) };
-    store.edit(["alternatives"], [...list.slice(0, index + 1), twin, ...list.slice(index + 1)]);
-    choose(index + 1, 0);
-    store.say(`${name} copied.`);
-  };
-  /** The same stops on another wheel: shifts in whole turns stay turns, whatever the wheel. */
-  const onOtherWheel = (): void => {
-    const list = alternatives(scenario);
-    const travel = laidOut?.travel_per_turn_m ?? null;
-    const turned = rotation.map((shift, k) => inTurns(laidOut?.rotation[k]?.across_m, travel) ?? shift);
-    const own = at(scenario, ["wheel", "travel_per_turn"]) ?? (store.system.value === "us" ? "20 ft" : "6 m");
-    const wheel = { travel_per_turn: own, ...((alternative.wheel ?? {}) as Scenario) };
-    const twin = { ...alternative, name: `${name}, other wheel`.slice(0, 80), rotation: turned, wheel };
-    store.edit(["alternatives"], [...list.slice(0, index + 1), twin, ...list.slice(index + 1)]);
-    choose(index + 1, 0);
-    store.say(`${name} copied: give its wheel under “What else differs”.`);
-  };
-  const toFront = (): void => {
-    const list = alternatives(scenario);
-    store.edit(["alternatives"], [alternative, ...list.filter((_, k) => k !== index)]);
-    choose(0, 0);
-    store.say(`The other ways are now compared against ${name}.`);
-  };
+function move(from: number, to: number, name: string): void {
+  const stop = store.alternative.value === from ? store.stop.value : 0;
+  store.edit(["alternatives"], placed(from, to));
+  choose(to, stop);
+  store.say(to === 0 ? `The other ways are now compared against ${name}.` : `${name} is now way ${to + 1}.`);
+}
+
+/** A twin beside a way, with another name and what else is told. */
+function twin(index: number, words: string, change: Scenario): void {
+  const list = alternatives(store.scenario.value);
+  const way = list[index] ?? {};
+  const name = freeName(`${String(way.name ?? "")}${words}`, store.names.value);
+  store.edit(["alternatives"], [...list.slice(0, index + 1), { ...way, ...change, name }, ...list.slice(index + 1)]);
+  choose(index + 1, 0);
+  store.say(`${name} stands beside it.`);
+}
+
+/** A wheel by its diameter that rolls as far as this one, to be changed. */
+export function sameWheel(wheel: Json | undefined, travel_m: number): Scenario {
+  const diameter = at(wheel, ["outside_diameter"]);
+  const lost = at(wheel, ["sinkage_allowance"]);
+  if (diameter !== undefined) return { outside_diameter: diameter, ...(lost === undefined ? {} : { sinkage_allowance: lost }) };
+  const across_m = travel_m / Math.PI;
+  return { outside_diameter: store.system.value === "us" ? `${short(across_m / 0.0254, 4)} in` : `${short(across_m, 4)} m` };
+}
+
+/** The same stops on another wheel: shifts in whole turns stay turns, whatever the wheel. */
+function onOtherWheel(index: number, travel_m: number): void {
+  const laidOut = standingOf(index)?.rotation ?? [];
+  const rotation = rotationOf(index).map((shift, k) => inTurns(laidOut[k]?.across_m, travel_m) ?? shift);
+  const scenario = store.scenario.value;
+  const own = at(scenario, ["alternatives", index, "wheel"]);
+  const rolls = ["travel_per_turn", "outside_diameter"].some((key) => at(own, [key]) !== undefined);
+  const levelers = at(own, ["leveler_range"]);
+  const wheel = sameWheel(rolls ? own : at(scenario, ["wheel"]), travel_m);
+  twin(index, ", other wheel", { rotation, wheel: { ...wheel, ...(levelers === undefined ? {} : { leveler_range: levelers }) } });
+  focusOn(["alternatives", index + 1, "wheel", "outside_diameter"]);
+}
+
+/** How a wheel rolls from outlet to outlet, in the command's own figures. */
+function Rolls({ index }: { index: number }): JSX.Element | null {
+  const way = standingOf(index);
+  if (!way || way.travel_per_turn_m === null) return null;
+  const travel = `${short(Number(length(way.travel_per_turn_m).toFixed(2)))} ${store.system.value === "us" ? "ft" : "m"}`;
+  return (
+    <details class="more">
+      <summary>Rolls {travel} a turn</summary>
+      <dl class="facts">
+        {way.wheel.map(({ what, value }) => (
+          <div key={what}>
+            <dt>{what}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+    </details>
+  );
+}
+
+function Picture({ index }: { index: number }): JSX.Element | null {
+  const drafted = store.drafted.value;
+  const way = standingOf(index);
+  if (!drafted || !way) return null;
+  const chosen = store.alternative.value === index ? (way.rotation[store.stop.value]?.letter ?? "") : "";
+  const hasExtra = way.passes.some((pass) => pass.sets.some((set) => set.role === "extra"));
+  return (
+    <figure>
+      <Sketch way={way} field={drafted.field} end_m={endOf(drafted.ways, drafted.field)} chosen={chosen} />
+      {hasExtra && <figcaption class="help">+ a set more at the edge that the shift opens</figcaption>}
+    </figure>
+  );
+}
+
+export function Card({ index, count }: { index: number; count: number }): JSX.Element {
+  const here = ["alternatives", index] as const;
+  const name = String(at(store.scenario.value, [...here, "name"]) ?? "");
+  const travel = standingOf(index)?.travel_per_turn_m ?? null;
+  const isFull = count >= MOST_WAYS;
+  const told = <span class="unseen"> {name}</span>;
   const drop = (): void => {
     store.edit(here, undefined);
     choose(Math.max(0, index - 1), 0);
-    store.say(`${name} removed.`);
+    store.say(`${name} removed. Undo brings it back.`);
   };
-  const shiftOf = (k: number): string => {
-    const r = laidOut?.rotation[k];
-    const fits = r && laidOut.rotation.length === rotation.length;
-    return fits ? (r.along_m ? shiftText(r.across_m, r.along_m) : lengthText(r.across_m)) : asText(rotation[k] ?? "");
-  };
-  const letterOf = (k: number): string => laidOut?.rotation[k]?.letter ?? String(k + 1);
-
   return (
-    <section class={`card${isChosen ? " chosen" : ""}`} aria-label={name || `Way ${index + 1}`}>
+    <section class={`card${store.alternative.value === index ? " chosen" : ""}`} aria-label={name || `Way ${index + 1}`}>
       <div class="card-head">
         <LineMark index={index} />
         {index === 0 && <span class="tag">compared against</span>}
+        <span class="card-moves">
+          <button type="button" class="small" aria-label={`Move ${name} before the way on its left`} disabled={index === 0} onClick={() => move(index, index - 1, name)}>
+            ◂
+          </button>
+          <button type="button" class="small" aria-label={`Move ${name} behind the way on its right`} disabled={index >= count - 1} onClick={() => move(index, index + 1, name)}>
+            ▸
+          </button>
+        </span>
       </div>
       <TextEntry path={[...here, "name"]} label="Name" isBare />
-      {laidOut && <Sketch alternative={laidOut} />}
-      <p class="rotation-label" id={`rotation-${index}`}>
-        Stops, pass by pass, then from the start again
-      </p>
-      <ol class="rotation" aria-labelledby={`rotation-${index}`}>
-        {rotation.map((_, k) => (
-          <li key={k}>
-            <button
-              type="button"
-              class={`chip${problemsAt([...here, "rotation", k]).length > 0 ? " wrong" : ""}`}
-              id={`chip-alternatives-${index}-rotation-${k}`}
-              aria-pressed={chosen === k}
-              onClick={() => choose(index, k)}
-            >
-              <span class="letter">{letterOf(k)}</span> {shiftOf(k)}
-            </button>
-          </li>
-        ))}
-      </ol>
-      {problemsAt([...here, "rotation"]).map((p) => (
-        <p class="wrongs" key={p.pointer + p.problem}>
-          {[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}
-        </p>
-      ))}
-      <div class="buttons">
-        <button type="button" disabled={rotation.length >= MOST_STOPS} onClick={add}>
-          Add a stop
-        </button>
-        {isChosen && (
-          <>
-            <button type="button" disabled={rotation.length < 2} onClick={remove}>
-              Remove stop
-            </button>
-            <button type="button" aria-label="Take this stop earlier" disabled={chosen < 1} onClick={() => shove(-1)}>
-              ←
-            </button>
-            <button type="button" aria-label="Take this stop later" disabled={chosen >= rotation.length - 1} onClick={() => shove(1)}>
-              →
-            </button>
-          </>
-        )}
-      </div>
-      <Differs index={index} />
+      <Picture index={index} />
+      <RotationEditor index={index} name={name} />
+      <Own index={index} />
+      <Strays index={index} />
+      <Rolls index={index} />
+      <Outfit index={index} />
+      <Shared index={index} />
       <div class="buttons end">
-        <button type="button" class="quiet" disabled={count >= 6} onClick={copy}>
-          Copy<span class="unseen"> {name}</span>
+        <button type="button" class="quiet" disabled={isFull} onClick={() => twin(index, " (copy)", {})}>
+          Copy{told}
         </button>
-        {laidOut?.travel_per_turn_m != null && (
-          <button type="button" class="quiet" disabled={count >= 6} onClick={onOtherWheel}>
-            Copy on another wheel<span class="unseen"> {name}</span>
+        {travel !== null && (
+          <button type="button" class="quiet" disabled={isFull} onClick={() => onOtherWheel(index, travel)}>
+            Same stops on another wheel{told}
           </button>
         )}
         {index > 0 && (
-          <button type="button" class="quiet" onClick={toFront}>
-            Compare against this<span class="unseen"> {name}</span>
+          <button type="button" class="quiet" onClick={() => move(index, 0, name)}>
+            Compare against this{told}
           </button>
         )}
         <button type="button" class="quiet" disabled={count < 2} onClick={drop}>
-          Remove<span class="unseen"> {name}</span>
+          Remove{told}
         </button>
       </div>
     </section>

@@ -4,12 +4,10 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { Waiting } from "../answer/waiting";
-import { alternatives, at, text, type Scenario } from "../model/scenario";
+import { alternatives, at, freeName, MOST_WAYS, text, type Scenario } from "../model/scenario";
 import { cancel, seek } from "../model/runs";
 import * as store from "../model/store";
 
-const MOST_WAYS = 6;
-const MOST_NAME = 80;
 
 const AIMS: [value: string, label: string, needsCrop: boolean][] = [
   ["dulq", "Even water: the driest quarter gets most (DUlq)", false],
@@ -17,16 +15,6 @@ const AIMS: [value: string, label: string, needsCrop: boolean][] = [
   ["worst-tenth", "Yield of the field’s worst tenth", true],
   ["net", "What is left of the money", true],
 ];
-
-/** A name that no way has yet. */
-function freeName(wanted: string, taken: string[]): string {
-  const known = new Set(taken.map((name) => name.toLowerCase()));
-  const short = wanted.slice(0, MOST_NAME - 4);
-  for (let n = 2, name = short; ; n++) {
-    if (!known.has(name.toLowerCase())) return name;
-    name = `${short} ${n}`;
-  }
-}
 
 function takeOver(candidate: Scenario): void {
   const list = alternatives(store.scenario.value);

@@ -2,11 +2,12 @@
 
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { AlternativeLayout, StopPlace } from "../model/api";
+import type { AlternativeLayout, FieldLayout, StopPlace } from "../model/api";
 import { CloseUp, stopWords } from "../picture/closeup";
-import { alternatives, at, type Json } from "../model/scenario";
-import { length, lengthUnit, shiftText } from "../model/show";
-import { short } from "../model/units";
+import { written } from "../model/cycle";
+import { alternatives, at, MOST_WAYS } from "../model/scenario";
+import { lengthUnit, shiftText } from "../model/show";
+import { acrossOf, standingOf } from "../model/standing";
 import * as store from "../model/store";
 import { QuantityEntry } from "../setup/entry";
 import { Card } from "./card";
@@ -14,42 +15,43 @@ import { Seek } from "./seek";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
-/** A stop as the scenario writes a shift: in turns where wheels set it, else as a length. */
-export function written(stop: StopPlace): Json {
-  const told = (metres: number): string => `${short(length(metres), 9)} ${lengthUnit()}`;
-  if (Math.abs(stop.along_m) > 1e-9) return { across: told(stop.across_m), along: told(stop.along_m) };
-  if (stop.turns !== null && stop.turns !== 0 && stop.turns % 1 === 0) {
-    return `${stop.turns} ${Math.abs(stop.turns) === 1 ? "turn" : "turns"}`;
-  }
-  return told(stop.across_m);
+interface Taken {
+  across_m: number;
+  along_m: number;
 }
 
-function matching(stops: StopPlace[], layout: AlternativeLayout, stop: number): number {
-  const taken = layout.rotation[stop];
+function matching(stops: StopPlace[], taken: Taken | undefined): number {
   if (!taken) return Math.max(0, stops.findIndex((s) => Math.abs(s.across_m) < 1e-6));
   const distance = (s: StopPlace): number =>
     Math.abs(s.across_m - taken.across_m) + Math.abs(s.along_m - taken.along_m);
   return stops.reduce((best, s, i) => (distance(s) < distance(stops[best]!) ? i : best), 0);
 }
 
+/** Where a stop is, or where it was asked to be if it cannot be there. */
+function takenAt(layout: AlternativeLayout, index: number, stop: number): Taken | undefined {
+  const shift = at(store.scenario.value, ["alternatives", index, "rotation", stop]);
+  const across_m = acrossOf(shift, layout.travel_per_turn_m);
+  return layout.rotation[stop] ?? (across_m === null ? undefined : { across_m, along_m: 0 });
+}
+
 /** The close-up with its buttons and words. */
-function Roller({ layout }: { layout: AlternativeLayout }): JSX.Element {
+function Roller({ layout, field }: { layout: AlternativeLayout; field: FieldLayout }): JSX.Element {
   const index = store.alternative.value;
   // What is carried by hand keeps its shift along the pipe while it is moved across.
   const along = layout.travel_per_turn_m === null ? (layout.rotation[store.stop.value]?.along_m ?? 0) : 0;
   const stops = [...layout.stops].sort((a, b) => a.across_m - b.across_m).map((s) => ({ ...s, along_m: along }));
-  const [cursor, setCursor] = useState(() => matching(stops, layout, store.stop.value));
-  const taken = layout.rotation[store.stop.value];
+  const taken = takenAt(layout, index, store.stop.value);
+  const [cursor, setCursor] = useState(() => matching(stops, taken));
   // Where the page itself has just put the stop, or null before it is moved. The layout that comes
   // back from an own move, late, must not pull the lateral back from where it has gone since.
   const own = useRef<number | null>(null);
   useEffect(() => {
     own.current = null;
-    setCursor(matching(stops, layout, store.stop.value));
+    setCursor(matching(stops, taken));
   }, [index, store.stop.value, stops.length]);
   useEffect(() => {
     if (!taken || (own.current !== null && Math.abs(taken.across_m - own.current) < 1e-6)) return;
-    setCursor(matching(stops, layout, store.stop.value));
+    setCursor(matching(stops, taken));
   }, [taken?.across_m, taken?.along_m]);
   const move = (to: number): void => {
     const next = stops[to];
@@ -65,7 +67,7 @@ function Roller({ layout }: { layout: AlternativeLayout }): JSX.Element {
   const isTaken = now !== undefined && taken !== undefined && Math.abs(now.across_m - taken.across_m) < 1e-6;
   return (
     <div class="roller">
-      <CloseUp layout={store.layout.value!} alternative={layout} stops={stops} cursor={cursor} onMove={move} />
+      <CloseUp field={field} alternative={layout} stops={stops} cursor={cursor} onMove={move} />
       <div class="roller-words">
         <p class="roller-title">
           Stop <b>{store.stop.value + 1}</b> of {layout.name}
@@ -117,7 +119,8 @@ function TypedShift({ index, stop, isHandMoved }: { index: number; stop: number;
 
 export function Stops(): JSX.Element {
   const list = alternatives(store.scenario.value);
-  const layout = store.layout.value?.alternatives[store.alternative.value];
+  const layout = standingOf(store.alternative.value);
+  const field = store.drafted.value?.field;
   const add = (): void => {
     const names = new Set(list.map((a) => a.name));
     let n = list.length + 1;
@@ -135,14 +138,14 @@ export function Stops(): JSX.Element {
           {list.map((_, i) => (
             <Card key={i} index={i} count={list.length} />
           ))}
-          {list.length < 6 && (
+          {list.length < MOST_WAYS && (
             <button type="button" class="add-card" onClick={add}>
               Add a way of stopping
             </button>
           )}
         </div>
-        {layout && at(store.scenario.value, ["alternatives", store.alternative.value]) !== undefined && (
-          <Roller layout={layout} />
+        {layout && field && at(store.scenario.value, ["alternatives", store.alternative.value]) !== undefined && (
+          <Roller layout={layout} field={field} />
         )}
       </div>
       <Seek />

@@ -1,49 +1,175 @@
 // Two wheels side by side, undo, and the sections that few scenarios have.
 
 import { readFileSync } from "node:fs";
+import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
 import { cells, download, drawn, entry, openGroup, openPage, redrawn, summaryOf, withExplorer } from "./harness";
 
 const own = withExplorer();
 
-it("compares the same stops on two wheels, and takes steps back", async () => {
-  const { page, wrongs } = await openPage(own.browser, own.server.url);
-  await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
-  await page.getByRole("button", { name: "Copy on another wheel Three stops" }).click();
-  const twin = page.locator(".card").nth(3);
-  expect(await twin.getByRole("textbox", { name: "Name" }).inputValue()).toBe("Three stops, other wheel");
-  await twin.getByText("What else differs").click();
-  await twin.locator("summary", { hasText: "Wheels" }).click();
-  // The diameter takes the place of the measured travel; both at once would be told.
-  await entry(twin, "Or their outside diameter").fill("64");
-  await twin.locator(".wrongs", { hasText: "travel" }).first().waitFor();
-  await redrawn(page, () => entry(twin, "Own wheels: travel a turn").fill(""));
-  expect(await twin.locator(".wrongs p").count()).toBe(0);
-  // π · 64 in = 16.755 ft; its stops stay a turn on and a turn back.
-  expect(await twin.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 16.8 ft", "C −16.8 ft"]);
+interface Written {
+  name: string;
+  rotation: unknown[];
+  [section: string]: unknown;
+}
 
-  const saved = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
-  const written = JSON.parse(readFileSync(saved, "utf8")).alternatives[3];
-  expect([written.rotation, written.wheel]).toEqual([["0 ft", "1 turn", "-1 turn"], { outside_diameter: "64 in" }]);
-  const last = summaryOf(saved).alternatives.map(({ passes }) => passes[passes.length - 1]!.cumulative.interior);
+const save = (page: Page): Promise<string> => download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
+
+const waysIn = (file: string): Written[] => JSON.parse(readFileSync(file, "utf8")).alternatives as Written[];
+
+/** That the page's last digits are the command's for the file. */
+async function expectTheCommandsDigits(page: Page, file: string): Promise<void> {
+  const last = summaryOf(file).alternatives.map(({ passes }) => passes[passes.length - 1]!.cumulative.interior);
   const rows = await cells(page.locator(".season-figures .digits").first());
   expect(rows.map((row) => row.slice(3).map((cell) => cell.replace(/\s*%$/, "")))).toEqual(
     last.map(({ cu_percent: cu, du_lq_percent: du }) => [cu.toFixed(1), du.toFixed(1)]),
   );
+}
 
-  // The other ways are compared against whichever stands first.
-  await page.getByRole("button", { name: "Compare against this Three stops, other wheel" }).click();
-  expect(await page.locator(".card").first().getByRole("textbox", { name: "Name" }).inputValue()).toBe("Three stops, other wheel");
-  await page.getByRole("button", { name: "Undo" }).click();
-  expect(await page.locator(".card").first().getByRole("textbox", { name: "Name" }).inputValue()).toBe("Fixed");
-  await page.waitForTimeout(900);
-  await page.getByRole("button", { name: "Remove Two stops" }).click();
-  expect(await page.locator(".card").count()).toBe(3);
-  await page.locator(".card").first().locator(".chip").first().focus();
-  await redrawn(page, () => page.keyboard.press("Control+z"));
-  expect(await page.locator(".card").count()).toBe(4);
+const names = (page: Page): Promise<string[]> => page.locator(".card").evaluateAll((all) => all.map((card) => card.getAttribute("aria-label") ?? ""));
+
+it("compares the same stops on two wheels: one click and the diameter", async () => {
+  const { page, wrongs } = await openPage(own.browser, own.server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
+  await redrawn(page, async () => {
+    await page.getByRole("button", { name: "Same stops on another wheel Three stops" }).click();
+    // The cursor stands in the diameter, which is typed over.
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe("entry-alternatives-3-wheel-outside_diameter");
+    await page.keyboard.type("64");
+  });
+  const [three, twin] = [page.locator(".card").nth(2), page.locator(".card").nth(3)];
+  expect(await names(page)).toEqual(["Fixed", "Two stops", "Three stops", "Three stops, other wheel"]);
+  // π · 64 in = 16.755 ft; its stops stay a turn on and a turn back.
+  await expect.poll(() => twin.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 16.8 ft", "C −16.8 ft"]);
+  expect(await three.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 20 ft", "C −20 ft"]);
+  await twin.getByText("Rolls 16.76 ft a turn").click();
+  expect(await twin.locator(".facts").innerText()).toMatch(/turns from outlet to outlet\s*4\s[\s\S]*7\.02 ft/);
+  const [a, b] = [(await three.boundingBox())!, (await twin.boundingBox())!];
+  await page.setViewportSize({ width: 1440, height: 900 });
+  expect([(await twin.boundingBox())!.y, a.width], "side by side").toEqual([(await three.boundingBox())!.y, b.width]);
+
+  const saved = await save(page);
+  const written = waysIn(saved)[3]!;
+  expect([written.rotation, written.wheel]).toEqual([["0 ft", "1 turn", "-1 turn"], { outside_diameter: "64 in" }]);
+  await expectTheCommandsDigits(page, saved);
+
+  // Back to the common wheel, and undone.
+  await redrawn(page, () => twin.getByRole("button", { name: /^Wheel: back to common: 20 ft a turn/ }).click());
+  expect(waysIn(await save(page))[3]!.wheel).toBeUndefined();
+  await redrawn(page, () => page.getByRole("button", { name: "Undo" }).click());
+  expect(waysIn(await save(page))[3]!.wheel).toEqual({ outside_diameter: "64 in" });
   expect(wrongs).toEqual([]);
+  await page.close();
+}, 120_000);
+
+it("tells which stops another wheel allows, in the close-up too, and takes the nearest", async () => {
+  const { page } = await openPage(own.browser, own.server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
+  const two = page.locator(".card").nth(1);
+  await two.locator(".chip").nth(1).click();
+  await two.getByText("What else can differ").click();
+  await two.getByRole("button", { name: "Change wheel" }).click();
+  const travel = entry(two, "Travel a turn");
+  expect(await travel.inputValue()).toBe("20");
+  await travel.fill("15");
+  const wrong = two.locator("#rotation-wrong-1");
+  await expect.poll(() => wrong.innerText()).toMatch(/not a whole turn.*possible: -15 ft .*0 ft .*15 ft/);
+  expect(await two.locator(".chip.wrong").count()).toBe(1);
+  expect(await page.locator(".stop-says").innerText()).toMatch(/1 turn on, 15 ft beyond the outlet. Yes/);
+  // The other ways stay drawn, and the field says that this one cannot stand so.
+  expect(await page.locator(".card").nth(2).locator(".sketch-line").count()).toBeGreaterThan(6);
+  expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/Two stops cannot stand as its stops are written/);
+
+  await redrawn(page, () => wrong.getByRole("button", { name: "Take the nearest possible" }).click());
+  await expect.poll(() => two.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 15 ft"]);
+  expect(waysIn(await save(page))[1]!.rotation).toEqual(["0 ft", "1 turn"]);
+
+  // Bad entries of its own are told beside them, and undoing goes through all of it.
+  for (const bad of ["wide", "0.2", ""]) {
+    await travel.fill(bad);
+    const told = two.locator(".entry", { has: page.locator("[id=entry-alternatives-1-wheel-travel_per_turn]") }).locator(".wrongs");
+    await expect.poll(() => told.innerText(), { message: bad }).not.toBe("");
+    expect([await travel.getAttribute("aria-invalid"), await travel.inputValue()]).toEqual(["true", bad]);
+  }
+  await redrawn(page, () => two.getByRole("button", { name: /^Wheel: back to/ }).click());
+  expect(await page.locator(".wrongs p").count()).toBe(0);
+  await page.close();
+}, 120_000);
+
+it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as the command does", async () => {
+  const { page, wrongs } = await openPage(own.browser, own.server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
+  const three = page.locator(".card").nth(2);
+  const shared = three.getByText("What else can differ");
+  await shared.click();
+  expect(await three.locator(".shared").first().innerText()).toMatch(/Wheel: 20 ft a turn/);
+  for (const [change, label, value] of [
+    ["a pass every", "Own a pass every", "20"],
+    ["outlets apart", "Own outlets apart", "40"],
+    ["sprinklers on it", "Own sprinklers on it", "22"],
+    ["sprinklers apart", "Own sprinklers apart", "60"],
+  ] as const) {
+    await three.getByRole("button", { name: `Change ${change}`, exact: true }).click();
+    await entry(three, label).fill(value);
+  }
+  await redrawn(page, () => three.getByRole("button", { name: "Change at the edges" }).click());
+  await three.locator(".chip").nth(1).click();
+  // 33 outlets 40 ft apart from 20 ft on, and one set more before the first of pass 2.
+  expect(await page.locator(".field-picture svg .outlet").count()).toBe(33);
+  expect(await page.locator(".field-picture svg > circle.sprinkler").count()).toBe(22);
+  expect(await page.locator(".field-picture .stop-line.extra.chosen").count()).toBe(1);
+  expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/At outlet 1 it takes a set more/);
+  await page.locator(".card").nth(1).locator(".chip").nth(1).click();
+  expect(await page.locator(".field-picture svg .outlet").count()).toBe(22);
+  const saved = await save(page);
+  const way = waysIn(saved)[2]!;
+  expect([way.outlets, way.lateral, way.season, way.edges]).toEqual([
+    { spacing: "40 ft" },
+    { sprinklers: 22, sprinkler_spacing: "60 ft" },
+    { pass_every: "20 days" },
+    "extra set",
+  ]);
+  await expectTheCommandsDigits(page, saved);
+  expect(wrongs).toEqual([]);
+  await page.close();
+}, 120_000);
+
+it("orders ways and stops, makes cycles longer, and takes every step back, in the address too", async () => {
+  const { page } = await openPage(own.browser, own.server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
+  await page.getByRole("button", { name: "Compare against this Three stops" }).click();
+  expect(await names(page)).toEqual(["Three stops", "Fixed", "Two stops"]);
+  await page.getByRole("button", { name: "Move Fixed behind the way on its right" }).click();
+  expect(await names(page)).toEqual(["Three stops", "Two stops", "Fixed"]);
+  const first = page.locator(".card").first();
+  await first.locator(".chip").nth(1).click();
+  await first.getByRole("button", { name: "Begin with it" }).click();
+  await expect.poll(() => first.locator(".chip").allInnerTexts()).toEqual(["A 20 ft", "B −20 ft", "C 0 ft"]);
+  await first.getByRole("button", { name: "The cycle twice" }).click();
+  await expect.poll(() => first.locator(".chip").count()).toBe(6);
+  await first.getByText("12 passes: 2 times through the cycle of 6.").waitFor();
+  await page.getByRole("button", { name: "Remove Two stops" }).click();
+  expect(await names(page)).toEqual(["Three stops", "Fixed"]);
+
+  await first.locator(".chip").first().focus();
+  await page.keyboard.press("Control+z");
+  expect(await names(page)).toEqual(["Three stops", "Two stops", "Fixed"]);
+  await page.keyboard.press("Control+Shift+z");
+  expect(await names(page)).toEqual(["Three stops", "Fixed"]);
+  const undo = page.getByRole("button", { name: "Undo" });
+  expect(await undo.innerText()).toMatch(/Two stops/);
+  for (let i = 0; i < 5; i++) await undo.click();
+  expect(await names(page)).toEqual(["Fixed", "Two stops", "Three stops"]);
+  // A reload shows what was gone back to.
+  await page.waitForTimeout(600);
+  await page.reload();
+  await drawn(page);
+  expect(await names(page)).toEqual(["Fixed", "Two stops", "Three stops"]);
+  expect(waysIn(await save(page))[2]!.rotation).toEqual(["0 ft", "20 ft", "-20 ft"]);
   await page.close();
 }, 120_000);
 

@@ -1,10 +1,11 @@
 // Undo and redo, and shifts as turns.
 
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { alternatives, put, type Scenario } from "../../src/model/scenario";
 import * as store from "../../src/model/store";
-import { canRedo, canUndo, followHistory, redo, undo } from "../../src/model/history";
+import { followHistory, placeWords, redo, redoable, undo, undoable, whereChanged } from "../../src/model/history";
 import { field, wind } from "../../src/setup/precis";
-import { inTurns } from "../../src/stops/card";
+import { inTurns } from "../../src/model/cycle";
 
 describe("undo", () => {
   beforeEach(() => void vi.useFakeTimers());
@@ -21,21 +22,52 @@ describe("undo", () => {
     type("bb", 100);
     type("c", 5000);
     const title = (): unknown => store.scenario.value.title;
-    expect([canUndo.value, canRedo.value]).toEqual([true, false]);
+    expect([undoable.value, redoable.value]).toEqual(["title", null]);
     undo();
     expect(title()).toBe("bb");
     undo();
-    expect([title(), canUndo.value, canRedo.value]).toEqual(["a", false, true]);
+    expect([title(), undoable.value, redoable.value]).toEqual(["a", null, "title"]);
     undo();
     expect(title()).toBe("a");
     redo();
     redo();
-    expect([title(), canRedo.value]).toEqual(["c", false]);
+    expect([title(), redoable.value]).toEqual(["c", null]);
     undo();
     type("d", 100);
-    expect([title(), canRedo.value]).toEqual(["d", false]);
+    expect([title(), redoable.value]).toEqual(["d", null]);
     undo();
     expect(title()).toBe("bb");
+  });
+
+  it("closed: two different values changed at once are two steps, and what was looked at comes back", () => {
+    const ways = [{ name: "Fixed", rotation: ["0 ft"] }, { name: "Two", rotation: ["0 ft", "1 turn"] }];
+    store.scenario.value = { title: "a", alternatives: ways };
+    followHistory();
+    vi.advanceTimersByTime(5000);
+    [store.alternative.value, store.stop.value] = [1, 1];
+    store.edit(["title"], "b");
+    store.edit(["alternatives", 1], undefined);
+    [store.alternative.value, store.stop.value] = [0, 0];
+    expect(undoable.value).toBe("Two");
+    undo();
+    expect([store.scenario.value.title, store.alternative.value, store.stop.value]).toEqual(["b", 1, 1]);
+    expect(store.scenario.value.alternatives).toEqual(ways);
+    undo();
+    expect(store.scenario.value.title).toBe("a");
+    redo();
+    redo();
+    expect([store.names.value, store.alternative.value]).toEqual([["Fixed"], 0]);
+  });
+
+  it("closed: a step is told by the place that changed", () => {
+    const before: Scenario = { title: "a", outlets: { spacing: "60 ft", reach: "25 ft" }, alternatives: [{ name: "Fixed" }, { name: "Two", wheel: { travel_per_turn: "20 ft" } }] };
+    const words = (after: Scenario): string => placeWords(whereChanged(before, after), before, after);
+    expect(words(put(before, ["outlets", "reach"], "30 ft") as Scenario)).toBe("outlets reach");
+    expect(words(put(before, ["alternatives", 1, "wheel", "travel_per_turn"], "16 ft") as Scenario)).toBe("Two: wheel travel per turn");
+    expect(words({ ...before, alternatives: [...alternatives(before), { name: "Three" }] })).toBe("Three");
+    expect(words({ ...before, alternatives: [...alternatives(before)].reverse() })).toBe("order of the ways");
+    expect(words({ title: "another field" })).toBe("the scenario");
+    expect(words({ ...before, outlets: {}, alternatives: [] })).toBe("several entries");
   });
 });
 

@@ -1,0 +1,146 @@
+// What two ways of stopping can differ in beside their stops: which keys, what they are called, what
+// all ways have in common there, and from what a value of one's own starts.
+
+import { at, cut, put, systemOf, text, type Json, type Path, type Scenario } from "../model/scenario";
+import { tell, type Node } from "../model/schema";
+import { allToSystem, toSystem } from "../model/units";
+import { FRESH as PIPE } from "../setup/pipe";
+import type { Check } from "../model/api";
+
+export type Kind = "quantity" | "number" | "moment" | "choice" | "wheel" | "jets" | "drag" | "pipe";
+
+export interface OwnRow {
+  group: string;
+  /** Path within the scenario and within a way alike. */
+  path: Path;
+  label: string;
+  kind: Kind;
+  /** What holds where neither the way nor the scenario says anything. */
+  none: string;
+  /** From what a value of one's own starts where nothing is in common. */
+  start?: Json;
+}
+
+const row = (group: string, path: Path, label: string, kind: Kind = "quantity", none = "not said", start?: Json): OwnRow => ({
+  group,
+  path,
+  label,
+  kind,
+  none,
+  ...(start === undefined ? {} : { start }),
+});
+
+const ROWS: OwnRow[] = [
+  row("Wheels", ["wheel"], "Wheel", "wheel"),
+  row("Wheels", ["wheel", "leveler_range"], "Tilt the levelers take up"),
+  row("Outlets", ["outlets", "spacing"], "Outlets apart"),
+  row("Outlets", ["outlets", "reach"], "Reach of hose or joint"),
+  row("Outlets", ["outlets", "first"], "First outlet from the edge"),
+  row("Outlets", ["outlets", "count"], "Number of outlets", "number", "as many as fit"),
+  row("Pipe", ["lateral", "machine"], "How it is moved", "choice"),
+  row("Pipe", ["lateral", "sprinklers"], "Sprinklers on it", "number"),
+  row("Pipe", ["lateral", "sprinkler_spacing"], "Sprinklers apart"),
+  row("Pipe", ["lateral", "first_sprinkler"], "First sprinkler from the edge", "quantity", "centred"),
+  row("Pipe", ["lateral", "pipe"], "Pressure along the pipe", "pipe", "not worked out", PIPE),
+  row("Sprinkler", ["sprinkler", "jets"], "Nozzles", "jets"),
+  row("Sprinkler", ["sprinkler", "pressure"], "Pressure at the nozzle"),
+  row("Sprinkler", ["sprinkler", "nozzle_height"], "Height of the nozzle"),
+  row("Sprinkler", ["sprinkler", "trajectory"], "Jet above the horizontal"),
+  row("Sprinkler", ["sprinkler", "drag"], "How wind bends the jets", "drag", "usual values", { k1: 0.8, k2: 0.2, turbulence: 0.1 }),
+  row("Clock", ["season", "start"], "First set starts", "moment"),
+  row("Clock", ["season", "passes"], "Passes", "number"),
+  row("Clock", ["season", "until"], "Ends by", "moment"),
+  row("Clock", ["season", "set_time"], "Water runs at each stop"),
+  row("Clock", ["season", "move_gap"], "Time to move"),
+  row("Clock", ["season", "sets_a_day"], "Sets a day", "number", "not fixed", 2),
+  row("Clock", ["season", "return_time"], "Time to bring it back"),
+  row("Clock", ["season", "idle"], "Idle between passes"),
+  row("Clock", ["season", "pass_every"], "A pass every", "quantity", "not fixed"),
+  row("Edges", ["edges"], "At the edges", "choice", "every stop shifted", "extra set"),
+];
+
+const has = (scenario: Scenario, path: Path): boolean => at(scenario, path) !== undefined;
+
+/** How far a wheel rolls. */
+const WHEEL_KEYS = ["travel_per_turn", "outside_diameter", "sinkage_allowance"];
+
+const wheelOf = (holder: Json | undefined): Scenario =>
+  Object.fromEntries(
+    WHEEL_KEYS.flatMap((key) => {
+      const value = at(holder, [key]);
+      return value === undefined ? [] : [[key, value]];
+    }),
+  );
+
+/** Whether a way has a value of its own there. */
+export function isOwn(scenario: Scenario, index: number, { path, kind }: OwnRow): boolean {
+  const here = ["alternatives", index, ...path];
+  return kind === "wheel" ? Object.keys(wheelOf(at(scenario, here))).length > 0 : has(scenario, here);
+}
+
+/** What one way can have of its own, as the scenario stands. */
+export function rowsFor(scenario: Scenario, index: number): OwnRow[] {
+  const machine = at(scenario, ["alternatives", index, "lateral", "machine"]) ?? at(scenario, ["lateral", "machine"]);
+  const own = (...path: Path): boolean => has(scenario, ["alternatives", index, ...path]);
+  const isLeftOut = ({ path: [section, key] }: OwnRow): boolean => {
+    if (own(section!, ...(key === undefined ? [] : [key]))) return false;
+    if (section === "wheel") return machine === "hand move";
+    if (key === "passes" || key === "until") return !has(scenario, ["season", key]);
+    // Passes that are called, or that begin at an interval, have no idle time of their own.
+    if (key === "idle") return has(scenario, ["season", "called_at"]) || own("season", "pass_every");
+    if (key === "pass_every") return has(scenario, ["season", "called_at"]) || own("season", "idle");
+    return false;
+  };
+  return ROWS.filter((r) => isOwn(scenario, index, r) || !isLeftOut(r));
+}
+
+/** What the program assumes there, without the second unit in brackets. */
+function assumedAt(check: Check | null, index: number, path: Path): string {
+  const places = [["alternatives", index, ...path], path].map((p) => `/${p.join("/")}`);
+  const found = check?.assumptions.find((a) => places.includes(a.what));
+  return found ? found.value.replace(/ \(.*\)$/, "") : "";
+}
+
+/** The common value in a few words. */
+export function commonWords(scenario: Scenario, check: Check | null, index: number, own: OwnRow): string {
+  const common = own.path[0] === "edges" ? undefined : at(scenario, own.path);
+  if (own.kind === "wheel") {
+    const { travel_per_turn: travel, outside_diameter: diameter, sinkage_allowance: lost } = wheelOf(common);
+    if (travel !== undefined) return `${text(travel)} a turn`;
+    if (diameter !== undefined) return `${text(diameter)} high${lost === undefined ? "" : `, ${text(lost)} lost`}`;
+    return own.none;
+  }
+  if (own.kind === "jets" && Array.isArray(common)) {
+    const told = common.map((jet) => (at(jet, ["leg"]) ? "measured leg" : text(at(jet, ["shape"])) || `nozzle ${text(at(jet, ["nozzle"]))}`));
+    return told.join(" and ");
+  }
+  if (own.kind === "drag" && common !== undefined) return `K1 ${text(at(common, ["k1"])) || "usual"}, K2 ${text(at(common, ["k2"])) || "usual"}`;
+  if (own.kind === "pipe" && common !== undefined) return `${text(at(common, ["inside_diameter"]))} inside`;
+  if (own.kind === "moment") return text(common).replace("T", ", ");
+  if (common !== undefined) return text(common);
+  return toSystem(assumedAt(check, index, own.path), systemOf(scenario)) || own.none;
+}
+
+/** From what a value of one's own starts: what holds now, else an example. */
+export function startOf(scenario: Scenario, check: Check | null, schema: Node | null, index: number, own: OwnRow): Json {
+  const common = at(scenario, own.path);
+  const system = systemOf(scenario);
+  if (own.kind === "wheel") {
+    const wheel = wheelOf(common);
+    return Object.keys(wheel).length > 0 ? wheel : (allToSystem({ travel_per_turn: "20 ft" }, system) as Scenario);
+  }
+  if (common !== undefined && own.path[0] !== "edges") return common;
+  const assumed = assumedAt(check, index, own.path);
+  if (own.kind === "number") return Number.isInteger(Number(assumed || NaN)) ? Number(assumed) : (own.start ?? 1);
+  if (own.kind === "quantity" && /^-?[\d.]+ /.test(assumed)) return toSystem(assumed, system);
+  return (allToSystem(own.start, system) as Json | undefined) ?? toSystem(tell(schema, own.path).example, system);
+}
+
+/** The scenario with a value of a way's own there; undefined gives it the common one again. */
+export function withOwn(scenario: Scenario, index: number, own: OwnRow, value: Json | undefined): Scenario {
+  const here = ["alternatives", index, ...own.path];
+  if (own.kind !== "wheel") return value === undefined ? cut(scenario, here) : (put(scenario, here, value) as Scenario);
+  const bare = WHEEL_KEYS.reduce((left, key) => cut(left, [...here, key]), scenario);
+  if (value === undefined) return bare;
+  return put(bare, here, { ...((at(bare, here) ?? {}) as Scenario), ...(value as Scenario) }) as Scenario;
+}
