@@ -46,8 +46,8 @@ pub use pictures::{
 pub use pressure::{pressures_csv, pressures_text};
 pub use raster::png;
 pub use report::{
-    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
-    report_html, report_with_worth_html,
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ONE_SEASON,
+    ReportNotes, report_html, report_with_worth_html,
 };
 pub use search::{
     CandidateTold, SEARCH_CSV_COLUMNS, SearchNotes, SearchTold, search_alternatives, search_csv,

@@ -74,6 +74,17 @@ fn closed_the_answer_says_what_the_figures_bear() {
     });
     assert!(figures(&better) && better.contains("DUlq +13.0 points, CU +6.5 points"));
     assert!(better.contains("got 78.0\u{a0}% of the mean depth under"));
+    // 9.98 points apart, printed as 78.1 and 88.0: whoever subtracts those finds what is told.
+    let near = page(&small(), |_, outcome| {
+        for (index, du_lq) in [(0, 0.7806), (1, 0.8804)] {
+            let last = outcome.alternatives[index].passes.last_mut().unwrap();
+            last.cumulative.interior.as_mut().unwrap().du_lq = du_lq;
+        }
+    });
+    assert!(near.contains("DUlq +9.9 points") && near.contains("got 78.1\u{a0}%"));
+    let still = page(&small(), |_, outcome| outcome.wind.rose = [0.0; 16]);
+    assert!(still.contains("After 4 passes in still air, the driest"), "still air is not told");
+    assert!(!better.contains("in still air, the driest"));
     let dry = page(&Recipe { dry: true, ..small() }, |_, _| ());
     assert!(dry.contains("no water at all under") && !figures(&dry));
 }

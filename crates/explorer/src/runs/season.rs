@@ -10,7 +10,9 @@ use evenfall_core::season::zoom::{WateredHour, watered_hours};
 use evenfall_core::season::{
     self, AlternativeOutcome, Laid, Outcome, Progress, Scenario, SeasonError,
 };
-use evenfall_figures::{FigureTexts, UnitSystem, map_range_mm, season_headline, season_words};
+use evenfall_figures::{
+    FigureTexts, ONE_SEASON, UnitSystem, map_range_mm, season_headline, season_words,
+};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -52,6 +54,8 @@ pub(crate) struct SeasonSummary {
     pub(crate) headline: String,
     /// All paragraphs of the answer.
     pub(crate) answer: Vec<String>,
+    /// What it cannot say.
+    pub(crate) limits: Vec<String>,
     /// The lines that the command prints.
     pub(crate) printed: String,
     /// What the reader must be told.
@@ -207,6 +211,7 @@ pub(crate) fn summary_of(
         alternatives: pairs.map(|(asked, found)| alternative(&asked.name, found, units)).collect(),
         headline: answer.first().cloned().unwrap_or_default(),
         answer,
+        limits: vec![ONE_SEASON.to_owned()],
         printed: season_headline(scenario, outcome),
         notices: outcome.notices.clone(),
     }

@@ -35,6 +35,8 @@ pub(crate) struct WorthSummary {
     pub(crate) headline: String,
     /// All paragraphs of the answer, the most important first.
     pub(crate) answer: Vec<String>,
+    /// What the answer leaves out.
+    pub(crate) limits: Vec<String>,
     /// One per alternative but the reference, the best-ranked first.
     pub(crate) verdicts: Vec<Verdict>,
     /// The table that the command prints, in order of rank.
@@ -201,13 +203,14 @@ fn word(answer: Answer) -> &'static str {
 
 fn summary(told: WorthTold, worth: &Worth, scenario: &Scenario) -> WorthSummary {
     let boundary = scenario.field.boundary.as_ref();
-    let WorthTold { answer, verdicts, table, area_word } = told;
+    let WorthTold { answer, verdicts, table, area_word, limits } = told;
     let maps = &worth.seasons.maps;
     let mut table = table.into_iter();
     WorthSummary {
         names: names_of(scenario),
         headline: answer.first().cloned().unwrap_or_default(),
         answer,
+        limits,
         sensitivity: verdicts.iter().map(sensitivity).collect(),
         verdicts: verdicts.into_iter().map(verdict).collect(),
         table: TableTold { head: table.next().unwrap_or_default(), rows: table.collect() },

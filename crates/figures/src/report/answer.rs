@@ -52,6 +52,9 @@ fn driest_quarter(scene: &Scene<'_>) -> String {
         None => format!("no water at all under {}", quoted(e)),
     });
     let each = in_a_row(each.collect());
+    // Else even figures of a calm season would be taken for those of the field.
+    let is_still = scene.outcome.wind.rose.iter().all(|share| *share == 0.0);
+    let when = if is_still { format!("{when} in still air") } else { when };
     format!("{when}, the driest quarter of the {} got {each}.", scene.interior_name())
 }
 
@@ -70,7 +73,10 @@ fn differences(scene: &Scene<'_>) -> Vec<String> {
 }
 
 fn difference(reference: &Entry<'_>, base: Figures, other: &Entry<'_>, f: Figures) -> String {
-    let (cu, du) = (f.cu - base.cu, f.du_lq - base.du_lq);
+    // Between the figures as they are printed: who subtracts those finds the same.
+    let printed = |share: f64| (1000.0 * share).round();
+    let gain = |of: fn(&Figures) -> f64| (printed(of(&f)) - printed(of(&base))) / 1000.0;
+    let (cu, du) = (gain(|f| f.cu), gain(|f| f.du_lq));
     let by = format!("DUlq {} points, CU {} points", points(du, 1), points(cu, 1));
     let (a, b) = (quoted(other), quoted(reference));
     let (least, most) = (cu.min(du), cu.max(du));

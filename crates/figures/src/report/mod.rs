@@ -5,6 +5,7 @@ mod cautions;
 mod page;
 
 pub(crate) use answer::answer as season_answer;
+pub use cautions::ONE_SEASON;
 pub(crate) use page::Figure;
 pub use page::{report_html, report_with_worth_html};
 

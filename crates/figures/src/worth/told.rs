@@ -3,7 +3,7 @@
 
 use super::tables::{answer_word, short_net};
 use super::terminal::table_rows;
-use super::words::answer;
+use super::words::{answer, limits};
 use super::{Rival, WorthScene, item_named, money, signed_money};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
@@ -22,6 +22,8 @@ pub struct WorthTold {
     pub table: Vec<Vec<String>>,
     /// The unit of area that money is told by.
     pub area_word: &'static str,
+    /// What the answer leaves out.
+    pub limits: Vec<String>,
 }
 
 /// The verdict on one alternative.
@@ -78,6 +80,7 @@ pub fn worth_told(
         verdicts: scene.rivals.iter().map(|rival| verdict(&scene, rival)).collect(),
         table: table_rows(&scene),
         area_word: units.area_word(),
+        limits: limits(&scene),
     })
 }
 

@@ -33,6 +33,15 @@ fn closed_demo_is_a_quarter_section_of_twenty_two_sets() {
 }
 
 #[test]
+fn closed_cells_that_hide_unevenness_are_warned_of() {
+    let warnings = |cell: &str| good(&demo_at("/field/cell", cell)).warnings;
+    assert!(warnings("\"4 ft\"").is_empty());
+    let coarse = warnings("\"5 ft\"");
+    assert!(coarse.len() == 1 && coarse[0].starts_with("cells of 5 ft (1.524 m)"), "{coarse:?}");
+    assert!(coarse[0].ends_with("take 4 ft (1.219 m) or less"), "{coarse:?}");
+}
+
+#[test]
 fn closed_demo_leg_is_near_its_stated_discharge() {
     let demo = good(crate::demo());
     let scaled = demo.assumptions.iter().find(|a| a.what.ends_with("/leg/rate")).unwrap();

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { alternatives, at, text } from "../model/scenario";
 import { cancel, reckonWorth } from "../model/runs";
 import * as store from "../model/store";
+import { Exactness } from "../season/freshness";
 import { NetBars, Tornado } from "./bars";
 import { TakeAway } from "./takeaway";
 import { Waiting } from "./waiting";
@@ -13,8 +14,9 @@ import { Waiting } from "./waiting";
 const FIRST = 3;
 
 export function Headline(): JSX.Element | null {
-  const season = store.season.value?.summary;
-  if (!season) return null;
+  const shown = store.season.value;
+  if (!shown) return null;
+  const season = shown.summary;
   return (
     <div class={`headline${store.isCurrent.value ? "" : " stale"}`} data-of="season">
       {season.notices.length > 0 && (
@@ -27,14 +29,13 @@ export function Headline(): JSX.Element | null {
       {season.answer.slice(0, FIRST).map((p) => (
         <p key={p}>{p}</p>
       ))}
-      {season.answer.length > FIRST && (
-        <details class="more">
-          <summary>More on how the water fell</summary>
-          {season.answer.slice(FIRST).map((p) => (
-            <p key={p}>{p}</p>
-          ))}
-        </details>
-      )}
+      <Exactness />
+      <details class="more">
+        <summary>More on how the water fell, and what one season does not say</summary>
+        {[...season.answer.slice(FIRST), ...season.limits].map((p) => (
+          <p key={p}>{p}</p>
+        ))}
+      </details>
     </div>
   );
 }
@@ -113,7 +114,23 @@ function Extra({ name }: { name: string }): JSX.Element | null {
     told("extra_labour_per_move", "no extra time for a move", (n) => `${n} more a move`),
     told("extra_sets_per_pass", "no extra set but those its schedule holds", (n) => `${n} extra sets a pass`),
   ];
-  return <p class="help">Counted as extra for it: {parts.join(", ")}. Wrong? It stands on the way’s card under “What else differs”.</p>;
+  return <p class="help">Counted as extra for it: {parts.join(", ")}. Wrong? It stands on the way’s card under “To buy and to pay”.</p>;
+}
+
+/** What the set-up warns of, said again where it is easily forgotten. */
+function Heed(): JSX.Element | null {
+  const warnings = store.check.value?.ok ? store.check.value.warnings : [];
+  if (warnings.length === 0) return null;
+  return (
+    <div class="mind" role="note">
+      <h3>To be told with it</h3>
+      <ul>
+        {warnings.map((words) => (
+          <li key={words}>{words}</li>
+        ))}
+      </ul>
+    </div>
+  );
 }
 
 function Verdicts(): JSX.Element | null {
@@ -138,9 +155,16 @@ function Verdicts(): JSX.Element | null {
           </li>
         ))}
       </ul>
+      <Heed />
       {summary.answer.filter((p) => !isTold(p)).map((p) => (
         <p class="worth-words" key={p}>{p}</p>
       ))}
+      <details class="more">
+        <summary>What this answer leaves out</summary>
+        {summary.limits.map((p) => (
+          <p class="worth-words" key={p}>{p}</p>
+        ))}
+      </details>
       <div class="table-scroll" tabIndex={0} role="region" aria-label="Means of all seasons">
         <table class="worth-table">
           <thead>

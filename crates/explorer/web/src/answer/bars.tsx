@@ -1,6 +1,9 @@
 // Pictures of the answer: what each way brings in with its uncertainty, and what the answer hangs on.
+// Drawn as wide as there is room, so that letters keep their size; where it is narrow, words stand
+// above their bar instead of beside it.
 
-import type { JSX } from "preact";
+import type { JSX, RefObject } from "preact";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Sensitivity, WorthPartial } from "../model/api";
 import { fixed, lineOf } from "../model/show";
 
@@ -13,16 +16,41 @@ export function ticks(low: number, high: number): number[] {
   return Array.from({ length: Math.floor((high - first) / step + 1e-9) + 1 }, (_, i) => first + i * step);
 }
 
-const WIDTH = 640;
-const LEFT = 205;
+const WIDEST = 640;
+const NARROW = 480;
 const RIGHT = 24;
 
-function scaleOf(values: number[]): { at: (v: number) => number; marks: number[]; decimals: number } {
+/** Where things stand in a picture of this width. */
+interface Room {
+  width: number;
+  /** Where the bars begin. */
+  left: number;
+  isNarrow: boolean;
+}
+
+const roomOf = (width: number): Room =>
+  width < NARROW ? { width, left: 14, isNarrow: true } : { width, left: 205, isNarrow: false };
+
+/** The room that a picture has, followed as it changes. */
+function useRoom(): [RefObject<HTMLDivElement | null>, Room] {
+  const box = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(WIDEST);
+  useLayoutEffect(() => {
+    const measure = (): void => setWidth(Math.max(220, Math.min(WIDEST, box.current?.clientWidth ?? WIDEST)));
+    measure();
+    const watch = new ResizeObserver(measure);
+    if (box.current) watch.observe(box.current);
+    return () => watch.disconnect();
+  }, []);
+  return [box, roomOf(width)];
+}
+
+function scaleOf(values: number[], room: Room): { at: (v: number) => number; marks: number[]; decimals: number } {
   const low = Math.min(0, ...values);
   const high = Math.max(0, ...values);
-  const room = (high - low || 1) * 0.06;
-  const [from, to] = [low - (low < 0 ? room : 0), high + room];
-  const at = (v: number): number => LEFT + ((v - from) / (to - from)) * (WIDTH - LEFT - RIGHT);
+  const spare = (high - low || 1) * 0.06;
+  const [from, to] = [low - (low < 0 ? spare : 0), high + spare];
+  const at = (v: number): number => room.left + ((v - from) / (to - from)) * (room.width - room.left - RIGHT);
   const marks = ticks(from, to);
   const apart = (marks[1] ?? 1) - (marks[0] ?? 0);
   return { at, marks, decimals: apart >= 1 ? 0 : apart >= 0.1 ? 1 : 2 };
@@ -41,74 +69,96 @@ function Axis({ scale, bottom }: { scale: ReturnType<typeof scaleOf>; bottom: nu
   );
 }
 
+/** A row’s words: beside the bar, or above it. */
+function RowWords({ room, top, lines }: { room: Room; top: number; lines: [string, string][] }): JSX.Element {
+  const where = room.isNarrow ? { x: 0, "text-anchor": "start" as const } : { x: room.left - 12, "text-anchor": "end" as const };
+  return (
+    <>
+      {lines.map(([kind, words], k) => (
+        <text key={kind} {...where} y={top + 15 * k} class={kind}>{words}</text>
+      ))}
+    </>
+  );
+}
+
 /** Net return of each way against the first, with its interval, as seasons come in. */
 export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | null {
+  const [box, room] = useRoom();
   const rows = partial.alternatives.filter((a) => a.net_per_area);
   if (rows.length === 0) return null;
   const values = rows.flatMap((a) => [a.net_per_area!.low, a.net_per_area!.high]);
-  const scale = scaleOf(values);
-  const bottom = rows.length * 40 + 10;
+  const scale = scaleOf(values, room);
+  const tall = room.isNarrow ? 50 : 40;
+  const bottom = rows.length * tall + 10;
   return (
     <figure class="bars">
       <figcaption>
         Net return against {partial.reference}, per {partial.area_word} and year: mean and interval from {partial.seasons} of{" "}
         {partial.wanted} seasons
       </figcaption>
-      <svg viewBox={`0 0 ${WIDTH} ${bottom + 24}`} role="img" aria-label={rows.map((r) => `${r.name}: ${r.net_text}`).join("; ")}>
-        <Axis scale={scale} bottom={bottom} />
-        {rows.map((row, i) => {
-          const y = 26 + i * 40;
-          const { mean, low, high } = row.net_per_area!;
-          const { colour, dash } = lineOf(row.alternative);
-          const [a, b, c] = [low, mean, high].map((v) => scale.at(v));
-          return (
-            <g key={row.name}>
-              <text x={LEFT - 12} y={y + 5} text-anchor="end" class="row-name">{row.name.slice(0, 22)}</text>
-              <line x1={a} x2={c} y1={y} y2={y} stroke={colour} stroke-width="3" stroke-dasharray={dash.join(" ")} />
-              {[a, c].map((x, k) => (
-                <line key={k} x1={x} x2={x} y1={y - 7} y2={y + 7} stroke={colour} stroke-width="2" />
-              ))}
-              <circle cx={b} cy={y} r="6" fill={colour} />
-            </g>
-          );
-        })}
-      </svg>
+      <div ref={box}>
+        <svg viewBox={`0 0 ${room.width} ${bottom + 24}`} role="img" aria-label={rows.map((r) => `${r.name}: ${r.net_text}`).join("; ")}>
+          <Axis scale={scale} bottom={bottom} />
+          {rows.map((row, i) => {
+            const y = (room.isNarrow ? 40 : 26) + i * tall;
+            const { mean, low, high } = row.net_per_area!;
+            const { colour, dash } = lineOf(row.alternative);
+            const [a, b, c] = [low, mean, high].map((v) => scale.at(v));
+            return (
+              <g key={row.name}>
+                <RowWords room={room} top={room.isNarrow ? y - 18 : y + 5} lines={[["row-name", row.name.slice(0, room.isNarrow ? 30 : 22)]]} />
+                <line x1={a} x2={c} y1={y} y2={y} stroke={colour} stroke-width="3" stroke-dasharray={dash.join(" ")} />
+                {[a, c].map((x, k) => (
+                  <line key={k} x1={x} x2={x} y1={y - 7} y2={y + 7} stroke={colour} stroke-width="2" />
+                ))}
+                <circle cx={b} cy={y} r="6" fill={colour} />
+              </g>
+            );
+          })}
+        </svg>
+      </div>
     </figure>
   );
 }
 
 /** What the answer hangs on: net return with each input at its low and its high end. */
 export function Tornado({ item, area }: { item: Sensitivity; area: string }): JSX.Element | null {
+  const [box, room] = useRoom();
   const rows = [...item.inputs].sort(
     (a, b) => Math.abs(b.net_high - b.net_low) - Math.abs(a.net_high - a.net_low),
   );
   if (rows.length === 0) return null;
-  const scale = scaleOf(rows.flatMap((r) => [r.net_low, r.net_high]));
-  const bottom = rows.length * 38 + 8;
+  const scale = scaleOf(rows.flatMap((r) => [r.net_low, r.net_high]), room);
+  const tall = room.isNarrow ? 62 : 38;
+  const bottom = rows.length * tall + 8;
   const words = rows.map((r) => `${r.input} from ${r.low_text} to ${r.high_text}: net ${r.net_low_text} to ${r.net_high_text}`);
   return (
     <figure class="bars">
       <figcaption>
         What “{item.name}” hangs on: net return per {area} and year, with one number at a time at the ends of its range
       </figcaption>
-      <svg viewBox={`0 0 ${WIDTH} ${bottom + 24}`} role="img" aria-label={words.join("; ")}>
-        <Axis scale={scale} bottom={bottom} />
-        {rows.map((row, i) => {
-          const y = 12 + i * 38;
-          const [a, b] = [scale.at(row.net_low), scale.at(row.net_high)];
-          return (
-            <g key={row.input}>
-              <text x={LEFT - 12} y={y + 10} text-anchor="end" class="row-name">{row.input}{row.is_placeholder ? " *" : ""}</text>
-              <text x={LEFT - 12} y={y + 25} text-anchor="end" class="row-range">
-                ○ {row.low_text} – ● {row.high_text}
-              </text>
-              <line x1={a} x2={b} y1={y + 11} y2={y + 11} class="span" />
-              <circle cx={a} cy={y + 11} r="5.5" class="end low" />
-              <circle cx={b} cy={y + 11} r="5.5" class="end high" />
-            </g>
-          );
-        })}
-      </svg>
+      <div ref={box}>
+        <svg viewBox={`0 0 ${room.width} ${bottom + 24}`} role="img" aria-label={words.join("; ")}>
+          <Axis scale={scale} bottom={bottom} />
+          {rows.map((row, i) => {
+            const top = 22 + i * tall;
+            const y = room.isNarrow ? top + 28 : top + 1;
+            const [a, b] = [scale.at(row.net_low), scale.at(row.net_high)];
+            const lines: [string, string][] = [
+              ["row-name", `${row.input}${row.is_placeholder ? " *" : ""}`],
+              ["row-range", `○ ${row.low_text} – ● ${row.high_text}`],
+            ];
+            return (
+              <g key={row.input}>
+                <RowWords room={room} top={top} lines={lines} />
+                <line x1={a} x2={b} y1={y} y2={y} class="span" />
+                <circle cx={a} cy={y} r="5.5" class="end low" />
+                <circle cx={b} cy={y} r="5.5" class="end high" />
+              </g>
+            );
+          })}
+        </svg>
+      </div>
       {rows.filter((r) => r.turns_at_text).map((r) => (
         <p class="help" key={r.input}>
           The answer turns at {r.input} {r.turns_at_text}.

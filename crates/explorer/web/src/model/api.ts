@@ -100,7 +100,7 @@ export interface PassFigures {
 }
 
 export interface SeasonSummary {
-  grid: { columns: number; rows: number; cell_m: number };
+  grid: { columns: number; rows: number; cell_m: number; own_cell_m: number };
   start?: string;
   depth_scale_mm: [number, number];
   pass_scale_mm: [number, number];
@@ -113,6 +113,8 @@ export interface SeasonSummary {
   headline: string;
   /** All paragraphs of the answer. */
   answer: string[];
+  /** What it cannot say. */
+  limits: string[];
   notices: string[];
 }
 
@@ -121,6 +123,8 @@ export interface WorthSummary {
   names: string[];
   headline: string;
   answer: string[];
+  /** What the answer leaves out. */
+  limits: string[];
   /** The best-ranked first. */
   verdicts: { alternative: number; name: string; verdict: string; words: string; net_text: string | null }[];
   table: { head: string[]; rows: string[][] };

@@ -6,6 +6,7 @@ import { useMemo, useState } from "preact/hooks";
 import type { PassFigures, SeasonSummary } from "../model/api";
 import * as store from "../model/store";
 import { LineMark } from "../stops/card";
+import { Exactness } from "./freshness";
 import { LineChart, type Line } from "./lines";
 import { momentNow } from "./timeline";
 import { momentWords } from "./player";
@@ -87,6 +88,7 @@ export function Figures(): JSX.Element | null {
         />
       ))}
       <Digits summary={summary} done={done} />
+      <Exactness />
     </div>
   );
 }

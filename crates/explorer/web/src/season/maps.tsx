@@ -1,6 +1,6 @@
 // The maps: for each alternative the pass under way and all water so far, on one scale each.
 
-import { effect } from "@preact/signals";
+import { effect, useComputed } from "@preact/signals";
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { grid } from "../model/grids";
@@ -20,21 +20,32 @@ export const SHOWS: { key: string; label: string; needsWorth: boolean }[] = [
 
 export const DEVIATION: Scale = { low: -0.5, high: 0.5, table: "deviation" };
 
+interface LegendProps {
+  scale: Scale;
+  unit: string;
+  tell: (v: number) => string;
+  /** Below and above which there can be nothing. */
+  least?: number;
+  most?: number;
+}
+
 /** A strip of colours with its ends, middle and unit. */
-export function Legend({ scale, unit, tell }: { scale: Scale; unit: string; tell: (v: number) => string }): JSX.Element {
+export function Legend({ scale, unit, tell, least = 0, most = Infinity }: LegendProps): JSX.Element {
   const canvas = useRef<HTMLCanvasElement>(null);
   const known = tables.value[scale.table];
   useEffect(() => {
     const ramp = Float32Array.from({ length: 200 }, (_, i) => i / 199);
     if (canvas.current && known) paint(canvas.current, ramp, 200, { low: 0, high: 1, table: scale.table });
   }, [scale.table, known]);
-  const stops = [0, 0.25, 0.5, 0.75, 1].map((share) => scale.low + share * (scale.high - scale.low));
+  const stops = [0, 0.25, 0.5, 0.75, 1].map((share) => tell(scale.low + share * (scale.high - scale.low)));
+  // Values beyond the ends have the colours of the ends.
+  const words = stops.map((told, k) => (k === 0 && scale.low > least ? `\u2264 ${told}` : k === 4 && scale.high < most ? `\u2265 ${told}` : told));
   return (
     <div class="legend">
       <canvas ref={canvas} width="200" height="1" aria-hidden="true" />
       <div class="legend-stops">
-        {stops.map((value) => (
-          <span key={value}>{tell(value)}</span>
+        {words.map((told, k) => (
+          <span key={k}>{told}</span>
         ))}
       </div>
       <span class="legend-unit">{unit}</span>
@@ -44,6 +55,16 @@ export function Legend({ scale, unit, tell }: { scale: Scale; unit: string; tell
 
 /** Whether the field has an edge within its rectangle. */
 export const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
+
+/** Colours for all water so far: those of the whole season, in the share of its passes that have begun,
+ * the same for all ways. Held still, they would show the first passes without a trace. */
+function scaleSoFar(): Scale {
+  const summary = store.season.value?.summary;
+  const [low, high] = summary?.depth_scale_mm ?? [0, 1];
+  const shares = (summary?.alternatives ?? []).map((way, i) => Math.max(1, (momentNow(i)?.pass ?? 0) + 1) / Math.max(1, way.passes.length));
+  const share = Math.min(1, Math.max(0, ...shares));
+  return { low: low * share, high: high * share, table: "depth" };
+}
 
 /** Depth or deviation of one alternative, followed through time. */
 function WaterMaps({ index }: { index: number }): JSX.Element {
@@ -70,7 +91,8 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
     };
     const draw = (): void => {
       frame = 0;
-      const alternative = shown.summary.alternatives[index];
+      const { alternatives, pass_scale_mm: pass_mm } = shown.summary;
+      const alternative = alternatives[index];
       if (!alternative) return;
       const moment = momentOf(alternative, store.layout.peek()?.alternatives[index], hourNow());
       const depths = stage.depths(moment);
@@ -79,15 +101,15 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
       if (isDeviation && !interior) return askInterior();
       // After a whole pass the engine's own mean is known; while one is laid down that of the shown cells.
       const told = moment.isOver ? alternative.passes[moment.pass] : undefined;
-      const put = (canvas: HTMLCanvasElement | null, values: Float32Array, ends: [number, number], mean?: number | null): void => {
+      const put = (canvas: HTMLCanvasElement | null, values: Float32Array, ofDepth: Scale, mean?: number | null): void => {
         if (!canvas) return;
-        const scale: Scale = isDeviation ? DEVIATION : { low: ends[0], high: ends[1], table: "depth" };
+        const scale = isDeviation ? DEVIATION : ofDepth;
         const painted = isDeviation && interior ? deviation(values, mean ?? meanBy(values, interior)) : values;
         paint(canvas, painted, columns, scale);
         canvas.dataset.run = shown.run;
       };
-      put(soFar.current, depths.soFar, shown.summary.depth_scale_mm, told?.cumulative_mean_mm);
-      put(alone.current, depths.alone, shown.summary.pass_scale_mm, told?.mean_mm);
+      put(soFar.current, depths.soFar, scaleSoFar(), told?.cumulative_mean_mm);
+      put(alone.current, depths.alone, { low: pass_mm[0], high: pass_mm[1], table: "depth" }, told?.mean_mm);
     };
     const stage = new Stage(shown.run, index, columns, rows, hasEdge, () => {
       if (frame === 0) frame = requestAnimationFrame(draw);
@@ -142,6 +164,8 @@ function worthScale(what: string): Scale {
 }
 
 export function Maps(): JSX.Element | null {
+  // As a text, so that the legend is drawn anew only where it changes.
+  const ends = useComputed(() => JSON.stringify(scaleSoFar())).value;
   const shown = store.season.value;
   const show = store.show.value;
   const isWorth = show === "yield" || show === "percolation";
@@ -151,6 +175,7 @@ export function Maps(): JSX.Element | null {
   }
   const names = isWorth ? store.worth.value!.summary.names : shown.summary.alternatives.map((a) => a.name);
   const isOld = isWorth && store.worth.value!.digest !== store.check.value?.digest;
+  const soFar = JSON.parse(ends) as Scale;
   const { depth_scale_mm: whole, pass_scale_mm: pass } = shown.summary;
   const percent = (v: number): string => `${fixed(v * 100, 0)}`;
   const water = (v: number): string => fixed(depth(v), store.system.value === "us" ? (depth(v) < 10 ? 2 : 1) : 0);
@@ -170,9 +195,13 @@ export function Maps(): JSX.Element | null {
             <span class="swatch beyond-edge" aria-hidden="true" /> beyond the field’s edge: in no figure
           </span>
         )}
-        {show === "deviation" && <Legend scale={DEVIATION} unit="% from the mean of the interior" tell={percent} />}
+        {show === "deviation" && <Legend scale={DEVIATION} unit="% from the mean of the interior" tell={percent} least={-1} />}
         {show === "depth" && store.maps.value !== "pass" && (
-          <Legend scale={{ low: whole[0], high: whole[1], table: "depth" }} unit={`${depthWord()} so far`} tell={water} />
+          <Legend
+            scale={soFar}
+            unit={`${depthWord()} so far${soFar.high < whole[1] ? "; the colours’ ends rise with every pass" : ""}`}
+            tell={water}
+          />
         )}
         {show === "depth" && store.maps.value !== "so far" && (
           <Legend scale={{ low: pass[0], high: pass[1], table: "depth" }} unit={`${depthWord()} in this pass`} tell={water} />
@@ -180,6 +209,7 @@ export function Maps(): JSX.Element | null {
         {isWorth && (
           <Legend
             scale={worthScale(show)}
+            {...(show === "yield" ? { most: 1 } : {})}
             unit={show === "yield" ? "% of the full yield" : `${depthWord()} lost below the roots`}
             tell={show === "yield" ? percent : water}
           />

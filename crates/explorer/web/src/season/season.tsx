@@ -10,24 +10,6 @@ import { Player } from "./player";
 const VIEWS = ["both", "so far", "pass"];
 const VIEW_WORDS: Record<string, string> = { both: "both", "so far": "all water so far", pass: "this pass" };
 
-/** What the maps were computed on, and what is under way. */
-export function Freshness(): JSX.Element {
-  const busy = store.seasonBusy.value;
-  const shown = store.season.value;
-  const problem = store.seasonProblem.value;
-  let words = "";
-  if (problem) words = `${problem} ${shown ? "The maps show what was drawn before." : ""}`;
-  else if (shown && shown.coarser > 1) words = `${shown.note.replace(/\.$/, "")}; finer ones follow.`;
-  else if (shown && !busy) words = shown.note || "Drawn on the scenario's own cells.";
-  else if (shown) words = "Drawn; newer figures are under way.";
-  else words = "The first season is being drawn.";
-  return (
-    <p class={`freshness${problem ? " problem" : ""}`} data-coarser={shown?.coarser ?? 0} data-busy={busy !== null} data-run={shown?.run ?? ""}>
-      {words}
-    </p>
-  );
-}
-
 export function Season(): JSX.Element {
   return (
     <div class="season">

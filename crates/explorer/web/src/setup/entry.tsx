@@ -10,7 +10,9 @@ import { idOf, problemsAt, Wrongs } from "./wrongs";
 
 const assumedAt = (path: Path): string => {
   const found = store.check.value?.assumptions.find((a) => a.what === pointer(path));
-  return found ? `Assumed: ${found.value} (${found.why}).` : "";
+  if (!found) return "";
+  const isLeftOut = at(store.scenario.value, path) === undefined;
+  return `${isLeftOut ? "Assumed" : "Taken as"}: ${found.value} (${found.why}).`;
 };
 
 interface FrameProps {
@@ -29,9 +31,8 @@ export function Frame(props: FrameProps): JSX.Element {
   const { path, label, told, range, isOptional, help, isBare, children } = props;
   const id = idOf(path);
   const problems = problemsAt(path);
-  const isLeftOut = at(store.scenario.value, path) === undefined;
   const words = help ?? told.words;
-  const parts = [words && /[.;:!?]$/.test(words) ? words : words && `${words}.`, range && `Allowed: ${range}.`, isLeftOut && assumedAt(path)];
+  const parts = [words && /[.;:!?]$/.test(words) ? words : words && `${words}.`, range && `Allowed: ${range}.`, assumedAt(path)];
   const aria = {
     id,
     "aria-describedby": `${id}-help ${id}-wrong`,
