@@ -43,6 +43,22 @@ pub(crate) fn resolve(given: &CropFile, notes: &mut Notes<'_>) -> Option<Crop> {
     problems.is_empty().then_some(crop)
 }
 
+/// The table's name for what growers call it otherwise; common usage, no source.
+fn meant(name: &str) -> Option<&'static str> {
+    let name = name.to_lowercase();
+    let says = |words: &[&str]| words.iter().any(|word| name.contains(word));
+    let known: [(&[&str], &str); 7] = [
+        (&["corn", "maize"], "maize, grain"),
+        (&["alfalfa", "lucerne", "hay"], "alfalfa, mean over cuts"),
+        (&["pasture", "grass"], "pasture, rotated"),
+        (&["wheat"], "winter wheat"),
+        (&["soy"], "soybean"),
+        (&["bean"], "beans, dry"),
+        (&["beet"], "sugar beet"),
+    ];
+    known.iter().find(|(words, _)| says(words)).map(|(_, table)| *table)
+}
+
 /// A crop that is in no table must have all its keys.
 fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
     let missing: Vec<&str> = [
@@ -59,7 +75,8 @@ fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
         return Some(());
     }
     let names = CROPS.iter().map(|entry| entry.name);
-    let near = suggest::nearest(&given.name.value, names.clone())
+    let near = meant(&given.name.value)
+        .or_else(|| suggest::nearest(&given.name.value, names.clone()))
         .map_or_else(String::new, |near| format!("Did you mean \"{near}\"? "));
     let list = names.map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
     let problem = format!("the crop \"{}\" is in no table", given.name.value);

@@ -21,6 +21,7 @@ fn closed_some_of_crop_soil_and_climate_are_missing() {
 #[test]
 fn closed_crops() {
     let at = "/crop/name";
+    refused(&demo_at(at, "\"Corn\""), at, &["in no table", "Did you mean \"maize, grain\""]);
     refused(&demo_at(at, "\"potatoe\""), at, &["in no table", "Did you mean \"potato\"", "`kc`"]);
     refused(&demo_at(at, "\"teff\""), at, &["\"barley\"", "`roots`, `depletion_fraction`"]);
     let at = "/crop/planted";

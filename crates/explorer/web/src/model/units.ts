@@ -120,10 +120,10 @@ export function split(text: string): Quantity {
 /** Whether a unit of that name is known, however it is spelt. */
 export const isUnit = (name: string): boolean => unitOf(name) !== undefined;
 
-/** What was typed into a field for a number: a unit that came along is taken apart from it, and
- * commas between thousands are left out. */
+/** What was typed into a field for a number: a unit that came along is taken apart from it; commas
+ * between thousands and signs of a currency, which a scenario names once, are left out. */
 export function typed(text: string): Quantity {
-  const plain = text.trim().replace(/^([-+\u2212]?\d{1,3}(?:,\d{3})+)(?!\d)/, (number) => number.replace(/,/g, ""));
+  const plain = text.trim().replace(/^([-+\u2212]?)\s*[$\u20ac\u00a3]\s*/, "$1").replace(/^([-+\u2212]?\d{1,3}(?:,\d{3})+)(?!\d)/, (number) => number.replace(/,/g, ""));
   const { number, unit } = split(plain);
   const known = SPELT[unit] ?? (UNITS[unit] ? unit : "");
   return known ? { number, unit: known } : { number: plain, unit: "" };

@@ -129,8 +129,13 @@ function Digits({ summary, done }: { summary: SeasonSummary; done: number[] }): 
   );
 }
 
+/** Of which pass the digits are, and where the way stands now if that is another one. */
 function MomentLine({ index }: { index: number }): JSX.Element {
-  const words = useComputed(() => momentWords(index));
+  const words = useComputed(() => {
+    const moment = momentNow(index);
+    const now = momentWords(index);
+    return !moment || moment.pass < 1 || moment.isOver ? now : `digits of pass ${moment.pass}; now ${now}`;
+  });
   return <small>{words}</small>;
 }
 

@@ -30,6 +30,8 @@ describe("quantities", () => {
     expect(typed("12 hours")).toEqual({ number: "12", unit: "h" });
     expect(typed("3.5 m/s")).toEqual({ number: "3.5", unit: "m/s" });
     // What is not understood stays as it was typed, so that the check can say so.
+    expect(typed("$9.50")).toEqual({ number: "9.50", unit: "" });
+    expect(typed("\u20ac 1,200 per ha")).toEqual({ number: "1200", unit: "per ha" });
     expect(typed("5,5")).toEqual({ number: "5,5", unit: "" });
     expect(typed("20 cubits")).toEqual({ number: "20 cubits", unit: "" });
     expect(typed("")).toEqual({ number: "", unit: "" });
