@@ -35,6 +35,9 @@ fn half_the_field_is_judged_alone_and_the_rest_of_the_water_is_off_the_field() {
     let words = ["season", "scenario.json", "--into", "report", "--quiet"];
     evenfall_in(folder.path(), &words).said();
     let found = summary(&folder.path().join("report"));
+    // The report's folder holds what its scenario names: it runs again where it lies.
+    let again = evenfall_in(&folder.path().join("report"), &["check", "scenario.json"]).said();
+    assert!(again.contains("3600 of 7200 cells (50 %)"), "{again}");
     for alternative in found["alternatives"].as_array().unwrap() {
         let number = |pointer: &str| alternative.pointer(pointer).unwrap().as_f64().unwrap();
         assert_eq!(number("/season/whole/cells"), 3600.0);

@@ -21,6 +21,7 @@ pub(crate) fn write(
     let report = Report {
         scenario: &loaded.resolved.scenario,
         scenario_text: &loaded.text,
+        named_files: &loaded.resolved.files,
         outcome,
         notes: report_notes,
         worth,

@@ -46,8 +46,12 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         Some(path) => read(path)?,
         None => blank_log(scenario, alternative, &worked.first),
     };
-    let extras =
-        SheetExtras { scenario_text: &loaded.text, log_text: &log_text, alarm_min: options.alarm };
+    let extras = SheetExtras {
+        scenario_text: &loaded.text,
+        named_files: &loaded.resolved.files,
+        log_text: &log_text,
+        alarm_min: options.alarm,
+    };
     sheet_files::<Failure>(&sheet, &extras, &mut |name, bytes| draft.write(name, bytes))?;
     let page = draft.finish()?.join(SHEET_PAGE);
     let place = page.canonicalize().unwrap_or(page);

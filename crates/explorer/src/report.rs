@@ -84,6 +84,7 @@ fn with_report<T>(
     use_it(&Report {
         scenario,
         scenario_text: &run.text,
+        named_files: &run.resolved.files,
         outcome: &outcome,
         notes: &notes(run, &outcome, even.as_ref(), found.worth().map(|(_, t)| t.seasons)),
         worth: found.worth(),

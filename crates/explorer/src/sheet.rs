@@ -236,5 +236,13 @@ fn with_sheet<T>(
         Some((_, text)) => text.to_owned(),
         None => blank_log(scenario, alternative, &worked.first),
     };
-    use_it(&sheet, &SheetExtras { scenario_text: wish.text, log_text: &log_text, alarm_min })
+    use_it(
+        &sheet,
+        &SheetExtras {
+            scenario_text: wish.text,
+            named_files: &resolved.files,
+            log_text: &log_text,
+            alarm_min,
+        },
+    )
 }

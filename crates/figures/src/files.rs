@@ -1,5 +1,6 @@
 //! The files of a report: names with bytes, for whoever puts them somewhere.
 
+use crate::beside::put_beside;
 use crate::error::DrawError;
 use crate::pictures::{Picture, pictures, worth_pictures};
 use crate::pressure::pressures_csv;
@@ -25,6 +26,8 @@ pub struct Report<'a> {
     pub scenario: &'a Scenario,
     /// The scenario's text as it was given.
     pub scenario_text: &'a str,
+    /// The files that it names, name and bytes.
+    pub named_files: &'a [(String, Vec<u8>)],
     /// What came out.
     pub outcome: &'a Outcome,
     /// What the page says beside.
@@ -34,6 +37,18 @@ pub struct Report<'a> {
     /// Units to show results in.
     pub units: UnitSystem,
 }
+
+/// What may stand in a report's folder by itself.
+const OWN: [&str; 8] = [
+    "report.html",
+    "summary.json",
+    "pressures.csv",
+    "passes.csv",
+    "scenario.json",
+    "worth.json",
+    "pictures",
+    "grids",
+];
 
 /// The report's page alone.
 ///
@@ -61,6 +76,7 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
     }
     put("passes.csv", passes_csv(scenario, outcome)?.as_bytes())?;
     put("scenario.json", report.scenario_text.as_bytes())?;
+    put_beside(report.named_files, &OWN, put)?;
     if let Some((worth, terms)) = worth {
         put("worth.json", worth_json(scenario, worth, terms)?.as_bytes())?;
     }

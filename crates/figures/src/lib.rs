@@ -6,6 +6,7 @@
 
 mod about;
 mod axis;
+mod beside;
 mod canvas;
 mod care;
 mod catch;

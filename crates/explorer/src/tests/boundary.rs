@@ -108,6 +108,20 @@ async fn a_worth_maps_the_field_alone() {
 }
 
 #[tokio::test]
+async fn what_is_taken_away_holds_the_files_that_its_scenario_names() {
+    let server = server();
+    let (run, _) = finished(&server, &asked(&json!({ "kind": "season" }))).await;
+    for pack in ["figures.zip", "sheet.zip?alternative=0"] {
+        let packed = get(&server, &format!("/api/runs/{run}/{pack}")).await.expect(200).body;
+        let mut archive = zip::ZipArchive::new(std::io::Cursor::new(packed)).unwrap();
+        let mut edge = String::new();
+        let mut file = archive.by_name("edge.geojson").unwrap();
+        std::io::Read::read_to_string(&mut file, &mut edge).unwrap();
+        assert!(edge.contains("Polygon"), "{pack}: {edge}");
+    }
+}
+
+#[tokio::test]
 async fn a_closer_look_averages_only_what_is_inside() {
     let server = server();
     let mut wish = asked(&json!({ "kind": "season" }));

@@ -1,12 +1,17 @@
 //! The files of a move sheet: names with bytes, for whoever puts them somewhere.
 
 use super::{Sheet, sheet_csv, sheet_html, sheet_ics};
+use crate::beside::put_beside;
 use crate::care::clearance_picture;
 use crate::error::DrawError;
 use crate::files::{Put, picture_files};
 
 /// The page of a move sheet, by which its folder is known.
 pub const SHEET_PAGE: &str = "sheet.html";
+
+/// What may stand in a sheet's folder by itself.
+const OWN: [&str; 6] =
+    [SHEET_PAGE, "sheet.csv", "sheet.ics", "scenario.json", "log.json", "pictures"];
 
 /// Longest reminder before a set, minutes: a day.
 pub const LONGEST_ALARM_MIN: u32 = 1440;
@@ -16,6 +21,8 @@ pub const LONGEST_ALARM_MIN: u32 = 1440;
 pub struct SheetExtras<'a> {
     /// The scenario's text as it was given.
     pub scenario_text: &'a str,
+    /// The files that it names, name and bytes.
+    pub named_files: &'a [(String, Vec<u8>)],
     /// The log: what happened so far, or a blank one to begin with.
     pub log_text: &'a str,
     /// A reminder so many minutes before each set in the calendar.
@@ -35,6 +42,7 @@ pub fn sheet_files<E: From<DrawError>>(
     put("sheet.csv", sheet_csv(sheet)?.as_bytes())?;
     put("sheet.ics", sheet_ics(sheet, extras.alarm_min)?.as_bytes())?;
     put("scenario.json", extras.scenario_text.as_bytes())?;
+    put_beside(extras.named_files, &OWN, put)?;
     put("log.json", extras.log_text.as_bytes())?;
     let machine = &sheet.alternative.lateral.machine;
     let picture = clearance_picture(sheet.care, machine, sheet.units)?;

@@ -67,6 +67,8 @@ pub struct Resolved {
     pub digest: String,
     /// Where data came from.
     pub sources: Vec<String>,
+    /// Name and content of every file it names, in the order in which they were read.
+    pub files: Vec<(String, Vec<u8>)>,
 }
 
 /// How files named in a scenario are got; the error is shown to the user.
@@ -162,6 +164,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
                 assumptions: notes.assumptions,
                 warnings: notes.warnings,
                 sources: notes.sources,
+                files: notes.files,
             })
         }
         _ => Err(notes.issues.into_problems(text)),
