@@ -63,7 +63,10 @@ pub use tables::npy::grid_npy;
 pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
 pub use tables::stops::{drift_facts, stops_table};
 pub use tables::summary::summary_json;
-pub use told::{FigureTexts, Palette, clock_notices, map_range_mm, season_headline, season_words};
+pub use told::{
+    FigureTexts, Palette, clock_notices, interior_words, map_range_mm, season_headline,
+    season_words,
+};
 pub use units::UnitSystem;
 pub use worth::{
     SwingTold, VerdictTold, WorthPart, WorthTold, worth_json, worth_table, worth_told,

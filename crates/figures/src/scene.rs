@@ -86,6 +86,19 @@ impl<'a> Scene<'a> {
         if cells > 0 { "interior" } else { "whole field" }
     }
 
+    /// What the figures are taken over, in a sentence.
+    pub(crate) fn interior_words(&self) -> String {
+        if self.interior_name() == "interior" {
+            let margin = self.length(self.outcome.interior_margin_m);
+            format!(
+                "Interior: the field without a strip of {margin} along every edge, where the water \
+                 of neighbouring sprinklers or sets is missing."
+            )
+        } else {
+            "There is no interior on so narrow a field: figures are those of all of it.".to_owned()
+        }
+    }
+
     /// Most passes of any alternative.
     pub(crate) fn most_passes(&self) -> usize {
         self.entries.iter().map(|e| e.found.passes.len()).max().unwrap_or(1)

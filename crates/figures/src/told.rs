@@ -54,6 +54,18 @@ pub fn season_words(
     Ok(season_answer(&Scene::new(scenario, outcome, units)?, false))
 }
 
+/// What the season's figures are taken over, in a sentence.
+///
+/// # Errors
+/// If scenario and outcome do not belong together.
+pub fn interior_words(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    units: UnitSystem,
+) -> Result<String, DrawError> {
+    Ok(Scene::new(scenario, outcome, units)?.interior_words())
+}
+
 /// The answer in a few lines: interior uniformity of each alternative at the season's end.
 pub fn season_headline(scenario: &Scenario, outcome: &Outcome) -> String {
     let width = scenario.alternatives.iter().map(|a| a.name.chars().count()).max().unwrap_or(0);

@@ -39,6 +39,7 @@ fn invariant_the_page_is_whole_and_asks_for_nothing() {
     for heading in headings {
         assert!(html.contains(heading), "no {heading}");
     }
+    assert!(html.contains("Interior: the field without a strip of 60\u{a0}ft along every edge"));
     assert!(html.contains("Invented scenario."));
     assert_eq!(html.matches("<svg").count(), html.matches("role=\"img\"").count());
     assert!(html.len() < 3_000_000);

@@ -11,7 +11,8 @@ use evenfall_core::season::{
     self, AlternativeOutcome, Laid, Outcome, Progress, Scenario, SeasonError,
 };
 use evenfall_figures::{
-    FigureTexts, ONE_SEASON, UnitSystem, map_range_mm, season_headline, season_words,
+    FigureTexts, ONE_SEASON, UnitSystem, interior_words, map_range_mm, season_headline,
+    season_words,
 };
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -54,6 +55,8 @@ pub(crate) struct SeasonSummary {
     pub(crate) headline: String,
     /// All paragraphs of the answer.
     pub(crate) answer: Vec<String>,
+    /// What the figures are taken over.
+    pub(crate) interior: String,
     /// What it cannot say.
     pub(crate) limits: Vec<String>,
     /// The lines that the command prints.
@@ -211,6 +214,7 @@ pub(crate) fn summary_of(
         alternatives: pairs.map(|(asked, found)| alternative(&asked.name, found, units)).collect(),
         headline: answer.first().cloned().unwrap_or_default(),
         answer,
+        interior: interior_words(scenario, outcome, units).unwrap_or_default(),
         limits: vec![ONE_SEASON.to_owned()],
         printed: season_headline(scenario, outcome),
         notices: outcome.notices.clone(),

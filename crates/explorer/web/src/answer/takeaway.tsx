@@ -1,6 +1,7 @@
 // What can be taken away: the report, figures, the scenario, and the irrigator's sheet of each way.
 
 import type { JSX } from "preact";
+import { fileName } from "../model/packed";
 import * as store from "../model/store";
 import { saveScenario } from "../setup/file";
 import { Sheets } from "./sheets";
@@ -14,13 +15,14 @@ function currentRun(): string | undefined {
 
 export function TakeAway(): JSX.Element {
   const run = currentRun();
+  const name = fileName(store.scenario.value);
   return (
     <div class="downloads">
       <h3>Take it with you</h3>
       {run ? (
         <ul>
-          <li><a href={`api/runs/${run}/report.html`} download="report.html">The report, one page</a></li>
-          <li><a href={`api/runs/${run}/figures.zip`} download="figures.zip">Report, figures and tables, packed</a></li>
+          <li><a href={`api/runs/${run}/report.html`} download={`${name}-report.html`}>The report, one page</a></li>
+          <li><a href={`api/runs/${run}/figures.zip`} download={`${name}-report.zip`}>Report, figures and tables, packed</a></li>
           <li><button type="button" class="link" onClick={saveScenario}>The scenario</button></li>
         </ul>
       ) : (

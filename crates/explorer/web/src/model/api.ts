@@ -113,6 +113,8 @@ export interface SeasonSummary {
   headline: string;
   /** All paragraphs of the answer. */
   answer: string[];
+  /** What the figures are taken over. */
+  interior: string;
   /** What it cannot say. */
   limits: string[];
   notices: string[];

@@ -88,6 +88,7 @@ export function Figures(): JSX.Element | null {
         />
       ))}
       <Digits summary={summary} done={done} />
+      <p class="exactness">{summary.interior}</p>
       <Exactness />
     </div>
   );
