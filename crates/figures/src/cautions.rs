@@ -41,7 +41,7 @@ pub const CAUTIONS: [(&str, &str); 7] = [
 ];
 
 /// The same in one breath, for the head of a page that is carried into the field.
-pub const CAUTIONS_IN_SHORT: &str = "Look up: keep pipe and jets clear of power lines. Shut off, \
-    let the pressure off and drain before you uncouple or move. Keep everybody clear of a line \
-    that rolls. Brace or stake it after the move. Keep out of spray that carries chemicals. Local \
+pub const CAUTIONS_IN_SHORT: &str = "Look up: keep pipe and jets clear of power lines, and \
+    carry pipe level, never upright. Shut off, let the pressure off and drain before you uncouple or \
+    move. Keep everybody clear of a line that rolls. Brace or stake it after the move. Keep out of spray that carries chemicals. Local \
     codes, the maker’s manual and licensed practice go before this sheet.";

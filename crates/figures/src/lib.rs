@@ -48,7 +48,7 @@ pub use pressure::{pressures_csv, pressures_text};
 pub use raster::png;
 pub use report::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ONE_SEASON,
-    ReportNotes, report_html, report_with_worth_html,
+    ONLY_WATER, ReportNotes, report_html, report_with_worth_html,
 };
 pub use search::{
     CandidateTold, SEARCH_CSV_COLUMNS, SearchNotes, SearchTold, search_alternatives, search_csv,

@@ -11,7 +11,7 @@ use evenfall_core::season::{
     self, AlternativeOutcome, Laid, Outcome, Progress, Scenario, SeasonError,
 };
 use evenfall_figures::{
-    FigureTexts, ONE_SEASON, UnitSystem, interior_words, map_range_mm, season_headline,
+    FigureTexts, ONE_SEASON, ONLY_WATER, UnitSystem, interior_words, map_range_mm, season_headline,
     season_words,
 };
 use serde::Serialize;
@@ -57,6 +57,8 @@ pub(crate) struct SeasonSummary {
     pub(crate) answer: Vec<String>,
     /// What the figures are taken over.
     pub(crate) interior: String,
+    /// Its paragraph that holds only while nothing but water was reckoned.
+    pub(crate) only_water: &'static str,
     /// What it cannot say.
     pub(crate) limits: Vec<String>,
     /// The lines that the command prints.
@@ -215,6 +217,7 @@ pub(crate) fn summary_of(
         headline: answer.first().cloned().unwrap_or_default(),
         answer,
         interior: interior_words(scenario, outcome, units).unwrap_or_default(),
+        only_water: ONLY_WATER,
         limits: vec![ONE_SEASON.to_owned()],
         printed: season_headline(scenario, outcome),
         notices: outcome.notices.clone(),

@@ -12,6 +12,10 @@ const STARVED: f64 = 0.75;
 /// Means that differ by more than this share are mentioned.
 const UNEQUAL_MEANS: f64 = 0.02;
 
+/// What is told where nothing was reckoned but water.
+pub const ONLY_WATER: &str = "This compares how evenly water fell in one simulated season. It says \
+    nothing yet about yield or money.";
+
 /// The answer on the season's water, one paragraph an entry; `told_worth` where the page tells what
 /// it is worth as well.
 pub(crate) fn answer(scene: &Scene<'_>, told_worth: bool) -> Vec<String> {
@@ -23,11 +27,7 @@ pub(crate) fn answer(scene: &Scene<'_>, told_worth: bool) -> Vec<String> {
     out.extend(clock(scene));
     out.extend(scene.entries.iter().filter_map(unfinished));
     if !told_worth {
-        out.push(
-            "This compares how evenly water fell in one simulated season. It says nothing yet \
-             about yield or money."
-                .to_owned(),
-        );
+        out.push(ONLY_WATER.to_owned());
     }
     out
 }

@@ -4,6 +4,7 @@ mod answer;
 mod cautions;
 mod page;
 
+pub use answer::ONLY_WATER;
 pub(crate) use answer::answer as season_answer;
 pub use cautions::ONE_SEASON;
 pub(crate) use page::Figure;

@@ -276,6 +276,7 @@ pub(super) fn odds(nets: &Paired) -> String {
 fn break_even(scene: &WorthScene<'_>, found: BreakEven) -> String {
     let price = |value| scene.priced(Item::CropPrice, value);
     match found {
+        BreakEven::PaysAbove(value) if value <= 0.0 => "any".to_owned(),
         BreakEven::PaysAbove(value) => format!("above {}", price(value)),
         BreakEven::PaysBelow(value) => format!("below {}", price(value)),
         BreakEven::AtEveryPrice => "any".to_owned(),

@@ -190,6 +190,10 @@ impl WorthScene<'_> {
         self.terms.prices.of(Item::PotentialYield)?;
         let price = |value| self.priced(Item::CropPrice, value);
         Some(match rival.against.break_even {
+            BreakEven::PaysAbove(value) if value <= 0.0 => {
+                "It costs nothing more on these numbers, and so pays at any price of the crop."
+                    .to_owned()
+            }
             BreakEven::PaysAbove(value) => format!(
                 "On the other numbers it brings in what it costs from a crop price of {}.",
                 price(value)

@@ -52,6 +52,7 @@ pub(crate) fn resolve(
     };
     let field = Field { grid, travel_bearing_deg, boundary };
     boundary::warn_of_dry_sets(&field, alternatives?, notes);
+    warn_if_short(&field, alternatives?, notes);
     Some(field)
 }
 
@@ -68,6 +69,29 @@ fn warn_if_coarse(cell_m: f64, alternatives: &[Alternative], notes: &mut Notes<'
             length(closest_m),
             length(closest_m / FINE_ENOUGH)
         ));
+    }
+}
+
+/// A pipe that ends far from the field's edges leaves strips dry that no rotation helps.
+fn warn_if_short(field: &Field, alternatives: &[Alternative], notes: &mut Notes<'_>) {
+    if field.boundary.is_some() {
+        // Ends of the rectangle may lie beyond the field.
+        return;
+    }
+    let end_m = field.grid.length_along_m();
+    for lateral in alternatives.iter().map(|alternative| &alternative.lateral) {
+        let apart_m = lateral.sprinkler_spacing_m;
+        let first_m = lateral.first_sprinkler_m;
+        let last_m = first_m + apart_m * (lateral.sprinklers.saturating_sub(1)) as f64;
+        if first_m.max(end_m - last_m) > apart_m + WHOLE_SLACK {
+            notes.warn(format!(
+                "the pipe is short for the field: its end sprinklers stand {} and {} from the edges, \
+                 more than the {} between sprinklers, and the strips beyond them stay dry",
+                length(first_m),
+                length(end_m - last_m),
+                length(apart_m)
+            ));
+        }
     }
 }
 

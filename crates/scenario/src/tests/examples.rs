@@ -42,6 +42,15 @@ fn closed_cells_that_hide_unevenness_are_warned_of() {
 }
 
 #[test]
+fn closed_a_pipe_that_is_short_for_its_field_is_warned_of() {
+    let warnings = |sprinklers: &str| good(&demo_at("/lateral/sprinklers", sprinklers)).warnings;
+    // 31 of them 40 ft apart, centred on 1320 ft: the first and the last 60 ft from the edges.
+    let short = warnings("31");
+    assert!(short.len() == 1 && short[0].contains("stand 60 ft (18.288 m) and 60 ft"), "{short:?}");
+    assert!(warnings("33").is_empty());
+}
+
+#[test]
 fn closed_demo_leg_is_near_its_stated_discharge() {
     let demo = good(crate::demo());
     let scaled = demo.assumptions.iter().find(|a| a.what.ends_with("/leg/rate")).unwrap();

@@ -7,6 +7,8 @@ import { cancel, reckonWorth } from "../model/runs";
 import * as store from "../model/store";
 import { Exactness } from "../season/freshness";
 import { NetBars, Tornado } from "./bars";
+import { GROUPS } from "../setup/setup";
+import { isStarting } from "../setup/starting";
 import { TakeAway } from "./takeaway";
 import { Waiting } from "./waiting";
 
@@ -17,6 +19,7 @@ export function Headline(): JSX.Element | null {
   const shown = store.season.value;
   if (!shown) return null;
   const season = shown.summary;
+  const told = season.answer.filter((p) => p !== season.only_water || !store.worth.value);
   return (
     <div class={`headline${store.isCurrent.value ? "" : " stale"}`} data-of="season">
       {season.notices.length > 0 && (
@@ -26,13 +29,13 @@ export function Headline(): JSX.Element | null {
           ))}
         </div>
       )}
-      {season.answer.slice(0, FIRST).map((p) => (
+      {told.slice(0, FIRST).map((p) => (
         <p key={p}>{p}</p>
       ))}
       <Exactness />
       <details class="more">
         <summary>More on how the water fell, and what one season does not say</summary>
-        {[...season.answer.slice(FIRST), ...season.limits].map((p) => (
+        {[...told.slice(FIRST), ...season.limits].map((p) => (
           <p key={p}>{p}</p>
         ))}
       </details>
@@ -117,9 +120,15 @@ function Extra({ name }: { name: string }): JSX.Element | null {
   return <p class="help">Counted as extra for it: {parts.join(", ")}. Wrong? It stands on the way’s card under “To buy and to pay”.</p>;
 }
 
+/** Groups of entries that hold what "From nothing" put there. */
+function unseenGroups(): string[] {
+  const untouched = GROUPS.filter(({ id }) => isStarting(id, store.scenario.value)).map(({ title }) => title);
+  return untouched.length === 0 ? [] : [`Nobody has put in his own yet under ${untouched.join("; ")}: the answer rests on starting values there.`];
+}
+
 /** What the set-up warns of, said again where it is easily forgotten. */
 function Heed(): JSX.Element | null {
-  const warnings = store.check.value?.ok ? store.check.value.warnings : [];
+  const warnings = store.check.value?.ok ? [...unseenGroups(), ...store.check.value.warnings] : [];
   if (warnings.length === 0) return null;
   return (
     <div class="mind" role="note">
@@ -135,12 +144,14 @@ function Heed(): JSX.Element | null {
 
 function Verdicts(): JSX.Element | null {
   const shown = store.worth.value;
-  if (!shown) return null;
+  // While other entries are reckoned, the answer to earlier ones would only mislead.
+  if (!shown || (store.worthBusy.value && isOutdated())) return null;
   const { summary } = shown;
   const isTold = (paragraph: string): boolean => summary.verdicts.some((v) => v.words.includes(paragraph));
   const isOld = isOutdated();
   return (
     <div class={isOld ? "worth stale" : "worth"} data-run={shown.run}>
+      {!isOld && <Heed />}
       <ul class="verdicts">
         {summary.verdicts.map((v) => (
           <li key={v.name} data-verdict={v.verdict}>
@@ -155,7 +166,6 @@ function Verdicts(): JSX.Element | null {
           </li>
         ))}
       </ul>
-      <Heed />
       {summary.answer.filter((p) => !isTold(p)).map((p) => (
         <p class="worth-words" key={p}>{p}</p>
       ))}
@@ -201,7 +211,7 @@ export function Answer(): JSX.Element {
       <Reckon />
       <Waiting own={store.worthOwn} label="Seasons reckoned" />
       {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
-      {isOutdated() && <p class="problem">The entries have changed since this was reckoned; reckon anew for an answer that fits them.</p>}
+      {isOutdated() && !store.worthBusy.value && <p class="problem">The entries have changed since this was reckoned; reckon anew for an answer that fits them.</p>}
       {latest && <NetBars partial={latest} />}
       <Verdicts />
       <TakeAway />

@@ -113,6 +113,8 @@ export interface SeasonSummary {
   headline: string;
   /** All paragraphs of the answer. */
   answer: string[];
+  /** The paragraph that holds only while nothing but water was reckoned. */
+  only_water: string;
   /** What the figures are taken over. */
   interior: string;
   /** What it cannot say. */

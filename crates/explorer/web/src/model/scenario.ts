@@ -106,28 +106,45 @@ export const usualWind = (): Scenario => ({
   height: "33 ft",
 });
 
-/** A common field to begin with: a square of 40 acres, one wheel line, one nozzle, twelve passes. Still
- * air would flatter every way of stopping, so a common wind is drawn. */
-export function fromNothing(today = new Date()): Scenario {
+/** Sizes of a common field and line, as one would give them in either system. */
+const COMMON = {
+  us: {
+    side: "1320 ft", cell: "2 ft", sprinklers_apart: "40 ft", travel: "20 ft", outlets_apart: "60 ft", reach: "25 ft",
+    pressure: "50 psi", height: "4 ft", nozzle: "5/32 in", radius: "44 ft", temperature: "75 F",
+  },
+  si: {
+    side: "400 m", cell: "0.5 m", sprinklers_apart: "12 m", travel: "6 m", outlets_apart: "18 m", reach: "7.5 m",
+    pressure: "350 kPa", height: "1.2 m", nozzle: "4 mm", radius: "13.5 m", temperature: "24 C",
+  },
+};
+
+/** A common wind in either system: light by night, fresh by day, from one side mostly. */
+const windIn = (system: "us" | "si"): Scenario =>
+  system === "us" ? usualWind() : { ...usualWind(), day_mean: "3.6 m/s", night_mean: "2 m/s", height: "10 m" };
+
+/** A common field to begin with: a square of some 40 acres, one wheel line, one nozzle, twelve passes.
+ * Still air would flatter every way of stopping, so a common wind is drawn. */
+export function fromNothing(system: "us" | "si" = "us", today = new Date()): Scenario {
+  const of = COMMON[system];
   return {
     evenfall: 1,
     title: "My field",
-    units: "us",
+    units: system,
     seed: 1,
-    field: { length_along_pipe: "1320 ft", width_across: "1320 ft", travel_bearing: "0 deg", cell: "2 ft" },
-    lateral: { machine: "wheel line", sprinklers: 33, sprinkler_spacing: "40 ft" },
-    wheel: { travel_per_turn: "20 ft" },
-    outlets: { spacing: "60 ft", reach: "25 ft" },
+    field: { length_along_pipe: of.side, width_across: of.side, travel_bearing: "0 deg", cell: of.cell },
+    lateral: { machine: "wheel line", sprinklers: 33, sprinkler_spacing: of.sprinklers_apart },
+    wheel: { travel_per_turn: of.travel },
+    outlets: { spacing: of.outlets_apart, reach: of.reach },
     sprinkler: {
-      pressure: "50 psi",
+      pressure: of.pressure,
       trajectory: "25 deg",
-      nozzle_height: "4 ft",
-      jets: [{ nozzle: "5/32 in", radius: "44 ft" }],
+      nozzle_height: of.height,
+      jets: [{ nozzle: of.nozzle, radius: of.radius }],
     },
     losses: { fraction: "8 %" },
-    air: { temperature: "75 F", humidity: "50 %" },
+    air: { temperature: of.temperature, humidity: "50 %" },
     season: { start: `${comingYear(today)}-05-10T06:00`, passes: 12, set_time: "11.5 h", move_gap: "0.5 h", sets_a_day: 2 },
-    wind: { generated: usualWind() },
-    alternatives: [{ name: "Fixed", rotation: ["0 ft"] }],
+    wind: { generated: windIn(system) },
+    alternatives: [{ name: "Fixed", rotation: [system === "us" ? "0 ft" : "0 m"] }],
   };
 }

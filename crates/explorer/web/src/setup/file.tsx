@@ -49,9 +49,7 @@ export function changeUnits(system: System): void {
 
 /** A common field, in the units that are shown. */
 function startCommon(): void {
-  const system = store.system.value;
-  const common = leaveSystem(fromNothing(), system) as Scenario;
-  void open({ ...common, units: system }, "A common field to start from: put in your own, group by group.");
+  void open(fromNothing(store.system.value), "A common field to start from: put in your own, group by group.");
 }
 
 export function FileBar(): JSX.Element {

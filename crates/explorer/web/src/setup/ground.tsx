@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import { at, daysAfter, text, type Scenario } from "../model/scenario";
-import { allToSystem } from "../model/units";
+import type { System } from "../model/units";
 import * as store from "../model/store";
 import { ClimateEntries } from "./climate";
 import { ChoiceEntry, QuantityEntry, TextEntry } from "./entry";
@@ -16,10 +16,10 @@ const CROPS = [
 ];
 
 /** A common crop and ground to begin with, planted some days before the first set. */
-export const usualGround = (start: string): Scenario => ({
+export const usualGround = (start: string, system: System): Scenario => ({
   crop: { name: "maize, grain", planted: daysAfter(start, -9) },
   soil: { texture: "silt loam", start_depletion: "20 %" },
-  climate: { et0: "0.22 in/d" },
+  climate: { et0: system === "us" ? "0.22 in/d" : "5.6 mm/d" },
   worth: { seasons: 30, prices: {} },
 });
 
@@ -33,10 +33,9 @@ export function CropEntries(): JSX.Element {
   const isThere = scenario.crop !== undefined || scenario.soil !== undefined || scenario.climate !== undefined;
   const toggle = (on: boolean): void => {
     const next: Scenario = { ...store.scenario.value };
-    const usual = usualGround(text(at(next, ["season", "start"])));
+    const usual = usualGround(text(at(next, ["season", "start"])), store.system.value);
     for (const key of Object.keys(usual)) delete next[key];
-    const fresh = allToSystem(usual, store.system.value) as Scenario;
-    store.scenario.value = on ? { ...next, ...fresh, alternatives: next.alternatives ?? [] } : next;
+    store.scenario.value = on ? { ...next, ...usual, alternatives: next.alternatives ?? [] } : next;
   };
   return (
     <>

@@ -26,7 +26,7 @@ export const wheels: Precis = (s) => {
   const outlets = `outlets ${get(s, "outlets", "spacing")} apart, reach ${get(s, "outlets", "reach")}`;
   if (at(s, ["lateral", "machine"]) === "hand move") return `Carried by hand; ${outlets}.`;
   const travel = at(s, ["wheel", "travel_per_turn"]);
-  const rolls = travel ? `Rolls ${text(travel)} a turn` : `Wheels ${get(s, "wheel", "outside_diameter")} high`;
+  const rolls = travel ? `Rolls ${get(s, "wheel", "travel_per_turn")} a turn` : `Wheels ${get(s, "wheel", "outside_diameter")} high`;
   return `${rolls}; ${outlets}.`;
 };
 
@@ -73,5 +73,7 @@ export const prices: Precis = (s) => {
   const guesses = prices.filter((p) => p !== null && typeof p === "object" && (p as Scenario).placeholder).length;
   const yields = at(s, ["worth", "prices", "crop", "value"]) ?? at(s, ["worth", "prices", "crop"]);
   const crop = typeof yields === "string" ? `Crop ${split(yields).number} ${split(yields).unit}; ` : "";
-  return `${crop}${prices.length} numbers, ${guesses === 0 ? "none" : guesses} of them guesses that nobody stands for.`;
+  const numbers = prices.length === 1 ? "1 number" : `${prices.length} numbers`;
+  const guessed = guesses === 0 ? "none marked as a guess" : `${guesses} of them ${guesses === 1 ? "a guess" : "guesses"} that nobody stands for`;
+  return `${crop}${numbers}, ${guessed}.`;
 };

@@ -21,10 +21,12 @@ export function isStarting(group: string, scenario: Scenario): boolean {
   const paths = JUDGED[group];
   // What says that it is invented need not be told so twice.
   if (!paths || scenario.evenfall === undefined || scenario.invented === true) return false;
-  const usual = { ...fromNothing(), ...usualGround(text(at(scenario, ["season", "start"]))) };
-  const now = allToSystem(scenario, "us") as Scenario;
-  const there = paths.filter((path) => at(now, path) !== undefined || at(usual, path) !== undefined);
   // Without a crop there is nothing of it to look at.
   if (group === "crop-group" && scenario.crop === undefined) return false;
-  return there.every((path) => same(at(now, path), at(usual, path)));
+  return (["us", "si"] as const).some((system) => {
+    const usual = { ...fromNothing(system), ...usualGround(text(at(scenario, ["season", "start"])), system) };
+    const now = allToSystem(scenario, system) as Scenario;
+    const there = paths.filter((path) => at(now, path) !== undefined || at(usual, path) !== undefined);
+    return there.every((path) => same(at(now, path), at(usual, path)));
+  });
 }

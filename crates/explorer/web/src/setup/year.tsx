@@ -7,6 +7,7 @@ import { SeasonFacts } from "./facts";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
+import { Pumping } from "./pumping";
 import { Ways, type Way } from "./ways";
 
 const WIND_KEYS = ["still", "steady", "record", "generated"];
@@ -152,6 +153,7 @@ export function PriceEntries(): JSX.Element {
       {PRICES.map(([key, label]) => (
         <PriceEntry key={key} path={["worth", "prices", key]} label={label} />
       ))}
+      <Pumping path={["worth", "prices", "energy"]} />
       <TextEntry path={["worth", "currency"]} label="Name of the currency" isOptional />
       <NumberEntry path={["worth", "seasons"]} label="Seasons to draw" isOptional />
       <QuantityEntry path={["worth", "precision"]} label="Or as many as make the net return sure to" isOptional moreUnits={["%"]} />

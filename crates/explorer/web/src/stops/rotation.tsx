@@ -101,7 +101,7 @@ export function RotationEditor({ index, name }: { index: number; name: string })
   const add = (): void => {
     const at = isChosen ? chosen + 1 : rotation.length;
     const next = [...rotation.slice(0, at), rotation[Math.max(0, at - 1)] ?? "0 ft", ...rotation.slice(at)];
-    set(next, at, `Stop ${at + 1} added to ${name}; now roll the lateral to its place.`);
+    set(next, at, `Stop ${at + 1} added to ${name}; now move the lateral to its place.`);
   };
   const remove = (): void =>
     set(rotation.filter((_, k) => k !== chosen), Math.max(0, chosen - 1), `Stop ${chosen + 1} removed.`);

@@ -65,6 +65,8 @@ function Roller({ layout, field }: { layout: AlternativeLayout; field: FieldLayo
   const now = stops[cursor];
   const letter = LETTERS[store.stop.value] ?? "?";
   const isTaken = now !== undefined && taken !== undefined && Math.abs(now.across_m - taken.across_m) < 1e-6;
+  // Typed, it can be none of the places that the lateral is moved by.
+  const isOdd = taken !== undefined && now !== undefined && !isTaken && own.current === null && layout.rotation[store.stop.value] === undefined;
   return (
     <div class="roller">
       <CloseUp field={field} alternative={layout} stops={stops} cursor={cursor} onMove={move} />
@@ -80,9 +82,9 @@ function Roller({ layout, field }: { layout: AlternativeLayout; field: FieldLayo
             ↑ On
           </button>
         </div>
-        <p class={now?.reachable ? "stop-says yes" : "stop-says no"} role="status">
-          {now ? stopWords(now) : "No stop to tell about."}
-          {now && !now.reachable && !isTaken && taken && ` Stop ${letter} stays ${shiftText(taken.across_m, taken.along_m)}.`}
+        <p class={now?.reachable && !isOdd ? "stop-says yes" : "stop-says no"} role="status">
+          {isOdd ? `${shiftText(taken.across_m, taken.along_m)}. No: none of the stops here; it counts for nothing until it is mended.` : now ? stopWords(now) : "No stop to tell about."}
+          {!isOdd && now && !now.reachable && !isTaken && taken && ` Stop ${letter} stays ${shiftText(taken.across_m, taken.along_m)}.`}
         </p>
         <TypedShift index={index} stop={store.stop.value} isHandMoved={layout.travel_per_turn_m === null} />
         <p class="help">Drag the lateral, or give it the focus and use the arrow keys. A stop that {layout.travel_per_turn_m === null ? "its hose allows" : "its wheels and hose allow"} is taken at once.</p>

@@ -73,6 +73,27 @@ it("sets up a field from acres, pipe, wheel, nozzle and weeks, and says what fol
   await page.close();
 }, 120_000);
 
+it("starts from nothing in the units that are shown, and turns what it put there", async () => {
+  const { page } = await openPage(own.browser, own.server.url);
+  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
+  await redrawn(page, () => page.getByLabel("SI units").check());
+  const field = await openGroup(page, "Field and lateral");
+  expect(await entry(field, "Field along the pipe").inputValue()).toBe("402.336");
+  const turned = await saved(page);
+  expect([turned.units, turned.lateral.sprinkler_spacing, turned.sprinkler.jets[0].nozzle]).toEqual(["si", "12.192 m", "3.96875 mm"]);
+  // Begun in these units, it has round numbers in them, and still counts as untouched.
+  await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
+  const round = await saved(page);
+  expect([round.units, round.field.length_along_pipe, round.sprinkler.pressure]).toEqual(["si", "400 m", "350 kPa"]);
+  const starting = page.locator(".setup .group .tag", { hasText: "starting values" });
+  expect(await starting.count()).toBe(5);
+  await redrawn(page, () => page.getByLabel("US units").check());
+  expect((await saved(page)).outlets.spacing).toMatch(/^59\.055\d* ft$/);
+  expect(await starting.count()).toBe(5);
+  await page.close();
+}, 120_000);
+
 it("changes units there and back with the same text in every field, over a reload too", async () => {
   const context = await own.browser.newContext();
   const { page } = await openPage(context, own.server.url);

@@ -20,14 +20,6 @@ const LEFT_TO_THE_FILE: Record<string, string> = {
   "/units": "the switch at the top, not an entry of a group",
   "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
   "/alternatives/0/rotation": "stops are rolled to in the close-up, or typed beside it",
-  "/alternatives/0/lateral/machine": "ways that are carried and ways that roll are two comparisons",
-  "/alternatives/0/lateral/pipe": "comparing pipes is an engineer's study: `data/pipes/scenario.json` shows how",
-  "/alternatives/0/wheel/leveler_range": "levelers are a part of the sprinklers' stands, which all ways share",
-  "/alternatives/0/sprinkler/trajectory": "comes with the nozzles, which are compared as a whole",
-  "/alternatives/0/sprinkler/drag": "one fit of the wind for all that is compared",
-  "/alternatives/0/season/start": "all ways start on the same day",
-  "/alternatives/0/season/passes": "ways are compared after as many passes",
-  "/alternatives/0/season/until": "ways are compared over one season",
   "/alternatives/0/season/called": "passes are called for all ways alike, by the first one's soil",
 };
 
