@@ -73,6 +73,7 @@ pub(crate) async fn start(State(app): State<Arc<App>>) -> Json<StartTold> {
 
 /// Which file.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub(crate) struct FileAsked {
     /// Its name, as the scenario writes it.
     name: String,
@@ -168,6 +169,7 @@ fn checked(ask: &Ask) -> Checked {
 
 /// Which colours.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub(crate) struct PaletteAsked {
     /// `depth` or `deviation`.
     name: String,

@@ -14,8 +14,10 @@ pub(crate) const HEAD_BYTES: usize = 64 << 10;
 pub(crate) const ANSWER_TIME: Duration = Duration::from_mins(1);
 /// Short computations side by side; more wait.
 pub(crate) const QUICK_AT_ONCE: usize = 4;
-/// Seasons that compute side by side; more wait.
+/// Small seasons that compute side by side; more wait.
 pub(crate) const SEASONS_AT_ONCE: usize = 2;
+/// Large seasons that compute side by side; more wait, and keep no small one waiting.
+pub(crate) const LARGE_SEASONS_AT_ONCE: usize = 1;
 /// Worths that compute side by side; more wait.
 pub(crate) const WORTHS_AT_ONCE: usize = 1;
 /// Searches that compute side by side; more wait.
@@ -28,8 +30,15 @@ pub(crate) const RUNS_KEPT: usize = 8;
 pub(crate) const SHEETS_KEPT: usize = 8;
 /// What they may hold together, bytes; the newest is kept in any case.
 pub(crate) const SHEET_BYTES: usize = 32 << 20;
-/// What all computations may take together, MB; more wait, and what is more by itself is refused.
+/// What large computations may take together, MB; more wait, and what is more by itself is refused.
 pub(crate) const MEMORY_MB: usize = 4096;
+/// What needs at most this much is small, MB: the demo's season on its own cells needs 63.
+pub(crate) const SMALL_MB: usize = 128;
+/// What small computations may take together, MB, beside the large ones: no picture waits for a
+/// reckoning.
+pub(crate) const SMALL_MEMORY_MB: usize = 512;
+/// A run that nobody follows or asks about for so long is cancelled: its page is gone.
+pub(crate) const ABANDONED: Duration = Duration::from_mins(1);
 /// What all kept runs may hold together, bytes; the newest is kept in any case.
 pub(crate) const RUN_BYTES: usize = 512 << 20;
 /// Most cells a side of a grid that goes to the page.

@@ -1,8 +1,9 @@
 //! Memory: all that is computed at once shares a fixed amount. What needs more than is free waits;
-//! what needs more than there is at all is refused before it begins.
+//! what needs more than there is at all is refused before it begins. Small computations have an
+//! amount of their own, so that they never wait for large ones.
 
 use crate::fail::Fail;
-use crate::limits::MEMORY_MB;
+use crate::limits::{MEMORY_MB, SMALL_MB, SMALL_MEMORY_MB};
 use evenfall_core::season::Scenario;
 use std::sync::Arc;
 use tokio::runtime::Handle;
@@ -10,7 +11,10 @@ use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 
 /// What is free, in MB.
 #[derive(Clone, Debug)]
-pub(crate) struct Memory(Arc<Semaphore>);
+pub(crate) struct Memory {
+    small: Arc<Semaphore>,
+    large: Arc<Semaphore>,
+}
 
 /// A part of it, given back when dropped.
 pub(crate) type Share = OwnedSemaphorePermit;
@@ -21,21 +25,28 @@ const WORTH_SEASONS: usize = 4;
 
 impl Default for Memory {
     fn default() -> Self {
-        Self(Arc::new(Semaphore::new(MEMORY_MB)))
+        let of = |many_mb| Arc::new(Semaphore::new(many_mb));
+        Self { small: of(SMALL_MEMORY_MB), large: of(MEMORY_MB) }
     }
 }
 
 impl Memory {
     /// Waits until `needed_mb` are free.
     pub(crate) async fn take(&self, needed_mb: usize) -> Result<Share, Fail> {
+        let from = if is_small(needed_mb) { &self.small } else { &self.large };
         let many = u32::try_from(needed_mb.min(MEMORY_MB)).unwrap_or(u32::MAX);
-        Arc::clone(&self.0).acquire_many_owned(many).await.map_err(|_| Fail::ending())
+        Arc::clone(from).acquire_many_owned(many).await.map_err(|_| Fail::ending())
     }
 
     /// The same on a thread that may wait.
     pub(crate) fn take_here(&self, needed_mb: usize) -> Result<Share, Fail> {
         Handle::current().block_on(self.take(needed_mb))
     }
+}
+
+/// Whether a computation never waits for large ones.
+pub(crate) fn is_small(needed_mb: usize) -> bool {
+    needed_mb <= SMALL_MB
 }
 
 /// What one season of `scenario` needs, MB: four snapshots, the pass and the running sum of each
@@ -96,8 +107,16 @@ mod tests {
         let memory = Memory::default();
         let most = memory.take(2 * MEMORY_MB).await.unwrap();
         let soon = std::time::Duration::from_millis(50);
-        assert!(tokio::time::timeout(soon, memory.take(1)).await.is_err());
+        assert!(tokio::time::timeout(soon, memory.take(SMALL_MB + 1)).await.is_err());
+        // A second large one waits as well; what is small waits for neither.
+        let waits = tokio::spawn({
+            let memory = memory.clone();
+            async move { memory.take(MEMORY_MB / 2).await.map(drop) }
+        });
+        tokio::task::yield_now().await;
+        assert!(tokio::time::timeout(soon, memory.take(SMALL_MB)).await.is_ok());
         drop(most);
-        assert!(tokio::time::timeout(soon, memory.take(1)).await.is_ok());
+        assert!(tokio::time::timeout(soon, waits).await.is_ok());
+        assert!(tokio::time::timeout(soon, memory.take(SMALL_MB + 1)).await.is_ok());
     }
 }

@@ -48,7 +48,9 @@ async fn in_time(request: Request, next: Next) -> Response {
     let answer = tokio::time::timeout(ANSWER_TIME, next.run(request)).await;
     answer.unwrap_or_else(|_| {
         let problem = format!("This took over {} s and was given up.", ANSWER_TIME.as_secs());
-        Fail::new(StatusCode::REQUEST_TIMEOUT, problem).into_response()
+        Fail::new(StatusCode::REQUEST_TIMEOUT, problem)
+            .hint("Other work may be using the machine: wait for it or cancel it, or take wider cells.")
+            .into_response()
     })
 }
 

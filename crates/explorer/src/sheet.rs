@@ -24,6 +24,7 @@ use utoipa::{IntoParams, ToSchema};
 
 /// Which sheet of a run.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub(crate) struct SheetOfRun {
     /// Alternative, from 0.
     alternative: usize,

@@ -176,8 +176,25 @@ fn strict() -> ParseOptions {
     }
 }
 
+/// What breaks a line of a table or turns the words around it: control characters and the marks of
+/// Unicode's bidirectional algorithm (UAX #9, section 2) that embed, override or isolate.
+fn is_hidden(letter: char) -> bool {
+    letter.is_control() || matches!(letter, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+}
+
 fn node(value: &Value<'_>, pointer: String, issues: &mut Issues) -> Node {
     let range = value.range();
+    if let Value::StringLit(literal) = value
+        && let Some(hidden) = literal.value.chars().find(|letter| is_hidden(*letter))
+    {
+        let at = At { span: range.start..range.end, pointer: pointer.clone() };
+        let problem = format!("the text holds the invisible character U+{:04X}", u32::from(hidden));
+        issues.push(
+            Issue::new(&at, problem)
+                .allowed("one line of letters, digits, signs and spaces")
+                .hint("Type the text anew, without what was pasted along with it."),
+        );
+    }
     let json = match value {
         Value::NullKeyword(_) => Json::Null,
         Value::BooleanLit(literal) => Json::Bool(literal.value),

@@ -19,6 +19,7 @@ const SIDE: usize = 120;
 
 /// Which ground.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 #[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 pub(crate) struct CloserAsked {
     /// Middle along the pipe, m.

@@ -40,6 +40,7 @@ pub(crate) enum What {
 
 /// Which grid.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub(crate) struct GridAsked {
     /// Alternative, from 0.
     alternative: usize,
@@ -160,6 +161,7 @@ fn of_worth(
 
 /// Which pass.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub(crate) struct SetsAsked {
     /// Alternative, from 0.
     alternative: usize,

@@ -35,8 +35,10 @@ use evenfall_figures::UnitSystem;
 use evenfall_scenario::Resolved;
 use serde::{Deserialize, Serialize};
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::time::Duration;
 use tokio::sync::watch;
+use tokio::time::Instant;
 use utoipa::ToSchema;
 
 /// What is computed.
@@ -151,6 +153,8 @@ pub(crate) struct Run {
     /// Runs that go when this one is done.
     retires: Vec<String>,
     cancelled: AtomicBool,
+    /// When somebody last asked about it.
+    asked_about: Mutex<Instant>,
     latest: watch::Sender<Latest>,
     found: OnceLock<Found>,
 }
@@ -184,6 +188,19 @@ impl Run {
 
     pub(crate) fn is_cancelled(&self) -> bool {
         self.cancelled.load(Ordering::SeqCst)
+    }
+
+    fn note_asked(&self) {
+        *self.asked_about.lock().unwrap_or_else(PoisonError::into_inner) = Instant::now();
+    }
+
+    /// Whether nobody follows it, nor asked about it for so long.
+    fn is_abandoned(&self, after: Duration) -> bool {
+        if self.latest.receiver_count() > 0 {
+            self.note_asked();
+            return false;
+        }
+        self.asked_about.lock().unwrap_or_else(PoisonError::into_inner).elapsed() >= after
     }
 
     /// Stops it; what is over stays over.

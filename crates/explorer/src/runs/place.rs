@@ -19,6 +19,7 @@ use utoipa::{IntoParams, ToSchema};
 
 /// Where.
 #[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
 pub(crate) struct PlaceAsked {
     /// Along the pipe, m.
     x_m: f64,

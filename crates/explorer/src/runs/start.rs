@@ -2,7 +2,7 @@
 
 use super::Kind;
 use super::search::{AimAsked, narrowed};
-use super::store::{Wish, compute};
+use super::store::{Wish, compute, watch_over};
 use crate::app::App;
 use crate::ask::{Ask, Sent, coarsen};
 use crate::fail::Fail;
@@ -70,6 +70,7 @@ pub(crate) async fn start_run(
     let wish = app.quickly(move |_, _| wish(asked)).await?;
     let run = app.runs.add(wish)?;
     let started = RunStarted { run: run.id.clone() };
+    tokio::spawn(watch_over(Arc::clone(&app), Arc::clone(&run)));
     tokio::spawn(compute(Arc::clone(&app), run));
     Ok((StatusCode::CREATED, Json(started)))
 }

@@ -4,8 +4,10 @@ use super::{Kind, Latest, Run, State};
 use crate::app::App;
 use crate::fail::Fail;
 use crate::limits::{
-    RUN_BYTES, RUNS_KEPT, RUNS_UNDER_WAY, SEARCHES_AT_ONCE, SEASONS_AT_ONCE, WORTHS_AT_ONCE,
+    ABANDONED, LARGE_SEASONS_AT_ONCE, RUN_BYTES, RUNS_KEPT, RUNS_UNDER_WAY, SEARCHES_AT_ONCE,
+    SEASONS_AT_ONCE, WORTHS_AT_ONCE,
 };
+use crate::memory;
 use axum::http::StatusCode;
 use evenfall_scenario::Resolved;
 use std::collections::hash_map::RandomState;
@@ -13,6 +15,7 @@ use std::hash::{BuildHasher as _, Hasher as _};
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use tokio::sync::{Semaphore, watch};
+use tokio::time::Instant;
 
 /// All runs, the oldest first.
 #[derive(Debug)]
@@ -20,6 +23,7 @@ pub(crate) struct Runs {
     kept: Mutex<Kept>,
     /// Places to compute in, by kind: a picture does not wait for many seasons.
     season_places: Arc<Semaphore>,
+    large_season_places: Arc<Semaphore>,
     worth_places: Arc<Semaphore>,
     search_places: Arc<Semaphore>,
 }
@@ -55,6 +59,7 @@ impl Default for Runs {
         Self {
             kept,
             season_places: Arc::new(Semaphore::new(SEASONS_AT_ONCE)),
+            large_season_places: Arc::new(Semaphore::new(LARGE_SEASONS_AT_ONCE)),
             worth_places: Arc::new(Semaphore::new(WORTHS_AT_ONCE)),
             search_places: Arc::new(Semaphore::new(SEARCHES_AT_ONCE)),
         }
@@ -70,7 +75,7 @@ impl Runs {
     /// A run by its number.
     pub(crate) fn get(&self, id: &str) -> Result<Arc<Run>, Fail> {
         let known = self.kept().runs.iter().find(|run| run.id == id).cloned();
-        known.ok_or_else(|| {
+        known.inspect(|run| run.note_asked()).ok_or_else(|| {
             Fail::not_found("There is no such run.").hint(
                 "Only the latest runs are kept, and none when the program ends. Run it again.",
             )
@@ -96,8 +101,10 @@ impl Runs {
         let under_way = kept.runs.iter().filter(|run| !run.state().is_over()).count();
         if under_way >= RUNS_UNDER_WAY {
             let problem = format!("{under_way} runs are under way already.");
-            return Err(Fail::new(StatusCode::TOO_MANY_REQUESTS, problem)
-                .hint("Wait for one to end, or cancel one."));
+            return Err(Fail::new(StatusCode::TOO_MANY_REQUESTS, problem).hint(
+                "Wait for one to end, or cancel one on its page; runs of pages that were closed end \
+                 by themselves within a minute.",
+            ));
         }
         kept.make_room(&retires);
         let id = format!("{}-{}", kept.prefix, kept.next);
@@ -113,6 +120,7 @@ impl Runs {
             seasons: wish.seasons,
             retires,
             cancelled: AtomicBool::new(false),
+            asked_about: Mutex::new(Instant::now()),
             latest: watch::Sender::new(Latest { state, progress, partial, problem }),
             found: OnceLock::new(),
         });
@@ -169,10 +177,22 @@ impl Kept {
     }
 }
 
+/// Cancels a run whose page is gone: a reload takes it up again within moments, nobody later.
+pub(crate) async fn watch_over(app: Arc<App>, run: Arc<Run>) {
+    while !run.state().is_over() {
+        tokio::time::sleep(ABANDONED / 12).await;
+        if run.is_abandoned(ABANDONED) {
+            // Gone already where another took its place.
+            let _ = app.runs.forget(&run.id);
+        }
+    }
+}
+
 /// Computes a run as soon as there is a place for it.
 pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
     let places = match run.kind {
-        Kind::Season => &app.runs.season_places,
+        Kind::Season if memory::is_small(run.needed_mb()) => &app.runs.season_places,
+        Kind::Season => &app.runs.large_season_places,
         Kind::Worth => &app.runs.worth_places,
         Kind::Search => &app.runs.search_places,
     };

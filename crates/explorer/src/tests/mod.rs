@@ -11,4 +11,5 @@ mod openapi;
 mod runs;
 mod same_digits;
 mod searches;
+mod sharing;
 mod sheets;

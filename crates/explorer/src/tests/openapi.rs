@@ -52,3 +52,24 @@ async fn the_document_that_is_served_holds_every_address() {
     }
     assert_eq!(paths.len(), 23);
 }
+
+#[tokio::test]
+async fn parameters_of_the_document_stand_where_the_server_reads_them() {
+    let served = get(&server(), "/api/openapi.json").await.expect(200).json();
+    let mut counted = 0;
+    for (path, methods) in served["paths"].as_object().unwrap() {
+        for method in methods.as_object().unwrap().values() {
+            for parameter in method["parameters"].as_array().map_or(&[][..], Vec::as_slice) {
+                let is_in_path =
+                    path.contains(&format!("{{{}}}", parameter["name"].as_str().unwrap()));
+                let place = if is_in_path { "path" } else { "query" };
+                assert_eq!(parameter["in"], place, "{path}: {parameter}");
+                counted += 1;
+            }
+        }
+    }
+    assert!(counted > 20, "{counted}");
+    let grid = served["paths"]["/api/runs/{run}/grid"]["get"]["parameters"].as_array().unwrap();
+    let pass = grid.iter().find(|parameter| parameter["name"] == "pass").unwrap();
+    assert_ne!(pass["required"], true, "the pass may be left out");
+}

@@ -4,7 +4,6 @@ use super::helpers::{delete, finished, follow, get, long, post, server, small, s
 use axum::http::header;
 use serde_json::{Value, json};
 use std::io::{Cursor, Read as _};
-use std::time::{Duration, Instant};
 
 fn season(scenario: &Value) -> Value {
     json!({ "scenario": scenario, "kind": "season" })
@@ -289,22 +288,4 @@ async fn what_no_memory_holds_is_refused_before_it_starts() {
     // On coarse cells it can be looked at.
     let coarse = json!({ "scenario": huge, "kind": "season", "coarser": 16 });
     finished(&server, &coarse).await;
-}
-
-#[tokio::test(flavor = "multi_thread")]
-async fn what_nobody_waits_for_any_more_stops_and_gives_its_place_back() {
-    let server = server();
-    let mut heavy = long();
-    heavy["season"]["passes"] = json!(1000);
-    let asked = json!({ "scenario": heavy, "coarser": 1 });
-    // More askers than places, each gone before its answer.
-    for _ in 0..6 {
-        let gone =
-            tokio::time::timeout(Duration::from_millis(300), post(&server, "/api/preview", &asked));
-        assert!(gone.await.is_err(), "too quick to judge by");
-    }
-    let begun = Instant::now();
-    post(&server, "/api/check", &json!({ "scenario": small() })).await.expect(200);
-    // Each of them alone would compute for a minute or more.
-    assert!(begun.elapsed() < Duration::from_secs(20), "{:?}", begun.elapsed());
 }

@@ -100,16 +100,23 @@ fn warn_of_passes(crop: &CropSeason, plans: &[(String, Plan)], notes: &mut Notes
 }
 
 fn warn_of_waits(crop: &CropSeason, plans: &[(String, Plan)], notes: &mut Notes<'_>) {
-    for (_, plan) in plans {
+    let waits = |plan: &Plan| {
         let (first, last) = span(plan);
-        let waits = [
-            ("before the first set", hours_between(crop.start, first)),
-            ("after the last set", hours_between(last, crop.end)),
-        ];
-        for (when, hours) in waits {
-            if hours / 24.0 > LONG_WAIT_DAYS {
-                let days = decimals(hours / 24.0, 0);
-                notes.warn(format!("the crop grows for {days} days {when} without irrigation"));
+        let days = |hours: f64| (hours / 24.0 > LONG_WAIT_DAYS).then(|| decimals(hours / 24.0, 0));
+        [
+            ("before the first set", days(hours_between(crop.start, first))),
+            ("after the last set", days(hours_between(last, crop.end))),
+        ]
+    };
+    let all: Vec<_> = plans.iter().map(|(_, plan)| waits(plan)).collect();
+    let alike = all.windows(2).all(|pair| pair[0] == pair[1]);
+    for ((name, _), waits) in plans.iter().zip(all) {
+        let name = if alike { String::new() } else { format!("{name}: ") };
+        for (when, days) in waits {
+            if let Some(days) = days {
+                notes.warn(format!(
+                    "{name}the crop grows for {days} days {when} without irrigation"
+                ));
             }
         }
     }

@@ -298,3 +298,17 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn closed_characters_that_nobody_sees_are_refused_by_their_number() {
+    for (given, told) in [
+        ("\\u0000", "U+0000"),
+        ("\\u001b[31m", "U+001B"),
+        ("\u{202e}", "U+202E"),
+        ("\\n", "U+000A"),
+    ] {
+        let name = format!("\"Two{given}stops\"");
+        let at = "/alternatives/1/name";
+        refused(&demo_at(at, &name), at, &[told, "invisible character", "one line of letters"]);
+    }
+}

@@ -267,7 +267,7 @@ fn closed_a_currency_is_a_few_letters_or_signs() {
         let (_, terms) = worth(&demo_at("/worth/currency", &format!("\"{name}\"")));
         assert_eq!(terms.currency.as_deref(), Some(name));
     }
-    for bad in ["\"\"", "\"US dollars\"", "\"USDUSDUSD\"", "\"150\"", "\"a\\u202e\"", "7"] {
+    for bad in ["\"\"", "\"US dollars\"", "\"USDUSDUSD\"", "\"150\"", "\"a\\u200b\"", "7"] {
         let (at, told) = only_problem(&demo_at("/worth/currency", bad));
         assert_eq!(at, "/worth/currency");
         assert!(told.contains("1 to 8 letters"), "{told}");

@@ -21,7 +21,7 @@ export function Waiting({ own, label }: Props): JSX.Element {
         <div class="progress">
           <label for={id}>{label}</label>
           <progress id={id} max={1} value={isKnown ? busy.done / busy.total : undefined} />
-          <span>{isKnown ? `${busy.done} of ${busy.total}` : "starting"}</span>
+          <span>{isKnown ? `${busy.done} of ${busy.total}` : busy.what === "waiting" ? "waiting for other work of this program" : "starting"}</span>
         </div>
       )}
       <div role="status" class="unseen">

@@ -1,6 +1,7 @@
 // Runs on the server: starting, following and dropping them. One season and one reckoning of what
 // it is worth at a time; a newer one replaces an older one of its kind.
 
+import type { Signal } from "@preact/signals";
 import { api, Gone, Refused, type RunWish, type SeasonSummary, type WorthPartial } from "./api";
 import { dropGrids } from "./grids";
 import { askWhetherThere, resetSoon } from "./lost";
@@ -41,6 +42,22 @@ function follow(run: string, follower: Follower): Promise<void> {
   });
 }
 
+const PATIENCE_MS = 3000;
+
+/** Says so where a run has not begun after a while, because others use the machine. */
+function tellWaiting(busy: Signal<store.Busy | null>, run: string): void {
+  window.setTimeout(() => {
+    const isIdle = (): boolean => busy.value?.run === run && busy.value.total === 0;
+    if (!isIdle()) return;
+    api.run<unknown>(run).then(
+      ({ state }) => {
+        if (state === "waiting" && isIdle()) busy.value = { run, done: 0, total: 0, what: "waiting" };
+      },
+      () => undefined,
+    );
+  }, PATIENCE_MS);
+}
+
 let latest = 0;
 /** The season under way; the one that is shown stays at the server until a newer one is here. */
 let seasonRun = "";
@@ -70,6 +87,7 @@ export async function drawSeason(coarser: number): Promise<Drawing> {
       if (!stale()) store.seasonBusy.value = { run, ...p };
     };
     tell({ done: 0, total: 0, what: "" });
+    tellWaiting(store.seasonBusy, run);
     await follow(run, { progress: tell });
     const state = await api.run<SeasonSummary>(run);
     if (stale() || !state.summary) return "overtaken";
@@ -125,6 +143,7 @@ async function begin<S>(own: store.LongRun<S>, asked: Partial<RunWish> & { kind:
 async function followLong<S>(own: store.LongRun<S>, run: string): Promise<void> {
   const stale = (): boolean => own.run.value !== run;
   own.busy.value = { run, done: 0, total: 0, what: "" };
+  tellWaiting(own.busy, run);
   try {
     await follow(run, {
       progress: (p) => {

@@ -14,6 +14,7 @@ export function Freshness(): JSX.Element {
   if (problem) words = `${problem} ${shown ? "The maps show what was drawn before." : ""}`;
   else if (shown && shown.coarser > 1) words = `${shown.note.replace(/\.$/, "")}; finer ones follow.`;
   else if (shown && !busy) words = shown.note || "Drawn on the scenario's own cells.";
+  else if (busy?.what === "waiting") words = "Waiting: other work of this program is using the machine.";
   else if (shown) words = "Drawn; newer figures are under way.";
   else words = "The first season is being drawn.";
   return (
