@@ -7,7 +7,7 @@ import { cancel, reckonWorth } from "../model/runs";
 import * as store from "../model/store";
 import { Exactness } from "../season/freshness";
 import { NetBars, Tornado } from "./bars";
-import { GROUPS } from "../setup/setup";
+import { GROUPS, whenOpen } from "../setup/setup";
 import { isStarting } from "../setup/starting";
 import { TakeAway } from "./takeaway";
 import { Waiting } from "./waiting";
@@ -88,10 +88,10 @@ function Reckon(): JSX.Element {
 
 function openCrop(event: Event): void {
   event.preventDefault();
-  const group = document.getElementById("crop-group");
-  group?.setAttribute("open", "");
-  group?.scrollIntoView();
-  group?.querySelector<HTMLElement>("input")?.focus();
+  whenOpen("crop-group", (group) => {
+    group.scrollIntoView();
+    group.querySelector<HTMLElement>("input")?.focus();
+  });
 }
 
 const MARKS: Record<string, string> = { pays: "✓", "does not pay": "✕", "cannot be told": "?" };

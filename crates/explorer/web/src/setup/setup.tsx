@@ -49,8 +49,23 @@ export const GROUPS: Group[] = [
 const owns = (group: Group, problem: Problem): boolean =>
   group.owns.some((start) => problem.pointer === start || problem.pointer.startsWith(`${start}/`));
 
-/** Puts the cursor on the entry that a problem is about, or on the nearest one that has a place. */
-function goTo(pointer: string): void {
+/** Frames in which an opened group is sure to have its entries. */
+const FRAMES = 30;
+
+/** Opens a group, and goes on once its entries are there. */
+export function whenOpen(id: string, then: (group: HTMLElement) => void): void {
+  const group = document.getElementById(id);
+  if (!group) return;
+  group.setAttribute("open", "");
+  const wait = (left: number): void => {
+    if (group.querySelector(".entries")) then(group);
+    else if (left > 0) requestAnimationFrame(() => wait(left - 1));
+  };
+  wait(FRAMES);
+}
+
+/** Puts the cursor on the entry at a pointer, or on the nearest one around it that has a place. */
+function focusAt(pointer: string): boolean {
   for (let path = pointer; path !== ""; path = path.slice(0, path.lastIndexOf("/"))) {
     const name = path.replace(/\//g, "-");
     const chip = document.getElementById(`chip${name}`);
@@ -59,30 +74,43 @@ function goTo(pointer: string): void {
     if (entry) {
       for (let up = entry.closest("details"); up; up = up.parentElement?.closest("details") ?? null) up.open = true;
       entry.focus();
-      return;
+      return true;
     }
   }
-  // A section as a whole: its group tells.
+  return false;
+}
+
+/** Leads to what a problem is about; a section as a whole is told by its group. */
+function goTo(pointer: string): void {
   const group = GROUPS.find((one) => one.owns.some((start) => pointer === start || pointer.startsWith(`${start}/`)));
-  const there = group && document.getElementById(group.id);
-  there?.setAttribute("open", "");
-  there?.querySelector("summary")?.focus();
+  if (!group) return void focusAt(pointer);
+  whenOpen(group.id, (there) => {
+    if (!focusAt(pointer)) there.querySelector("summary")?.focus();
+  });
 }
 
 function GroupView({ group }: { group: Group }): JSX.Element {
   const [isOpen, setOpen] = useState(group.id === "field-group" && window.innerWidth > 900);
+  // Entries are made when they are first looked at: the page is there sooner.
+  const [isMade, setMade] = useState(isOpen);
+  const toggle = (open: boolean): void => {
+    setOpen(open);
+    if (open) setMade(true);
+  };
   const wrong = (store.check.value?.problems ?? []).filter((p) => owns(group, p)).length;
   return (
-    <details class="group" id={group.id} open={isOpen} onToggle={(e) => setOpen(e.currentTarget.open)}>
+    <details class="group" id={group.id} open={isOpen} onToggle={(e) => toggle(e.currentTarget.open)}>
       <summary>
         <h3>{group.title}</h3>
         {isStarting(group.id, store.scenario.value) && <span class="tag">starting values</span>}
         {wrong > 0 && <span class="badge">{wrong} to correct</span>}
         <span class="precis">{group.precis(store.scenario.value)}</span>
       </summary>
-      <div class="entries">
-        <GroupBody group={group} />
-      </div>
+      {isMade && (
+        <div class="entries">
+          <GroupBody group={group} />
+        </div>
+      )}
     </details>
   );
 }

@@ -2,6 +2,7 @@
 // what it shares with the others, each with a click that makes it its own.
 
 import type { JSX } from "preact";
+import { useState } from "preact/hooks";
 import { at, text } from "../model/scenario";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "../setup/entry";
@@ -89,6 +90,16 @@ export function Own({ index }: { index: number }): JSX.Element | null {
 
 /** What it shares with the others. */
 export function Shared({ index }: { index: number }): JSX.Element {
+  const [isOpen, setOpen] = useState(false);
+  return (
+    <details class="more" open={isOpen} onToggle={(e) => setOpen(e.currentTarget.open)}>
+      <summary id={`shared-${index}`}>What else can differ</summary>
+      {isOpen && <SharedRows index={index} />}
+    </details>
+  );
+}
+
+function SharedRows({ index }: { index: number }): JSX.Element {
   const scenario = store.scenario.value;
   const shared = rowsFor(scenario, index).filter((own) => !isOwn(scenario, index, own));
   const groups = [...new Set(shared.map((own) => own.group))];
@@ -98,8 +109,7 @@ export function Shared({ index }: { index: number }): JSX.Element {
     focusOn(["alternatives", index, ...own.path]);
   };
   return (
-    <details class="more">
-      <summary id={`shared-${index}`}>What else can differ</summary>
+    <>
       {groups.map((group) => (
         <div key={group} class="shared">
           <p id={`shared-${index}-${group}`}>{group}</p>
@@ -117,7 +127,7 @@ export function Shared({ index }: { index: number }): JSX.Element {
           </ul>
         </div>
       ))}
-    </details>
+    </>
   );
 }
 
