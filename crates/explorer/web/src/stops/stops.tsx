@@ -83,7 +83,7 @@ function Roller({ layout, field }: { layout: AlternativeLayout; field: FieldLayo
           </button>
         </div>
         <p class={now?.reachable && !isOdd ? "stop-says yes" : "stop-says no"} role="status">
-          {isOdd ? `${shiftText(taken.across_m, taken.along_m)}. No: none of the stops here; it counts for nothing until it is mended.` : now ? stopWords(now) : "No stop to tell about."}
+          {isOdd ? `${shiftText(taken.across_m, taken.along_m)}. No: none of the stops here; it counts for nothing until it is mended. The nearest: ${stopWords(now)}` : now ? stopWords(now) : "No stop to tell about."}
           {!isOdd && now && !now.reachable && !isTaken && taken && ` Stop ${letter} stays ${shiftText(taken.across_m, taken.along_m)}.`}
         </p>
         <TypedShift index={index} stop={store.stop.value} isHandMoved={layout.travel_per_turn_m === null} />
