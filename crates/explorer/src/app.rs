@@ -82,11 +82,17 @@ pub(crate) struct Awaited {
 impl Awaited {
     /// For computations that ask whether they are to go on.
     pub(crate) fn go_on(&self, _: Progress) -> bool {
-        !self.is_over.load(Ordering::SeqCst)
+        !self.is_over()
+    }
+
+    /// Whether nobody does any more.
+    pub(crate) fn is_over(&self) -> bool {
+        self.is_over.load(Ordering::SeqCst)
     }
 }
 
-struct Waiting(Awaited);
+/// Somebody who waits, until this is dropped.
+pub(crate) struct Waiting(pub(crate) Awaited);
 
 impl Drop for Waiting {
     fn drop(&mut self) {

@@ -2,10 +2,13 @@
 //! what needs more than there is at all is refused before it begins. Small computations have an
 //! amount of their own, so that they never wait for large ones.
 
+use crate::app::Awaited;
 use crate::fail::Fail;
 use crate::limits::{MEMORY_MB, SMALL_MB, SMALL_MEMORY_MB};
 use evenfall_core::season::Scenario;
+use std::pin::pin;
 use std::sync::Arc;
+use std::time::Duration;
 use tokio::runtime::Handle;
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 
@@ -23,6 +26,9 @@ pub(crate) type Share = OwnedSemaphorePermit;
 /// demo, 1 ft cells), with room for fields that cannot be folded.
 const WORTH_SEASONS: usize = 4;
 
+/// How often who waits for memory looks whether the answer is still wanted.
+const LOOK_UP: Duration = Duration::from_millis(250);
+
 impl Default for Memory {
     fn default() -> Self {
         let of = |many_mb| Arc::new(Semaphore::new(many_mb));
@@ -38,9 +44,21 @@ impl Memory {
         Arc::clone(from).acquire_many_owned(many).await.map_err(|_| Fail::ending())
     }
 
-    /// The same on a thread that may wait.
-    pub(crate) fn take_here(&self, needed_mb: usize) -> Result<Share, Fail> {
-        Handle::current().block_on(self.take(needed_mb))
+    /// The same on a thread that may wait, for as long as somebody waits for what it is to make.
+    pub(crate) fn take_here(&self, needed_mb: usize, awaited: &Awaited) -> Result<Share, Fail> {
+        Handle::current().block_on(async {
+            let mut share = pin!(self.take(needed_mb));
+            loop {
+                tokio::select! {
+                    share = &mut share => return share,
+                    () = tokio::time::sleep(LOOK_UP) => {
+                        if awaited.is_over() {
+                            return Err(Fail::ending());
+                        }
+                    }
+                }
+            }
+        })
     }
 }
 
@@ -83,6 +101,7 @@ pub(crate) fn check(scenario: &Scenario, needed_mb: usize) -> Result<(), Fail> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::app::Waiting;
 
     fn scenario(cell: &str) -> Scenario {
         let text = evenfall_scenario::demo().replace("\"2 ft\"", &format!("\"{cell}\""));
@@ -118,5 +137,23 @@ mod tests {
         drop(most);
         assert!(tokio::time::timeout(soon, waits).await.is_ok());
         assert!(tokio::time::timeout(soon, memory.take(SMALL_MB + 1)).await.is_ok());
+    }
+
+    #[tokio::test]
+    async fn what_nobody_waits_for_any_more_gives_up_its_turn() {
+        let memory = Memory::default();
+        let most = memory.take(MEMORY_MB).await.unwrap();
+        let awaited = Awaited::default();
+        let asker = Waiting(awaited.clone());
+        let turn = tokio::task::spawn_blocking({
+            let memory = memory.clone();
+            move || memory.take_here(SMALL_MB + 1, &awaited).map(drop)
+        });
+        tokio::time::sleep(2 * LOOK_UP).await;
+        assert!(!turn.is_finished(), "it did not wait while it was wanted");
+        drop(asker);
+        let ended = tokio::time::timeout(Duration::from_secs(5), turn).await.unwrap().unwrap();
+        assert!(ended.is_err());
+        drop(most);
     }
 }

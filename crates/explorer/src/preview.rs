@@ -89,7 +89,7 @@ fn previewed(app: &App, awaited: &Awaited, asked: PreviewAsked) -> Result<Previe
     let scenario = &resolved.scenario;
     let needed_mb = memory::season_mb(scenario);
     memory::check(scenario, needed_mb)?;
-    let _share = app.memory.take_here(needed_mb)?;
+    let _share = app.memory.take_here(needed_mb, awaited)?;
     let outcome = season::watch(scenario, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?;
     Ok(told(scenario, &outcome, display_units(&resolved), taken, resolved.digest.clone()))
 }

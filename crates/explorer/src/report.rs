@@ -68,7 +68,7 @@ fn with_report<T>(
     run: &Run,
     use_it: impl FnOnce(&Report<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
-    let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario))?;
+    let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario), awaited)?;
     let found = run.found().ok_or_else(|| Fail::not_found("The run is not done."))?;
     if run.kind == Kind::Search {
         return Err(Fail::not_found("A search has no report here; `evenfall seek` writes one."));

@@ -213,7 +213,7 @@ fn with_sheet<T>(
     let alternative = scenario.alternatives.get(wish.alternative).ok_or_else(missing)?;
     let log = wish.log.map(|(log, _)| log);
     let replanned = log.map(|log| &log.replanned);
-    let _share = app.memory.take_here(memory::season_mb(scenario))?;
+    let _share = app.memory.take_here(memory::season_mb(scenario), awaited)?;
     let go_on = |at| awaited.go_on(at);
     let worked = season::worked(scenario, &app.kept, wish.alternative, replanned, &go_on)?;
     let mut warnings = resolved.warnings.clone();

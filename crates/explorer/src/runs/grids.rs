@@ -197,7 +197,7 @@ fn sets_of(app: &App, awaited: &Awaited, run: &Run, asked: &SetsAsked) -> Result
     if pass.is_none() {
         return Err(Fail::not_found("The run has no such alternative or pass."));
     }
-    let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario))?;
+    let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario), awaited)?;
     let display = found.display;
     let mut body = Vec::new();
     let which = (asked.alternative, asked.pass);

@@ -56,7 +56,7 @@ pub(crate) struct RunStarted {
 /// Widest cells that may be asked for, in the scenario's own.
 const MOST_COARSER: usize = 16;
 
-/// Starts a run.
+/// Starts a run. One that nobody follows or asks about for a minute is cancelled.
 #[utoipa::path(
     post,
     path = "/api/runs",

@@ -181,7 +181,7 @@ impl Kept {
 pub(crate) async fn watch_over(app: Arc<App>, run: Arc<Run>) {
     while !run.state().is_over() {
         tokio::time::sleep(ABANDONED / 12).await;
-        if run.is_abandoned(ABANDONED) {
+        if !run.state().is_over() && run.is_abandoned(ABANDONED) {
             // Gone already where another took its place.
             let _ = app.runs.forget(&run.id);
         }
