@@ -79,12 +79,12 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
         tell(alone(&mut || pressure::measure(&scenario))?);
     }
     if wanted("seasons") {
-        let (agronomy, terms) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
-        tell(seasons::measure(&scenario, agronomy, terms)?);
+        let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
+        tell(seasons::measure(&scenario, agronomy, economics)?);
     }
     if wanted("search") {
-        let (agronomy, terms) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
-        tell(search::measure(&scenario, &resolved.search, agronomy, terms)?);
+        let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
+        tell(search::measure(&scenario, &resolved.search, agronomy, economics)?);
     }
     fs::remove_dir_all(&folder)?;
     if keep {

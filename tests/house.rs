@@ -67,6 +67,6 @@ fn every_folder_of_data_names_its_source() {
     for entry in fs::read_dir(root().join("data")).unwrap() {
         let folder = entry.unwrap().path();
         let source = fs::read_to_string(folder.join("SOURCE.md")).unwrap_or_default();
-        assert!(source.contains("icence"), "{} has no source or no licence", folder.display());
+        assert!(source.contains("icense"), "{} has no source or no license", folder.display());
     }
 }

@@ -6,7 +6,7 @@ use crate::numpy::Worker;
 use crate::report::{Section, judged};
 use crate::timing::{by_turns, clock, short};
 use evenfall_core::season::{self, Scenario};
-use evenfall_core::uniformity::{Figures, figures};
+use evenfall_core::uniformity::{Uniformity, figures};
 use ndarray::Array1;
 use ndarray_npy::{read_npy, write_npy};
 use std::hint::black_box;
@@ -70,7 +70,7 @@ pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Sec
 }
 
 /// The figures in the baseline's order.
-fn in_order(figures: &Figures) -> [f64; 8] {
+fn in_order(figures: &Uniformity) -> [f64; 8] {
     [
         figures.mean_depth_mm,
         figures.du_lq,

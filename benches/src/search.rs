@@ -3,9 +3,9 @@
 use crate::Fault;
 use crate::report::Section;
 use crate::timing::{clock, short};
-use evenfall_core::search::{self, Aim, Ask};
+use evenfall_core::search::{self, Aim, SearchOptions};
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::{Agronomy, Terms};
+use evenfall_core::worth::{Agronomy, Economics};
 
 /// Seasons without a race.
 const SEASONS: usize = 4;
@@ -16,19 +16,25 @@ const SEASONS: usize = 4;
 /// If a search cannot be run.
 pub fn measure(
     demo: &Scenario,
-    usual: &Ask,
+    usual: &SearchOptions,
     agronomy: &Agronomy,
-    terms: &Terms,
+    economics: &Economics,
 ) -> Result<Section, Fault> {
     let mut rows = Vec::new();
     for (name, aim) in
         [("DUlq, passes composed", Aim::DuLqInterior), ("worst tenth", Aim::WorstTenth)]
     {
-        let ask =
-            Ask { aim, seasons: SEASONS, first_seasons: SEASONS, weigh_best: 0, ..usual.clone() };
+        let ask = SearchOptions {
+            aim,
+            seasons: SEASONS,
+            first_seasons: SEASONS,
+            weigh_best: 0,
+            ..usual.clone()
+        };
         let mut found = None;
-        let seconds =
-            clock(1, || found = Some(search::run(demo, &ask, Some((agronomy, terms)), &|_| true)));
+        let seconds = clock(1, || {
+            found = Some(search::run(demo, &ask, Some((agronomy, economics)), &|_| true))
+        });
         let candidates = found.ok_or("not run")??.entries.len();
         let all = (candidates * SEASONS) as f64;
         rows.push(vec![

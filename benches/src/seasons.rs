@@ -4,7 +4,7 @@ use crate::Fault;
 use crate::report::{Section, within};
 use crate::timing::{clock, short};
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::{self, Agronomy, Terms};
+use evenfall_core::worth::{self, Agronomy, Economics};
 
 /// Seasons of the three sizes; the last is the one with a target.
 const SIZES: [usize; 3] = [8, 40, 200];
@@ -15,12 +15,16 @@ const MOST_S: f64 = 90.0;
 ///
 /// # Errors
 /// If the seasons cannot be run.
-pub fn measure(demo: &Scenario, agronomy: &Agronomy, terms: &Terms) -> Result<Section, Fault> {
+pub fn measure(
+    demo: &Scenario,
+    agronomy: &Agronomy,
+    economics: &Economics,
+) -> Result<Section, Fault> {
     let mut rows = Vec::new();
     for seasons in SIZES {
-        let terms = Terms { seasons, ..terms.clone() };
+        let economics = Economics { seasons, ..economics.clone() };
         let mut found = None;
-        let seconds = clock(1, || found = Some(worth::run(demo, agronomy, &terms, &|_| true)));
+        let seconds = clock(1, || found = Some(worth::run(demo, agronomy, &economics, &|_| true)));
         found.ok_or("not run")??;
         let target =
             if seasons == SIZES[2] { within(seconds, MOST_S, "s") } else { "none".to_owned() };

@@ -37,7 +37,7 @@ fn every_treatment_is_tried_and_its_sets_and_water_are_counted() {
     for name in &named {
         assert!(said.contains(&plain(name)), "{said}");
     }
-    for word in ["At the edges", "Over the whole field", "is favoured", "Report: "] {
+    for word in ["At the edges", "Over the whole field", "is favored", "Report: "] {
         assert!(said.contains(word), "no `{word}` in {said}");
     }
 }
@@ -85,14 +85,14 @@ fn alternatives_that_are_not_there_or_never_shift_are_refused() {
 #[test]
 fn an_extra_set_is_not_counted_twice() {
     let folder = TempDir::new().unwrap();
-    let twice = |outfit_sets: u32| {
+    let twice = |equipment_sets: u32| {
         demo_with(|demo| {
             demo["alternatives"][1]["edges"] = "extra set".into();
-            demo["alternatives"][1]["outfit"]["extra_sets_per_pass"] = outfit_sets.into();
+            demo["alternatives"][1]["equipment"]["extra_sets_per_pass"] = equipment_sets.into();
         })
     };
     put(folder.path(), &twice(1));
-    let words = ["/alternatives/1/outfit/extra_sets_per_pass", "counted twice"];
+    let words = ["/alternatives/1/equipment/extra_sets_per_pass", "counted twice"];
     evenfall_in(folder.path(), &["check", "scenario.json"]).refused(3, &words);
     put(folder.path(), &twice(0));
     let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();

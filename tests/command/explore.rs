@@ -212,6 +212,6 @@ fn ctrl_c_ends_it_also_with_a_run_under_way_and_followed() {
         assert!(took < Duration::from_secs(20), "{signal} took {took:?}");
         let mut rest = String::new();
         events.read_to_string(&mut rest).unwrap();
-        assert!(rest.contains("event: cancelled"), "{rest}");
+        assert!(rest.contains("event: canceled"), "{rest}");
     }
 }

@@ -38,7 +38,7 @@ mod runs;
 #[cfg(test)]
 mod scenarios;
 #[cfg(test)]
-mod seek;
+mod search;
 #[cfg(test)]
 mod sheet;
 #[cfg(test)]

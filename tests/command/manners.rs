@@ -1,4 +1,4 @@
-//! Quiet runs, closed pipes, colours.
+//! Quiet runs, closed pipes, colors.
 
 use crate::runs::{Ran, command, evenfall, evenfall_in, names};
 use crate::scenarios::{put, small};
@@ -38,9 +38,9 @@ fn a_reader_that_goes_away_is_a_quiet_end() {
     }
 }
 
-/// [`Ran::of`] finds no colour codes in any run of these tests; here in the ones most likely.
+/// [`Ran::of`] finds no color codes in any run of these tests; here in the ones most likely.
 #[test]
-fn nothing_is_coloured_where_nobody_watches() {
+fn nothing_is_colored_where_nobody_watches() {
     evenfall(&["--help"]).said();
     evenfall(&["wobble"]).refused(2, &["wobble"]);
     let folder = TempDir::new().unwrap();

@@ -13,13 +13,13 @@ fn overlap(words: &[&str]) -> (Vec<(f64, f64)>, f64) {
     (rows.iter().map(|row| (row[1], row[2])).collect(), rows[1][3])
 }
 
-/// One row of the table of reference: fixed, pair of stops half an outlet spacing apart, and
+/// One row of the table of baseline: fixed, pair of stops half an outlet spacing apart, and
 /// 10 √CU of the fixed one; all percent.
-type Reference = (&'static str, &'static str, [f64; 2], [f64; 2], f64);
+type Baseline = (&'static str, &'static str, [f64; 2], [f64; 2], f64);
 
 /// 40 × 60 ft, still air, by an independent program of cells 1/90 of the spacings; the shapes are
 /// those of Christiansen 1942, the numbers are derived, not his.
-const REFERENCE: [Reference; 9] = [
+const REFERENCE: [Baseline; 9] = [
     ("triangular", "80 ft", [73.16, 63.53], [96.61, 93.86], 85.54),
     ("triangular", "90 ft", [84.58, 80.21], [96.84, 94.22], 91.97),
     ("triangular", "100 ft", [93.11, 89.55], [97.47, 96.07], 96.49),
@@ -56,9 +56,9 @@ fn closed_a_pair_of_stops_is_the_overlap_at_half_the_spacing() {
 }
 
 #[test]
-fn closed_metres_and_feet_say_the_same() {
+fn closed_meters_and_feet_say_the_same() {
     let of = |words: &[&str]| overlap(&[&["--shape", "parabolic"], words].concat());
     let feet = of(&["--diameter", "90 ft"]);
-    let metres = of(&["--diameter", "27.432 m", "--along", "12.192 m", "--across", "18.288 m"]);
-    assert_eq!(feet, metres);
+    let meters = of(&["--diameter", "27.432 m", "--along", "12.192 m", "--across", "18.288 m"]);
+    assert_eq!(feet, meters);
 }

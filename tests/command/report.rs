@@ -107,7 +107,7 @@ fn figures_reckoned_from_the_grid_files_are_those_of_the_summary() {
             close(du_lq_percent(cells), &told["du_lq_percent"]);
             close(cells.len() as f64, &told["cells"]);
         }
-        // A millimetre on a square metre is a litre.
+        // A millimeter on a square meter is a litre.
         let water_m3 = 1e-3 * cell_m * cell_m * whole.iter().sum::<f64>();
         close(water_m3, &alternative["water"]["on_field_m3"]);
     }

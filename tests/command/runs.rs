@@ -15,7 +15,7 @@ pub(crate) struct Ran {
 }
 
 impl Ran {
-    /// Whatever happens: no panic, no colour codes, as nothing here is a terminal, and no spaces
+    /// Whatever happens: no panic, no color codes, as nothing here is a terminal, and no spaces
     /// that only look like spaces, as tables are searched and cut by other programs.
     #[track_caller]
     pub(crate) fn of(output: &Output) -> Self {
@@ -50,7 +50,7 @@ impl Ran {
     }
 }
 
-/// The command, to be run in `folder`; the colour settings of whoever tests are left out.
+/// The command, to be run in `folder`; the color settings of whoever tests are left out.
 pub(crate) fn command(folder: &Path, words: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_evenfall"));
     command.args(words).current_dir(folder);

@@ -1,4 +1,4 @@
-//! The move sheet, the log of a season and the care list.
+//! The move sheet, the log of a season and the maintenance list.
 
 use crate::runs::{assert_same_files, evenfall, evenfall_in, files, names};
 use crate::scenarios::{demo_with, put, small};
@@ -210,7 +210,7 @@ fn a_log_goes_with_its_own_scenario_and_alternative() {
 
 #[test]
 fn the_care_list_tells_cold_and_crop() {
-    let said = evenfall(&["care"]).said();
+    let said = evenfall(&["maintenance"]).said();
     for words in [
         "The maker’s manual goes first",
         "Before the season",
@@ -230,7 +230,7 @@ fn the_care_list_tells_cold_and_crop() {
         demo.as_object_mut().unwrap().remove("wheel");
     });
     put(folder.path(), &hand);
-    let said = evenfall_in(folder.path(), &["care", "scenario.json"]).said();
+    let said = evenfall_in(folder.path(), &["maintenance", "scenario.json"]).said();
     assert!(said.contains("Carry level") && !said.contains("Levelers"), "{said}");
 }
 
@@ -255,7 +255,7 @@ fn a_season_that_leaves_its_weather_record_has_gross_depths_and_says_so() {
     put(folder.path(), &scenario.to_string());
     // Three passes of six sets, two a day: nine days.
     fs::write(folder.path().join("wind.csv"), weather(10)).unwrap();
-    let said = evenfall_in(folder.path(), &["care", "scenario.json"]).said();
+    let said = evenfall_in(folder.path(), &["maintenance", "scenario.json"]).said();
     // Every second move is at 05:30, in the cold; the season's last one is no move.
     assert!(said.contains("coldest move at 36 °F) 8 of 17 moves"), "{said}");
     let column = |folder: &Path, at: usize| -> Vec<String> {

@@ -132,7 +132,8 @@ fn completions_are_printed_for_the_usual_shells() {
 #[test]
 fn help_names_every_command_and_exit_code() {
     let help = evenfall(&["--help"]).said();
-    for word in ["season", "sheet", "care", "stops", "clock", "overlap", "check", "demo", "schema"]
+    for word in
+        ["season", "sheet", "maintenance", "stops", "clock", "overlap", "check", "demo", "schema"]
     {
         assert!(help.contains(word), "{help}");
     }

@@ -78,7 +78,7 @@ fn a_rotation_against_itself_makes_no_difference_and_claims_no_odds() {
     });
     let words = "“Again” does not pay against “Fixed”: in no season does it make any difference";
     assert!(said.contains(words) && page.contains(words), "{said}");
-    assert!(!said.contains("would make it pay") && !said.contains("odds of"), "{said}");
+    assert!(!said.contains("would make it pay") && !said.contains("chance of"), "{said}");
     assert!(page.contains("Crop and water below the roots are the same in every season"));
     let against = &worth["alternatives"][1]["against_reference"];
     assert_eq!(against["balance_of_field"]["net"], 0.0, "{against}");
@@ -91,7 +91,7 @@ fn one_alternative_alone_is_compared_with_nothing() {
         scenario["alternatives"] = json!([{ "name": "Fixed", "rotation": ["0 ft"] }]);
     });
     assert!(said.contains("One alternative alone: nothing to compare it with."), "{said}");
-    for word in ["in order of", "pays", "odds"] {
+    for word in ["in order of", "pays", "chance"] {
         assert!(!said.contains(word), "{word} in {said}");
     }
     assert!(page.contains("There is nothing to compare “Fixed” with"));
@@ -157,7 +157,7 @@ fn without_prices_no_money_is_told_but_the_crop_is() {
                  potential yield is given.";
     assert!(said.contains(words) && page.contains(words), "{said}");
     assert!(said.contains("in order of yield of the field’s worst tenth"), "{said}");
-    for word in ["an acre and year", "odds"] {
+    for word in ["an acre and year", "chance"] {
         assert!(!said.contains(word), "{word} in {said}");
     }
     assert!(page.contains("The crop yields") && page.contains("Money (no crop price"));

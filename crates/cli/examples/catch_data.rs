@@ -180,10 +180,10 @@ fn one_sprinkler(sprinkler: &Sprinkler, noise: &mut Noise) -> Result<String, Box
     Ok(format!(
         "# test: single\n# title: One sprinkler in west wind\n{INVENTED}# duration: 60 min\n\
          # start: 2026-06-05 14:00\n# readings: volume_ml\n# can diameter: 10 cm\n# can height: 16 cm\n\
-         # pressure: 345 kPa\n# discharge: {:.3} L/s\n# trajectory: {} deg\n# nozzle height: {} m\n\
+         # pressure: 345 kPa\n# discharge: {:.3} L/s\n# trajectory angle: {} deg\n# nozzle height: {} m\n\
          # wetted radius: {:.2} m\n# bearing of y: 0 deg\n# wind height: 2 m\n{}{table}\n",
         sprinkler.discharge_l_s(),
-        sprinkler.jets[0].launch.trajectory_deg,
+        sprinkler.jets[0].launch.trajectory_angle_deg,
         sprinkler.jets[0].launch.nozzle_height_m,
         sprinkler.radius_m(),
         wind_lines(&wind),

@@ -5,7 +5,7 @@ mod studies;
 mod tables;
 
 pub(crate) use catch::CatchArguments;
-pub(crate) use studies::{CareArguments, EdgesArguments, SheetArguments, TiltArguments};
+pub(crate) use studies::{EdgesArguments, MaintenanceArguments, SheetArguments, TiltArguments};
 pub(crate) use tables::{
     ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,
 };
@@ -26,9 +26,9 @@ pub(crate) struct Arguments {
     /// No progress and no closing words: only errors, and tables asked for
     #[arg(long, short, global = true)]
     pub(crate) quiet: bool,
-    /// No colours (also when `NO_COLOR` is set or the output is no terminal)
+    /// No colors (also when `NO_COLOR` is set or the output is no terminal)
     #[arg(long, global = true)]
-    pub(crate) no_colour: bool,
+    pub(crate) no_color: bool,
     /// Threads to compute with; results do not depend on it [default: all cores]
     #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub(crate) threads: Option<u16>,
@@ -50,7 +50,7 @@ pub(crate) enum Command {
     ///
     /// Shifted passes leave an edge short. Runs the rotation of one alternative with every stop
     /// shifted, with the outermost stops held, with an extra set on the opened side and with the
-    /// first outlet at another place, all under the same weather, and says which is favoured at
+    /// first outlet at another place, all under the same weather, and says which is favored at
     /// the edges and overall, and what it costs.
     Edges(EdgesArguments),
     /// Show what stopping a wheel line off the whole turn does: tilted and blocked sprinklers
@@ -62,10 +62,10 @@ pub(crate) enum Command {
     /// Tries the reachable stops in rotations of up to --longest passes, with each edge treatment
     /// and clock that the scenario's section `search` names, under common winds. To compare wheels
     /// and outlet spacings, name them:
-    ///     evenfall seek --aim dulq --travel "15 ft" --travel "20 ft" --spacing "50 ft" --spacing "60 ft"
+    ///     evenfall search --aim dulq --travel "15 ft" --travel "20 ft" --spacing "50 ft" --spacing "60 ft"
     /// Writes a report, every candidate as CSV, and the best as a scenario for `evenfall worth`.
     #[command(verbatim_doc_comment)]
-    Seek(SeekArguments),
+    Search(SearchArguments),
     /// Show where a lateral can stand beside its outlets, and where not and why
     ///
     /// Either for every alternative of a scenario, or for one wheel given on the command line:
@@ -82,8 +82,8 @@ pub(crate) enum Command {
     /// Write the move sheet for the irrigator: a page to print, a table, a calendar
     /// With --log, what really happened is kept and the rest of the season planned anew.
     Sheet(SheetArguments),
-    /// Print the care list of the machine, with move times in cold and the crop under the pipe
-    Care(CareArguments),
+    /// Print the maintenance list of the machine, with move times in cold and the crop under the pipe
+    Maintenance(MaintenanceArguments),
     /// Overlap one ideal pattern in still air, fixed and rotated
     ///
     ///     evenfall overlap --shape triangular --diameter "90 ft" --along "40 ft" --across "60 ft"
@@ -149,7 +149,7 @@ pub(crate) struct WorthArguments {
     pub(crate) precision: Option<String>,
     /// Seasons at the most, with --precision [default: the scenario's, or 1000]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
-    pub(crate) most_seasons: Option<u16>,
+    pub(crate) max_seasons: Option<u16>,
 }
 
 /// Where a page of its own comes from and goes to.
@@ -166,7 +166,7 @@ pub(crate) struct PageArguments {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct SeekArguments {
+pub(crate) struct SearchArguments {
     #[command(flatten)]
     pub(crate) season: SeasonArguments,
     /// What to rank by [default: the scenario's, else net return where the yield has a value]

@@ -48,9 +48,9 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         trial: &trial,
         alternative: &asked.name,
         refused: &refused,
-        labour_per_move_h: loaded.resolved.worth.as_ref().and_then(|(_, terms)| {
-            let labour = terms.prices.labour_per_move_h?;
-            Some((labour.value, labour.is_placeholder))
+        labor_per_move_h: loaded.resolved.worth.as_ref().and_then(|(_, economics)| {
+            let labor = economics.prices.labor_per_move_h?;
+            Some((labor.value, labor.is_placeholder))
         }),
     };
     let command = command(options, asked);

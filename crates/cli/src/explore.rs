@@ -52,7 +52,7 @@ fn read(path: &Path, voice: Voice) -> Result<Start, Failure> {
     let checked = resolve(&text, &read_beside);
     let start = Start { scenario: Some(text), files: files.take() };
     if let Err(problems) = checked {
-        let told = problems.render(&path.display().to_string(), voice.colour);
+        let told = problems.render(&path.display().to_string(), voice.color);
         if !start.is_readable() {
             return Err(Failure::Scenario(told));
         }

@@ -30,7 +30,7 @@ pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure>
     let name = if argument.is_empty() { "embedded demo" } else { argument.as_str() };
     let read_beside = |name: &str| fs::read(folder.join(name)).map_err(|error| error.to_string());
     let resolved = resolve(&text, &read_beside)
-        .map_err(|problems| Failure::Scenario(problems.render(name, voice.colour)))?;
+        .map_err(|problems| Failure::Scenario(problems.render(name, voice.color)))?;
     Ok(Loaded { resolved, text, argument })
 }
 

@@ -12,8 +12,8 @@ mod notes;
 mod overlap;
 mod pressure;
 mod report;
+mod search;
 mod season;
-mod seek;
 mod sheet;
 mod stops;
 mod terminal;
@@ -30,7 +30,7 @@ use terminal::{Voice, print};
 
 fn main() -> ExitCode {
     let arguments = arguments();
-    let voice = Voice::new(arguments.quiet, arguments.no_colour);
+    let voice = Voice::new(arguments.quiet, arguments.no_color);
     match run(arguments, voice) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
@@ -44,9 +44,9 @@ fn main() -> ExitCode {
 /// The words of the command line; ends the program where they are wrong or ask for help.
 fn arguments() -> Arguments {
     // Where a word is wrong the others are not read, so this one is looked for by itself.
-    let plain = std::env::args_os().any(|word| word == "--no-colour");
-    let colour = if plain { ColorChoice::Never } else { ColorChoice::Auto };
-    let matches = Arguments::command().color(colour).get_matches();
+    let plain = std::env::args_os().any(|word| word == "--no-color");
+    let color = if plain { ColorChoice::Never } else { ColorChoice::Auto };
+    let matches = Arguments::command().color(color).get_matches();
     Arguments::from_arg_matches(&matches).unwrap_or_else(|error| error.exit())
 }
 
@@ -65,8 +65,8 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Edges(options) => return edges::run(&options, voice),
         Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Sheet(options) => return sheet::run(&options, voice),
-        Command::Care(options) => sheet::care(&options, voice)?,
-        Command::Seek(options) => return seek::run(&options, voice),
+        Command::Maintenance(options) => sheet::maintenance(&options, voice)?,
+        Command::Search(options) => return search::run(&options, voice),
         Command::Catch(options) => return catch::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,

@@ -84,7 +84,7 @@ fn scenario(
     // The interior must be a whole number of periods wide: take the margin off in both directions
     // by making the field two margins and one period wide.
     let (length_m, width_m) = (2.0 * across_m + along_m, 3.0 * across_m);
-    let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+    let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
     let shift =
         |stop: usize| Shift { across_m: stop as f64 * across_m / stops as f64, along_m: 0.0 };
     let first = |margin_m: f64, spacing_m: f64| {

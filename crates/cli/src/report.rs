@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::Loaded;
 use evenfall_core::season::Outcome;
-use evenfall_core::worth::{Terms, Worth};
+use evenfall_core::worth::{Economics, Worth};
 pub(crate) use evenfall_figures::PNG_SCALE;
 use evenfall_figures::{DrawError, Picture, Report, ReportNotes, Study, UnitSystem, report_files};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -15,7 +15,7 @@ pub(crate) fn write(
     loaded: &Loaded,
     outcome: &Outcome,
     report_notes: &ReportNotes,
-    worth: Option<(&Worth, &Terms)>,
+    worth: Option<(&Worth, &Economics)>,
     stop: &AtomicBool,
 ) -> Result<(), Failure> {
     let report = Report {

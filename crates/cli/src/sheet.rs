@@ -1,14 +1,14 @@
-//! `evenfall sheet`: the move sheet for the irrigator; `evenfall care`: the care list.
+//! `evenfall sheet`: the move sheet for the irrigator; `evenfall maintenance`: the maintenance list.
 
-use crate::arguments::{CareArguments, SheetArguments};
+use crate::arguments::{MaintenanceArguments, SheetArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, free_name};
 use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
-use evenfall_core::season::{self, LandingStore, SeasonError, air_at_moves};
+use evenfall_core::season::{self, LandingMapCache, SeasonError, air_at_moves};
 use evenfall_figures::{
-    CarePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, care_text, sheet_files,
+    MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
 };
 use evenfall_scenario::{Log, blank_log, read_log};
 use std::fs;
@@ -26,13 +26,13 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let replanned = log.as_ref().map(|log| &log.replanned);
-    let worked = season::worked(scenario, &LandingStore::default(), index, replanned, &|_| true)
+    let worked = season::worked(scenario, &LandingMapCache::default(), index, replanned, &|_| true)
         .map_err(|error| told(&error))?;
     let sheet = Sheet {
         scenario,
         alternative,
         worked: &worked,
-        care: &loaded.resolved.care,
+        maintenance: &loaded.resolved.maintenance,
         units: display_units(loaded.resolved.units),
         notes: &SheetNotes {
             invented: loaded.resolved.invented,
@@ -61,8 +61,8 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     voice.say(&said.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
-/// The care list for the terminal.
-pub(crate) fn care(options: &CareArguments, voice: Voice) -> Result<String, Failure> {
+/// The maintenance list for the terminal.
+pub(crate) fn maintenance(options: &MaintenanceArguments, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let scenario = &loaded.resolved.scenario;
     // Alternatives commonly share the machine; without a name the first one's is meant.
@@ -73,8 +73,8 @@ pub(crate) fn care(options: &CareArguments, voice: Voice) -> Result<String, Fail
     let alternative = &scenario.alternatives[index];
     let plan = season::plans(scenario).map_err(|error| told(&error))?.swap_remove(index);
     let air_c = air_at_moves(scenario, alternative, &plan).map_err(|error| told(&error))?;
-    Ok(care_text(&CarePart {
-        care: &loaded.resolved.care,
+    Ok(maintenance_text(&MaintenancePart {
+        maintenance: &loaded.resolved.maintenance,
         machine: &alternative.lateral.machine,
         calendar: scenario.calendar_of(alternative),
         air_c: &air_c,
@@ -86,7 +86,7 @@ pub(crate) fn care(options: &CareArguments, voice: Voice) -> Result<String, Fail
 pub(crate) fn load_log(path: &Path, loaded: &Loaded, voice: Voice) -> Result<Log, Failure> {
     let text = read(path)?;
     read_log(&text, &loaded.resolved.scenario).map_err(|problems| {
-        Failure::Scenario(problems.render(&path.display().to_string(), voice.colour))
+        Failure::Scenario(problems.render(&path.display().to_string(), voice.color))
     })
 }
 

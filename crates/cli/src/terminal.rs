@@ -7,15 +7,15 @@ use std::io::{self, IsTerminal as _, Write as _};
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Voice {
     pub(crate) quiet: bool,
-    pub(crate) colour: bool,
+    pub(crate) color: bool,
 }
 
 impl Voice {
-    /// Colour only for a terminal, and only if nobody asked for none.
-    pub(crate) fn new(quiet: bool, no_colour: bool) -> Self {
+    /// Color only for a terminal, and only if nobody asked for none.
+    pub(crate) fn new(quiet: bool, no_color: bool) -> Self {
         let asked_for_none =
-            no_colour || std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
-        Self { quiet, colour: !asked_for_none && io::stderr().is_terminal() }
+            no_color || std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
+        Self { quiet, color: !asked_for_none && io::stderr().is_terminal() }
     }
 
     /// A line to standard output, unless quiet.

@@ -146,13 +146,14 @@ fn standing(asked: &Alternative, upright: Attitude) -> Result<Vec<Standing>, Fai
         ("Half a turn off", at(180.0)),
         ("Half a turn off, swinging levelers", swinging),
     ];
-    let trajectory_deg = asked.sprinkler.jets.first().map_or(0.0, |jet| jet.launch.trajectory_deg);
+    let trajectory_angle_deg =
+        asked.sprinkler.jets.first().map_or(0.0, |jet| jet.launch.trajectory_angle_deg);
     shown
         .into_iter()
         .map(|(name, attitude)| {
             let rate = still_rate(&asked.sprinkler, attitude, STANDING_CELL_M)
                 .map_err(|error| Failure::Season(format!("sprinkler, {name}: {error}")))?;
-            Ok(Standing { name: name.to_owned(), attitude, trajectory_deg, rate })
+            Ok(Standing { name: name.to_owned(), attitude, trajectory_angle_deg, rate })
         })
         .collect()
 }

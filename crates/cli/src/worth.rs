@@ -9,7 +9,7 @@ use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::season::{self, Progress, Scenario, SeasonError};
-use evenfall_core::worth::{self, Agronomy, HalfWidth, Precision, Terms, Worth, WorthError};
+use evenfall_core::worth::{self, Agronomy, Economics, HalfWidth, Precision, Worth, WorthError};
 use evenfall_figures::{season_headline, worth_table};
 use std::fmt::Write as _;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -23,7 +23,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let stop = stop_flag()?;
     let (loaded, draft) = begin(&options.season, voice)?;
     let scenario = &loaded.resolved.scenario;
-    let Some((agronomy, mut terms)) = loaded.resolved.worth.clone() else {
+    let Some((agronomy, mut economics)) = loaded.resolved.worth.clone() else {
         return Err(Failure::Season(
             "the scenario says nothing of crop, soil and climate, so it cannot be told what the \
              alternatives are worth; `evenfall demo` shows how to give them"
@@ -31,40 +31,41 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
         ));
     };
     if let Some(seasons) = options.seasons {
-        terms.seasons = usize::from(seasons);
+        economics.seasons = usize::from(seasons);
     }
     if let Some(asked) = &options.precision {
-        terms.precision = Some(asked_precision(asked, &terms)?);
+        economics.precision = Some(asked_precision(asked, &economics)?);
     }
-    if let (Some(most), Some(precision)) = (options.most_seasons, terms.precision.as_mut()) {
+    if let (Some(most), Some(precision)) = (options.max_seasons, economics.precision.as_mut()) {
         precision.most = usize::from(most);
     }
-    if let Some(most) = terms.most_seasons {
-        terms.seasons = terms.seasons.min(most);
-        terms.precision = terms.precision.map(|p| Precision { most: p.most.min(most), ..p });
+    if let Some(most) = economics.max_seasons {
+        economics.seasons = economics.seasons.min(most);
+        economics.precision =
+            economics.precision.map(|p| Precision { most: p.most.min(most), ..p });
     }
     let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
-    let worth = weigh(scenario, &agronomy, &terms, &stop, voice)?;
+    let worth = weigh(scenario, &agronomy, &economics, &stop, voice)?;
     // A stopped run keeps its finished seasons and is told to be partial; what follows is short.
     stop.store(false, Ordering::SeqCst);
-    let command = command_of(options, &terms);
+    let command = command_of(options, &economics);
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.season.seed);
-    report::write(&draft, &loaded, &outcome, &report_notes, Some((&worth, &terms)), &stop)?;
+    report::write(&draft, &loaded, &outcome, &report_notes, Some((&worth, &economics)), &stop)?;
     let units = display_units(loaded.resolved.units);
-    let table = worth_table(scenario, &worth, &terms, units)
+    let table = worth_table(scenario, &worth, &economics, units)
         .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;
     let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());
     say_where(&found, &draft.finish()?.join("report.html"), voice)
 }
 
 /// The precision of the command line; the scenario's limit of seasons, if it has one, holds on.
-fn asked_precision(text: &str, terms: &Terms) -> Result<Precision, Failure> {
+fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failure> {
     let half_width = if text.trim_end().ends_with('%') {
         HalfWidth::Yield(option("precision", text, ("0.001 %", "50 %"))?)
-    } else if terms.prices.missing_value().is_empty() {
+    } else if economics.prices.missing_value().is_empty() {
         let limits = ("0.001 per ha", "1000000000 per ha");
         HalfWidth::NetPerHa(option("precision", text, limits)?)
     } else {
@@ -74,18 +75,18 @@ fn asked_precision(text: &str, terms: &Terms) -> Result<Precision, Failure> {
                 .to_owned(),
         ));
     };
-    let most = terms.precision.map_or(Precision::MOST, |precision| precision.most);
+    let most = economics.precision.map_or(Precision::MOST, |precision| precision.most);
     Ok(Precision { half_width, most })
 }
 
 /// The command that gives the same report again.
-fn command_of(options: &WorthArguments, terms: &Terms) -> String {
-    let mut command = format!("worth --seasons {}", terms.seasons);
+fn command_of(options: &WorthArguments, economics: &Economics) -> String {
+    let mut command = format!("worth --seasons {}", economics.seasons);
     if let Some(precision) = &options.precision {
         let _ = write!(command, " --precision \"{precision}\"");
     }
-    if let Some(most) = options.most_seasons {
-        let _ = write!(command, " --most-seasons {most}");
+    if let Some(most) = options.max_seasons {
+        let _ = write!(command, " --max-seasons {most}");
     }
     command
 }
@@ -93,17 +94,17 @@ fn command_of(options: &WorthArguments, terms: &Terms) -> String {
 fn weigh(
     scenario: &Scenario,
     agronomy: &Agronomy,
-    terms: &Terms,
+    economics: &Economics,
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Worth, Failure> {
-    let bar = voice.progress(terms.seasons as u64, "Running seasons", "seasons");
+    let bar = voice.progress(economics.seasons as u64, "Running seasons", "seasons");
     let go_on = |Progress { done, total }: Progress| {
         bar.set_length(total as u64);
         bar.set_position(done as u64);
         !stop.load(Ordering::SeqCst)
     };
-    let worth = worth::run(scenario, agronomy, terms, &go_on);
+    let worth = worth::run(scenario, agronomy, economics, &go_on);
     bar.finish_and_clear();
     worth.map_err(|error| match error {
         WorthError::Season(error @ SeasonError::WaterLost { .. }) => {

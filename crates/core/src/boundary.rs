@@ -1,6 +1,6 @@
 //! The boundary of a field that is not the whole rectangle of its grid.
 //!
-//! A cell belongs to the field if its *centre* lies inside: cells that the boundary cuts count
+//! A cell belongs to the field if its *center* lies inside: cells that the boundary cuts count
 //! whole or not at all. Inside is told by crossings (even-odd rule), so that a ring within a ring
 //! is a hole. The area is that of the cells, which differs from the polygon's by at most about half
 //! a cell along the boundary, and mostly far less. Geometry only.
@@ -23,7 +23,7 @@ pub struct Boundary {
 
 impl Boundary {
     /// The boundary along `rings` (closed by themselves: the first corner need not come again) on
-    /// `grid`; `None` if no cell's centre lies inside.
+    /// `grid`; `None` if no cell's center lies inside.
     pub fn new(rings: Vec<Vec<Corner>>, grid: &Grid) -> Option<Self> {
         let mut inside = Array2::from_elem((grid.cells_across, grid.cells_along), false);
         for (row, mut cells) in inside.rows_mut().into_iter().enumerate() {
@@ -66,7 +66,7 @@ impl Boundary {
         (inside, outside)
     }
 
-    /// The cells inside whose centre is at least `margin_m` from every ring, counted row by row.
+    /// The cells inside whose center is at least `margin_m` from every ring, counted row by row.
     pub(crate) fn inset(&self, grid: &Grid, margin_m: f64) -> Vec<usize> {
         let mut kept = self.inside.clone();
         for ring in &self.rings {
@@ -119,7 +119,7 @@ fn crossings(rings: &[Vec<Corner>], y_m: f64) -> Vec<f64> {
     found
 }
 
-/// Takes the cells out whose centre is nearer than `margin_m` to a side of a ring.
+/// Takes the cells out whose center is nearer than `margin_m` to a side of a ring.
 fn drop_near(kept: &mut Array2<bool>, grid: &Grid, (from, to): (Corner, Corner), margin_m: f64) {
     let span = |axis: usize, cells: usize| {
         let (low_m, high_m) = (from[axis].min(to[axis]), from[axis].max(to[axis]));
@@ -127,12 +127,12 @@ fn drop_near(kept: &mut Array2<bool>, grid: &Grid, (from, to): (Corner, Corner),
         cell(low_m - margin_m).floor() as usize..cell(high_m + margin_m).ceil() as usize
     };
     let (rows, columns) = (span(1, grid.cells_across), span(0, grid.cells_along));
-    // A centre at just the margin stays, in spite of rounding.
+    // A center at just the margin stays, in spite of rounding.
     let near_m2 = (margin_m * (1.0 - 1e-9)).powi(2);
     for row in rows {
         for column in columns.clone() {
-            let centre = [(column as f64 + 0.5) * grid.cell_m, (row as f64 + 0.5) * grid.cell_m];
-            if kept[(row, column)] && distance_m2(centre, from, to) < near_m2 {
+            let center = [(column as f64 + 0.5) * grid.cell_m, (row as f64 + 0.5) * grid.cell_m];
+            if kept[(row, column)] && distance_m2(center, from, to) < near_m2 {
                 kept[(row, column)] = false;
             }
         }
@@ -160,8 +160,8 @@ mod tests {
 
     #[test]
     fn closed_cells_count_by_their_centres() {
-        // From x 0 to 5 of 10 m with half a metre more: 10 of 20 columns; the 11th is cut at its
-        // centre's near side and counts from there on.
+        // From x 0 to 5 of 10 m with half a meter more: 10 of 20 columns; the 11th is cut at its
+        // center's near side and counts from there on.
         let cells = |to_m: f64| {
             Boundary::new(vec![rectangle([0.0, 0.0], [to_m, 5.0])], &GRID).unwrap().cells()
         };

@@ -16,7 +16,7 @@ use crate::grid::DepthGrid;
 use crate::lateral::hydraulics::PressureLine;
 use crate::season::Region;
 use crate::statistics::normal_quantile;
-use crate::uniformity::Figures;
+use crate::uniformity::Uniformity;
 
 /// The split of cumulative unevenness at whole cycles, (1 − CU)² ≈ S² + R²/N.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -98,7 +98,7 @@ impl RuleOfThumb {
 const NEH: &str = "SCS National Engineering Handbook 15-11 (1983), from memory";
 
 /// CU predicted from DUlq and DUlq from CU, for one set of figures.
-pub fn rules_within(figures: &Figures) -> [RuleOfThumb; 2] {
+pub fn rules_within(figures: &Uniformity) -> [RuleOfThumb; 2] {
     [
         RuleOfThumb {
             rule: "CU = 100 − 0.63 (100 − DUlq)",
@@ -117,7 +117,7 @@ pub fn rules_within(figures: &Figures) -> [RuleOfThumb; 2] {
 
 /// The alternate-set rule: two alternating stops predicted from the fixed pattern's first pass,
 /// beside what two passes of the rotation gave.
-pub fn rules_of_alternation(fixed_pass: &Figures, two_stops: &Figures) -> [RuleOfThumb; 2] {
+pub fn rules_of_alternation(fixed_pass: &Uniformity, two_stops: &Uniformity) -> [RuleOfThumb; 2] {
     [
         RuleOfThumb {
             rule: "two alternating stops: CU = 10 √CU of one",
@@ -136,7 +136,11 @@ pub fn rules_of_alternation(fixed_pass: &Figures, two_stops: &Figures) -> [RuleO
 
 /// The handbook's system uniformity: that of the pattern at one pressure, times what the pressures
 /// of `line` make of it, beside what was simulated with them.
-pub fn rules_of_pressure(even: &Figures, found: &Figures, line: &PressureLine) -> [RuleOfThumb; 2] {
+pub fn rules_of_pressure(
+    even: &Uniformity,
+    found: &Uniformity,
+    line: &PressureLine,
+) -> [RuleOfThumb; 2] {
     const SOURCE: &str = "SCS NEH 15-11 (1983); Keller & Bliesner 1990; from memory";
     [
         RuleOfThumb {
@@ -176,7 +180,7 @@ pub fn normal_area_depth(cu: f64, area_share: f64) -> f64 {
 }
 
 /// The table of area and depth for the cells of `depth_mm` in `region`.
-pub fn area_table(depth_mm: &DepthGrid, region: &Region, figures: &Figures) -> Vec<AreaDepth> {
+pub fn area_table(depth_mm: &DepthGrid, region: &Region, figures: &Uniformity) -> Vec<AreaDepth> {
     let mut depths: Vec<f64> = region.of(depth_mm).iter().copied().collect();
     depths.sort_unstable_by(f64::total_cmp);
     let reached_by = |area_share: f64| {
@@ -226,7 +230,7 @@ mod tests {
     #[test]
     fn published_alternate_sets_and_the_link_of_cu_and_du() {
         // SCS NEH 15-11; derived digits of 10 √x: 64 → 80.00, 70 → 83.67, 81 → 90.00.
-        let figures = |cu: f64, du_lq: f64| Figures {
+        let figures = |cu: f64, du_lq: f64| Uniformity {
             cu,
             du_lq,
             cv: 0.0,

@@ -6,8 +6,8 @@
 //!   deep, the ends of the pipe left out) over the mean of the interior;
 //! - overall: `DUlq` of the whole field.
 //!
-//! The way with the highest mean is favoured. Ways within a point of it are a tie, and of these the
-//! one with the fewest sets is favoured. The point is our judgement. Costs are counted from the
+//! The way with the highest mean is favored. Ways within a point of it are a tie, and of these the
+//! one with the fewest sets is favored. The point is our judgment. Costs are counted from the
 //! schedules: sets and gross water as they were really laid.
 //!
 //! Neglected: that an extra set moves the clock of what follows (it is simulated, and told as the
@@ -71,10 +71,10 @@ pub struct Trial {
     pub figures: Vec<Vec<EdgeFigures>>,
 }
 
-/// Which way is favoured by one figure.
+/// Which way is favored by one figure.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Favour {
-    /// Place of the favoured way.
+pub struct Favor {
+    /// Place of the favored way.
     pub best: usize,
     /// Places of all ways within a point of the highest mean, the best among them.
     pub tied: Vec<usize>,
@@ -96,8 +96,8 @@ impl Trial {
         })
     }
 
-    /// The favoured way by a figure of which more is better.
-    pub fn favoured(&self, of: impl Fn(&EdgeFigures) -> f64) -> Favour {
+    /// The favored way by a figure of which more is better.
+    pub fn favored(&self, of: impl Fn(&EdgeFigures) -> f64) -> Favor {
         let means: Vec<f64> = (0..self.ways.len()).map(|way| self.mean(way, &of)).collect();
         let highest = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let tied: Vec<usize> =
@@ -106,12 +106,12 @@ impl Trial {
         // Moving outlets is dearer than any set: such a way wins a tie only if it stands alone.
         let dear = |way: usize| matches!(self.ways[way], Way::FirstOutletAt(_));
         let best = tied.iter().copied().min_by_key(|way| (dear(*way), sets(*way)));
-        Favour { best: best.unwrap_or(0), tied, means }
+        Favor { best: best.unwrap_or(0), tied, means }
     }
 }
 
 /// The ways worth trying for an alternative, with first outlets at `first_m` beside them. A
-/// rotation that stands off to one side on the whole also gets the first outlet that centres it.
+/// rotation that stands off to one side on the whole also gets the first outlet that centers it.
 pub fn ways(alternative: &Alternative, first_m: &[f64]) -> Vec<Way> {
     let shifts = alternative.rotation.shifts();
     let mut ways = vec![Way::Treated(EdgeTreatment::Shift), Way::Treated(EdgeTreatment::Hold)];
@@ -122,9 +122,9 @@ pub fn ways(alternative: &Alternative, first_m: &[f64]) -> Vec<Way> {
         ways.push(Way::Treated(EdgeTreatment::ExtraSet));
     }
     let mean_m = shifts.iter().map(|shift| shift.across_m).sum::<f64>() / shifts.len() as f64;
-    let centred_m = alternative.outlets.first_m - mean_m;
-    if mean_m.abs() > 1e-6 && centred_m >= 0.0 {
-        ways.push(Way::FirstOutletAt(centred_m));
+    let centerd_m = alternative.outlets.first_m - mean_m;
+    if mean_m.abs() > 1e-6 && centerd_m >= 0.0 {
+        ways.push(Way::FirstOutletAt(centerd_m));
     }
     for first_m in first_m {
         let known = ways.iter().any(
@@ -240,7 +240,7 @@ impl Edge {
             let mean_mm = inside.map_or(nothing, |f| f.mean_depth_mm);
             let strip: Array2<f64> = self.strips.of(found.season_depth_mm()).into_owned();
             let low = figures(&strip.view()).map_or(0.0, |f| f.du_lq * f.mean_depth_mm);
-            let share = |f: Option<crate::uniformity::Figures>| {
+            let share = |f: Option<crate::uniformity::Uniformity>| {
                 f.map_or(0.0, |f| f.mean_depth_mm) / mean_mm
             };
             EdgeFigures {

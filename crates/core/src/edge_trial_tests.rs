@@ -35,14 +35,14 @@ fn closed_costs_follow_from_the_sets() {
 #[test]
 fn closed_a_one_sided_rotation_starves_the_first_strip_and_the_extra_set_mends_it() {
     let trial = tried(&shifted(&[0.0, 30.0]), 1);
-    let [shift, hold, extra, centred] = trial.figures[0][..] else { panic!() };
+    let [shift, hold, extra, centerd] = trial.figures[0][..] else { panic!() };
     assert!(shift.first_strip < 0.9 && shift.last_strip > shift.first_strip + 0.03, "{shift:?}");
     assert!(extra.first_strip > shift.first_strip + 0.1, "{extra:?}");
     assert!(hold.edge_low_quarter > shift.edge_low_quarter);
-    // Centred by moving the outlets: both edges are mirror images, to the size of a cell.
+    // Centerd by moving the outlets: both edges are mirror images, to the size of a cell.
     assert_eq!(trial.ways[3], Way::FirstOutletAt(15.0 * crate::units::M_PER_FT));
-    assert!((centred.first_strip - centred.last_strip).abs() < 1e-9, "{centred:?}");
-    assert_eq!(trial.favoured(|f| f.edge_low_quarter).best, 2);
+    assert!((centerd.first_strip - centerd.last_strip).abs() < 1e-9, "{centerd:?}");
+    assert_eq!(trial.favored(|f| f.edge_low_quarter).best, 2);
 }
 
 #[test]
@@ -64,8 +64,8 @@ fn reference_figures_are_those_of_the_season() {
 fn closed_a_fixed_pattern_has_no_edge_to_treat_and_a_tie_goes_to_the_fewest_sets() {
     let trial = tried(&shifted(&[0.0]), 1);
     assert_eq!(trial.ways, [EdgeTreatment::Shift, EdgeTreatment::Hold].map(Way::Treated));
-    let favour = trial.favoured(|f| f.whole_du_lq);
-    assert_eq!((favour.best, favour.tied), (0, vec![0, 1]));
+    let favor = trial.favored(|f| f.whole_du_lq);
+    assert_eq!((favor.best, favor.tied), (0, vec![0, 1]));
 }
 
 #[test]

@@ -38,12 +38,12 @@ pub enum StatisticsError {
         value: f64,
     },
     /// A pair is missing.
-    #[error("{alternative} seasons of the alternative, {reference} of the reference: pairs needed")]
+    #[error("{alternative} seasons of the alternative, {baseline} of the baseline: pairs needed")]
     Unpaired {
         /// Seasons of the alternative.
         alternative: usize,
-        /// Seasons of the reference.
-        reference: usize,
+        /// Seasons of the baseline.
+        baseline: usize,
     },
     /// Something that must be above zero.
     #[error("{quantity} is {value}; it must be above 0 and finite")]

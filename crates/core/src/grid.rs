@@ -1,7 +1,7 @@
 //! The grid of square cells on which depths are laid.
 //!
 //! Row-major arrays `[row, column]`: column = x along the pipe, row = y across the field, row 0 at
-//! y = 0. A cell value is the mean depth over the cell, placed at its centre.
+//! y = 0. A cell value is the mean depth over the cell, placed at its center.
 
 use ndarray::{Array2, ArrayView2, Axis, Slice};
 use std::ops::Range;

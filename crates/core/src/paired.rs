@@ -1,4 +1,4 @@
-//! Differences against the reference, season by season under the same winds and weather.
+//! Differences against the baseline, season by season under the same winds and weather.
 //!
 //! Both alternatives saw the same seasons (common random numbers), so the difference of each season
 //! is taken first and its figures after: what the seasons share drops out (Law & Kelton, Simulation
@@ -10,7 +10,7 @@
 //! interval is [0, 0]. A difference of at most 10⁻¹² of the larger number is round-off of the same
 //! sums and counts as exactly 0: a tie. Ties are no gains: they stay among the seasons counted.
 //!
-//! Neglected: as in `ensemble`, dependence between seasons. Odds over several seasons also
+//! Neglected: as in `ensemble`, dependence between seasons. Chance over several seasons also
 //! take the mean of their differences as normal.
 
 use crate::ensemble::{
@@ -22,20 +22,20 @@ use crate::statistics::normal_quantile;
 /// Share of the larger number up to which a difference is round-off.
 const ROUND_OFF: f64 = 1e-12;
 
-/// Differences of one number between an alternative and the reference over the same seasons.
+/// Differences of one number between an alternative and the baseline over the same seasons.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Paired {
-    /// Alternative less reference, one a season, in the number's unit; round-off is 0.
+    /// Alternative less baseline, one a season, in the number's unit; round-off is 0.
     pub differences: Vec<f64>,
     /// Their figures.
     pub figures: SeasonsFigures,
     /// How often there is a gain.
-    pub odds: Odds,
+    pub chance: Chance,
 }
 
-/// How often one season of the alternative beats the same season of the reference.
+/// How often one season of the alternative beats the same season of the baseline.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Odds {
+pub enum Chance {
     /// Every difference is exactly zero: there is nothing to have odds about.
     NoDifference,
     /// Some seasons differ.
@@ -53,47 +53,47 @@ pub enum Odds {
     },
 }
 
-/// Pairs `alternative` with `reference`, both one number a season in the same order of seasons;
+/// Pairs `alternative` with `baseline`, both one number a season in the same order of seasons;
 /// intervals at `level` (fraction).
 ///
 /// # Errors
 /// Lengths that differ, fewer than two seasons, a value that is not finite, a level outside 0–1.
-pub fn pair(alternative: &[f64], reference: &[f64], level: f64) -> Result<Paired, StatisticsError> {
-    if alternative.len() != reference.len() {
+pub fn pair(alternative: &[f64], baseline: &[f64], level: f64) -> Result<Paired, StatisticsError> {
+    if alternative.len() != baseline.len() {
         return Err(StatisticsError::Unpaired {
             alternative: alternative.len(),
-            reference: reference.len(),
+            baseline: baseline.len(),
         });
     }
     check_finite(alternative)?;
-    check_finite(reference)?;
+    check_finite(baseline)?;
     let difference = |(a, b): (&f64, &f64)| {
         let difference = a - b;
         let is_round_off = difference.abs() <= ROUND_OFF * a.abs().max(b.abs());
         if is_round_off { 0.0 } else { difference }
     };
-    of_differences(alternative.iter().zip(reference).map(difference).collect(), level)
+    of_differences(alternative.iter().zip(baseline).map(difference).collect(), level)
 }
 
-/// The same where the differences are already taken, such as net returns against the reference.
+/// The same where the differences are already taken, such as net returns against the baseline.
 ///
 /// # Errors
 /// Fewer than two seasons, a value that is not finite, a level outside 0–1.
 pub fn of_differences(differences: Vec<f64>, level: f64) -> Result<Paired, StatisticsError> {
     let figures = seasons_figures(&differences, level)?;
-    let odds = odds(&differences, level)?;
-    Ok(Paired { differences, figures, odds })
+    let chance = chance(&differences, level)?;
+    Ok(Paired { differences, figures, chance })
 }
 
-fn odds(differences: &[f64], level: f64) -> Result<Odds, StatisticsError> {
+fn chance(differences: &[f64], level: f64) -> Result<Chance, StatisticsError> {
     let count = |is: fn(f64) -> bool| differences.iter().filter(|x| is(**x)).count();
     let gains = count(|x| x > 0.0);
     let losses = count(|x| x < 0.0);
     if gains + losses == 0 {
-        return Ok(Odds::NoDifference);
+        return Ok(Chance::NoDifference);
     }
     let seasons = differences.len();
-    Ok(Odds::Counted {
+    Ok(Chance::Counted {
         gains,
         losses,
         ties: seasons - gains - losses,
@@ -131,7 +131,7 @@ pub fn wilson_interval(
 impl Paired {
     /// Every difference is exactly zero.
     pub fn is_no_difference(&self) -> bool {
-        self.odds == Odds::NoDifference
+        self.chance == Chance::NoDifference
     }
 
     /// Student's paired t; `None` without spread.
@@ -154,7 +154,7 @@ impl Paired {
 
     /// Probability (fraction) that the mean difference of the next `coming` seasons, such as the
     /// life of the joints, is above `threshold`; `None` without a difference. One season at least.
-    pub fn odds_over(&self, coming: usize, threshold: f64) -> Option<f64> {
+    pub fn chance_over(&self, coming: usize, threshold: f64) -> Option<f64> {
         if self.is_no_difference() {
             return None;
         }
@@ -185,12 +185,12 @@ impl Paired {
 /// As [`pair`].
 pub fn gain_of_pairing(
     alternative: &[f64],
-    reference: &[f64],
+    baseline: &[f64],
     level: f64,
 ) -> Result<Option<f64>, StatisticsError> {
-    let paired = pair(alternative, reference, level)?;
+    let paired = pair(alternative, baseline, level)?;
     let a = seasons_figures(alternative, level)?.standard_error.powi(2);
-    let b = seasons_figures(reference, level)?.standard_error.powi(2);
+    let b = seasons_figures(baseline, level)?.standard_error.powi(2);
     let width = paired.figures.interval.half_width();
     if !(width > 0.0 && a + b > 0.0) {
         return Ok(None);

@@ -21,7 +21,7 @@ fn published_students_sleep_data() {
     assert!((found.p_value().unwrap() - 0.002833).abs() <= 5e-7);
     assert!((found.figures.interval.low - 0.7001142).abs() <= 5e-7);
     assert!((found.figures.interval.high - 2.4598858).abs() <= 5e-7);
-    let Odds::Counted { gains, losses, ties, gain_share, .. } = found.odds else { panic!() };
+    let Chance::Counted { gains, losses, ties, gain_share, .. } = found.chance else { panic!() };
     assert_eq!((gains, losses, ties, gain_share), (9, 0, 1, 0.9));
 }
 
@@ -58,33 +58,33 @@ fn closed_a_rotation_against_itself_has_no_difference() {
     let found = pair(&values, &values, 0.9).unwrap();
     assert_eq!(found.differences, [0.0; 4]);
     assert_eq!((found.figures.interval.low, found.figures.interval.high), (0.0, 0.0));
-    assert_eq!(found.odds, Odds::NoDifference);
+    assert_eq!(found.chance, Chance::NoDifference);
     assert!(found.is_no_difference());
-    assert_eq!((found.t(), found.p_value(), found.odds_over(5, 0.0)), (None, None, None));
+    assert_eq!((found.t(), found.p_value(), found.chance_over(5, 0.0)), (None, None, None));
     assert_eq!((found.foreseen(5).low, found.foreseen(5).high), (0.0, 0.0));
     assert_eq!(gain_of_pairing(&values, &values, 0.9), Ok(None));
 }
 
 #[test]
 fn closed_round_off_is_a_tie_and_a_small_difference_is_not() {
-    let reference = [0.3, 0.7];
-    let found = pair(&[0.1 + 0.2, 0.7], &reference, 0.9).unwrap();
+    let baseline = [0.3, 0.7];
+    let found = pair(&[0.1 + 0.2, 0.7], &baseline, 0.9).unwrap();
     assert!(0.1 + 0.2 != 0.3 && found.is_no_difference());
-    let found = pair(&[0.3 + 1e-9, 0.7], &reference, 0.9).unwrap();
-    assert!(matches!(found.odds, Odds::Counted { gains: 1, losses: 0, ties: 1, .. }));
+    let found = pair(&[0.3 + 1e-9, 0.7], &baseline, 0.9).unwrap();
+    assert!(matches!(found.chance, Chance::Counted { gains: 1, losses: 0, ties: 1, .. }));
 }
 
 #[test]
-fn closed_odds_over_coming_seasons() {
+fn closed_chance_over_coming_seasons() {
     // Differences 0 and 2: mean 1, s = √2, one degree of freedom (Cauchy): the mean of two more
     // seasons has deviation √2 √(1/2 + 1/2), so t = 1/√2 and the odds 1/2 + atan(1/√2)/π.
     let found = of_differences(vec![0.0, 2.0], 0.9).unwrap();
     let closed = 0.5 + (1.0 / 2f64.sqrt()).atan() / std::f64::consts::PI;
-    assert!((found.odds_over(2, 0.0).unwrap() - closed).abs() < 1e-12);
-    assert!((found.odds_over(2, 1.0).unwrap() - 0.5).abs() < 1e-12);
-    assert!(found.odds_over(9, 0.0) > found.odds_over(1, 0.0), "luck averages out");
+    assert!((found.chance_over(2, 0.0).unwrap() - closed).abs() < 1e-12);
+    assert!((found.chance_over(2, 1.0).unwrap() - 0.5).abs() < 1e-12);
+    assert!(found.chance_over(9, 0.0) > found.chance_over(1, 0.0), "luck averages out");
     let sure = of_differences(vec![3.0; 4], 0.9).unwrap();
-    assert_eq!((sure.odds_over(1, 0.0), sure.odds_over(1, 3.0)), (Some(1.0), Some(0.0)));
+    assert_eq!((sure.chance_over(1, 0.0), sure.chance_over(1, 3.0)), (Some(1.0), Some(0.0)));
     assert_eq!((sure.t(), sure.p_value()), (None, None));
 }
 
@@ -92,7 +92,7 @@ fn closed_odds_over_coming_seasons() {
 fn closed_what_cannot_be_paired_is_refused() {
     assert_eq!(
         pair(&[1.0, 2.0], &[1.0], 0.9),
-        Err(StatisticsError::Unpaired { alternative: 2, reference: 1 })
+        Err(StatisticsError::Unpaired { alternative: 2, baseline: 1 })
     );
     assert!(pair(&[1.0], &[1.0], 0.9).is_err() && pair(&[], &[], 0.9).is_err());
     assert!(pair(&[1.0, f64::NAN], &[1.0, 2.0], 0.9).is_err());
@@ -149,18 +149,18 @@ proptest! {
         let (ab, ba) = (pair(&a, &b, 0.9).unwrap(), pair(&b, &a, 0.9).unwrap());
         prop_assert!((ab.figures.mean + ba.figures.mean).abs() < 1e-12);
         prop_assert!((ab.figures.interval.low + ba.figures.interval.high).abs() < 1e-9);
-        match (ab.odds, ba.odds) {
-            (Odds::NoDifference, Odds::NoDifference) => prop_assert!(a == b),
+        match (ab.chance, ba.chance) {
+            (Chance::NoDifference, Chance::NoDifference) => prop_assert!(a == b),
             (
-                Odds::Counted { gains, losses, ties, gain_share, interval },
-                Odds::Counted { gains: back, losses: forth, ties: level_ties, .. },
+                Chance::Counted { gains, losses, ties, gain_share, interval },
+                Chance::Counted { gains: back, losses: forth, ties: level_ties, .. },
             ) => {
                 prop_assert_eq!((gains, losses, ties), (forth, back, level_ties));
                 prop_assert_eq!(gains + losses + ties, a.len());
                 prop_assert!(interval.holds(gain_share));
                 prop_assert!(interval.low >= 0.0 && interval.high <= 1.0);
             }
-            _ => prop_assert!(false, "one has odds, the other not"),
+            _ => prop_assert!(false, "one has chance, the other not"),
         }
     }
 }

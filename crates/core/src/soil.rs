@@ -1,7 +1,7 @@
 //! What a soil can hold for roots: total and readily available water.
 //!
 //! TAW = 1000 (`θ_FC` − `θ_WP`) Zr and RAW = p TAW (Allen et al. 1998, FAO-56, equations 82 and 83), in
-//! millimetres, with water contents in m³ of water per m³ of soil and the root depth in metres.
+//! millimeters, with water contents in m³ of water per m³ of soil and the root depth in meters.
 //!
 //! Valid for one even layer. Neglected: layers, stones, salts, capillary rise, and that field
 //! capacity is a convention rather than a threshold.
@@ -58,7 +58,7 @@ impl Soil {
         problems
     }
 
-    /// Water between field capacity and wilting point in a metre of soil, mm/m.
+    /// Water between field capacity and wilting point in a meter of soil, mm/m.
     pub fn available_mm_per_m(&self) -> f64 {
         1000.0 * (self.field_capacity - self.wilting_point)
     }

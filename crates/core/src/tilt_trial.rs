@@ -14,14 +14,14 @@ use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{self, LaidPass, Sprinklers};
 use crate::season::{
-    self, Alternative, LandingStore, Progress, Region, Scenario, SeasonError, WATER_TOLERANCE,
+    self, Alternative, LandingMapCache, Progress, Region, Scenario, SeasonError, WATER_TOLERANCE,
 };
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::problem::SprinklerProblem;
 use crate::sprinkler::tilted::TiltedMaker;
-use crate::uniformity::Figures;
+use crate::uniformity::Uniformity;
 use crate::weather::profile::{LogProfile, Surface};
 use rayon::prelude::*;
 
@@ -44,7 +44,7 @@ pub struct Case {
 #[derive(Clone, Debug)]
 pub struct CaseOutcome {
     /// Figures of the interior over the season.
-    pub season: Option<Figures>,
+    pub season: Option<Uniformity>,
     /// Mean CU of the interior over the tilted passes, each alone, fraction; over the same passes
     /// of an upright case.
     pub pass_cu: f64,
@@ -93,7 +93,7 @@ pub fn run(
     let hours = SeasonHours::of(&scenario, &plans, 0)?;
     let (measured_at_m, fastest_m_s) = (hours.measured_at_m(), hours.fastest_m_s());
     let sprinklers =
-        Sprinklers::of(&scenario, &LandingStore::default(), measured_at_m, fastest_m_s)?;
+        Sprinklers::of(&scenario, &LandingMapCache::default(), measured_at_m, fastest_m_s)?;
     let cell_m = scenario.field.grid.cell_m;
     let makers = sprinklers.makers(cell_m, FOOTPRINTS)?;
     let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
@@ -155,7 +155,7 @@ struct CaseRun<'a> {
     pass_mm: DepthGrid,
     season_mm: DepthGrid,
     /// Figures of the passes that are, or in a tilted case would be, tilted.
-    passes: Vec<Figures>,
+    passes: Vec<Uniformity>,
     /// Gross, and what of it is on the field, off it, and lost: mm · cells.
     water: [f64; 4],
 }
@@ -226,13 +226,13 @@ impl<'a> CaseRun<'a> {
             let alternative = self.case.name.clone();
             return Err(SeasonError::WaterLost { alternative, imbalance });
         }
-        let mean = |of: fn(&Figures) -> f64| {
+        let mean = |of: fn(&Uniformity) -> f64| {
             self.passes.iter().map(of).sum::<f64>() / self.passes.len() as f64
         };
         let blocked = |attitude: Attitude| {
             let jets = &self.layout.alternative.sprinkler.jets;
             let share = |jet: &crate::sprinkler::Jet| {
-                attitude.blocked_share(jet.launch.trajectory_deg) * jet.leg.discharge_l_s()
+                attitude.blocked_share(jet.launch.trajectory_angle_deg) * jet.leg.discharge_l_s()
             };
             jets.iter().map(share).sum::<f64>() / self.layout.alternative.sprinkler.discharge_l_s()
         };

@@ -7,7 +7,7 @@
 //! - CV = √(Σ(x − M)²/n) / M.
 //!
 //! Valid for any window in which some water fell; a dry window has no figures. Neglects what lies
-//! between cell centres (a cell is the mean over itself).
+//! between cell centers (a cell is the mean over itself).
 //!
 //! Method: one run over the cells for mean and range, one for deviations. The quarter is found in
 //! the same second run: a sample brackets the quartile, cells under the bracket are only summed,
@@ -24,7 +24,7 @@ use std::borrow::Cow;
 
 /// The figures of a depth grid (or a window of it); ratios as fractions.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Figures {
+pub struct Uniformity {
     /// Christiansen's uniformity coefficient, fraction.
     pub cu: f64,
     /// Low-quarter distribution uniformity, fraction.
@@ -54,7 +54,7 @@ const BRACKET_SHARE: f64 = 0.02;
 
 /// Figures of the cells of `depth_mm` (mm); `None` for an empty window or a mean that is not
 /// positive and finite.
-pub fn figures(depth_mm: &ArrayView2<'_, f64>) -> Option<Figures> {
+pub fn figures(depth_mm: &ArrayView2<'_, f64>) -> Option<Uniformity> {
     let rows: Vec<Cow<'_, [f64]>> = depth_mm
         .outer_iter()
         .map(|row| row.to_slice().map_or_else(|| Cow::Owned(row.to_vec()), Cow::Borrowed))
@@ -69,7 +69,7 @@ pub fn figures(depth_mm: &ArrayView2<'_, f64>) -> Option<Figures> {
     let spread = Arch::new().dispatch(SpreadOf { rows: &rows, mean, bracket });
     let low_sum = low_quarter_sum(&rows, cells, &spread);
     let n = cells as f64;
-    Some(Figures {
+    Some(Uniformity {
         cu: 1.0 - spread.absolute / (n * mean),
         du_lq: low_sum / (0.25 * n) / mean,
         cv: (spread.square / n).sqrt() / mean,

@@ -4,7 +4,7 @@ use super::*;
 use ndarray::{Array2, Axis, Slice};
 use proptest::prelude::*;
 
-fn of(values: &[f64]) -> Figures {
+fn of(values: &[f64]) -> Uniformity {
     let grid = Array2::from_shape_vec((1, values.len()), values.to_vec()).unwrap();
     figures(&grid.view()).unwrap()
 }

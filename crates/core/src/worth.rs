@@ -1,6 +1,6 @@
 //! What a rotation is worth: many seasons' water through soil, crop and money to a verdict.
 //!
-//! For every alternative: figures of the seasons; against the first one (the reference), season by
+//! For every alternative: figures of the seasons; against the first one (the baseline), season by
 //! season under the same weather: yield, water below the roots, money; the verdict on the money
 //! and what it hangs on. Nothing is computed here that its parts do not compute: this is the line
 //! from [`crate::seasons`] through [`crate::money`] to [`crate::verdict`].
@@ -10,14 +10,14 @@ mod climate;
 mod inputs;
 mod precision;
 
-pub use against::Against;
+pub use against::AgainstBaseline;
 pub(crate) use against::season_use;
 pub use climate::{Rain, RainDay, seasons_there_are, winds_there_are};
-pub use inputs::{Agronomy, ClimateProblem, Terms, WorthError};
+pub use inputs::{Agronomy, ClimateProblem, Economics, WorthError};
 pub use precision::{HalfWidth, Precision, Reached};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
-use crate::season::{self, LandingStore, Progress, Scenario};
+use crate::season::{self, LandingMapCache, Progress, Scenario};
 use crate::seasons::{self, SeasonFigures, Seasons};
 use crate::verdict::{Ranked, rank};
 
@@ -37,7 +37,7 @@ pub struct Worth {
     pub precision: Option<Reached>,
 }
 
-/// One alternative's seasons, and how it stands against the reference.
+/// One alternative's seasons, and how it stands against the baseline.
 #[derive(Clone, Debug)]
 pub struct AlternativeWorth {
     /// CU of the interior, fraction.
@@ -50,8 +50,8 @@ pub struct AlternativeWorth {
     pub yield_worst_tenth: SeasonsFigures,
     /// Water lost below the roots, mm.
     pub percolation_mm: SeasonsFigures,
-    /// Against the reference; `None` for the reference itself.
-    pub against: Option<Against>,
+    /// Against the baseline; `None` for the baseline itself.
+    pub against: Option<AgainstBaseline>,
 }
 
 /// Runs the seasons and draws the balance.
@@ -61,11 +61,11 @@ pub struct AlternativeWorth {
 pub fn run(
     scenario: &Scenario,
     agronomy: &Agronomy,
-    terms: &Terms,
+    economics: &Economics,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Worth, WorthError> {
-    let kept = LandingStore::default();
-    through_seasons(scenario, agronomy, terms, &kept, go_on, &mut |_| ())
+    let kept = LandingMapCache::default();
+    through_seasons(scenario, agronomy, economics, &kept, go_on, &mut |_| ())
 }
 
 /// The same with landing maps from `kept`; as seasons come in, `so_far` is shown what those done
@@ -76,8 +76,8 @@ pub fn run(
 pub fn watch(
     scenario: &Scenario,
     agronomy: &Agronomy,
-    terms: &Terms,
-    kept: &LandingStore,
+    economics: &Economics,
+    kept: &LandingMapCache,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
     so_far: &mut dyn FnMut(&Worth),
 ) -> Result<Worth, WorthError> {
@@ -85,39 +85,44 @@ pub fn watch(
         let mut done = done.clone();
         done.average();
         // What cannot be told yet (too few seasons) is told by the next batch.
-        if let Ok(worth) = of_seasons(scenario, terms, done) {
+        if let Ok(worth) = of_seasons(scenario, economics, done) {
             so_far(&worth);
         }
     };
-    through_seasons(scenario, agronomy, terms, kept, go_on, &mut show)
+    through_seasons(scenario, agronomy, economics, kept, go_on, &mut show)
 }
 
 /// Runs the seasons, shows those done so far, and draws the balance of all.
 fn through_seasons(
     scenario: &Scenario,
     agronomy: &Agronomy,
-    terms: &Terms,
-    kept: &LandingStore,
+    economics: &Economics,
+    kept: &LandingMapCache,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
     show: &mut dyn FnMut(&Seasons),
 ) -> Result<Worth, WorthError> {
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
     let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
-    let most = terms.precision.map_or(terms.seasons, |precision| precision.most).min(there_are);
+    let most =
+        economics.precision.map_or(economics.seasons, |precision| precision.most).min(there_are);
     let ground = agronomy.ground(first.midnight.date(), most)?;
-    let wanted = |seasons: &Seasons| match &terms.precision {
-        Some(precision) => precision::wanted(scenario, terms, precision, seasons).min(most),
+    let wanted = |seasons: &Seasons| match &economics.precision {
+        Some(precision) => precision::wanted(scenario, economics, precision, seasons).min(most),
         None => most,
     };
     let seasons = seasons::watch(scenario, &ground, most, &wanted, kept, go_on, show)?;
-    of_seasons(scenario, terms, seasons)
+    of_seasons(scenario, economics, seasons)
 }
 
 /// The balance of seasons that have run.
-fn of_seasons(scenario: &Scenario, terms: &Terms, seasons: Seasons) -> Result<Worth, WorthError> {
+fn of_seasons(
+    scenario: &Scenario,
+    economics: &Economics,
+    seasons: Seasons,
+) -> Result<Worth, WorthError> {
     let figures = |alternative: usize, of: fn(&SeasonFigures) -> f64| {
-        seasons_figures(&seasons.series(alternative, of), terms.level)
+        seasons_figures(&seasons.series(alternative, of), economics.confidence_level)
     };
     let alternative = |index: usize| -> Result<AlternativeWorth, WorthError> {
         Ok(AlternativeWorth {
@@ -128,13 +133,13 @@ fn of_seasons(scenario: &Scenario, terms: &Terms, seasons: Seasons) -> Result<Wo
             percolation_mm: figures(index, |f| f.percolation_mm)?,
             against: match index {
                 0 => None,
-                _ => Some(Against::reference(scenario, terms, &seasons, index)?),
+                _ => Some(AgainstBaseline::baseline(scenario, economics, &seasons, index)?),
             },
         })
     };
     let alternatives: Vec<AlternativeWorth> =
         (0..scenario.alternatives.len()).map(alternative).collect::<Result<_, _>>()?;
-    let ranked_by_money = terms.prices.missing_value().is_empty();
+    let ranked_by_money = economics.prices.missing_value().is_empty();
     let values: Vec<Vec<f64>> = (0..alternatives.len())
         .map(|index| match (&alternatives[index].against, ranked_by_money) {
             (Some(against), true) => against.net_per_ha.differences.clone(),
@@ -143,11 +148,11 @@ fn of_seasons(scenario: &Scenario, terms: &Terms, seasons: Seasons) -> Result<Wo
         })
         .collect();
     let values: Vec<&[f64]> = values.iter().map(Vec::as_slice).collect();
-    let least = if ranked_by_money { terms.worth_the_name_per_ha } else { 0.0 };
-    let ranking = rank(&values, terms.level, least)?;
-    let precision = terms
+    let least = if ranked_by_money { economics.worthwhile_gain_per_ha } else { 0.0 };
+    let ranking = rank(&values, economics.confidence_level, least)?;
+    let precision = economics
         .precision
-        .and_then(|precision| precision::reached(scenario, terms, precision, &seasons));
+        .and_then(|precision| precision::reached(scenario, economics, precision, &seasons));
     Ok(Worth { seasons, alternatives, ranking, ranked_by_money, precision })
 }
 

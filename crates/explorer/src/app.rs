@@ -5,7 +5,7 @@ use crate::kept_sheets::Sheets;
 use crate::limits::QUICK_AT_ONCE;
 use crate::memory::Memory;
 use crate::runs::Runs;
-use evenfall_core::season::{LandingStore, Progress};
+use evenfall_core::season::{LandingMapCache, Progress};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -34,7 +34,7 @@ impl Start {
 pub(crate) struct App {
     pub(crate) start: Start,
     /// Landing maps, shared by all computations: a moved stop needs none anew.
-    pub(crate) kept: LandingStore,
+    pub(crate) kept: LandingMapCache,
     pub(crate) runs: Runs,
     pub(crate) sheets: Sheets,
     pub(crate) memory: Memory,
@@ -45,7 +45,7 @@ impl App {
     pub(crate) fn new(start: Start) -> Arc<Self> {
         Arc::new(Self {
             start,
-            kept: LandingStore::default(),
+            kept: LandingMapCache::default(),
             runs: Runs::default(),
             sheets: Sheets::default(),
             memory: Memory::default(),

@@ -18,7 +18,7 @@ use utoipa::ToSchema;
 /// A scenario, with the files that it names.
 #[derive(Clone, Debug, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
-pub(crate) struct Ask {
+pub(crate) struct SearchOptions {
     /// The JSON object of the scenario file.
     #[schema(value_type = Object)]
     pub(crate) scenario: Value,
@@ -27,7 +27,7 @@ pub(crate) struct Ask {
     pub(crate) files: BTreeMap<String, String>,
 }
 
-impl Ask {
+impl SearchOptions {
     /// The scenario's text, as the page saves it; numbers and order of keys as they were sent.
     pub(crate) fn text(&self) -> String {
         text_of(&self.scenario)
@@ -83,7 +83,7 @@ pub(crate) fn coarsen(scenario: &mut Scenario, wanted: usize) -> usize {
     let (along_m, across_m) = (grid.length_along_m(), grid.width_across_m());
     let coarse = Grid::over(along_m, across_m, grid.cell_m * factor as f64);
     if let Some(boundary) = &scenario.field.boundary {
-        // A strip of land may hold no centre of such wide cells: then its own are kept.
+        // A strip of land may hold no center of such wide cells: then its own are kept.
         let Some(same) = Boundary::new(boundary.rings().to_vec(), &coarse) else { return 1 };
         scenario.field.boundary = Some(same);
     }

@@ -1,7 +1,7 @@
-//! The small answers: health, demo, start, schema, check, colours.
+//! The small answers: health, demo, start, schema, check, colors.
 
 use crate::app::App;
-use crate::ask::{Ask, Asked, Sent};
+use crate::ask::{Asked, SearchOptions, Sent};
 use crate::fail::{Fail, ProblemTold, told};
 use axum::Json;
 use axum::extract::State;
@@ -132,17 +132,17 @@ pub(crate) struct AssumptionTold {
 #[utoipa::path(
     post,
     path = "/api/check",
-    request_body = Ask,
+    request_body = SearchOptions,
     responses((status = 200, body = Checked), (status = "4XX", body = crate::fail::Told))
 )]
 pub(crate) async fn check(
     State(app): State<Arc<App>>,
-    Sent(ask): Sent<Ask>,
+    Sent(ask): Sent<SearchOptions>,
 ) -> Result<Json<Checked>, Fail> {
     app.quickly(move |_, _| Ok(Json(checked(&ask)))).await
 }
 
-fn checked(ask: &Ask) -> Checked {
+fn checked(ask: &SearchOptions) -> Checked {
     let resolved = match ask.resolve() {
         Ok(resolved) => resolved,
         Err(problems) => return Checked { problems: told(&problems), ..Checked::default() },
@@ -167,7 +167,7 @@ fn checked(ask: &Ask) -> Checked {
     }
 }
 
-/// Which colours.
+/// Which colors.
 #[derive(Debug, Deserialize, IntoParams)]
 #[into_params(parameter_in = Query)]
 pub(crate) struct PaletteAsked {
@@ -175,7 +175,7 @@ pub(crate) struct PaletteAsked {
     name: String,
 }
 
-/// 256 colours (red, green, blue) from low to high; the last is for cells without a value.
+/// 256 colors (red, green, blue) from low to high; the last is for cells without a value.
 #[utoipa::path(
     get,
     path = "/api/palette",
@@ -187,5 +187,5 @@ pub(crate) async fn palette(Asked(asked): Asked<PaletteAsked>) -> Result<Json<Ve
     let palette = palettes
         .get(asked.name.as_str())
         .ok_or_else(|| Fail::not_found("There is no such palette.").hint("depth or deviation"))?;
-    Ok(Json(palette.colours()))
+    Ok(Json(palette.colors()))
 }

@@ -1,7 +1,7 @@
 //! Figures of uniformity for the page: numbers, and the texts that tables print.
 
 use evenfall_core::season::RegionFigures;
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 use evenfall_figures::{FigureTexts, UnitSystem};
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -29,7 +29,7 @@ pub(crate) struct FiguresTold {
 }
 
 impl FiguresTold {
-    pub(crate) fn of(figures: &Figures, units: UnitSystem) -> Self {
+    pub(crate) fn of(figures: &Uniformity, units: UnitSystem) -> Self {
         let texts = FigureTexts::of(figures, units);
         Self {
             cu: figures.cu,
@@ -67,7 +67,7 @@ pub(crate) struct RegionsTold {
 
 impl RegionsTold {
     pub(crate) fn of(regions: &RegionFigures, units: UnitSystem) -> Self {
-        let told = |figures: Option<Figures>| figures.map(|f| FiguresTold::of(&f, units));
+        let told = |figures: Option<Uniformity>| figures.map(|f| FiguresTold::of(&f, units));
         Self {
             interior: told(regions.interior),
             whole: told(regions.whole),
@@ -78,6 +78,6 @@ impl RegionsTold {
 }
 
 /// Figures of the interior, or of the whole field where there is no interior, as tables give them.
-pub(crate) fn inside(regions: &RegionFigures) -> Option<Figures> {
+pub(crate) fn inside(regions: &RegionFigures) -> Option<Uniformity> {
     regions.interior.or(regions.whole)
 }

@@ -6,7 +6,7 @@
 mod way;
 
 use crate::app::App;
-use crate::ask::{Ask, Sent, display_units};
+use crate::ask::{SearchOptions, Sent, display_units};
 use crate::fail::{Fail, ProblemTold, told};
 use crate::limits::WAYS_DRAFTED;
 use axum::Json;
@@ -128,17 +128,17 @@ pub(crate) struct SetTold {
 #[utoipa::path(
     post,
     path = "/api/layout",
-    request_body = Ask,
+    request_body = SearchOptions,
     responses((status = 200, body = LayoutTold), (status = "4XX", body = crate::fail::Told))
 )]
 pub(crate) async fn layout(
     State(app): State<Arc<App>>,
-    Sent(ask): Sent<Ask>,
+    Sent(ask): Sent<SearchOptions>,
 ) -> Result<Json<LayoutTold>, Fail> {
     app.quickly(move |_, _| laid_out(&ask).map(Json)).await
 }
 
-fn laid_out(ask: &Ask) -> Result<LayoutTold, Fail> {
+fn laid_out(ask: &SearchOptions) -> Result<LayoutTold, Fail> {
     let resolved = match ask.resolve() {
         Ok(resolved) => resolved,
         Err(problems) => {
@@ -178,7 +178,7 @@ fn ways(resolved: &Resolved) -> Result<Vec<AlternativeTold>, Fail> {
 
 /// Each way by itself; one whose rotation cannot be had, or does not fit the clock, is laid out
 /// with its stops only.
-fn as_far_as_it_holds(ask: &Ask) -> LayoutTold {
+fn as_far_as_it_holds(ask: &SearchOptions) -> LayoutTold {
     let none = LayoutTold {
         ok: false,
         problems: Vec::new(),
@@ -201,7 +201,7 @@ fn as_far_as_it_holds(ask: &Ask) -> LayoutTold {
 }
 
 /// One way as if there were no other.
-fn alone(ask: &Ask, given: &Value) -> Option<(Resolved, AlternativeTold)> {
+fn alone(ask: &SearchOptions, given: &Value) -> Option<(Resolved, AlternativeTold)> {
     let of = |way: Value| {
         let mut scenario = ask.scenario.clone();
         scenario.as_object_mut()?.insert("alternatives".to_owned(), json!([way]));

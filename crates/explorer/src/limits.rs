@@ -37,7 +37,7 @@ pub(crate) const SMALL_MB: usize = 128;
 /// What small computations may take together, MB, beside the large ones: no picture waits for a
 /// reckoning.
 pub(crate) const SMALL_MEMORY_MB: usize = 512;
-/// A run that nobody follows or asks about for so long is cancelled: its page is gone.
+/// A run that nobody follows or asks about for so long is canceled: its page is gone.
 pub(crate) const ABANDONED: Duration = Duration::from_mins(1);
 /// What all kept runs may hold together, bytes; the newest is kept in any case.
 pub(crate) const RUN_BYTES: usize = 512 << 20;

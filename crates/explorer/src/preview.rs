@@ -1,7 +1,7 @@
 //! A season at once, on coarse cells: for the picture that follows a dragged stop.
 
 use crate::app::{App, Awaited};
-use crate::ask::{Ask, Sent, coarsen, display_units};
+use crate::ask::{SearchOptions, Sent, coarsen, display_units};
 use crate::display::{Display, bytes, in_field};
 use crate::fail::Fail;
 use crate::figures::RegionsTold;
@@ -46,7 +46,7 @@ pub(crate) struct PreviewTold {
     /// How many times as wide as the scenario's the cells are.
     coarser: usize,
     digest: String,
-    /// Ends of the colours for the depths, mm.
+    /// Ends of the colors for the depths, mm.
     depth_scale_mm: [f64; 2],
     /// The lines that the command would print on such cells.
     printed: String,
@@ -83,7 +83,7 @@ fn previewed(app: &App, awaited: &Awaited, asked: PreviewAsked) -> Result<Previe
     if !(1..=16).contains(&coarser) {
         return Err(Fail::impossible("`coarser` is 1 to 16."));
     }
-    let ask = Ask { scenario, files };
+    let ask = SearchOptions { scenario, files };
     let mut resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let taken = coarsen(&mut resolved.scenario, coarser);
     let scenario = &resolved.scenario;

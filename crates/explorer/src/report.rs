@@ -71,7 +71,7 @@ fn with_report<T>(
     let _share = app.memory.take_here(memory::season_mb(&run.resolved.scenario), awaited)?;
     let found = run.found().ok_or_else(|| Fail::not_found("The run is not done."))?;
     if run.kind == Kind::Search {
-        return Err(Fail::not_found("A search has no report here; `evenfall seek` writes one."));
+        return Err(Fail::not_found("A search has no report here; `evenfall search` writes one."));
     }
     let scenario = &run.resolved.scenario;
     let outcome = match found.outcome() {

@@ -68,7 +68,7 @@ pub struct Explorer {
 pub struct Stopper(Arc<Notify>);
 
 impl Stopper {
-    /// Asks it to end: runs are cancelled, open answers are finished.
+    /// Asks it to end: runs are canceled, open answers are finished.
     pub fn stop(&self) {
         // Kept if nobody waits yet.
         self.0.notify_one();

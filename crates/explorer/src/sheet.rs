@@ -3,7 +3,7 @@
 
 use crate::app::{App, Awaited};
 use crate::archive::zipped;
-use crate::ask::{Ask, Asked, Named, Sent, display_units};
+use crate::ask::{Asked, Named, SearchOptions, Sent, display_units};
 use crate::fail::Fail;
 use crate::guard::REPORT_POLICY;
 use crate::memory;
@@ -164,7 +164,7 @@ pub(crate) fn with_asked<T>(
     use_it: impl FnOnce(&Sheet<'_>, &SheetExtras<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
     let SheetAsked { scenario, files, alternative, log: log_text, alarm_min } = asked;
-    let ask = Ask { scenario, files };
+    let ask = SearchOptions { scenario, files };
     let resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let log = log_text.as_ref().map(|text| read_log(text, &resolved.scenario)).transpose();
     let log = log.map_err(|problems| Fail::log(&problems))?;
@@ -223,7 +223,7 @@ fn with_sheet<T>(
         scenario,
         alternative,
         worked: &worked,
-        care: &resolved.care,
+        maintenance: &resolved.maintenance,
         units: display_units(resolved),
         notes: &SheetNotes {
             invented: resolved.invented,

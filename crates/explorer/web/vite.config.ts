@@ -4,22 +4,22 @@ import { defineConfig } from "vite";
 /** Libraries whose code is in app.js or app.css. */
 const BUNDLED = ["preact", "@preact/signals", "@preact/signals-core", "uplot", "idb-keyval", "fflate"];
 
-/** The file of a package that holds its licence, however it is spelt. */
-function licenceIn(folder: URL): string {
+/** The file of a package that holds its license, however it is spelt. */
+function licenseIn(folder: URL): string {
   const found = readdirSync(folder).find((name) => /^licen[cs]e/i.test(name));
-  if (!found) throw new Error(`no licence in ${folder.pathname}`);
+  if (!found) throw new Error(`no license in ${folder.pathname}`);
   return found;
 }
 
-/** Their licences, beside the files that hold their code. */
+/** Their licenses, beside the files that hold their code. */
 const notices = {
   name: "third-party-notices",
   generateBundle(this: { emitFile: (file: object) => void }): void {
     const parts = BUNDLED.map((name) => {
       const folder = new URL(`./node_modules/${name}/`, import.meta.url);
       const about = JSON.parse(readFileSync(new URL("package.json", folder), "utf8")) as { version: string; license: string };
-      const licence = readFileSync(new URL(licenceIn(folder), folder), "utf8").trim();
-      return `${name} ${about.version} (${about.license})\n\n${licence}\n`;
+      const license = readFileSync(new URL(licenseIn(folder), folder), "utf8").trim();
+      return `${name} ${about.version} (${about.license})\n\n${license}\n`;
     });
     const head = "Parts of the page's script and style come from these libraries.\n";
     this.emitFile({ type: "asset", fileName: "THIRD-PARTY.txt", source: [head, ...parts].join(`\n${"-".repeat(72)}\n\n`) });

@@ -138,4 +138,4 @@ const LIMIT_OF_PIPES: &str = "Where a pipe is described, pressure changes along 
 /// Where a pipe is described.
 const HYDRAULICS_SOURCE: &str = "Pressure along the pipe: Hazen–Williams and the 20 % rule, SCS NEH 15-11 (1983), Keller & \
      Bliesner 1990 (from memory, high); Christiansen 1942; radius of throw against pressure is \
-     judgement.";
+     judgment.";

@@ -1,7 +1,7 @@
 //! Axes: round ticks, and the line from values to places on the sheet.
 
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
-use crate::colours::{RULE, TEXT};
+use crate::colors::{RULE, TEXT};
 use crate::error::DrawError;
 use crate::units::number;
 
@@ -90,17 +90,17 @@ impl Chart {
         canvas.outline(self.frame, Ink::new(TEXT, 1.0))?;
         bottom_ticks(canvas, self.frame, &self.x, x_ticks, 0)?;
         let (middle_x, middle_y) = self.frame.middle();
-        let centred = Lettering::new(BODY, Side::Centre);
-        canvas.text((middle_x, self.frame.bottom() + 40.0), titles.0, centred)?;
+        let centerd = Lettering::new(BODY, Side::Center);
+        canvas.text((middle_x, self.frame.bottom() + 40.0), titles.0, centerd)?;
         // Clear of the widest number: about 10 a figure at this size, and never nearer than usual.
         let clear = (22.0 + 10.0 * widest.unwrap_or(0) as f64).max(48.0);
-        canvas.text((self.frame.left - clear, middle_y), titles.1, centred.upright())
+        canvas.text((self.frame.left - clear, middle_y), titles.1, centerd.upright())
     }
 
     /// Says why the chart is empty.
     pub(crate) fn no_water(&self, canvas: &Canvas<'_>) -> Result<(), DrawError> {
         let (x, y) = self.frame.middle();
-        canvas.text((x, y - 20.0), "no water fell", Lettering::new(BODY, Side::Centre))
+        canvas.text((x, y - 20.0), "no water fell", Lettering::new(BODY, Side::Center))
     }
 }
 
@@ -115,7 +115,7 @@ pub(crate) fn bottom_ticks(
     for tick in ticks {
         let (x, y) = (axis.place(*tick), frame.bottom());
         canvas.line(&[(x, y), (x, y + 5.0)], Ink::new(TEXT, 1.0))?;
-        let label = Lettering::new(SMALL, Side::Centre);
+        let label = Lettering::new(SMALL, Side::Center);
         canvas.text((x, y + 15.0), &number(*tick, decimals), label)?;
     }
     Ok(())

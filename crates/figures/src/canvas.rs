@@ -101,7 +101,7 @@ fn at((x, y): Point) -> (i32, i32) {
     (units(x), units(y))
 }
 
-fn colour(rgb: Rgb, opacity: f64) -> RGBAColor {
+fn color(rgb: Rgb, opacity: f64) -> RGBAColor {
     RGBColor(rgb.0, rgb.1, rgb.2).mix(opacity)
 }
 
@@ -109,7 +109,7 @@ impl Canvas<'_> {
     /// A line through `points`.
     pub(crate) fn line(&self, points: &[Point], ink: Ink) -> Result<(), DrawError> {
         let points: Vec<_> = points.iter().copied().map(at).collect();
-        let stroke = colour(ink.colour, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
+        let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
         self.area.draw(&PathElement::new(points, stroke)).map_err(DrawError::library)
     }
 
@@ -121,7 +121,7 @@ impl Canvas<'_> {
         (dash, gap): (f64, f64),
     ) -> Result<(), DrawError> {
         let points: Vec<_> = points.iter().copied().map(at).collect();
-        let stroke = colour(ink.colour, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
+        let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
         let element = DashedPathElement::new(points, units(dash), units(gap), stroke);
         self.area.draw(&element).map_err(DrawError::library)
     }
@@ -137,7 +137,7 @@ impl Canvas<'_> {
     /// A filled frame.
     pub(crate) fn fill(&self, f: Frame, rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
         let corners = [at((f.left, f.top)), at((f.right(), f.bottom()))];
-        let element = Rectangle::new(corners, colour(rgb, opacity).filled());
+        let element = Rectangle::new(corners, color(rgb, opacity).filled());
         self.area.draw(&element).map_err(DrawError::library)
     }
 
@@ -149,25 +149,25 @@ impl Canvas<'_> {
         opacity: f64,
     ) -> Result<(), DrawError> {
         let points: Vec<_> = points.iter().copied().map(at).collect();
-        self.area.draw(&Polygon::new(points, colour(rgb, opacity))).map_err(DrawError::library)
+        self.area.draw(&Polygon::new(points, color(rgb, opacity))).map_err(DrawError::library)
     }
 
     /// A filled disc.
     pub(crate) fn disc(
         &self,
-        centre: Point,
+        center: Point,
         radius: f64,
         rgb: Rgb,
         opacity: f64,
     ) -> Result<(), DrawError> {
-        let element = Circle::new(at(centre), units(radius), colour(rgb, opacity).filled());
+        let element = Circle::new(at(center), units(radius), color(rgb, opacity).filled());
         self.area.draw(&element).map_err(DrawError::library)
     }
 
     /// A circle's outline.
-    pub(crate) fn ring(&self, centre: Point, radius: f64, ink: Ink) -> Result<(), DrawError> {
-        let stroke = colour(ink.colour, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
-        let element = Circle::new(at(centre), units(radius), stroke);
+    pub(crate) fn ring(&self, center: Point, radius: f64, ink: Ink) -> Result<(), DrawError> {
+        let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
+        let element = Circle::new(at(center), units(radius), stroke);
         self.area.draw(&element).map_err(DrawError::library)
     }
 
@@ -175,11 +175,11 @@ impl Canvas<'_> {
     pub(crate) fn text(&self, place: Point, text: &str, how: Lettering) -> Result<(), DrawError> {
         let side = match how.anchor {
             Side::Left => HPos::Left,
-            Side::Centre => HPos::Center,
+            Side::Center => HPos::Center,
             Side::Right => HPos::Right,
         };
         let turn = if how.upright { FontTransform::Rotate270 } else { FontTransform::None };
-        let (r, g, b) = how.colour;
+        let (r, g, b) = how.color;
         let style = font(how.size, how.bold)
             .transform(turn)
             .color(&RGBColor(r, g, b))

@@ -1,4 +1,4 @@
-//! Cautions, in one place for report, move sheet and care list. They restate common safety advice
+//! Cautions, in one place for report, move sheet and maintenance list. They restate common safety advice
 //! (farm electricity safety programmes; common practice where no source is named).
 
 /// What, then the words.
@@ -26,7 +26,7 @@ pub const CAUTIONS: [(&str, &str); 7] = [
     ),
     (
         "Chemicals in the water",
-        "Where fertiliser or pesticide is fed in, follow the label and the rules for backflow \
+        "Where fertilizer or pesticide is fed in, follow the label and the rules for backflow \
          protection; keep people out of spray and drift. An uneven pattern is an uneven dose.",
     ),
     (

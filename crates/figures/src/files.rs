@@ -13,7 +13,7 @@ use crate::units::UnitSystem;
 use crate::worth::{WorthPart, worth_json};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::season::{Outcome, Scenario};
-use evenfall_core::worth::{Terms, Worth};
+use evenfall_core::worth::{Economics, Worth};
 use rayon::prelude::*;
 
 /// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
@@ -33,7 +33,7 @@ pub struct Report<'a> {
     /// What the page says beside.
     pub notes: &'a ReportNotes,
     /// What the alternatives are worth, where that was asked.
-    pub worth: Option<(&'a Worth, &'a Terms)>,
+    pub worth: Option<(&'a Worth, &'a Economics)>,
     /// Units to show results in.
     pub units: UnitSystem,
 }
@@ -77,8 +77,8 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
     put("passes.csv", passes_csv(scenario, outcome)?.as_bytes())?;
     put("scenario.json", report.scenario_text.as_bytes())?;
     put_beside(report.named_files, &OWN, put)?;
-    if let Some((worth, terms)) = worth {
-        put("worth.json", worth_json(scenario, worth, terms)?.as_bytes())?;
+    if let Some((worth, economics)) = worth {
+        put("worth.json", worth_json(scenario, worth, economics)?.as_bytes())?;
     }
     for (name, bytes) in picture_files(&pictures)? {
         put(&name, &bytes)?;
@@ -119,9 +119,9 @@ fn drawn(report: &Report<'_>) -> Result<(String, Vec<Picture>), DrawError> {
     let mut drawn = pictures(scenario, outcome, units)?;
     let page = match report.worth {
         None => report_html(scenario, outcome, notes, &drawn, units)?,
-        Some((worth, terms)) => {
-            let shown = worth_pictures(scenario, worth, terms, units)?;
-            let part = WorthPart { worth, terms, pictures: &shown };
+        Some((worth, economics)) => {
+            let shown = worth_pictures(scenario, worth, economics, units)?;
+            let part = WorthPart { worth, economics, pictures: &shown };
             let page = report_with_worth_html(scenario, outcome, notes, &drawn, &part, units)?;
             drawn.extend(shown);
             page

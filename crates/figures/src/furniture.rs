@@ -1,8 +1,8 @@
-//! What several pictures share: the title, the colour bar, the compass, the key of lines.
+//! What several pictures share: the title, the color bar, the compass, the key of lines.
 
 use crate::axis::{Axis, BODY, SMALL, bottom_ticks};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, text_width};
-use crate::colours::{ColourScale, LineStyle, QUIET, TEXT, line_style};
+use crate::colors::{ColorScale, LineStyle, QUIET, TEXT, line_style};
 use crate::error::DrawError;
 use crate::fit::{shortened, wrapped};
 use crate::raster_field::indexed_png;
@@ -24,20 +24,20 @@ pub(crate) fn title(canvas: &Canvas<'_>, text: &str) -> Result<f64, DrawError> {
     Ok(MARGIN + 34.0)
 }
 
-/// A level colour bar with its label above and ticks below: needs 62 pixels of height.
-/// `ends` says that values beyond both ends share the ends' colours.
-pub(crate) fn colour_bar(
+/// A level color bar with its label above and ticks below: needs 62 pixels of height.
+/// `ends` says that values beyond both ends share the ends' colors.
+pub(crate) fn color_bar(
     canvas: &mut Canvas<'_>,
     (left, top): Point,
     width: f64,
-    scale: &ColourScale,
+    scale: &ColorScale,
     label: &str,
 ) -> Result<(), DrawError> {
     canvas.text((left, top + 8.0), label, Lettering::new(BODY, Side::Left))?;
     // A little in, so that the label of the first tick stays on the sheet.
     let bar = Frame { left: left + 8.0, top: top + 20.0, width, height: 16.0 };
-    let ramp: Vec<u8> = (0..ColourScale::STEPS as u8).collect();
-    let image = indexed_png(&ramp, (ColourScale::STEPS, 1), scale)?;
+    let ramp: Vec<u8> = (0..ColorScale::STEPS as u8).collect();
+    let image = indexed_png(&ramp, (ColorScale::STEPS, 1), scale)?;
     canvas.image(bar, &image, true);
     canvas.outline(bar, Ink::new(TEXT, 1.0))?;
     let axis = Axis { lo: scale.lo, hi: scale.hi, from: bar.left, to: bar.right() };
@@ -51,17 +51,17 @@ pub(crate) fn compass(
     (left, top): Point,
     site: &Site<'_>,
 ) -> Result<(), DrawError> {
-    let centre = (left + 32.0, top + 34.0);
+    let center = (left + 32.0, top + 34.0);
     let bearing = site.scenario.field.travel_bearing_deg;
-    canvas.ring(centre, 20.0, Ink::new(QUIET, 1.0))?;
-    let tip = toward(centre, -bearing, 20.0);
+    canvas.ring(center, 20.0, Ink::new(QUIET, 1.0))?;
+    let tip = toward(center, -bearing, 20.0);
     let feet = [
-        toward(centre, 180.0 - bearing - 24.0, 14.0),
-        toward(centre, 180.0 - bearing + 24.0, 14.0),
+        toward(center, 180.0 - bearing - 24.0, 14.0),
+        toward(center, 180.0 - bearing + 24.0, 14.0),
     ];
-    canvas.polygon(&[tip, feet[0], centre, feet[1]], TEXT, 1.0)?;
-    let look = Lettering::new(SMALL, Side::Centre).bold();
-    canvas.text(toward(centre, -bearing, 29.0), "N", look)?;
+    canvas.polygon(&[tip, feet[0], center, feet[1]], TEXT, 1.0)?;
+    let look = Lettering::new(SMALL, Side::Center).bold();
+    canvas.text(toward(center, -bearing, 29.0), "N", look)?;
     let small = Lettering::new(SMALL, Side::Left);
     let text_left = left + 76.0;
     let Some(rose) = site.rose else { return Ok(()) };
@@ -128,7 +128,7 @@ pub(crate) fn key(canvas: &Canvas<'_>, top: f64, names: &[(usize, &str)]) -> Res
         let y = top + 11.0 + 22.0 * (index / columns) as f64;
         let style = line_style(*place);
         styled_line(canvas, &[(x, y), (x + 44.0, y)], style)?;
-        style.marker.draw(canvas, (x + 22.0, y), 4.0, Ink::new(style.colour, 1.6))?;
+        style.marker.draw(canvas, (x + 22.0, y), 4.0, Ink::new(style.color, 1.6))?;
         let name = shortened(name, width - 62.0, BODY, false);
         canvas.text((x + 52.0, y), &name, Lettering::new(BODY, Side::Left))?;
     }
@@ -141,7 +141,7 @@ pub(crate) fn styled_line(
     points: &[Point],
     style: LineStyle,
 ) -> Result<(), DrawError> {
-    let ink = Ink::new(style.colour, 2.0);
+    let ink = Ink::new(style.color, 2.0);
     match style.dash {
         Some(dash) => canvas.dashed(points, ink, dash),
         None => canvas.line(points, ink),

@@ -8,14 +8,14 @@ mod about;
 mod axis;
 mod beside;
 mod canvas;
-mod care;
 mod catch;
 mod cautions;
-mod colours;
+mod colors;
 mod error;
 mod files;
 mod fit;
 mod furniture;
+mod maintenance;
 mod map;
 mod marks;
 mod pictures;
@@ -34,13 +34,13 @@ mod told;
 pub mod units;
 mod worth;
 
-pub use care::{CarePart, care_text, clearance_picture};
 pub use catch::{
     CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
 };
 pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
 pub use files::{PNG_SCALE, Put, Report, picture_files, report_files, report_page};
+pub use maintenance::{MaintenancePart, clearance_picture, maintenance_text};
 pub use pictures::{
     Picture, Standing, pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures,
 };

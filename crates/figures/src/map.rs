@@ -2,7 +2,7 @@
 
 use crate::axis::{Axis, SMALL, bottom_ticks, left_ticks};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
-use crate::colours::{BLACK, ColourScale, TEXT, WHITE, on, stop_colour};
+use crate::colors::{BLACK, ColorScale, TEXT, WHITE, on, stop_color};
 use crate::error::DrawError;
 use crate::raster_field::field_png;
 use crate::scene::{StopMark, positive};
@@ -26,7 +26,7 @@ pub(crate) struct Panel<'a> {
     pub(crate) depth_mm: &'a DepthGrid,
     /// The value on the scale is factor · depth.
     pub(crate) factor: f64,
-    pub(crate) scale: &'a ColourScale,
+    pub(crate) scale: &'a ColorScale,
     pub(crate) window: &'a Window,
     /// Stops to mark.
     pub(crate) stops: &'a [StopMark],
@@ -115,7 +115,7 @@ impl Ground {
     /// The field's boundary, as far as it runs through the window.
     fn boundary(&self, canvas: &Canvas<'_>, site: &Site<'_>) -> Result<(), DrawError> {
         let rings = site.scenario.field.boundary.iter().flat_map(Boundary::rings);
-        let shown = |metres: f64| site.units.shown(Quantity::Length, metres);
+        let shown = |meters: f64| site.units.shown(Quantity::Length, meters);
         for ring in rings {
             for (at, [x0, y0]) in ring.iter().enumerate() {
                 let [x1, y1] = ring[(at + 1) % ring.len()];
@@ -160,7 +160,7 @@ impl Ground {
         Ok(())
     }
 
-    /// Stops at the right edge: a coloured tick each, with the letter where there is room.
+    /// Stops at the right edge: a colored tick each, with the letter where there is room.
     fn letters(
         &self,
         canvas: &Canvas<'_>,
@@ -171,8 +171,8 @@ impl Ground {
         let mut marks: Vec<(f64, char)> = Vec::new();
         for index in 0..asked.outlets.count {
             for stop in stops {
-                let metres = asked.outlets.place_m(index) + stop.shift.across_m;
-                let place = site.units.shown(Quantity::Length, metres);
+                let meters = asked.outlets.place_m(index) + stop.shift.across_m;
+                let place = site.units.shown(Quantity::Length, meters);
                 if self.holds_y(place) {
                     marks.push((self.y.place(place), stop.letter));
                 }
@@ -187,7 +187,7 @@ impl Ground {
         // Stops that differ along the pipe only share a place here, and a chip.
         for together in marks.chunk_by(|a, b| a.0 - b.0 < 0.5) {
             let (y, letter) = together[0];
-            let colour = stop_colour(letter);
+            let color = stop_color(letter);
             if room {
                 let letters: String = together.iter().map(|(_, letter)| *letter).collect();
                 let (text, width, size) = match together.len() {
@@ -198,17 +198,17 @@ impl Ground {
                 };
                 let chip = Frame { left: x + 4.0, top: y - 7.0, width, height: 14.0 };
                 canvas.line(&[(x, y), (x + 4.0, y)], Ink::new(BLACK, 1.0))?;
-                canvas.fill(chip, colour, 1.0)?;
-                let look = Lettering::new(size, Side::Centre).bold().colour(on(colour));
+                canvas.fill(chip, color, 1.0)?;
+                let look = Lettering::new(size, Side::Center).bold().color(on(color));
                 canvas.text(chip.middle(), &text, look)?;
             } else {
-                canvas.line(&[(x + 1.0, y), (x + 9.0, y)], Ink::new(colour, 2.4))?;
+                canvas.line(&[(x + 1.0, y), (x + 9.0, y)], Ink::new(color, 2.4))?;
             }
         }
         Ok(())
     }
 
-    /// A dot at each place where a sprinkler stands, in its stop's colour.
+    /// A dot at each place where a sprinkler stands, in its stop's color.
     fn sprinklers(
         &self,
         canvas: &Canvas<'_>,
@@ -217,7 +217,7 @@ impl Ground {
         stops: &[StopMark],
     ) -> Result<(), DrawError> {
         let lateral = &asked.lateral;
-        let shown = |metres: f64| site.units.shown(Quantity::Length, metres);
+        let shown = |meters: f64| site.units.shown(Quantity::Length, meters);
         for index in 0..asked.outlets.count {
             for stop in stops {
                 let y = shown(asked.outlets.place_m(index) + stop.shift.across_m);
@@ -230,7 +230,7 @@ impl Ground {
                     if x >= self.x.lo && x <= self.x.hi {
                         let place = (self.x.place(x), self.y.place(y));
                         canvas.disc(place, 3.6, WHITE, 1.0)?;
-                        canvas.disc(place, 2.6, stop_colour(stop.letter), 1.0)?;
+                        canvas.disc(place, 2.6, stop_color(stop.letter), 1.0)?;
                     }
                 }
             }

@@ -31,14 +31,14 @@ impl Frame {
 /// How a line looks.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Ink {
-    pub(crate) colour: Rgb,
+    pub(crate) color: Rgb,
     pub(crate) width: f64,
     pub(crate) opacity: f64,
 }
 
 impl Ink {
-    pub(crate) const fn new(colour: Rgb, width: f64) -> Self {
-        Self { colour, width, opacity: 1.0 }
+    pub(crate) const fn new(color: Rgb, width: f64) -> Self {
+        Self { color, width, opacity: 1.0 }
     }
 }
 
@@ -46,7 +46,7 @@ impl Ink {
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum Side {
     Left,
-    Centre,
+    Center,
     Right,
 }
 
@@ -55,7 +55,7 @@ pub(crate) enum Side {
 pub(crate) struct Lettering {
     pub(crate) size: f64,
     pub(crate) bold: bool,
-    pub(crate) colour: Rgb,
+    pub(crate) color: Rgb,
     /// Which part of the text stands at the point.
     pub(crate) anchor: Side,
     /// Read from bottom to top.
@@ -64,7 +64,7 @@ pub(crate) struct Lettering {
 
 impl Lettering {
     pub(crate) const fn new(size: f64, anchor: Side) -> Self {
-        Self { size, bold: false, colour: crate::colours::TEXT, anchor, upright: false }
+        Self { size, bold: false, color: crate::colors::TEXT, anchor, upright: false }
     }
 
     pub(crate) const fn bold(self) -> Self {
@@ -75,7 +75,7 @@ impl Lettering {
         Self { upright: true, ..self }
     }
 
-    pub(crate) const fn colour(self, colour: Rgb) -> Self {
-        Self { colour, ..self }
+    pub(crate) const fn color(self, color: Rgb) -> Self {
+        Self { color, ..self }
     }
 }

@@ -1,7 +1,7 @@
-//! A window of a depth grid as an 8-bit indexed PNG: one pixel a cell, the palette is the colour
+//! A window of a depth grid as an 8-bit indexed PNG: one pixel a cell, the palette is the color
 //! scale. Larger than [`LARGEST_SIDE`] cells a side, whole blocks of cells are averaged first.
 
-use crate::colours::ColourScale;
+use crate::colors::ColorScale;
 use crate::error::DrawError;
 use ndarray::{Array2, ArrayView2};
 
@@ -21,7 +21,7 @@ pub(crate) struct FieldPng {
 pub(crate) fn field_png(
     depth: &ArrayView2<'_, f64>,
     factor: f64,
-    scale: &ColourScale,
+    scale: &ColorScale,
     largest_side: usize,
 ) -> Result<FieldPng, DrawError> {
     let (rows, columns) = depth.dim();
@@ -43,7 +43,7 @@ pub(crate) fn field_png(
 pub(crate) fn indexed_png(
     indices: &[u8],
     (width, height): (usize, usize),
-    scale: &ColourScale,
+    scale: &ColorScale,
 ) -> Result<Vec<u8>, DrawError> {
     let mut out = Vec::new();
     let mut encoder = png::Encoder::new(&mut out, width as u32, height as u32);
@@ -79,7 +79,7 @@ fn block_means(depth: &ArrayView2<'_, f64>, block: usize) -> Array2<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::colours::ScaleKind;
+    use crate::colors::ScaleKind;
     use ndarray::array;
 
     #[test]
@@ -90,7 +90,7 @@ mod tests {
 
     #[test]
     fn closed_first_row_lies_at_the_bottom() {
-        let scale = ColourScale { lo: 0.0, hi: 1.0, kind: ScaleKind::Depth };
+        let scale = ColorScale { lo: 0.0, hi: 1.0, kind: ScaleKind::Depth };
         let encoded = field_png(&array![[0.0], [1.0]].view(), 1.0, &scale, 700).unwrap();
         let mut decoder = png::Decoder::new(std::io::Cursor::new(encoded.bytes));
         decoder.set_transformations(png::Transformations::IDENTITY);

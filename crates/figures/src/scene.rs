@@ -9,7 +9,7 @@ use evenfall_core::schedule::PassPlan;
 use evenfall_core::season::{
     Alternative, AlternativeOutcome, Outcome, Region, RegionFigures, Scenario,
 };
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
 /// One alternative: what was asked and what came out.
 #[derive(Clone, Copy, Debug)]
@@ -92,7 +92,7 @@ impl<'a> Scene<'a> {
             let margin = self.length(self.outcome.interior_margin_m);
             format!(
                 "Interior: the field without a strip of {margin} along every edge, where the water \
-                 of neighbouring sprinklers or sets is missing."
+                 of neighboring sprinklers or sets is missing."
             )
         } else {
             "There is no interior on so narrow a field: figures are those of all of it.".to_owned()
@@ -105,8 +105,8 @@ impl<'a> Scene<'a> {
     }
 
     /// A length with its unit, as few decimals as it needs.
-    pub(crate) fn length(&self, metres: f64) -> String {
-        let shown = self.units.shown(Quantity::Length, metres);
+    pub(crate) fn length(&self, meters: f64) -> String {
+        let shown = self.units.shown(Quantity::Length, meters);
         let decimals = usize::from((shown - shown.round()).abs() > 0.05);
         format!("{}\u{a0}{}", number(shown, decimals), self.units.symbol(Quantity::Length))
     }
@@ -189,7 +189,7 @@ impl<'a> Entry<'a> {
 }
 
 /// Figures of the interior, or of the whole field where there is no interior.
-pub(crate) fn inside(figures: &RegionFigures) -> Option<Figures> {
+pub(crate) fn inside(figures: &RegionFigures) -> Option<Uniformity> {
     figures.interior.or(figures.whole)
 }
 

@@ -1,7 +1,7 @@
-//! Words, figures and colours one by one, for surfaces that lay them out themselves: made by the
+//! Words, figures and colors one by one, for surfaces that lay them out themselves: made by the
 //! same functions as page and tables, so that they say the same to the last digit.
 
-use crate::colours::{ColourScale, ScaleKind};
+use crate::colors::{ColorScale, ScaleKind};
 use crate::error::DrawError;
 use crate::pictures::depth_scale;
 use crate::report::season_answer;
@@ -10,7 +10,7 @@ use crate::tables::figures::figure_texts;
 use crate::units::{Quantity, UnitSystem};
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::{Outcome, Scenario};
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
 /// One set of figures as text, each with the digits that tables print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,7 +35,7 @@ pub struct FigureTexts {
 
 impl FigureTexts {
     /// The texts of `figures`, depths in the unit of `units`.
-    pub fn of(figures: &Figures, units: UnitSystem) -> Self {
+    pub fn of(figures: &Uniformity, units: UnitSystem) -> Self {
         let [cu, du_lq, cv, mean, lowest, highest, under_75, over_125] =
             figure_texts(figures, units);
         Self { cu, du_lq, cv, mean, lowest, highest, under_75, over_125 }
@@ -123,7 +123,7 @@ pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
     notices
 }
 
-/// The range of depths (mm) that the report's maps would colour for all `depths_mm` together; its
+/// The range of depths (mm) that the report's maps would color for all `depths_mm` together; its
 /// ends are round in the shown unit.
 pub fn map_range_mm(depths_mm: impl Iterator<Item = f64> + Clone, units: UnitSystem) -> [f64; 2] {
     let factor = units.shown(Quantity::Depth, 1.0);
@@ -131,7 +131,7 @@ pub fn map_range_mm(depths_mm: impl Iterator<Item = f64> + Clone, units: UnitSys
     [scale.lo, scale.hi].map(|end| units.inside(Quantity::Depth, end))
 }
 
-/// A colour table of the report's maps.
+/// A color table of the report's maps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Palette {
     /// From little to much.
@@ -142,12 +142,12 @@ pub enum Palette {
 
 impl Palette {
     /// Red, green and blue of 255 steps from low to high; the last of the 256 is for no value.
-    pub fn colours(self) -> Vec<[u8; 3]> {
+    pub fn colors(self) -> Vec<[u8; 3]> {
         let kind = match self {
             Self::Depth => ScaleKind::Depth,
             Self::Deviation => ScaleKind::Deviation,
         };
-        let bytes = ColourScale { lo: 0.0, hi: 1.0, kind }.palette();
+        let bytes = ColorScale { lo: 0.0, hi: 1.0, kind }.palette();
         bytes.chunks_exact(3).map(|rgb| [rgb[0], rgb[1], rgb[2]]).collect()
     }
 }
@@ -158,7 +158,7 @@ mod tests {
 
     #[test]
     fn closed_texts_of_figures_carry_the_digits_of_the_tables() {
-        let figures = Figures {
+        let figures = Uniformity {
             cu: 0.84251,
             du_lq: 0.7649,
             cv: 0.2,
@@ -176,11 +176,11 @@ mod tests {
     }
 
     #[test]
-    fn closed_palettes_have_256_colours_the_last_for_no_value() {
+    fn closed_palettes_have_256_colors_the_last_for_no_value() {
         for palette in [Palette::Depth, Palette::Deviation] {
-            let colours = palette.colours();
-            assert_eq!((colours.len(), colours[255]), (256, [196, 196, 196]));
-            assert_ne!(colours[0], colours[254]);
+            let colors = palette.colors();
+            assert_eq!((colors.len(), colors[255]), (256, [196, 196, 196]));
+            assert_ne!(colors[0], colors[254]);
         }
     }
 }

@@ -57,10 +57,10 @@ impl UnitSystem {
     }
 
     /// A length of the size of a pipe, "5 in" or "127 mm".
-    pub(crate) fn small_length(self, metres: f64) -> String {
+    pub(crate) fn small_length(self, meters: f64) -> String {
         let (shown, decimals, unit) = match self {
-            Self::Us => (metres * 1000.0 / MM_PER_IN, 1, "in"),
-            Self::Si => (metres * 1000.0, 0, "mm"),
+            Self::Us => (meters * 1000.0 / MM_PER_IN, 1, "in"),
+            Self::Si => (meters * 1000.0, 0, "mm"),
         };
         let decimals = if (shown - shown.round()).abs() < 0.05 { 0 } else { decimals };
         format!("{}\u{a0}{unit}", number(shown, decimals))

@@ -3,7 +3,7 @@
 mod synthetic;
 
 use evenfall_core::lateral::{EdgeTreatment, Machine};
-use evenfall_core::machine::Care;
+use evenfall_core::machine::Maintenance;
 use evenfall_core::schedule::Plan;
 use evenfall_core::schedule::replan::Replanned;
 use evenfall_core::season::{self, Scenario, Worked};
@@ -45,7 +45,7 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
         scenario,
         alternative: &scenario.alternatives[1],
         worked: &worked,
-        care: &Care::default(),
+        maintenance: &Maintenance::default(),
         units: UnitSystem::Us,
         notes: &SheetNotes::default(),
     };

@@ -4,7 +4,7 @@
 mod synthetic;
 
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::{Terms, Worth};
+use evenfall_core::worth::{Economics, Worth};
 use evenfall_figures::{
     UnitSystem, WorthPart, pictures, report_with_worth_html, worth_json, worth_pictures,
     worth_table,
@@ -16,21 +16,24 @@ fn small() -> Recipe {
     Recipe { field_ft: (320.0, 360.0), passes: 4, ..Recipe::demo() }
 }
 
-fn weighed(terms: impl Fn(usize, usize) -> Terms, partial: bool) -> (Scenario, Terms, Worth) {
+fn weighed(
+    economics: impl Fn(usize, usize) -> Economics,
+    partial: bool,
+) -> (Scenario, Economics, Worth) {
     let (scenario, _) = build(&small());
-    let terms = terms(scenario.alternatives.len(), 6);
-    let worth = real(&scenario, &terms, partial);
-    (scenario, terms, worth)
+    let economics = economics(scenario.alternatives.len(), 6);
+    let worth = real(&scenario, &economics, partial);
+    (scenario, economics, worth)
 }
 
-fn table((scenario, terms, worth): &(Scenario, Terms, Worth)) -> String {
-    worth_table(scenario, worth, terms, UnitSystem::Us).unwrap()
+fn table((scenario, economics, worth): &(Scenario, Economics, Worth)) -> String {
+    worth_table(scenario, worth, economics, UnitSystem::Us).unwrap()
 }
 
 #[test]
 fn invariant_pictures_are_drawn_and_the_same_twice() {
-    let (scenario, terms, worth) = weighed(own_terms, false);
-    let draw = || worth_pictures(&scenario, &worth, &terms, UnitSystem::Us).unwrap();
+    let (scenario, economics, worth) = weighed(own_terms, false);
+    let draw = || worth_pictures(&scenario, &worth, &economics, UnitSystem::Us).unwrap();
     let (once, twice) = (draw(), draw());
     assert!(once.len() >= 5, "{}", once.len());
     for (a, b) in once.iter().zip(&twice) {
@@ -59,13 +62,13 @@ fn closed_a_stopped_run_is_said_to_be_partial() {
 
 #[test]
 fn invariant_json_reads_back_and_the_page_leads_with_the_verdict() {
-    let (scenario, terms, worth) = weighed(own_terms, false);
+    let (scenario, economics, worth) = weighed(own_terms, false);
     let json: serde_json::Value =
-        serde_json::from_str(&worth_json(&scenario, &worth, &terms).unwrap()).unwrap();
+        serde_json::from_str(&worth_json(&scenario, &worth, &economics).unwrap()).unwrap();
     assert!(json.is_object());
     let (_, outcome) = build(&small());
     let drawn = pictures(&scenario, &outcome, UnitSystem::Us).unwrap();
-    let part = WorthPart { worth: &worth, terms: &terms, pictures: &[] };
+    let part = WorthPart { worth: &worth, economics: &economics, pictures: &[] };
     let notes = notes(&scenario);
     let page =
         report_with_worth_html(&scenario, &outcome, &notes, &drawn, &part, UnitSystem::Us).unwrap();

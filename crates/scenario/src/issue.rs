@@ -84,8 +84,8 @@ impl Problems {
     }
 
     /// All problems as text for a terminal, each with its line, path, what is allowed and a hint.
-    pub fn render(&self, file_name: &str, with_colour: bool) -> String {
-        let renderer = if with_colour { Renderer::styled() } else { Renderer::plain() };
+    pub fn render(&self, file_name: &str, with_color: bool) -> String {
+        let renderer = if with_color { Renderer::styled() } else { Renderer::plain() };
         let mut out = String::new();
         for issue in &self.issues {
             out.push_str(&self.one(issue, file_name, &renderer));

@@ -1,8 +1,8 @@
 //! The one table of what each value of a scenario may be.
 //!
 //! The reader checks against it, messages quote it and the schema prints it. Limits are there to
-//! catch slips (feet for metres, a wrong decimal point), not to tell anybody how to irrigate; they
-//! are judgement, wide on purpose, and both ends are allowed.
+//! catch slips (feet for meters, a wrong decimal point), not to tell anybody how to irrigate; they
+//! are judgment, wide on purpose, and both ends are allowed.
 
 use crate::quantity::{self, Dimension};
 
@@ -133,10 +133,10 @@ quantities! {
     Reach: Length, "0 m", "150 m", "25 ft";
     TravelPerTurn: Length, "1 m", "15 m", "20 ft";
     WheelDiameter: Length, "0.4 m", "4 m", "76 in";
-    SinkageAllowance: Fraction, "0 %", "30 %", "3 %";
+    SlipAndSinkage: Fraction, "0 %", "30 %", "3 %";
     LevelerRange: Angle, "0 deg", "90 deg", "15 deg";
     Pressure: Pressure, "50 kPa", "1000 kPa", "50 psi";
-    Trajectory: Angle, "0 deg", "60 deg", "25 deg";
+    TrajectoryAngle: Angle, "0 deg", "60 deg", "25 deg";
     NozzleHeight: Length, "0.1 m", "6 m", "4 ft";
     NozzleDiameter: Length, "1 mm", "30 mm", "5/32 in";
     Radius: Length, "1 m", "60 m", "44 ft";
@@ -172,16 +172,16 @@ quantities! {
     Latitude: Angle, "-65 deg", "65 deg", "43.6 deg";
     Elevation: Length, "-450 m", "6000 m", "2700 ft";
     RainDepth: Length, "0 mm", "1000 mm", "0.5 in";
-    Level: Fraction, "50 %", "99.9 %", "90 %";
-    WorthTheName: PricePerArea, "0 per ha", "1000000000 per ha", "5 per ac";
+    ConfidenceLevel: Fraction, "50 %", "99.9 %", "90 %";
+    WorthwhileGain: PricePerArea, "0 per ha", "1000000000 per ha", "5 per ac";
     LeastShare: Fraction, "0 %", "20 %", "0.5 %";
     NetPrecision: PricePerArea, "0.001 per ha", "1000000000 per ha", "2 per ac";
     YieldPrecision: Fraction, "0.001 %", "50 %", "0.2 %";
     CropPrice: PricePerWeight, "0 per t", "1000000000 per t", "150 per t";
     PotentialYield: Yield, "0.01 t/ha", "500 t/ha", "20 ton/ac";
     WaterPrice: PricePerVolume, "0 per m3", "1000000 per m3", "0.05 per m3";
-    LabourPrice: PricePerTime, "0 per h", "1000000 per h", "20 per h";
-    LabourPerMove: Time, "0 h", "24 h", "30 min";
+    LaborPrice: PricePerTime, "0 per h", "1000000 per h", "20 per h";
+    LaborPerMove: Time, "0 h", "24 h", "30 min";
     PiecePrice: PricePerPiece, "0 each", "1000000000 each", "60 each";
     Life: Time, "1 yr", "100 yr", "10 yr";
     DiscountRate: Fraction, "0 %", "100 %", "5 %";

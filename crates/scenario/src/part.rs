@@ -11,7 +11,7 @@ use std::marker::PhantomData;
 /// Keys that a common section loses, beside the rest of its group, where an alternative has the key
 /// before them: they say something of the value that is no longer there, or say the same otherwise.
 const DISPLACED: [(&str, &str); 3] =
-    [("travel_per_turn", "sinkage_allowance"), ("pass_every", "idle"), ("idle", "pass_every")];
+    [("travel_per_turn", "slip_and_sinkage"), ("pass_every", "idle"), ("idle", "pass_every")];
 
 /// Some keys of a section, to be laid over a common one.
 #[derive(Clone, Debug)]

@@ -56,7 +56,7 @@ impl<T: Read> Read for Option<T> {
     }
 }
 
-/// A value whose own problems do not hide its neighbours: `None` where it was bad.
+/// A value whose own problems do not hide its neighbors: `None` where it was bad.
 #[derive(Clone, Debug)]
 pub(crate) struct Tolerant<T>(pub(crate) Option<T>);
 

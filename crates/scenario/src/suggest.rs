@@ -2,7 +2,7 @@
 
 /// The known name most like `name`, if one is like it at all.
 ///
-/// Likeness is Jaro–Winkler (Winkler 1990), which forgives swapped letters and favours a common
+/// Likeness is Jaro–Winkler (Winkler 1990), which forgives swapped letters and favors a common
 /// beginning; 0.75 is the least that still reads as a misspelling (chosen by trial).
 pub(crate) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     const LEAST_LIKENESS: f64 = 0.75;

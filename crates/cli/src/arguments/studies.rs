@@ -57,7 +57,7 @@ pub(crate) struct SheetArguments {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct CareArguments {
+pub(crate) struct MaintenanceArguments {
     /// Scenario file (JSON); without it, the embedded demo
     pub(crate) scenario: Option<PathBuf>,
     /// Name of the alternative whose machine is meant [default: the first]

@@ -24,7 +24,7 @@ pub(super) fn of(
 ) -> Result<CatchEntry, Failure> {
     let test = &file.test;
     let mut notes = notes_of(file);
-    let limits = uniformity(test, asked.terms.level, &mut notes);
+    let limits = uniformity(test, asked.terms.confidence_level, &mut notes);
     let overlaps = overlaps(asked, test, units, &mut notes);
     let fit = fitted(asked, file, &mut notes);
     let comparison = compared(asked, test, units, &mut notes)?;
@@ -203,7 +203,8 @@ fn compared(
         losses: scenario.losses,
         assumed_air: scenario.assumed_air,
     };
-    let compared = simulate(test, &rig).and_then(|d| compare(test, &d, asked.terms.level));
+    let compared =
+        simulate(test, &rig).and_then(|d| compare(test, &d, asked.terms.confidence_level));
     match compared {
         Ok(comparison) => {
             notes.push(format!(

@@ -37,7 +37,7 @@ pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure>
     let terms = FitTerms {
         k2: option("k2", &options.k2, ("0 %", "95 %"))?,
         turbulence: option("turbulence", &options.turbulence, ("0 %", "100 %"))?,
-        level: option("level", &options.level, ("50 %", "99.9 %"))?,
+        confidence_level: option("level", &options.level, ("50 %", "99.9 %"))?,
         radius_m: match &options.radius {
             Some(text) => Some(option("radius", text, ("1 m", "100 m"))?),
             None => None,
@@ -81,7 +81,7 @@ fn book(asked: &Asked<'_>, files: &[PathBuf], tests: &[CatchFile]) -> Result<Cat
     Ok(CatchBook {
         entries,
         units,
-        level: asked.terms.level,
+        level: asked.terms.confidence_level,
         command: format!("evenfall {}", words.join(" ")),
         version: env!("CARGO_PKG_VERSION").to_owned(),
     })
@@ -129,7 +129,7 @@ fn read_all(files: &[PathBuf], voice: Voice) -> Result<Vec<CatchFile>, Failure> 
         let name = path.file_stem().map_or_else(|| shown(path), |s| s.to_string_lossy().into());
         match read(&bytes, &name) {
             Ok(test) => tests.push(test),
-            Err(found) => problems.push(found.render(&path.display().to_string(), voice.colour)),
+            Err(found) => problems.push(found.render(&path.display().to_string(), voice.color)),
         }
     }
     if !problems.is_empty() {

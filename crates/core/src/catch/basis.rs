@@ -166,7 +166,7 @@ mod tests {
     use super::*;
 
     const FLYING: Flying = Flying {
-        launch: Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 },
+        launch: Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 },
         k2: 0.2,
         turbulence: 0.1,
     };

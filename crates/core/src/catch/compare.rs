@@ -6,7 +6,7 @@
 
 use super::confidence::{Limits, limits};
 use super::{CatchProblem, CatchTest};
-use crate::uniformity::{Figures, figures};
+use crate::uniformity::{Uniformity, figures};
 use ndarray::ArrayView2;
 
 /// Fewest cans that are compared.
@@ -18,7 +18,7 @@ pub struct Comparison {
     /// Figures of the cans, with limits.
     pub measured: Limits,
     /// Figures of the simulated depths in the same cans.
-    pub simulated: Figures,
+    pub simulated: Uniformity,
     /// Cans with a reading.
     pub pairs: Vec<Pair>,
     /// Correlation of measured and simulated; `None` where one of them does not vary.

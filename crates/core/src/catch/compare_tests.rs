@@ -7,7 +7,7 @@ use crate::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler};
 use crate::weather::AssumedAir;
 
 fn sprinkler() -> Sprinkler {
-    let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+    let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
     let leg = Leg::new(vec![0.0, 12.0], vec![6.0, 0.0]).unwrap();
     Sprinkler {
         jets: vec![Jet { leg, launch }],

@@ -12,14 +12,14 @@
 //! than it says (89–98 %). A bootstrap with bias correction and acceleration covered less (DUlq
 //! 77–88 % at 24 cans), so it is not used.
 //!
-//! What is neglected: cans on a grid are alike where they are neighbours, and stand evenly instead of
+//! What is neglected: cans on a grid are alike where they are neighbors, and stand evenly instead of
 //! at random. Over a smooth pattern an even grid errs less than the limits say. The limits tell how
 //! far these cans tell the figure of the patch of ground under these laterals on this day, and
 //! nothing of another place, day or wind.
 
 use super::CatchProblem;
 use crate::ensemble::{Interval, t_quantile};
-use crate::uniformity::{Figures, figures};
+use crate::uniformity::{Uniformity, figures};
 use libm::{exp, log};
 use ndarray::ArrayView2;
 
@@ -32,7 +32,7 @@ pub const FEWEST_FOR_LIMITS: usize = 8;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {
     /// The figures.
-    pub figures: Figures,
+    pub figures: Uniformity,
     /// Limits of CU; `None` under eight cans or where no can differs.
     pub cu: Option<Interval>,
     /// Limits of DUlq; `None` likewise.
@@ -53,13 +53,13 @@ pub fn limits(depths_mm: &[f64], level: f64) -> Result<Limits, CatchProblem> {
     if n < FEWEST_FOR_LIMITS {
         return Ok(Limits { figures, cu: None, du_lq: None });
     }
-    let mut without: Vec<Figures> = Vec::with_capacity(n);
+    let mut without: Vec<Uniformity> = Vec::with_capacity(n);
     for can in 0..n {
         let mut rest = depths_mm.to_vec();
         rest.remove(can);
         without.push(of(&rest).ok_or(CatchProblem::Dry)?);
     }
-    let interval = |figure: f64, of: &dyn Fn(&Figures) -> f64, freedom: usize| {
+    let interval = |figure: f64, of: &dyn Fn(&Uniformity) -> f64, freedom: usize| {
         let values: Vec<f64> = without.iter().map(of).collect();
         around(figure, jackknife_error(&values), t_quantile(freedom, 0.5 + 0.5 * level), level)
     };
@@ -71,7 +71,7 @@ pub fn limits(depths_mm: &[f64], level: f64) -> Result<Limits, CatchProblem> {
 }
 
 /// Figures of a list of depths; `None` without water.
-fn of(depths_mm: &[f64]) -> Option<Figures> {
+fn of(depths_mm: &[f64]) -> Option<Uniformity> {
     figures(&ArrayView2::from_shape((1, depths_mm.len()), depths_mm).ok()?)
 }
 

@@ -29,7 +29,7 @@ pub struct FitTerms {
     /// Spread by turbulence.
     pub turbulence: f64,
     /// Level of the intervals, fraction.
-    pub level: f64,
+    pub confidence_level: f64,
     /// Still-air radius, m; `None`: from the farthest wet can.
     pub radius_m: Option<f64>,
 }
@@ -130,7 +130,7 @@ impl Fitter {
     pub fn new(test: &CatchTest, terms: &FitTerms) -> Result<Self, CatchProblem> {
         within("K2", terms.k2, 0.0, 0.95)?;
         within("turbulence", terms.turbulence, 0.0, 1.0)?;
-        within("level", terms.level, 0.5, 0.999)?;
+        within("level", terms.confidence_level, 0.5, 0.999)?;
         let knots_m = knots(test, terms.radius_m)?;
         let fitted = knots_m.len();
         let (cans, least) = (test.readings().len(), fitted + SPARE_CANS);
@@ -163,12 +163,12 @@ impl Fitter {
         let (rest, ladder) =
             least_squares::fit(&self.basis, &measured).map_err(CatchProblem::NoFit)?;
         let freedom = depths.len().saturating_sub(rest.parameters).max(1);
-        let t = t_quantile(freedom, 0.5 + 0.5 * terms.level);
+        let t = t_quantile(freedom, 0.5 + 0.5 * terms.confidence_level);
         let error = |at: usize| rest.covariance[(at, at)].max(0.0).sqrt();
         let around = |value: f64, error: f64| Interval {
             low: value - t * error,
             high: value + t * error,
-            level: terms.level,
+            level: terms.confidence_level,
         };
         let hats = rest.rates_mm_h.len();
         let rate_intervals = (0..hats)
@@ -284,7 +284,9 @@ fn flying(test: &CatchTest, terms: &FitTerms) -> Result<Flying, CatchProblem> {
     let notes = &test.nozzle;
     let launch = Launch {
         pressure_kpa: notes.pressure_kpa.ok_or(CatchProblem::NotNoted("pressure"))?,
-        trajectory_deg: notes.trajectory_deg.ok_or(CatchProblem::NotNoted("trajectory"))?,
+        trajectory_angle_deg: notes
+            .trajectory_angle_deg
+            .ok_or(CatchProblem::NotNoted("trajectory_angle"))?,
         nozzle_height_m: notes.height_m.ok_or(CatchProblem::NotNoted("nozzle height"))?,
     };
     launch.check()?;

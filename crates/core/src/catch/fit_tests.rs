@@ -6,7 +6,8 @@ use crate::sprinkler::{DragCorrection, Jet, Sprinkler};
 use rand::SeedableRng;
 use rand_distr::{Distribution, Normal};
 
-const TERMS: FitTerms = FitTerms { k2: 0.2, turbulence: 0.1, level: 0.9, radius_m: Some(14.0) };
+const TERMS: FitTerms =
+    FitTerms { k2: 0.2, turbulence: 0.1, confidence_level: 0.9, radius_m: Some(14.0) };
 
 /// The leg of the made tests, on the knots that a fit of cans 2 m apart uses (14 m in 8 pieces).
 fn leg() -> Leg {
@@ -17,7 +18,7 @@ fn leg() -> Leg {
 /// What a sprinkler with this leg and K1 lays into cans 2 m apart.
 fn made(leg: &Leg, k1: f64, wind_m_s: f64) -> CatchTest {
     let mut test = single_grid(20.0, 2.0, wind_m_s);
-    let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+    let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
     let sprinkler = Sprinkler {
         jets: vec![Jet { leg: leg.clone(), launch }],
         drag: DragCorrection { k1, k2: 0.2, turbulence: 0.1 },

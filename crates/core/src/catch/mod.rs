@@ -8,7 +8,7 @@
 //!           ─outliers, procedure→ which cans to look at, which published requirements are met
 //! ```
 //!
-//! Places are metres in the test's own axes, x along the pipe and y across; depths are what the
+//! Places are meters in the test's own axes, x along the pipe and y across; depths are what the
 //! cans held over the whole test. Nothing is dropped or filled in here: a blank is either a can
 //! that is missing (`None`) or, where the file says so, one that stayed dry (0).
 
@@ -138,7 +138,7 @@ pub struct NozzleNotes {
     /// Discharge of one sprinkler, L/s.
     pub discharge_l_s: Option<f64>,
     /// Angle above the horizontal, degrees.
-    pub trajectory_deg: Option<f64>,
+    pub trajectory_angle_deg: Option<f64>,
     /// Height of the nozzle above ground, m.
     pub height_m: Option<f64>,
 }
@@ -235,7 +235,7 @@ impl CatchTest {
         self.wind.iter().map(slice).collect()
     }
 
-    /// Distance between neighbouring cans: the median over the cans of the distance to the
+    /// Distance between neighboring cans: the median over the cans of the distance to the
     /// nearest other one, m. `None` with fewer than two.
     pub fn can_spacing_m(&self) -> Option<f64> {
         let nearest = |(index, can): (usize, &Can)| {

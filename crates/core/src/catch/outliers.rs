@@ -1,13 +1,13 @@
-//! Cans that do not go with their neighbours, told and never dropped.
+//! Cans that do not go with their neighbors, told and never dropped.
 //!
-//! A can is held against what its neighbours say: each pair of cans that stand opposite each other
+//! A can is held against what its neighbors say: each pair of cans that stand opposite each other
 //! around it gives a mean, exact on any even slope, and the median of the nearest four such means is
 //! expected. The difference is taken over the level, expected + 0.2 · mean of the wet cans, as more water
 //! scatters more. These are judged by the modified z score of Iglewicz & Hoaglin (1993, How to Detect
 //! and Handle Outliers, ASQC; from memory, confidence high): M = 0.6745 (d − median d)/MAD, told where
 //! |M| > 3.5. Where the MAD is 0, their substitute: 1.2533 · mean |d − median d| as the spread.
 //!
-//! That neighbours stand in for the expected value, and the level, are ours. Valid from eight cans that can
+//! That neighbors stand in for the expected value, and the level, are ours. Valid from eight cans that can
 //! be judged. Neglected: a group of bad cans that stand together hides itself; cans without an opposite
 //! pair (corners, ends of a row) and dry cans among dry ones are not judged; where a pattern bends sharply
 //! sound cans can be told.
@@ -20,22 +20,22 @@ pub const LIMIT: f64 = 3.5;
 const FEWEST: usize = 8;
 /// Pairs that a can is held against.
 const PAIRS: usize = 4;
-/// Farthest neighbours, in can spacings.
+/// Farthest neighbors, in can spacings.
 const REACH: f64 = 2.3;
 /// How far the middle of a pair may lie off the can, in can spacings.
 const OFF: f64 = 0.1;
 /// Share of the mean wet can that is added to the level.
 const LEVEL: f64 = 0.2;
 
-/// A can that does not go with its neighbours.
+/// A can that does not go with its neighbors.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outlier {
     /// Which can, in the order of the file.
     pub can: usize,
     /// What it holds, mm.
     pub depth_mm: f64,
-    /// What its neighbours let expect, mm.
-    pub neighbours_mm: f64,
+    /// What its neighbors let expect, mm.
+    pub neighbors_mm: f64,
     /// Modified z score.
     pub score: f64,
 }
@@ -48,7 +48,7 @@ struct Judged {
     difference: f64,
 }
 
-/// The cans to look at, in the order of the file; `spacing_m` is the distance between neighbours. None
+/// The cans to look at, in the order of the file; `spacing_m` is the distance between neighbors. None
 /// where fewer than eight can be judged.
 pub fn outliers(cans: &[Can], spacing_m: f64) -> Vec<Outlier> {
     let held: Vec<(&Can, usize, f64)> =
@@ -70,27 +70,27 @@ pub fn outliers(cans: &[Can], spacing_m: f64) -> Vec<Outlier> {
         return Vec::new();
     }
     let differences: Vec<f64> = judged.iter().map(|j| j.difference).collect();
-    let (centre, spread) = centre_and_spread(&differences);
+    let (center, spread) = center_and_spread(&differences);
     judged
         .iter()
         .map(|j| Outlier {
             can: j.can,
             depth_mm: j.depth_mm,
-            neighbours_mm: j.expected_mm,
-            score: if spread > 0.0 { (j.difference - centre) / spread } else { 0.0 },
+            neighbors_mm: j.expected_mm,
+            score: if spread > 0.0 { (j.difference - center) / spread } else { 0.0 },
         })
         .filter(|outlier| outlier.score.abs() > LIMIT)
         .collect()
 }
 
-fn centre_and_spread(differences: &[f64]) -> (f64, f64) {
-    let centre = median(differences);
-    let from_centre: Vec<f64> = differences.iter().map(|d| (d - centre).abs()).collect();
+fn center_and_spread(differences: &[f64]) -> (f64, f64) {
+    let center = median(differences);
+    let from_centre: Vec<f64> = differences.iter().map(|d| (d - center).abs()).collect();
     let spread = match median(&from_centre) / 0.6745 {
         mad if mad > 0.0 => mad,
         _ => 1.2533 * from_centre.iter().sum::<f64>() / from_centre.len() as f64,
     };
-    (centre, spread)
+    (center, spread)
 }
 
 /// Median of the means of the nearest pairs that stand opposite each other around a can.
@@ -158,7 +158,7 @@ mod tests {
         // The cans around it may be told with it, but none as loudly.
         let worst = found.iter().max_by(|a, b| a.score.abs().total_cmp(&b.score.abs())).unwrap();
         assert_eq!(worst.can, 14);
-        assert!(worst.score < -LIMIT && worst.neighbours_mm > 10.0 && found.len() <= 3);
+        assert!(worst.score < -LIMIT && worst.neighbors_mm > 10.0 && found.len() <= 3);
     }
 
     #[test]

@@ -16,7 +16,7 @@ use crate::grid::DepthGrid;
 use crate::range::within;
 use crate::rotation::Shift;
 use crate::sprinkler::Leg;
-use crate::uniformity::{Figures, figures};
+use crate::uniformity::{Uniformity, figures};
 use ndarray::Array2;
 
 /// How near to whole a ratio counts as whole, in cells.
@@ -28,7 +28,7 @@ const LEG_POINTS: usize = 90;
 /// Most points of a period each way.
 const MOST_POINTS: f64 = 2000.0;
 
-/// Cans on a regular grid; cans without a reading hold the mean of their neighbours.
+/// Cans on a regular grid; cans without a reading hold the mean of their neighbors.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CanGrid {
     /// Place of the first column, m.
@@ -41,7 +41,7 @@ pub struct CanGrid {
     pub dy_m: f64,
     /// Depths, row = y, column = x, mm.
     pub depth_mm: DepthGrid,
-    /// Cells that took the mean of their neighbours.
+    /// Cells that took the mean of their neighbors.
     pub filled: usize,
 }
 
@@ -69,7 +69,7 @@ pub struct Overlapped {
     /// Mean depth of a pass, mm.
     pub depth_mm: DepthGrid,
     /// Its figures.
-    pub figures: Figures,
+    pub figures: Uniformity,
     /// Whether only cans were added up, nothing interpolated.
     pub exact: bool,
 }

@@ -125,13 +125,13 @@ fn invariant_uneven_grids_and_bad_spacings_are_refused() {
 }
 
 #[test]
-fn closed_a_can_without_a_reading_takes_the_mean_of_its_neighbours() {
+fn closed_a_can_without_a_reading_takes_the_mean_of_its_neighbors() {
     let mut test = single_grid(3.0, 1.5, 0.0);
     test.cans[12].depth_mm = None;
     test.cans[11].depth_mm = Some(9.0);
     let grid = CanGrid::of(&test).unwrap();
     assert_eq!(grid.filled, 1);
-    // Eight neighbours: one of 9 and seven of 1.
+    // Eight neighbors: one of 9 and seven of 1.
     assert!((grid.depth_mm[(2, 2)] - 2.0).abs() < 1e-12);
 }
 

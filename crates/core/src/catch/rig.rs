@@ -1,6 +1,6 @@
 //! What a sprinkler, or a row of them, lays into cans: the simulator asked at places.
 //!
-//! The depth at a place is read off footprints, linear between cell centres, and summed over the
+//! The depth at a place is read off footprints, linear between cell centers, and summed over the
 //! sprinklers of all lines. A can of a hand's width is taken as a point: over the width of a cell
 //! the mean of a cell and its middle differ by a quarter of the curvature, far below what cans read.
 //! The pipe is taken to go on in both directions beyond the throw.
@@ -119,7 +119,7 @@ impl Laid {
         (first * self.cell_m, (first + columns) * self.cell_m)
     }
 
-    /// Depth at a place from the sprinkler, linear between cell centres.
+    /// Depth at a place from the sprinkler, linear between cell centers.
     pub(super) fn at(&self, x_m: f64, y_m: f64) -> f64 {
         let column = x_m / self.cell_m - 0.5 - self.footprint.first_column as f64;
         let row = y_m / self.cell_m - 0.5 - self.footprint.first_row as f64;

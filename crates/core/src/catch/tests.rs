@@ -24,7 +24,7 @@ pub(super) fn single_grid(reach_m: f64, step_m: f64, wind_m_s: f64) -> CatchTest
         nozzle: NozzleNotes {
             pressure_kpa: Some(345.0),
             discharge_l_s: Some(0.3),
-            trajectory_deg: Some(25.0),
+            trajectory_angle_deg: Some(25.0),
             height_m: Some(1.0),
         },
         evaporation_added_mm: 0.0,

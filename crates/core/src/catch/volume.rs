@@ -4,7 +4,7 @@
 //! the fitted or measured leg. The shortfall holds wind drift and evaporation in the air, evaporation
 //! from the cans, splash, and errors of reading and of discharge: they cannot be told apart.
 //! Neglected on a grid: water between the last can and the edge, and cans without a reading (their
-//! cells take the mean of their neighbours, see [`overlap`](super::overlap)).
+//! cells take the mean of their neighbors, see [`overlap`](super::overlap)).
 
 use super::overlap::CanGrid;
 use super::{CatchProblem, CatchTest};

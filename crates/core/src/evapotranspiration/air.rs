@@ -1,4 +1,4 @@
-//! Water vapour and pressure of the air (Allen et al. 1998, FAO-56, chapter 3).
+//! Water vapor and pressure of the air (Allen et al. 1998, FAO-56, chapter 3).
 //!
 //! Valid for the lower air and −40 to 60 °C.
 
@@ -14,7 +14,7 @@ pub fn psychrometric_kpa_c(pressure_kpa: f64) -> f64 {
     0.665e-3 * pressure_kpa
 }
 
-/// Vapour pressure of saturated air e°(T), kPa (equation 11).
+/// Vapor pressure of saturated air e°(T), kPa (equation 11).
 pub fn saturation_kpa(temperature_c: f64) -> f64 {
     0.6108 * exp(17.27 * temperature_c / (temperature_c + 237.3))
 }
@@ -25,7 +25,7 @@ pub fn saturation_slope_kpa_c(temperature_c: f64) -> f64 {
     4098.0 * saturation_kpa(temperature_c) / (above * above)
 }
 
-/// Saturation vapour pressure of a day es, the mean over both extremes, kPa (equation 12).
+/// Saturation vapor pressure of a day es, the mean over both extremes, kPa (equation 12).
 pub fn saturation_of_day_kpa(t_max_c: f64, t_min_c: f64) -> f64 {
     f64::midpoint(saturation_kpa(t_max_c), saturation_kpa(t_min_c))
 }
@@ -33,8 +33,8 @@ pub fn saturation_of_day_kpa(t_max_c: f64, t_min_c: f64) -> f64 {
 /// What is known of the day's humidity.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Humidity {
-    /// Actual vapour pressure ea, kPa.
-    VapourPressure(f64),
+    /// Actual vapor pressure ea, kPa.
+    VaporPressure(f64),
     /// Dew point, °C (equation 14).
     DewPoint(f64),
     /// Greatest and least relative humidity, fractions (equation 17).
@@ -52,10 +52,10 @@ pub enum Humidity {
 }
 
 impl Humidity {
-    /// Actual vapour pressure ea of the day, kPa.
-    pub fn vapour_kpa(&self, t_max_c: f64, t_min_c: f64) -> f64 {
+    /// Actual vapor pressure ea of the day, kPa.
+    pub fn vapor_kpa(&self, t_max_c: f64, t_min_c: f64) -> f64 {
         match *self {
-            Self::VapourPressure(kpa) => kpa,
+            Self::VaporPressure(kpa) => kpa,
             Self::DewPoint(dew_point_c) => saturation_kpa(dew_point_c),
             Self::Range { greatest, least } => {
                 f64::midpoint(saturation_kpa(t_min_c) * greatest, saturation_kpa(t_max_c) * least)
@@ -92,18 +92,18 @@ mod tests {
     fn published_fao_56_examples_5_and_6() {
         // 18 °C with 82 %, 25 °C with 54 %: ea 1.70 kPa, deficit 0.91 kPa; from the mean humidity of
         // 68 % 1.78 kPa.
-        let range = Humidity::Range { greatest: 0.82, least: 0.54 }.vapour_kpa(25.0, 18.0);
+        let range = Humidity::Range { greatest: 0.82, least: 0.54 }.vapor_kpa(25.0, 18.0);
         assert!((range - 1.70).abs() <= 0.005, "{range}");
         assert!((saturation_of_day_kpa(25.0, 18.0) - range - 0.91).abs() <= 0.005);
-        let mean = Humidity::Mean(0.68).vapour_kpa(25.0, 18.0);
+        let mean = Humidity::Mean(0.68).vapor_kpa(25.0, 18.0);
         assert!((mean - 1.78).abs() <= 0.005, "{mean}");
     }
 
     #[test]
     fn closed_unknown_humidity_is_a_dew_point_at_the_least_temperature() {
-        let unknown = Humidity::Unknown.vapour_kpa(30.0, 12.0);
-        assert_eq!(unknown, Humidity::DewPoint(12.0).vapour_kpa(30.0, 12.0));
-        assert_eq!(Humidity::VapourPressure(1.2).vapour_kpa(30.0, 12.0), 1.2);
+        let unknown = Humidity::Unknown.vapor_kpa(30.0, 12.0);
+        assert_eq!(unknown, Humidity::DewPoint(12.0).vapor_kpa(30.0, 12.0));
+        assert_eq!(Humidity::VaporPressure(1.2).vapor_kpa(30.0, 12.0), 1.2);
     }
 
     #[test]

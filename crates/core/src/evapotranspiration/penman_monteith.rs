@@ -50,7 +50,7 @@ impl DayWeather {
         within("soil heat (MJ/m²)", self.soil_heat_mj_m2, -20.0, 20.0)?;
         let fraction = |name, value| within(name, value, 0.0, 1.0);
         match self.humidity {
-            Humidity::VapourPressure(kpa) => within("vapour pressure (kPa)", kpa, 0.0, 10.0)?,
+            Humidity::VaporPressure(kpa) => within("vapor pressure (kPa)", kpa, 0.0, 10.0)?,
             Humidity::DewPoint(c) => within("dew point (°C)", c, -60.0, 50.0)?,
             Humidity::Mean(mean) => fraction("mean relative humidity (fraction)", mean)?,
             Humidity::Range { greatest, least } => {
@@ -76,17 +76,17 @@ impl DayWeather {
         let &Self { t_max_c, t_min_c, wind_speed_2_m_s: wind, .. } = self;
         let mean_c = f64::midpoint(t_max_c, t_min_c);
         let saturation = air::saturation_of_day_kpa(t_max_c, t_min_c);
-        let vapour = self.humidity.vapour_kpa(t_max_c, t_min_c).min(saturation);
+        let vapor = self.humidity.vapor_kpa(t_max_c, t_min_c).min(saturation);
         let slope = air::saturation_slope_kpa_c(mean_c);
         let gamma = air::psychrometric_kpa_c(air::pressure_kpa(site.elevation_m));
 
         let sun = Sun::on(self.day_of_year, site.latitude_deg);
         let solar = self.radiation.solar_mj_m2(&sun, site, t_max_c, t_min_c);
         let clear = sun.clear_sky_mj_m2(site.elevation_m);
-        let net = net_mj_m2(solar, clear, t_max_c, t_min_c, vapour);
+        let net = net_mj_m2(solar, clear, t_max_c, t_min_c, vapor);
 
         let by_radiation = 0.408 * slope * (net - self.soil_heat_mj_m2);
-        let by_air = gamma * 900.0 / (mean_c + 273.0) * wind * (saturation - vapour);
+        let by_air = gamma * 900.0 / (mean_c + 273.0) * wind * (saturation - vapor);
         Ok(((by_radiation + by_air) / (slope + gamma * (1.0 + 0.34 * wind))).max(0.0))
     }
 }

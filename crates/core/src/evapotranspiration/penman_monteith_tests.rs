@@ -27,7 +27,7 @@ fn published_fao_56_example_17_bangkok_in_april() {
         day_of_year: 105,
         t_max_c: 34.8,
         t_min_c: 25.6,
-        humidity: Humidity::VapourPressure(2.85),
+        humidity: Humidity::VaporPressure(2.85),
         wind_speed_2_m_s: 2.0,
         radiation: Radiation::Sunshine(8.5),
         soil_heat_mj_m2: soil_heat_of_month_mj_m2(30.2, 29.2),
@@ -87,7 +87,7 @@ fn published_fao_56_example_18_uccle_on_6_july() {
     // sun: Ra 41.09, N 16.1 h, Rs 22.07, ea 1.409 kPa, u2 2.078 m/s; ET0 3.9 (unrounded 3.88) mm.
     let day = uccle();
     assert!((day.wind_speed_2_m_s - 2.078).abs() <= 0.0005, "{}", day.wind_speed_2_m_s);
-    assert!((day.humidity.vapour_kpa(21.5, 12.3) - 1.409).abs() <= 0.0005);
+    assert!((day.humidity.vapor_kpa(21.5, 12.3) - 1.409).abs() <= 0.0005);
     let sun = Sun::on(187, 50.8);
     assert!((sun.outside_mj_m2 - 41.09).abs() <= 0.005, "{}", sun.outside_mj_m2);
     assert!((sun.daylight_h - 16.1).abs() <= 0.05);

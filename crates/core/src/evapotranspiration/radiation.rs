@@ -90,20 +90,20 @@ pub fn net_mj_m2(
     clear_sky_mj_m2: f64,
     t_max_c: f64,
     t_min_c: f64,
-    vapour_kpa: f64,
+    vapor_kpa: f64,
 ) -> f64 {
     (1.0 - ALBEDO) * solar_mj_m2
-        - net_longwave_mj_m2(solar_mj_m2 / clear_sky_mj_m2, t_max_c, t_min_c, vapour_kpa)
+        - net_longwave_mj_m2(solar_mj_m2 / clear_sky_mj_m2, t_max_c, t_min_c, vapor_kpa)
 }
 
 /// Net outgoing longwave radiation Rnl, MJ/m² (equation 39).
-fn net_longwave_mj_m2(clearness: f64, t_max_c: f64, t_min_c: f64, vapour_kpa: f64) -> f64 {
+fn net_longwave_mj_m2(clearness: f64, t_max_c: f64, t_min_c: f64, vapor_kpa: f64) -> f64 {
     let fourth = |t_c: f64| {
         let square = (t_c + 273.16) * (t_c + 273.16);
         square * square
     };
     let black_body = STEFAN_BOLTZMANN * f64::midpoint(fourth(t_max_c), fourth(t_min_c));
-    black_body * (0.34 - 0.14 * sqrt(vapour_kpa)) * (1.35 * clearness.min(1.0) - 0.35)
+    black_body * (0.34 - 0.14 * sqrt(vapor_kpa)) * (1.35 * clearness.min(1.0) - 0.35)
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! ET0 by the day from a record of hours.
 //!
-//! The hours of a clock day give its greatest and least temperature, its actual vapour pressure (the
+//! The hours of a clock day give its greatest and least temperature, its actual vapor pressure (the
 //! mean over the hours of RH · e°(T), FAO-56 equation 54 by the hour), and its mean wind, brought to
 //! 2 m by equation 47. Radiation is the record's own, or worked out from the range of
 //! temperature (Hargreaves, equation 50). A day with known temperature in fewer than
@@ -106,12 +106,12 @@ pub fn day_weather(
     for &temperature_c in &temperatures {
         within("air temperature (°C)", temperature_c, -50.0, 60.0)?;
     }
-    let vapours_kpa: Vec<f64> = hours.iter().filter_map(vapour_kpa).collect();
-    let humidity = if vapours_kpa.is_empty() {
+    let vapors_kpa: Vec<f64> = hours.iter().filter_map(vapor_kpa).collect();
+    let humidity = if vapors_kpa.is_empty() {
         Humidity::Unknown
     } else {
-        enough("relative humidity", vapours_kpa.len())?;
-        Humidity::VapourPressure(mean(&vapours_kpa))
+        enough("relative humidity", vapors_kpa.len())?;
+        Humidity::VaporPressure(mean(&vapors_kpa))
     };
     let speeds_m_s: Vec<f64> = hours.iter().map(|hour| hour.wind.speed_m_s).collect();
     let speed_m_s = mean(&speeds_m_s);
@@ -143,7 +143,7 @@ fn solar_mj_m2(record: &WeatherRecord, day: Date) -> Result<f64, EtProblem> {
     Ok(known.iter().sum::<f64>() * 3600.0 / 1e6)
 }
 
-fn vapour_kpa(hour: &WeatherHour) -> Option<f64> {
+fn vapor_kpa(hour: &WeatherHour) -> Option<f64> {
     Some(hour.relative_humidity? * saturation_kpa(hour.air_temperature_c?))
 }
 

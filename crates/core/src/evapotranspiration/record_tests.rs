@@ -4,7 +4,7 @@ use jiff::civil::date;
 
 const SITE: Site = Site { latitude_deg: 43.6, elevation_m: 830.0 };
 
-/// Two days from 1 July: 12 °C at 5 h, 32 °C at 17 h, the same vapour pressure all day.
+/// Two days from 1 July: 12 °C at 5 h, 32 °C at 17 h, the same vapor pressure all day.
 fn record() -> WeatherRecord {
     let hour = |h: usize| {
         let temperature_c = 22.0 - 10.0 * libm::cos((h as f64 - 5.0) * std::f64::consts::PI / 12.0);
@@ -33,7 +33,7 @@ fn closed_a_day_of_hours_is_its_day_of_extremes_and_means() {
         day_of_year: 182,
         t_max_c: 32.0,
         t_min_c: 12.0,
-        humidity: Humidity::VapourPressure(1.1),
+        humidity: Humidity::VaporPressure(1.1),
         wind_speed_2_m_s: speed_at_2_m(3.2, 10.0).unwrap(),
         radiation: Radiation::INLAND,
         soil_heat_mj_m2: 0.0,

@@ -89,7 +89,7 @@ pub struct Unreachable {
 }
 
 /// A shift counts as a whole turn if it misses one by at most this share of the turns made; what
-/// is asked for is then moved onto the whole turn. Judgement: 2 % is 7° of tilt a turn.
+/// is asked for is then moved onto the whole turn. Judgment: 2 % is 7° of tilt a turn.
 pub const WHOLE_TURN_TOLERANCE: f64 = 0.02;
 
 /// Slack on the reach, m: a stop at just the reach is reachable in spite of rounding.

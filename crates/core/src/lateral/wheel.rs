@@ -18,8 +18,8 @@ pub struct Wheel {
 
 /// Distance rolled in one turn of a wheel, m.
 ///
-/// `outside_diameter_m` over the lugs, `sinkage_allowance` as a fraction of the circumference that
+/// `outside_diameter_m` over the lugs, `slip_and_sinkage` as a fraction of the circumference that
 /// is lost (0 for a hard surface).
-pub fn travel_per_turn_m(outside_diameter_m: f64, sinkage_allowance: f64) -> f64 {
-    PI * outside_diameter_m * (1.0 - sinkage_allowance)
+pub fn travel_per_turn_m(outside_diameter_m: f64, slip_and_sinkage: f64) -> f64 {
+    PI * outside_diameter_m * (1.0 - slip_and_sinkage)
 }

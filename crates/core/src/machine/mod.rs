@@ -13,7 +13,7 @@ pub const COMMON_PIPE_M: f64 = 0.127;
 
 /// What is known of the machine beyond its wheels.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Care {
+pub struct Maintenance {
     /// Outside diameter of the pipe, m.
     pub pipe_diameter_m: f64,
     /// Height of the axle as measured, m; without it the wheel's rolling radius.
@@ -24,7 +24,7 @@ pub struct Care {
     pub drive: Option<Drive>,
 }
 
-impl Default for Care {
+impl Default for Maintenance {
     fn default() -> Self {
         Self { pipe_diameter_m: COMMON_PIPE_M, axle_height_m: None, stand: None, drive: None }
     }

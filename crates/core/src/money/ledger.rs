@@ -1,22 +1,22 @@
-//! The ledger of one alternative against the reference.
+//! The ledger of one alternative against the baseline.
 
 use super::capital::{
     CashYear, Purchase, annual_cost, cash_per_year, discounted_payback, simple_payback,
 };
 use super::problem::{MoneyProblems, check, check_season};
-use super::{Assumption, HA_PER_ACRE, Item, Outfit, Prices, SeasonUse};
+use super::{Assumption, Equipment, HA_PER_ACRE, Item, Prices, SeasonUse};
 
-/// Prices, field and outfits of an alternative and the reference, checked.
+/// Prices, field and equipment of an alternative and the baseline, checked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ledger {
     prices: Prices,
     area_ha: f64,
-    alternative: Outfit,
-    reference: Outfit,
+    alternative: Equipment,
+    baseline: Equipment,
     purchases: Vec<Purchase>,
 }
 
-/// Gains of one season (or their mean over seasons) against the reference, currency for the whole
+/// Gains of one season (or their mean over seasons) against the baseline, currency for the whole
 /// field; a cost is below zero.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Balance {
@@ -30,8 +30,8 @@ pub struct Balance {
     pub water: f64,
     /// Value of the energy saved.
     pub energy: f64,
-    /// Labour saved.
-    pub labour: f64,
+    /// Labor saved.
+    pub labor: f64,
     /// Equipment saved, a year.
     pub equipment: f64,
 }
@@ -39,7 +39,7 @@ pub struct Balance {
 impl Balance {
     /// What comes in or goes out every year, without the equipment.
     pub fn annual_gain(&self) -> f64 {
-        self.yield_value + self.water + self.energy + self.labour
+        self.yield_value + self.water + self.energy + self.labor
     }
 
     /// Net return a year, currency for the field.
@@ -71,7 +71,7 @@ impl Balance {
             yield_value: mean(|b| b.yield_value),
             water: mean(|b| b.water),
             energy: mean(|b| b.energy),
-            labour: mean(|b| b.labour),
+            labor: mean(|b| b.labor),
             equipment: mean(|b| b.equipment),
         })
     }
@@ -108,19 +108,19 @@ impl Ledger {
     /// A ledger for a field of `area_ha`.
     ///
     /// # Errors
-    /// Every number out of its range, all at once: prices, lives, area, labour.
+    /// Every number out of its range, all at once: prices, lives, area, labor.
     pub fn new(
         prices: Prices,
         area_ha: f64,
-        alternative: Outfit,
-        reference: Outfit,
+        alternative: Equipment,
+        baseline: Equipment,
     ) -> Result<Self, MoneyProblems> {
-        check(&prices, area_ha, [&alternative, &reference])?;
+        check(&prices, area_ha, [&alternative, &baseline])?;
         let pieces =
-            |of: fn(&Outfit) -> u32| f64::from(of(&alternative)) - f64::from(of(&reference));
+            |of: fn(&Equipment) -> u32| f64::from(of(&alternative)) - f64::from(of(&baseline));
         let bought = [
-            (pieces(|outfit| outfit.joints), prices.joint_each, prices.joint_life_years),
-            (pieces(|outfit| outfit.outlets), prices.outlet_each, prices.outlet_life_years),
+            (pieces(|equipment| equipment.joints), prices.joint_each, prices.joint_life_years),
+            (pieces(|equipment| equipment.outlets), prices.outlet_each, prices.outlet_life_years),
         ];
         let purchases = bought
             .into_iter()
@@ -129,10 +129,10 @@ impl Ledger {
                 Some(Purchase { price: pieces * each?.value, life_years: life?.value })
             })
             .collect();
-        Ok(Self { prices, area_ha, alternative, reference, purchases })
+        Ok(Self { prices, area_ha, alternative, baseline, purchases })
     }
 
-    /// What has to be bought beyond the reference.
+    /// What has to be bought beyond the baseline.
     pub fn purchases(&self) -> &[Purchase] {
         &self.purchases
     }
@@ -141,47 +141,47 @@ impl Ledger {
         value_or_nothing(self.prices.discount_rate)
     }
 
-    /// Gains of one season against the same season of the reference.
+    /// Gains of one season against the same season of the baseline.
     ///
     /// # Errors
     /// A relative yield outside 0–1, negative water: all at once.
     pub fn season(
         &self,
         alternative: &SeasonUse,
-        reference: &SeasonUse,
+        baseline: &SeasonUse,
     ) -> Result<Balance, MoneyProblems> {
-        check_season([alternative, reference])?;
+        check_season([alternative, baseline])?;
         let prices = &self.prices;
         let yield_gain_t = value_or_nothing(prices.potential_yield_t_ha)
             * self.area_ha
-            * (alternative.relative_yield - reference.relative_yield);
-        let water_saved_m3 = reference.gross_water_m3 - alternative.gross_water_m3;
+            * (alternative.relative_yield - baseline.relative_yield);
+        let water_saved_m3 = baseline.gross_water_m3 - alternative.gross_water_m3;
         let hours_saved =
-            self.hours(&self.reference, reference) - self.hours(&self.alternative, alternative);
+            self.hours(&self.baseline, baseline) - self.hours(&self.alternative, alternative);
         Ok(Balance {
             area_ha: self.area_ha,
             yield_gain_t,
             yield_value: value_or_nothing(prices.crop_per_t) * yield_gain_t,
             water: value_or_nothing(prices.water_per_m3) * water_saved_m3,
             energy: value_or_nothing(prices.energy_per_m3) * water_saved_m3,
-            labour: value_or_nothing(prices.labour_per_h) * hours_saved,
+            labor: value_or_nothing(prices.labor_per_h) * hours_saved,
             // Not the negative of a cost: nothing bought must be 0, not −0.
             equipment: 0.0 - annual_cost(&self.purchases, self.discount_rate()),
         })
     }
 
-    /// Labour of a season, h.
-    fn hours(&self, outfit: &Outfit, used: &SeasonUse) -> f64 {
-        let extra = f64::from(outfit.extra_sets_per_pass) * used.passes;
+    /// Labor of a season, h.
+    fn hours(&self, equipment: &Equipment, used: &SeasonUse) -> f64 {
+        let extra = f64::from(equipment.extra_sets_per_pass) * used.passes;
         let per_move_h =
-            value_or_nothing(self.prices.labour_per_move_h) + outfit.extra_labour_per_move_h;
+            value_or_nothing(self.prices.labor_per_move_h) + equipment.extra_labor_per_move_h;
         (used.moves + extra) * per_move_h
     }
 
     /// The crop price at which `balance` of this ledger nets to zero: the net return is linear in
     /// it, net = price · yield gained + rest.
     pub fn break_even_crop_price(&self, balance: &Balance) -> BreakEven {
-        let rest = balance.water + balance.energy + balance.labour + balance.equipment;
+        let rest = balance.water + balance.energy + balance.labor + balance.equipment;
         let gained_t = balance.yield_gain_t;
         // 0 − rest: a break-even of nothing is 0, not −0.
         let price = (0.0 - rest) / gained_t;
@@ -217,8 +217,8 @@ impl Ledger {
 
     /// Whether `item` has a part in this ledger: the price of what neither buys has none.
     fn matters(&self, item: Item) -> bool {
-        let joints = self.alternative.joints != self.reference.joints;
-        let outlets = self.alternative.outlets != self.reference.outlets;
+        let joints = self.alternative.joints != self.baseline.joints;
+        let outlets = self.alternative.outlets != self.baseline.outlets;
         match item {
             Item::JointPrice | Item::JointLife => joints,
             Item::OutletPrice | Item::OutletLife => outlets,

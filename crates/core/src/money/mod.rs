@@ -1,17 +1,17 @@
-//! Money: what an alternative costs and brings against the reference, season by season.
+//! Money: what an alternative costs and brings against the baseline, season by season.
 //!
-//! One season, per field (differences, alternative less reference; a gain is above zero):
+//! One season, per field (differences, alternative less baseline; a gain is above zero):
 //!
 //! ```text
-//! yield      crop price · potential yield · area · (relative yield − reference's)
-//! water      water price  · (reference's gross water − gross water)
-//! energy     energy price · (reference's gross water − gross water)
-//! labour     labour price · (reference's hours − hours)
-//! equipment  Σ price · (reference's pieces − pieces) · capital recovery factor
+//! yield      crop price · potential yield · area · (relative yield − baseline's)
+//! water      water price  · (baseline's gross water − gross water)
+//! energy     energy price · (baseline's gross water − gross water)
+//! labor     labor price · (baseline's hours − hours)
+//! equipment  Σ price · (baseline's pieces − pieces) · capital recovery factor
 //! ```
 //!
 //! The capital recovery factor and discounting are those of engineering economics (`capital`).
-//! Inside, everything is SI: hectares, tonnes, cubic metres, hours. The currency is the
+//! Inside, everything is SI: hectares, tonnes, cubic meters, hours. The currency is the
 //! caller's and has no name here. One season is one year.
 //!
 //! Every price may be missing. What is missing counts as nothing, in gains and in costs alike, and
@@ -62,12 +62,12 @@ pub struct Prices {
     pub potential_yield_t_ha: Option<Assumption>,
     /// Price of water, currency/m³ of gross water.
     pub water_per_m3: Option<Assumption>,
-    /// Price of the energy that brings and pressurises it, currency/m³ of gross water.
+    /// Price of the energy that brings and pressurizes it, currency/m³ of gross water.
     pub energy_per_m3: Option<Assumption>,
-    /// Price of labour, currency/h.
-    pub labour_per_h: Option<Assumption>,
-    /// Labour for one move of the lateral, h.
-    pub labour_per_move_h: Option<Assumption>,
+    /// Price of labor, currency/h.
+    pub labor_per_h: Option<Assumption>,
+    /// Labor for one move of the lateral, h.
+    pub labor_per_move_h: Option<Assumption>,
     /// Price of one swing joint or hose, currency.
     pub joint_each: Option<Assumption>,
     /// Its life, years.
@@ -91,10 +91,10 @@ pub enum Item {
     WaterPrice,
     /// Price of energy.
     EnergyPrice,
-    /// Price of labour.
-    LabourPrice,
-    /// Labour for one move.
-    LabourPerMove,
+    /// Price of labor.
+    LaborPrice,
+    /// Labor for one move.
+    LaborPerMove,
     /// Price of a joint.
     JointPrice,
     /// Life of a joint.
@@ -114,8 +114,8 @@ impl Item {
         Self::PotentialYield,
         Self::WaterPrice,
         Self::EnergyPrice,
-        Self::LabourPrice,
-        Self::LabourPerMove,
+        Self::LaborPrice,
+        Self::LaborPerMove,
         Self::JointPrice,
         Self::JointLife,
         Self::OutletPrice,
@@ -130,8 +130,8 @@ impl Item {
             Self::PotentialYield => "potential yield",
             Self::WaterPrice => "water price",
             Self::EnergyPrice => "energy price",
-            Self::LabourPrice => "labour price",
-            Self::LabourPerMove => "labour per move",
+            Self::LaborPrice => "labor price",
+            Self::LaborPerMove => "labor per move",
             Self::JointPrice => "price of a joint",
             Self::JointLife => "life of a joint",
             Self::OutletPrice => "price of an outlet",
@@ -149,8 +149,8 @@ impl Prices {
             Item::PotentialYield => self.potential_yield_t_ha,
             Item::WaterPrice => self.water_per_m3,
             Item::EnergyPrice => self.energy_per_m3,
-            Item::LabourPrice => self.labour_per_h,
-            Item::LabourPerMove => self.labour_per_move_h,
+            Item::LaborPrice => self.labor_per_h,
+            Item::LaborPerMove => self.labor_per_move_h,
             Item::JointPrice => self.joint_each,
             Item::JointLife => self.joint_life_years,
             Item::OutletPrice => self.outlet_each,
@@ -174,8 +174,8 @@ impl Prices {
             Item::PotentialYield => &mut self.potential_yield_t_ha,
             Item::WaterPrice => &mut self.water_per_m3,
             Item::EnergyPrice => &mut self.energy_per_m3,
-            Item::LabourPrice => &mut self.labour_per_h,
-            Item::LabourPerMove => &mut self.labour_per_move_h,
+            Item::LaborPrice => &mut self.labor_per_h,
+            Item::LaborPerMove => &mut self.labor_per_move_h,
             Item::JointPrice => &mut self.joint_each,
             Item::JointLife => &mut self.joint_life_years,
             Item::OutletPrice => &mut self.outlet_each,
@@ -189,9 +189,9 @@ impl Prices {
     }
 }
 
-/// What an alternative needs beyond the bare machine. The reference commonly needs nothing.
+/// What an alternative needs beyond the bare machine. The baseline commonly needs nothing.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Outfit {
+pub struct Equipment {
     /// Swing joints or hoses to buy, pieces.
     pub joints: u32,
     /// Outlets to add to the mainline, pieces.
@@ -199,8 +199,8 @@ pub struct Outfit {
     /// Extra sets a pass that its schedule does not hold, such as one on the opened side: each is
     /// one more move. Their water is not added here: it must be in the gross water.
     pub extra_sets_per_pass: u32,
-    /// Labour for one move beyond the common one, such as swinging the joint, h.
-    pub extra_labour_per_move_h: f64,
+    /// Labor for one move beyond the common one, such as swinging the joint, h.
+    pub extra_labor_per_move_h: f64,
 }
 
 /// What one season of one alternative used and brought, whole field.

@@ -1,6 +1,6 @@
 //! What can be wrong with prices and quantities: all of it at once, in words to act on.
 
-use super::{Item, Outfit, Prices, SeasonUse};
+use super::{Equipment, Item, Prices, SeasonUse};
 use crate::range::{self, OutOfRange};
 use std::fmt;
 
@@ -85,16 +85,16 @@ fn collected(problems: Vec<MoneyProblem>) -> Result<(), MoneyProblems> {
 pub(super) fn check(
     prices: &Prices,
     area_ha: f64,
-    outfits: [&Outfit; 2],
+    equipment: [&Equipment; 2],
 ) -> Result<(), MoneyProblems> {
     let of_prices = Item::ALL.iter().filter_map(|item| {
         let assumption = prices.of(*item)?;
         item_problem(*item, assumption.value)
     });
-    let of_outfits = outfits.into_iter().filter_map(|outfit| {
-        not_negative("extra labour per move, h", outfit.extra_labour_per_move_h)
+    let of_equipment = equipment.into_iter().filter_map(|equipment| {
+        not_negative("extra labor per move, h", equipment.extra_labor_per_move_h)
     });
-    collected(of_prices.chain(positive("field area, ha", area_ha)).chain(of_outfits).collect())
+    collected(of_prices.chain(positive("field area, ha", area_ha)).chain(of_equipment).collect())
 }
 
 /// Slack on the highest relative yield: means of cells round.

@@ -11,8 +11,8 @@ fn prices() -> Prices {
         potential_yield_t_ha: Some(Assumption::own(10.0)),
         water_per_m3: Some(Assumption::own(0.05)),
         energy_per_m3: Some(Assumption::placeholder(0.10)),
-        labour_per_h: Some(Assumption::own(20.0)),
-        labour_per_move_h: Some(Assumption::own(0.5)),
+        labor_per_h: Some(Assumption::own(20.0)),
+        labor_per_move_h: Some(Assumption::own(0.5)),
         joint_each: Some(Assumption::own(100.0)),
         joint_life_years: Some(Assumption::own(5.0)),
         outlet_each: None,
@@ -26,12 +26,12 @@ const REFERENCE: SeasonUse =
 const ROTATED: SeasonUse =
     SeasonUse { relative_yield: 0.92, gross_water_m3: 103_000.0, moves: 100.0, passes: 10.0 };
 
-fn outfit() -> Outfit {
-    Outfit { joints: 10, outlets: 0, extra_sets_per_pass: 1, extra_labour_per_move_h: 0.1 }
+fn equipment() -> Equipment {
+    Equipment { joints: 10, outlets: 0, extra_sets_per_pass: 1, extra_labor_per_move_h: 0.1 }
 }
 
 fn ledger() -> Ledger {
-    Ledger::new(prices(), 20.0, outfit(), Outfit::default()).unwrap()
+    Ledger::new(prices(), 20.0, equipment(), Equipment::default()).unwrap()
 }
 
 fn near(a: f64, b: f64) -> bool {
@@ -52,12 +52,12 @@ fn published_capital_recovery_factors() {
 
 #[test]
 fn closed_one_season_by_hand() {
-    // Yield 10 · 20 · 0.02 = 4 t = 800. Water 3000 m³ more: −150, energy −300. Labour 110 · 0.6 −
+    // Yield 10 · 20 · 0.02 = 4 t = 800. Water 3000 m³ more: −150, energy −300. Labor 110 · 0.6 −
     // 100 · 0.5 = 16 h = −320. Joints 1000 · 0.25046 = −250.46. Net −220.46.
     let found = ledger().season(&ROTATED, &REFERENCE).unwrap();
     assert!(near(found.yield_gain_t, 4.0) && near(found.yield_value, 800.0), "{found:?}");
     assert!(near(found.water, -150.0) && near(found.energy, -300.0));
-    assert!(near(found.labour, -320.0) && (found.equipment + 250.46).abs() <= 5e-3);
+    assert!(near(found.labor, -320.0) && (found.equipment + 250.46).abs() <= 5e-3);
     assert!((found.net() + 220.46).abs() <= 5e-3 && near(found.annual_gain(), 30.0));
     assert!((found.net_per_ha() + 11.023).abs() <= 5e-4);
     assert!((found.net_per_acre() + 11.023 * 0.404686).abs() <= 5e-4);
@@ -68,9 +68,9 @@ fn closed_one_season_by_hand() {
 
 #[test]
 fn closed_a_rotation_against_itself_is_worth_exactly_nothing() {
-    let same = Ledger::new(prices(), 20.0, outfit(), outfit()).unwrap();
+    let same = Ledger::new(prices(), 20.0, equipment(), equipment()).unwrap();
     let found = same.season(&REFERENCE, &REFERENCE).unwrap();
-    for part in [found.yield_value, found.water, found.energy, found.labour, found.equipment] {
+    for part in [found.yield_value, found.water, found.energy, found.labor, found.equipment] {
         assert_eq!(part.to_bits(), 0.0f64.to_bits(), "0, and not −0: {found:?}");
     }
     assert_eq!(found.net().to_bits(), 0.0f64.to_bits());
@@ -118,7 +118,7 @@ fn closed_every_kind_of_break_even() {
         yield_value: 0.0,
         water: rest,
         energy: 0.0,
-        labour: 0.0,
+        labor: 0.0,
         equipment: 0.0,
     };
     let found = |gained, rest| ledger().break_even_crop_price(&balance(gained, rest));
@@ -136,12 +136,12 @@ fn closed_every_kind_of_break_even() {
 #[test]
 fn closed_what_is_missing_is_named_and_counts_as_nothing() {
     let known = Prices { water_per_m3: None, joint_life_years: None, ..prices() };
-    let ledger = Ledger::new(known, 20.0, outfit(), Outfit::default()).unwrap();
+    let ledger = Ledger::new(known, 20.0, equipment(), Equipment::default()).unwrap();
     assert_eq!(ledger.left_out(), [Item::WaterPrice, Item::JointLife]);
     assert_eq!(ledger.placeholders(), [Item::EnergyPrice]);
     let found = ledger.season(&ROTATED, &REFERENCE).unwrap();
     assert_eq!((found.water, found.equipment), (0.0, 0.0));
-    let bare = Ledger::new(known, 20.0, Outfit::default(), Outfit::default()).unwrap();
+    let bare = Ledger::new(known, 20.0, Equipment::default(), Equipment::default()).unwrap();
     assert_eq!(bare.left_out(), [Item::WaterPrice], "no joints, no life of joints");
 }
 
@@ -155,8 +155,8 @@ fn closed_everything_wrong_is_told_at_once() {
         discount_rate: Some(Assumption::own(8.0)),
         ..prices()
     };
-    let crew = Outfit { extra_labour_per_move_h: -0.1, ..outfit() };
-    let problems = Ledger::new(wrong, -20.0, crew, Outfit::default()).unwrap_err();
+    let crew = Equipment { extra_labor_per_move_h: -0.1, ..equipment() };
+    let problems = Ledger::new(wrong, -20.0, crew, Equipment::default()).unwrap_err();
     assert_eq!(problems.0.len(), 7, "{problems}");
     let told = problems.to_string();
     for words in [
@@ -187,13 +187,13 @@ proptest! {
     fn invariant_net_is_zero_at_the_break_even_price_and_turns_there(
         rotated in 0.0f64..1.0, fixed in 0.0f64..1.0, water in 0.0f64..2e5, joints in 0u32..50
     ) {
-        let outfit = Outfit { joints, ..outfit() };
+        let equipment = Equipment { joints, ..equipment() };
         let alternative = SeasonUse { relative_yield: rotated, gross_water_m3: water, ..ROTATED };
-        let reference = SeasonUse { relative_yield: fixed, ..REFERENCE };
+        let baseline = SeasonUse { relative_yield: fixed, ..REFERENCE };
         let net_at = |price: f64| {
             let prices = prices().with(Item::CropPrice, price);
-            let ledger = Ledger::new(prices, 20.0, outfit, Outfit::default()).unwrap();
-            let balance = ledger.season(&alternative, &reference).unwrap();
+            let ledger = Ledger::new(prices, 20.0, equipment, Equipment::default()).unwrap();
+            let balance = ledger.season(&alternative, &baseline).unwrap();
             (balance.net(), ledger.break_even_crop_price(&balance))
         };
         let scale = 1.0 + net_at(0.0).0.abs();

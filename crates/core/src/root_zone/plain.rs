@@ -5,7 +5,7 @@ use super::RootZone;
 use super::season::SeasonWater;
 use super::yields::yield_fraction;
 
-/// Net irrigation of one day on some neighbouring cells.
+/// Net irrigation of one day on some neighboring cells.
 #[derive(Clone, Debug)]
 pub(crate) struct Watering {
     /// Day of the season (1 is the day of planting).

@@ -1,7 +1,7 @@
 //! The days of a crop season: what all cells share (need, rain, TAW, RAW by day).
 //!
 //! Cells are run through them by [`crate::seasons`]; a plain way to the same, cell by cell, is the
-//! tests' reference.
+//! tests' baseline.
 //!
 //! Equations and what they neglect: [`super`] and [`super::yields`].
 

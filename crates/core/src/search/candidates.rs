@@ -8,11 +8,11 @@
 
 use super::SearchError;
 use super::clocks::{ClockChange, TimeCost};
+use super::equipment::Kit;
 use super::layouts::{Combo, Layouts};
-use super::outfits::Kit;
 use super::rotations::{HandGrid, Words, count, words_over};
 use crate::lateral::EdgeTreatment;
-use crate::money::Outfit;
+use crate::money::Equipment;
 use crate::rotation::Rotation;
 use crate::schedule::{self, Plan, Stops};
 use crate::season::{Alternative, Scenario};
@@ -58,7 +58,7 @@ pub struct Candidate {
     /// What its schedule costs in time.
     pub cost: TimeCost,
     /// What it needs.
-    pub outfit: Outfit,
+    pub equipment: Equipment,
     /// Descriptions that came to the same season, this one counted.
     pub descriptions: usize,
 }
@@ -97,12 +97,12 @@ impl Candidates {
         let layouts = Layouts::of(scenario, &fixed, space);
         check_number(&layouts, space)?;
         let given = scenario.calendar_of(&fixed).clone();
-        let reference = planned(&fixed, &given)?;
-        let passes = reference.passes.len();
-        let mut gathered = Gathered::new(&fixed, &reference, kit, passes, layouts.refused);
+        let baseline = planned(&fixed, &given)?;
+        let passes = baseline.passes.len();
+        let mut gathered = Gathered::new(&fixed, &baseline, kit, passes, layouts.refused);
         let calendar = ClockChange::AsGiven.calendar(&given, passes);
         gathered.add(Alternative { calendar: Some(calendar), ..fixed.clone() }, Variant::NONE);
-        // Rotations innermost: neighbours share passes, which are laid once.
+        // Rotations innermost: neighbors share passes, which are laid once.
         for layout in &layouts.all {
             for clock in &space.clocks {
                 let calendar = clock.calendar(&given, passes);
@@ -177,7 +177,7 @@ impl Variant {
 
 /// Candidates as they gather.
 struct Gathered<'a> {
-    reference: &'a Plan,
+    baseline: &'a Plan,
     outlets: usize,
     kit: &'a Kit,
     passes: usize,
@@ -191,26 +191,26 @@ struct Gathered<'a> {
 impl<'a> Gathered<'a> {
     fn new(
         fixed: &Alternative,
-        reference: &'a Plan,
+        baseline: &'a Plan,
         kit: &'a Kit,
         passes: usize,
         refused: Vec<Refused>,
     ) -> Self {
         let (all, known) = (Vec::new(), BTreeMap::new());
         let outlets = fixed.outlets.count;
-        Self { reference, outlets, kit, passes, all, known, described: 0, refused }
+        Self { baseline, outlets, kit, passes, all, known, described: 0, refused }
     }
 
     fn add(&mut self, mut alternative: Alternative, variant: Variant) {
-        // The reference is not one of those enumerated.
+        // The baseline is not one of those enumerated.
         self.described += usize::from(variant.combo.is_some());
         let plan = match alternative.calendar.as_ref().map(|own| planned(&alternative, own)) {
             Some(Ok(plan)) if plan.passes.len() == self.passes => plan,
             Some(Err(problem)) => return self.refuse(problem.to_string()),
             _ => return,
         };
-        let outfit = self.kit.outfit(&alternative, self.outlets);
-        let key = bits(&alternative, &plan, &outfit);
+        let equipment = self.kit.equipment(&alternative, self.outlets);
+        let key = bits(&alternative, &plan, &equipment);
         if let Some(at) = self.known.get(&key) {
             let same = &mut self.all[*at];
             same.descriptions += usize::from(variant.combo.is_some());
@@ -223,8 +223,8 @@ impl<'a> Gathered<'a> {
             clock: variant.clock,
             inset_m: variant.inset_m,
             combos: variant.combo.into_iter().collect(),
-            cost: TimeCost::of(&plan, self.reference),
-            outfit,
+            cost: TimeCost::of(&plan, self.baseline),
+            equipment,
             descriptions: usize::from(variant.combo.is_some()),
             alternative,
             plan,
@@ -240,15 +240,15 @@ impl<'a> Gathered<'a> {
 }
 
 /// All that decides a season's water and money, bit by bit: the sprinkler is the same for all.
-fn bits(alternative: &Alternative, plan: &Plan, outfit: &Outfit) -> Vec<u64> {
+fn bits(alternative: &Alternative, plan: &Plan, equipment: &Equipment) -> Vec<u64> {
     let lateral = &alternative.lateral;
     let mut bits = vec![
         lateral.sprinklers as u64,
         lateral.sprinkler_spacing_m.to_bits(),
         lateral.first_sprinkler_m.to_bits(),
-        u64::from(outfit.joints),
-        u64::from(outfit.outlets),
-        outfit.extra_labour_per_move_h.to_bits(),
+        u64::from(equipment.joints),
+        u64::from(equipment.outlets),
+        equipment.extra_labor_per_move_h.to_bits(),
     ];
     for pass in &plan.passes {
         bits.push(pass.sets.len() as u64);
@@ -260,7 +260,7 @@ fn bits(alternative: &Alternative, plan: &Plan, outfit: &Outfit) -> Vec<u64> {
     bits
 }
 
-/// A place to the nanometre: turns of the wheel added up another way are the same place.
-fn place(metres: f64) -> u64 {
-    ((metres * 1e9).round() as i64) as u64
+/// A place to the nanometer: turns of the wheel added up another way are the same place.
+fn place(meters: f64) -> u64 {
+    ((meters * 1e9).round() as i64) as u64
 }

@@ -86,9 +86,9 @@ pub struct TimeCost {
 }
 
 impl TimeCost {
-    /// What `plan` costs against `reference`.
-    pub fn of(plan: &Plan, reference: &Plan) -> Self {
-        let end_h = reference.end_h();
+    /// What `plan` costs against `baseline`.
+    pub fn of(plan: &Plan, baseline: &Plan) -> Self {
+        let end_h = baseline.end_h();
         let start_h = |pass: usize| plan.passes.get(pass).map(|pass| pass.span_h().0);
         let late = |pass: &&crate::schedule::PassPlan| pass.span_h().1 > end_h + SLACK_H;
         Self {

@@ -6,19 +6,19 @@ use super::found::{Entry, Found};
 use super::kinds::{self, Kind};
 use super::race::{Dropped, Stage, beaten, level_of_each, looks};
 use super::water::Water;
-use super::{Aim, Ask, Combo, SearchError};
+use super::{Aim, Combo, SearchError, SearchOptions};
 use crate::ensemble::StatisticsError;
 use crate::money::Ledger;
 use crate::season::Scenario;
 use crate::seasons::Ground;
 use crate::verdict::{Ranked, rank};
-use crate::worth::{Agronomy, Terms, season_use};
+use crate::worth::{Agronomy, Economics, season_use};
 
 /// A search under way.
 pub(super) struct Search<'a> {
     scenario: &'a Scenario,
-    ask: &'a Ask,
-    worth: Option<(&'a Agronomy, &'a Terms)>,
+    ask: &'a SearchOptions,
+    worth: Option<(&'a Agronomy, &'a Economics)>,
     found: Found,
     combos: Vec<Combo>,
     kinds: Vec<Kind>,
@@ -28,19 +28,20 @@ pub(super) struct Search<'a> {
 impl<'a> Search<'a> {
     pub(super) fn new(
         scenario: &'a Scenario,
-        ask: &'a Ask,
+        ask: &'a SearchOptions,
         aim: Aim,
-        worth: Option<(&'a Agronomy, &'a Terms)>,
+        worth: Option<(&'a Agronomy, &'a Economics)>,
         candidates: Candidates,
     ) -> Self {
         let entries: Vec<Entry> = candidates.all.into_iter().map(Entry::new).collect();
         let looks = looks(ask.first_seasons, ask.seasons).len();
         // Without a race all of the allowed error is the ranking's.
-        let ranking_level = if looks > 1 { 0.5 + 0.5 * ask.level } else { ask.level };
-        let least = ask.least.of(aim, worth.map(|(_, terms)| terms));
+        let ranking_level =
+            if looks > 1 { 0.5 + 0.5 * ask.confidence_level } else { ask.confidence_level };
+        let least = ask.least.of(aim, worth.map(|(_, economics)| economics));
         let kinds = Kind::of_all(&entries);
         let live = (0..entries.len()).collect();
-        let race_level = level_of_each(ask.level, entries.len(), looks);
+        let race_level = level_of_each(ask.confidence_level, entries.len(), looks);
         let found = Found {
             ask: ask.clone(),
             aim,
@@ -129,20 +130,21 @@ impl<'a> Search<'a> {
         Ok(())
     }
 
-    /// Net returns of all entries whose crop has run, in the seasons that the reference ran too.
+    /// Net returns of all entries whose crop has run, in the seasons that the baseline ran too.
     fn reckon(&mut self) -> Result<(), SearchError> {
-        let Some((_, terms)) = self.worth else { return Ok(()) };
-        if !terms.prices.missing_value().is_empty() {
+        let Some((_, economics)) = self.worth else { return Ok(()) };
+        if !economics.prices.missing_value().is_empty() {
             return Ok(());
         }
         let area_m2 = self.scenario.field.area_m2();
-        let reference = self.found.entries[0].clone();
+        let baseline = self.found.entries[0].clone();
         let uses = |entry: &Entry, season: usize| season_use(&entry.crop[season], area_m2);
         for entry in &mut self.found.entries {
-            let own = entry.candidate.outfit;
-            let ledger = Ledger::new(terms.prices, area_m2 / 1e4, own, reference.candidate.outfit)?;
-            for season in entry.nets_per_ha.len()..entry.crop.len().min(reference.crop.len()) {
-                let balance = ledger.season(&uses(entry, season), &uses(&reference, season))?;
+            let own = entry.candidate.equipment;
+            let ledger =
+                Ledger::new(economics.prices, area_m2 / 1e4, own, baseline.candidate.equipment)?;
+            for season in entry.nets_per_ha.len()..entry.crop.len().min(baseline.crop.len()) {
+                let balance = ledger.season(&uses(entry, season), &uses(&baseline, season))?;
                 entry.nets_per_ha.push(balance.net_per_ha());
             }
         }

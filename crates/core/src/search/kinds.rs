@@ -75,7 +75,7 @@ impl Kind {
 /// How much a candidate asks for, less being simpler: parts to buy, another clock, sets, stops beside
 /// the outlet, stops, passes in a cycle, anything done at the edges; compared in this order.
 pub(super) fn effort(candidate: &Candidate) -> [usize; 7] {
-    let (alternative, outfit) = (&candidate.alternative, &candidate.outfit);
+    let (alternative, equipment) = (&candidate.alternative, &candidate.equipment);
     let stops = alternative.rotation.distinct();
     let clock = match candidate.clock {
         ClockChange::AsGiven => 0,
@@ -83,7 +83,7 @@ pub(super) fn effort(candidate: &Candidate) -> [usize; 7] {
         ClockChange::IdleAndOtherHalf => 2,
     };
     [
-        (outfit.joints + outfit.outlets) as usize,
+        (equipment.joints + equipment.outlets) as usize,
         clock,
         candidate.plan.passes.iter().map(|pass| pass.sets.len()).sum(),
         stops.iter().filter(|stop| stop.across_m != 0.0 || stop.along_m != 0.0).count(),

@@ -9,7 +9,7 @@
 //! All candidates meet the same seasons and run the same number of passes. For aims of water the
 //! depths are composed of passes (`water`); for aims of yield or money every candidate goes
 //! through soil and crop in full: DUlq is no bound on yield, so screening by it could drop the best.
-//! The fixed pattern is the reference, is never dropped, and every gain is paired with it. The best
+//! The fixed pattern is the baseline, is never dropped, and every gain is paired with it. The best
 //! of each wheel and spacing and of each [`Kind`] of clock and edges is kept to the end.
 //!
 //! Neglected: alternatives of the scenario beyond the first, whose machine and sprinklers are
@@ -20,10 +20,10 @@ pub mod clocks;
 mod combos;
 mod course;
 mod engine;
+pub mod equipment;
 mod found;
 mod kinds;
 mod layouts;
-pub mod outfits;
 pub mod race;
 pub mod rotations;
 mod water;
@@ -31,10 +31,10 @@ mod weather;
 
 pub use candidates::{Candidate, Candidates, MOST_CANDIDATES, Refused, Space};
 pub use clocks::{ClockChange, TimeCost};
+pub use equipment::Kit;
 pub use found::{ComboFound, Entry, Found};
 pub use kinds::{Kind, KindFound};
 pub use layouts::Combo;
-pub use outfits::Kit;
 pub use race::{Dropped, Stage};
 pub use rotations::{HandGrid, Words};
 pub use water::Water;
@@ -45,9 +45,9 @@ use crate::schedule::ScheduleError;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Sprinklers;
-use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
+use crate::season::{self, LandingMapCache, Progress, Scenario, SeasonError};
 use crate::seasons::FOOTPRINTS;
-use crate::worth::{Agronomy, Terms, WorthError, seasons_there_are, winds_there_are};
+use crate::worth::{Agronomy, Economics, WorthError, seasons_there_are, winds_there_are};
 use rayon::prelude::*;
 
 /// What candidates are ranked by, higher being better.
@@ -82,12 +82,12 @@ pub struct Least {
 }
 
 impl Least {
-    fn of(&self, aim: Aim, terms: Option<&Terms>) -> f64 {
+    fn of(&self, aim: Aim, economics: Option<&Economics>) -> f64 {
         match aim {
             Aim::DuLqInterior | Aim::DuLqWhole => self.du_lq,
             Aim::WorstTenth => self.worst_tenth,
             Aim::NetReturn => {
-                let own = terms.map_or(0.0, |terms| terms.worth_the_name_per_ha);
+                let own = economics.map_or(0.0, |economics| economics.worthwhile_gain_per_ha);
                 self.net_per_ha.unwrap_or(own)
             }
         }
@@ -96,7 +96,7 @@ impl Least {
 
 /// What is asked of the search.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Ask {
+pub struct SearchOptions {
     /// What is searched.
     pub space: Space,
     /// What shifted rotations need.
@@ -110,7 +110,7 @@ pub struct Ask {
     /// Seasons before the first look; as many as `seasons` for no race at all.
     pub first_seasons: usize,
     /// Level of intervals and of the ranking as a whole, fraction.
-    pub level: f64,
+    pub confidence_level: f64,
     /// For aims of water: of so many of the best, yield and money are told too.
     pub weigh_best: usize,
 }
@@ -157,7 +157,7 @@ pub enum SearchError {
     /// Crop, soil, climate or prices make no sense.
     #[error(transparent)]
     Worth(#[from] WorthError),
-    /// Outfits or prices make no sense.
+    /// Equipment or prices make no sense.
     #[error(transparent)]
     Money(#[from] MoneyProblems),
     /// No statistics can be drawn.
@@ -172,8 +172,8 @@ pub enum SearchError {
 /// What is asked for cannot be enumerated or computed.
 pub fn run(
     scenario: &Scenario,
-    ask: &Ask,
-    worth: Option<(&Agronomy, &Terms)>,
+    ask: &SearchOptions,
+    worth: Option<(&Agronomy, &Economics)>,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Found, SearchError> {
     let aim = aim_within(ask.aim, worth)?;
@@ -185,7 +185,8 @@ pub fn run(
     if seasons < 2 {
         return Err(SearchError::TooFewSeasons { seasons });
     }
-    let ask = &Ask { seasons, first_seasons: ask.first_seasons.min(seasons), ..ask.clone() };
+    let ask =
+        &SearchOptions { seasons, first_seasons: ask.first_seasons.min(seasons), ..ask.clone() };
     let mut candidates = Candidates::of(scenario, &ask.space, &ask.kit)?;
     weather::leave_out_unknown(scenario, seasons, &mut candidates);
     let many = Scenario {
@@ -204,7 +205,8 @@ pub fn run(
         .collect::<Result<_, _>>()?;
     let fastest_m_s = hours.iter().map(SeasonHours::fastest_m_s).fold(0.0, f64::max);
     let measured_at_m = hours.first().map_or(0.0, SeasonHours::measured_at_m);
-    let sprinklers = Sprinklers::of(&many, &LandingStore::default(), measured_at_m, fastest_m_s)?;
+    let sprinklers =
+        Sprinklers::of(&many, &LandingMapCache::default(), measured_at_m, fastest_m_s)?;
     let makers = sprinklers.makers(many.field.grid.cell_m, FOOTPRINTS)?;
     let layouts = Layout::of_all(&many, plans)?;
     let margins = many.alternatives.iter().map(|a| a.outlets.spacing_m);
@@ -221,11 +223,11 @@ pub fn run(
 
 /// The aim as far as the scenario can tell it: without a value of the yield there is no net return,
 /// and the worst tenth takes its place.
-fn aim_within(aim: Aim, worth: Option<(&Agronomy, &Terms)>) -> Result<Aim, SearchError> {
+fn aim_within(aim: Aim, worth: Option<(&Agronomy, &Economics)>) -> Result<Aim, SearchError> {
     match (aim, worth) {
         (Aim::WorstTenth, None) => Err(SearchError::NoCrop("the yield of the worst tenth")),
         (Aim::NetReturn, None) => Err(SearchError::NoCrop("the net return")),
-        (Aim::NetReturn, Some((_, terms))) if !terms.prices.missing_value().is_empty() => {
+        (Aim::NetReturn, Some((_, economics))) if !economics.prices.missing_value().is_empty() => {
             Ok(Aim::WorstTenth)
         }
         _ => Ok(aim),

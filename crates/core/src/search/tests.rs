@@ -17,8 +17,8 @@ pub(super) fn field() -> Scenario {
     scenario
 }
 
-pub(super) fn ask(seasons: usize, first_seasons: usize) -> Ask {
-    Ask {
+pub(super) fn ask(seasons: usize, first_seasons: usize) -> SearchOptions {
+    SearchOptions {
         space: Space {
             words: Words { longest: 3, repeats: true, every_order: false },
             hand: HandGrid { parts_across: 4, half_along: true },
@@ -29,17 +29,17 @@ pub(super) fn ask(seasons: usize, first_seasons: usize) -> Ask {
             travels_m: Vec::new(),
             spacings_m: Vec::new(),
         },
-        kit: Kit { joints: 2, joints_per_outlet: 0, extra_labour_per_move_h: 0.0 },
+        kit: Kit { joints: 2, joints_per_outlet: 0, extra_labor_per_move_h: 0.0 },
         aim: Aim::DuLqInterior,
         least: Least { du_lq: 0.0, worst_tenth: 0.0, net_per_ha: None },
         seasons,
         first_seasons,
-        level: 0.9,
+        confidence_level: 0.9,
         weigh_best: 0,
     }
 }
 
-pub(super) fn narrow(seasons: usize, first_seasons: usize) -> Ask {
+pub(super) fn narrow(seasons: usize, first_seasons: usize) -> SearchOptions {
     let mut ask = ask(seasons, first_seasons);
     ask.space.words.longest = 2;
     ask

@@ -6,7 +6,7 @@ use super::*;
 use crate::lateral::EdgeTreatment;
 use crate::season::tests::GO_ON;
 use crate::weather::{GapRule, WeatherHour, WeatherRecord, WeatherSource, Wind};
-use crate::worth::tests::{agronomy, terms};
+use crate::worth::tests::{agronomy, economics};
 use jiff::civil::date;
 
 /// The small field watered long enough for its crop.
@@ -18,10 +18,10 @@ fn cropped() -> Scenario {
     scenario
 }
 
-fn both(scenario: &Scenario, wanted: &Ask) -> [Found; 2] {
-    let (agronomy, terms) = (agronomy(), terms(2));
-    let worth = Some((&agronomy, &terms));
-    let full = Ask { first_seasons: wanted.seasons, ..wanted.clone() };
+fn both(scenario: &Scenario, wanted: &SearchOptions) -> [Found; 2] {
+    let (agronomy, economics) = (agronomy(), economics(2));
+    let worth = Some((&agronomy, &economics));
+    let full = SearchOptions { first_seasons: wanted.seasons, ..wanted.clone() };
     [wanted, &full].map(|ask| run(scenario, ask, worth, GO_ON).unwrap())
 }
 

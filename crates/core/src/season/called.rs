@@ -1,6 +1,6 @@
 //! Passes that wait until the crop calls for water.
 //!
-//! The calls of a season are made once, on the mean root zone of the reference alternative: water
+//! The calls of a season are made once, on the mean root zone of the baseline alternative: water
 //! taken as uniform, the set's net depth (after that season's own losses) spread over the whole
 //! field, none lost past its edge. Every alternative then runs on the same days, so that all keep
 //! the same dates and the same weather. Seasons call on different days.
@@ -36,16 +36,16 @@ impl Called {
         ground: &Ground,
         season: u32,
     ) -> Result<Vec<i64>, SeasonError> {
-        let reference = scenario.alternatives.first().ok_or(SeasonError::NoAlternatives)?;
-        let calendar = scenario.calendar_of(reference);
-        let stops = reference.stops();
+        let baseline = scenario.alternatives.first().ok_or(SeasonError::NoAlternatives)?;
+        let calendar = scenario.calendar_of(baseline);
+        let stops = baseline.stops();
         let days = ground.days_of(season as usize);
         let apart_h = self.apart_h(scenario);
         let midnight = scenario.calendar.start.date().to_datetime(Time::midnight());
         let horizon_h = 24.0 * (ground.first_day + days.len() as i64 + 2).max(1) as f64 + apart_h;
         let unneeded = vec![false; horizon_h.ceil() as usize];
         let hours = SeasonHours::from(scenario, midnight, unneeded, season)?;
-        let mm_h = 1000.0 * reference.discharge_m3_h()? / scenario.field.area_m2();
+        let mm_h = 1000.0 * baseline.discharge_m3_h()? / scenario.field.area_m2();
         let net_mm = |set: &SetPlan| {
             mm_h * hours.slices_of(set).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
         };

@@ -75,7 +75,7 @@ impl SeasonHours {
         })
     }
 
-    /// The parts of a set by clock hour; neighbours with the same wind and losses are one.
+    /// The parts of a set by clock hour; neighbors with the same wind and losses are one.
     pub(crate) fn slices_of(&self, set: &SetPlan) -> Vec<WindSlice> {
         let mut slices: Vec<WindSlice> = Vec::new();
         let (first, last) = (set.start_h.floor() as usize, set.end_h.ceil() as usize);

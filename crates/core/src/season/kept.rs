@@ -16,7 +16,7 @@ const MOST_MAPS: usize = 24;
 
 /// A store of landing maps that several runs may share.
 #[derive(Debug, Default)]
-pub struct LandingStore {
+pub struct LandingMapCache {
     /// The last used stands last.
     maps: Mutex<Vec<(Key, Arc<LandingMap>)>>,
 }
@@ -32,7 +32,7 @@ struct Key {
     steps: u32,
 }
 
-impl LandingStore {
+impl LandingMapCache {
     /// The maps of a sprinkler's jets in winds up to `fastest_m_s`, measured at `measured_at_m`.
     pub(crate) fn maps(
         &self,

@@ -20,7 +20,7 @@ pub mod zoom;
 
 pub use air::air_at_moves;
 pub use called::Called;
-pub use kept::LandingStore;
+pub use kept::LandingMapCache;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
@@ -68,7 +68,7 @@ pub struct Scenario {
     pub assumed_air: AssumedAir,
     /// Wind drift and evaporation losses.
     pub losses: Losses,
-    /// What is compared, in order; the first is the reference.
+    /// What is compared, in order; the first is the baseline.
     pub alternatives: Vec<Alternative>,
     /// Seed of everything drawn.
     pub seed: u64,
@@ -293,7 +293,7 @@ pub fn run(scenario: &Scenario, go_on: GoOn<'_>) -> Result<Outcome, SeasonError>
 /// Those of [`run`].
 pub fn watch(
     scenario: &Scenario,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     go_on: GoOn<'_>,
     seen: &mut dyn FnMut(Laid<'_>),
 ) -> Result<Outcome, SeasonError> {
@@ -309,7 +309,7 @@ pub fn run_season(
     season: u32,
     go_on: GoOn<'_>,
 ) -> Result<Outcome, SeasonError> {
-    let kept = LandingStore::default();
+    let kept = LandingMapCache::default();
     simulate(scenario, plans(scenario)?, season, &kept, go_on, &mut |_| ())
 }
 
@@ -323,14 +323,14 @@ pub fn run_plans(
     plans: Vec<Plan>,
     go_on: GoOn<'_>,
 ) -> Result<Outcome, SeasonError> {
-    simulate(scenario, plans, 0, &LandingStore::default(), go_on, &mut |_| ())
+    simulate(scenario, plans, 0, &LandingMapCache::default(), go_on, &mut |_| ())
 }
 
 fn simulate(
     scenario: &Scenario,
     plans: Vec<Plan>,
     season: u32,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     go_on: GoOn<'_>,
     seen: &mut dyn FnMut(Laid<'_>),
 ) -> Result<Outcome, SeasonError> {

@@ -4,7 +4,7 @@ use crate::compare::UnevennessSplit;
 use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::PressureLine;
 use crate::schedule::Plan;
-use crate::uniformity::Figures;
+use crate::uniformity::Uniformity;
 
 /// What a season did, for every alternative.
 #[derive(Clone, Debug)]
@@ -94,13 +94,13 @@ pub struct PassOutcome {
 #[derive(Clone, Debug, PartialEq)]
 pub struct RegionFigures {
     /// Every cell.
-    pub whole: Option<Figures>,
+    pub whole: Option<Uniformity>,
     /// The field less one outlet spacing at each edge.
-    pub interior: Option<Figures>,
+    pub interior: Option<Uniformity>,
     /// The strip along the first outlet's edge.
-    pub first_strip: Option<Figures>,
+    pub first_strip: Option<Uniformity>,
     /// The strip along the last outlet's edge.
-    pub last_strip: Option<Figures>,
+    pub last_strip: Option<Uniformity>,
 }
 
 /// Where a season's water went, m³; `gross = on_field + off_field + losses` to round-off.

@@ -1,7 +1,7 @@
 //! Getting ready to lay water: landing maps per distinct sprinkler, footprints per distinct set.
 
 use super::hours::SeasonHours;
-use super::kept::LandingStore;
+use super::kept::LandingMapCache;
 use super::layout::Layout;
 use super::{Alternative, Scenario, SeasonError};
 use crate::lateral::hydraulics::{Blend, at_pressure};
@@ -26,7 +26,7 @@ impl<'a> Sprinklers<'a> {
     /// `measured_at_m`, where `kept` does not hold its maps already.
     pub(crate) fn of(
         scenario: &'a Scenario,
-        kept: &LandingStore,
+        kept: &LandingMapCache,
         measured_at_m: f64,
         fastest_m_s: f64,
     ) -> Result<Self, SeasonError> {

@@ -87,7 +87,7 @@ fn by_nodes(scenario: &Scenario, settings: FootprintSettings) -> DepthGrid {
     let hours = SeasonHours::of(scenario, &plans, 0).unwrap();
     let (height_m, fastest) = (hours.measured_at_m(), hours.fastest_m_s());
     let sprinklers =
-        prepare::Sprinklers::of(scenario, &LandingStore::default(), height_m, fastest).unwrap();
+        prepare::Sprinklers::of(scenario, &LandingMapCache::default(), height_m, fastest).unwrap();
     let makers = sprinklers.makers(scenario.field.grid.cell_m, settings).unwrap();
     let layouts = layout::Layout::of_all(scenario, plans).unwrap();
     let first = &layouts[0];
@@ -179,7 +179,7 @@ fn closed_depth_follows_the_discharge_along_the_pipe() {
     let found = &outcome.alternatives[0];
     let discharges: Vec<f64> =
         found.pressures.as_ref().unwrap().outlets.iter().map(|o| o.discharge_l_s).collect();
-    // 20 columns of 2 ft belong to a sprinkler; in the middle its neighbours matter too, so the
+    // 20 columns of 2 ft belong to a sprinkler; in the middle its neighbors matter too, so the
     // fall from the second to the fifth is a little less than that of the discharges.
     let columns = |sprinkler: usize| {
         let depth = found.season_depth_mm();

@@ -7,7 +7,7 @@
 use super::Field;
 use crate::boundary::Boundary;
 use crate::grid::{DepthGrid, Window};
-use crate::uniformity::{Figures, figures};
+use crate::uniformity::{Uniformity, figures};
 use ndarray::{Array2, CowArray, Ix2};
 
 /// A part of the field.
@@ -37,7 +37,7 @@ impl Region {
     }
 
     /// Figures of the region; `None` where no water fell or no cell lies in it.
-    pub fn figures(&self, depth_mm: &DepthGrid) -> Option<Figures> {
+    pub fn figures(&self, depth_mm: &DepthGrid) -> Option<Uniformity> {
         figures(&self.of(depth_mm).view())
     }
 

@@ -1,14 +1,14 @@
 //! Strips: the mean depth that each set's own strip of the field gets in a pass.
 //!
 //! A strip reaches half an outlet spacing to either side of the lateral, or to the middle between
-//! it and its neighbour of the same pass where that is nearer, over the whole length of the field
-//! along the pipe. Its depth is that of all sets of the pass, so it holds what neighbours lay over
-//! the border. Rows belong to the strip that holds their centre.
+//! it and its neighbor of the same pass where that is nearer, over the whole length of the field
+//! along the pipe. Its depth is that of all sets of the pass, so it holds what neighbors lay over
+//! the border. Rows belong to the strip that holds their center.
 
 use super::hours::SeasonHours;
 use super::layout::Layout;
 use super::prepare::{Sprinklers, footprints};
-use super::{Alternative, GoOn, LandingStore, Scenario, SeasonError};
+use super::{Alternative, GoOn, LandingMapCache, Scenario, SeasonError};
 use crate::grid::{Grid, Window};
 use crate::schedule::{PassPlan, Plan};
 use crate::sprinkler::footprint::FootprintSettings;
@@ -21,7 +21,7 @@ use std::ops::Range;
 /// As [`super::run`].
 pub(super) fn strip_depths(
     scenario: &Scenario,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     alternative: &Alternative,
     plan: &Plan,
     go_on: GoOn<'_>,
@@ -59,7 +59,7 @@ pub(super) fn strip_depths(
     Ok(depths)
 }
 
-/// What every set of `plan` lays on its strip before losses, mm, neighbours left out: for a season
+/// What every set of `plan` lays on its strip before losses, mm, neighbors left out: for a season
 /// whose weather is not known. Discharge of a sprinkler · time / (sprinkler spacing · outlet
 /// spacing).
 pub(super) fn gross_depths(alternative: &Alternative, plan: &Plan) -> Vec<Vec<Option<f64>>> {
@@ -75,7 +75,7 @@ pub(super) fn gross_depths(alternative: &Alternative, plan: &Plan) -> Vec<Vec<Op
 /// The rows of each set's strip.
 fn strips(grid: &Grid, pass: &PassPlan, spacing_m: f64) -> Vec<Range<usize>> {
     let places: Vec<f64> = pass.sets.iter().map(|set| set.place_across_m).collect();
-    // A centre on the border within rounding counts as on it.
+    // A center on the border within rounding counts as on it.
     let row = |edge_m: f64| {
         let cells = ((edge_m / grid.cell_m - 0.5) * 1e9).round() / 1e9;
         cells.ceil().max(0.0) as usize
@@ -106,7 +106,7 @@ mod tests {
         asked.weather = windy(3.5);
         let plan = season::plans(&asked).unwrap().remove(0);
         let depths =
-            strip_depths(&asked, &LandingStore::default(), &asked.alternatives[0], &plan, GO_ON)
+            strip_depths(&asked, &LandingMapCache::default(), &asked.alternatives[0], &plan, GO_ON)
                 .unwrap();
         let outcome = season::run(&asked, GO_ON).unwrap();
         for (strips, pass) in depths.iter().zip(&outcome.alternatives[0].passes) {
@@ -128,12 +128,12 @@ mod tests {
     }
 
     #[test]
-    fn closed_strips_end_halfway_to_the_neighbour_and_at_the_field() {
+    fn closed_strips_end_halfway_to_the_neighbor_and_at_the_field() {
         let shifted = alternative("shifted", &[15.0], sprinkler(Shape::Triangular, 90.0));
         let asked = scenario(2.0, 1, vec![shifted]);
         let plan = season::plans(&asked).unwrap().remove(0);
         let rows = strips(&asked.field.grid, &plan.passes[0], 60.0 * 0.3048);
-        // Places 45, 105 … 345 ft; strips 15–75 … 315–360 ft in rows of 2 ft, centres 1, 3, 5 …
+        // Places 45, 105 … 345 ft; strips 15–75 … 315–360 ft in rows of 2 ft, centers 1, 3, 5 …
         assert_eq!((rows[0].clone(), rows[5].clone()), (7..37, 157..180));
     }
 }

@@ -7,7 +7,7 @@ use super::{Laid, Region, Scenario, SeasonError, WATER_TOLERANCE};
 use crate::compare::unevenness_split;
 use crate::grid::DepthGrid;
 
-/// Cubic metres in a millimetre on a square metre.
+/// Cubic meters in a millimeter on a square meter.
 const M3_PER_MM_M2: f64 = 1e-3;
 
 /// The parts of the field for which figures are taken, the same for every alternative.

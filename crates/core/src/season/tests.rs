@@ -17,7 +17,7 @@ pub(crate) const GO_ON: &(dyn Fn(Progress) -> bool + Sync) = &|_| true;
 /// A sprinkler of an ideal shape, wetted diameter in feet, 4.98 gpm (9/64 in nozzle sheet, 50 psi).
 pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
     let pattern = IdealPattern::new(shape, 0.5 * diameter_ft * FT, 0.3142).unwrap();
-    let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.2 };
+    let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
     Sprinkler {
         jets: vec![Jet { leg: pattern.leg().unwrap(), launch }],
         drag: DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 },
@@ -219,7 +219,7 @@ fn closed_wind_pushes_the_water_the_way_it_blows() {
     // Travel bearing 30°, so +y points to 30° and a wind from 210° pushes along +y.
     let mut season =
         scenario(2.0, 1, vec![alternative("a", &[0.0], sprinkler(Shape::Triangular, 90.0))]);
-    let centre = |weather: WeatherSource, season: &mut Scenario| {
+    let center = |weather: WeatherSource, season: &mut Scenario| {
         season.weather = weather;
         season.alternatives[0].outlets.count = 1;
         season.alternatives[0].outlets.first_m = 180.0 * FT;
@@ -230,11 +230,11 @@ fn closed_wind_pushes_the_water_the_way_it_blows() {
         };
         (moment(&|at| at.1) * 2.0 + 1.0, moment(&|at| at.0) * 2.0 + 1.0)
     };
-    let (x, y) = centre(WeatherSource::Still, &mut season);
+    let (x, y) = center(WeatherSource::Still, &mut season);
     assert!((x - 120.0).abs() < 1e-6 && (y - 180.0).abs() < 1e-6, "{x} {y}");
-    let (_, along_y) = centre(steady(4.0, 210.0), &mut season);
+    let (_, along_y) = center(steady(4.0, 210.0), &mut season);
     assert!(along_y > y + 2.0, "{along_y}");
-    let (along_x, still_y) = centre(steady(4.0, 300.0), &mut season);
+    let (along_x, still_y) = center(steady(4.0, 300.0), &mut season);
     assert!(along_x > x + 1.0 && (still_y - y).abs() < 0.05, "{along_x} {still_y}");
 }
 

@@ -5,7 +5,7 @@
 //! are gross then and say so.
 
 use super::strips::{gross_depths, strip_depths};
-use super::{GoOn, LandingStore, Scenario, SeasonError, air_at_moves, plans};
+use super::{GoOn, LandingMapCache, Scenario, SeasonError, air_at_moves, plans};
 use crate::schedule::Plan;
 use crate::schedule::replan::Replanned;
 use crate::weather::WeatherError;
@@ -40,7 +40,7 @@ impl Worked {
 /// is at `index`.
 pub fn worked(
     scenario: &Scenario,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     index: usize,
     replanned: Option<&Replanned>,
     go_on: GoOn<'_>,
@@ -82,7 +82,7 @@ mod tests {
     #[test]
     fn closed_without_a_record_every_set_is_worked_as_planned() {
         let asked = asked();
-        let worked = worked(&asked, &LandingStore::default(), 1, None, GO_ON).unwrap();
+        let worked = worked(&asked, &LandingMapCache::default(), 1, None, GO_ON).unwrap();
         assert_eq!(worked.first, plans(&asked).unwrap()[1]);
         assert_eq!((&worked.course.plan, &worked.course.numbers[..]), (&worked.first, &[0, 1][..]));
         assert!(worked.course.standing.is_empty() && worked.notice().is_none());
@@ -98,7 +98,7 @@ mod tests {
         let missed = Happened::Missed(SetName { pass: 0, outlet: 2, is_extra: false });
         let record = Record { now_h: 48.0, events: vec![missed], ..Record::default() };
         let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
-        let worked = worked(&asked, &LandingStore::default(), 1, Some(&course), GO_ON).unwrap();
+        let worked = worked(&asked, &LandingMapCache::default(), 1, Some(&course), GO_ON).unwrap();
         assert_eq!((&worked.first, &worked.course), (&first, &course));
         assert_ne!(worked.course.plan, first);
         for (depths, pass) in worked.depth_mm.iter().zip(&course.plan.passes) {
@@ -108,7 +108,7 @@ mod tests {
 
     #[test]
     fn closed_an_alternative_that_is_not_there_is_refused() {
-        let found = worked(&asked(), &LandingStore::default(), 2, None, GO_ON);
+        let found = worked(&asked(), &LandingMapCache::default(), 2, None, GO_ON);
         assert_eq!(found, Err(SeasonError::NoAlternatives));
     }
 }

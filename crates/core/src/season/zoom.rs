@@ -4,7 +4,7 @@
 //! the run's own.
 
 use super::hours::SeasonHours;
-use super::kept::LandingStore;
+use super::kept::LandingMapCache;
 use super::layout::Layout;
 use super::prepare::{self, LaidPass, Makers, Sprinklers};
 use super::{GoOn, Scenario, SeasonError, plans};
@@ -50,7 +50,7 @@ pub fn watered_hours(scenario: &Scenario) -> Result<Vec<WateredHour>, SeasonErro
 /// What the scenario asks for cannot be computed, or `go_on` says no.
 pub fn sets_of_pass(
     scenario: &Scenario,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     (alternative, pass): (usize, usize),
     seen: &mut dyn FnMut(&DepthGrid),
     go_on: GoOn<'_>,
@@ -78,7 +78,7 @@ pub fn sets_of_pass(
 /// What the scenario asks for cannot be computed, or `go_on` says no.
 pub fn at_place(
     scenario: &Scenario,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     (x_m, y_m): (f64, f64),
     go_on: GoOn<'_>,
 ) -> Result<Vec<Vec<SetDepth>>, SeasonError> {
@@ -154,7 +154,7 @@ struct Parts<'a> {
 
 fn with_parts<T>(
     scenario: &Scenario,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     look: impl FnOnce(&Parts<'_>) -> Result<T, SeasonError>,
 ) -> Result<T, SeasonError> {
     let plans = plans(scenario)?;

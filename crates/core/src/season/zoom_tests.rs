@@ -16,7 +16,7 @@ fn windy_scenario() -> Scenario {
     scenario
 }
 
-fn passes_of(scenario: &Scenario, kept: &LandingStore) -> Vec<(usize, usize, DepthGrid)> {
+fn passes_of(scenario: &Scenario, kept: &LandingMapCache) -> Vec<(usize, usize, DepthGrid)> {
     let mut passes = Vec::new();
     let mut seen = |laid: Laid<'_>| {
         passes.push((laid.alternative, laid.pass, laid.pass_mm.clone()));
@@ -29,7 +29,7 @@ fn passes_of(scenario: &Scenario, kept: &LandingStore) -> Vec<(usize, usize, Dep
 fn invariant_a_watched_run_is_the_plain_run_and_shows_every_pass_once() {
     let scenario = windy_scenario();
     let plain = run(&scenario, GO_ON).unwrap();
-    let kept = LandingStore::default();
+    let kept = LandingMapCache::default();
     for _ in 0..2 {
         // The second time all landing maps are kept ones.
         let passes = passes_of(&scenario, &kept);
@@ -47,7 +47,7 @@ fn invariant_a_watched_run_is_the_plain_run_and_shows_every_pass_once() {
 #[test]
 fn invariant_the_sets_of_a_pass_add_up_to_it() {
     let scenario = windy_scenario();
-    let kept = LandingStore::default();
+    let kept = LandingMapCache::default();
     for (alternative, pass, pass_mm) in passes_of(&scenario, &kept) {
         let (mut sum, mut sets) = (scenario.field.grid.zeros(), 0);
         let mut seen = |set: &DepthGrid| {
@@ -66,7 +66,7 @@ fn invariant_the_sets_of_a_pass_add_up_to_it() {
 #[test]
 fn reference_a_place_gets_what_its_cell_got_in_the_run() {
     let scenario = windy_scenario();
-    let kept = LandingStore::default();
+    let kept = LandingMapCache::default();
     let passes = passes_of(&scenario, &kept);
     let cell_m = scenario.field.grid.cell_m;
     for (row, column) in [(0, 0), (45, 31), (89, 59)] {

@@ -19,7 +19,7 @@ use crate::schedule::Plan;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{Makers, Sprinklers};
-use crate::season::{self, LandingStore, Progress, Scenario, SeasonError};
+use crate::season::{self, LandingMapCache, Progress, Scenario, SeasonError};
 use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
 
@@ -73,7 +73,7 @@ pub fn run(
     count: usize,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<Seasons, SeasonError> {
-    watch(scenario, ground, count, &|_| count, &LandingStore::default(), go_on, &mut |_| ())
+    watch(scenario, ground, count, &|_| count, &LandingMapCache::default(), go_on, &mut |_| ())
 }
 
 /// Runs as many seasons as are `wanted` after those that are finished, at most `most`, with landing
@@ -87,7 +87,7 @@ pub(crate) fn watch(
     ground: &Ground,
     most: usize,
     wanted: &dyn Fn(&Seasons) -> usize,
-    kept: &LandingStore,
+    kept: &LandingMapCache,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
     so_far: &mut dyn FnMut(&Seasons),
 ) -> Result<Seasons, SeasonError> {

@@ -6,7 +6,7 @@ use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::plain::{CellWater, Watering};
 use crate::root_zone::season::SeasonWater;
 use crate::season;
-use crate::season::LandingStore;
+use crate::season::LandingMapCache;
 use crate::season::prepare::Sprinklers;
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
 use crate::seasons::{FOOTPRINTS, run};
@@ -57,7 +57,7 @@ fn plainly(scenario: &Scenario, water: &SeasonWater, ground: &Ground) -> Vec<Vec
     let hours = SeasonHours::of(scenario, &plans, 0).unwrap();
     let sprinklers = Sprinklers::of(
         scenario,
-        &LandingStore::default(),
+        &LandingMapCache::default(),
         hours.measured_at_m(),
         hours.fastest_m_s(),
     )
@@ -93,7 +93,7 @@ fn reference_a_walked_season_is_the_plain_one_cell_by_cell() {
     let plain = plainly(&scenario, &water, &ground);
     for (alternative, cells) in plain.iter().enumerate() {
         let (maps, figures) = (&walked.maps[alternative], &walked.figures[0][alternative]);
-        // The fold adds up in another order: agreement to rounding, 1e-9 of 1 and of a millimetre.
+        // The fold adds up in another order: agreement to rounding, 1e-9 of 1 and of a millimeter.
         for (number, cell) in cells.iter().enumerate() {
             let place = (number / 70, number % 70);
             let (yields, lost_mm) = (maps.yield_fraction[place], maps.percolation_mm[place]);

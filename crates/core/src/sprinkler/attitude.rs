@@ -21,7 +21,7 @@ use crate::range::within;
 use libm::{asin, atan2, cos, sin};
 use std::f64::consts::PI;
 
-/// So far a jet is taken as straight and whole, m: judgement.
+/// So far a jet is taken as straight and whole, m: judgment.
 pub const SOLID_JET_M: f64 = 3.0;
 
 /// A sprinkler over its pipe, turned from upright.
@@ -86,8 +86,8 @@ impl Attitude {
     }
 
     /// Where a jet of this trajectory goes when the sprinkler has turned to `turn_rad`.
-    pub fn way(&self, trajectory_deg: f64, turn_rad: f64) -> JetWay {
-        let (rise, tilt) = (trajectory_deg.to_radians(), self.tilt_deg().to_radians());
+    pub fn way(&self, trajectory_angle_deg: f64, turn_rad: f64) -> JetWay {
+        let (rise, tilt) = (trajectory_angle_deg.to_radians(), self.tilt_deg().to_radians());
         let [x, y, z] = [
             cos(rise) * cos(turn_rad),
             cos(rise) * sin(turn_rad) * cos(tilt) + sin(rise) * sin(tilt),
@@ -101,7 +101,7 @@ impl Attitude {
         }
     }
 
-    /// After how many metres a jet with these parts across and up meets the pipe, if it does.
+    /// After how many meters a jet with these parts across and up meets the pipe, if it does.
     fn meets_pipe_after_m(&self, [y, z]: [f64; 2]) -> Option<f64> {
         let [from_y, from_z] = self.nozzle_m();
         let radius_m = 0.5 * self.pipe_diameter_m;
@@ -118,11 +118,12 @@ impl Attitude {
     }
 
     /// Share of the turn in which a jet of this trajectory is blocked.
-    pub fn blocked_share(&self, trajectory_deg: f64) -> f64 {
+    pub fn blocked_share(&self, trajectory_angle_deg: f64) -> f64 {
         const STEPS: usize = 3600;
         let turn = |step: usize| 2.0 * PI * (step as f64 + 0.5) / STEPS as f64;
-        let blocked = (0..STEPS)
-            .filter(|step| matches!(self.way(trajectory_deg, turn(*step)), JetWay::Blocked { .. }));
+        let blocked = (0..STEPS).filter(|step| {
+            matches!(self.way(trajectory_angle_deg, turn(*step)), JetWay::Blocked { .. })
+        });
         blocked.count() as f64 / STEPS as f64
     }
 }
@@ -136,11 +137,11 @@ pub fn roll_deg(turns: f64) -> f64 {
 /// Share of the turn in which a sprinkler that stays upright under its pipe is blocked, by hand:
 /// the jets that pass the pipe's axis nearer than its radius lie within ±asin(…) of the pipe.
 #[cfg(test)]
-fn blocked_under_the_pipe(attitude: &Attitude, trajectory_deg: f64) -> f64 {
+fn blocked_under_the_pipe(attitude: &Attitude, trajectory_angle_deg: f64) -> f64 {
     let arm_m = 0.5 * attitude.pipe_diameter_m + attitude.riser_m;
     // |y| / √(y² + z²) < R / r with y = cos ε sin φ, z = sin ε.
     let ratio = 0.5 * attitude.pipe_diameter_m / arm_m;
-    let rise = trajectory_deg.to_radians();
+    let rise = trajectory_angle_deg.to_radians();
     let bound = ratio / (1.0 - ratio * ratio).sqrt() * rise.tan();
     4.0 * asin(bound.min(1.0)) / (2.0 * PI)
 }

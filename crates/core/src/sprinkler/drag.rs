@@ -106,7 +106,7 @@ mod tests {
             let miss = terminal_speed_m_s(diameter_mm).unwrap() / (cm_s / 100.0) - 1.0;
             // Within 5 % where a drop is nearly a sphere. Known disagreement outside that: smaller
             // drops come out up to 9 % too slow, larger ones too fast, 6 % at 3 mm to 30 % at 6 mm,
-            // because flattening is not modelled.
+            // because flattening is not modeled.
             match diameter_mm {
                 d if d < 1.4 => assert!((-0.09..0.0).contains(&miss), "{d} mm: {miss}"),
                 d if d <= 2.6 => assert!(miss.abs() < 0.05, "{d} mm: {miss}"),

@@ -2,7 +2,7 @@
 //!
 //! Each drop leaves with the jet's speed, 0.97 √(2P/ρ) (Torricelli with a velocity coefficient of
 //! common practice, no source), and flies alone from there: sphere drag of [`drag`], weight less
-//! buoyancy, wind level and along +x. Real jets hold together for some metres and throw farther;
+//! buoyancy, wind level and along +x. Real jets hold together for some meters and throw farther;
 //! the landing map makes up for that by choosing the drop that lands where the leg says.
 //!
 //! In wind the drag coefficient is C′ = C (1 + K1 sin β − K2 cos α) as in the published ballistic
@@ -109,7 +109,7 @@ pub fn fly(
 ) -> Result<Landing, SprinklerProblem> {
     launch.check()?;
     correction.check()?;
-    let elevation_rad = launch.trajectory_deg.to_radians();
+    let elevation_rad = launch.trajectory_angle_deg.to_radians();
     fly_at(diameter_mm, (azimuth_rad, elevation_rad), launch, correction, wind_at)
 }
 
@@ -151,7 +151,7 @@ mod tests {
     use std::f64::consts::PI;
 
     const LAUNCH: Launch =
-        Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.5 };
+        Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.5 };
 
     fn uniform(diameter_mm: f64, azimuth_rad: f64, wind_m_s: f64) -> Landing {
         fly(diameter_mm, azimuth_rad, &LAUNCH, &DragCorrection::NONE, &|_| wind_m_s).unwrap()
@@ -228,7 +228,7 @@ mod tests {
         let fly = |d, launch: &Launch| fly(d, 0.0, launch, &DragCorrection::NONE, &|_| 0.0);
         assert!(fly(0.0, &LAUNCH).is_err());
         assert!(fly(f64::NAN, &LAUNCH).is_err());
-        assert!(fly(1.0, &Launch { trajectory_deg: 95.0, ..LAUNCH }).is_err());
+        assert!(fly(1.0, &Launch { trajectory_angle_deg: 95.0, ..LAUNCH }).is_err());
         assert!(fly(1.0, &Launch { nozzle_height_m: 0.0, ..LAUNCH }).is_err());
         let lost = super::fly(1.0, 0.0, &LAUNCH, &DragCorrection::NONE, &|_| f64::NAN);
         assert!(matches!(lost, Err(SprinklerProblem::NeverLands { .. })));

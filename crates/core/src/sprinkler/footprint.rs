@@ -197,8 +197,8 @@ impl<'a> FootprintMaker<'a> {
     fn lay_windy(&self, slices: &[WindSlice], phase: Phase, scratch: &mut Scratch) -> f64 {
         let mut work = Workspace::default();
         let mut calm_hours = 0.0;
-        let centre = scratch.centre as f64 - 0.5;
-        let sprinkler = (centre + phase.along, centre + phase.across);
+        let center = scratch.center as f64 - 0.5;
+        let sprinkler = (center + phase.along, center + phase.across);
         for slice in slices {
             let net_hours = slice.hours * slice.net;
             if slice.speed_m_s == 0.0 {

@@ -134,7 +134,7 @@ impl LandingMap {
         self.speeds_m_s.last().copied().unwrap_or(0.0)
     }
 
-    /// Drop diameter of each class from the centre out, mm.
+    /// Drop diameter of each class from the center out, mm.
     pub fn diameters_mm(&self) -> &[f64] {
         &self.diameters_mm
     }

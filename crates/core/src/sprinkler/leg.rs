@@ -12,7 +12,7 @@ use std::f64::consts::PI;
 
 /// Catch rate against distance from one sprinkler in still air.
 ///
-/// Linear between the knots, constant from the centre to the first knot, zero beyond the last.
+/// Linear between the knots, constant from the center to the first knot, zero beyond the last.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Leg {
     /// Distances from the sprinkler, m, strictly rising from ≥ 0.
@@ -142,11 +142,11 @@ impl Leg {
         Self { distance_m, rate_mm_h }
     }
 
-    /// The linear pieces from the centre out.
+    /// The linear pieces from the center out.
     fn pieces(&self) -> impl Iterator<Item = Piece> {
         let knots = || self.distance_m.iter().copied().zip(self.rate_mm_h.iter().copied());
-        let centre = knots().next().map(|(_, rate)| (0.0, rate));
-        centre.into_iter().chain(knots()).zip(knots())
+        let center = knots().next().map(|(_, rate)| (0.0, rate));
+        center.into_iter().chain(knots()).zip(knots())
     }
 }
 

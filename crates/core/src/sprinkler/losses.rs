@@ -6,7 +6,7 @@
 //! - Playán et al. 2005, Agric. Water Manage. 76: 139–159, solid sets, percent, U in m/s, RH in
 //!   percent: E13 by day, 20.7 + 0.185 U² − 2.14e-3 RH²; E2 by night, 3.7 + 1.31 U²; E15 at all
 //!   hours, 20.3 + 0.214 U² − 2.29e-3 RH². Their "moving lateral" equations are for machines that
-//!   move while they water; a wheel line stands, so the solid-set ones are used (our judgement).
+//!   move while they water; a wheel line stands, so the solid-set ones are used (our judgment).
 //! - Trimmer 1987, a fit of the Frost & Schwalen 1955 nomograph, percent:
 //!   (1.98 D^−0.72 + 0.22 VPD^0.63 + 3.6e-4 P^1.16 + c U^0.7)^4.2, D in mm, VPD and P in kPa. One
 //!   printed copy has c = 0.4; we use 0.14 (from memory, confidence high): only that gives losses
@@ -101,7 +101,7 @@ impl Losses {
             Self::PlayanDayNight => 3.7 + 1.31 * u * u,
             Self::PlayanAll => 20.3 + 0.214 * u * u - 2.29e-3 * rh * rh,
             Self::Trimmer { nozzle_mm, pressure_kpa } => {
-                let vpd_kpa = vapour_pressure_deficit_kpa(temperature_c, relative_humidity);
+                let vpd_kpa = vapor_pressure_deficit_kpa(temperature_c, relative_humidity);
                 trimmer_percent(nozzle_mm, vpd_kpa, pressure_kpa, u)
             }
             Self::KellerBliesner { nozzle_mm, pressure_kpa, et0_mm_d } => {
@@ -139,9 +139,9 @@ impl Losses {
     }
 }
 
-/// Saturation vapour pressure at an air temperature less what the air holds, kPa, never negative;
+/// Saturation vapor pressure at an air temperature less what the air holds, kPa, never negative;
 /// FAO-56 equation 11: e°(T) = 0.6108 exp(17.27 T / (T + 237.3)).
-pub fn vapour_pressure_deficit_kpa(temperature_c: f64, relative_humidity: f64) -> f64 {
+pub fn vapor_pressure_deficit_kpa(temperature_c: f64, relative_humidity: f64) -> f64 {
     let saturated_kpa = 0.6108 * exp(17.27 * temperature_c / (temperature_c + 237.3));
     (saturated_kpa * (1.0 - relative_humidity)).max(0.0)
 }
@@ -181,9 +181,9 @@ mod tests {
     }
 
     #[test]
-    fn closed_vapour_pressure_deficit() {
-        assert!((vapour_pressure_deficit_kpa(25.0, 0.5) - 1.584).abs() <= 0.0005);
-        assert_eq!(vapour_pressure_deficit_kpa(25.0, 1.1), 0.0);
+    fn closed_vapor_pressure_deficit() {
+        assert!((vapor_pressure_deficit_kpa(25.0, 0.5) - 1.584).abs() <= 0.0005);
+        assert_eq!(vapor_pressure_deficit_kpa(25.0, 1.1), 0.0);
     }
 
     #[test]

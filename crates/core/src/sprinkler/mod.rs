@@ -39,7 +39,7 @@ pub struct Launch {
     /// Pressure at the nozzle, kPa.
     pub pressure_kpa: f64,
     /// Angle above the horizontal, degrees.
-    pub trajectory_deg: f64,
+    pub trajectory_angle_deg: f64,
     /// Height of the nozzle above ground, m.
     pub nozzle_height_m: f64,
 }
@@ -51,7 +51,7 @@ impl Launch {
     /// Pressure outside 10–2000 kPa, trajectory outside 0–60°, height outside 0.05–10 m.
     pub fn check(&self) -> Result<(), SprinklerProblem> {
         within("pressure_kpa", self.pressure_kpa, 10.0, 2000.0)?;
-        within("trajectory_deg", self.trajectory_deg, 0.0, 60.0)?;
+        within("trajectory_deg", self.trajectory_angle_deg, 0.0, 60.0)?;
         Ok(within("nozzle_height_m", self.nozzle_height_m, 0.05, 10.0)?)
     }
 }
@@ -135,7 +135,8 @@ mod tests {
 
     #[test]
     fn closed_jets_add_up() {
-        let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+        let launch =
+            Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
         let jet = |radius_m: f64| {
             let leg = Leg::new(vec![radius_m], vec![3600.0]).unwrap();
             Jet { leg, launch }
@@ -154,7 +155,8 @@ mod tests {
         assert_eq!(none.check(), Err(SprinklerProblem::NoJets));
         let drag = DragCorrection { k1: f64::NAN, ..DragCorrection::NONE };
         assert!(drag.check().is_err());
-        let launch = Launch { pressure_kpa: -1.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+        let launch =
+            Launch { pressure_kpa: -1.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
         assert!(launch.check().is_err());
     }
 }

@@ -8,7 +8,7 @@
 //!
 //! A leg from drop sizes and ballistics alone gets the pressure trend of the radius wrong: more
 //! pressure makes finer drops, which fly less far, while real jets hold together. So a radius must
-//! be stated (a catalogue's or a measured one) and the leg is drawn out to it; drop sizes give
+//! be stated (a catalog's or a measured one) and the leg is drawn out to it; drop sizes give
 //! its shape only.
 
 use super::flight::fly;
@@ -135,7 +135,7 @@ mod tests {
     use crate::units::{KPA_PER_PSI, L_S_PER_GPM, MM_PER_IN};
 
     const LAUNCH: Launch =
-        Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+        Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
 
     fn nozzle(diameter_mm: f64) -> Nozzle {
         Nozzle { diameter_mm, coefficient: DISCHARGE_COEFFICIENT }

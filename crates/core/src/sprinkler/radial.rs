@@ -36,9 +36,9 @@ pub fn radial_footprint(
     let side = 2 * reach as usize + 2;
     let beyond_m = radius_m + cell_m;
     let mut values = Array2::from_shape_fn((side, side), |(row, column)| {
-        let centre =
+        let center =
             |index: usize, phase: f64| ((index as isize - reach) as f64 + 0.5 - phase) * cell_m;
-        let (x_m, y_m) = (centre(column, phase.along), centre(row, phase.across));
+        let (x_m, y_m) = (center(column, phase.along), center(row, phase.across));
         if x_m * x_m + y_m * y_m > beyond_m * beyond_m {
             return 0.0;
         }
@@ -55,7 +55,7 @@ pub fn radial_footprint(
     Ok(Footprint { first_row: -reach, first_column: -reach, values })
 }
 
-/// Sum of the rate over the sub-points of the cell with its centre at (x, y).
+/// Sum of the rate over the sub-points of the cell with its center at (x, y).
 fn cell_sum(
     rate_at: &impl Fn(f64) -> f64,
     x_m: f64,
@@ -126,7 +126,7 @@ mod tests {
             let found = still(0.5, phase);
             let litres_h = found.values.sum() * 0.25;
             assert!((litres_h / (cone().discharge_l_s() * 3600.0) - 1.0).abs() < 1e-12);
-            // The centre of mass is where the sprinkler stands.
+            // The center of mass is where the sprinkler stands.
             let mut moment = [0.0, 0.0];
             for ((row, column), value) in found.values.indexed_iter() {
                 moment[0] += value * ((found.first_column + column as isize) as f64 + 0.5);
@@ -140,7 +140,7 @@ mod tests {
 
     #[test]
     fn closed_cell_means_of_a_cone() {
-        // On a slope the mean over a cell is the rate at its centre, but for curvature.
+        // On a slope the mean over a cell is the rate at its center, but for curvature.
         let found = still(0.5, Phase::CORNER);
         let value = found.values[(20, 30)];
         assert!((value - 6.0 * (1.0 - (5.25_f64.hypot(0.25)) / 10.0)).abs() < 0.01, "{value}");

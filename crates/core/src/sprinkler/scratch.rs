@@ -13,18 +13,18 @@ pub(super) struct Scratch {
     cells: Vec<f64>,
     width: usize,
     /// Row and column of the cell that holds the sprinkler.
-    pub(super) centre: usize,
+    pub(super) center: usize,
 }
 
 impl Scratch {
     /// Room for water up to `reach_cells` from the sprinkler.
     pub(super) fn new(reach_cells: f64) -> Self {
-        let centre = reach_cells.ceil() as usize + 2;
-        let width = 2 * centre + 2;
-        Self { cells: vec![0.0; width * width], width, centre }
+        let center = reach_cells.ceil() as usize + 2;
+        let width = 2 * center + 2;
+        Self { cells: vec![0.0; width * width], width, center }
     }
 
-    /// Lay `volume` at (`column`, `row`), counted in cells with whole numbers at cell centres.
+    /// Lay `volume` at (`column`, `row`), counted in cells with whole numbers at cell centers.
     #[inline]
     pub(super) fn lay(&mut self, column: f64, row: f64, volume: f64) {
         // Both are positive inside the scratch, so cutting off is rounding down.
@@ -43,8 +43,8 @@ impl Scratch {
     /// Add a footprint times `factor`.
     pub(super) fn add(&mut self, footprint: &Footprint, factor: f64) {
         for ((row, column), value) in footprint.values.indexed_iter() {
-            let i = (self.centre as isize + footprint.first_row) as usize + row;
-            let j = (self.centre as isize + footprint.first_column) as usize + column;
+            let i = (self.center as isize + footprint.first_row) as usize + row;
+            let j = (self.center as isize + footprint.first_column) as usize + column;
             self.cells[i * self.width + j] += factor * value;
         }
     }
@@ -65,7 +65,7 @@ impl Scratch {
         let values = Array2::from_shape_fn(shape, |(i, j)| {
             self.cells[(rows.0 + i) * self.width + columns.0 + j] * factor
         });
-        let offset = |first: usize| first as isize - self.centre as isize;
+        let offset = |first: usize| first as isize - self.center as isize;
         Footprint { first_row: offset(rows.0), first_column: offset(columns.0), values }
     }
 }
@@ -77,7 +77,7 @@ mod tests {
     #[test]
     fn closed_a_lump_is_shared_among_four_cells() {
         let mut scratch = Scratch::new(3.0);
-        let at = scratch.centre as f64;
+        let at = scratch.center as f64;
         scratch.lay(at + 0.25, at - 0.5, 8.0);
         let found = scratch.cut_out(0.5);
         assert_eq!((found.first_row, found.first_column), (-1, 0));

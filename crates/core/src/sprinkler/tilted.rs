@@ -33,7 +33,7 @@ const AZIMUTHS: usize = 19;
 const ELEVATION_STEP: f64 = 5.0 * PI / 180.0;
 /// Fewest turns of the sprinkler a jet is cut into.
 const FEWEST_TURNS: f64 = 144.0;
-/// Water that drips from the pipe lands so far to either side of it, m: judgement.
+/// Water that drips from the pipe lands so far to either side of it, m: judgment.
 const DRIP_M: f64 = 0.15;
 /// Nozzles this near the ground cannot be flown from, m.
 const LOWEST_NOZZLE_M: f64 = 0.05;
@@ -145,8 +145,8 @@ impl TiltedMaker {
         }
         let reach_m = lumps.iter().map(|[x, y, _]| x.abs().max(y.abs())).fold(0.0, f64::max);
         let mut scratch = Scratch::new(reach_m / self.cell_m);
-        let centre = scratch.centre as f64 - 0.5;
-        let (column, row) = (centre + phase.along, centre + phase.across);
+        let center = scratch.center as f64 - 0.5;
+        let (column, row) = (center + phase.along, center + phase.across);
         for [x_m, y_m, litres] in lumps {
             scratch.lay(column + x_m / self.cell_m, row + y_m / self.cell_m, litres);
         }
@@ -177,7 +177,10 @@ impl TiltedJet {
         let count = count.max(FEWEST_TURNS) as usize;
         let ways: Vec<JetWay> = (0..count)
             .map(|at| {
-                attitude.way(jet.launch.trajectory_deg, 2.0 * PI * (at as f64 + 0.5) / count as f64)
+                attitude.way(
+                    jet.launch.trajectory_angle_deg,
+                    2.0 * PI * (at as f64 + 0.5) / count as f64,
+                )
             })
             .collect();
         let elevations = elevation_nodes(&ways);
@@ -240,7 +243,7 @@ impl TiltedJet {
                 let y = still_m * jet_sin + moved.along_m * wind_sin + moved.cross_m * wind_cos;
                 let (y, litres) = (y + beside_m, litres * net_hours);
                 if spread_m_s > 0.0 {
-                    // Two of the four points (±σ, ±σ); the neighbours take the other two.
+                    // Two of the four points (±σ, ±σ); the neighbors take the other two.
                     let sigma_m = spread_m_s * moved.flight_s;
                     let slant_m = if (number + ring) % 2 == 0 { sigma_m } else { -sigma_m };
                     lumps.push([x + sigma_m, y + slant_m, 0.5 * litres]);
@@ -341,7 +344,7 @@ impl Flights<'_> {
             Ok(fly_at(d_mm, way, launch, &DragCorrection::NONE, &calm)?.along_m)
         };
         let range_m = fly(elevation_rad, &self.launch)?;
-        let upright_m = fly(self.upright.trajectory_deg.to_radians(), &self.upright)?;
+        let upright_m = fly(self.upright.trajectory_angle_deg.to_radians(), &self.upright)?;
         let distance_m = self.radius_m * class as f64 / (CLASSES - 1) as f64;
         Ok((distance_m * range_m / upright_m, range_m))
     }

@@ -10,7 +10,7 @@ const CELL_M: f64 = 0.6096;
 
 fn sprinkler() -> Sprinkler {
     let pattern = IdealPattern::new(Shape::Triangular, 13.4, 0.3142).unwrap();
-    let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.2 };
+    let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
     let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 };
     Sprinkler { jets: vec![Jet { leg: pattern.leg().unwrap(), launch }], drag }
 }
@@ -33,7 +33,7 @@ fn tilted(stood: Attitude, speed_m_s: f64, towards_rad: f64) -> Footprint {
     maker.set_footprint(&slice(speed_m_s, towards_rad), Phase::CORNER).unwrap()
 }
 
-/// Litres on the ground, and the place of their centre, m.
+/// Litres on the ground, and the place of their center, m.
 fn mass_and_centre(found: &Footprint) -> (f64, [f64; 2]) {
     let mut sums = [0.0; 3];
     for ((row, column), depth) in found.values.indexed_iter() {

@@ -60,9 +60,9 @@ pub(super) struct Workspace {
 /// Where the scratch's cells lie and how the wind turns the pattern, in cells.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Placement {
-    /// Column and row of the sprinkler, whole numbers at cell centres.
+    /// Column and row of the sprinkler, whole numbers at cell centers.
     pub(super) sprinkler: (f64, f64),
-    /// Cells in one metre, times cosine and sine of the direction the wind blows to.
+    /// Cells in one meter, times cosine and sine of the direction the wind blows to.
     pub(super) turn: (f64, f64),
 }
 

@@ -1,6 +1,6 @@
 //! The verdict: pays, does not pay, or cannot be told, and what would settle it. Numbers only.
 //!
-//! Rule. Let [low, high] be the interval of the mean net return against the reference (paired
+//! Rule. Let [low, high] be the interval of the mean net return against the baseline (paired
 //! seasons, Student, 90 % unless said otherwise) and w ≥ 0 the net return worth the name:
 //!
 //! - low > w: it **pays**;
@@ -100,12 +100,12 @@ pub struct Verdict {
     pub answer: Answer,
     /// Why.
     pub reason: Reason,
-    /// Mean net return against the reference, in the unit of the nets.
+    /// Mean net return against the baseline, in the unit of the nets.
     pub mean_net: f64,
     /// Its interval.
     pub interval: Interval,
     /// Net return worth the name, in the same unit.
-    pub worth_the_name: f64,
+    pub worthwhile_gain: f64,
     /// What would settle it; empty where it is settled.
     pub settled_by: Vec<Settles>,
     /// Every input whose plausible range holds its break-even, the widest swing first.
@@ -123,25 +123,25 @@ impl Verdict {
 }
 
 /// The verdict from the paired `nets` of an alternative. `swings` come from [`sensitivity()`] of the
-/// same mean net return with `worth_the_name` as its target; empty where none was made.
+/// same mean net return with `worthwhile_gain` as its target; empty where none was made.
 ///
 /// # Errors
-/// A `worth_the_name` below zero or not finite.
+/// A `worthwhile_gain` below zero or not finite.
 pub fn verdict(
     nets: &Paired,
-    worth_the_name: f64,
+    worthwhile_gain: f64,
     swings: &[Swing],
 ) -> Result<Verdict, StatisticsError> {
-    if !(worth_the_name >= 0.0 && worth_the_name.is_finite()) {
+    if !(worthwhile_gain >= 0.0 && worthwhile_gain.is_finite()) {
         let quantity = "the net return worth the name";
-        return Err(StatisticsError::Negative { quantity, value: worth_the_name });
+        return Err(StatisticsError::Negative { quantity, value: worthwhile_gain });
     }
     let figures = &nets.figures;
-    let (mut answer, mut reason) = by_noise(nets, worth_the_name);
+    let (mut answer, mut reason) = by_noise(nets, worthwhile_gain);
     let hangs_on: Vec<Hinge> = swings.iter().filter_map(hinge).collect();
     let mut settled_by = Vec::new();
     if answer == Answer::CannotBeTold {
-        settled_by.push(by_seasons(nets, worth_the_name)?);
+        settled_by.push(by_seasons(nets, worthwhile_gain)?);
     }
     if reason != Reason::NoDifference {
         let open = hangs_on.iter().filter(|hinge| hinge.is_placeholder);
@@ -155,22 +155,22 @@ pub fn verdict(
         reason,
         mean_net: figures.mean,
         interval: figures.interval,
-        worth_the_name,
+        worthwhile_gain,
         settled_by,
         hangs_on,
     })
 }
 
 /// The answer from the interval alone.
-fn by_noise(nets: &Paired, worth_the_name: f64) -> (Answer, Reason) {
+fn by_noise(nets: &Paired, worthwhile_gain: f64) -> (Answer, Reason) {
     let interval = nets.figures.interval;
     if nets.is_no_difference() {
         (Answer::DoesNotPay, Reason::NoDifference)
-    } else if interval.low > worth_the_name {
+    } else if interval.low > worthwhile_gain {
         (Answer::Pays, Reason::Gain)
     } else if interval.high < 0.0 {
         (Answer::DoesNotPay, Reason::Loss)
-    } else if interval.high <= worth_the_name {
+    } else if interval.high <= worthwhile_gain {
         (Answer::DoesNotPay, Reason::TooSmall)
     } else {
         (Answer::CannotBeTold, Reason::Noise)
@@ -178,9 +178,9 @@ fn by_noise(nets: &Paired, worth_the_name: f64) -> (Answer, Reason) {
 }
 
 /// How many seasons would settle it.
-fn by_seasons(nets: &Paired, worth_the_name: f64) -> Result<Settles, StatisticsError> {
+fn by_seasons(nets: &Paired, worthwhile_gain: f64) -> Result<Settles, StatisticsError> {
     let figures = &nets.figures;
-    let distance = (figures.mean - worth_the_name).abs();
+    let distance = (figures.mean - worthwhile_gain).abs();
     if distance == 0.0 {
         return Ok(Settles::Seasons { in_all: None, more: None });
     }

@@ -3,7 +3,7 @@
 //! "Not clearly apart" is not transitive (A ~ B and B ~ C, yet A beats C), so ranks come from
 //! leaders. The alternative with the best mean leads; all that are not *clearly worse* than the
 //! leader tie with it and share its rank; among the rest the best mean leads again. *Clearly worse*
-//! is: the paired interval of leader less alternative lies above `worth_the_name`. This partition
+//! is: the paired interval of leader less alternative lies above `worthwhile_gain`. This partition
 //! is transitive and says two things that hold for every pair of ranks: everyone ranked lower is
 //! clearly worse than each higher rank's leader, and nobody is clearly worse than its own leader. A
 //! noisy alternative may thus tie with a leader ahead of one with a higher mean and less noise.
@@ -35,20 +35,20 @@ pub struct Ranked {
 }
 
 /// Ranks `alternatives`, each one value a season (higher is better) over the same seasons; in order
-/// of rank, then of mean. `level` is a fraction; differences of up to `worth_the_name` are ties.
+/// of rank, then of mean. `level` is a fraction; differences of up to `worthwhile_gain` are ties.
 ///
 /// # Errors
 /// Seasons that do not match, fewer than two, values that are not finite, a level outside 0–1, a
-/// `worth_the_name` below zero.
+/// `worthwhile_gain` below zero.
 pub fn rank(
     alternatives: &[&[f64]],
     level: f64,
-    worth_the_name: f64,
+    worthwhile_gain: f64,
 ) -> Result<Vec<Ranked>, StatisticsError> {
     check_share("the level", level)?;
-    if !(worth_the_name >= 0.0 && worth_the_name.is_finite()) {
+    if !(worthwhile_gain >= 0.0 && worthwhile_gain.is_finite()) {
         let quantity = "the difference worth the name";
-        return Err(StatisticsError::Negative { quantity, value: worth_the_name });
+        return Err(StatisticsError::Negative { quantity, value: worthwhile_gain });
     }
     let each_level = level_of_each(alternatives.len(), level);
     let mut waiting = by_mean(alternatives)?;
@@ -58,7 +58,7 @@ pub fn rank(
         let (mut tied, mut worse) = (Vec::new(), Vec::new());
         for (alternative, mean) in waiting {
             let lead = pair(alternatives[leader], alternatives[alternative], each_level)?;
-            let is_worse = lead.figures.interval.low > worth_the_name;
+            let is_worse = lead.figures.interval.low > worthwhile_gain;
             if is_worse { &mut worse } else { &mut tied }.push((alternative, mean));
         }
         let is_tied = tied.len() > 1;

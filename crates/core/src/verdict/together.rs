@@ -40,7 +40,7 @@ const SEED: u64 = 0x7072_6963_6573;
 /// `None` without inputs, with a range that is none, or where a net return is no number.
 pub fn together(
     inputs: &[Input],
-    worth_the_name: f64,
+    worthwhile_gain: f64,
     net: impl Fn(&[f64]) -> f64,
 ) -> Option<Together> {
     let ranges: Vec<Range> = inputs.iter().map(range).collect::<Option<_>>()?;
@@ -61,7 +61,7 @@ pub fn together(
         return None;
     }
     nets.sort_by(f64::total_cmp);
-    let above = nets.iter().filter(|net| **net > worth_the_name).count();
+    let above = nets.iter().filter(|net| **net > worthwhile_gain).count();
     let at = |share: f64| nets[((DRAWS - 1) as f64 * share).round() as usize];
     let share_above = above as f64 / DRAWS as f64;
     Some(Together { draws: DRAWS, share_above, low: at(0.05), middle: at(0.5), high: at(0.95) })

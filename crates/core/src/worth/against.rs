@@ -1,18 +1,18 @@
-//! One alternative against the reference: yield, water, money, verdict.
+//! One alternative against the baseline: yield, water, money, verdict.
 
-use super::{Terms, WorthError};
+use super::{Economics, WorthError};
 use crate::ensemble::StatisticsError;
 
-use crate::money::{Balance, BreakEven, CashYear, Item, Ledger, Outfit, SeasonUse};
+use crate::money::{Balance, BreakEven, CashYear, Equipment, Item, Ledger, SeasonUse};
 use crate::paired::{Paired, of_differences, pair};
 use crate::season::Scenario;
 use crate::seasons::{SeasonFigures, Seasons};
 
 use crate::verdict::{Input, Swing, Together, Verdict, sensitivity, together, verdict};
 
-/// How an alternative stands against the reference.
+/// How an alternative stands against the baseline.
 #[derive(Clone, Debug)]
-pub struct Against {
+pub struct AgainstBaseline {
     /// Gain of yield, as a fraction of the yield without stress, whole field.
     pub yield_gain: Paired,
     /// The same of the worst tenth.
@@ -53,15 +53,15 @@ pub struct Against {
 /// the least that is shown.
 const LEAST_PROMISE: f64 = 1e-3;
 
-impl Against {
-    pub(super) fn reference(
+impl AgainstBaseline {
+    pub(super) fn baseline(
         scenario: &Scenario,
-        terms: &Terms,
+        economics: &Economics,
         seasons: &Seasons,
         index: usize,
     ) -> Result<Self, WorthError> {
         let area_m2 = scenario.field.area_m2();
-        let (ledger, outfits) = ledger(scenario, terms, index)?;
+        let (ledger, equipment) = ledger(scenario, economics, index)?;
         let (own, other) = (uses(seasons, index, area_m2), uses(seasons, 0, area_m2));
         let balances: Vec<Balance> = own
             .iter()
@@ -71,11 +71,11 @@ impl Against {
         let balance =
             Balance::mean(&balances).ok_or(StatisticsError::TooFewSeasons { seasons: 0 })?;
         let nets = balances.iter().map(Balance::net_per_ha).collect();
-        let net_per_ha = of_differences(nets, terms.level)?;
+        let net_per_ha = of_differences(nets, economics.confidence_level)?;
         let mean_uses = [mean_use(&own), mean_use(&other)];
-        let (swings, together) = hangs_on(terms, area_m2, outfits, mean_uses)?;
+        let (swings, together) = hangs_on(economics, area_m2, equipment, mean_uses)?;
         let compared = |of: fn(&SeasonFigures) -> f64| {
-            pair(&seasons.series(index, of), &seasons.series(0, of), terms.level)
+            pair(&seasons.series(index, of), &seasons.series(0, of), economics.confidence_level)
         };
         let promised = compared(|f| f.yield_promised)?.figures.mean;
         let kept = compared(|f| f.yield_interior)?.figures.mean / promised;
@@ -90,7 +90,10 @@ impl Against {
             cash: ledger.cash_per_year(&balance, ledger.life_years()),
             left_out: ledger.left_out(),
             placeholders: ledger.placeholders(),
-            verdict: told(terms, verdict(&net_per_ha, terms.worth_the_name_per_ha, &swings)?),
+            verdict: told(
+                economics,
+                verdict(&net_per_ha, economics.worthwhile_gain_per_ha, &swings)?,
+            ),
             net_per_ha,
             balance,
             swings,
@@ -99,31 +102,31 @@ impl Against {
     }
 }
 
-/// The ledger of alternative `index` against the reference, and the outfits of both.
+/// The ledger of alternative `index` against the baseline, and the equipment of both.
 fn ledger(
     scenario: &Scenario,
-    terms: &Terms,
+    economics: &Economics,
     index: usize,
-) -> Result<(Ledger, [Outfit; 2]), WorthError> {
-    let outfit = |index: usize| terms.outfits.get(index).copied().unwrap_or_default();
-    let outfits = [outfit(index), outfit(0)];
+) -> Result<(Ledger, [Equipment; 2]), WorthError> {
+    let equipment = |index: usize| economics.equipment.get(index).copied().unwrap_or_default();
+    let equipment = [equipment(index), equipment(0)];
     let area_ha = scenario.field.grid.area_m2() / 1e4;
-    Ok((Ledger::new(terms.prices, area_ha, outfits[0], outfits[1])?, outfits))
+    Ok((Ledger::new(economics.prices, area_ha, equipment[0], equipment[1])?, equipment))
 }
 
 fn uses(seasons: &Seasons, index: usize, area_m2: f64) -> Vec<SeasonUse> {
     seasons.figures.iter().map(|season| season_use(&season[index], area_m2)).collect()
 }
 
-/// Net return of each season against the reference, currency a hectare.
+/// Net return of each season against the baseline, currency a hectare.
 pub(super) fn nets_per_ha(
     scenario: &Scenario,
-    terms: &Terms,
+    economics: &Economics,
     seasons: &Seasons,
     index: usize,
 ) -> Result<Vec<f64>, WorthError> {
     let area_m2 = scenario.field.grid.area_m2();
-    let (ledger, _) = ledger(scenario, terms, index)?;
+    let (ledger, _) = ledger(scenario, economics, index)?;
     let pairs = uses(seasons, index, area_m2).into_iter().zip(uses(seasons, 0, area_m2));
     let net = |(own, other): (SeasonUse, SeasonUse)| Ok(ledger.season(&own, &other)?.net_per_ha());
     pairs.map(net).collect()
@@ -137,8 +140,8 @@ pub(super) fn yield_gains(seasons: &Seasons, index: usize) -> Vec<f64> {
 }
 
 /// The verdict as far as the prices carry it.
-fn told(terms: &Terms, verdict: Verdict) -> Verdict {
-    if terms.prices.missing_value().is_empty() { verdict } else { verdict.without_value() }
+fn told(economics: &Economics, verdict: Verdict) -> Verdict {
+    if economics.prices.missing_value().is_empty() { verdict } else { verdict.without_value() }
 }
 
 pub(crate) fn season_use(figures: &SeasonFigures, area_m2: f64) -> SeasonUse {
@@ -166,17 +169,17 @@ fn mean_use(uses: &[SeasonUse]) -> SeasonUse {
 /// of them drawn together. The return is linear in
 /// yields and water, so means of the seasons stand for all of them.
 fn hangs_on(
-    terms: &Terms,
+    economics: &Economics,
     area_m2: f64,
-    [own, other]: [Outfit; 2],
+    [own, other]: [Equipment; 2],
     [mean_own, mean_other]: [SeasonUse; 2],
 ) -> Result<(Vec<Swing>, Option<Together>), WorthError> {
     let known: Vec<(Item, Input)> = Item::ALL
         .into_iter()
         .filter_map(|item| {
-            let price = terms.prices.of(item)?;
-            let given = terms.ranges.iter().find(|(ranged, ..)| *ranged == item);
-            let swing = Terms::DEFAULT_SWING;
+            let price = economics.prices.of(item)?;
+            let given = economics.ranges.iter().find(|(ranged, ..)| *ranged == item);
+            let swing = Economics::DEFAULT_SWING;
             let (low, high) = given.map_or_else(
                 || (price.value * (1.0 - swing), price.value * (1.0 + swing)),
                 |(_, low, high)| (*low, *high),
@@ -189,13 +192,13 @@ fn hangs_on(
     let net = |values: &[f64]| {
         let pairs = known.iter().zip(values);
         let prices =
-            pairs.fold(terms.prices, |prices, ((item, _), value)| prices.with(*item, *value));
+            pairs.fold(economics.prices, |prices, ((item, _), value)| prices.with(*item, *value));
         let ledger = Ledger::new(prices, area_m2 / 1e4, own, other);
         let balance = ledger.and_then(|ledger| ledger.season(&mean_own, &mean_other));
         // An impossible price in a range comes out as no number, which `sensitivity` refuses.
         balance.map_or(f64::NAN, |balance| balance.net_per_ha())
     };
     let inputs: Vec<Input> = known.iter().map(|(_, input)| input.clone()).collect();
-    let swings = sensitivity(&inputs, terms.worth_the_name_per_ha, net)?;
-    Ok((swings, together(&inputs, terms.worth_the_name_per_ha, net)))
+    let swings = sensitivity(&inputs, economics.worthwhile_gain_per_ha, net)?;
+    Ok((swings, together(&inputs, economics.worthwhile_gain_per_ha, net)))
 }

@@ -4,7 +4,7 @@ use super::{Precision, Rain};
 use crate::crop::Crop;
 use crate::ensemble::StatisticsError;
 use crate::evapotranspiration::ReferenceEt;
-use crate::money::{Item, MoneyProblems, Outfit, Prices};
+use crate::money::{Equipment, Item, MoneyProblems, Prices};
 use crate::root_zone::inputs::WaterProblem;
 use crate::season::SeasonError;
 use crate::soil::Soil;
@@ -33,29 +33,29 @@ pub struct Agronomy {
 
 /// Prices and what is asked of the statistics.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Terms {
+pub struct Economics {
     /// Prices, those unknown left out.
     pub prices: Prices,
     /// What each alternative needs, in the scenario's order.
-    pub outfits: Vec<Outfit>,
+    pub equipment: Vec<Equipment>,
     /// Name of the prices' currency, such as "USD", where it was told.
     pub currency: Option<String>,
     /// Plausible ranges of prices, low and high; where there is none, ± [`Terms::DEFAULT_SWING`].
     pub ranges: Vec<(Item, f64, f64)>,
     /// Net return a hectare and year that is worth the name, currency.
-    pub worth_the_name_per_ha: f64,
+    pub worthwhile_gain_per_ha: f64,
     /// Level of intervals, a fraction.
-    pub level: f64,
+    pub confidence_level: f64,
     /// Seasons to run.
     pub seasons: usize,
     /// Seasons that there are, where each is a year of a record.
-    pub most_seasons: Option<usize>,
+    pub max_seasons: Option<usize>,
     /// A precision that is asked for; the seasons above are then its first stage.
     pub precision: Option<Precision>,
 }
 
-impl Terms {
-    /// Half-width of a price's range where the scenario gives none: ± 30 % (judgement).
+impl Economics {
+    /// Half-width of a price's range where the scenario gives none: ± 30 % (judgment).
     pub const DEFAULT_SWING: f64 = 0.3;
 }
 
@@ -81,7 +81,7 @@ pub enum WorthError {
     /// Records of the climate have gaps on days of the crop; all of them.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
     Climate(Vec<ClimateProblem>),
-    /// Prices or outfits make no sense; all problems.
+    /// Prices or equipment make no sense; all problems.
     #[error(transparent)]
     Money(#[from] MoneyProblems),
     /// The statistics cannot be drawn (too few seasons, a level outside 0–1 …).

@@ -1,9 +1,9 @@
 //! Seasons for a precision that is asked for: the two-stage rule on the paired differences.
 //!
 //! The first seasons are those that the terms name; every alternative's difference against the
-//! reference must come out as precise as asked, so the one that scatters most decides.
+//! baseline must come out as precise as asked, so the one that scatters most decides.
 
-use super::Terms;
+use super::Economics;
 use super::against::{nets_per_ha, yield_gains};
 use crate::season::Scenario;
 use crate::seasons::Seasons;
@@ -12,14 +12,14 @@ use crate::two_stage::{FirstStage, LEAST_FIRST};
 /// A precision that is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Precision {
-    /// Half-width of the interval of the difference against the reference.
+    /// Half-width of the interval of the difference against the baseline.
     pub half_width: HalfWidth,
     /// Seasons at the most.
     pub most: usize,
 }
 
 impl Precision {
-    /// Seasons at the most where nobody says; judgement.
+    /// Seasons at the most where nobody says; judgment.
     pub const MOST: usize = 1000;
 }
 
@@ -61,22 +61,22 @@ impl Reached {
 }
 
 /// Seasons of the first stage.
-pub(super) fn first_stage(terms: &Terms, precision: &Precision) -> usize {
-    terms.seasons.max(LEAST_FIRST).min(precision.most)
+pub(super) fn first_stage(economics: &Economics, precision: &Precision) -> usize {
+    economics.seasons.max(LEAST_FIRST).min(precision.most)
 }
 
 /// Seasons wanted, as far as the finished ones tell.
 pub(super) fn wanted(
     scenario: &Scenario,
-    terms: &Terms,
+    economics: &Economics,
     precision: &Precision,
     seasons: &Seasons,
 ) -> usize {
-    let first = first_stage(terms, precision);
+    let first = first_stage(economics, precision);
     if seasons.finished() < first {
         return first;
     }
-    let needed = stages(scenario, terms, precision, seasons, first);
+    let needed = stages(scenario, economics, precision, seasons, first);
     let needed = needed.map(|stage| stage.seasons(precision.half_width.value(), precision.most));
     needed.max().unwrap_or(first)
 }
@@ -84,34 +84,34 @@ pub(super) fn wanted(
 /// What was reached; `None` if the first stage was not finished.
 pub(super) fn reached(
     scenario: &Scenario,
-    terms: &Terms,
+    economics: &Economics,
     precision: Precision,
     seasons: &Seasons,
 ) -> Option<Reached> {
-    let first = first_stage(terms, &precision);
+    let first = first_stage(economics, &precision);
     if seasons.finished() < first {
         return None;
     }
-    let half_width = stages(scenario, terms, &precision, seasons, first)
+    let half_width = stages(scenario, economics, &precision, seasons, first)
         .map(|stage| stage.half_width(seasons.finished()))
         .fold(0.0, f64::max);
     Some(Reached { asked: precision, first, half_width })
 }
 
-/// The first stage of each alternative beside the reference. Prices that make no sense are told
+/// The first stage of each alternative beside the baseline. Prices that make no sense are told
 /// when the balance is drawn.
 fn stages<'a>(
     scenario: &'a Scenario,
-    terms: &'a Terms,
+    economics: &'a Economics,
     precision: &'a Precision,
     seasons: &'a Seasons,
     first: usize,
 ) -> impl Iterator<Item = FirstStage> + 'a {
     (1..scenario.alternatives.len()).filter_map(move |index| {
         let values = match precision.half_width {
-            HalfWidth::NetPerHa(_) => nets_per_ha(scenario, terms, seasons, index).ok()?,
+            HalfWidth::NetPerHa(_) => nets_per_ha(scenario, economics, seasons, index).ok()?,
             HalfWidth::Yield(_) => yield_gains(seasons, index),
         };
-        FirstStage::of(values.get(..first)?, terms.level).ok()
+        FirstStage::of(values.get(..first)?, economics.confidence_level).ok()
     })
 }

@@ -4,7 +4,7 @@ use super::*;
 use crate::crop::table::crop_named;
 use crate::evapotranspiration::ReferenceEt;
 use crate::lateral::EdgeTreatment;
-use crate::money::{Assumption, Item, Outfit, Prices};
+use crate::money::{Assumption, Equipment, Item, Prices};
 use crate::rotation::{Rotation, Shift};
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
 use crate::soil::Soil;
@@ -25,27 +25,27 @@ pub(crate) fn agronomy() -> Agronomy {
     }
 }
 
-pub(crate) fn terms(seasons: usize) -> Terms {
+pub(crate) fn economics(seasons: usize) -> Economics {
     let price = |value| Some(Assumption::own(value));
-    Terms {
+    Economics {
         prices: Prices {
             crop_per_t: price(150.0),
             potential_yield_t_ha: price(45.0),
             water_per_m3: price(0.03),
-            labour_per_h: price(20.0),
-            labour_per_move_h: price(0.5),
+            labor_per_h: price(20.0),
+            labor_per_move_h: price(0.5),
             joint_each: price(60.0),
             joint_life_years: price(10.0),
             discount_rate: price(0.05),
             ..Prices::default()
         },
-        outfits: vec![Outfit::default(), Outfit { joints: 6, ..Outfit::default() }],
+        equipment: vec![Equipment::default(), Equipment { joints: 6, ..Equipment::default() }],
         currency: None,
         ranges: Vec::new(),
-        worth_the_name_per_ha: 1.0,
-        level: 0.9,
+        worthwhile_gain_per_ha: 1.0,
+        confidence_level: 0.9,
         seasons,
-        most_seasons: None,
+        max_seasons: None,
         precision: None,
     }
 }
@@ -65,10 +65,10 @@ fn season_of(shifts_ft: [&[f64]; 2]) -> Scenario {
 
 #[test]
 fn invariant_a_rotation_against_itself_is_worth_exactly_nothing() {
-    let mut terms = terms(4);
-    terms.outfits = vec![Outfit::default(); 2];
+    let mut economics = economics(4);
+    economics.equipment = vec![Equipment::default(); 2];
     let scenario = season_of([&[0.0, 30.0], &[0.0, 30.0]]);
-    let worth = run(&scenario, &agronomy(), &terms, GO_ON).unwrap();
+    let worth = run(&scenario, &agronomy(), &economics, GO_ON).unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
     assert_eq!((against.net_per_ha.figures.mean, against.balance.net()), (0.0, 0.0));
     assert_eq!(against.verdict.reason, Reason::NoDifference);
@@ -79,7 +79,7 @@ fn invariant_a_rotation_against_itself_is_worth_exactly_nothing() {
 #[test]
 fn closed_joints_that_change_no_water_cost_their_annuity() {
     // 6 joints at 60 over 10 years at 5 %: 360 · 0.12950 = 46.62 a year.
-    let worth = run(&season_of([&[0.0], &[0.0]]), &agronomy(), &terms(4), GO_ON).unwrap();
+    let worth = run(&season_of([&[0.0], &[0.0]]), &agronomy(), &economics(4), GO_ON).unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
     assert!((against.balance.net() + 46.62).abs() < 0.005, "{:?}", against.balance);
     assert_eq!(against.verdict.answer, Answer::DoesNotPay);
@@ -87,23 +87,23 @@ fn closed_joints_that_change_no_water_cost_their_annuity() {
 }
 
 #[test]
-fn closed_extra_sets_of_the_edges_cost_their_labour_and_water_once() {
+fn closed_extra_sets_of_the_edges_cost_their_labor_and_water_once() {
     let mut scenario = season_of([&[0.0, 30.0], &[0.0, 30.0]]);
     scenario.alternatives[1].edges = EdgeTreatment::ExtraSet;
-    let mut terms = terms(2);
-    terms.outfits = vec![Outfit::default(); 2];
-    let worth = run(&scenario, &agronomy(), &terms, GO_ON).unwrap();
+    let mut economics = economics(2);
+    economics.equipment = vec![Equipment::default(); 2];
+    let worth = run(&scenario, &agronomy(), &economics, GO_ON).unwrap();
     let balance = &worth.alternatives[1].against.as_ref().unwrap().balance;
     // Nine of 18 passes are shifted: nine sets of half an hour at 20 an hour.
-    assert!((balance.labour + 9.0 * 0.5 * 20.0).abs() < 1e-9, "{balance:?}");
-    // Six sprinklers of 0.3142 L/s for 8 h nine times, at 0.03 a cubic metre.
+    assert!((balance.labor + 9.0 * 0.5 * 20.0).abs() < 1e-9, "{balance:?}");
+    // Six sprinklers of 0.3142 L/s for 8 h nine times, at 0.03 a cubic meter.
     let water_m3 = 6.0 * 0.3142 * 3.6 * 8.0 * 9.0;
     assert!((balance.water / (-0.03 * water_m3) - 1.0).abs() < 1e-6, "{balance:?}");
 }
 
 #[test]
 fn closed_yield_gained_is_valued_as_worked_by_hand() {
-    let worth = run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &terms(4), GO_ON).unwrap();
+    let worth = run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &economics(4), GO_ON).unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
     let area_ha = 240.0 * 360.0 * 0.3048 * 0.3048 / 1e4;
     let value = against.yield_gain.figures.mean * 45.0 * area_ha * 150.0;
@@ -116,14 +116,15 @@ fn closed_yield_gained_is_valued_as_worked_by_hand() {
 fn closed_without_a_value_of_the_yield_nothing_is_said_of_money() {
     // Joints cost and nothing comes back in money: still not "does not pay".
     for item in [Item::CropPrice, Item::PotentialYield] {
-        let mut terms = terms(4);
+        let mut economics = economics(4);
         match item {
-            Item::CropPrice => terms.prices.crop_per_t = None,
-            _ => terms.prices.potential_yield_t_ha = None,
+            Item::CropPrice => economics.prices.crop_per_t = None,
+            _ => economics.prices.potential_yield_t_ha = None,
         }
-        let worth = run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &terms, GO_ON).unwrap();
+        let worth =
+            run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &economics, GO_ON).unwrap();
         let against = worth.alternatives[1].against.as_ref().unwrap();
-        assert_eq!(terms.prices.missing_value(), [item]);
+        assert_eq!(economics.prices.missing_value(), [item]);
         assert_eq!(against.verdict.answer, Answer::CannotBeTold);
         assert_eq!(against.verdict.reason, Reason::NoValue);
         assert!(!worth.ranked_by_money);
@@ -136,14 +137,14 @@ fn closed_everything_wrong_is_told() {
     let mut bad = agronomy();
     bad.soil.wilting_point = 0.4;
     bad.start_depletion = 2.0;
-    let refused = run(&scenario, &bad, &terms(4), GO_ON).unwrap_err().to_string();
+    let refused = run(&scenario, &bad, &economics(4), GO_ON).unwrap_err().to_string();
     assert!(refused.contains("; "), "several at once: {refused}");
-    let mut free = terms(4);
+    let mut free = economics(4);
     free.prices.crop_per_t = Some(Assumption::own(-1.0));
     free.prices.joint_life_years = Some(Assumption::own(0.0));
     let refused = run(&scenario, &agronomy(), &free, GO_ON).unwrap_err();
     assert!(matches!(refused, WorthError::Money(_)), "{refused}");
-    let refused = run(&scenario, &agronomy(), &terms(1), GO_ON).unwrap_err();
+    let refused = run(&scenario, &agronomy(), &economics(1), GO_ON).unwrap_err();
     assert!(matches!(refused, WorthError::Statistics(_)), "{refused}");
 }
 
@@ -161,11 +162,11 @@ fn closed_days_of_the_crop_fall_where_the_calendar_has_them() {
 #[test]
 fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
     let scenario = season_of([&[0.0], &[0.0, 30.0]]);
-    let few = run(&scenario, &agronomy(), &terms(10), GO_ON).unwrap();
+    let few = run(&scenario, &agronomy(), &economics(10), GO_ON).unwrap();
     let spread = few.alternatives[1].against.as_ref().unwrap().net_per_ha.figures;
-    let asked = |half_width: f64, most: usize| Terms {
+    let asked = |half_width: f64, most: usize| Economics {
         precision: Some(Precision { half_width: HalfWidth::NetPerHa(half_width), most }),
-        ..terms(10)
+        ..economics(10)
     };
     // Wider than ten seasons give: no more are run, and they are the same seasons.
     let wide = 1.5 * spread.interval.half_width();
@@ -187,13 +188,13 @@ fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
 #[test]
 fn invariant_what_is_shown_last_is_the_result() {
     let scenario = season_of([&[0.0], &[0.0, 15.0]]);
-    let kept = LandingStore::default();
+    let kept = LandingMapCache::default();
     let mut shown = Vec::new();
     let mut so_far = |worth: &Worth| shown.push(worth.clone());
-    let found = watch(&scenario, &agronomy(), &terms(6), &kept, GO_ON, &mut so_far).unwrap();
+    let found = watch(&scenario, &agronomy(), &economics(6), &kept, GO_ON, &mut so_far).unwrap();
     let finished: Vec<usize> = shown.iter().map(|worth| worth.seasons.finished()).collect();
     assert_eq!(finished, [4, 6]);
-    let plain = run(&scenario, &agronomy(), &terms(6), GO_ON).unwrap();
+    let plain = run(&scenario, &agronomy(), &economics(6), GO_ON).unwrap();
     for worth in [&found, &shown[1]] {
         assert_eq!(worth.seasons.figures, plain.seasons.figures);
         for (mine, maps) in worth.seasons.maps.iter().zip(&plain.seasons.maps) {

@@ -17,7 +17,7 @@ use std::sync::Arc;
 use tokio::sync::watch;
 
 /// Events of a run: `progress` {done, total, what}, `partial` (worth: what the seasons so far say),
-/// and at the end `done` {}, `failed` {problem} or `cancelled` {}.
+/// and at the end `done` {}, `failed` {problem} or `canceled` {}.
 #[utoipa::path(
     get,
     path = "/api/runs/{run}/events",
@@ -83,7 +83,7 @@ impl Follower {
         match latest.state {
             RunState::Waiting | RunState::Running => {}
             RunState::Done => tell("done", "{}".to_owned()),
-            RunState::Cancelled => tell("cancelled", "{}".to_owned()),
+            RunState::Canceled => tell("canceled", "{}".to_owned()),
             RunState::Failed => tell("failed", json!({ "problem": latest.problem }).to_string()),
         }
         self.is_over = latest.state.is_over();

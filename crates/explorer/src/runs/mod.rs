@@ -1,7 +1,7 @@
 //! Runs: seasons, worths and searches that take longer than an answer may, and what they found.
 //!
 //! ```text
-//! start ─waiting→ a free place ─running→ done | failed | cancelled
+//! start ─waiting→ a free place ─running→ done | failed | canceled
 //! ```
 //!
 //! Runs compute on threads of their own, few at a time; the page follows them by events. A run that
@@ -30,7 +30,7 @@ pub(crate) use summary::{__path_forget, __path_run, forget, run};
 use crate::ask::display_units;
 use crate::memory;
 use evenfall_core::season::{Outcome, Scenario};
-use evenfall_core::worth::{Terms, Worth};
+use evenfall_core::worth::{Economics, Worth};
 use evenfall_figures::UnitSystem;
 use evenfall_scenario::Resolved;
 use serde::{Deserialize, Serialize};
@@ -71,12 +71,12 @@ pub(crate) enum State {
     Running,
     Done,
     Failed,
-    Cancelled,
+    Canceled,
 }
 
 impl State {
     pub(crate) fn is_over(self) -> bool {
-        matches!(self, Self::Done | Self::Failed | Self::Cancelled)
+        matches!(self, Self::Done | Self::Failed | Self::Canceled)
     }
 }
 
@@ -127,10 +127,10 @@ impl Found {
     }
 
     /// The worth, where it was asked for.
-    pub(crate) fn worth(&self) -> Option<(&Worth, &Terms)> {
+    pub(crate) fn worth(&self) -> Option<(&Worth, &Economics)> {
         match self {
             Self::Season(_) | Self::Search(_) => None,
-            Self::Worth(found) => Some((&found.worth, &found.terms)),
+            Self::Worth(found) => Some((&found.worth, &found.economics)),
         }
     }
 }
@@ -152,7 +152,7 @@ pub(crate) struct Run {
     pub(crate) seasons: usize,
     /// Runs that go when this one is done.
     retires: Vec<String>,
-    cancelled: AtomicBool,
+    canceled: AtomicBool,
     /// When somebody last asked about it.
     asked_about: Mutex<Instant>,
     latest: watch::Sender<Latest>,
@@ -186,8 +186,8 @@ impl Run {
         self.found.get().filter(|_| self.state() == State::Done)
     }
 
-    pub(crate) fn is_cancelled(&self) -> bool {
-        self.cancelled.load(Ordering::SeqCst)
+    pub(crate) fn is_canceled(&self) -> bool {
+        self.canceled.load(Ordering::SeqCst)
     }
 
     fn note_asked(&self) {
@@ -205,8 +205,8 @@ impl Run {
 
     /// Stops it; what is over stays over.
     pub(crate) fn cancel(&self) {
-        self.cancelled.store(true, Ordering::SeqCst);
-        self.enter(State::Cancelled, None);
+        self.canceled.store(true, Ordering::SeqCst);
+        self.enter(State::Canceled, None);
     }
 
     /// Notes a new state, unless the run is over.

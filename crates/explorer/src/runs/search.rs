@@ -3,7 +3,7 @@
 
 use super::worth::TableTold;
 use super::{Found, Run};
-use evenfall_core::search::{self, Aim, Ask};
+use evenfall_core::search::{self, Aim, SearchOptions};
 use evenfall_core::season::Progress;
 use evenfall_figures::{CandidateTold, search_told, with_own_keys};
 use serde::{Deserialize, Serialize};
@@ -39,7 +39,11 @@ impl AimAsked {
 }
 
 /// The scenario's own search with what the page says otherwise.
-pub(super) fn narrowed(own: &Ask, aim: Option<AimAsked>, seasons: Option<usize>) -> Ask {
+pub(super) fn narrowed(
+    own: &SearchOptions,
+    aim: Option<AimAsked>,
+    seasons: Option<usize>,
+) -> SearchOptions {
     let mut ask = own.clone();
     if let Some(aim) = aim {
         ask.aim = aim.aim();
@@ -77,10 +81,10 @@ pub(crate) struct SearchSummary {
 pub(super) fn compute(run: &Run) -> Result<Found, String> {
     let resolved = &run.resolved;
     let scenario = &resolved.scenario;
-    let worth = resolved.worth.as_ref().map(|(agronomy, terms)| (agronomy, terms));
+    let worth = resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
     let go_on = |Progress { done, total }: Progress| {
         run.progress(done, total, "candidate-seasons");
-        !run.is_cancelled()
+        !run.is_canceled()
     };
     // On threads of its own, so that pictures do not wait until a look is through.
     let threads = rayon::current_num_threads();
@@ -88,8 +92,8 @@ pub(super) fn compute(run: &Run) -> Result<Found, String> {
     let pool = pool.map_err(|error| error.to_string())?;
     let found = pool.install(|| search::run(scenario, &resolved.search, worth, &go_on));
     let found = found.map_err(|error| error.to_string())?;
-    let terms = worth.map(|(_, terms)| terms);
-    let told = search_told(scenario, &found, terms, run.units(), SHOWN);
+    let economics = worth.map(|(_, economics)| economics);
+    let told = search_told(scenario, &found, economics, run.units(), SHOWN);
     let told = told.map_err(|error| error.to_string())?;
     let text: Value = serde_json::from_str(&run.text).map_err(|error| error.to_string())?;
     let fixed = told.rows.iter().position(|row| row.is_fixed);

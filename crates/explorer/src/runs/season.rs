@@ -44,9 +44,9 @@ pub(crate) struct SeasonSummary {
     pub(crate) grid: GridTold,
     /// Date and time of hour 0: midnight of the first day.
     pub(crate) start: String,
-    /// Ends of the colours for depths of the whole season, mm.
+    /// Ends of the colors for depths of the whole season, mm.
     pub(crate) depth_scale_mm: [f64; 2],
-    /// Ends of the colours for depths of single passes, mm.
+    /// Ends of the colors for depths of single passes, mm.
     pub(crate) pass_scale_mm: [f64; 2],
     /// Hours with water, under any alternative.
     pub(crate) wind: Vec<WindTold>,
@@ -152,7 +152,7 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
     let scenario = &run.resolved.scenario;
     let go_on = |Progress { done, total }: Progress| {
         run.progress(done, total, "passes");
-        !run.is_cancelled()
+        !run.is_canceled()
     };
     let found = simulate(app, scenario, run.units(), &go_on);
     found.map(|found| Found::Season(Box::new(found))).map_err(|error| error.to_string())
@@ -258,7 +258,7 @@ fn pass_told(
     let (start_h, end_h) = planned.span_h();
     let alone = inside(&found.passes[pass].alone);
     let cumulative = inside(&found.passes[pass].cumulative);
-    let texts = |figures: Option<evenfall_core::uniformity::Figures>| match figures {
+    let texts = |figures: Option<evenfall_core::uniformity::Uniformity>| match figures {
         Some(f) => {
             let FigureTexts { cu, du_lq, mean, .. } = FigureTexts::of(&f, units);
             [cu, du_lq, mean]

@@ -4,7 +4,7 @@ use super::Kind;
 use super::search::{AimAsked, narrowed};
 use super::store::{Wish, compute, watch_over};
 use crate::app::App;
-use crate::ask::{Ask, Sent, coarsen};
+use crate::ask::{SearchOptions, Sent, coarsen};
 use crate::fail::Fail;
 use crate::limits::SEASONS;
 use crate::memory;
@@ -37,7 +37,7 @@ pub(crate) struct RunAsked {
     seasons: Option<usize>,
     /// What candidates are ranked by, in place of the scenario's (search only).
     aim: Option<AimAsked>,
-    /// A run that this one takes the place of: cancelled at once if under way, else dropped when
+    /// A run that this one takes the place of: canceled at once if under way, else dropped when
     /// this one is done.
     replaces: Option<String>,
 }
@@ -56,7 +56,7 @@ pub(crate) struct RunStarted {
 /// Widest cells that may be asked for, in the scenario's own.
 const MOST_COARSER: usize = 16;
 
-/// Starts a run. One that nobody follows or asks about for a minute is cancelled.
+/// Starts a run. One that nobody follows or asks about for a minute is canceled.
 #[utoipa::path(
     post,
     path = "/api/runs",
@@ -80,7 +80,7 @@ fn wish(asked: RunAsked) -> Result<Wish, Fail> {
     if !(1..=MOST_COARSER).contains(&coarser) {
         return Err(Fail::impossible(format!("`coarser` is 1 to {MOST_COARSER}.")));
     }
-    let ask = Ask { scenario, files };
+    let ask = SearchOptions { scenario, files };
     let mut resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let seasons = match (kind, &resolved.worth) {
         (Kind::Season, _) => 1,
@@ -90,7 +90,7 @@ fn wish(asked: RunAsked) -> Result<Wish, Fail> {
                  alternatives are worth.",
             ));
         }
-        (Kind::Worth, Some((_, terms))) => seasons.unwrap_or(terms.seasons),
+        (Kind::Worth, Some((_, economics))) => seasons.unwrap_or(economics.seasons),
         (Kind::Search, _) => seasons.unwrap_or(resolved.search.seasons),
     };
     if kind == Kind::Search {
@@ -104,7 +104,7 @@ fn wish(asked: RunAsked) -> Result<Wish, Fail> {
     let taken = coarsen(&mut resolved.scenario, coarser);
     memory::check(&resolved.scenario, super::needed_mb(kind, &resolved.scenario))?;
     let units = crate::ask::display_units(&resolved);
-    let length = |metres: f64| units.text(Quantity::Length, metres, 2);
+    let length = |meters: f64| units.text(Quantity::Length, meters, 2);
     let note = match taken {
         1 if coarser == 1 => String::new(),
         1 => format!(

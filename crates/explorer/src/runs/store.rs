@@ -119,7 +119,7 @@ impl Runs {
             text: wish.text,
             seasons: wish.seasons,
             retires,
-            cancelled: AtomicBool::new(false),
+            canceled: AtomicBool::new(false),
             asked_about: Mutex::new(Instant::now()),
             latest: watch::Sender::new(Latest { state, progress, partial, problem }),
             found: OnceLock::new(),
@@ -143,7 +143,7 @@ impl Runs {
 
     /// What a run that has come to its end replaces goes.
     fn retire(&self, run: &Run) {
-        if !run.is_cancelled() {
+        if !run.is_canceled() {
             self.kept().runs.retain(|kept| !run.retires.contains(&kept.id));
         }
     }
@@ -198,7 +198,7 @@ pub(crate) async fn compute(app: Arc<App>, run: Arc<Run>) {
     };
     let Ok(_place) = Arc::clone(places).acquire_owned().await else { return };
     let Ok(_share) = app.memory.take(run.needed_mb()).await else { return };
-    if run.is_cancelled() {
+    if run.is_canceled() {
         return;
     }
     run.enter(State::Running, None);

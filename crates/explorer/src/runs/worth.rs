@@ -5,7 +5,7 @@ use crate::app::App;
 use crate::display::in_field;
 use evenfall_core::season::{Progress, Scenario};
 use evenfall_core::verdict::Answer;
-use evenfall_core::worth::{self, Terms, Worth, WorthError};
+use evenfall_core::worth::{self, Economics, Worth, WorthError};
 use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};
 use serde::Serialize;
 use serde_json::to_string;
@@ -15,7 +15,7 @@ use utoipa::ToSchema;
 #[derive(Debug)]
 pub(crate) struct WorthFound {
     pub(crate) worth: Worth,
-    pub(crate) terms: Terms,
+    pub(crate) economics: Economics,
     pub(crate) summary: WorthSummary,
 }
 
@@ -37,7 +37,7 @@ pub(crate) struct WorthSummary {
     pub(crate) answer: Vec<String>,
     /// What the answer leaves out.
     pub(crate) limits: Vec<String>,
-    /// One per alternative but the reference, the best-ranked first.
+    /// One per alternative but the baseline, the best-ranked first.
     pub(crate) verdicts: Vec<Verdict>,
     /// The table that the command prints, in order of rank.
     pub(crate) table: TableTold,
@@ -49,7 +49,7 @@ pub(crate) struct WorthSummary {
     pub(crate) seasons: usize,
     /// The unit of area that money is told by: `acre` or `hectare`.
     pub(crate) area_word: &'static str,
-    /// Ends of the colours for the maps: yield (fraction), percolation (mm).
+    /// Ends of the colors for the maps: yield (fraction), percolation (mm).
     pub(crate) yield_scale: [f64; 2],
     pub(crate) percolation_scale_mm: [f64; 2],
 }
@@ -111,7 +111,7 @@ pub(crate) struct WorthPartial {
     /// The unit of area that money is told by.
     pub(crate) area_word: &'static str,
     /// What the others are compared against.
-    pub(crate) reference: String,
+    pub(crate) baseline: String,
     /// The best-ranked first.
     pub(crate) alternatives: Vec<PartialVerdict>,
 }
@@ -138,19 +138,19 @@ pub(crate) struct NetTold {
 /// Runs the seasons of `run`.
 pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
     let scenario = &run.resolved.scenario;
-    let Some((agronomy, terms)) = &run.resolved.worth else {
+    let Some((agronomy, economics)) = &run.resolved.worth else {
         return Err("the scenario says nothing of crop, soil and climate".to_owned());
     };
-    let terms = Terms { seasons: run.seasons, ..terms.clone() };
+    let economics = Economics { seasons: run.seasons, ..economics.clone() };
     run.progress(0, run.seasons, "seasons");
     let go_on = |Progress { done, total }: Progress| {
         run.progress(done, total, "seasons");
-        !run.is_cancelled()
+        !run.is_canceled()
     };
     let names = names_of(scenario);
     let mut so_far = |worth: &Worth| {
         // What cannot be told or written now is told by the next batch, or by the summary.
-        let told = worth_told(scenario, worth, &terms, run.units());
+        let told = worth_told(scenario, worth, &economics, run.units());
         if let Some(json) =
             told.ok().and_then(|told| to_string(&partial(&told, worth, &names)).ok())
         {
@@ -161,12 +161,12 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
     let threads = rayon::current_num_threads();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
     let pool = pool.map_err(|error| error.to_string())?;
-    let worth =
-        pool.install(|| worth::watch(scenario, agronomy, &terms, &app.kept, &go_on, &mut so_far));
+    let worth = pool
+        .install(|| worth::watch(scenario, agronomy, &economics, &app.kept, &go_on, &mut so_far));
     let worth = worth.map_err(|error: WorthError| error.to_string())?;
-    let told = worth_told(scenario, &worth, &terms, run.units()).map_err(|e| e.to_string())?;
+    let told = worth_told(scenario, &worth, &economics, run.units()).map_err(|e| e.to_string())?;
     let summary = summary(told, &worth, scenario);
-    Ok(Found::Worth(Box::new(WorthFound { worth, terms, summary })))
+    Ok(Found::Worth(Box::new(WorthFound { worth, economics, summary })))
 }
 
 fn names_of(scenario: &Scenario) -> Vec<String> {
@@ -188,7 +188,7 @@ fn partial(told: &WorthTold, worth: &Worth, names: &[String]) -> WorthPartial {
         seasons: worth.seasons.finished(),
         wanted: worth.seasons.wanted,
         area_word: told.area_word,
-        reference: names.first().cloned().unwrap_or_default(),
+        baseline: names.first().cloned().unwrap_or_default(),
         alternatives: told.verdicts.iter().map(verdict).collect(),
     }
 }

@@ -26,7 +26,7 @@ async fn the_page_and_its_files_are_served() {
 }
 
 #[tokio::test]
-async fn demo_schema_and_colours_are_those_of_the_program() {
+async fn demo_schema_and_colors_are_those_of_the_program() {
     let server = server();
     let demo = get(&server, "/api/demo").await.expect(200);
     assert_eq!(demo.text(), evenfall_scenario::demo());
@@ -34,8 +34,8 @@ async fn demo_schema_and_colours_are_those_of_the_program() {
     let start = get(&server, "/api/start").await.expect(200).json();
     assert_eq!((&start["scenario"], &start["from_command_line"]), (&demo.json(), &json!(false)));
     for name in ["depth", "deviation"] {
-        let colours = get(&server, &format!("/api/palette?name={name}")).await.expect(200).json();
-        assert_eq!(colours.as_array().unwrap().len(), 256);
+        let colors = get(&server, &format!("/api/palette?name={name}")).await.expect(200).json();
+        assert_eq!(colors.as_array().unwrap().len(), 256);
     }
     get(&server, "/api/palette?name=rainbow").await.refused(404, "no such palette");
     get(&server, "/api/palette").await.refused(400, "name");
@@ -210,7 +210,7 @@ async fn a_boundary_is_drawn_and_what_lies_beyond_it_has_no_value() {
             let place = get(&server, &format!("/api/runs/{run}/place?x_m={x_m}&y_m=60")).await;
             assert_eq!(place.expect(200).json()["beyond"], json!(beyond));
         }
-        // Colours are spread over the field's own cells: what falls beyond the edge does not count.
+        // Colors are spread over the field's own cells: what falls beyond the edge does not count.
         let mut own = Vec::new();
         for alternative in 0..3 {
             let grid = format!("/api/runs/{run}/grid?alternative={alternative}&what=cumulative");

@@ -1,4 +1,4 @@
-//! A field with an edge: its maps, colours and digits.
+//! A field with an edge: its maps, colors and digits.
 
 use super::helpers::{finished, get, server, small};
 use evenfall_core::season::{self, AlternativeOutcome};
@@ -34,7 +34,7 @@ fn asked(rest: &Value) -> Value {
     asked
 }
 
-/// Whether the centre of a shown cell of `feet` a side is the field's.
+/// Whether the center of a shown cell of `feet` a side is the field's.
 fn is_inside(row: usize, column: usize, feet: f64) -> bool {
     let (x, y) = ((column as f64 + 0.5) * feet, (row as f64 + 0.5) * feet);
     let in_hole = (40.0..80.0).contains(&x) && (40.0..80.0).contains(&y);
@@ -98,7 +98,7 @@ async fn a_worth_maps_the_field_alone() {
                 }
             }
         }
-        // The ends of the colours are those of what is shown, not of the ground beyond.
+        // The ends of the colors are those of what is shown, not of the ground beyond.
         let told = &told["summary"][scale];
         for (end, at) in ends.iter().zip(0..) {
             let scale = told[at].as_f64().unwrap();
@@ -140,7 +140,7 @@ async fn a_closer_look_averages_only_what_is_inside() {
 }
 
 #[tokio::test]
-async fn regress_a_field_with_an_edge_has_the_digits_and_colours_of_the_plain_run() {
+async fn regress_a_field_with_an_edge_has_the_digits_and_colors_of_the_plain_run() {
     let mut wish = asked(&json!({ "kind": "season" }));
     wish["files"] = json!({ "edge.geojson": MIDDLE });
     let (_, told) = finished(&server(), &wish).await;
@@ -150,7 +150,7 @@ async fn regress_a_field_with_an_edge_has_the_digits_and_colours_of_the_plain_ru
     let printed = season_headline(&resolved.scenario, &outcome);
     assert_eq!(told["summary"]["printed"], json!(printed));
     assert_eq!(told["digest"], json!(resolved.digest));
-    // Colours are for what lies inside; the ground beyond would stretch them.
+    // Colors are for what lies inside; the ground beyond would stretch them.
     let whole = resolved.scenario.field.whole();
     let depths = || outcome.alternatives.iter().map(AlternativeOutcome::season_depth_mm);
     let inside: Vec<f64> = depths().flat_map(|grid| whole.of(grid).into_iter()).collect();

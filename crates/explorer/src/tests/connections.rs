@@ -115,5 +115,5 @@ fn it_ends_soon_though_somebody_still_follows_a_run() {
     assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
     let mut rest = String::new();
     let _ = events.read_to_string(&mut rest);
-    assert!(rest.contains("event: cancelled"), "{rest}");
+    assert!(rest.contains("event: canceled"), "{rest}");
 }

@@ -22,7 +22,7 @@ async fn held_and_extra_sets_are_told_where_they_really_stand() {
     let mut edges = small();
     edges["alternatives"][1]["edges"] = json!("hold");
     edges["alternatives"][2]["edges"] = json!("extra set");
-    edges["alternatives"][2]["outfit"] = json!({ "joints": 2 });
+    edges["alternatives"][2]["equipment"] = json!({ "joints": 2 });
     let told = laid_out(&edges).await;
     // Outlets 60 ft apart from 30 ft on, pass 2 one turn of 20 ft ahead.
     let inner = [(110.0, "shifted"), (170.0, "shifted"), (230.0, "shifted"), (290.0, "shifted")];

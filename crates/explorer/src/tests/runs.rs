@@ -61,7 +61,7 @@ async fn a_season_tells_its_course_its_figures_and_its_grids() {
         get(&server, &format!("/api/runs/{run}/grid?{bad}")).await.expect(404);
     }
     get(&server, &format!("/api/runs/{run}/grid?alternative=x&what=pass")).await.expect(400);
-    get(&server, &format!("/api/runs/{run}/grid?alternative=0&what=colour")).await.expect(400);
+    get(&server, &format!("/api/runs/{run}/grid?alternative=0&what=color")).await.expect(400);
 }
 
 #[tokio::test]
@@ -167,7 +167,7 @@ async fn a_run_that_replaces_another_cancels_it() {
     let mut next = season(&small());
     next["replaces"] = json!(first);
     let (second, _) = finished(&server, &next).await;
-    assert_eq!(followed.await.unwrap().last().unwrap().0, "cancelled");
+    assert_eq!(followed.await.unwrap().last().unwrap().0, "canceled");
     get(&server, &format!("/api/runs/{first}")).await.refused(404, "no such run");
     // A finished run stays until what replaces it is done.
     let mut next = season(&long());
@@ -182,7 +182,7 @@ async fn a_run_that_replaces_another_cancels_it() {
 }
 
 #[tokio::test]
-async fn a_fifth_run_is_refused_until_one_is_cancelled() {
+async fn a_fifth_run_is_refused_until_one_is_canceled() {
     let server = server();
     let mut runs = Vec::new();
     for _ in 0..4 {

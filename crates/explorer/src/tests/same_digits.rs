@@ -53,10 +53,10 @@ async fn regress_a_worth_has_the_words_and_the_table_of_the_plain_run() {
     let asked = json!({ "scenario": scenario, "kind": "worth", "seasons": 6 });
     let (_, told) = finished(&server(), &asked).await;
     let resolved = resolved(&scenario);
-    let (agronomy, mut terms) = resolved.worth.clone().unwrap();
-    terms.seasons = 6;
-    let worth = worth::run(&resolved.scenario, &agronomy, &terms, &|_| true).unwrap();
-    let printed = worth_table(&resolved.scenario, &worth, &terms, UnitSystem::Us).unwrap();
+    let (agronomy, mut economics) = resolved.worth.clone().unwrap();
+    economics.seasons = 6;
+    let worth = worth::run(&resolved.scenario, &agronomy, &economics, &|_| true).unwrap();
+    let printed = worth_table(&resolved.scenario, &worth, &economics, UnitSystem::Us).unwrap();
     let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let printed = one_line(&printed);
     let table = &told["summary"]["table"];

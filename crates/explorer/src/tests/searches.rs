@@ -26,10 +26,10 @@ async fn regress_a_search_has_the_words_and_the_table_of_the_plain_run() {
     else {
         panic!("the scenario is sound")
     };
-    let worth = resolved.worth.as_ref().map(|(agronomy, terms)| (agronomy, terms));
+    let worth = resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
     let found = search::run(&resolved.scenario, &resolved.search, worth, &|_| true).unwrap();
-    let terms = worth.map(|(_, terms)| terms);
-    let plain = search_told(&resolved.scenario, &found, terms, UnitSystem::Us, 12).unwrap();
+    let economics = worth.map(|(_, economics)| economics);
+    let plain = search_told(&resolved.scenario, &found, economics, UnitSystem::Us, 12).unwrap();
     assert_eq!(summary["answer"], json!(plain.answer));
     assert_eq!(summary["tried"], json!(plain.tried));
     assert_eq!(summary["table"]["head"], json!(plain.head));
@@ -59,7 +59,7 @@ async fn regress_a_search_has_the_words_and_the_table_of_the_plain_run() {
 }
 
 #[tokio::test]
-async fn a_search_takes_another_aim_and_number_of_seasons_and_can_be_cancelled() {
+async fn a_search_takes_another_aim_and_number_of_seasons_and_can_be_canceled() {
     let server = server();
     let mut other = asked();
     other["aim"] = json!("whole-dulq");

@@ -27,7 +27,7 @@ async fn what_nobody_waits_for_any_more_stops_and_gives_its_place_back() {
 }
 
 #[tokio::test]
-async fn a_run_whose_page_is_gone_is_cancelled_and_one_that_is_followed_is_not() {
+async fn a_run_whose_page_is_gone_is_canceled_and_one_that_is_followed_is_not() {
     let server = server();
     let left = start(&server, &season(&long())).await;
     let followed = start(&server, &season(&long())).await;

@@ -13,7 +13,7 @@ import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
 import { digestOf, keepFiles, takeFiles } from "./model/shelf";
 import * as store from "./model/store";
-import { loadTables } from "./season/colour";
+import { loadTables } from "./season/color";
 import "./style/base.css";
 import "./style/setup.css";
 import "./style/parts.css";
@@ -80,7 +80,7 @@ async function start(): Promise<void> {
   const { view, packed, files } = read(location.hash);
   takeView(view);
   store.keepUnits();
-  // Asked for at once, so that colours and explanations are there when the first answers come.
+  // Asked for at once, so that colors and explanations are there when the first answers come.
   const fixed = loadFixed();
   fixed.catch((error) => {
     if (error instanceof Gone) resetSoon();

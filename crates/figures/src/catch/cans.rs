@@ -1,12 +1,12 @@
-//! The cans where they stood, coloured by what they held or by how far the simulation is off.
+//! The cans where they stood, colored by what they held or by how far the simulation is off.
 
 use super::tables::percent_in;
 use super::{CatchEntry, wind_words};
 use crate::axis::{Axis, BODY, SMALL, bottom_ticks, left_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet, text_width};
-use crate::colours::{BLACK, ColourScale, QUIET, RULE, ScaleKind, WHITE, on};
+use crate::colors::{BLACK, ColorScale, QUIET, RULE, ScaleKind, WHITE, on};
 use crate::error::DrawError;
-use crate::furniture::{MARGIN, WIDTH, arrow, colour_bar, title, toward};
+use crate::furniture::{MARGIN, WIDTH, arrow, color_bar, title, toward};
 use crate::pictures::Picture;
 use crate::units::{Quantity, UnitSystem, number};
 use evenfall_core::catch::compare::Comparison;
@@ -43,7 +43,7 @@ pub(super) fn depths(entry: &CatchEntry, units: UnitSystem) -> Result<Picture, D
         .collect();
     let highest = spots.iter().filter_map(|s| s.value).fold(0.0, f64::max);
     let (lo, hi) = round_range(0.0, highest, 6);
-    let scale = ColourScale { lo, hi, kind: ScaleKind::Depth };
+    let scale = ColorScale { lo, hi, kind: ScaleKind::Depth };
     let heading = format!("Cans: {}", entry.test.title);
     let label = format!("depth caught, {}", units.symbol(Quantity::Depth));
     let words = entry.limits.as_ref().map_or_else(Vec::new, |l| {
@@ -56,7 +56,7 @@ pub(super) fn depths(entry: &CatchEntry, units: UnitSystem) -> Result<Picture, D
     });
     let svg = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
     let caption = "Each square is a can with the depth it caught; crossed: no reading; thick red frame: does not \
-        go with its neighbours. Dashed: laterals; circle: sprinkler.";
+        go with its neighbors. Dashed: laterals; circle: sprinkler.";
     Ok(Picture { name: "cans", title: heading, caption: caption.to_owned(), svg })
 }
 
@@ -78,7 +78,7 @@ pub(super) fn differences(
         .collect();
     let largest = spots.iter().filter_map(|s| s.value).map(f64::abs).fold(1e-9, f64::max);
     let (_, hi) = round_range(0.0, largest, 3);
-    let scale = ColourScale { lo: -hi, hi, kind: ScaleKind::Deviation };
+    let scale = ColorScale { lo: -hi, hi, kind: ScaleKind::Deviation };
     let heading = format!("Simulated less measured: {}", entry.test.title);
     let label = format!("difference, {}", units.symbol(Quantity::Depth));
     let words = vec![
@@ -89,7 +89,7 @@ pub(super) fn differences(
         format!("pattern RMS {} %", number(100.0 * comparison.pattern_rms, 1)),
     ];
     let svg = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
-    let caption = "Brown: the simulation lays less than the can caught; green: more. Patches of one colour say \
+    let caption = "Brown: the simulation lays less than the can caught; green: more. Patches of one color say \
         that pattern or wind differ; specks say that the cans scatter.";
     Ok(Picture { name: "differences", title: heading, caption: caption.to_owned(), svg })
 }
@@ -97,7 +97,7 @@ pub(super) fn differences(
 fn draw(
     test: &CatchTest,
     spots: &[Spot],
-    scale: &ColourScale,
+    scale: &ColorScale,
     (heading, label, words): (&str, &str, &[String]),
     units: UnitSystem,
 ) -> Result<String, DrawError> {
@@ -113,7 +113,7 @@ fn draw(
         let right = map.frame.right() + 26.0;
         beside(canvas, (right, map.frame.top + 10.0), test, words, units)?;
         let place = (map.frame.left, map.frame.bottom() + 58.0);
-        colour_bar(canvas, place, map.frame.width.clamp(360.0, 420.0), scale, label)
+        color_bar(canvas, place, map.frame.width.clamp(360.0, 420.0), scale, label)
     })
 }
 
@@ -124,7 +124,7 @@ struct Map {
     y: Axis,
     /// Side of a can's square, pixels.
     side: f64,
-    /// Whether every number has room; where one has not, the colours must do for all.
+    /// Whether every number has room; where one has not, the colors must do for all.
     numbers: bool,
 }
 
@@ -174,11 +174,11 @@ impl Map {
         let (ticks, decimals) = self.y.ticks(wanted(self.frame.height));
         left_ticks(canvas, self.frame, &self.y, &ticks, decimals)?;
         let unit = units.symbol(Quantity::Length);
-        let centred = Lettering::new(BODY, Side::Centre);
+        let centerd = Lettering::new(BODY, Side::Center);
         let (middle_x, middle_y) = self.frame.middle();
-        canvas.text((middle_x, self.frame.bottom() + 36.0), &format!("along, {unit}"), centred)?;
+        canvas.text((middle_x, self.frame.bottom() + 36.0), &format!("along, {unit}"), centerd)?;
         let left = (self.frame.left - 62.0, middle_y);
-        canvas.text(left, &format!("across, {unit}"), centred.upright())?;
+        canvas.text(left, &format!("across, {unit}"), centerd.upright())?;
         let Kind::Lines(lines) = &test.kind else { return Ok(()) };
         for line_m in &lines.at_m {
             let y = self.place(0.0, *line_m, units).1;
@@ -194,7 +194,7 @@ impl Map {
         &self,
         canvas: &Canvas<'_>,
         spot: &Spot,
-        scale: &ColourScale,
+        scale: &ColorScale,
         units: UnitSystem,
     ) -> Result<(), DrawError> {
         let (x, y) = self.place(spot.x_m, spot.y_m, units);
@@ -206,7 +206,7 @@ impl Map {
             cross((square.left, square.top), (square.right(), square.bottom()))?;
             return cross((square.right(), square.top), (square.left, square.bottom()));
         };
-        let ground = scale.colour_of(value);
+        let ground = scale.color_of(value);
         canvas.fill(square, ground, 1.0)?;
         if spot.ringed {
             canvas.outline(square, Ink::new(RED, 3.0))?;
@@ -215,7 +215,7 @@ impl Map {
             return Ok(());
         }
         let text = short(value, units.depth_decimals());
-        canvas.text((x, y), &text, Lettering::new(NUMBER, Side::Centre).colour(on(ground)))
+        canvas.text((x, y), &text, Lettering::new(NUMBER, Side::Center).color(on(ground)))
     }
 
     /// The one sprinkler, or those of the laterals that stand on the map.
@@ -278,12 +278,12 @@ fn beside(
     words: &[String],
     units: UnitSystem,
 ) -> Result<(), DrawError> {
-    let centre = (left + 34.0, top + 44.0);
+    let center = (left + 34.0, top + 44.0);
     let bearing = test.bearing_deg;
-    canvas.ring(centre, 22.0, Ink::new(QUIET, 1.0))?;
-    arrow(canvas, toward(centre, 180.0 - bearing, 20.0), -bearing, 40.0)?;
-    let bold = Lettering::new(SMALL, Side::Centre).bold();
-    canvas.text(toward(centre, -bearing, 32.0), "N", bold)?;
+    canvas.ring(center, 22.0, Ink::new(QUIET, 1.0))?;
+    arrow(canvas, toward(center, 180.0 - bearing, 20.0), -bearing, 40.0)?;
+    let bold = Lettering::new(SMALL, Side::Center).bold();
+    canvas.text(toward(center, -bearing, 32.0), "N", bold)?;
     let look = Lettering::new(SMALL, Side::Left);
     let below = top + 118.0;
     if let Some((speed, from_deg)) = test.mean_wind().filter(|(speed, _)| *speed >= 0.05) {

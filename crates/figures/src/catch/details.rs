@@ -42,7 +42,7 @@ fn outliers(book: &CatchBook, entry: &CatchEntry) -> Table {
         format!("x {length}"),
         format!("y {length}"),
         format!("holds {unit}"),
-        format!("its neighbours {unit}"),
+        format!("its neighbors {unit}"),
         "score".to_owned(),
     ];
     let head: Vec<&str> = head.iter().map(String::as_str).collect();
@@ -55,7 +55,7 @@ fn outliers(book: &CatchBook, entry: &CatchEntry) -> Table {
                 place(can.x_m),
                 place(can.y_m),
                 depth(units, outlier.depth_mm),
-                depth(units, outlier.neighbours_mm),
+                depth(units, outlier.neighbors_mm),
                 number(outlier.score, 1),
             ],
         ))
@@ -92,7 +92,7 @@ fn state_word(rule: &Requirement) -> &'static str {
 
 fn measure(measure: Measure, units: UnitSystem) -> String {
     match measure {
-        // Cans are small: millimetres or inches whatever the field is measured in.
+        // Cans are small: millimeters or inches whatever the field is measured in.
         Measure::Length(m) if m < 0.5 && units == UnitSystem::Us => {
             units.text(Quantity::Depth, 1000.0 * m, 1)
         }

@@ -6,7 +6,7 @@ use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::fit::{Fit, K1Told};
 use evenfall_core::catch::procedure::State;
 use evenfall_core::ensemble::Interval;
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 use serde_json::{Value, json};
 
 /// Everything that was found, as indented JSON; `null` where there is none.
@@ -52,7 +52,7 @@ fn test(entry: &CatchEntry) -> Value {
         "to_look_at": entry.outliers.iter().map(|o| json!({
             "line": test.cans.get(o.can).map(|can| can.line),
             "depth_mm": o.depth_mm,
-            "neighbours_mm": o.neighbours_mm,
+            "neighbors_mm": o.neighbors_mm,
             "score": o.score,
         })).collect::<Vec<_>>(),
         "rules": entry.requirements.iter().map(|rule| json!({
@@ -75,7 +75,7 @@ fn test(entry: &CatchEntry) -> Value {
     })
 }
 
-fn figures(figures: &Figures) -> Value {
+fn figures(figures: &Uniformity) -> Value {
     json!({
         "cu_percent": 100.0 * figures.cu,
         "du_lq_percent": 100.0 * figures.du_lq,

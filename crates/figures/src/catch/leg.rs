@@ -4,7 +4,7 @@ use super::tables::{k1_words, told_words};
 use super::{CatchEntry, rate_symbol};
 use crate::axis::{Chart, SMALL, bottom_ticks, round_range};
 use crate::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::colours::{QUIET, TEXT};
+use crate::colors::{QUIET, TEXT};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, title};
 use crate::pictures::Picture;
@@ -77,7 +77,7 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
         } else {
             "line and bars: fitted leg with its limits; blue: cans"
         };
-        let look = Lettering::new(SMALL, Side::Right).colour(QUIET);
+        let look = Lettering::new(SMALL, Side::Right).color(QUIET);
         canvas.text((frame.right(), top - 4.0), key, look)
     })?;
     let caption = "What the sprinkler lays down in still air by distance, as the cans tell it: net, without what \

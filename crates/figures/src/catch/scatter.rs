@@ -3,7 +3,7 @@
 use super::{CatchEntry, rate_symbol};
 use crate::axis::{Chart, SMALL, round_range};
 use crate::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::colours::{QUIET, TEXT};
+use crate::colors::{QUIET, TEXT};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, title};
 use crate::pictures::Picture;
@@ -86,7 +86,7 @@ fn draw(
         let look = Lettering::new(SMALL, Side::Left);
         let left = frame.right() + 24.0;
         canvas.text((left, top + 14.0), words, look)?;
-        canvas.text((left, top + 38.0), "line: both the same", look.colour(QUIET))?;
-        canvas.text((left, top + 60.0), &format!("{} cans", dots.len()), look.colour(QUIET))
+        canvas.text((left, top + 38.0), "line: both the same", look.color(QUIET))?;
+        canvas.text((left, top + 60.0), &format!("{} cans", dots.len()), look.color(QUIET))
     })
 }

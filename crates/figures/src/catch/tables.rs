@@ -72,7 +72,7 @@ fn tests(book: &CatchBook) -> Table {
         "Brackets: {} limits by the jackknife, as if cans stood at random: they tell how well these cans \
          tell this patch of ground on this day, and nothing of another place, day or wind. Caught: \
          water in the cans, of what one sprinkler delivered; the rest drifted, evaporated, splashed or was \
-         misread. To look at: cans that do not go with their neighbours (modified z score of Iglewicz & \
+         misread. To look at: cans that do not go with their neighbors (modified z score of Iglewicz & \
          Hoaglin 1993 over 3.5); none is left out.",
         level_words(book)
     );

@@ -4,7 +4,7 @@ use super::Picture;
 use super::season_map::after;
 use crate::axis::{Chart, SMALL, round_range};
 use crate::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::colours::{QUIET, RULE, TEXT, line_style};
+use crate::colors::{QUIET, RULE, TEXT, line_style};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::scene::{Entry, Scene};
@@ -38,7 +38,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         let ticks: Vec<f64> = (0..=10).map(|i| f64::from(i) * 10.0).collect();
         let x_label = format!("Share of the {region} that gets this depth or more (%)");
         chart.draw(canvas, (&x_label, "Depth, % of the own mean"), &ticks)?;
-        let look = Lettering::new(SMALL, Side::Centre).colour(QUIET);
+        let look = Lettering::new(SMALL, Side::Center).color(QUIET);
         canvas.text((driest.middle().0, frame.top + 14.0), "driest quarter", look)?;
         let mean = [chart.place(0.0, 100.0), chart.place(100.0, 100.0)];
         canvas.line(&mean, Ink::new(TEXT, 1.0))?;
@@ -53,7 +53,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
             let marks = points.iter().skip(10 + 4 * index).step_by(40);
             for point in marks {
                 let style = line_style(index);
-                style.marker.draw(canvas, *point, 4.0, Ink::new(style.colour, 1.6))?;
+                style.marker.draw(canvas, *point, 4.0, Ink::new(style.color, 1.6))?;
             }
         }
         key(canvas, head + HEIGHT + 62.0, &names)

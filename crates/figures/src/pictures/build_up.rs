@@ -5,10 +5,10 @@ use super::Picture;
 use super::season_map::deviation_scale;
 use crate::axis::{BODY, SMALL};
 use crate::canvas::{Canvas, Frame, Lettering, Side, sheet};
-use crate::colours::{ColourScale, QUIET};
+use crate::colors::{ColorScale, QUIET};
 use crate::error::DrawError;
 use crate::fit::shortened;
-use crate::furniture::{MARGIN, WIDTH, colour_bar, compass, name, title};
+use crate::furniture::{MARGIN, WIDTH, color_bar, compass, name, title};
 use crate::map::{LABEL_ROOM, LETTER_ROOM, Panel, detail_window, draw_map, fitted};
 use crate::scene::{Entry, Scene, inside};
 use crate::spread::Spread;
@@ -41,7 +41,7 @@ pub(super) fn detail(scene: &Scene<'_>) -> Result<Picture, DrawError> {
 /// The whole field.
 pub(super) fn field(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let caption = "The same for the whole field, cells averaged to the size of the panel. Broad \
-        bands across the field come from the wind of single sets, edges from missing neighbours.";
+        bands across the field come from the wind of single sets, edges from missing neighbors.";
     let whole = scene.outcome.grid.whole();
     draw(scene, "build-up-field", "How the pattern builds up: whole field", &whole, caption)
 }
@@ -63,7 +63,7 @@ fn draw(
     let svg = sheet((WIDTH, height), heading, |canvas| {
         let top = title(canvas, heading)?;
         let label = format!("Cumulative depth, % of the mean of the {}", scene.interior_name());
-        colour_bar(canvas, (MARGIN, top), 540.0, &scale, &label)?;
+        color_bar(canvas, (MARGIN, top), 540.0, &scale, &label)?;
         compass(canvas, (WIDTH - MARGIN - 310.0, top), &scene.site)?;
         for (index, entry) in scene.entries.iter().enumerate() {
             let top = HEAD + row * index as f64;
@@ -75,7 +75,7 @@ fn draw(
                 panel.draw(canvas, frame, column, place == 0)?;
             }
         }
-        let look = Lettering::new(SMALL, Side::Left).colour(QUIET);
+        let look = Lettering::new(SMALL, Side::Left).color(QUIET);
         let label =
             scene.site.length_label("Both axes: distance along the pipe and across the field");
         canvas.text((MARGIN + LABEL_ROOM, height - 14.0), &label, look)
@@ -84,7 +84,7 @@ fn draw(
 }
 
 /// One scale for all panels, wide enough for the interior after the first pass.
-fn common_scale(scene: &Scene<'_>) -> ColourScale {
+fn common_scale(scene: &Scene<'_>) -> ColorScale {
     let interior = scene.interior();
     let first = scene.entries.iter().filter_map(|e| {
         let snapshot = e.found.snapshots.first()?;
@@ -104,7 +104,7 @@ struct Multiple<'a> {
     scene: &'a Scene<'a>,
     entry: &'a Entry<'a>,
     snapshot: &'a Snapshot,
-    scale: &'a ColourScale,
+    scale: &'a ColorScale,
     window: &'a Window,
 }
 

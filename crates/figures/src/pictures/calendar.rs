@@ -3,9 +3,9 @@
 use super::Picture;
 use crate::axis::{Axis, SMALL, pass_ticks};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{ColourScale, QUIET, ScaleKind, TEXT};
+use crate::colors::{ColorScale, QUIET, ScaleKind, TEXT};
 use crate::error::DrawError;
-use crate::furniture::{MARGIN, WIDTH, colour_bar, name, title};
+use crate::furniture::{MARGIN, WIDTH, color_bar, name, title};
 use crate::raster_field::indexed_png;
 use crate::scene::{Entry, Scene};
 use crate::units::number;
@@ -22,11 +22,11 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let heading = "Day and night: when each set ran";
     let height = |e: &Entry<'_>| NAME + rows_height(e) + FOOT;
     let total: f64 = scene.entries.iter().map(height).sum();
-    let scale = ColourScale { lo: 0.0, hi: 100.0, kind: ScaleKind::DayNight };
+    let scale = ColorScale { lo: 0.0, hi: 100.0, kind: ScaleKind::DayNight };
     let svg = sheet((WIDTH, HEAD + total), heading, |canvas| {
         let top = title(canvas, heading)?;
         let label = "Part of the set between 06:00 and 18:00 (%): dark = night, pale = day";
-        colour_bar(canvas, (MARGIN, top), 480.0, &scale, label)?;
+        color_bar(canvas, (MARGIN, top), 480.0, &scale, label)?;
         let mut top = HEAD;
         for entry in &scene.entries {
             block(canvas, scene, entry, top, &scale)?;
@@ -53,7 +53,7 @@ fn block(
     scene: &Scene<'_>,
     entry: &Entry<'_>,
     top: f64,
-    scale: &ColourScale,
+    scale: &ColorScale,
 ) -> Result<(), DrawError> {
     name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, &entry.asked.name)?;
     let (passes, rows) = (scene.most_passes(), outlets(entry));
@@ -63,7 +63,7 @@ fn block(
         width: WIDTH - 2.0 * MARGIN - LABELS,
         height: rows_height(entry),
     };
-    let blank = ColourScale::STEPS as u8;
+    let blank = ColorScale::STEPS as u8;
     let mut cells = vec![blank; passes * rows];
     for (pass, planned) in entry.found.plan.passes.iter().enumerate() {
         for set in &planned.sets {
@@ -79,7 +79,7 @@ fn block(
         let place = (frame.left - 6.0, y.place(outlet as f64));
         canvas.text(place, &number(outlet as f64, 0), right)?;
     }
-    let look = Lettering::new(SMALL, Side::Centre).colour(QUIET);
+    let look = Lettering::new(SMALL, Side::Center).color(QUIET);
     canvas.text((frame.left - 46.0, frame.middle().1), "outlet", look.upright())?;
     let x = Axis { lo: 0.5, hi: passes as f64 + 0.5, from: frame.left, to: frame.right() };
     let letters = frame.width / passes as f64 >= 34.0;

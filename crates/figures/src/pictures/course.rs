@@ -4,11 +4,11 @@
 use super::Picture;
 use crate::axis::{Chart, pass_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Point, sheet};
-use crate::colours::{LineStyle, line_style};
+use crate::colors::{LineStyle, line_style};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::scene::{Entry, Scene, inside};
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
 const HEIGHT: f64 = 330.0;
 
@@ -21,7 +21,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         title(canvas, &heading)?;
         let half = (WIDTH - 2.0 * MARGIN) / 2.0;
         let labels = ["Christiansen’s CU (%)", "Low-quarter DU, DUlq (%)"];
-        let figures: [fn(&Figures) -> f64; 2] = [|f| 100.0 * f.cu, |f| 100.0 * f.du_lq];
+        let figures: [fn(&Uniformity) -> f64; 2] = [|f| 100.0 * f.cu, |f| 100.0 * f.du_lq];
         for (side, (label, figure)) in labels.into_iter().zip(figures).enumerate() {
             let left = MARGIN + half * side as f64 + 60.0;
             let frame = Frame { left, top: head + 6.0, width: half - 74.0, height: HEIGHT };
@@ -37,7 +37,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
 }
 
 /// Values of a figure pass by pass, `None` where no water fell.
-fn values(entry: &Entry<'_>, alone: bool, figure: fn(&Figures) -> f64) -> Vec<Option<f64>> {
+fn values(entry: &Entry<'_>, alone: bool, figure: fn(&Uniformity) -> f64) -> Vec<Option<f64>> {
     let passes = entry.found.passes.iter();
     let regions = passes.map(|p| if alone { &p.alone } else { &p.cumulative });
     regions.map(|r| inside(r).map(|f| figure(&f)).filter(|v| v.is_finite())).collect()
@@ -48,7 +48,7 @@ fn panel(
     scene: &Scene<'_>,
     frame: Frame,
     label: &str,
-    figure: fn(&Figures) -> f64,
+    figure: fn(&Uniformity) -> f64,
 ) -> Result<(), DrawError> {
     let both = |e: &Entry<'_>| [values(e, true, figure), values(e, false, figure)].concat();
     let lowest = scene.entries.iter().flat_map(both).flatten().fold(100.0, f64::min);
@@ -62,7 +62,7 @@ fn panel(
     }
     for (index, entry) in scene.entries.iter().enumerate() {
         let style = line_style(index);
-        let faint = Ink { opacity: 0.4, ..Ink::new(style.colour, 1.2) };
+        let faint = Ink { opacity: 0.4, ..Ink::new(style.color, 1.2) };
         for (pass, value) in values(entry, true, figure).iter().enumerate() {
             if let Some(value) = value {
                 let place = chart.place(pass as f64 + 1.0, *value);
@@ -94,7 +94,7 @@ fn cumulative(
     let radius = if values.len() > 30 { 3.2 } else { 4.4 };
     for (pass, point) in points.iter().enumerate() {
         if let Some(point) = point.filter(|_| entry.ends_a_cycle(pass) || values.len() == 1) {
-            style.marker.draw(canvas, point, radius, Ink::new(style.colour, 1.6))?;
+            style.marker.draw(canvas, point, radius, Ink::new(style.color, 1.6))?;
         }
     }
     Ok(())

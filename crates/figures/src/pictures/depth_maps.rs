@@ -31,7 +31,7 @@ pub(crate) fn depth_maps(
         stem,
         title: title.to_owned(),
         bar_label: format!(
-            "Depth ({}); lower and higher cells take the end colours",
+            "Depth ({}); lower and higher cells take the end colors",
             units.symbol(Quantity::Depth)
         ),
         scale: depth_scale(cells.iter().copied()),

@@ -3,7 +3,7 @@
 use super::Picture;
 use crate::axis::{Axis, Chart, SMALL, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet};
-use crate::colours::{QUIET, TEXT, line_style, stop_colour};
+use crate::colors::{QUIET, TEXT, line_style, stop_color};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, key, key_height, name, styled_line, title};
 use crate::scene::{Entry, Scene};
@@ -43,7 +43,7 @@ fn mean_profile_mm(entry: &Entry<'_>) -> Vec<f64> {
     (0..rows).map(mean).collect()
 }
 
-/// One row of charts an alternative: each pass in its stop's colour, the mean in black.
+/// One row of charts an alternative: each pass in its stop's color, the mean in black.
 pub(crate) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let heading = "Depth near the edges, pass by pass";
     let depth = |mm: f64| scene.units.shown(Quantity::Depth, mm);
@@ -65,7 +65,7 @@ pub(crate) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         Ok(())
     })?;
     let caption = "Mean depth of each row of cells, the ends of the pipe left out, over two outlet \
-        spacings at either edge. Thin lines: single passes, in the colour of their stop. Thick line: \
+        spacings at either edge. Thin lines: single passes, in the color of their stop. Thick line: \
         mean of all passes. Letters above a chart: where the lateral stood; extra or held stops \
         carry the letter of their pass.";
     Ok(Picture { name: "edge-passes", title: heading.to_owned(), caption: caption.to_owned(), svg })
@@ -107,7 +107,7 @@ fn passes(
     let depth = |mm: f64| scene.units.shown(Quantity::Depth, mm);
     let faint = if entry.passes() > 20 { 0.25 } else { 0.6 };
     for (found, planned) in entry.found.passes.iter().zip(&entry.found.plan.passes) {
-        let ink = Ink { opacity: faint, ..Ink::new(stop_colour(planned.letter), 1.2) };
+        let ink = Ink { opacity: faint, ..Ink::new(stop_color(planned.letter), 1.2) };
         lines(scene, chart, stretch, &found.profile_mm, depth, &mut |run| canvas.line(run, ink))?;
     }
     let mean = Ink::new(TEXT, 2.6);
@@ -166,7 +166,7 @@ fn letters(
         let x = chart.x.place(scene.units.shown(Quantity::Length, together[0].0));
         let text: String = together.iter().map(|(_, letter)| *letter).collect();
         canvas.line(&[(x, chart.frame.top), (x, chart.frame.top - 4.0)], Ink::new(TEXT, 1.0))?;
-        let look = Lettering::new(SMALL, Side::Centre).bold().colour(stop_colour(together[0].1));
+        let look = Lettering::new(SMALL, Side::Center).bold().color(stop_color(together[0].1));
         canvas.text((x, chart.frame.top - 11.0), &text, look)?;
     }
     Ok(())
@@ -196,7 +196,7 @@ pub(crate) fn overlay(scene: &Scene<'_>) -> Result<Picture, DrawError> {
                 let style = line_style(index);
                 lines(scene, &chart, stretch, profile, |v| v, &mut |run| {
                     styled_line(canvas, run, style)?;
-                    let ink = Ink::new(style.colour, 1.6);
+                    let ink = Ink::new(style.color, 1.6);
                     let marked = run.iter().skip(3 + 2 * index).step_by(12);
                     marked.copied().try_for_each(|at| style.marker.draw(canvas, at, 4.0, ink))
                 })?;

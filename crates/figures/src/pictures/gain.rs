@@ -1,19 +1,19 @@
 //! What each alternative gains over the first one in CU and low-quarter DU, pass by pass, with what
 //! the split into systematic and wind-made unevenness foretells of CU.
 //!
-//! After N passes the split has 1 − CU = √(S² + R²/N), so its gain is the reference's root less the
+//! After N passes the split has 1 − CU = √(S² + R²/N), so its gain is the baseline's root less the
 //! alternative's (see [`evenfall_core::compare`]). It is fitted at whole cycles to the passes that are
 //! shown: how well it runs through them is a check of its form, not a forecast.
 
 use super::Picture;
 use crate::axis::{Chart, pass_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Point, sheet};
-use crate::colours::{TEXT, line_style};
+use crate::colors::{TEXT, line_style};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::scene::{Entry, Scene, inside};
 use evenfall_core::compare::UnevennessSplit;
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
 const HEAD: f64 = 50.0;
 const HEIGHT: f64 = 330.0;
@@ -24,19 +24,19 @@ const SAMPLES: usize = 120;
 struct Panel {
     label: &'static str,
     /// In the shown unit.
-    figure: fn(&Figures) -> f64,
+    figure: fn(&Uniformity) -> f64,
     /// Whether the split says anything of it.
     is_foretold: bool,
 }
 
 /// Draws the picture; nothing with one alternative alone.
 pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
-    let Some((reference, rivals)) = scene.entries.split_first().filter(|(_, r)| !r.is_empty())
+    let Some((baseline, rivals)) = scene.entries.split_first().filter(|(_, r)| !r.is_empty())
     else {
         return Ok(None);
     };
     let names = scene.site.names().into_iter().skip(1).collect::<Vec<_>>();
-    let heading = format!("Gain over “{}”, pass by pass", reference.asked.name);
+    let heading = format!("Gain over “{}”, pass by pass", baseline.asked.name);
     let svg = sheet((WIDTH, HEAD + HEIGHT + 64.0 + key_height(&names)), &heading, |canvas| {
         title(canvas, &heading)?;
         let half = (WIDTH - 2.0 * MARGIN) / 2.0;
@@ -61,7 +61,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
          them not every stop had its turn. Broad faint lines through CU: what the split into systematic \
          and wind-made unevenness, fitted at whole cycles, makes of it.",
         scene.interior_name(),
-        reference.asked.name
+        baseline.asked.name
     );
     Ok(Some(Picture { name: "gain", title: heading, caption, svg }))
 }
@@ -69,14 +69,14 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
 /// Gain in a figure pass by pass, `None` where one of the two has no water.
 fn gains(
     entry: &Entry<'_>,
-    reference: &Entry<'_>,
-    figure: fn(&Figures) -> f64,
+    baseline: &Entry<'_>,
+    figure: fn(&Uniformity) -> f64,
 ) -> Vec<Option<f64>> {
     let of = |entry: &Entry<'_>| -> Vec<Option<f64>> {
         let passes = entry.found.passes.iter();
         passes.map(|pass| inside(&pass.cumulative).map(|f| figure(&f))).collect()
     };
-    let both = of(entry).into_iter().zip(of(reference));
+    let both = of(entry).into_iter().zip(of(baseline));
     both.map(|(own, other)| Some(own? - other?).filter(|gain| gain.is_finite())).collect()
 }
 
@@ -94,9 +94,9 @@ fn panel(
     shown: &Panel,
     rivals: &[Entry<'_>],
 ) -> Result<(), DrawError> {
-    let reference = &scene.entries[0];
+    let baseline = &scene.entries[0];
     let all: Vec<Vec<Option<f64>>> =
-        rivals.iter().map(|entry| gains(entry, reference, shown.figure)).collect();
+        rivals.iter().map(|entry| gains(entry, baseline, shown.figure)).collect();
     let found = all.iter().flatten().flatten();
     let (lo, hi) = found.fold((0.0, 0.0), |(lo, hi), v| (f64::min(lo, *v), f64::max(hi, *v)));
     let passes = all.iter().map(Vec::len).max().unwrap_or(1);
@@ -108,11 +108,11 @@ fn panel(
     for (place, (entry, gains)) in rivals.iter().zip(&all).enumerate() {
         let style = line_style(place + 1);
         if let (true, Some(own), Some(other)) =
-            (shown.is_foretold, &entry.found.split, &reference.found.split)
+            (shown.is_foretold, &entry.found.split, &baseline.found.split)
         {
             let from = entry.found.plan.cycle.max(1) as f64;
             let line = foretold_line(&chart, own, other, (from, gains.len() as f64));
-            let faint = Ink { opacity: 0.4, ..Ink::new(style.colour, 5.0) };
+            let faint = Ink { opacity: 0.4, ..Ink::new(style.color, 5.0) };
             if line.len() > 1 {
                 canvas.line(&line, faint)?;
             }
@@ -128,7 +128,7 @@ fn panel(
         let ends = points.iter().enumerate().filter(|(pass, _)| entry.ends_a_cycle(*pass));
         for (_, point) in ends {
             if let Some(point) = point {
-                style.marker.draw(canvas, *point, 4.4, Ink::new(style.colour, 1.6))?;
+                style.marker.draw(canvas, *point, 4.4, Ink::new(style.color, 1.6))?;
             }
         }
     }

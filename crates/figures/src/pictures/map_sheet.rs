@@ -4,9 +4,9 @@
 use super::Picture;
 use crate::axis::{SMALL, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{BLACK, ColourScale, QUIET, ScaleKind, WHITE};
+use crate::colors::{BLACK, ColorScale, QUIET, ScaleKind, WHITE};
 use crate::error::DrawError;
-use crate::furniture::{MARGIN, NAME_LINE, WIDTH, colour_bar, compass, name, name_lines, title};
+use crate::furniture::{MARGIN, NAME_LINE, WIDTH, color_bar, compass, name, name_lines, title};
 use crate::map::{BELOW, LABEL_ROOM, LETTER_ROOM, Panel, detail_window, draw_map, fitted};
 use crate::raster_field::LARGEST_SIDE;
 use crate::scene::StopMark;
@@ -26,7 +26,7 @@ pub(super) struct MapSheet<'a> {
     pub(super) stem: &'static str,
     pub(super) title: String,
     pub(super) bar_label: String,
-    pub(super) scale: ColourScale,
+    pub(super) scale: ColorScale,
     /// In the scenario's order.
     pub(super) maps: Vec<Mapped<'a>>,
 }
@@ -41,14 +41,14 @@ pub(super) struct Mapped<'a> {
 }
 
 /// A round scale over all but the outermost hundredths of `cells`.
-pub(crate) fn depth_scale(cells: impl Iterator<Item = f64> + Clone) -> ColourScale {
+pub(crate) fn depth_scale(cells: impl Iterator<Item = f64> + Clone) -> ColorScale {
     let (lo, hi) = Spread::of(cells).map_or((0.0, 1.0), |s| {
         let (lo, hi, mid) = (s.quantile(0.01), s.quantile(0.99), s.quantile(0.5));
-        // Never stretch less than a tenth of the depth over all colours: that would be noise.
+        // Never stretch less than a tenth of the depth over all colors: that would be noise.
         let spare = (0.1 * mid - (hi - lo)).max(0.0) / 2.0;
         round_range((lo - spare).max(0.0), hi + spare, 6)
     });
-    ColourScale { lo, hi, kind: ScaleKind::Depth }
+    ColorScale { lo, hi, kind: ScaleKind::Depth }
 }
 
 /// Sizes of the panels.
@@ -94,7 +94,7 @@ impl MapSheet<'_> {
         let mut block = 1;
         let svg = sheet((WIDTH, head + rows * plan.row), &self.title, |canvas| {
             let top = title(canvas, &self.title)?;
-            colour_bar(canvas, (MARGIN, top), 540.0, &self.scale, &self.bar_label)?;
+            color_bar(canvas, (MARGIN, top), 540.0, &self.scale, &self.bar_label)?;
             compass(canvas, (WIDTH - MARGIN - 310.0, top), site)?;
             for (index, mapped) in self.maps.iter().enumerate() {
                 let left = MARGIN + plan.column * (index % plan.columns) as f64;
@@ -154,7 +154,7 @@ impl Cell<'_> {
     }
 
     fn axis_titles(&self, canvas: &Canvas<'_>, frame: Frame, what: &str) -> Result<(), DrawError> {
-        let look = Lettering::new(SMALL, Side::Centre).colour(QUIET);
+        let look = Lettering::new(SMALL, Side::Center).color(QUIET);
         let place = (frame.middle().0, frame.bottom() + 33.0);
         canvas.text(place, &self.sheet.site.length_label(what), look)?;
         let place = (frame.left - 52.0, frame.middle().1);

@@ -3,7 +3,7 @@
 use super::Picture;
 use crate::axis::{Chart, SMALL, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet};
-use crate::colours::{BLANK, QUIET, TEXT, line_style};
+use crate::colors::{BLANK, QUIET, TEXT, line_style};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, name, title};
 use crate::pressure::{Shared, distinct, of_scene};
@@ -86,7 +86,7 @@ fn is_level(line: &PressureLine) -> bool {
 fn key(canvas: &Canvas<'_>, y: f64) -> Result<(), DrawError> {
     let look = Lettering::new(SMALL, Side::Left);
     let style = line_style(0);
-    canvas.disc((MARGIN + 8.0, y), 4.0, style.colour, 1.0)?;
+    canvas.disc((MARGIN + 8.0, y), 4.0, style.color, 1.0)?;
     canvas.text((MARGIN + 18.0, y), "at the nozzle", look)?;
     canvas.line(&[(150.0, y), (180.0, y)], Ink::new(QUIET, 1.2))?;
     canvas.text((188.0, y), "in the pipe", look)?;
@@ -191,9 +191,8 @@ fn lateral(
         let discharge = units.shown(Quantity::Discharge, outlet.discharge_l_s);
         let place = chart.place(x(outlet), discharge);
         let foot = (place.0, frame.bottom());
-        canvas
-            .line(&[foot, place], Ink { opacity: 0.35, ..Ink::new(line_style(0).colour, 3.0) })?;
-        canvas.disc(place, 3.2, line_style(0).colour, 1.0)?;
+        canvas.line(&[foot, place], Ink { opacity: 0.35, ..Ink::new(line_style(0).color, 3.0) })?;
+        canvas.disc(place, 3.2, line_style(0).color, 1.0)?;
     }
     if level {
         return Ok(());
@@ -225,7 +224,7 @@ fn pressures(
     canvas.line(&pipe, Ink::new(QUIET, 1.2))?;
     for outlet in &line.outlets {
         let place = (x(outlet.place_m), y(outlet.nozzle_kpa));
-        canvas.disc(place, 4.0, line_style(0).colour, 1.0)?;
+        canvas.disc(place, 4.0, line_style(0).color, 1.0)?;
     }
     inlet_mark(canvas, (x(line.feed.inlet_m), frame.bottom()))?;
     if let Some((change_m, _)) = line.feed.pipe.far {
@@ -238,7 +237,7 @@ fn pressures(
         for x_m in marks.into_iter().filter(|_| place < chart.x.hi) {
             let ends = [(x(x_m), frame.top), (x(x_m), frame.bottom())];
             canvas.dashed(&ends, Ink::new(QUIET, 1.2), (2.0, 3.0))?;
-            let look = Lettering::new(SMALL, Side::Left).colour(QUIET);
+            let look = Lettering::new(SMALL, Side::Left).color(QUIET);
             canvas.text((x(x_m) + 6.0, frame.top + 12.0), "size of pipe changes", look)?;
         }
     }

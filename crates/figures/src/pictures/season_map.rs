@@ -2,7 +2,7 @@
 
 use super::Picture;
 use super::map_sheet::{MapSheet, Mapped, depth_scale};
-use crate::colours::{ColourScale, ScaleKind};
+use crate::colors::{ColorScale, ScaleKind};
 use crate::error::DrawError;
 use crate::scene::{Entry, Scene};
 use crate::spread::Spread;
@@ -19,13 +19,13 @@ pub(super) fn depth(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         site: &scene.site,
         stem: "season-depth",
         title: format!("Net depth on the ground, {}", after(scene)),
-        bar_label: format!("Depth ({unit}); lower and higher cells take the end colours"),
+        bar_label: format!("Depth ({unit}); lower and higher cells take the end colors"),
         scale: depth_scale(cells),
         maps: scene.entries.iter().map(|e| mapped(e, factor)).collect(),
     };
     let caption = "All alternatives on one scale: the darker, the more water. Upper maps: the \
         whole field; lower ones: the outlined detail, enlarged, with a dot at each sprinkler. \
-        White wedges at the left edge are the outlets, letters (or coloured ticks) at the right \
+        White wedges at the left edge are the outlets, letters (or colored ticks) at the right \
         edge the stops where the lateral stood.";
     sheet.draw(caption)
 }
@@ -66,9 +66,9 @@ fn mapped<'a>(entry: &Entry<'a>, factor: f64) -> Mapped<'a> {
 }
 
 /// A scale about 100 % that reaches a round value beyond `reach` points, 10 to 60.
-pub(super) fn deviation_scale(reach: Option<f64>) -> ColourScale {
+pub(super) fn deviation_scale(reach: Option<f64>) -> ColorScale {
     let reach = (reach.unwrap_or(10.0) / 10.0).ceil().clamp(1.0, 6.0) * 10.0;
-    ColourScale { lo: 100.0 - reach, hi: 100.0 + reach, kind: ScaleKind::Deviation }
+    ColorScale { lo: 100.0 - reach, hi: 100.0 + reach, kind: ScaleKind::Deviation }
 }
 
 /// "after 12 passes", or "at the end of the season" where alternatives differ.

@@ -3,7 +3,7 @@
 use super::Picture;
 use crate::axis::{Axis, BODY, SMALL, pass_ticks};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{QUIET, RULE, on, stop_colour};
+use crate::colors::{QUIET, RULE, on, stop_color};
 use crate::error::DrawError;
 use crate::fit::shortened;
 use crate::furniture::{MARGIN, WIDTH, name, title};
@@ -26,7 +26,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
             block(canvas, scene, entry, top)?;
             top += height(entry);
         }
-        let look = Lettering::new(BODY, Side::Centre);
+        let look = Lettering::new(BODY, Side::Center);
         canvas.text((f64::midpoint(WIDTH, LABELS), top - 2.0), "Pass", look)
     })?;
     let caption = "One row per stop, the stop farthest along the way of travel on top; a letter \
@@ -81,19 +81,19 @@ fn block(
     ticks(canvas, frame, &x, passes)
 }
 
-/// A stop's letter on its colour, no wider than a pass.
+/// A stop's letter on its color, no wider than a pass.
 fn chip(canvas: &Canvas<'_>, (x, y): (f64, f64), letter: char, room: f64) -> Result<(), DrawError> {
     let width = (room - 1.5).clamp(6.0, 20.0);
-    let colour = stop_colour(letter);
-    canvas.fill(Frame { left: x - width / 2.0, top: y - 9.0, width, height: 18.0 }, colour, 1.0)?;
+    let color = stop_color(letter);
+    canvas.fill(Frame { left: x - width / 2.0, top: y - 9.0, width, height: 18.0 }, color, 1.0)?;
     let size = if width < 10.0 { 8.5 } else { 12.0 };
-    let look = Lettering::new(size, Side::Centre).bold().colour(on(colour));
+    let look = Lettering::new(size, Side::Center).bold().color(on(color));
     canvas.text((x, y), &letter.to_string(), look)
 }
 
 fn ticks(canvas: &Canvas<'_>, frame: Frame, x: &Axis, passes: usize) -> Result<(), DrawError> {
     for tick in pass_ticks(passes, 20) {
-        let look = Lettering::new(SMALL, Side::Centre).colour(QUIET);
+        let look = Lettering::new(SMALL, Side::Center).color(QUIET);
         canvas.text((x.place(tick), frame.bottom() + 11.0), &number(tick, 0), look)?;
     }
     Ok(())

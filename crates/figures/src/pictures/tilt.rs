@@ -4,10 +4,10 @@
 use super::Picture;
 use crate::axis::{Axis, BODY, Chart, SMALL, bottom_ticks, left_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{ColourScale, QUIET, RULE, ScaleKind, TEXT, line_style};
+use crate::colors::{ColorScale, QUIET, RULE, ScaleKind, TEXT, line_style};
 use crate::error::DrawError;
 use crate::furniture::{
-    MARGIN, WIDTH, colour_bar, key, key_height, name, styled_line, title, toward,
+    MARGIN, WIDTH, color_bar, key, key_height, name, styled_line, title, toward,
 };
 use crate::raster_field::field_png;
 use crate::units::{Quantity, UnitSystem, number};
@@ -24,7 +24,7 @@ pub struct Standing {
     /// How it stands.
     pub attitude: Attitude,
     /// Trajectory of the main jet, degrees.
-    pub trajectory_deg: f64,
+    pub trajectory_angle_deg: f64,
     /// Rate in still air, mm/h.
     pub rate: Footprint,
 }
@@ -47,8 +47,8 @@ pub(crate) fn sprinklers(
     let svg = sheet((WIDTH, head + rows * row + 6.0), heading, |canvas| {
         let top = title(canvas, heading)?;
         let label =
-            format!("Rate ({}/h); higher cells take the end colour", units.symbol(Quantity::Depth));
-        colour_bar(canvas, (MARGIN, top), 540.0, &scale, &label)?;
+            format!("Rate ({}/h); higher cells take the end color", units.symbol(Quantity::Depth));
+        color_bar(canvas, (MARGIN, top), 540.0, &scale, &label)?;
         for (at, stood) in all.iter().enumerate() {
             let left = MARGIN + (at % columns) as f64 * column;
             let top = head + (at / columns) as f64 * row;
@@ -78,13 +78,13 @@ fn half_side(rate: &Footprint) -> usize {
 }
 
 /// Up to twice what the first one lays at most of its wet ground.
-fn rate_scale(all: &[Standing], units: UnitSystem) -> ColourScale {
+fn rate_scale(all: &[Standing], units: UnitSystem) -> ColorScale {
     let wet = all.first().map(|s| s.rate.values.iter().copied().filter(|v| *v > 0.0));
     let mut wet: Vec<f64> = wet.into_iter().flatten().collect();
     wet.sort_by(f64::total_cmp);
     let high = wet.get(wet.len() * 98 / 100).copied().unwrap_or(1.0);
     let (_, hi) = round_range(0.0, units.shown(Quantity::Depth, 1.5 * high), 6);
-    ColourScale { lo: 0.0, hi, kind: ScaleKind::Depth }
+    ColorScale { lo: 0.0, hi, kind: ScaleKind::Depth }
 }
 
 /// The pipe end on, with the riser and the jets across it.
@@ -99,11 +99,11 @@ fn section(canvas: &Canvas<'_>, (x, y): (f64, f64), stood: &Standing) -> Result<
     canvas.ring((x, y), pipe, Ink::new(TEXT, 1.6))?;
     for turn in [0.5 * PI, 1.5 * PI] {
         if let JetWay::Free { azimuth_rad, elevation_rad } =
-            attitude.way(stood.trajectory_deg, turn)
+            attitude.way(stood.trajectory_angle_deg, turn)
         {
             let ahead = if azimuth_rad.sin() >= 0.0 { 1.0 } else { -1.0 };
             let from_up = ahead * (90.0 - elevation_rad.to_degrees());
-            let ink = Ink::new(line_style(2).colour, 2.0);
+            let ink = Ink::new(line_style(2).color, 2.0);
             canvas.line(&[nozzle, toward(nozzle, from_up, 36.0)], ink)?;
         }
     }
@@ -116,7 +116,7 @@ fn ground(
     frame: Frame,
     stood: &Standing,
     reach: usize,
-    scale: &ColourScale,
+    scale: &ColorScale,
     cell_m: f64,
     units: UnitSystem,
 ) -> Result<(), DrawError> {
@@ -143,7 +143,7 @@ fn ground(
     bottom_ticks(canvas, frame, &x_axis, &ticks, decimals)?;
     left_ticks(canvas, frame, &y_axis, &ticks, decimals)?;
     let unit = units.symbol(Quantity::Length);
-    let look = Lettering::new(SMALL, Side::Centre).colour(QUIET);
+    let look = Lettering::new(SMALL, Side::Center).color(QUIET);
     canvas.text(
         (frame.middle().0, frame.bottom() + 33.0),
         &format!("Along the pipe ({unit})"),
@@ -188,10 +188,10 @@ pub(crate) fn course(all: &[AtRoll], leveler_range_deg: f64) -> Result<Picture, 
                     .collect();
                 styled_line(canvas, &points, style)?;
                 for point in &points {
-                    style.marker.draw(canvas, *point, 4.0, Ink::new(style.colour, 1.6))?;
+                    style.marker.draw(canvas, *point, 4.0, Ink::new(style.color, 1.6))?;
                 }
             }
-            let look = Lettering::new(BODY, Side::Right).colour(QUIET);
+            let look = Lettering::new(BODY, Side::Right).color(QUIET);
             let words = format!("shaded: levelers, {}°", number(leveler_range_deg, 0));
             canvas.text((frame.right() - 8.0, frame.top + 14.0), &words, look)?;
         }

@@ -3,7 +3,7 @@
 use super::Picture;
 use crate::axis::{Axis, BODY, SMALL};
 use crate::canvas::{Canvas, Ink, Lettering, Point, Side, sheet};
-use crate::colours::{QUIET, RULE, TEXT};
+use crate::colors::{QUIET, RULE, TEXT};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, arrow, title};
 use crate::scene::positive;
@@ -33,21 +33,21 @@ pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, D
         canvas.line(&ends, Ink::new(RULE, 2.0))?;
         let outlet = axis.place(0.0);
         canvas.line(&[(outlet, LINE - 34.0), (outlet, LINE)], Ink::new(TEXT, 1.2))?;
-        let look = Lettering::new(SMALL, Side::Centre);
+        let look = Lettering::new(SMALL, Side::Center);
         canvas.text((outlet, LINE - 44.0), "outlet", look)?;
         for stop in &reach.stops {
             let x = axis.place(across(stop));
             mark(canvas, (x, LINE), stop.standing)?;
             let decimals = usize::from((across(stop) - across(stop).round()).abs() > 0.05);
             canvas.text((x, LINE + 24.0), &number(across(stop), decimals), look)?;
-            canvas.text((x, LINE + 42.0), &turns(stop.turns), look.colour(QUIET))?;
+            canvas.text((x, LINE + 42.0), &turns(stop.turns), look.color(QUIET))?;
         }
         let unit = units.symbol(Quantity::Length);
         let text = format!("upper numbers: {unit} from the outlet; lower: turns of the wheel");
         canvas.text(
             (MARGIN, LINE + 72.0),
             &text,
-            Lettering::new(SMALL, Side::Left).colour(QUIET),
+            Lettering::new(SMALL, Side::Left).color(QUIET),
         )?;
         arrow(canvas, (WIDTH - 200.0, LINE + 72.0), 90.0, 40.0)?;
         canvas.text(

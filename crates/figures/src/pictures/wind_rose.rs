@@ -3,7 +3,7 @@
 use super::Picture;
 use crate::axis::{BODY, SMALL, round_step};
 use crate::canvas::{Canvas, Ink, Lettering, Point, Side, sheet};
-use crate::colours::{QUIET, RULE, TEXT};
+use crate::colors::{QUIET, RULE, TEXT};
 use crate::error::DrawError;
 use crate::furniture::{WIDTH, arrow, title, toward};
 use crate::scene::Scene;
@@ -62,9 +62,9 @@ fn rose(canvas: &Canvas<'_>, shares: &[f64; 16]) -> Result<(), DrawError> {
             canvas.polygon(&points, BAR, 1.0)?;
         }
         let look = if sector % 4 == 0 {
-            Lettering::new(BODY, Side::Centre).bold()
+            Lettering::new(BODY, Side::Center).bold()
         } else {
-            Lettering::new(SMALL - 1.0, Side::Centre).colour(QUIET)
+            Lettering::new(SMALL - 1.0, Side::Center).color(QUIET)
         };
         canvas.text(toward(CENTRE, turn, RADIUS + 20.0), COMPASS[sector], look)?;
     }
@@ -73,7 +73,7 @@ fn rose(canvas: &Canvas<'_>, shares: &[f64; 16]) -> Result<(), DrawError> {
         // Between two sectors, where no bar lies.
         let place = toward(CENTRE, 56.25, value * scale - 8.0);
         let decimals = usize::from(step < 0.01);
-        canvas.text(place, &percent(value, decimals), Lettering::new(12.0, Side::Centre))?;
+        canvas.text(place, &percent(value, decimals), Lettering::new(12.0, Side::Center))?;
     }
     Ok(())
 }
@@ -82,16 +82,16 @@ fn rose(canvas: &Canvas<'_>, shares: &[f64; 16]) -> Result<(), DrawError> {
 fn lie_of_the_field(
     canvas: &Canvas<'_>,
     scene: &Scene<'_>,
-    centre: Point,
+    center: Point,
 ) -> Result<(), DrawError> {
     let bearing = scene.scenario.field.travel_bearing_deg;
-    let pipe = [toward(centre, bearing + 90.0, 40.0), toward(centre, bearing - 90.0, 40.0)];
+    let pipe = [toward(center, bearing + 90.0, 40.0), toward(center, bearing - 90.0, 40.0)];
     canvas.line(&pipe, Ink::new(TEXT, 4.0))?;
-    arrow(canvas, centre, bearing, 36.0)?;
+    arrow(canvas, center, bearing, 36.0)?;
     let look = Lettering::new(SMALL, Side::Left);
     let lines = ["North is up.", "Bar: the pipe.", "Arrow: the way the lateral travels."];
     for (line, text) in lines.iter().enumerate() {
-        canvas.text((centre.0 + 64.0, centre.1 - 18.0 + 18.0 * line as f64), text, look)?;
+        canvas.text((center.0 + 64.0, center.1 - 18.0 + 18.0 * line as f64), text, look)?;
     }
     Ok(())
 }

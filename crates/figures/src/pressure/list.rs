@@ -1,7 +1,7 @@
 //! Pressures and discharges sprinkler by sprinkler: for a terminal, as CSV, as JSON.
 
 use super::distinct;
-use super::words::{judgement, rules, totals};
+use super::words::{judgment, rules, totals};
 use crate::error::DrawError;
 use crate::units::{Quantity, UnitSystem, number, percent};
 use evenfall_core::lateral::hydraulics::PressureLine;
@@ -46,7 +46,7 @@ pub(super) fn cells(line: &PressureLine, index: usize, units: UnitSystem) -> Vec
     ]
 }
 
-/// The pressures of a scenario for a terminal: judgement, totals, rules, then the list. `lines` are
+/// The pressures of a scenario for a terminal: judgment, totals, rules, then the list. `lines` are
 /// those of the alternatives, in order. Ends with a line break.
 pub fn pressures_text(
     scenario: &Scenario,
@@ -59,7 +59,7 @@ pub fn pressures_text(
     // Writing to a String cannot fail, here and below.
     for shared in &found {
         let _ = writeln!(text, "{}", shared.name());
-        for words in [judgement, totals, rules] {
+        for words in [judgment, totals, rules] {
             let _ = writeln!(text, "  {}", words(shared.line, units).replace('\u{a0}', " "));
         }
         text.push('\n');

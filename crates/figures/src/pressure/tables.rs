@@ -1,7 +1,7 @@
 //! Pressure along the pipe on the page: totals by lateral, every sprinkler, what it costs.
 
 use super::list::{HEAD, cells, units_of};
-use super::words::{judgement, pressure_decimals, rules, totals, velocity};
+use super::words::{judgment, pressure_decimals, rules, totals, velocity};
 use super::{Shared, of_scene};
 use crate::report::ReportNotes;
 use crate::scene::{Scene, inside};
@@ -53,7 +53,7 @@ fn summary(scene: &Scene<'_>, lines: &[Shared<'_>]) -> Table {
         Row::new(shared.name(), cells)
     });
     let words = lines.iter().map(|shared| {
-        let told = [judgement, totals, rules].map(|of| of(shared.line, units)).join(" ");
+        let told = [judgment, totals, rules].map(|of| of(shared.line, units)).join(" ");
         if lines.len() > 1 { format!("{}: {told}", shared.name()) } else { told }
     });
     let note = words.collect::<Vec<_>>().join(" — ");

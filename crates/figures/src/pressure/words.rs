@@ -4,7 +4,7 @@ use crate::units::{Quantity, UnitSystem, number, percent};
 use evenfall_core::lateral::hydraulics::{FAST_M_S, PRESSURE_RULE, PressureLine};
 
 /// Whether the 20 % rule is kept, and by what.
-pub(super) fn judgement(line: &PressureLine, units: UnitSystem) -> String {
+pub(super) fn judgment(line: &PressureLine, units: UnitSystem) -> String {
     let pressure = |kpa: f64| units.text(Quantity::Pressure, kpa, pressure_decimals(units));
     let ((low, lowest), (high, highest)) = (line.lowest(), line.highest());
     let variation = line.pressure_variation();

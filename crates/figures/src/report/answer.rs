@@ -3,7 +3,7 @@
 use crate::scene::{Entry, Scene, inside};
 use crate::units::{Quantity, number, percent, points};
 use evenfall_core::compare::UnevennessSplit;
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
 /// A difference under this (fraction: one point) is called none.
 const WORTH_THE_NAME: f64 = 0.01;
@@ -32,7 +32,7 @@ pub(crate) fn answer(scene: &Scene<'_>, told_worth: bool) -> Vec<String> {
     out
 }
 
-fn season(entry: &Entry<'_>) -> Option<Figures> {
+fn season(entry: &Entry<'_>) -> Option<Uniformity> {
     inside(entry.found.season_figures())
 }
 
@@ -66,19 +66,19 @@ fn in_a_row(mut parts: Vec<String>) -> String {
 
 /// Each alternative against the first.
 fn differences(scene: &Scene<'_>) -> Vec<String> {
-    let reference = &scene.entries[0];
-    let Some(base) = season(reference) else { return Vec::new() };
+    let baseline = &scene.entries[0];
+    let Some(base) = season(baseline) else { return Vec::new() };
     let others = scene.entries.iter().skip(1);
-    others.filter_map(|e| Some(difference(reference, base, e, season(e)?))).collect()
+    others.filter_map(|e| Some(difference(baseline, base, e, season(e)?))).collect()
 }
 
-fn difference(reference: &Entry<'_>, base: Figures, other: &Entry<'_>, f: Figures) -> String {
+fn difference(baseline: &Entry<'_>, base: Uniformity, other: &Entry<'_>, f: Uniformity) -> String {
     // Between the figures as they are printed: who subtracts those finds the same.
     let printed = |share: f64| (1000.0 * share).round();
-    let gain = |of: fn(&Figures) -> f64| (printed(of(&f)) - printed(of(&base))) / 1000.0;
+    let gain = |of: fn(&Uniformity) -> f64| (printed(of(&f)) - printed(of(&base))) / 1000.0;
     let (cu, du) = (gain(|f| f.cu), gain(|f| f.du_lq));
     let by = format!("DUlq {} points, CU {} points", points(du, 1), points(cu, 1));
-    let (a, b) = (quoted(other), quoted(reference));
+    let (a, b) = (quoted(other), quoted(baseline));
     let (least, most) = (cu.min(du), cu.max(du));
     if most < WORTH_THE_NAME && least > -WORTH_THE_NAME {
         format!("Between {a} and {b} there is no difference worth the name ({by}).")
@@ -156,7 +156,7 @@ fn edges(scene: &Scene<'_>) -> Option<String> {
     let each = scene.entries.iter().filter_map(|e| {
         let figures = e.found.season_figures();
         let mean = inside(figures)?.mean_depth_mm;
-        let share = |strip: Option<Figures>| strip.map_or(0.0, |s| s.mean_depth_mm) / mean;
+        let share = |strip: Option<Uniformity>| strip.map_or(0.0, |s| s.mean_depth_mm) / mean;
         let (first, last) = (share(figures.first_strip), share(figures.last_strip));
         let words = format!("{} and {} under {}", percent(first, 0), percent(last, 0), quoted(e));
         Some((first.min(last) < STARVED, words))

@@ -13,7 +13,7 @@ pub const ONE_SEASON: &str = "One season was simulated. Another season’s wind 
 
 /// What the page can never claim, whatever was computed.
 pub(super) const LIMITS: [&str; 2] = [
-    "Figures are taken over grid cells, not catch cans; a field test with cans also has the cans’ \
+    "Uniformity are taken over grid cells, not catch cans; a field test with cans also has the cans’ \
      own scatter.",
     "A sprinkler that is worn, plugged, tilted or at another pressure than stated lays another \
      pattern than the one simulated.",

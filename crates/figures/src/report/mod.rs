@@ -12,7 +12,7 @@ pub use page::{report_html, report_with_worth_html};
 
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};
 use evenfall_core::lateral::stops::WheelReach;
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
 /// What the page says beside scenario and outcome: plain strings and values from the caller.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -52,7 +52,7 @@ pub struct AlternativeFigures {
     /// Name of the alternative.
     pub alternative: String,
     /// The figures.
-    pub figures: Figures,
+    pub figures: Uniformity,
 }
 
 /// An assumption or default.

@@ -96,7 +96,7 @@ fn page(
 ) -> Result<String, DrawError> {
     let (scenario, units) = (scene.scenario, scene.units);
     let worth = match part {
-        Some(part) => Some(WorthScene::new(scenario, part.worth, part.terms, units)?),
+        Some(part) => Some(WorthScene::new(scenario, part.worth, part.economics, units)?),
         None => None,
     };
     let worth = worth.as_ref();

@@ -51,7 +51,7 @@ impl SearchScene<'_> {
         Ok(format!(
             "{} against the fixed pattern ({} interval {} to {})",
             self.gain_text(gain.figures.mean),
-            percent(self.found.ask.level, 0),
+            percent(self.found.ask.confidence_level, 0),
             self.gain_text(interval.low),
             self.gain_text(interval.high),
         ))
@@ -140,8 +140,8 @@ impl SearchScene<'_> {
 
     /// What must be known about the money.
     fn about_money(&self) -> Option<String> {
-        let terms = self.terms?;
-        let missing = terms.prices.missing_value();
+        let economics = self.economics?;
+        let missing = economics.prices.missing_value();
         if !missing.is_empty() {
             let names: Vec<&str> = missing.iter().map(|item| item.label()).collect();
             return Some(format!(
@@ -152,7 +152,7 @@ impl SearchScene<'_> {
         }
         let items = evenfall_core::money::Item::ALL;
         let placeholder = |item: &&evenfall_core::money::Item| {
-            terms.prices.of(**item).is_some_and(|price| price.is_placeholder)
+            economics.prices.of(**item).is_some_and(|price| price.is_placeholder)
         };
         let names: Vec<&str> = items.iter().filter(placeholder).map(|item| item.label()).collect();
         (!names.is_empty()).then(|| {

@@ -85,7 +85,7 @@ fn record(found: &Found, at: usize, rank: &[String; 3]) -> Vec<String> {
         format!("{:.3}", cost.days_longer),
         cost.passes_late.to_string(),
         cost.is_locked.to_string(),
-        candidate.outfit.joints.to_string(),
+        candidate.equipment.joints.to_string(),
     ]);
     out.extend(water(found, at));
     let crop = found.crop(at, |season| season.yield_worst_tenth);

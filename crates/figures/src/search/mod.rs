@@ -24,7 +24,7 @@ use evenfall_core::paired::Paired;
 use evenfall_core::search::{Aim, Entry, Found};
 use evenfall_core::season::Scenario;
 use evenfall_core::verdict::Ranked;
-use evenfall_core::worth::Terms;
+use evenfall_core::worth::Economics;
 
 /// Rows of tables and bars of charts at most: the rest is in the CSV.
 pub(crate) const SHOWN: usize = 20;
@@ -34,7 +34,7 @@ pub(crate) const SHOWN: usize = 20;
 pub(crate) struct SearchScene<'a> {
     pub(crate) scenario: &'a Scenario,
     pub(crate) found: &'a Found,
-    pub(crate) terms: Option<&'a Terms>,
+    pub(crate) economics: Option<&'a Economics>,
     pub(crate) units: UnitSystem,
 }
 
@@ -65,13 +65,13 @@ impl<'a> SearchScene<'a> {
     pub(crate) fn new(
         scenario: &'a Scenario,
         found: &'a Found,
-        terms: Option<&'a Terms>,
+        economics: Option<&'a Economics>,
         units: UnitSystem,
     ) -> Result<Self, DrawError> {
         if found.ranking.is_empty() {
             return Err(DrawError::Mismatch("the search ranked nothing".to_owned()));
         }
-        Ok(Self { scenario, found, terms, units })
+        Ok(Self { scenario, found, economics, units })
     }
 
     /// The candidates that ran to the end, in order of rank.

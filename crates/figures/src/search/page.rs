@@ -9,7 +9,7 @@ use crate::units::{UnitSystem, number};
 use askama::Template;
 use evenfall_core::search::Found;
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::Terms;
+use evenfall_core::worth::Economics;
 
 /// What goes onto the page beside the findings.
 #[derive(Clone, Debug, Default)]
@@ -48,12 +48,12 @@ struct Page<'a> {
 pub fn search_html(
     scenario: &Scenario,
     found: &Found,
-    terms: Option<&Terms>,
+    economics: Option<&Economics>,
     notes: &SearchNotes,
     pictures: &[Picture],
     units: UnitSystem,
 ) -> Result<String, DrawError> {
-    let scene = SearchScene::new(scenario, found, terms, units)?;
+    let scene = SearchScene::new(scenario, found, economics, units)?;
     let mut all = Vec::new();
     if found.combos.len() > 1 {
         all.push(tables::combos(&scene)?);
@@ -130,7 +130,7 @@ impl SearchScene<'_> {
             "Not tried: anything beyond these lists; stops between those on the list; other \
              sprinklers. Half of the allowed error of {} % is spent on dropping, shared by all pairs \
              and looks (each interval of the race at {} %), half on the ranking.",
-            number(100.0 * (1.0 - found.ask.level), 1),
+            number(100.0 * (1.0 - found.ask.confidence_level), 1),
             number(100.0 * found.race_level, 4)
         ));
         if self.scenario.called.is_some() {

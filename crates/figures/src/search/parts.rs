@@ -9,7 +9,7 @@ use evenfall_core::season::Scenario;
 use serde_json::{Map, Value, json};
 
 /// The fixed pattern, then the `most` best (among them the best without another clock), as the list `alternatives` of a scenario file. Lengths
-/// are in metres to the micrometre, so that they come back on the same whole turns.
+/// are in meters to the micrometer, so that they come back on the same whole turns.
 ///
 /// # Errors
 /// If nothing was ranked.
@@ -56,7 +56,7 @@ pub fn with_own_keys(scenario: &Value, alternatives: Value) -> Value {
     let merged = list.into_iter().map(|alternative| {
         let mut all = alternative.as_object().cloned().unwrap_or_default();
         for (key, value) in &own {
-            let is_ours = ["rotation", "edges", "season", "outfit"].contains(&key.as_str());
+            let is_ours = ["rotation", "edges", "season", "equipment"].contains(&key.as_str());
             if !is_ours && !all.contains_key(key) {
                 all.insert(key.clone(), value.clone());
             }
@@ -101,7 +101,7 @@ pub(super) fn alternative(scene: &SearchScene<'_>, candidate: &Candidate, name: 
     };
     out.extend(edges.map(|edges| ("edges".to_owned(), json!(edges))));
     out.extend(season(scene, candidate).map(|season| ("season".to_owned(), season)));
-    out.insert("outfit".to_owned(), outfit(candidate));
+    out.insert("equipment".to_owned(), equipment(candidate));
     Value::Object(out)
 }
 
@@ -125,16 +125,16 @@ fn season(scene: &SearchScene<'_>, candidate: &Candidate) -> Option<Value> {
     (!out.is_empty()).then_some(Value::Object(out))
 }
 
-fn outfit(candidate: &Candidate) -> Value {
-    let outfit = &candidate.outfit;
+fn equipment(candidate: &Candidate) -> Value {
+    let equipment = &candidate.equipment;
     json!({
-        "joints": outfit.joints,
-        "outlets": outfit.outlets,
-        "extra_sets_per_pass": outfit.extra_sets_per_pass,
-        "extra_labour_per_move": format!("{} h", outfit.extra_labour_per_move_h),
+        "joints": equipment.joints,
+        "outlets": equipment.outlets,
+        "extra_sets_per_pass": equipment.extra_sets_per_pass,
+        "extra_labor_per_move": format!("{} h", equipment.extra_labor_per_move_h),
     })
 }
 
-fn length(metres: f64) -> String {
-    format!("{} m", words::plain(metres))
+fn length(meters: f64) -> String {
+    format!("{} m", words::plain(meters))
 }

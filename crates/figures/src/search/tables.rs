@@ -20,7 +20,7 @@ pub(super) fn heads(scene: &SearchScene<'_>) -> Vec<String> {
     let whole = scene.found.aim == Aim::DuLqWhole;
     let region = if whole { "whole field" } else { "interior" };
     let mut heads = {
-        let level = percent(scene.found.ask.level, 0);
+        let level = percent(scene.found.ask.confidence_level, 0);
         vec![format!("DUlq {region}"), format!("{level} interval"), "DUlq gain".to_owned()]
     };
     if scene.found.entries.iter().any(|entry| !entry.crop.is_empty()) {
@@ -39,7 +39,7 @@ pub(super) fn cells(scene: &SearchScene<'_>, line: &Line<'_>) -> Result<Vec<Stri
     let of = du_lq(scene);
     let figures = found.water(at, of).map_err(|error| told(&error))?;
     let gain = found.gain(at, of).map_err(|error| told(&error))?;
-    let gain = if at == 0 { "reference".to_owned() } else { points(gain.figures.mean, 1) };
+    let gain = if at == 0 { "baseline".to_owned() } else { points(gain.figures.mean, 1) };
     let mut cells = vec![percent(figures.mean, 1), span(figures.interval), gain];
     let heads = heads(scene);
     if heads.iter().any(|head| head == "worst tenth") {
@@ -87,7 +87,7 @@ pub(super) fn ranking(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     });
     let rows: Vec<Row> = rows.collect::<Result<_, DrawError>>()?;
     let left = scene.found.entries.len().saturating_sub(rows.len());
-    let level = percent(scene.found.ask.level, 0);
+    let level = percent(scene.found.ask.confidence_level, 0);
     let note = format!(
         "A rank with = is shared: {}. Of those within that difference the simplest comes first (no \
          parts to buy, the same starting hours, fewer sets, fewer stops). Intervals are those of each \
@@ -139,7 +139,7 @@ pub(super) fn kinds(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
         let rank = line.map_or_else(String::new, |line| line.rank());
         let name = scene.short(&scene.found.entries[at].candidate);
         let gain =
-            if at == 0 { "reference".to_owned() } else { scene.plain_text(gain.figures.mean) };
+            if at == 0 { "baseline".to_owned() } else { scene.plain_text(gain.figures.mean) };
         Ok(Row::new(found.kind.words(), vec![name, gain, behind, rank]))
     };
     let rows: Vec<Row> = scene.found.kinds.iter().map(row).collect::<Result<_, _>>()?;
@@ -148,7 +148,7 @@ pub(super) fn kinds(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
         "For those who cannot water at other hours or take a set more. Of those too close to the \
          kind’s best to matter the simplest is named. Gain over the fixed pattern and distance \
          behind the best (with its {} interval by itself) in {}.",
-        percent(scene.found.ask.level, 0),
+        percent(scene.found.ask.confidence_level, 0),
         scene.unit_of_gain()
     );
     Ok(Table::new("The best under each limit", &head).with_rows(rows).with_note(&note))

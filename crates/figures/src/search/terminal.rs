@@ -8,7 +8,7 @@ use crate::units::UnitSystem;
 use crate::worth::terminal::{aligned, folded};
 use evenfall_core::search::Found;
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::Terms;
+use evenfall_core::worth::Economics;
 use std::fmt::Write as _;
 
 /// Most characters of a line of sentences.
@@ -23,11 +23,11 @@ const ROWS: usize = 12;
 pub fn search_table(
     scenario: &Scenario,
     found: &Found,
-    terms: Option<&Terms>,
+    economics: Option<&Economics>,
     units: UnitSystem,
 ) -> Result<String, DrawError> {
-    let scene = SearchScene::new(scenario, found, terms, units)?;
-    let told = search_told(scenario, found, terms, units, ROWS)?;
+    let scene = SearchScene::new(scenario, found, economics, units)?;
+    let told = search_told(scenario, found, economics, units, ROWS)?;
     let mut out = String::new();
     for line in told.answer.iter().chain(&told.tried) {
         out += &folded(line, LINE);

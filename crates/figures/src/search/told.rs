@@ -6,7 +6,7 @@ use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::search::Found;
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::Terms;
+use evenfall_core::worth::Economics;
 use serde_json::Value;
 
 /// What a search found, in words and texts.
@@ -44,11 +44,11 @@ pub struct CandidateTold {
 pub fn search_told(
     scenario: &Scenario,
     found: &Found,
-    terms: Option<&Terms>,
+    economics: Option<&Economics>,
     units: UnitSystem,
     most: usize,
 ) -> Result<SearchTold, DrawError> {
-    let scene = SearchScene::new(scenario, found, terms, units)?;
+    let scene = SearchScene::new(scenario, found, economics, units)?;
     let plain = |text: String| text.replace('\u{a0}', " ");
     let mut head = vec![String::new(), "rank".to_owned()];
     head.extend(tables::heads(&scene));

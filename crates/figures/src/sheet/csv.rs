@@ -48,7 +48,7 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
 fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 18] {
     let plain = |text: &str| text.replace('\u{a0}', " ");
     let time = |at: DateTime| at.strftime("%Y-%m-%dT%H:%M").to_string();
-    let metres =
+    let meters =
         |value: f64| if value.abs() < 5e-7 { "0".to_owned() } else { format!("{value:.6}") };
     [
         pass.to_string(),
@@ -57,11 +57,11 @@ fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 18] {
         time(line.on),
         time(line.off),
         line.outlet.to_string(),
-        metres(line.shift_m),
-        metres(line.along_m),
+        meters(line.shift_m),
+        meters(line.along_m),
         plain(&line.place),
         line.turns.map_or_else(String::new, |turns| turns.to_string()),
-        metres(line.left_over_m),
+        meters(line.left_over_m),
         plain(&line.travel),
         plain(&line.connect),
         line.depth_mm.map_or_else(String::new, |mm| format!("{mm:.3}")),

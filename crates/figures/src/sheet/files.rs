@@ -2,9 +2,9 @@
 
 use super::{Sheet, sheet_csv, sheet_html, sheet_ics};
 use crate::beside::put_beside;
-use crate::care::clearance_picture;
 use crate::error::DrawError;
 use crate::files::{Put, picture_files};
+use crate::maintenance::clearance_picture;
 
 /// The page of a move sheet, by which its folder is known.
 pub const SHEET_PAGE: &str = "sheet.html";
@@ -45,7 +45,7 @@ pub fn sheet_files<E: From<DrawError>>(
     put_beside(extras.named_files, &OWN, put)?;
     put("log.json", extras.log_text.as_bytes())?;
     let machine = &sheet.alternative.lateral.machine;
-    let picture = clearance_picture(sheet.care, machine, sheet.units)?;
+    let picture = clearance_picture(sheet.maintenance, machine, sheet.units)?;
     for (name, bytes) in picture_files(picture.as_slice())? {
         put(&name, &bytes)?;
     }

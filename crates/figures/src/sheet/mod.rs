@@ -16,7 +16,7 @@ pub use ics::sheet_ics;
 pub use page::sheet_html;
 
 use crate::units::UnitSystem;
-use evenfall_core::machine::Care;
+use evenfall_core::machine::Maintenance;
 use evenfall_core::season::{Alternative, Scenario, Worked};
 
 /// What a move sheet is made from.
@@ -29,7 +29,7 @@ pub struct Sheet<'a> {
     /// Its season as it is worked: the plan that is simulated, or that plan after re-planning.
     pub worked: &'a Worked,
     /// What is known of the machine.
-    pub care: &'a Care,
+    pub maintenance: &'a Maintenance,
     /// Units to show.
     pub units: UnitSystem,
     /// What stands beside the plan.

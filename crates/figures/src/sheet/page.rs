@@ -1,14 +1,14 @@
 //! The page to print: the season's calendar, a page for each pass, care of the machine, cautions.
 //!
-//! Made to be read at arm's length and without colour: large letters, rules and boxes, no tint that
+//! Made to be read at arm's length and without color: large letters, rules and boxes, no tint that
 //! carries a meaning.
 
 use super::calendar::{Month, months};
 use super::lines::{Line, PassLines};
 use super::{Sheet, SheetNotes, words};
-use crate::care::{self, CareGroup, MoveTimes};
 use crate::cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 use crate::error::DrawError;
+use crate::maintenance::{self, MaintenanceGroup, MoveTimes};
 use crate::units::Quantity;
 use askama::Template;
 use evenfall_core::lateral::Machine;
@@ -32,8 +32,8 @@ struct Page<'a> {
     gap: Option<String>,
     short: &'static str,
     has_log: bool,
-    care_first: &'static str,
-    care: Vec<CareGroup>,
+    maintenance_first: &'static str,
+    maintenance: Vec<MaintenanceGroup>,
     times: Option<MoveTimes>,
     clearance: Vec<String>,
     picture: String,
@@ -87,8 +87,8 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     let passes = sheet.passes()?;
     let machine = &sheet.alternative.lateral.machine;
     let calendar = sheet.scenario.calendar_of(sheet.alternative);
-    let drive = sheet.care.drive.as_ref();
-    let picture = care::clearance_picture(sheet.care, machine, sheet.units)?;
+    let drive = sheet.maintenance.drive.as_ref();
+    let picture = maintenance::clearance_picture(sheet.maintenance, machine, sheet.units)?;
     // Inside a page the SVG needs no namespace; without it the page holds no address at all.
     let bare = |svg: &str| svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1);
     let last = passes.len().saturating_sub(1);
@@ -110,14 +110,16 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, DrawError> {
         passes: passes.iter().map(pass_row).collect(),
         pages: pages.map(|(index, pass)| pass_page(sheet, pass, index == last)).collect(),
         drift: drift(sheet),
-        gap: drive.map(|drive| care::gap_words(drive, calendar.move_gap_h, sheet.units)),
+        gap: drive.map(|drive| maintenance::gap_words(drive, calendar.move_gap_h, sheet.units)),
         short: CAUTIONS_IN_SHORT,
         has_log: !sheet.worked.course.standing.is_empty(),
-        care_first: care::FIRST,
-        care: care::list(machine),
-        times: drive
-            .map(|drive| care::move_times(drive, calendar, &sheet.worked.air_c, sheet.units)),
-        clearance: care::clearance_words(sheet.care, machine, sheet.units).unwrap_or_default(),
+        maintenance_first: maintenance::FIRST,
+        maintenance: maintenance::list(machine),
+        times: drive.map(|drive| {
+            maintenance::move_times(drive, calendar, &sheet.worked.air_c, sheet.units)
+        }),
+        clearance: maintenance::clearance_words(sheet.maintenance, machine, sheet.units)
+            .unwrap_or_default(),
         picture: picture.map_or_else(String::new, |picture| bare(&picture.svg)),
         cautions: CAUTIONS,
     };
@@ -183,7 +185,7 @@ fn set_row(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> SetRow {
 /// The machine in one line.
 fn machine_words(sheet: &Sheet<'_>) -> String {
     let (lateral, outlets) = (&sheet.alternative.lateral, &sheet.alternative.outlets);
-    let length = |metres| words::length(sheet.units, metres);
+    let length = |meters| words::length(sheet.units, meters);
     let kind = match &lateral.machine {
         Machine::WheelLine(wheel) => {
             format!("Wheel line, {} a turn", length(wheel.travel_per_turn_m))

@@ -10,9 +10,9 @@ const NOTHING_M: f64 = 0.05;
 /// A pace, m (2.5 ft): common practice, no source.
 const PACE_M: f64 = 0.762;
 
-/// A length in shown units, a decimal only where it needs one; short ones in inches or centimetres.
-pub(super) fn length(units: UnitSystem, metres: f64) -> String {
-    let shown = units.shown(Quantity::Length, metres.abs());
+/// A length in shown units, a decimal only where it needs one; short ones in inches or centimeters.
+pub(super) fn length(units: UnitSystem, meters: f64) -> String {
+    let shown = units.shown(Quantity::Length, meters.abs());
     let (small, per_unit) = match units {
         UnitSystem::Us => ("in", 12.0),
         UnitSystem::Si => ("cm", 100.0),
@@ -109,7 +109,7 @@ pub(super) fn pass_place(units: UnitSystem, shift: Shift, travel_m: Option<f64>)
 
 /// How to get to the next stop: "3 turns on", "8 turns back, then 4 in on".
 pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
-    let way = |metres: f64| if metres > 0.0 { "on" } else { "back" };
+    let way = |meters: f64| if meters > 0.0 { "on" } else { "back" };
     let across = match travel.turns {
         _ if travel.across_m.abs() < NOTHING_M => "stay".to_owned(),
         Some(turns) => {

@@ -7,7 +7,7 @@ use crate::report::ReportNotes;
 use crate::scene::Scene;
 use crate::tables::{Row, Table, edges};
 use crate::units::{Quantity, UnitSystem, number, percent, points};
-use evenfall_core::edge_trial::{EdgeFigures, Favour, TIE, Trial, Way};
+use evenfall_core::edge_trial::{EdgeFigures, Favor, TIE, Trial, Way};
 use serde_json::{Value, json};
 
 /// A trial and what is said beside it.
@@ -19,8 +19,8 @@ pub struct EdgeStudy<'a> {
     pub alternative: &'a str,
     /// Names of the ways that were refused, in order.
     pub refused: &'a [String],
-    /// Labour for one move, h, where it is known, and whether it is a placeholder.
-    pub labour_per_move_h: Option<(f64, bool)>,
+    /// Labor for one move, h, where it is known, and whether it is a placeholder.
+    pub labor_per_move_h: Option<(f64, bool)>,
 }
 
 /// The page of a trial of edges.
@@ -72,17 +72,17 @@ impl Told<'_> {
     }
 
     fn answer(&self) -> Vec<String> {
-        let edge = self.trial().favoured(|f| f.edge_low_quarter);
-        let overall = self.trial().favoured(|f| f.whole_du_lq);
+        let edge = self.trial().favored(|f| f.edge_low_quarter);
+        let overall = self.trial().favored(|f| f.whole_du_lq);
         let mut out = vec![
-            self.favour(
+            self.favor(
                 "At the edges",
                 "the driest quarter of the two edge strips gets",
                 "of the interior’s mean depth",
                 &edge,
                 |f| f.edge_low_quarter,
             ),
-            self.favour("Over the whole field", "DUlq is", "", &overall, |f| f.whole_du_lq),
+            self.favor("Over the whole field", "DUlq is", "", &overall, |f| f.whole_du_lq),
         ];
         if edge.best != overall.best {
             let words = format!(
@@ -109,16 +109,16 @@ impl Told<'_> {
         out
     }
 
-    /// Which way is favoured, and by how much.
-    fn favour(&self, at: &str, what: &str, of: &str, favour: &Favour, figure: Figure) -> String {
+    /// Which way is favored, and by how much.
+    fn favor(&self, at: &str, what: &str, of: &str, favor: &Favor, figure: Figure) -> String {
         let of = if of.is_empty() { String::new() } else { format!(" {of}") };
-        let (best, means) = (favour.best, &favour.means);
+        let (best, means) = (favor.best, &favor.means);
         let value = |way: usize| percent(means[way], 1);
         let seasons = self.trial().figures.len();
-        let mut words = if favour.tied.contains(&0) && best == 0 {
-            let rivals = favour.tied.iter().any(|way| *way != 0);
+        let mut words = if favor.tied.contains(&0) && best == 0 {
+            let rivals = favor.tied.iter().any(|way| *way != 0);
             let none = if rivals { ", and nothing gains a point on it" } else { "" };
-            format!("{at} {} is favoured: {what} {}{of}{none}", self.quoted(best), value(best))
+            format!("{at} {} is favored: {what} {}{of}{none}", self.quoted(best), value(best))
         } else {
             let (low, high) = self.trial().range_of_gain(best, figure);
             let over = if seasons > 1 {
@@ -127,7 +127,7 @@ impl Told<'_> {
                 String::new()
             };
             format!(
-                "{at} {} is favoured: {what} {}{of}, against {} with every stop shifted, {} \
+                "{at} {} is favored: {what} {}{of}, against {} with every stop shifted, {} \
                  points{over}",
                 self.quoted(best),
                 value(best),
@@ -135,7 +135,7 @@ impl Told<'_> {
                 points(means[best] - means[0], 1)
             )
         };
-        let others: Vec<String> = favour
+        let others: Vec<String> = favor
             .tied
             .iter()
             .filter(|way| **way != best)
@@ -169,15 +169,14 @@ impl Told<'_> {
         }
         let share = points(water_mm / base(|f| f.gross_mm), 1);
         let days = (own(|f| f.end_h) - base(|f| f.end_h)) / 24.0;
-        let labour =
-            self.study.labour_per_move_h.map_or_else(String::new, |(hours, placeholder)| {
-                let mark = if placeholder { ", a placeholder" } else { "" };
-                let (all, each) = (number(sets * hours, 1), number(60.0 * hours, 0));
-                format!(", {all} h of labour ({each} min a move{mark})")
-            });
+        let labor = self.study.labor_per_move_h.map_or_else(String::new, |(hours, placeholder)| {
+            let mark = if placeholder { ", a placeholder" } else { "" };
+            let (all, each) = (number(sets * hours, 1), number(60.0 * hours, 0));
+            format!(", {all} h of labor ({each} min a move{mark})")
+        });
         format!(
             "{name} costs {} sets more in the season, {} more water over the field ({share} % of \
-             gross){labour}, and ends {} days later.",
+             gross){labor}, and ends {} days later.",
             number(sets, 0),
             self.depth(water_mm),
             number(days, 1)
@@ -261,7 +260,7 @@ impl Told<'_> {
             "An extra set moves every set after it to other hours: where passes filled whole days \
              before, this also breaks the clock lock, and part of what the table shows is that."
                 .to_owned(),
-            "Ways within a point count as a tie (our judgement, no source). Yield and money are not \
+            "Ways within a point count as a tie (our judgment, no source). Yield and money are not \
              reckoned here: give `edges` in the scenario and run `evenfall worth`."
                 .to_owned(),
         ]
@@ -293,8 +292,8 @@ impl Told<'_> {
             "seasons": self.trial().figures.len(),
             "ways": (0..self.trial().ways.len()).map(way).collect::<Vec<_>>(),
             "refused": refused.map(|(name, (_, why))| json!({ "name": name, "why": why })).collect::<Vec<_>>(),
-            "favoured_at_the_edges": self.name(self.trial().favoured(|f| f.edge_low_quarter).best),
-            "favoured_overall": self.name(self.trial().favoured(|f| f.whole_du_lq).best),
+            "favored_at_the_edges": self.name(self.trial().favored(|f| f.edge_low_quarter).best),
+            "favored_overall": self.name(self.trial().favored(|f| f.whole_du_lq).best),
         })
     }
 }

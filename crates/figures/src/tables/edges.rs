@@ -4,7 +4,7 @@ use super::{Group, Row, Table};
 use crate::scene::{Entry, Scene, inside};
 use crate::units::{Quantity, number, percent};
 use evenfall_core::season::RegionFigures;
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
 /// Depth of the first and the last strip in each pass and over the season.
 pub(crate) fn strips(scene: &Scene<'_>) -> Table {
@@ -39,7 +39,7 @@ pub(crate) fn strips(scene: &Scene<'_>) -> Table {
 
 fn row(scene: &Scene<'_>, name: String, stop: String, regions: &RegionFigures) -> Row {
     let mean_mm = inside(regions).map_or(f64::NAN, |figures| figures.mean_depth_mm);
-    let cells = |strip: Option<Figures>| {
+    let cells = |strip: Option<Uniformity>| {
         let strip_mm = strip.map_or(0.0, |figures| figures.mean_depth_mm);
         let shown = scene.units.shown(Quantity::Depth, strip_mm);
         [number(shown, scene.units.depth_decimals()), percent(strip_mm / mean_mm, 0)]

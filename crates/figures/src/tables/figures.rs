@@ -5,9 +5,9 @@ use crate::report::{AlternativeRules, AreaTable};
 use crate::scene::Scene;
 use crate::units::{Quantity, UnitSystem, number, percent, points};
 use evenfall_core::season::RegionFigures;
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 
-type Region = fn(&RegionFigures) -> Option<Figures>;
+type Region = fn(&RegionFigures) -> Option<Uniformity>;
 
 /// Every figure of the season, by region and alternative.
 pub(crate) fn season(scene: &Scene<'_>) -> Table {
@@ -42,13 +42,13 @@ pub(crate) fn season(scene: &Scene<'_>) -> Table {
 }
 
 /// The eight cells of one set of figures.
-fn cells(scene: &Scene<'_>, figures: Option<Figures>) -> Vec<String> {
+fn cells(scene: &Scene<'_>, figures: Option<Uniformity>) -> Vec<String> {
     let Some(f) = figures else { return vec!["no water".to_owned(); 8] };
     figure_texts(&f, scene.units).to_vec()
 }
 
 /// CU, DUlq, CV, mean, lowest and highest depth, area under 75 and over 125 % of the mean.
-pub(crate) fn figure_texts(f: &Figures, units: UnitSystem) -> [String; 8] {
+pub(crate) fn figure_texts(f: &Uniformity, units: UnitSystem) -> [String; 8] {
     let depth = |mm| number(units.shown(Quantity::Depth, mm), units.depth_decimals());
     [
         percent(f.cu, 1),

@@ -5,7 +5,7 @@ use crate::error::DrawError;
 use crate::scene::{Entry, Scene, inside};
 use crate::units::{Quantity, UnitSystem, number, percent};
 use evenfall_core::season::{Outcome, RegionFigures, Scenario};
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 use jiff::SignedDuration;
 use jiff::civil::DateTime;
 
@@ -133,7 +133,7 @@ pub fn passes_csv(scenario: &Scenario, outcome: &Outcome) -> Result<String, Draw
 }
 
 /// The regions with their names in files.
-pub(crate) fn by_region(figures: &RegionFigures) -> [(&'static str, Option<Figures>); 4] {
+pub(crate) fn by_region(figures: &RegionFigures) -> [(&'static str, Option<Uniformity>); 4] {
     [
         ("interior", figures.interior),
         ("whole", figures.whole),
@@ -157,7 +157,7 @@ fn what(entry: &Entry<'_>, pass: usize) -> Vec<String> {
     ]
 }
 
-fn numbers(figures: Option<Figures>) -> Vec<String> {
+fn numbers(figures: Option<Uniformity>) -> Vec<String> {
     let Some(f) = figures else { return vec![String::new(); 8] };
     let percent = |fraction: f64| format!("{:.4}", 100.0 * fraction);
     let depth = |mm: f64| format!("{mm:.4}");

@@ -6,7 +6,7 @@ use crate::report::ReportNotes;
 use crate::scene::{Entry, Scene};
 use crate::units::UnitSystem;
 use evenfall_core::season::{Outcome, RegionFigures, Scenario};
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 use serde_json::{Map, Value, json};
 
 /// All results of a season but the grids, as indented JSON; `null` where no water fell or a value
@@ -121,7 +121,7 @@ fn regions(of: &RegionFigures) -> Value {
     Value::Object(pairs.collect::<Map<_, _>>())
 }
 
-fn values(f: Figures) -> Value {
+fn values(f: Uniformity) -> Value {
     json!({
         "cu_percent": 100.0 * f.cu,
         "du_lq_percent": 100.0 * f.du_lq,

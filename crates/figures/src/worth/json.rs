@@ -1,24 +1,28 @@
 //! What the alternatives are worth, for other programs: SI units, fractions as percent, keys with
-//! their unit. Money is in the currency of the prices, against the reference; a gain is above zero.
+//! their unit. Money is in the currency of the prices, against the baseline; a gain is above zero.
 
 use super::{Rival, WorthScene};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::ensemble::{Interval, SeasonsFigures};
 use evenfall_core::money::{BreakEven, Item};
-use evenfall_core::paired::{Odds, Paired};
+use evenfall_core::paired::{Chance, Paired};
 use evenfall_core::season::Scenario;
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::verdict::{Answer, Reason, Settles, Swing};
-use evenfall_core::worth::{AlternativeWorth, HalfWidth, Reached, Terms, Worth};
+use evenfall_core::worth::{AlternativeWorth, Economics, HalfWidth, Reached, Worth};
 use serde_json::{Value, json};
 
 /// All figures of the worth but the maps, as indented JSON; `null` where there is none.
 ///
 /// # Errors
 /// If scenario and worth do not belong together.
-pub fn worth_json(scenario: &Scenario, worth: &Worth, terms: &Terms) -> Result<String, DrawError> {
-    let scene = WorthScene::new(scenario, worth, terms, UnitSystem::Si)?;
+pub fn worth_json(
+    scenario: &Scenario,
+    worth: &Worth,
+    economics: &Economics,
+) -> Result<String, DrawError> {
+    let scene = WorthScene::new(scenario, worth, economics, UnitSystem::Si)?;
     let ranking = worth.ranking.iter().map(|ranked| {
         json!({
             "alternative": scenario.alternatives[ranked.alternative].name,
@@ -28,7 +32,7 @@ pub fn worth_json(scenario: &Scenario, worth: &Worth, terms: &Terms) -> Result<S
         })
     });
     let prices = Item::ALL.into_iter().filter_map(|item| {
-        let known = terms.prices.of(item)?;
+        let known = economics.prices.of(item)?;
         let entry = json!({ "value": known.value, "is_placeholder": known.is_placeholder });
         Some((key(item), entry))
     });
@@ -39,11 +43,11 @@ pub fn worth_json(scenario: &Scenario, worth: &Worth, terms: &Terms) -> Result<S
         "seasons_wanted": worth.seasons.wanted,
         "is_partial": scene.is_partial(),
         "precision": worth.precision.as_ref().map(precision),
-        "level_percent": 100.0 * terms.level,
+        "level_percent": 100.0 * economics.confidence_level,
         "area_ha": scene.site.scenario.field.area_m2() / 10_000.0,
-        "worth_the_name_per_ha": terms.worth_the_name_per_ha,
-        "reference": scene.reference(),
-        "currency": terms.currency,
+        "worthwhile_gain_per_ha": economics.worthwhile_gain_per_ha,
+        "baseline": scene.baseline(),
+        "currency": economics.currency,
         "prices": prices.collect::<serde_json::Map<_, _>>(),
         "ranked_by": if worth.ranked_by_money { "net_per_ha" } else { "yield_worst_tenth" },
         "ranking": ranking.collect::<Vec<_>>(),
@@ -61,8 +65,8 @@ fn key(item: Item) -> String {
         Item::PotentialYield => "potential_yield_t_ha",
         Item::WaterPrice => "water_per_m3",
         Item::EnergyPrice => "energy_per_m3",
-        Item::LabourPrice => "labour_per_h",
-        Item::LabourPerMove => "labour_per_move_h",
+        Item::LaborPrice => "labor_per_h",
+        Item::LaborPerMove => "labor_per_move_h",
         Item::JointPrice => "joint_each",
         Item::JointLife => "joint_life_years",
         Item::OutletPrice => "outlet_each",
@@ -117,7 +121,7 @@ fn against(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Value {
             "cumulative_discounted": year.cumulative_discounted,
         })
     });
-    let life = scene.odds_over_life(rival);
+    let life = scene.chance_over_life(rival);
     json!({
         "verdict": verdict(scene, rival),
         "yield_gain_points": paired(&found.yield_gain, 100.0),
@@ -131,14 +135,14 @@ fn against(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Value {
             "yield_value": balance.yield_value,
             "water": balance.water,
             "energy": balance.energy,
-            "labour": balance.labour,
+            "labor": balance.labor,
             "equipment": balance.equipment,
             "net": balance.net(),
         },
         "life_years": scene.life_years(rival),
-        "odds_over_life_percent": life.map(|(_, odds)| 100.0 * odds),
+        "chance_over_life_percent": life.map(|(_, chance)| 100.0 * chance),
         "all_prices_together": found.together.map(|together| json!({
-            "odds_worth_the_name_percent": 100.0 * together.share_above,
+            "chance_worthwhile_gain_percent": 100.0 * together.share_above,
             "net_per_ha_low": together.low,
             "net_per_ha_middle": together.middle,
             "net_per_ha_high": together.high,
@@ -225,9 +229,9 @@ fn ends(interval: Interval, factor: f64) -> [f64; 2] {
 }
 
 fn paired(paired: &Paired, factor: f64) -> Value {
-    let odds = match paired.odds {
-        Odds::NoDifference => Value::Null,
-        Odds::Counted { gains, losses, ties, gain_share, interval } => json!({
+    let chance = match paired.chance {
+        Chance::NoDifference => Value::Null,
+        Chance::Counted { gains, losses, ties, gain_share, interval } => json!({
             "gains": gains,
             "losses": losses,
             "ties": ties,
@@ -236,7 +240,7 @@ fn paired(paired: &Paired, factor: f64) -> Value {
         }),
     };
     let each: Vec<f64> = paired.differences.iter().map(|value| factor * value).collect();
-    json!({ "figures": figures(&paired.figures, factor), "odds": odds, "by_season": each })
+    json!({ "figures": figures(&paired.figures, factor), "chance": chance, "by_season": each })
 }
 
 /// A precision that was asked for, in the unit asked in.
@@ -251,6 +255,6 @@ fn precision(reached: &Reached) -> Value {
         "half_width": factor * reached.half_width,
         "is_reached": reached.is_reached(),
         "first_seasons": reached.first,
-        "most_seasons": reached.asked.most,
+        "max_seasons": reached.asked.most,
     })
 }

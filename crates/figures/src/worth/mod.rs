@@ -20,11 +20,11 @@ use crate::error::DrawError;
 use crate::pictures::Picture;
 use crate::site::Site;
 use crate::units::UnitSystem;
-use evenfall_core::money::{Item, Outfit};
+use evenfall_core::money::{Equipment, Item};
 use evenfall_core::season::Scenario;
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::verdict::Ranked;
-use evenfall_core::worth::{Against, AlternativeWorth, Terms, Worth};
+use evenfall_core::worth::{AgainstBaseline, AlternativeWorth, Economics, Worth};
 
 /// The part of the report that tells what the alternatives are worth.
 #[derive(Clone, Copy, Debug)]
@@ -32,7 +32,7 @@ pub struct WorthPart<'a> {
     /// The seasons and the balance.
     pub worth: &'a Worth,
     /// The terms it was drawn on.
-    pub terms: &'a Terms,
+    pub economics: &'a Economics,
     /// What [`worth_pictures`](crate::worth_pictures) drew, shown in this order.
     pub pictures: &'a [Picture],
 }
@@ -42,25 +42,25 @@ pub struct WorthPart<'a> {
 pub(crate) struct WorthScene<'a> {
     pub(crate) site: Site<'a>,
     pub(crate) worth: &'a Worth,
-    pub(crate) terms: &'a Terms,
-    /// All but the reference, the best-ranked first.
+    pub(crate) economics: &'a Economics,
+    /// All but the baseline, the best-ranked first.
     pub(crate) rivals: Vec<Rival<'a>>,
 }
 
-/// An alternative that stands against the reference.
+/// An alternative that stands against the baseline.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Rival<'a> {
     /// Its place in the scenario.
     pub(crate) index: usize,
     pub(crate) name: &'a str,
-    pub(crate) against: &'a Against,
+    pub(crate) against: &'a AgainstBaseline,
 }
 
 impl<'a> WorthScene<'a> {
     pub(crate) fn new(
         scenario: &'a Scenario,
         worth: &'a Worth,
-        terms: &'a Terms,
+        economics: &'a Economics,
         units: UnitSystem,
     ) -> Result<Self, DrawError> {
         let wrong = |what: String| DrawError::Mismatch(what);
@@ -92,7 +92,7 @@ impl<'a> WorthScene<'a> {
         };
         let rivals = worth.ranking.iter().filter_map(rival).collect();
         let site = Site { scenario, grid, units, rose: None };
-        Ok(Self { site, worth, terms, rivals })
+        Ok(Self { site, worth, economics, rivals })
     }
 
     pub(crate) fn units(&self) -> UnitSystem {
@@ -101,7 +101,7 @@ impl<'a> WorthScene<'a> {
 
     /// The currency after an amount, with the space before it; nothing where it has no name.
     pub(crate) fn currency(&self) -> String {
-        self.terms.currency.as_ref().map_or_else(String::new, |name| format!("\u{a0}{name}"))
+        self.economics.currency.as_ref().map_or_else(String::new, |name| format!("\u{a0}{name}"))
     }
 
     /// A price as it is bought and sold: "180 USD per ton".
@@ -109,8 +109,8 @@ impl<'a> WorthScene<'a> {
         money::priced(self.units(), &self.currency(), item, value)
     }
 
-    /// Name of the reference.
-    pub(crate) fn reference(&self) -> &'a str {
+    /// Name of the baseline.
+    pub(crate) fn baseline(&self) -> &'a str {
         &self.site.scenario.alternatives[0].name
     }
 
@@ -128,7 +128,7 @@ impl<'a> WorthScene<'a> {
 
     /// The prices without which a yield has no value and money no verdict.
     pub(crate) fn missing_value(&self) -> Vec<Item> {
-        self.terms.prices.missing_value()
+        self.economics.prices.missing_value()
     }
 
     /// Whether a yield has a value.
@@ -137,19 +137,19 @@ impl<'a> WorthScene<'a> {
     }
 
     /// Items that any rival has in `of`, each once, in their common order.
-    pub(crate) fn items(&self, of: fn(&Against) -> &Vec<Item>) -> Vec<Item> {
+    pub(crate) fn items(&self, of: fn(&AgainstBaseline) -> &Vec<Item>) -> Vec<Item> {
         let is_in = |item: &Item| self.rivals.iter().any(|r| of(r.against).contains(item));
         Item::ALL.into_iter().filter(is_in).collect()
     }
 
-    fn outfit(&self, alternative: usize) -> Outfit {
-        self.terms.outfits.get(alternative).copied().unwrap_or_default()
+    fn equipment(&self, alternative: usize) -> Equipment {
+        self.economics.equipment.get(alternative).copied().unwrap_or_default()
     }
 
     /// Years until the first of what is bought wears out; `None` where nothing is bought (or its
     /// price or life is not known).
     pub(crate) fn life_years(&self, rival: &Rival<'_>) -> Option<u32> {
-        let (own, other) = (self.outfit(rival.index), self.outfit(0));
+        let (own, other) = (self.equipment(rival.index), self.equipment(0));
         let buys = own.joints != other.joints || own.outlets != other.outlets;
         let against = rival.against;
         let is_known = buys && (against.balance.equipment != 0.0 || against.cash.len() > 2);

@@ -82,8 +82,8 @@ fn unit(units: UnitSystem, item: Item) -> (&'static str, f64) {
             ("per ac-ft", units.inside(Quantity::Volume, 1.0))
         }
         (Item::WaterPrice | Item::EnergyPrice, UnitSystem::Si) => ("per m³", 1.0),
-        (Item::LabourPrice, _) => ("per h", 1.0),
-        (Item::LabourPerMove, _) => ("min", 60.0),
+        (Item::LaborPrice, _) => ("per h", 1.0),
+        (Item::LaborPerMove, _) => ("min", 60.0),
         (Item::JointPrice | Item::OutletPrice, _) => ("each", 1.0),
         (Item::JointLife | Item::OutletLife, _) => ("years", 1.0),
         (Item::DiscountRate, _) => ("% a year", 100.0),
@@ -97,8 +97,8 @@ pub(super) fn yield_unit(units: UnitSystem) -> (&'static str, f64) {
 
 /// Whether an item's number is money.
 fn is_money(item: Item) -> bool {
-    use Item::{CropPrice, EnergyPrice, JointPrice, LabourPrice, OutletPrice, WaterPrice};
-    matches!(item, CropPrice | WaterPrice | EnergyPrice | LabourPrice | JointPrice | OutletPrice)
+    use Item::{CropPrice, EnergyPrice, JointPrice, LaborPrice, OutletPrice, WaterPrice};
+    matches!(item, CropPrice | WaterPrice | EnergyPrice | LaborPrice | JointPrice | OutletPrice)
 }
 
 /// A price with its currency, where that has a name, and its unit: "150 per t", "150 USD per t".
@@ -168,13 +168,13 @@ mod tests {
         assert_eq!(si(Item::DiscountRate, 0.05), "5\u{a0}% a year");
         assert_eq!(si(Item::JointPrice, 0.0), "0\u{a0}each");
         assert_eq!(si(Item::JointPrice, 12_000.0), "12,000\u{a0}each");
-        assert_eq!(si(Item::LabourPerMove, 0.5), "30\u{a0}min");
+        assert_eq!(si(Item::LaborPerMove, 0.5), "30\u{a0}min");
     }
 
     #[test]
     fn closed_us_prices_read_as_they_are_given() {
         // 180 a short ton is 198.416 a tonne; 7 ton/ac is 15.692 t/ha; 20 an acre-foot is 0.016214
-        // a cubic metre.
+        // a cubic meter.
         let us = |item, value| priced(UnitSystem::Us, "", item, value);
         assert_eq!(us(Item::CropPrice, 198.416), "180\u{a0}per ton");
         assert_eq!(us(Item::PotentialYield, 15.692), "7\u{a0}ton/ac");

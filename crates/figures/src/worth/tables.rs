@@ -8,13 +8,13 @@ use crate::tables::{Group, Row, Table};
 use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::SeasonsFigures;
 use evenfall_core::money::{Balance, BreakEven, Item};
-use evenfall_core::paired::{Odds, Paired};
+use evenfall_core::paired::{Chance, Paired};
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::verdict::Answer;
-use evenfall_core::worth::{Against, AlternativeWorth};
+use evenfall_core::worth::{AgainstBaseline, AlternativeWorth};
 
-/// What stands in the reference's place.
-const REFERENCE: &str = "reference";
+/// What stands in the baseline's place.
+const REFERENCE: &str = "baseline";
 
 /// All tables of the part.
 pub(crate) fn tables(scene: &WorthScene<'_>) -> Vec<Table> {
@@ -41,7 +41,7 @@ fn figures(scene: &WorthScene<'_>) -> Table {
         }
     }
     let finished = scene.worth.seasons.finished();
-    let level = percent(scene.terms.level, 0);
+    let level = percent(scene.economics.confidence_level, 0);
     let note = format!(
         "Means of {finished} seasons; in brackets the {level} interval of the mean, where the \
          seasons differ. Full yield is that without any lack of water. Worst tenth: the tenth of the field with the least yield. \
@@ -64,7 +64,7 @@ fn row(
 fn against(
     scene: &WorthScene<'_>,
     name: &str,
-    cell: impl Fn(&Rival<'_>, &Against) -> String,
+    cell: impl Fn(&Rival<'_>, &AgainstBaseline) -> String,
 ) -> Row {
     let rival = |index: usize| scene.rivals.iter().find(|rival| rival.index == index);
     row(scene, name, |index, _| {
@@ -107,7 +107,7 @@ fn crop(scene: &WorthScene<'_>) -> Group {
             with_interval(&a.yield_worst_tenth, 1, in_percent)
         }),
     ];
-    if let Some(full) = scene.terms.prices.of(Item::PotentialYield) {
+    if let Some(full) = scene.economics.prices.of(Item::PotentialYield) {
         let mark = mark(scene, &[Item::PotentialYield]);
         let (unit, factor) = prices::yield_unit(scene.units());
         rows.push(row(scene, &format!("Yield, {unit}{mark}"), |_, a| {
@@ -156,7 +156,7 @@ fn verdicts(scene: &WorthScene<'_>) -> Group {
     let rows = vec![against(scene, "It pays", |rival, _| {
         answer_word(rival.against.verdict.answer).to_owned()
     })];
-    Group { heading: format!("Verdict against “{}”", scene.reference()), rows }
+    Group { heading: format!("Verdict against “{}”", scene.baseline()), rows }
 }
 
 /// The answer to "does it pay?".
@@ -171,7 +171,7 @@ pub(super) fn answer_word(answer: Answer) -> &'static str {
 /// A dagger where one of `items` is a placeholder.
 fn mark(scene: &WorthScene<'_>, items: &[Item]) -> &'static str {
     let is_placeholder =
-        |item: &Item| scene.terms.prices.of(*item).is_some_and(|known| known.is_placeholder);
+        |item: &Item| scene.economics.prices.of(*item).is_some_and(|known| known.is_placeholder);
     if items.iter().any(is_placeholder) { " †" } else { "" }
 }
 
@@ -183,7 +183,7 @@ type WaterPart = (&'static str, fn(&SeasonFigures) -> f64);
 
 fn balance(scene: &WorthScene<'_>) -> Group {
     use Item::{
-        CropPrice, DiscountRate, EnergyPrice, JointLife, JointPrice, LabourPerMove, LabourPrice,
+        CropPrice, DiscountRate, EnergyPrice, JointLife, JointPrice, LaborPerMove, LaborPrice,
         OutletLife, OutletPrice, PotentialYield, WaterPrice,
     };
     let bought = [JointPrice, JointLife, OutletPrice, OutletLife, DiscountRate];
@@ -191,7 +191,7 @@ fn balance(scene: &WorthScene<'_>) -> Group {
         ("Value of the yield gained", &[CropPrice, PotentialYield], |b| b.yield_value),
         ("Water saved", &[WaterPrice], |b| b.water),
         ("Energy saved", &[EnergyPrice], |b| b.energy),
-        ("Labour saved", &[LabourPrice, LabourPerMove], |b| b.labour),
+        ("Labor saved", &[LaborPrice, LaborPerMove], |b| b.labor),
         ("Equipment, as cost a year", &bought, |b| b.equipment),
     ];
     let part = |(name, items, of): &BalancePart<'_>| {
@@ -214,16 +214,16 @@ fn balance(scene: &WorthScene<'_>) -> Group {
         signed_money(a.balance.net())
     }));
     let word = scene.units().area_word();
-    let currency = scene.terms.currency.as_deref().unwrap_or("the currency of the prices");
+    let currency = scene.economics.currency.as_deref().unwrap_or("the currency of the prices");
     let heading = format!(
         "Money against “{}”, per {word} and year (+ is a gain, in {currency})",
-        scene.reference()
+        scene.baseline()
     );
     Group { heading, rows }
 }
 
 /// Money of the whole field told by the shown unit of area.
-fn per_area(scene: &WorthScene<'_>, field: f64, against: &Against) -> String {
+fn per_area(scene: &WorthScene<'_>, field: f64, against: &AgainstBaseline) -> String {
     signed_money(scene.units().per_area(field / against.balance.area_ha))
 }
 
@@ -237,15 +237,15 @@ fn chances(scene: &WorthScene<'_>) -> Group {
         None => "nothing bought".to_owned(),
     };
     let rows = vec![
-        against(scene, "Odds of a gain in any one season", |_, a| odds(&a.net_per_ha)),
-        against(scene, "Odds of a gain over the life of what is bought", |rival, _| {
-            let over = scene.odds_over_life(rival);
+        against(scene, "Chance of a gain in any one season", |_, a| chance(&a.net_per_ha)),
+        against(scene, "Chance of a gain over the life of what is bought", |rival, _| {
+            let over = scene.chance_over_life(rival);
             over.map_or_else(
                 || bought(rival, "no difference".to_owned()),
-                |(years, odds)| format!("{} ({years} years)", bounded_percent(odds)),
+                |(years, chance)| format!("{} ({years} years)", bounded_percent(chance)),
             )
         }),
-        against(scene, "Odds to be worth the name, all prices off together", |_, a| {
+        against(scene, "Chance to be worth the name, all prices off together", |_, a| {
             if a.net_per_ha.is_no_difference() {
                 return "no difference".to_owned();
             }
@@ -258,14 +258,14 @@ fn chances(scene: &WorthScene<'_>) -> Group {
         against(scene, "Payback with interest", |rival, a| bought(rival, years(a.payback_years.1))),
         against(scene, "Break-even crop price", |_, a| break_even(scene, a.break_even)),
     ];
-    Group { heading: "Odds and payback".to_owned(), rows }
+    Group { heading: "Chance and payback".to_owned(), rows }
 }
 
 /// Share of the seasons with a gain.
-pub(super) fn odds(nets: &Paired) -> String {
-    match nets.odds {
-        Odds::NoDifference => "no difference".to_owned(),
-        Odds::Counted { gain_share, interval, .. } => {
+pub(super) fn chance(nets: &Paired) -> String {
+    match nets.chance {
+        Chance::NoDifference => "no difference".to_owned(),
+        Chance::Counted { gain_share, interval, .. } => {
             let [share, low, high] =
                 [gain_share, interval.low, interval.high].map(|share| percent(share, 0));
             format!("{share} ({low} to {high})")
@@ -288,7 +288,7 @@ fn break_even(scene: &WorthScene<'_>, found: BreakEven) -> String {
 fn unpriced(scene: &WorthScene<'_>) -> Group {
     let missing: Vec<_> = scene.missing_value().iter().map(|item| item.label()).collect();
     let mut rows = vec![against(scene, "Net return", |_, _| "not known".to_owned())];
-    if scene.terms.prices.of(Item::PotentialYield).is_some() {
+    if scene.economics.prices.of(Item::PotentialYield).is_some() {
         rows.push(against(scene, "Break-even crop price", |_, a| break_even(scene, a.break_even)));
     }
     Group { heading: format!("Money (no {} given)", missing.join(" and no ")), rows }
@@ -300,7 +300,7 @@ fn ranking(scene: &WorthScene<'_>) -> Table {
     let unit = if by_money {
         let per = scene.units().area_word();
         let currency = scene.currency();
-        format!("Net return against “{}”,{currency} per {per} and year", scene.reference())
+        format!("Net return against “{}”,{currency} per {per} and year", scene.baseline())
     } else {
         "Yield of the worst tenth, % of full yield".to_owned()
     };
@@ -356,7 +356,7 @@ fn water(scene: &WorthScene<'_>) -> Table {
     Table::new(&title, &head).with_rows(rows.collect()).with_note(
         "Newly rooted: water that growing roots found in soil they had not reached before. The \
          last column is the most by which the sum missed in any season; none: under a millionth \
-         of a millimetre.",
+         of a millimeter.",
     )
 }
 

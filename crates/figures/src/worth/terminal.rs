@@ -1,13 +1,13 @@
 //! The verdict for a terminal: sentences, then a table of few columns.
 
-use super::tables::{answer_word, field_net, odds, short_net};
+use super::tables::{answer_word, chance, field_net, short_net};
 use super::verdict_words::{bounded_percent, seasons};
 use super::words::ranked_by;
 use super::{Rival, WorthScene};
 use crate::error::DrawError;
 use crate::units::{Quantity, UnitSystem, number, points};
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::{Terms, Worth};
+use evenfall_core::worth::{Economics, Worth};
 
 /// Most characters of a line of sentences.
 const LINE: usize = 96;
@@ -21,10 +21,10 @@ const NAME: usize = 48;
 pub fn worth_table(
     scenario: &Scenario,
     worth: &Worth,
-    terms: &Terms,
+    economics: &Economics,
     units: UnitSystem,
 ) -> Result<String, DrawError> {
-    let scene = WorthScene::new(scenario, worth, terms, units)?;
+    let scene = WorthScene::new(scenario, worth, economics, units)?;
     let mut lines: Vec<String> = Vec::new();
     if scene.rivals.is_empty() {
         lines.push("One alternative alone: nothing to compare it with.".to_owned());
@@ -52,7 +52,7 @@ pub(super) fn table_rows(scene: &WorthScene<'_>) -> Vec<Vec<String>> {
     let per = format!("net{currency} per {} and year", scene.units().area_word());
     let field = format!("field{currency} a year");
     let head = ["", "CU %", "DUlq %", "yield %", "worst %", &format!("below {depth}"), "pays"];
-    let money = [per.as_str(), field.as_str(), "odds a season", "odds over life"];
+    let money = [per.as_str(), field.as_str(), "chance a season", "chance over life"];
     let is_compared = !scene.rivals.is_empty();
     let money = if scene.is_valued() && is_compared { &money[..] } else { &[] };
     // One alternative alone neither pays nor stands in an order.
@@ -70,7 +70,7 @@ fn table(scene: &WorthScene<'_>) -> String {
     let table = aligned(&table_rows(scene));
     let is_compared = !scene.rivals.is_empty();
     let order = if is_compared {
-        let level = number(100.0 * scene.terms.level, 0);
+        let level = number(100.0 * scene.economics.confidence_level, 0);
         let by = ranked_by(scene);
         format!(
             ", in order of {by}; brackets of money: {level} % interval, of yield: gain in points"
@@ -107,18 +107,18 @@ fn cells(scene: &WorthScene<'_>, index: usize, rival: Option<&Rival<'_>>) -> Vec
         number(below, scene.units().depth_decimals()),
     ];
     let Some(rival) = rival else {
-        out.extend((!scene.rivals.is_empty()).then(|| "reference".to_owned()));
+        out.extend((!scene.rivals.is_empty()).then(|| "baseline".to_owned()));
         return out;
     };
     out.push(answer_word(rival.against.verdict.answer).to_owned());
     if scene.is_valued() {
-        let over = scene.odds_over_life(rival);
+        let over = scene.chance_over_life(rival);
         let over = over.map_or_else(
             || "-".to_owned(),
-            |(years, odds)| format!("{} ({years} y)", bounded_percent(odds)),
+            |(years, chance)| format!("{} ({years} y)", bounded_percent(chance)),
         );
-        let odds = odds(&rival.against.net_per_ha);
-        out.extend([short_net(scene, rival), field_net(rival), odds, over]);
+        let chance = chance(&rival.against.net_per_ha);
+        out.extend([short_net(scene, rival), field_net(rival), chance, over]);
     }
     out.into_iter().map(|text| text.replace('\u{a0}', " ")).collect()
 }

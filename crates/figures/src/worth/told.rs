@@ -9,14 +9,14 @@ use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::season::Scenario;
 use evenfall_core::verdict::{Answer, Swing};
-use evenfall_core::worth::{Terms, Worth};
+use evenfall_core::worth::{Economics, Worth};
 
 /// What the alternatives are worth, in words and texts.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WorthTold {
     /// The answer in paragraphs, the most important first.
     pub answer: Vec<String>,
-    /// One verdict per alternative but the reference, the best-ranked first.
+    /// One verdict per alternative but the baseline, the best-ranked first.
     pub verdicts: Vec<VerdictTold>,
     /// The terminal's table; its first row is the head.
     pub table: Vec<Vec<String>>,
@@ -71,10 +71,10 @@ pub struct SwingTold {
 pub fn worth_told(
     scenario: &Scenario,
     worth: &Worth,
-    terms: &Terms,
+    economics: &Economics,
     units: UnitSystem,
 ) -> Result<WorthTold, DrawError> {
-    let scene = WorthScene::new(scenario, worth, terms, units)?;
+    let scene = WorthScene::new(scenario, worth, economics, units)?;
     Ok(WorthTold {
         answer: answer(&scene),
         verdicts: scene.rivals.iter().map(|rival| verdict(&scene, rival)).collect(),

@@ -5,9 +5,9 @@ use super::{Rival, WorthScene};
 use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
 use evenfall_core::money::{BreakEven, Item};
-use evenfall_core::paired::Odds;
+use evenfall_core::paired::Chance;
 use evenfall_core::verdict::{Answer, Hinge, Reason, Settles};
-use evenfall_core::worth::{HalfWidth, Reached, Terms};
+use evenfall_core::worth::{Economics, HalfWidth, Reached};
 
 /// A name in quotation marks.
 pub(super) fn quoted(name: &str) -> String {
@@ -42,7 +42,7 @@ impl WorthScene<'_> {
     /// One sentence: pays, does not pay, or cannot be told, and by how much.
     pub(super) fn headline(&self, rival: &Rival<'_>) -> String {
         let verdict = &rival.against.verdict;
-        let (a, b) = (quoted(rival.name), quoted(self.reference()));
+        let (a, b) = (quoted(rival.name), quoted(self.baseline()));
         let amount = self.by_area(verdict.mean_net);
         let interval = self.interval(verdict.interval);
         let field = self.for_the_field(rival);
@@ -67,7 +67,7 @@ impl WorthScene<'_> {
             (Answer::DoesNotPay, Reason::TooSmall) => format!(
                 "{a} does not pay against {b}: what it {brings}s, about {amount} {interval}, is \
                  surely no gain worth the name (more than {}).",
-                self.by_area(verdict.worth_the_name)
+                self.by_area(verdict.worthwhile_gain)
             ),
             (Answer::DoesNotPay, _) => format!(
                 "{a} does not pay against {b}: it costs about {amount} more than it brings \
@@ -85,26 +85,26 @@ impl WorthScene<'_> {
     }
 
     /// How often it earns more, in one season and over the life of what is bought.
-    pub(super) fn odds(&self, rival: &Rival<'_>) -> Option<String> {
+    pub(super) fn chance(&self, rival: &Rival<'_>) -> Option<String> {
         let nets = &rival.against.net_per_ha;
-        let Odds::Counted { gains, losses, gain_share, interval, .. } = nets.odds else {
+        let Chance::Counted { gains, losses, gain_share, interval, .. } = nets.chance else {
             return None;
         };
         let seasons = nets.figures.seasons;
         let one = format!(
-            "{} left more money than {} in {gains} of {seasons} seasons and less in {losses}: odds \
+            "{} left more money than {} in {gains} of {seasons} seasons and less in {losses}: chance \
              of {} for any one season ({} to {}).",
             quoted(rival.name),
-            quoted(self.reference()),
+            quoted(self.baseline()),
             percent(gain_share, 0),
             percent(interval.low, 0),
             percent(interval.high, 0),
         );
-        let over_life = self.odds_over_life(rival).map(|(years, odds)| {
+        let over_life = self.chance_over_life(rival).map(|(years, chance)| {
             format!(
-                " Averaged over the {years} years that what is bought lasts, the odds that it \
+                " Averaged over the {years} years that what is bought lasts, the chance that it \
                  leaves more are {}.",
-                bounded_percent(odds)
+                bounded_percent(chance)
             )
         });
         Some(one + &over_life.unwrap_or_default())
@@ -119,7 +119,7 @@ impl WorthScene<'_> {
         let ends = [together.low, together.high].map(|per_ha| self.units().per_area(per_ha));
         let [low, high] = spread_money(ends);
         Some(format!(
-            "With all prices drawn together from their ranges, the odds that {} is worth the name \
+            "With all prices drawn together from their ranges, the chance that {} is worth the name \
              are {}; nine times in ten the net return is between {low} and {high}{} {} and year.",
             quoted(rival.name),
             bounded_percent(together.share_above),
@@ -129,9 +129,9 @@ impl WorthScene<'_> {
     }
 
     /// Years of the life of what is bought, and the odds that it earns over them.
-    pub(super) fn odds_over_life(&self, rival: &Rival<'_>) -> Option<(u32, f64)> {
+    pub(super) fn chance_over_life(&self, rival: &Rival<'_>) -> Option<(u32, f64)> {
         let years = self.life_years(rival)?;
-        Some((years, rival.against.net_per_ha.odds_over(years as usize, 0.0)?))
+        Some((years, rival.against.net_per_ha.chance_over(years as usize, 0.0)?))
     }
 
     /// What changes in the crop and below it.
@@ -187,7 +187,7 @@ impl WorthScene<'_> {
 
     /// At which crop price it pays.
     pub(super) fn break_even(&self, rival: &Rival<'_>) -> Option<String> {
-        self.terms.prices.of(Item::PotentialYield)?;
+        self.economics.prices.of(Item::PotentialYield)?;
         let price = |value| self.priced(Item::CropPrice, value);
         Some(match rival.against.break_even {
             BreakEven::PaysAbove(value) if value <= 0.0 => {
@@ -235,7 +235,7 @@ impl WorthScene<'_> {
                 Some(format!(
                     "{} {}",
                     item.label(),
-                    self.priced(item, self.terms.prices.of(item)?.value)
+                    self.priced(item, self.economics.prices.of(item)?.value)
                 ))
             })
             .collect();
@@ -286,7 +286,7 @@ pub(super) fn bounded_percent(share: f64) -> String {
 /// Seasons finished and wanted, and what the intervals mean.
 pub(super) fn seasons(scene: &WorthScene<'_>) -> String {
     let (finished, wanted) = (scene.worth.seasons.finished(), scene.worth.seasons.wanted);
-    let level = level(scene.terms);
+    let level = level(scene.economics);
     let drawn = if scene.is_partial() {
         format!("Partial run: {finished} of {wanted} seasons were finished, and only they count.")
     } else {
@@ -317,6 +317,6 @@ fn precision(scene: &WorthScene<'_>, reached: &Reached) -> String {
     )
 }
 
-fn level(terms: &Terms) -> String {
-    format!("{} of such runs", percent(terms.level, 0))
+fn level(economics: &Economics) -> String {
+    format!("{} of such runs", percent(economics.confidence_level, 0))
 }

@@ -11,7 +11,7 @@ pub(crate) fn answer(scene: &WorthScene<'_>) -> Vec<String> {
     let Some((best, others)) = scene.rivals.split_first() else {
         out.push(format!(
             "There is nothing to compare {} with: one alternative alone neither pays nor costs.",
-            quoted(scene.reference())
+            quoted(scene.baseline())
         ));
         out.push(seasons(scene));
         return out;
@@ -37,9 +37,9 @@ pub(crate) fn answer(scene: &WorthScene<'_>) -> Vec<String> {
 /// The paragraphs on the best rival.
 fn details(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Vec<String> {
     let settling = scene.settling(rival).join(" ");
-    let odds = scene.odds(rival).filter(|_| scene.is_valued());
+    let chance = scene.chance(rival).filter(|_| scene.is_valued());
     let money: Vec<String> =
-        [odds, scene.together(rival), scene.payback(rival)].into_iter().flatten().collect();
+        [chance, scene.together(rival), scene.payback(rival)].into_iter().flatten().collect();
     let crop =
         [Some(scene.crop(rival)), kept(scene, rival)].into_iter().flatten().collect::<Vec<_>>();
     let all = [settling, money.join(" "), crop.join(" ")];
@@ -112,7 +112,7 @@ pub(crate) fn limits(scene: &WorthScene<'_>) -> Vec<String> {
              moves them too. Money is for the field of {area}, without tax, repair and resale, at \
              prices that never change."
         ),
-        "Figures of evenness, maps of depth and tables of passes show one season; verdict, yield \
+        "Uniformity of evenness, maps of depth and tables of passes show one season; verdict, yield \
          and money rest on all seasons that were finished."
             .to_owned(),
         "The interval knows the weather’s noise only. What crop, soil and prices are wrong by is \

@@ -16,7 +16,7 @@ use evenfall_core::season::{
 };
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler};
-use evenfall_core::uniformity::Figures;
+use evenfall_core::uniformity::Uniformity;
 use evenfall_core::weather::{AssumedAir, WeatherSource, WindClimate};
 use jiff::civil::date;
 use std::f64::consts::TAU;
@@ -53,7 +53,7 @@ impl Recipe {
 
 fn sprinkler() -> Sprinkler {
     let leg = Leg { distance_m: vec![0.0, 14.0], rate_mm_h: vec![8.0, 0.0] };
-    let launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+    let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
     let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 };
     Sprinkler { jets: vec![Jet { leg, launch }], drag }
 }
@@ -139,7 +139,7 @@ pub(crate) fn wind() -> WindSummary {
     }
 }
 
-/// One pass: rows of sprinklers as waves, sets with their own wind, edges without neighbours.
+/// One pass: rows of sprinklers as waves, sets with their own wind, edges without neighbors.
 fn one_pass(a: &Alternative, grid: &Grid, pass: usize, dry: bool) -> DepthGrid {
     let (_, shift) = a.rotation.at(pass);
     let mut depth = grid.zeros();
@@ -162,7 +162,7 @@ fn one_pass(a: &Alternative, grid: &Grid, pass: usize, dry: bool) -> DepthGrid {
     depth
 }
 
-fn figures(depth: &DepthGrid, window: &Window) -> Option<Figures> {
+fn figures(depth: &DepthGrid, window: &Window) -> Option<Uniformity> {
     let mut v: Vec<f64> = window.of(depth).iter().copied().collect();
     let n = v.len() as f64;
     let mean = v.iter().sum::<f64>() / n;
@@ -172,7 +172,7 @@ fn figures(depth: &DepthGrid, window: &Window) -> Option<Figures> {
     v.sort_by(f64::total_cmp);
     let quarter = (v.len() / 4).max(1);
     let share = |test: &dyn Fn(f64) -> bool| v.iter().filter(|d| test(**d)).count() as f64 / n;
-    Some(Figures {
+    Some(Uniformity {
         cu: 1.0 - v.iter().map(|d| (d - mean).abs()).sum::<f64>() / n / mean,
         du_lq: v[..quarter].iter().sum::<f64>() / quarter as f64 / mean,
         cv: (v.iter().map(|d| (d - mean).powi(2)).sum::<f64>() / n).sqrt() / mean,

@@ -3,10 +3,10 @@
 
 use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
-use evenfall_core::money::{Assumption, Item, Outfit, Prices};
+use evenfall_core::money::{Assumption, Equipment, Item, Prices};
 use evenfall_core::season::Scenario;
 use evenfall_core::soil::Soil;
-use evenfall_core::worth::{Agronomy, Rain, RainDay, Terms, Worth, run};
+use evenfall_core::worth::{Agronomy, Economics, Rain, RainDay, Worth, run};
 use jiff::civil::date;
 
 pub(crate) fn agronomy() -> Agronomy {
@@ -22,48 +22,49 @@ pub(crate) fn agronomy() -> Agronomy {
 }
 
 /// Terms with the user's own prices; every rotation buys a joint an outlet.
-pub(crate) fn own_terms(alternatives: usize, seasons: usize) -> Terms {
+pub(crate) fn own_terms(alternatives: usize, seasons: usize) -> Economics {
     let price = |value| Some(Assumption::own(value));
-    let outfit = |index| Outfit { joints: if index == 0 { 0 } else { 6 }, ..Outfit::default() };
-    Terms {
+    let equipment =
+        |index| Equipment { joints: if index == 0 { 0 } else { 6 }, ..Equipment::default() };
+    Economics {
         prices: Prices {
             crop_per_t: price(150.0),
             potential_yield_t_ha: price(45.0),
             water_per_m3: price(0.03),
-            labour_per_h: price(20.0),
-            labour_per_move_h: price(0.5),
+            labor_per_h: price(20.0),
+            labor_per_move_h: price(0.5),
             joint_each: price(60.0),
             joint_life_years: price(10.0),
             discount_rate: price(0.05),
             ..Prices::default()
         },
-        outfits: (0..alternatives).map(outfit).collect(),
+        equipment: (0..alternatives).map(equipment).collect(),
         currency: None,
         ranges: vec![(Item::CropPrice, 80.0, 220.0)],
-        worth_the_name_per_ha: 5.0,
-        level: 0.9,
+        worthwhile_gain_per_ha: 5.0,
+        confidence_level: 0.9,
         seasons,
-        most_seasons: None,
+        max_seasons: None,
         precision: None,
     }
 }
 
 /// The same with two of them placeholders.
-pub(crate) fn placeholder_terms(alternatives: usize, seasons: usize) -> Terms {
-    let mut terms = own_terms(alternatives, seasons);
-    terms.prices.crop_per_t = Some(Assumption::placeholder(150.0));
-    terms.prices.joint_each = Some(Assumption::placeholder(400.0));
-    terms
+pub(crate) fn placeholder_terms(alternatives: usize, seasons: usize) -> Economics {
+    let mut economics = own_terms(alternatives, seasons);
+    economics.prices.crop_per_t = Some(Assumption::placeholder(150.0));
+    economics.prices.joint_each = Some(Assumption::placeholder(400.0));
+    economics
 }
 
 /// The same without a price for the crop.
-pub(crate) fn unpriced_terms(alternatives: usize, seasons: usize) -> Terms {
-    let mut terms = own_terms(alternatives, seasons);
-    terms.prices.crop_per_t = None;
-    terms
+pub(crate) fn unpriced_terms(alternatives: usize, seasons: usize) -> Economics {
+    let mut economics = own_terms(alternatives, seasons);
+    economics.prices.crop_per_t = None;
+    economics
 }
 
-pub(crate) fn terms_of(kind: &str, alternatives: usize) -> Terms {
+pub(crate) fn terms_of(kind: &str, alternatives: usize) -> Economics {
     match kind {
         "own" => own_terms(alternatives, 40),
         "unpriced" => unpriced_terms(alternatives, 40),
@@ -72,6 +73,6 @@ pub(crate) fn terms_of(kind: &str, alternatives: usize) -> Terms {
 }
 
 /// Runs the seasons; stops after the first few where `partial`.
-pub(crate) fn real(scenario: &Scenario, terms: &Terms, partial: bool) -> Worth {
-    run(scenario, &agronomy(), terms, &|_| !partial).unwrap()
+pub(crate) fn real(scenario: &Scenario, economics: &Economics, partial: bool) -> Worth {
+    run(scenario, &agronomy(), economics, &|_| !partial).unwrap()
 }

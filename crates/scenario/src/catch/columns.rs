@@ -29,7 +29,7 @@ const READINGS: [(&str, Reading); 7] = [
     ("volume_floz", Reading::Volume(ML_PER_FLOZ)),
 ];
 
-/// Units of places, metres in one.
+/// Units of places, meters in one.
 const PLACE_UNITS: [(&str, f64); 3] = [("_m", 1.0), ("_ft", M_PER_FT), ("_in", M_PER_IN)];
 
 /// Every column name, for messages.
@@ -63,7 +63,7 @@ pub(super) enum Layout {
     },
     /// Rows of y, columns of x.
     Matrix {
-        /// Metres in one of the header's units.
+        /// Meters in one of the header's units.
         unit_m: f64,
     },
 }
@@ -184,7 +184,7 @@ impl<'a> Found<'a> {
         {
             wrong(
                 "units are mixed: x and y are not in the same unit",
-                "give both in feet or metres",
+                "give both in feet or meters",
             );
         }
         let reading = self.reading;

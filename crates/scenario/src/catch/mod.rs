@@ -129,7 +129,7 @@ impl Reader<'_, '_> {
         let mut get = |key, low, high| notes.quantity(key, (low, high), issues);
         let wind_height = get("wind height", "0.5 m", "30 m");
         let bearing = get("bearing of y", "0 deg", "360 deg");
-        let trajectory = get("trajectory", "0 deg", "60 deg");
+        let trajectory = get("trajectory angle", "0 deg", "60 deg");
         let is = |kind: &str| notes.text("test").is_some_and(|c| c.text.eq_ignore_ascii_case(kind));
         if wind.iter().any(|wind| wind.speed_m_s > 0.0) {
             if wind_height.is_none() {
@@ -139,7 +139,7 @@ impl Reader<'_, '_> {
                 assume("bearing of y", "0 deg", "not noted: y is taken to point north");
             }
             if trajectory.is_none() && is("single") {
-                assume("trajectory", "25 deg", "not noted: common for impact sprinklers");
+                assume("trajectory angle", "25 deg", "not noted: common for impact sprinklers");
             }
         }
         let duration = get("duration", "3 min", "48 h");
@@ -159,7 +159,7 @@ impl Reader<'_, '_> {
             nozzle: NozzleNotes {
                 pressure_kpa: get("pressure", "10 kPa", "2000 kPa"),
                 discharge_l_s: get("discharge", "0.001 L/s", "100 L/s"),
-                trajectory_deg: Some(trajectory.unwrap_or(25.0)),
+                trajectory_angle_deg: Some(trajectory.unwrap_or(25.0)),
                 height_m: get("nozzle height", "5 cm", "10 m"),
             },
             evaporation_added_mm: 1000.0 * get("evaporation", "0 mm", "20 mm").unwrap_or(0.0),

@@ -25,7 +25,7 @@ pub(super) const KEYS: [(&str, &str); 24] = [
     ("wetted radius", "a length, 1 m to 100 m"),
     ("pressure", "10 kPa to 2000 kPa"),
     ("discharge", "of one sprinkler, 0.001 L/s to 100 L/s"),
-    ("trajectory", "0 deg to 60 deg"),
+    ("trajectory angle", "0 deg to 60 deg"),
     ("nozzle height", "a length, 5 cm to 10 m"),
     ("wind", "how long, how fast, where from: 15 min, 3 m/s, 270 deg; once a reading"),
     ("wind height", "a length, 0.5 m to 30 m"),

@@ -33,7 +33,7 @@ pub(super) struct Scale {
 pub(super) struct Cans {
     pub(super) read: Vec<Can>,
     pub(super) blanks: usize,
-    /// Place in thousandths of a metre, and the line it was first met in.
+    /// Place in thousandths of a meter, and the line it was first met in.
     known: BTreeMap<(i64, i64), usize>,
     first_blank: Option<std::ops::Range<usize>>,
 }

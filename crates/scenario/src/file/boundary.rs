@@ -6,8 +6,8 @@ use crate::read_plain::Text;
 choice! {
     /// What the numbers of a boundary are.
     pub(crate) CoordinatesName {
-        /// Metres from the field's corner: along the pipe, then the way of travel.
-        Metres = "m",
+        /// Meters from the field's corner: along the pipe, then the way of travel.
+        Meters = "m",
         /// Feet from the field's corner, likewise.
         Feet = "ft",
         /// Longitude and latitude in degrees, WGS 84, as RFC 7946 has it.

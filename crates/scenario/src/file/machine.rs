@@ -48,7 +48,7 @@ section! {
         sprinklers: Count<limits::Sprinklers>,
         /// Distance between sprinklers along the pipe.
         sprinkler_spacing: Quantity<limits::SprinklerSpacing>,
-        /// Distance of the first sprinkler from the field's edge; without it they are centred.
+        /// Distance of the first sprinkler from the field's edge; without it they are centerd.
         first_sprinkler: Option<Quantity<limits::PlaceInField>>,
         /// The pipe; with it pressure and discharge are worked out along it.
         pipe: Option<PipeFile>,
@@ -63,7 +63,7 @@ section! {
         /// Outside diameter over the lugs.
         outside_diameter: Option<Quantity<limits::WheelDiameter>>,
         /// Share of the circumference lost to sinkage and slip; only with a diameter.
-        sinkage_allowance: Option<Quantity<limits::SinkageAllowance>>,
+        slip_and_sinkage: Option<Quantity<limits::SlipAndSinkage>>,
         /// Tilt that the levelers of the sprinklers take up.
         leveler_range: Option<Quantity<limits::LevelerRange>>,
     }

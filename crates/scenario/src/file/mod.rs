@@ -1,11 +1,11 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
 mod boundary;
-mod care;
 mod climate;
 mod crop;
 mod ground;
 mod machine;
+mod maintenance;
 mod pipe;
 mod price;
 mod search;
@@ -16,11 +16,11 @@ mod wind;
 mod worth;
 
 pub(crate) use boundary::{BoundaryFile, CoordinatesName};
-pub(crate) use care::{CareFile, OilFile};
 pub(crate) use climate::{ComputedFile, DaysFile, EtMethod, RadiationSource, RainWays};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
+pub(crate) use maintenance::{MaintenanceFile, OilFile};
 pub(crate) use pipe::{HeightFile, InletFile, PipeFile};
 pub(crate) use price::Price;
 pub(crate) use search::{AimName, OrdersName, SearchFile};
@@ -28,7 +28,7 @@ pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
-pub(crate) use worth::{OutfitFile, PrecisionWish, PricesFile, WorthFile};
+pub(crate) use worth::{EquipmentFile, PrecisionWish, PricesFile, WorthFile};
 
 use crate::declare::{choice, section};
 use crate::limits;
@@ -42,7 +42,7 @@ choice! {
     pub UnitSystem {
         /// Feet, inches, acres.
         Us = "us",
-        /// Metres, millimetres, hectares.
+        /// Meters, millimeters, hectares.
         Si = "si",
     }
 }
@@ -89,10 +89,10 @@ section! {
         /// Prices, and what is asked of the statistics.
         worth: Tolerant<Option<WorthFile>>,
         /// What is known of the machine beyond its wheels.
-        care: Tolerant<Option<CareFile>>,
+        maintenance: Tolerant<Option<MaintenanceFile>>,
         /// The search for rotations worth considering.
         search: Tolerant<Option<SearchFile>>,
-        /// What is compared; the first is the reference.
+        /// What is compared; the first is the baseline.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
     }
 }
@@ -133,6 +133,6 @@ section! {
         /// Keys of the season that differ; it starts on the same day.
         season: Option<Part<SeasonFile>>,
         /// What it needs beyond the bare machine.
-        outfit: Option<OutfitFile>,
+        equipment: Option<EquipmentFile>,
     }
 }

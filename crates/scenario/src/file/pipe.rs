@@ -14,7 +14,7 @@ choice! {
         Aluminium = "aluminium",
         /// Plastic.
         Plastic = "plastic",
-        /// New or galvanised steel.
+        /// New or galvanized steel.
         NewSteel = "new steel",
         /// Steel some 15 years old.
         OldSteel = "old steel",

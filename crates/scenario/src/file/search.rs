@@ -76,7 +76,7 @@ section! {
         /// Least difference of DUlq worth the name: candidates that are closer are ties.
         least_du_lq: Option<Quantity<limits::LeastShare>>,
         /// Least difference of the worst tenth’s yield worth the name; that of the net return is
-        /// `worth_the_name` of `worth`.
+        /// `worthwhile_gain` of `worth`.
         least_worst_tenth: Option<Quantity<limits::LeastShare>>,
         /// Most passes in one cycle of a rotation.
         longest: Option<Count<limits::LongestCycle>>,
@@ -105,12 +105,12 @@ section! {
         /// Seasons before the first look at who is beaten; the number above for no race.
         first_seasons: Option<Count<limits::Seasons>>,
         /// Level of intervals and of the ranking as a whole.
-        level: Option<Quantity<limits::Level>>,
+        confidence_level: Option<Quantity<limits::ConfidenceLevel>>,
         /// Swing joints or hoses that a shifted rotation needs for the lateral.
         joints: Option<Count<limits::Pieces>>,
         /// Those that it needs for each outlet.
         joints_per_outlet: Option<Count<limits::Pieces>>,
-        /// Labour for one move of a shifted rotation beyond the common one.
-        extra_labour_per_move: Option<Quantity<limits::LabourPerMove>>,
+        /// Labor for one move of a shifted rotation beyond the common one.
+        extra_labor_per_move: Option<Quantity<limits::LaborPerMove>>,
     }
 }

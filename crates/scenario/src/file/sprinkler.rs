@@ -12,7 +12,7 @@ section! {
         /// Pressure at the nozzle.
         pressure: Quantity<limits::Pressure>,
         /// Angle of the jet above the horizontal.
-        trajectory: Option<Quantity<limits::Trajectory>>,
+        trajectory_angle: Option<Quantity<limits::TrajectoryAngle>>,
         /// Height of the nozzle above ground.
         nozzle_height: Quantity<limits::NozzleHeight>,
         /// The jets of one sprinkler; they add up.
@@ -38,7 +38,7 @@ section! {
         /// Discharge; needed with a shape. A leg is scaled to it.
         discharge: Option<Quantity<limits::Discharge>>,
         /// Angle of this jet above the horizontal, where it differs.
-        trajectory: Option<Quantity<limits::Trajectory>>,
+        trajectory_angle: Option<Quantity<limits::TrajectoryAngle>>,
     }
 }
 

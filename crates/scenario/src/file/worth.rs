@@ -1,4 +1,4 @@
-//! Prices, outfits and what is asked of the statistics, as written.
+//! Prices, equipment and what is asked of the statistics, as written.
 
 use super::Price;
 use crate::declare::section;
@@ -17,13 +17,13 @@ section! {
         seasons: Option<Count<limits::Seasons>>,
         /// Precision that is asked for: half the width of the interval of the net return against the
         /// first alternative, or of yield as a share; more seasons are then drawn until it is there.
-        precision: Option<PrecisionWish>,
+        target_precision: Option<PrecisionWish>,
         /// Seasons at the most, where a precision is asked for.
-        most_seasons: Option<Count<limits::Seasons>>,
+        max_seasons: Option<Count<limits::Seasons>>,
         /// Level of intervals.
-        level: Option<Quantity<limits::Level>>,
+        confidence_level: Option<Quantity<limits::ConfidenceLevel>>,
         /// Net return a year that is worth the name.
-        worth_the_name: Option<Quantity<limits::WorthTheName>>,
+        worthwhile_gain: Option<Quantity<limits::WorthwhileGain>>,
         /// Name of the prices' currency, shown with amounts of money.
         currency: Option<Currency>,
         /// Prices; those left out count as nothing, and the result says so.
@@ -40,12 +40,12 @@ section! {
         potential_yield: Option<Price<limits::PotentialYield>>,
         /// Price of the water that leaves the nozzles.
         water: Option<Price<limits::WaterPrice>>,
-        /// Price of the energy that brings and pressurises that water.
+        /// Price of the energy that brings and pressurizes that water.
         energy: Option<Price<limits::WaterPrice>>,
-        /// Price of labour.
-        labour: Option<Price<limits::LabourPrice>>,
-        /// Labour for one move of the lateral.
-        labour_per_move: Option<Price<limits::LabourPerMove>>,
+        /// Price of labor.
+        labor: Option<Price<limits::LaborPrice>>,
+        /// Labor for one move of the lateral.
+        labor_per_move: Option<Price<limits::LaborPerMove>>,
         /// Price of one swing joint or hose.
         joint_each: Option<Price<limits::PiecePrice>>,
         /// Its life.
@@ -61,15 +61,15 @@ section! {
 
 section! {
     /// What an alternative needs beyond the bare machine.
-    OutfitFile {
+    EquipmentFile {
         /// Swing joints or hoses to buy.
         joints: Option<Count<limits::Pieces>>,
         /// Outlets to add to the mainline.
         outlets: Option<Count<limits::Pieces>>,
         /// Extra sets in each pass that its schedule does not hold.
         extra_sets_per_pass: Option<Count<limits::ExtraSets>>,
-        /// Labour for one move beyond the common one.
-        extra_labour_per_move: Option<Quantity<limits::LabourPerMove>>,
+        /// Labor for one move beyond the common one.
+        extra_labor_per_move: Option<Quantity<limits::LaborPerMove>>,
     }
 }
 

@@ -44,7 +44,7 @@ pub(super) fn happened(
         return Some(Happened::Missed(set));
     }
     let at_m = match &event.stood {
-        Some(across) => Some(metres(across, event, alternative?, issues)?),
+        Some(across) => Some(meters(across, event, alternative?, issues)?),
         None => None,
     };
     Some(Happened::Done { set, span_h, at_m })
@@ -82,7 +82,7 @@ fn keys_fit(event: &EventFile, has_span: bool, issues: &mut Issues) -> bool {
 }
 
 /// A place beside the outlet, m.
-fn metres(
+fn meters(
     across: &Across,
     event: &EventFile,
     alternative: &Alternative,

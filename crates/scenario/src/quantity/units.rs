@@ -20,9 +20,9 @@ const T_PER_TON: f64 = 2000.0 * T_PER_LB;
 const T_PER_CWT: f64 = 100.0 * T_PER_LB;
 /// Hectares in one acre.
 const HA_PER_AC: f64 = M2_PER_ACRE / 10_000.0;
-/// Cubic metres in one acre-foot of international feet.
+/// Cubic meters in one acre-foot of international feet.
 const M3_PER_AC_FT: f64 = M2_PER_ACRE * M_PER_FT;
-/// Cubic metres in one US gallon.
+/// Cubic meters in one US gallon.
 const M3_PER_GAL: f64 = 60.0 * L_S_PER_GPM / 1000.0;
 /// Hours in one year of 365.25 days (Julian year).
 pub(crate) const H_PER_YR: f64 = 8766.0;
@@ -149,7 +149,7 @@ pub const UNITS: &[Unit] = &[
     unit(Length, &["in", "\"", "inch", "inches"], M_PER_IN),
     unit(Length, &["yd", "yard", "yards"], 3.0 * M_PER_FT),
     unit(Length, &["mi", "mile", "miles"], 5280.0 * M_PER_FT),
-    unit(Length, &["m", "metre", "metres", "meter", "meters"], 1.0),
+    unit(Length, &["m", "meter", "meters", "metre", "metres"], 1.0),
     unit(Length, &["cm"], 0.01),
     unit(Length, &["mm"], 0.001),
     unit(Length, &["km"], 1000.0),
@@ -206,7 +206,7 @@ pub const UNITS: &[Unit] = &[
     unit(PricePerTime, &["per h", "per hr", "per hour", "/h"], 1.0),
 ];
 
-/// The unit spelt `name`; case counts (a metre is not a mega-something).
+/// The unit spelt `name`; case counts (a meter is not a mega-something).
 pub(super) fn find(name: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.names.contains(&name))
 }

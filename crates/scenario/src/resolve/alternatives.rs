@@ -128,7 +128,8 @@ fn alternative(
 
 /// Extra sets that the schedule holds must not be named a second time.
 fn check_extra_sets(given: &AlternativeFile, notes: &mut Notes<'_>) {
-    let named = given.outfit.as_ref().and_then(|outfit| outfit.extra_sets_per_pass.as_ref());
+    let named =
+        given.equipment.as_ref().and_then(|equipment| equipment.extra_sets_per_pass.as_ref());
     if let (Some(EdgesName::ExtraSet), Some(sets)) = (given.edges, named)
         && sets.value > 0
     {
@@ -136,7 +137,7 @@ fn check_extra_sets(given: &AlternativeFile, notes: &mut Notes<'_>) {
         notes.issues.push(
             Issue::new(&sets.at, problem)
                 .allowed("0 beside \"edges\": \"extra set\"")
-                .hint("The schedule holds it: its water and labour are counted from there."),
+                .hint("The schedule holds it: its water and labor are counted from there."),
         );
     }
 }

@@ -4,7 +4,7 @@
 //! of the WGS 84 ellipsoid there, x = N cos φ Δλ, y = M Δφ (equirectangular; the radii from memory,
 //! confidence high), turned so that +y is the way of travel, and put with their box in the middle
 //! of the rectangle. The error of a distance at d from the middle is about tan φ · d / R of it; its
-//! size is told. Metres and feet are taken as they are, from the rectangle's corner.
+//! size is told. Meters and feet are taken as they are, from the rectangle's corner.
 
 use super::{Notes, decimals, length};
 use crate::boundary_file::{self, Shape};
@@ -42,7 +42,7 @@ pub(crate) fn resolve(
         }
     };
     let rings = match given.coordinates {
-        CoordinatesName::Metres => Ok(shape.rings.clone()),
+        CoordinatesName::Meters => Ok(shape.rings.clone()),
         CoordinatesName::Feet => Ok(scaled(&shape, M_PER_FT)),
         CoordinatesName::Degrees => projected(&shape, grid, travel_bearing_deg, given, notes),
     };
@@ -55,7 +55,7 @@ pub(crate) fn resolve(
         .ok()?;
     let boundary = Boundary::new(rings, grid);
     if boundary.is_none() {
-        let problem = format!("{name}: no cell of the grid has its centre inside the boundary");
+        let problem = format!("{name}: no cell of the grid has its center inside the boundary");
         notes.issues.push(Issue::new(&given.file.at, problem).hint("Take a finer cell."));
     }
     let boundary = boundary?;
@@ -93,10 +93,10 @@ fn projected(
              to 85)",
             low[0], high[0], low[1], high[1]
         );
-        return Err((what, "If they are metres or feet, say so in `coordinates`.".to_owned()));
+        return Err((what, "If they are meters or feet, say so in `coordinates`.".to_owned()));
     }
     let middle = [0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1])];
-    let (east_m, north_m) = metres_a_degree(middle[1]);
+    let (east_m, north_m) = meters_a_degree(middle[1]);
     let (sin, cos) = travel_bearing_deg.to_radians().sin_cos();
     // +y has the bearing of travel b, +x lies 90° clockwise of it.
     let turn = |[lon, lat]: &Corner| {
@@ -119,13 +119,13 @@ fn projected(
     );
     notes.assume(&format!("{}/projection", given.at.pointer), value, why);
     let why = "the middle of the boundary's box lies in the middle of the rectangle";
-    notes.assume(&format!("{}/place", given.at.pointer), "centred", why);
+    notes.assume(&format!("{}/place", given.at.pointer), "centerd", why);
     let moved = |[x, y]: &Corner| [x + to[0], y + to[1]];
     Ok(turned.iter().map(|ring| ring.iter().map(moved).collect()).collect())
 }
 
-/// Metres in a degree of longitude and of latitude on WGS 84, at latitude `lat_deg`.
-fn metres_a_degree(lat_deg: f64) -> (f64, f64) {
+/// Meters in a degree of longitude and of latitude on WGS 84, at latitude `lat_deg`.
+fn meters_a_degree(lat_deg: f64) -> (f64, f64) {
     let (axis_m, eccentricity2) = WGS84;
     let (sin, cos) = lat_deg.to_radians().sin_cos();
     let under = 1.0 - eccentricity2 * sin * sin;
@@ -191,7 +191,7 @@ fn told(boundary: &Boundary, shape: &Shape, grid: &Grid, name: &str, notes: &mut
     notes.assume(
         "/field/boundary",
         format!("{inside} of {all} cells ({} %){holes}", decimals(share, 1)),
-        "a cell that the boundary cuts counts if its centre lies inside",
+        "a cell that the boundary cuts counts if its center lies inside",
     );
     notes.sources.push(format!("Boundary of the field: {name}"));
 }
@@ -239,7 +239,7 @@ mod tests {
         for (lat_deg, lon_km, lat_km) in
             [(0.0, 111.319, 110.574), (45.0, 78.847, 111.132), (60.0, 55.800, 111.412)]
         {
-            let (east_m, north_m) = metres_a_degree(lat_deg);
+            let (east_m, north_m) = meters_a_degree(lat_deg);
             assert!((east_m / 1000.0 - lon_km).abs() <= 0.0005, "{lat_deg}: {east_m}");
             assert!((north_m / 1000.0 - lat_km).abs() <= 0.0005, "{lat_deg}: {north_m}");
         }

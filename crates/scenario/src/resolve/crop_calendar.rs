@@ -9,7 +9,7 @@ use jiff::ToSpan;
 use jiff::civil::{Date, DateTime, Time};
 
 /// A crop that stands longer than this without irrigation before the first or after the last set
-/// is told, days; judgement.
+/// is told, days; judgment.
 const LONG_WAIT_DAYS: f64 = 30.0;
 
 /// The crop's first instant and the one after its last day.

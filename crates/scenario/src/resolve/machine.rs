@@ -41,27 +41,27 @@ fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
     let leveler_range_deg = wheel.leveler_range.as_ref().map_or_else(
         || {
             let value = format!("{DEFAULT_LEVELER_RANGE_DEG} deg");
-            notes.assume(&format!("{at}/leveler_range"), value, "judgement, no source");
+            notes.assume(&format!("{at}/leveler_range"), value, "judgment, no source");
             DEFAULT_LEVELER_RANGE_DEG
         },
         |range| range.value,
     );
     let travel_per_turn_m = match (&wheel.travel_per_turn, &wheel.outside_diameter) {
         (Some(travel), _) => {
-            if let Some(allowance) = &wheel.sinkage_allowance {
+            if let Some(allowance) = &wheel.slip_and_sinkage {
                 let problem = "a measured travel per turn already holds sinkage and slip";
                 notes.issues.push(
                     Issue::new(&allowance.at, problem)
-                        .hint("Remove `sinkage_allowance`, or give `outside_diameter` instead."),
+                        .hint("Remove `slip_and_sinkage`, or give `outside_diameter` instead."),
                 );
             }
             travel.value
         }
         (None, Some(diameter)) => {
-            let allowance = wheel.sinkage_allowance.as_ref().map_or_else(
+            let allowance = wheel.slip_and_sinkage.as_ref().map_or_else(
                 || {
                     let why = "a hard surface; measure the travel of a few turns in the field";
-                    notes.assume(&format!("{at}/sinkage_allowance"), "0 %", why);
+                    notes.assume(&format!("{at}/slip_and_sinkage"), "0 %", why);
                     0.0
                 },
                 |allowance| allowance.value,
@@ -103,7 +103,7 @@ pub(crate) fn first_sprinkler(
     let Some(first) = &given.first_sprinkler else {
         let first_m = 0.5 * (field_m - span_m);
         let what = format!("{}/first_sprinkler", given.at.pointer);
-        notes.assume(&what, length(first_m), "the sprinklers are centred along the pipe");
+        notes.assume(&what, length(first_m), "the sprinklers are centerd along the pipe");
         return Some(first_m);
     };
     if first.value + span_m > field_m + EDGE_SLACK_M {
@@ -114,7 +114,7 @@ pub(crate) fn first_sprinkler(
         notes.issues.push(
             Issue::new(&first.at, problem)
                 .allowed(format!("at most {}", length(field_m - span_m)))
-                .hint("Leave `first_sprinkler` out to centre the sprinklers."),
+                .hint("Leave `first_sprinkler` out to center the sprinklers."),
         );
         return None;
     }

@@ -3,13 +3,13 @@
 mod alternatives;
 mod boundary;
 mod called;
-mod care;
 mod climate;
 mod crop;
 mod crop_calendar;
 mod field;
 mod ground;
 mod machine;
+mod maintenance;
 mod pipe;
 mod prices;
 mod rotation;
@@ -24,10 +24,10 @@ use crate::document::{self, At, Node};
 use crate::file::{LossesFile, ScenarioFile, UnitSystem};
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::{Read, Tolerant};
-use evenfall_core::machine::Care;
-use evenfall_core::search::Ask;
+use evenfall_core::machine::Maintenance;
+use evenfall_core::search::SearchOptions;
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::{Agronomy, Terms};
+use evenfall_core::worth::{Agronomy, Economics};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 
@@ -48,11 +48,11 @@ pub struct Resolved {
     /// What the core simulates.
     pub scenario: Scenario,
     /// What the worth of the rotations hangs on, where crop, soil and climate are given.
-    pub worth: Option<(Agronomy, Terms)>,
+    pub worth: Option<(Agronomy, Economics)>,
     /// What is known of the machine beyond its wheels.
-    pub care: Care,
+    pub maintenance: Maintenance,
     /// What a search for rotations tries.
-    pub search: Ask,
+    pub search: SearchOptions,
     /// Everything that was assumed or moved to fit.
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
@@ -145,17 +145,19 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
     let root = document::parse(text, &mut notes.issues);
     let resolved = root.as_ref().and_then(|root| {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
-        let (scenario, worth, care) = whole(root, &file, &mut notes)?;
-        let terms = worth.as_ref().map(|(_, terms)| terms);
-        let search = search::ask(&file, &scenario, terms, &mut notes);
-        Some((scenario, worth, care, search, file))
+        let (scenario, worth, maintenance) = whole(root, &file, &mut notes)?;
+        let economics = worth.as_ref().map(|(_, economics)| economics);
+        let search = search::ask(&file, &scenario, economics, &mut notes);
+        Some((scenario, worth, maintenance, search, file))
     });
     match (resolved, root) {
-        (Some((scenario, worth, care, search, file)), Some(root)) if notes.issues.is_empty() => {
+        (Some((scenario, worth, maintenance, search, file)), Some(root))
+            if notes.issues.is_empty() =>
+        {
             Ok(Resolved {
                 scenario,
                 worth,
-                care,
+                maintenance,
                 search,
                 question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
                 invented: optional(&file.invented).copied().unwrap_or(false),
@@ -172,7 +174,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
 }
 
 /// The parts of a scenario: the season, what its worth hangs on, the machine.
-type Whole = (Scenario, Option<(Agronomy, Terms)>, Care);
+type Whole = (Scenario, Option<(Agronomy, Economics)>, Maintenance);
 
 /// Resolves every section, whatever is wrong with the others.
 fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whole> {
@@ -195,14 +197,14 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
     {
         crop_calendar::check(crop, season, agronomy, plans, notes);
     }
-    let care = care::resolve(file, agronomy.as_ref(), notes);
-    let mut worth = agronomy.map(|agronomy| (agronomy, worth::terms(file, notes)));
+    let maintenance = maintenance::resolve(file, agronomy.as_ref(), notes);
+    let mut worth = agronomy.map(|agronomy| (agronomy, worth::economics(file, notes)));
     let (alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
     wind::check_cover(file, &weather, &calendar, notes);
     let losses = losses(file, &alternatives, notes)?;
     let assumed_air = season::air(optional(&file.air), notes);
-    if let Some((_, terms)) = &mut worth {
-        care::labour(&care, assumed_air.temperature_c, terms, notes);
+    if let Some((_, economics)) = &mut worth {
+        maintenance::labor(&maintenance, assumed_air.temperature_c, economics, notes);
     }
     let scenario = Scenario {
         title: file.title.0.as_ref()?.value.clone(),
@@ -216,11 +218,11 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         called: None,
     };
     let scenario = called::resolve(file, scenario, worth.as_ref().map(|worth| &worth.0), notes)?;
-    let worth = worth.map(|(agronomy, mut terms)| {
-        years::check(file, &scenario, &agronomy, &mut terms, notes);
-        (agronomy, terms)
+    let worth = worth.map(|(agronomy, mut economics)| {
+        years::check(file, &scenario, &agronomy, &mut economics, notes);
+        (agronomy, economics)
     });
-    Some((scenario, worth, care))
+    Some((scenario, worth, maintenance))
 }
 
 /// The losses; the formulas that need a pressure take the first alternative's.
@@ -267,10 +269,10 @@ pub(crate) fn decimals(value: f64, digits: usize) -> String {
     }
 }
 
-/// A length in feet and metres.
-pub(crate) fn length(metres: f64) -> String {
-    let feet = metres / evenfall_core::units::M_PER_FT;
-    format!("{} ft ({} m)", decimals(feet, 3), decimals(metres, 3))
+/// A length in feet and meters.
+pub(crate) fn length(meters: f64) -> String {
+    let feet = meters / evenfall_core::units::M_PER_FT;
+    format!("{} ft ({} m)", decimals(feet, 3), decimals(meters, 3))
 }
 
 fn digest(root: &Node, files: &[(String, Vec<u8>)]) -> String {

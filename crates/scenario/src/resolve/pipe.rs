@@ -200,7 +200,7 @@ fn radius_exponent(given: &PipeFile, notes: &mut Notes<'_>) -> f64 {
     given.radius_exponent.as_ref().map_or_else(
         || {
             let what = format!("{}/radius_exponent", given.at.pointer);
-            let why = "radius of throw grows as pressure to this power: judgement; catalogues of \
+            let why = "radius of throw grows as pressure to this power: judgment; catalogs of \
                        impact sprinklers show 0.1 to 0.3";
             notes.assume(&what, decimals(RADIUS_EXPONENT, 2), why);
             RADIUS_EXPONENT

@@ -1,11 +1,11 @@
-//! Prices and outfits with their defaults.
+//! Prices and equipment with their defaults.
 
 use super::Notes;
-use crate::file::{OutfitFile, Price, PricesFile};
+use crate::file::{EquipmentFile, Price, PricesFile};
 use crate::limits::Limited;
 use crate::quantity::H_PER_YR;
-use evenfall_core::money::{Assumption, Item, Outfit, Prices};
-use evenfall_core::worth::Terms;
+use evenfall_core::money::{Assumption, Equipment, Item, Prices};
+use evenfall_core::worth::Economics;
 
 /// Item with its lowest and highest plausible value.
 pub(crate) type Ranges = Vec<(Item, f64, f64)>;
@@ -24,11 +24,11 @@ pub(crate) fn prices(given: &PricesFile, notes: &mut Notes<'_>) -> (Prices, Rang
         ),
         water_per_m3: taking.take(Item::WaterPrice, "water", given.water.as_ref(), 1.0),
         energy_per_m3: taking.take(Item::EnergyPrice, "energy", given.energy.as_ref(), 1.0),
-        labour_per_h: taking.take(Item::LabourPrice, "labour", given.labour.as_ref(), 1.0),
-        labour_per_move_h: taking.take(
-            Item::LabourPerMove,
-            "labour_per_move",
-            given.labour_per_move.as_ref(),
+        labor_per_h: taking.take(Item::LaborPrice, "labor", given.labor.as_ref(), 1.0),
+        labor_per_move_h: taking.take(
+            Item::LaborPerMove,
+            "labor_per_move",
+            given.labor_per_move.as_ref(),
             1.0,
         ),
         joint_each: taking.take(Item::JointPrice, "joint_each", given.joint_each.as_ref(), 1.0),
@@ -54,8 +54,8 @@ pub(crate) fn prices(given: &PricesFile, notes: &mut Notes<'_>) -> (Prices, Rang
     };
     let (ranges, without_range) = (taking.ranges, taking.without_range);
     if without_range {
-        let swing = format!("± {:.0} %", 100.0 * Terms::DEFAULT_SWING);
-        let why = "plausible range of every price that has no low and high; judgement, no source";
+        let swing = format!("± {:.0} %", 100.0 * Economics::DEFAULT_SWING);
+        let why = "plausible range of every price that has no low and high; judgment, no source";
         notes.assume(&section, swing, why);
     }
     (prices, ranges)
@@ -90,7 +90,7 @@ impl Taking<'_, '_> {
         } else {
             self.without_range = true;
             let (least, most) = L::LIMIT.ends();
-            let swing = Terms::DEFAULT_SWING;
+            let swing = Economics::DEFAULT_SWING;
             let (low, high) = (value * (1.0 - swing), value * (1.0 + swing));
             // The usual range must not lead to what cannot be, such as a life under a year.
             if low < least || high > most {
@@ -106,27 +106,31 @@ impl Taking<'_, '_> {
 }
 
 /// What an alternative at `pointer` needs beyond the bare machine.
-pub(crate) fn outfit(given: Option<&OutfitFile>, pointer: &str, notes: &mut Notes<'_>) -> Outfit {
+pub(crate) fn equipment(
+    given: Option<&EquipmentFile>,
+    pointer: &str,
+    notes: &mut Notes<'_>,
+) -> Equipment {
     let Some(given) = given else {
-        let why = "no joints or outlets to buy, no extra sets or labour";
-        notes.assume(&format!("{pointer}/outfit"), "joints 0", why);
-        return Outfit::default();
+        let why = "no joints or outlets to buy, no extra sets or labor";
+        notes.assume(&format!("{pointer}/equipment"), "joints 0", why);
+        return Equipment::default();
     };
     let mut or_none = |value: Option<f64>, key: &str| {
         value.unwrap_or_else(|| {
             let what = format!("{}/{key}", given.at.pointer);
-            notes.assume(&what, "0", "the outfit does not name any");
+            notes.assume(&what, "0", "the equipment does not name any");
             0.0
         })
     };
     let joints = given.joints.as_ref().map(|count| count.value as f64);
     let outlets = given.outlets.as_ref().map(|count| count.value as f64);
     let extra_sets = given.extra_sets_per_pass.as_ref().map(|count| count.value as f64);
-    let labour_h = given.extra_labour_per_move.as_ref().map(|time| time.value);
-    Outfit {
+    let labor_h = given.extra_labor_per_move.as_ref().map(|time| time.value);
+    Equipment {
         joints: or_none(joints, "joints") as u32,
         outlets: or_none(outlets, "outlets") as u32,
         extra_sets_per_pass: or_none(extra_sets, "extra_sets_per_pass") as u32,
-        extra_labour_per_move_h: or_none(labour_h, "extra_labour_per_move"),
+        extra_labor_per_move_h: or_none(labor_h, "extra_labor_per_move"),
     }
 }

@@ -8,10 +8,10 @@ use crate::limits;
 use crate::read_quantity::Quantity;
 use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine};
-use evenfall_core::money::Outfit;
-use evenfall_core::search::{Aim, Ask, ClockChange, HandGrid, Kit, Least, Space, Words};
+use evenfall_core::money::Equipment;
+use evenfall_core::search::{Aim, ClockChange, HandGrid, Kit, Least, SearchOptions, Space, Words};
 use evenfall_core::season::{self, Scenario};
-use evenfall_core::worth::Terms;
+use evenfall_core::worth::Economics;
 
 /// Seasons where neither `search` nor `worth` says.
 const DEFAULT_SEASONS: usize = 50;
@@ -26,32 +26,35 @@ const DEFAULT_PARTS: u32 = 4;
 /// So many of the best are weighed when the aim is water.
 const WEIGH_BEST: usize = 8;
 /// Least difference of DUlq and of the worst tenth's yield: half a point, less than a test with cans
-/// could tell; judgement.
+/// could tell; judgment.
 const DEFAULT_LEAST: f64 = 0.005;
 
 /// What is asked of a search: a section left out is one without keys.
 pub(crate) fn ask(
     file: &ScenarioFile,
     scenario: &Scenario,
-    terms: Option<&Terms>,
+    economics: Option<&Economics>,
     notes: &mut Notes<'_>,
-) -> Ask {
+) -> SearchOptions {
     let given = optional(&file.search);
     let seasons = given.and_then(|given| given.seasons.as_ref()).map(|count| count.value as usize);
-    let seasons = seasons.or(terms.map(|terms| terms.seasons)).unwrap_or(DEFAULT_SEASONS);
-    let level = given.and_then(|given| given.level.as_ref()).map(|level| level.value);
+    let seasons =
+        seasons.or(economics.map(|economics| economics.seasons)).unwrap_or(DEFAULT_SEASONS);
+    let level = given.and_then(|given| given.confidence_level.as_ref()).map(|level| level.value);
     if let Some(given) = given {
-        check_aim(given, terms.is_some(), notes);
+        check_aim(given, economics.is_some(), notes);
         check_length(given, scenario, notes);
     }
-    Ask {
+    SearchOptions {
         space: space(given, scenario, notes),
-        kit: kit(given, scenario, terms),
-        aim: given.and_then(|given| given.aim).map_or_else(|| usual_aim(terms), Aim::from),
+        kit: kit(given, scenario, economics),
+        aim: given.and_then(|given| given.aim).map_or_else(|| usual_aim(economics), Aim::from),
         least: least(given),
         seasons,
         first_seasons: first_seasons(given, seasons, notes),
-        level: level.or(terms.map(|terms| terms.level)).unwrap_or(DEFAULT_LEVEL),
+        confidence_level: level
+            .or(economics.map(|economics| economics.confidence_level))
+            .unwrap_or(DEFAULT_LEVEL),
         weigh_best: WEIGH_BEST,
     }
 }
@@ -69,9 +72,9 @@ fn least(given: Option<&SearchFile>) -> Least {
 }
 
 /// What matters most of what can be told.
-fn usual_aim(terms: Option<&Terms>) -> Aim {
-    match terms {
-        Some(terms) if terms.prices.missing_value().is_empty() => Aim::NetReturn,
+fn usual_aim(economics: Option<&Economics>) -> Aim {
+    match economics {
+        Some(economics) if economics.prices.missing_value().is_empty() => Aim::NetReturn,
         Some(_) => Aim::WorstTenth,
         None => Aim::DuLqInterior,
     }
@@ -223,23 +226,23 @@ fn inset_m(inset: &Across, lateral: &Lateral, notes: &mut Notes<'_>) -> Option<f
 
 /// What shifted rotations need: as the search says, else as the scenario's first shifted
 /// alternative has it.
-fn kit(given: Option<&SearchFile>, scenario: &Scenario, terms: Option<&Terms>) -> Kit {
+fn kit(given: Option<&SearchFile>, scenario: &Scenario, economics: Option<&Economics>) -> Kit {
     let shifted = |at: &usize| {
         let shifts = scenario.alternatives[*at].rotation.shifts();
         shifts.iter().any(|shift| shift.across_m != 0.0 || shift.along_m != 0.0)
     };
-    let usual: Outfit = (0..scenario.alternatives.len())
+    let usual: Equipment = (0..scenario.alternatives.len())
         .find(shifted)
-        .and_then(|at| terms?.outfits.get(at).copied())
+        .and_then(|at| economics?.equipment.get(at).copied())
         .unwrap_or_default();
     let own = |count: Option<u64>| count.map(|count| count as u32);
     let joints = own(given.and_then(|g| g.joints.as_ref()).map(|count| count.value));
     let each = own(given.and_then(|g| g.joints_per_outlet.as_ref()).map(|count| count.value));
-    let labour_h = given.and_then(|g| g.extra_labour_per_move.as_ref()).map(|time| time.value);
+    let labor_h = given.and_then(|g| g.extra_labor_per_move.as_ref()).map(|time| time.value);
     Kit {
         // Joints for each outlet take the place of the usual ones for the lateral.
         joints: joints.unwrap_or(if each.is_some() { 0 } else { usual.joints }),
         joints_per_outlet: each.unwrap_or(0),
-        extra_labour_per_move_h: labour_h.unwrap_or(usual.extra_labour_per_move_h),
+        extra_labor_per_move_h: labor_h.unwrap_or(usual.extra_labor_per_move_h),
     }
 }

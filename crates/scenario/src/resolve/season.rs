@@ -156,7 +156,7 @@ fn tell_extra_sets(alternative: &Alternative, plan: &Plan, notes: &mut Notes<'_>
     let sets: usize = plan.passes.iter().map(|pass| pass.sets.len()).sum();
     let extra = sets.saturating_sub(plan.passes.len() * alternative.outlets.count);
     if alternative.edges == EdgeTreatment::ExtraSet {
-        let why = "counted from the schedule; their water and labour count wherever these are \
+        let why = "counted from the schedule; their water and labor count wherever these are \
                    reckoned";
         let what = format!("extra sets of \"{}\" in the season", alternative.name);
         notes.assume(&what, extra.to_string(), why);
@@ -190,7 +190,7 @@ pub(crate) fn own_calendar(
     if called(given) != called(common) {
         let at = given.called_at.as_ref().map_or_else(|| given.at.opening(), |c| c.at.clone());
         let problem = "an alternative calls for water by a rule of its own";
-        let hint = "Passes are called once for all alternatives, on the reference's root zone.";
+        let hint = "Passes are called once for all alternatives, on the baseline's root zone.";
         notes.issues.push(Issue::new(&at, problem).hint(hint));
     }
     calendar(given, notes)

@@ -23,18 +23,18 @@ const LEG_MISS: f64 = 0.25;
 /// The sprinkler; `None` if a jet is bad.
 pub(crate) fn resolve(given: &SprinklerFile, notes: &mut Notes<'_>) -> Option<Sprinkler> {
     let at = &given.at.pointer;
-    let trajectory_deg = given.trajectory.as_ref().map_or_else(
+    let trajectory_angle_deg = given.trajectory_angle.as_ref().map_or_else(
         || {
             let value = format!("{DEFAULT_TRAJECTORY_DEG} deg");
             let why = "common for impact sprinklers, no source";
-            notes.assume(&format!("{at}/trajectory"), value, why);
+            notes.assume(&format!("{at}/trajectory_angle"), value, why);
             DEFAULT_TRAJECTORY_DEG
         },
         |trajectory| trajectory.value,
     );
     let launch = Launch {
         pressure_kpa: given.pressure.value,
-        trajectory_deg,
+        trajectory_angle_deg,
         nozzle_height_m: given.nozzle_height.value,
     };
     let drag = drag(given.drag.as_ref(), at, notes);
@@ -61,7 +61,7 @@ fn drag(given: Option<&DragFile>, section: &str, notes: &mut Notes<'_>) -> DragC
             turbulence,
             "turbulence",
             DEFAULT_DRAG.turbulence,
-            "spreads the smallest drops; judgement, no source",
+            "spreads the smallest drops; judgment, no source",
         ),
     };
     if let Some(k1) = k1.filter(|k1| *k1 > 0.0) {
@@ -73,10 +73,10 @@ fn drag(given: Option<&DragFile>, section: &str, notes: &mut Notes<'_>) -> DragC
 
 fn jet(given: &JetFile, launch: Launch, notes: &mut Notes<'_>) -> Option<Jet> {
     let launch = Launch {
-        trajectory_deg: given
-            .trajectory
+        trajectory_angle_deg: given
+            .trajectory_angle
             .as_ref()
-            .map_or(launch.trajectory_deg, |trajectory| trajectory.value),
+            .map_or(launch.trajectory_angle_deg, |trajectory| trajectory.value),
         ..launch
     };
     let leg = match (&given.leg, given.shape, &given.nozzle) {
@@ -217,7 +217,7 @@ fn radius(given: &JetFile, notes: &mut Notes<'_>) -> Option<f64> {
         (None, None) => {
             let problem = "this jet needs the key `radius` or `wetted_diameter`";
             let hint = format!(
-                "Add \"radius\": \"44 ft\" ({}), measured in still air or from a catalogue.",
+                "Add \"radius\": \"44 ft\" ({}), measured in still air or from a catalog.",
                 length(13.4112)
             );
             notes.issues.push(Issue::new(&given.at.opening(), problem).hint(hint));

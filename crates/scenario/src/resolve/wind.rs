@@ -69,7 +69,7 @@ fn drawn(given: &GeneratedFile, notes: &mut Notes<'_>) -> WindClimate {
         night_mean_m_s: given.night_mean.value,
         weibull_shape: or(shape, "weibull_shape", 2.0, "", "usual for hourly winds"),
         prevailing_from_deg: given.prevailing_from.value.rem_euclid(360.0),
-        direction_spread_deg: or(spread, "direction_spread", 40.0, " deg", "judgement, no source"),
+        direction_spread_deg: or(spread, "direction_spread", 40.0, " deg", "judgment, no source"),
         speed_persistence: or(speed, "speed_persistence", 0.63, "", PERSISTENCE_WHY),
         direction_persistence: or(direction, "direction_persistence", 0.76, "", PERSISTENCE_WHY),
         measured_at_m,

@@ -1,13 +1,13 @@
 //! What a rotation is worth: crop, soil, climate and prices put together, and their cross-checks.
 
-use super::prices::{outfit, prices};
+use super::prices::{equipment, prices};
 use super::{Notes, climate, crop, ground, optional};
 use crate::document::Node;
 use crate::file::{PrecisionWish, ScenarioFile, WorthFile};
 use crate::issue::Issue;
-use evenfall_core::money::{Outfit, Prices};
+use evenfall_core::money::{Equipment, Prices};
 use evenfall_core::weather::WeatherSource;
-use evenfall_core::worth::{Agronomy, HalfWidth, Precision, Terms};
+use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision};
 
 /// Seasons that are drawn where the scenario does not say.
 const DEFAULT_SEASONS: u64 = 50;
@@ -59,15 +59,15 @@ fn check_complete(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
     }
     let alternatives = file.alternatives.0.iter().flat_map(|list| &list.items);
     for alternative in alternatives.filter_map(|item| item.0.as_ref()) {
-        if alternative.outfit.is_some() {
+        if alternative.equipment.is_some() {
             let name = &alternative.name.value;
-            notes.warn(format!("{name}: its outfit counts for nothing without {names}"));
+            notes.warn(format!("{name}: its equipment counts for nothing without {names}"));
         }
     }
 }
 
-/// Prices, outfits and what is asked of the statistics.
-pub(crate) fn terms(file: &ScenarioFile, notes: &mut Notes<'_>) -> Terms {
+/// Prices, equipment and what is asked of the statistics.
+pub(crate) fn economics(file: &ScenarioFile, notes: &mut Notes<'_>) -> Economics {
     let given = optional(&file.worth);
     let (prices, ranges) = if let Some(given) = given.and_then(|given| given.prices.as_ref()) {
         prices(given, notes)
@@ -75,18 +75,18 @@ pub(crate) fn terms(file: &ScenarioFile, notes: &mut Notes<'_>) -> Terms {
         notes.assume("/worth/prices", "none", "without prices no money is reckoned");
         (Prices::default(), Vec::new())
     };
-    let (seasons, level, worth_the_name_per_ha) = asked(given, notes);
+    let (seasons, level, worthwhile_gain_per_ha) = asked(given, notes);
     let precision = given.and_then(|given| precision(given, &prices, notes));
-    let outfits = outfits(file, notes);
-    Terms {
+    let equipment = all_equipment(file, notes);
+    Economics {
         prices,
-        outfits,
+        equipment,
         currency: given.and_then(|given| given.currency.as_ref()).map(|name| name.value.clone()),
         ranges,
-        worth_the_name_per_ha,
-        level,
+        worthwhile_gain_per_ha,
+        confidence_level: level,
         seasons,
-        most_seasons: None,
+        max_seasons: None,
         precision,
     }
 }
@@ -94,9 +94,9 @@ pub(crate) fn terms(file: &ScenarioFile, notes: &mut Notes<'_>) -> Terms {
 /// The precision that is asked for.
 fn precision(given: &WorthFile, prices: &Prices, notes: &mut Notes<'_>) -> Option<Precision> {
     let at = &given.at.pointer;
-    let Some(wish) = &given.precision else {
-        if given.most_seasons.is_some() {
-            notes.warn("`most_seasons` counts for nothing without `precision`".to_owned());
+    let Some(wish) = &given.target_precision else {
+        if given.max_seasons.is_some() {
+            notes.warn("`max_seasons` counts for nothing without `precision`".to_owned());
         }
         return None;
     };
@@ -114,10 +114,10 @@ fn precision(given: &WorthFile, prices: &Prices, notes: &mut Notes<'_>) -> Optio
             return None;
         }
     };
-    let most = given.most_seasons.as_ref().map_or_else(
+    let most = given.max_seasons.as_ref().map_or_else(
         || {
             let why = "more would take long; told if the precision is not reached by then";
-            notes.assume(&format!("{at}/most_seasons"), Precision::MOST.to_string(), why);
+            notes.assume(&format!("{at}/max_seasons"), Precision::MOST.to_string(), why);
             Precision::MOST
         },
         |most| most.value as usize,
@@ -135,17 +135,21 @@ fn asked(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> (usize, f64, f64) 
         },
         |seasons| seasons.value,
     );
-    let level = given.and_then(|given| given.level.as_ref()).map_or_else(
+    let level = given.and_then(|given| given.confidence_level.as_ref()).map_or_else(
         || {
-            notes.assume("/worth/level", "90 %", "common for intervals of this kind; judgement");
+            notes.assume(
+                "/worth/confidence_level",
+                "90 %",
+                "common for intervals of this kind; judgment",
+            );
             DEFAULT_LEVEL
         },
         |level| level.value,
     );
-    let least = given.and_then(|given| given.worth_the_name.as_ref()).map_or_else(
+    let least = given.and_then(|given| given.worthwhile_gain.as_ref()).map_or_else(
         || {
             let why = "any net return above nothing counts";
-            notes.assume("/worth/worth_the_name", "0 per ha", why);
+            notes.assume("/worth/worthwhile_gain", "0 per ha", why);
             0.0
         },
         |least| least.value,
@@ -153,10 +157,12 @@ fn asked(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> (usize, f64, f64) 
     (seasons as usize, level, least)
 }
 
-fn outfits(file: &ScenarioFile, notes: &mut Notes<'_>) -> Vec<Outfit> {
+fn all_equipment(file: &ScenarioFile, notes: &mut Notes<'_>) -> Vec<Equipment> {
     let alternatives = file.alternatives.0.iter().flat_map(|list| &list.items);
     alternatives
         .filter_map(|item| item.0.as_ref())
-        .map(|alternative| outfit(alternative.outfit.as_ref(), &alternative.at.pointer, notes))
+        .map(|alternative| {
+            equipment(alternative.equipment.as_ref(), &alternative.at.pointer, notes)
+        })
         .collect()
 }

@@ -5,7 +5,7 @@ use crate::file::ScenarioFile;
 use crate::issue::Issue;
 use evenfall_core::season::Scenario;
 use evenfall_core::weather::WeatherSource;
-use evenfall_core::worth::{Agronomy, Terms, WorthError, seasons_there_are};
+use evenfall_core::worth::{Agronomy, Economics, WorthError, seasons_there_are};
 use jiff::civil::Date;
 
 /// Limits the seasons to the years there are; tells years with gaps, and seasons that are all alike.
@@ -13,7 +13,7 @@ pub(crate) fn check(
     file: &ScenarioFile,
     scenario: &Scenario,
     agronomy: &Agronomy,
-    terms: &mut Terms,
+    economics: &mut Economics,
     notes: &mut Notes<'_>,
 ) {
     let first: Date = scenario.calendar.start.date();
@@ -21,14 +21,14 @@ pub(crate) fn check(
     let Ok(there_are) = seasons_there_are(scenario, agronomy) else { return };
     let climate_years = agronomy.years(first);
     if let Some(there_are) = there_are {
-        terms.most_seasons = Some(there_are);
+        economics.max_seasons = Some(there_are);
         let last = first.year() + i16::try_from(there_are.saturating_sub(1)).unwrap_or(0);
-        if terms.seasons > there_are {
+        if economics.seasons > there_are {
             let value = format!("{there_are}, the years {} to {last}", first.year());
             let why = "each season is a year of the record from the scenario's own on; there are \
                        no more";
             notes.assume("/worth/seasons", value, why);
-            terms.seasons = there_are;
+            economics.seasons = there_are;
         }
     } else if let Some(years) = climate_years {
         let why = "the wind is drawn anew each season; evapotranspiration and rain take the years \
@@ -46,7 +46,7 @@ pub(crate) fn check(
     }
     let Some(given) = optional(&file.climate) else { return };
     let at = given.at.opening();
-    match agronomy.ground(first, terms.seasons) {
+    match agronomy.ground(first, economics.seasons) {
         Err(WorthError::Climate(gaps)) => climate::tell_gaps(&at, &gaps, notes),
         Err(error) => notes.issues.push(Issue::new(&at, error.to_string())),
         Ok(_) => {}

@@ -85,11 +85,19 @@ fn closed_prices() {
     refused(&demo_at(at, half), at, &["`low` is missing"]);
     let unknown = r#"{ "value": "150 per t", "placeholdr": true }"#;
     refused(&demo_at(at, unknown), "/worth/prices/crop/placeholdr", &["Did you mean"]);
-    let outfit = "/alternatives/1/outfit";
-    refused(&demo_at(outfit, "{ \"joints\": -1 }"), "/alternatives/1/outfit/joints", &["0 to"]);
-    refused(&demo_at(outfit, "{ \"hoses\": 2 }"), "/alternatives/1/outfit/hoses", &["not known"]);
+    let equipment = "/alternatives/1/equipment";
+    refused(
+        &demo_at(equipment, "{ \"joints\": -1 }"),
+        "/alternatives/1/equipment/joints",
+        &["0 to"],
+    );
+    refused(
+        &demo_at(equipment, "{ \"hoses\": 2 }"),
+        "/alternatives/1/equipment/hoses",
+        &["not known"],
+    );
     refused(&demo_at("/worth/seasons", "1"), "/worth/seasons", &["from 2"]);
-    refused(&demo_at("/worth/level", "1.0"), "/worth/level", &["99.9 %"]);
+    refused(&demo_at("/worth/confidence_level", "1.0"), "/worth/confidence_level", &["99.9 %"]);
 }
 
 /// Prices that cannot be, from 0.0001 below nothing on, and everything else that is wrong at once.
@@ -102,11 +110,11 @@ fn closed_everything_wrong_with_the_worth_is_told_at_once() {
         let prices = &mut demo["worth"]["prices"];
         prices["crop"] = "-0.0001 per t".into();
         prices["potential_yield"] = "0 t/ha".into();
-        prices["labour"] = serde_json::json!({ "value": "20 per h", "low": "-1 per h" });
+        prices["labor"] = serde_json::json!({ "value": "20 per h", "low": "-1 per h" });
         prices["joint_life"] = "0 yr".into();
         prices["outlet_life"] = "0.5 yr".into();
         prices["discount_rate"] = 5.into();
-        demo["worth"]["worth_the_name"] = "-1 per ac".into();
+        demo["worth"]["worthwhile_gain"] = "-1 per ac".into();
         demo["alternatives"][1]["rotation"][1] = "30 ft".into();
     });
     let problems = bad(&text);
@@ -118,11 +126,11 @@ fn closed_everything_wrong_with_the_worth_is_told_at_once() {
         "/climate/et0",
         "/worth/prices/crop",
         "/worth/prices/potential_yield",
-        "/worth/prices/labour/low",
+        "/worth/prices/labor/low",
         "/worth/prices/joint_life",
         "/worth/prices/outlet_life",
         "/worth/prices/discount_rate",
-        "/worth/worth_the_name",
+        "/worth/worthwhile_gain",
         "/alternatives/1/rotation/1",
     ];
     wanted.sort_unstable();
@@ -134,7 +142,7 @@ fn closed_everything_wrong_with_the_worth_is_told_at_once() {
 fn closed_prices_yield_crop_and_soil_that_cannot_be_are_told_at_once() {
     let text = demo_with(|demo| {
         demo["worth"]["prices"]["crop"] = "-150 per t".into();
-        demo["worth"]["prices"]["labour"] = "-20 per h".into();
+        demo["worth"]["prices"]["labor"] = "-20 per h".into();
         demo["worth"]["prices"]["water"] = "-0.03 per m3".into();
         demo["worth"]["prices"]["potential_yield"] = "0 t/ha".into();
         demo["soil"] = serde_json::json!({ "field_capacity": 0.12, "wilting_point": 0.26 });
@@ -145,7 +153,7 @@ fn closed_prices_yield_crop_and_soil_that_cannot_be_are_told_at_once() {
         problems.issues().iter().map(|i| (i.pointer.as_str(), format!("{i:?}"))).collect();
     let wanted = [
         ("/worth/prices/crop", "0 per t"),
-        ("/worth/prices/labour", "0 per h"),
+        ("/worth/prices/labor", "0 per h"),
         ("/worth/prices/water", "0 per m"),
         ("/worth/prices/potential_yield", "0"),
         ("/soil/wilting_point", "not below field capacity"),

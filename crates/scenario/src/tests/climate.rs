@@ -53,8 +53,8 @@ fn closed_evapotranspiration_from_the_winds_record() {
         |what: &str| found.assumptions.iter().find(|a| a.what == what).map(|a| a.value.as_str());
     assert_eq!(told("/climate/et0/computed/method"), Some("Hargreaves"));
     assert_eq!(told("/worth/seasons"), Some("1, the years 2027 to 2027"));
-    let (agronomy, terms) = found.worth.unwrap();
-    assert_eq!((terms.seasons, terms.most_seasons), (1, Some(1)));
+    let (agronomy, economics) = found.worth.unwrap();
+    assert_eq!((economics.seasons, economics.max_seasons), (1, Some(1)));
     let ReferenceEt::Daily(series) = &agronomy.et0 else { panic!("not by day") };
     // By hand: 0.0023 (20 + 17.8) √20 · 0.408 Ra, Ra of 15 July at 45° N 40.6 MJ/m² (FAO-56
     // Table 2.6 gives 40.6 for 44° and 40.3 for 46°): 6.4 mm.
@@ -128,11 +128,11 @@ fn closed_years_of_a_record_are_the_seasons() {
     });
     let rained = |demo: &mut Value| demo["climate"]["rain"] = json!({ "record": {} });
     let found = with(&record, "", rained).unwrap();
-    let (agronomy, terms) = found.worth.unwrap();
-    assert_eq!((terms.seasons, terms.most_seasons), (3, Some(3)));
+    let (agronomy, economics) = found.worth.unwrap();
+    assert_eq!((economics.seasons, economics.max_seasons), (3, Some(3)));
     let told = found.assumptions.iter().find(|a| a.what == "/worth/seasons").unwrap();
     assert_eq!(told.value, "3, the years 2027 to 2029");
-    let ground = agronomy.ground(date(2027, 5, 10), terms.seasons).unwrap();
+    let ground = agronomy.ground(date(2027, 5, 10), economics.seasons).unwrap();
     let rain = |season: usize| ground.days_of(season).iter().map(|day| day.rain_mm).sum::<f64>();
     // From 15 April on 165 days: five 10ths.
     let rains = [0, 1, 2].map(rain);

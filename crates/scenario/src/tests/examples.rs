@@ -44,7 +44,7 @@ fn closed_cells_that_hide_unevenness_are_warned_of() {
 #[test]
 fn closed_a_pipe_that_is_short_for_its_field_is_warned_of() {
     let warnings = |sprinklers: &str| good(&demo_at("/lateral/sprinklers", sprinklers)).warnings;
-    // 31 of them 40 ft apart, centred on 1320 ft: the first and the last 60 ft from the edges.
+    // 31 of them 40 ft apart, centerd on 1320 ft: the first and the last 60 ft from the edges.
     let short = warnings("31");
     assert!(short.len() == 1 && short[0].contains("stand 60 ft (18.288 m) and 60 ft"), "{short:?}");
     assert!(warnings("33").is_empty());
@@ -72,7 +72,7 @@ fn invariant_what_is_left_out_is_told() {
         for (section, key) in [
             ("/field", "cell"),
             ("/wheel", "leveler_range"),
-            ("/sprinkler", "trajectory"),
+            ("/sprinkler", "trajectory_angle"),
             ("/sprinkler", "drag"),
             ("/season", "move_gap"),
             ("/season", "return_time"),
@@ -98,7 +98,7 @@ fn invariant_what_is_left_out_is_told() {
         "/wheel/leveler_range",
         "/outlets/first",
         "/outlets/count",
-        "/sprinkler/trajectory",
+        "/sprinkler/trajectory_angle",
         "/sprinkler/drag/k1",
         "/sprinkler/drag/k2",
         "/sprinkler/drag/turbulence",
@@ -139,7 +139,7 @@ fn closed_alternatives_lay_their_own_keys_over_the_common_ones() {
     let text = demo_at(
         "/alternatives/1",
         r#"{ "name": "Own", "rotation": ["0 ft", "1 turn"],
-             "wheel": { "outside_diameter": "57 in", "sinkage_allowance": "1 %" },
+             "wheel": { "outside_diameter": "57 in", "slip_and_sinkage": "1 %" },
              "lateral": { "sprinkler_spacing": "30 ft" }, "outlets": { "reach": "20 ft" } }"#,
     );
     let resolved = good(&text);

@@ -2,10 +2,10 @@
 
 mod bad_input;
 mod bad_worth;
-mod care;
 mod climate;
 mod examples;
 mod helpers;
+mod maintenance;
 mod own_keys;
 mod pipe;
 mod schema;

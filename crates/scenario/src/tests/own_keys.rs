@@ -16,7 +16,7 @@ fn travel_ft(machine: &Machine) -> f64 {
 #[test]
 fn closed_a_way_with_a_wheel_of_its_own_by_diameter_or_by_travel() {
     let demo = good(&demo_with(|demo| {
-        demo["wheel"] = json!({ "outside_diameter": "76 in", "sinkage_allowance": "2 %" });
+        demo["wheel"] = json!({ "outside_diameter": "76 in", "slip_and_sinkage": "2 %" });
         for way in [1, 2] {
             demo["alternatives"][way]["rotation"] = json!(["0 ft", "1 turn"]);
         }
@@ -40,9 +40,9 @@ fn closed_an_allowance_of_its_own_beside_a_measured_travel_is_still_refused() {
             demo["alternatives"][way]["rotation"] = json!(["0 ft"]);
         }
         demo["alternatives"][1]["wheel"] =
-            json!({ "travel_per_turn": "16 ft", "sinkage_allowance": "2 %" });
+            json!({ "travel_per_turn": "16 ft", "slip_and_sinkage": "2 %" });
     }));
-    assert_eq!(pointer, "/alternatives/1/wheel/sinkage_allowance");
+    assert_eq!(pointer, "/alternatives/1/wheel/slip_and_sinkage");
     assert!(said.contains("already holds"), "{said}");
 }
 

@@ -54,7 +54,7 @@ fn reference_schema_and_reader_refuse_alike() {
         ("/worth/seasons", "1"),
         ("/worth/prices/crop", "150"),
         ("/worth/prices/crop/mark", "true"),
-        ("/alternatives/1/outfit/joints", "-1"),
+        ("/alternatives/1/equipment/joints", "-1"),
         ("/search", "{ \"aim\": \"CU\" }"),
         ("/search", "{ \"edges\": [\"held\"] }"),
         ("/search", "{ \"longest\": 0 }"),

@@ -14,9 +14,9 @@ fn closed_without_a_section_the_usual_is_searched() {
         (ask.least.du_lq, ask.least.worst_tenth, ask.least.net_per_ha),
         (0.005, 0.005, None)
     );
-    // The outfit of the demo's first shifted alternative: 2 joints, a minute more a move.
+    // The equipment of the demo's first shifted alternative: 2 joints, a minute more a move.
     assert_eq!((ask.kit.joints, ask.kit.joints_per_outlet), (2, 0));
-    assert!((ask.kit.extra_labour_per_move_h - 1.0 / 60.0).abs() < 1e-12);
+    assert!((ask.kit.extra_labor_per_move_h - 1.0 / 60.0).abs() < 1e-12);
     let unpriced = demo_with(|demo| {
         demo["worth"]["prices"].as_object_mut().unwrap().shift_remove("crop");
     });

@@ -1,12 +1,12 @@
-//! Crop, soil, climate, prices and outfits: what they resolve to.
+//! Crop, soil, climate, prices and equipment: what they resolve to.
 
 use super::helpers::{demo_at, demo_with, good, only_problem};
 use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
-use evenfall_core::money::{Assumption, Item, Outfit};
+use evenfall_core::money::{Assumption, Equipment, Item};
 use evenfall_core::soil::texture_named;
 use evenfall_core::units::{M_PER_FT, M2_PER_ACRE};
-use evenfall_core::worth::{Agronomy, HalfWidth, Precision, Rain, RainDay, Terms};
+use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision, Rain, RainDay};
 use jiff::civil::date;
 use serde_json::{Value, json};
 
@@ -15,21 +15,21 @@ fn listed(agronomy: &Agronomy) -> &[RainDay] {
     days
 }
 
-fn worth(text: &str) -> (Agronomy, Terms) {
+fn worth(text: &str) -> (Agronomy, Economics) {
     good(text).worth.unwrap()
 }
 
-/// The demo without prices, statistics and outfits.
+/// The demo without prices, statistics and equipment.
 fn bare(demo: &mut Value) {
     demo.as_object_mut().unwrap().shift_remove("worth");
     for alternative in demo["alternatives"].as_array_mut().unwrap() {
-        alternative.as_object_mut().unwrap().shift_remove("outfit");
+        alternative.as_object_mut().unwrap().shift_remove("equipment");
     }
 }
 
 #[test]
 fn closed_demo_is_worth_what_its_text_says() {
-    let (agronomy, terms) = worth(crate::demo());
+    let (agronomy, economics) = worth(crate::demo());
     let table = crop_named("alfalfa, mean over cuts").unwrap().crop();
     assert_eq!((agronomy.crop.kc, agronomy.crop.roots), (table.kc, table.roots));
     assert_eq!(agronomy.crop.season_days(), 10 + 30 + 115 + 10);
@@ -39,15 +39,15 @@ fn closed_demo_is_worth_what_its_text_says() {
     // 0.25 in a day in July is 6.35 mm; 0.5 in of rain is 12.7 mm.
     assert!((agronomy.et0.on(date(2027, 7, 4)).unwrap() - 6.35).abs() < 1e-12);
     assert!((listed(&agronomy)[0].depth_mm - 12.7).abs() < 1e-12);
-    assert_eq!((terms.seasons, terms.outfits.len()), (50, 3));
-    assert_eq!(terms.outfits[0], Outfit::default());
-    assert_eq!(terms.outfits[1].joints, 2);
-    assert!((terms.outfits[1].extra_labour_per_move_h - 1.0 / 60.0).abs() < 1e-12);
+    assert_eq!((economics.seasons, economics.equipment.len()), (50, 3));
+    assert_eq!(economics.equipment[0], Equipment::default());
+    assert_eq!(economics.equipment[1].joints, 2);
+    assert!((economics.equipment[1].extra_labor_per_move_h - 1.0 / 60.0).abs() < 1e-12);
     // 2 an acre on 0.40468564224 ha.
-    assert!((terms.worth_the_name_per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
+    assert!((economics.worthwhile_gain_per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
     for item in Item::ALL {
-        assert!(terms.prices.of(item).unwrap().is_placeholder, "{item:?}");
-        assert!(terms.ranges.iter().any(|(ranged, ..)| *ranged == item), "{item:?}");
+        assert!(economics.prices.of(item).unwrap().is_placeholder, "{item:?}");
+        assert!(economics.ranges.iter().any(|(ranged, ..)| *ranged == item), "{item:?}");
     }
 }
 
@@ -78,14 +78,14 @@ fn invariant_without_crop_soil_and_climate_nothing_is_worth() {
     });
     let resolved = good(&text);
     assert!(resolved.worth.is_none() && resolved.warnings.is_empty());
-    let with_outfit = demo_with(|demo| {
+    let with_equipment = demo_with(|demo| {
         for key in ["crop", "soil", "climate", "worth"] {
             demo.as_object_mut().unwrap().shift_remove(key);
         }
     });
-    let warnings = good(&with_outfit).warnings;
+    let warnings = good(&with_equipment).warnings;
     assert_eq!(warnings.len(), 2, "{warnings:?}");
-    assert!(warnings[0].contains("its outfit counts for nothing"), "{warnings:?}");
+    assert!(warnings[0].contains("its equipment counts for nothing"), "{warnings:?}");
 }
 
 #[test]
@@ -111,17 +111,20 @@ fn invariant_defaults_of_the_worth_are_told() {
         "/climate/rain",
         "/worth/prices",
         "/worth/seasons",
-        "/worth/level",
-        "/worth/worth_the_name",
-        "/alternatives/0/outfit",
-        "/alternatives/2/outfit",
+        "/worth/confidence_level",
+        "/worth/worthwhile_gain",
+        "/alternatives/0/equipment",
+        "/alternatives/2/equipment",
     ] {
         assert_eq!(told.iter().filter(|known| **known == what).count(), 1, "{what} in {told:?}");
     }
-    let (agronomy, terms) = resolved.worth.unwrap();
+    let (agronomy, economics) = resolved.worth.unwrap();
     assert_eq!((agronomy.start_depletion, listed(&agronomy).len()), (0.0, 0));
-    assert_eq!((terms.seasons, terms.level, terms.worth_the_name_per_ha), (50, 0.9, 0.0));
-    assert!(Item::ALL.iter().all(|item| terms.prices.of(*item).is_none()));
+    assert_eq!(
+        (economics.seasons, economics.confidence_level, economics.worthwhile_gain_per_ha),
+        (50, 0.9, 0.0)
+    );
+    assert!(Item::ALL.iter().all(|item| economics.prices.of(*item).is_none()));
     // 210 days from 15 April run far past the last set on 19 September.
     assert!(resolved.warnings.iter().any(|w| w.contains("after the last set without irrigation")));
 }
@@ -162,17 +165,17 @@ fn closed_prices_with_and_without_range_and_mark() {
         "discount_rate": 0.8,
     });
     let resolved = good(&demo_with(|demo| demo["worth"]["prices"] = prices));
-    let (_, terms) = resolved.worth.as_ref().unwrap();
+    let (_, economics) = resolved.worth.as_ref().unwrap();
     // 9 for 100 lb of 0.45359237 kg is 198.416 a tonne.
-    let crop = terms.prices.crop_per_t.unwrap();
+    let crop = economics.prices.crop_per_t.unwrap();
     assert!((crop.value - 9.0 / 0.045359237).abs() < 1e-9 && !crop.is_placeholder);
-    let potential = terms.prices.potential_yield_t_ha.unwrap();
+    let potential = economics.prices.potential_yield_t_ha.unwrap();
     assert!((potential.value - 40000.0 * 0.45359237e-3 / (M2_PER_ACRE / 1e4)).abs() < 1e-9);
     assert!(potential.is_placeholder);
-    assert_eq!(terms.prices.water_per_m3, Some(Assumption::own(0.05)));
-    assert_eq!(terms.prices.labour_per_h, None);
+    assert_eq!(economics.prices.water_per_m3, Some(Assumption::own(0.05)));
+    assert_eq!(economics.prices.labor_per_h, None);
     // The usual ± 30 % would lead to a life under a year and to a rate over 1.
-    let range = |item: Item| terms.ranges.iter().find(|(ranged, ..)| *ranged == item).copied();
+    let range = |item: Item| economics.ranges.iter().find(|(ranged, ..)| *ranged == item).copied();
     let (_, low, high) = range(Item::JointLife).unwrap();
     assert!((low - 1.0).abs() < 1e-12 && (high - 1.56).abs() < 1e-12, "{low} {high}");
     let (_, low, high) = range(Item::DiscountRate).unwrap();
@@ -181,7 +184,7 @@ fn closed_prices_with_and_without_range_and_mark() {
     assert_eq!(range(Item::CropPrice), None);
     let told = |what: &str| resolved.assumptions.iter().find(|a| a.what == what).unwrap();
     assert!(told("/worth/prices/potential_yield").why.contains("placeholder"));
-    assert_eq!(told("/worth/prices/labour").value, "not known");
+    assert_eq!(told("/worth/prices/labor").value, "not known");
     assert!(told("/worth/prices").value.contains("30 %"));
 }
 
@@ -204,7 +207,8 @@ fn closed_water_outside_the_crop_is_told_with_its_passes() {
 
 #[test]
 fn closed_a_precision_by_area_or_by_yield() {
-    let asked = |value: &str| worth(&demo_at("/worth/precision", value)).1.precision.unwrap();
+    let asked =
+        |value: &str| worth(&demo_at("/worth/target_precision", value)).1.precision.unwrap();
     let net = asked("\"2 per ac\"");
     let HalfWidth::NetPerHa(per_ha) = net.half_width else { panic!("not money") };
     assert!((per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
@@ -212,12 +216,15 @@ fn closed_a_precision_by_area_or_by_yield() {
     assert_eq!(asked("\"0.2 %\"").half_width, HalfWidth::Yield(0.002));
     let unpriced = demo_with(|demo| {
         demo["worth"]["prices"].as_object_mut().unwrap().shift_remove("crop");
-        demo["worth"]["precision"] = json!("2 per ac");
+        demo["worth"]["target_precision"] = json!("2 per ac");
     });
     let (at, told) = only_problem(&unpriced);
-    assert_eq!(at, "/worth/precision");
+    assert_eq!(at, "/worth/target_precision");
     assert!(told.contains("0.2 %"), "{told}");
-    assert_eq!(only_problem(&demo_at("/worth/precision", "\"0 per ac\"")).0, "/worth/precision");
+    assert_eq!(
+        only_problem(&demo_at("/worth/target_precision", "\"0 per ac\"")).0,
+        "/worth/target_precision"
+    );
 }
 
 #[test]
@@ -264,8 +271,8 @@ fn closed_water_is_called_by_the_root_zone() {
 fn closed_a_currency_is_a_few_letters_or_signs() {
     assert_eq!(worth(crate::demo()).1.currency, None);
     for name in ["USD", "$", "€", "R$", "Kč"] {
-        let (_, terms) = worth(&demo_at("/worth/currency", &format!("\"{name}\"")));
-        assert_eq!(terms.currency.as_deref(), Some(name));
+        let (_, economics) = worth(&demo_at("/worth/currency", &format!("\"{name}\"")));
+        assert_eq!(economics.currency.as_deref(), Some(name));
     }
     for bad in ["\"\"", "\"US dollars\"", "\"USDUSDUSD\"", "\"150\"", "\"a\\u200b\"", "7"] {
         let (at, told) = only_problem(&demo_at("/worth/currency", bad));

@@ -39,7 +39,7 @@ pub enum Material {
     Aluminium,
     /// Plastic.
     Plastic,
-    /// Steel, new or galvanised.
+    /// Steel, new or galvanized.
     NewSteel,
     /// Steel some 15 years old.
     OldSteel,

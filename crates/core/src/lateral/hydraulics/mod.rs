@@ -29,7 +29,7 @@ pub use solve::solve;
 use crate::range::within;
 use crate::units::GRAVITY_M_S2;
 
-/// Pressure of one metre of water at the conventional 1000 kg/m³, kPa.
+/// Pressure of one meter of water at the conventional 1000 kg/m³, kPa.
 pub const KPA_PER_M: f64 = GRAVITY_M_S2;
 /// Largest variation of pressure along a lateral, as a share of the nominal sprinkler pressure:
 /// SCS NEH 15-11 (1983); Merkley & Allen, Utah State University lectures, lecture 7.
@@ -38,10 +38,10 @@ pub const PRESSURE_RULE: f64 = 0.20;
 /// (5 ft/s), no source.
 pub const FAST_M_S: f64 = 1.5;
 /// Least pressure at which a sprinkler is taken to work, kPa; or half of its nominal pressure where
-/// that is less. Judgement: below it a jet neither breaks up nor drives the sprinkler.
+/// that is less. Judgment: below it a jet neither breaks up nor drives the sprinkler.
 pub const LEAST_WORKING_KPA: f64 = 50.0;
-/// Growth of the radius of throw with pressure, R ∝ Pᵐ, where nothing else is known. Judgement:
-/// catalogues of impact sprinklers show about 0.1 to 0.3 between 200 and 400 kPa; common practice,
+/// Growth of the radius of throw with pressure, R ∝ Pᵐ, where nothing else is known. Judgment:
+/// catalogs of impact sprinklers show about 0.1 to 0.3 between 200 and 400 kPa; common practice,
 /// no source. (Ballistic rules of the form R = 1.35 √(d·H) would say 0.5 and overstate it.)
 pub const RADIUS_EXPONENT: f64 = 0.2;
 

@@ -16,7 +16,7 @@ use crate::sprinkler::Sprinkler;
 const HIGHEST_KPA: f64 = 100_000.0;
 /// Highest inlet pressure that is offered as a remedy, kPa.
 const BEARABLE_KPA: f64 = 1500.0;
-/// Halvings at most: from any range down to neighbouring numbers.
+/// Halvings at most: from any range down to neighboring numbers.
 const HALVINGS: usize = 200;
 
 /// Discharge of one sprinkler against pressure.
@@ -117,7 +117,7 @@ fn below(start: f64, miss: impl Fn(f64) -> f64) -> f64 {
     start - step
 }
 
-/// Where the rising `miss` is nought, to neighbouring numbers; the one that is not under it.
+/// Where the rising `miss` is nought, to neighboring numbers; the one that is not under it.
 fn halve(mut lowest: f64, mut highest: f64, miss: impl Fn(f64) -> f64) -> f64 {
     for _ in 0..HALVINGS {
         let middle = 0.5 * (lowest + highest);

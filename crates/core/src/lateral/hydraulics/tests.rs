@@ -102,7 +102,7 @@ fn published_pipe_loss_by_size_and_flow() {
             assert!((found - feet).abs() <= 5.1e-4, "{inches} in, {gpm} gpm: {found}");
         }
     }
-    // Fire-hydraulics reference: V (ft/s) = 0.4085 Q / d².
+    // Fire-hydraulics baseline: V (ft/s) = 0.4085 Q / d².
     let speed = FOUR_IN.velocity_m_s(160.0 * L_S_PER_GPM) / FT;
     assert!((speed - 0.4085 * 160.0 / (3.9 * 3.9)).abs() < 5e-4, "{speed}");
     // The same source: psi/ft = 4.52 Q^1.85 / (C^1.85 d^4.87); rounder exponents, within 1 %.
@@ -355,7 +355,7 @@ proptest! {
     }
 
     #[test]
-    fn invariant_a_blend_keeps_every_discharge_and_lies_between_neighbours(
+    fn invariant_a_blend_keeps_every_discharge_and_lies_between_neighbors(
         inlet_psi in 45.0f64..80.0, slope in -0.02f64..0.02
     ) {
         let mut asked = feed(FOUR_IN, Inlet::Pressure(inlet_psi * KPA_PER_PSI));

@@ -10,7 +10,8 @@ use proptest::prelude::*;
 use std::sync::LazyLock;
 
 const CELL_M: f64 = 2.0 * M_PER_FT;
-const LAUNCH: Launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.2 };
+const LAUNCH: Launch =
+    Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
 const CORRECTED: DragCorrection = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 };
 const GUSTY: DragCorrection = DragCorrection { turbulence: 0.1, ..CORRECTED };
 const COARSE: LandingSettings = LandingSettings { classes: 20, azimuths: 13, speed_step_m_s: 1.0 };
@@ -130,7 +131,7 @@ fn closed_still_air_gives_back_the_leg_within_1_percent_of_the_peak() {
         let still = maker.still_footprint(Phase { along: 0.5, across: 0.5 }).unwrap();
         for column in -24..=24_isize {
             let r_m = column.abs() as f64 * CELL_M;
-            // Where the half ellipse falls upright, a cell's mean is not the rate at its centre.
+            // Where the half ellipse falls upright, a cell's mean is not the rate at its center.
             if shape == Shape::Elliptical && r_m > 14.0 - 2.0 * CELL_M {
                 continue;
             }
@@ -247,8 +248,8 @@ fn closed_wind_carries_the_pattern_downwind() {
     let found = set_footprint(&jets, &slices, CELL_M, Phase::CORNER, settings).unwrap();
     let rows = found.values.indexed_iter();
     let moment: f64 = rows.map(|((row, _), v)| v * (found.first_row + row as isize) as f64).sum();
-    let centre_m = (moment / found.values.sum() + 0.5) * CELL_M;
-    assert!((3.0..9.0).contains(&centre_m), "{centre_m} m");
+    let center_m = (moment / found.values.sum() + 0.5) * CELL_M;
+    assert!((3.0..9.0).contains(&center_m), "{center_m} m");
 }
 
 #[test]

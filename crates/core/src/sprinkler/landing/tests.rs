@@ -3,7 +3,8 @@
 use super::*;
 use crate::weather::profile::Surface;
 
-const LAUNCH: Launch = Launch { pressure_kpa: 345.0, trajectory_deg: 25.0, nozzle_height_m: 1.0 };
+const LAUNCH: Launch =
+    Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
 
 fn map(radius_m: f64, fastest_m_s: f64, settings: LandingSettings) -> LandingMap {
     let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap();

@@ -106,15 +106,15 @@ function isOutdated(): boolean {
 function Extra({ name }: { name: string }): JSX.Element | null {
   const way = alternatives(store.scenario.value).find((a) => text(a.name) === name);
   if (!way) return null;
-  const outfit = (way.outfit ?? {}) as Record<string, unknown>;
+  const equipment = (way.equipment ?? {}) as Record<string, unknown>;
   const told = (key: string, none: string, words: (n: string) => string): string => {
-    const value = String(outfit[key] ?? "0");
+    const value = String(equipment[key] ?? "0");
     return Number.parseFloat(value) > 0 ? words(value) : none;
   };
   const parts = [
     told("joints", "no joint or hose to buy", (n) => `${n} joints or hoses`),
     told("outlets", "no outlet", (n) => `${n} outlets`),
-    told("extra_labour_per_move", "no extra time for a move", (n) => `${n} more a move`),
+    told("extra_labor_per_move", "no extra time for a move", (n) => `${n} more a move`),
     told("extra_sets_per_pass", "no extra set but those its schedule holds", (n) => `${n} extra sets a pass`),
   ];
   return <p class="help">Counted as extra for it: {parts.join(", ")}. Wrong? It stands on the way’s card under “To buy and to pay”.</p>;

@@ -102,16 +102,16 @@ export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | n
           {rows.map((row, i) => {
             const y = (room.isNarrow ? 40 : 26) + i * tall;
             const { mean, low, high } = row.net_per_area!;
-            const { colour, dash } = lineOf(row.alternative);
+            const { color, dash } = lineOf(row.alternative);
             const [a, b, c] = [low, mean, high].map((v) => scale.at(v));
             return (
               <g key={row.name}>
                 <RowWords room={room} top={room.isNarrow ? y - 18 : y + 5} lines={[["row-name", row.name.slice(0, room.isNarrow ? 30 : 22)]]} />
-                <line x1={a} x2={c} y1={y} y2={y} stroke={colour} stroke-width="3" stroke-dasharray={dash.join(" ")} />
+                <line x1={a} x2={c} y1={y} y2={y} stroke={color} stroke-width="3" stroke-dasharray={dash.join(" ")} />
                 {[a, c].map((x, k) => (
-                  <line key={k} x1={x} x2={x} y1={y - 7} y2={y + 7} stroke={colour} stroke-width="2" />
+                  <line key={k} x1={x} x2={x} y1={y - 7} y2={y + 7} stroke={color} stroke-width="2" />
                 ))}
-                <circle cx={b} cy={y} r="6" fill={colour} />
+                <circle cx={b} cy={y} r="6" fill={color} />
               </g>
             );
           })}

@@ -27,7 +27,7 @@ export const begunAt = <T>(rotation: T[], stop: number): T[] => [...rotation.sli
 
 /** A stop as the scenario writes a shift: in turns where wheels set it, else as a length. */
 export function written(stop: StopPlace): Json {
-  const told = (metres: number): string => `${short(length(metres), 9)} ${lengthUnit()}`;
+  const told = (meters: number): string => `${short(length(meters), 9)} ${lengthUnit()}`;
   if (Math.abs(stop.along_m) > 1e-9) return { across: told(stop.across_m), along: told(stop.along_m) };
   if (stop.turns !== null && stop.turns !== 0 && stop.turns % 1 === 0) {
     return `${stop.turns} ${Math.abs(stop.turns) === 1 ? "turn" : "turns"}`;

@@ -25,7 +25,7 @@ async function ask(): Promise<void> {
   onReturn();
 }
 
-/** A program that is stopped cancels its runs first: after one that nobody cancelled, ask whether it
+/** A program that is stopped cancels its runs first: after one that nobody canceled, ask whether it
  * is still there. */
 export function askWhetherThere(): void {
   for (const wait_ms of [300, 1500, 4000]) {

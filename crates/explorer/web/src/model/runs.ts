@@ -33,7 +33,7 @@ function follow(run: string, follower: Follower): Promise<void> {
     events.addEventListener("progress", (e) => follower.progress?.(data<Progress>(e)));
     events.addEventListener("partial", (e) => follower.partial?.(data<WorthPartial>(e)));
     events.addEventListener("done", () => end(resolve));
-    events.addEventListener("cancelled", () => end(() => reject(new Ended("cancelled"))));
+    events.addEventListener("canceled", () => end(() => reject(new Ended("canceled"))));
     events.addEventListener("failed", (e) => {
       const said = data<{ problem?: string }>(e).problem ?? "It failed.";
       end(() => reject(new Refused(500, said)));
@@ -160,7 +160,7 @@ async function followLong<S>(own: store.LongRun<S>, run: string): Promise<void> 
   } catch (error) {
     if (stale()) return;
     if (error instanceof Ended) {
-      store.say(`${own.name} was cancelled.`);
+      store.say(`${own.name} was canceled.`);
       askWhetherThere();
     } else tellProblem(error, own.problem);
   } finally {

@@ -15,14 +15,14 @@ export const lengthUnit = (): string => (store.system.value === "us" ? "ft" : "m
 export const depthWord = (): string => (store.system.value === "us" ? "inches" : "mm");
 export const depthUnit = (): string => (store.system.value === "us" ? "in" : "mm");
 
-/** Metres in the units at hand. */
-export const length = (metres: number): number => (store.system.value === "us" ? metres / 0.3048 : metres);
+/** Meters in the units at hand. */
+export const length = (meters: number): number => (store.system.value === "us" ? meters / 0.3048 : meters);
 
-/** Millimetres of water in the units at hand. */
+/** Millimeters of water in the units at hand. */
 export const depth = (mm: number): number => (store.system.value === "us" ? mm / 25.4 : mm);
 
-export function lengthText(metres: number, decimals = 1): string {
-  const value = Number(length(metres).toFixed(decimals));
+export function lengthText(meters: number, decimals = 1): string {
+  const value = Number(length(meters).toFixed(decimals));
   return `${signed(String(value))} ${lengthUnit()}`;
 }
 
@@ -30,9 +30,9 @@ export function depthText(mm: number): string {
   return `${fixed(depth(mm), store.system.value === "us" ? 2 : 1)} ${depthUnit()}`;
 }
 
-export function speedText(metresPerSecond: number): string {
+export function speedText(metersPerSecond: number): string {
   const isUs = store.system.value === "us";
-  return isUs ? `${(metresPerSecond / 0.44704).toFixed(0)} mph` : `${metresPerSecond.toFixed(1)} m/s`;
+  return isUs ? `${(metersPerSecond / 0.44704).toFixed(0)} mph` : `${metersPerSecond.toFixed(1)} m/s`;
 }
 
 const POINTS = "N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW".split(" ");
@@ -65,14 +65,14 @@ export function clock(start: string, hour: number): { day: string; time: string 
 export const daysBetween = (from: string, to: string): number =>
   Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY_MS);
 
-/** Colour, dash and mark of the alternatives' lines: the report's own, safe for colour blindness. */
-export const LINES: { colour: string; dash: number[] }[] = [
-  { colour: "#000000", dash: [] },
-  { colour: "#b84f00", dash: [9, 4] },
-  { colour: "#0072b2", dash: [2, 3] },
-  { colour: "#00724f", dash: [12, 3, 2, 3] },
-  { colour: "#a0457e", dash: [4, 4] },
-  { colour: "#6e6e6e", dash: [16, 4] },
+/** Color, dash and mark of the alternatives' lines: the report's own, safe for color blindness. */
+export const LINES: { color: string; dash: number[] }[] = [
+  { color: "#000000", dash: [] },
+  { color: "#b84f00", dash: [9, 4] },
+  { color: "#0072b2", dash: [2, 3] },
+  { color: "#00724f", dash: [12, 3, 2, 3] },
+  { color: "#a0457e", dash: [4, 4] },
+  { color: "#6e6e6e", dash: [16, 4] },
 ];
 
-export const lineOf = (index: number): { colour: string; dash: number[] } => LINES[index % LINES.length]!;
+export const lineOf = (index: number): { color: string; dash: number[] } => LINES[index % LINES.length]!;

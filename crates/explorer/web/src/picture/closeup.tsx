@@ -29,10 +29,10 @@ export function stopWords(stop: StopPlace): string {
   return `${turns ? `${turns}, ` : ""}${where}. ${stop.reachable ? "Yes" : "No"}: ${stop.reason}.`;
 }
 
-function nearest(stops: StopPlace[], metres: number): number {
+function nearest(stops: StopPlace[], meters: number): number {
   let best = 0;
   stops.forEach((s, i) => {
-    if (Math.abs(s.across_m - metres) < Math.abs((stops[best]?.across_m ?? 0) - metres)) best = i;
+    if (Math.abs(s.across_m - meters) < Math.abs((stops[best]?.across_m ?? 0) - meters)) best = i;
   });
   return best;
 }
@@ -51,12 +51,12 @@ export function CloseUp({ field, alternative, stops, cursor, onMove }: Props): J
   const at = now?.across_m ?? 0;
   const first = apart / 2 + (now?.along_m ?? 0);
 
-  // Stops that lie close together are not all labelled.
+  // Stops that lie close together are not all labeled.
   const closest = Math.min(spacing, ...stops.slice(1).map((s, i) => s.across_m - stops[i]!.across_m).filter((d) => d > 1e-6));
   const every = Math.ceil((4.4 * u) / closest);
   const zero = Math.max(0, stops.findIndex((s) => Math.abs(s.across_m) < 1e-6));
 
-  const metresAt = (event: PointerEvent): number => {
+  const metersAt = (event: PointerEvent): number => {
     const box = svg.current?.getBoundingClientRect();
     return box ? half - ((event.clientY - box.top) / box.height) * 2 * half : 0;
   };
@@ -68,7 +68,7 @@ export function CloseUp({ field, alternative, stops, cursor, onMove }: Props): J
     }
     if (!store.isDragging.value) return;
     event.preventDefault();
-    const to = nearest(stops, metresAt(event));
+    const to = nearest(stops, metersAt(event));
     if (to !== cursor) onMove(to);
   };
   const drop = (): void => {

@@ -56,7 +56,7 @@ interface StopLinesProps {
   way: AlternativeLayout;
   stop: number;
   chosen: number;
-  y: (metres: number) => number;
+  y: (meters: number) => number;
   unit: number;
 }
 
@@ -93,7 +93,7 @@ const hose = (y: (m: number) => number, from: number, to: number, x: number, uni
 export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
   const { along_m: width, across_m: height } = field;
   const unit = Math.max(width, height) / 100;
-  const y = (metres: number): number => height - metres;
+  const y = (meters: number): number => height - meters;
   const outlets = alternative.outlets_y_m;
   const pipe = alternative.sprinklers_x_m;
   const shift = alternative.rotation[stop] ?? alternative.rotation[0];

@@ -1,16 +1,16 @@
 // A closer look at one place: the water of the whole season on the engine's own cells, every way
-// beside the others, in the colours of the maps.
+// beside the others, in the colors of the maps.
 
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { api, type CloserLook } from "../model/api";
 import { lengthText } from "../model/show";
 import * as store from "../model/store";
-import { deviation, paint, tables, type Scale } from "./colour";
+import { deviation, paint, tables, type Scale } from "./color";
 import { DEVIATION, hasEdge } from "./maps";
 
 const REST_MS = 150;
-/** Side of the square in outlet spacings: a place with its neighbours. */
+/** Side of the square in outlet spacings: a place with its neighbors. */
 const SPACINGS = 3;
 const USUAL_SPACING_M = 18;
 

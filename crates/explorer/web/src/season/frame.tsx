@@ -16,7 +16,7 @@ interface Props {
   rows: number;
 }
 
-/** Steps of the arrow keys, metres; with the shift key finer. */
+/** Steps of the arrow keys, meters; with the shift key finer. */
 const STEP_M = 6;
 const FINE_M = 0.6;
 

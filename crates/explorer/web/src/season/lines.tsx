@@ -8,7 +8,7 @@ import { lineOf } from "../model/show";
 
 export interface Line {
   name: string;
-  /** Which alternative it belongs to: sets colour and dash. */
+  /** Which alternative it belongs to: sets color and dash. */
   index: number;
   values: (number | null)[];
   isThin?: boolean;
@@ -37,13 +37,13 @@ const RULE = "#d5d2c6";
 function options(props: Props, width: number): uPlot.Options {
   const axis = { stroke: INK, grid: { stroke: RULE, width: 1 }, ticks: { stroke: RULE }, font: "13px system-ui, sans-serif", labelFont: "13px system-ui, sans-serif" };
   const series = props.lines.map((line): uPlot.Series => {
-    const { colour, dash } = lineOf(line.index);
+    const { color, dash } = lineOf(line.index);
     return {
       label: line.name,
-      stroke: colour,
+      stroke: color,
       width: line.isThin ? 1.2 : 2.4,
       dash,
-      points: { show: line.hasPoints ?? false, size: 6, fill: colour },
+      points: { show: line.hasPoints ?? false, size: 6, fill: color },
       ...(line.isStepped ? { paths: uPlot.paths.stepped!({ align: 1 }) } : {}),
     };
   });

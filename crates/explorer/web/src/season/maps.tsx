@@ -6,7 +6,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { grid } from "../model/grids";
 import { depth, depthWord, fixed } from "../model/show";
 import * as store from "../model/store";
-import { deviation, meanBy, paint, tables, type Scale } from "./colour";
+import { deviation, meanBy, paint, tables, type Scale } from "./color";
 import { MapFrame } from "./frame";
 import { Stage } from "./stage";
 import { hourNow, momentNow, momentOf } from "./timeline";
@@ -29,7 +29,7 @@ interface LegendProps {
   most?: number;
 }
 
-/** A strip of colours with its ends, middle and unit. */
+/** A strip of colors with its ends, middle and unit. */
 export function Legend({ scale, unit, tell, least = 0, most = Infinity }: LegendProps): JSX.Element {
   const canvas = useRef<HTMLCanvasElement>(null);
   const known = tables.value[scale.table];
@@ -38,7 +38,7 @@ export function Legend({ scale, unit, tell, least = 0, most = Infinity }: Legend
     if (canvas.current && known) paint(canvas.current, ramp, 200, { low: 0, high: 1, table: scale.table });
   }, [scale.table, known]);
   const stops = [0, 0.25, 0.5, 0.75, 1].map((share) => tell(scale.low + share * (scale.high - scale.low)));
-  // Values beyond the ends have the colours of the ends.
+  // Values beyond the ends have the colors of the ends.
   const words = stops.map((told, k) => (k === 0 && scale.low > least ? `\u2264 ${told}` : k === 4 && scale.high < most ? `\u2265 ${told}` : told));
   return (
     <div class="legend">
@@ -56,7 +56,7 @@ export function Legend({ scale, unit, tell, least = 0, most = Infinity }: Legend
 /** Whether the field has an edge within its rectangle. */
 export const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
 
-/** Colours for all water so far: those of the whole season, in the share of its passes that have begun,
+/** Colors for all water so far: those of the whole season, in the share of its passes that have begun,
  * the same for all ways. Held still, they would show the first passes without a trace. */
 function scaleSoFar(): Scale {
   const summary = store.season.value?.summary;
@@ -199,7 +199,7 @@ export function Maps(): JSX.Element | null {
         {show === "depth" && store.maps.value !== "pass" && (
           <Legend
             scale={soFar}
-            unit={`${depthWord()} so far${soFar.high < whole[1] ? "; the colours’ ends rise with every pass" : ""}`}
+            unit={`${depthWord()} so far${soFar.high < whole[1] ? "; the colors’ ends rise with every pass" : ""}`}
             tell={water}
           />
         )}

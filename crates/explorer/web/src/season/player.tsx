@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { Compass } from "../picture/field";
 import { clock, compass, speedText } from "../model/show";
 import * as store from "../model/store";
-import { hourNow, momentNow, neighbourPass, span } from "./timeline";
+import { hourNow, momentNow, neighborPass, span } from "./timeline";
 
 /** Hours of the season that pass in a second. */
 const PACES = [
@@ -30,7 +30,7 @@ function usePlaying(pace: number): void {
       if (hour >= end()) store.isPlaying.value = false;
     };
     if (wantsStill()) {
-      const timer = window.setInterval(() => arrive(Math.min(end(), neighbourPass(1))), 1200);
+      const timer = window.setInterval(() => arrive(Math.min(end(), neighborPass(1))), 1200);
       return () => window.clearInterval(timer);
     }
     let frame = 0;
@@ -140,7 +140,7 @@ export function Player(): JSX.Element | null {
   };
   const jump = (by: 1 | -1): void => {
     store.isPlaying.value = false;
-    store.hour.value = neighbourPass(by);
+    store.hour.value = neighborPass(by);
   };
   return (
     <div class="player">

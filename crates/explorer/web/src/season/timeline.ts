@@ -54,7 +54,7 @@ export function momentNow(index: number): Moment | null {
 }
 
 /** Where the next or the previous pass of the first alternative begins or ends. */
-export function neighbourPass(by: 1 | -1): number {
+export function neighborPass(by: 1 | -1): number {
   const passes = store.season.value?.summary.alternatives[0]?.passes ?? [];
   const now = hourNow();
   const ends = passes.map((p) => p.end_h);

@@ -60,8 +60,8 @@ function Derived({ id, label, help, unit, value, digits, set }: Props): JSX.Elem
   );
 }
 
-/** A length of the scenario in metres. */
-function metres(path: Path): number {
+/** A length of the scenario in meters. */
+function meters(path: Path): number {
   const { number, unit } = split(text(at(store.scenario.value, path)));
   return convert(numberOf(number), unit, "m") ?? NaN;
 }
@@ -76,7 +76,7 @@ const WRITTEN = 6;
 export function AreaEntry(): JSX.Element {
   const isUs = store.system.value === "us";
   const one = isUs ? AC_M2 : HA_M2;
-  const along = metres(["field", "length_along_pipe"]);
+  const along = meters(["field", "length_along_pipe"]);
   const set = (area: number): void => {
     if (!(along > 0)) return;
     const unit = isUs ? "ft" : "m";
@@ -89,7 +89,7 @@ export function AreaEntry(): JSX.Element {
       label="Or its area"
       help="Of the rectangle: typed, it changes the side across the pipe."
       unit={isUs ? "ac" : "ha"}
-      value={(along * metres(ACROSS)) / one}
+      value={(along * meters(ACROSS)) / one}
       digits={4}
       set={set}
     />
@@ -99,7 +99,7 @@ export function AreaEntry(): JSX.Element {
 /** The length of the pipe; typed, it changes the number of sprinklers. */
 export function PipeLengthEntry(): JSX.Element {
   const unit = store.system.value === "us" ? "ft" : "m";
-  const apart = metres(["lateral", "sprinkler_spacing"]);
+  const apart = meters(["lateral", "sprinkler_spacing"]);
   const count = Number(at(store.scenario.value, ["lateral", "sprinklers"]));
   const set = (length: number): void => {
     const long = convert(length, unit, "m");

@@ -54,12 +54,12 @@ const WHEEL_WAYS: Way[] = [
     label: "Travel measured in the field",
     key: "travel_per_turn",
     fresh: { travel_per_turn: "20 ft" },
-    drops: ["outside_diameter", "sinkage_allowance"],
+    drops: ["outside_diameter", "slip_and_sinkage"],
   },
   {
     label: "From the wheel's diameter",
     key: "outside_diameter",
-    fresh: { outside_diameter: "76 in", sinkage_allowance: "2 %" },
+    fresh: { outside_diameter: "76 in", slip_and_sinkage: "2 %" },
     drops: ["travel_per_turn"],
   },
 ];
@@ -74,7 +74,7 @@ export function WheelChoice({ path }: { path: Path }): JSX.Element {
         ) : (
           <>
             <QuantityEntry path={[...path, "outside_diameter"]} label="Outside diameter" />
-            <QuantityEntry path={[...path, "sinkage_allowance"]} label="Lost to sinking and slip" isOptional />
+            <QuantityEntry path={[...path, "slip_and_sinkage"]} label="Lost to sinking and slip" isOptional />
           </>
         )
       }
@@ -145,7 +145,7 @@ function Jet({ base, index, count }: { base: Path; index: number; count: number 
           )}
           <QuantityEntry path={[...path, "discharge"]} label="Discharge" isOptional={key !== "shape"} />
           {(count > 1 || jet.trajectory !== undefined) && (
-            <QuantityEntry path={[...path, "trajectory"]} label="This jet above the horizontal" isOptional />
+            <QuantityEntry path={[...path, "trajectory_angle"]} label="This jet above the horizontal" isOptional />
           )}
           {count > 1 && (
             <button type="button" onClick={() => store.edit(path, undefined)}>
@@ -211,7 +211,7 @@ export function SprinklerEntries(): JSX.Element {
     <>
       <QuantityEntry path={["sprinkler", "pressure"]} label="Pressure at the nozzle" />
       <QuantityEntry path={["sprinkler", "nozzle_height"]} label="Nozzle above ground" />
-      <QuantityEntry path={["sprinkler", "trajectory"]} label="Jet above the horizontal" isOptional />
+      <QuantityEntry path={["sprinkler", "trajectory_angle"]} label="Jet above the horizontal" isOptional />
       <Jets base={["sprinkler"]} />
       <Losses />
       <details class="more">

@@ -61,9 +61,9 @@ export const crop: Precis = (s) => {
   return `${get(s, "crop", "name")} from ${get(s, "crop", "planted")} on ${soil}.`;
 };
 
-export const care: Precis = (s) => {
-  if (s.care === undefined) return "Left out: the sheet then tells nothing of the crop under the pipe or of the cold.";
-  const oil = at(s, ["care", "oil", "grade"]);
+export const maintenance: Precis = (s) => {
+  if (s.maintenance === undefined) return "Left out: the sheet then tells nothing of the crop under the pipe or of the cold.";
+  const oil = at(s, ["maintenance", "oil", "grade"]);
   return oil ? `Oil ${text(oil)}.` : "Pipe and axle measured.";
 };
 

@@ -11,7 +11,7 @@ import * as store from "../model/store";
 const KJ_A_KWH = 3600;
 const DIGITS = 3;
 
-/** Price per cubic metre; `NaN` where it follows from none of the numbers. */
+/** Price per cubic meter; `NaN` where it follows from none of the numbers. */
 export function pricePerM3(perKwh: number, pressureKpa: number, efficiencyPercent: number): number {
   const isSound = perKwh >= 0 && pressureKpa > 0 && efficiencyPercent > 0 && efficiencyPercent <= 100;
   return isSound ? (perKwh * pressureKpa) / KJ_A_KWH / (efficiencyPercent / 100) : NaN;

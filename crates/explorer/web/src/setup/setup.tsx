@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import * as store from "../model/store";
 import type { Problem } from "../model/api";
 import type { Path } from "../model/scenario";
-import { CareEntries } from "./care";
+import { MaintenanceEntries } from "./maintenance";
 import { problemsOfRows, Wrongs } from "./wrongs";
 import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
@@ -42,7 +42,7 @@ export const GROUPS: Group[] = [
   { id: "wind-group", title: "Wind and air", precis: precis.wind, owns: ["/wind", "/air", "/seed"], sections: [["air"]], Entries: WindEntries },
   { id: "season-group", title: "Season", precis: precis.season, owns: ["/season"], sections: [], Entries: SeasonEntries },
   { id: "crop-group", title: "Crop and soil", precis: precis.crop, owns: ["/crop", "/soil", "/climate"], sections: [["crop"], ["crop", "kc"], ["crop", "stages"], ["crop", "roots"], ["climate"]], Entries: CropEntries },
-  { id: "care-group", title: "The machine’s care", precis: precis.care, owns: ["/care"], sections: [["care"]], Entries: CareEntries },
+  { id: "maintenance-group", title: "The machine’s care", precis: precis.maintenance, owns: ["/maintenance"], sections: [["maintenance"]], Entries: MaintenanceEntries },
   { id: "price-group", title: "Prices", precis: precis.prices, owns: ["/worth"], sections: [["worth"], ["worth", "prices"]], Entries: PriceEntries },
 ];
 

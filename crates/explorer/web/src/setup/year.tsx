@@ -134,8 +134,8 @@ const PRICES: [string, string][] = [
   ["potential_yield", "Yield without any lack of water"],
   ["water", "Price of water"],
   ["energy", "Price of energy, by water pumped"],
-  ["labour", "Price of labour"],
-  ["labour_per_move", "Labour for one move"],
+  ["labor", "Price of labor"],
+  ["labor_per_move", "Labor for one move"],
   ["joint_each", "One swing joint or hose"],
   ["joint_life", "Its life"],
   ["outlet_each", "One more outlet"],
@@ -156,10 +156,10 @@ export function PriceEntries(): JSX.Element {
       <Pumping path={["worth", "prices", "energy"]} />
       <TextEntry path={["worth", "currency"]} label="Name of the currency" isOptional />
       <NumberEntry path={["worth", "seasons"]} label="Seasons to draw" isOptional />
-      <QuantityEntry path={["worth", "precision"]} label="Or as many as make the net return sure to" isOptional moreUnits={["%"]} />
-      <NumberEntry path={["worth", "most_seasons"]} label="But not more than" isOptional />
-      <QuantityEntry path={["worth", "level"]} label="Level of intervals" isOptional />
-      <QuantityEntry path={["worth", "worth_the_name"]} label="Worth the trouble from" isOptional />
+      <QuantityEntry path={["worth", "target_precision"]} label="Or as many as make the net return sure to" isOptional moreUnits={["%"]} />
+      <NumberEntry path={["worth", "max_seasons"]} label="But not more than" isOptional />
+      <QuantityEntry path={["worth", "confidence_level"]} label="Level of intervals" isOptional />
+      <QuantityEntry path={["worth", "worthwhile_gain"]} label="Worth the trouble from" isOptional />
     </>
   );
 }

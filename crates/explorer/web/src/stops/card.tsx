@@ -10,15 +10,15 @@ import { short } from "../model/units";
 import * as store from "../model/store";
 import { endOf, Sketch } from "../picture/sketch";
 import { TextEntry } from "../setup/entry";
-import { focusOn, Outfit, Own, Shared, Strays } from "./own";
+import { focusOn, Equipment, Own, Shared, Strays } from "./own";
 import { choose, RotationEditor, rotationOf } from "./rotation";
 
-/** A short line as drawn in the charts, so that colour alone tells nothing. */
+/** A short line as drawn in the charts, so that color alone tells nothing. */
 export function LineMark({ index }: { index: number }): JSX.Element {
-  const { colour, dash } = lineOf(index);
+  const { color, dash } = lineOf(index);
   return (
     <svg class="line-mark" width="34" height="10" aria-hidden="true">
-      <line x1="1" x2="33" y1="5" y2="5" stroke={colour} stroke-width="3" stroke-dasharray={dash.join(" ")} />
+      <line x1="1" x2="33" y1="5" y2="5" stroke={color} stroke-width="3" stroke-dasharray={dash.join(" ")} />
     </svg>
   );
 }
@@ -51,8 +51,8 @@ function twin(index: number, words: string, change: Scenario): void {
 /** A wheel by its diameter that rolls as far as this one, to be changed. */
 export function sameWheel(wheel: Json | undefined, travel_m: number): Scenario {
   const diameter = at(wheel, ["outside_diameter"]);
-  const lost = at(wheel, ["sinkage_allowance"]);
-  if (diameter !== undefined) return { outside_diameter: diameter, ...(lost === undefined ? {} : { sinkage_allowance: lost }) };
+  const lost = at(wheel, ["slip_and_sinkage"]);
+  if (diameter !== undefined) return { outside_diameter: diameter, ...(lost === undefined ? {} : { slip_and_sinkage: lost }) };
   const across_m = travel_m / Math.PI;
   return { outside_diameter: store.system.value === "us" ? `${short(across_m / 0.0254, 4)} in` : `${short(across_m, 4)} m` };
 }
@@ -135,7 +135,7 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
       <Own index={index} />
       <Strays index={index} />
       <Rolls index={index} />
-      <Outfit index={index} />
+      <Equipment index={index} />
       <Shared index={index} />
       <div class="buttons end">
         <button type="button" class="quiet" disabled={isFull} onClick={() => twin(index, " (copy)", {})}>

@@ -35,7 +35,7 @@ function Editor({ index, own }: { index: number; own: OwnRow }): JSX.Element {
       const wheel = at(store.scenario.value, path);
       const isWhole = ["travel_per_turn", "outside_diameter"].some((key) => at(wheel, [key]) !== undefined);
       // A file may give a way the common wheel and another loss.
-      return isWhole ? <WheelChoice path={path} /> : <QuantityEntry path={[...path, "sinkage_allowance"]} label="Own loss to sinking and slip" />;
+      return isWhole ? <WheelChoice path={path} /> : <QuantityEntry path={[...path, "slip_and_sinkage"]} label="Own loss to sinking and slip" />;
     }
     case "jets":
       return <Jets base={path.slice(0, -1)} />;
@@ -136,7 +136,7 @@ export function Strays({ index }: { index: number }): JSX.Element | null {
   const here = ["alternatives", index];
   const scenario = store.scenario.value;
   const rows = rowsFor(scenario, index).filter((own) => isOwn(scenario, index, own));
-  const shown = [["name"], ["rotation"], ["outfit"], ...rows.map((own) => own.path)].map((path) => `/${[...here, ...path].join("/")}`);
+  const shown = [["name"], ["rotation"], ["equipment"], ...rows.map((own) => own.path)].map((path) => `/${[...here, ...path].join("/")}`);
   // Where several entries stand for one key, none of them tells what is wrong with it as a whole.
   const whole = rows.filter(({ kind }) => ["wheel", "jets", "drag", "pipe"].includes(kind)).map((own) => `/${[...here, ...own.path].join("/")}`);
   const isShown = (at: string): boolean => shown.some((start) => (at === start && !whole.includes(at)) || at.startsWith(`${start}/`));
@@ -154,14 +154,14 @@ export function Strays({ index }: { index: number }): JSX.Element | null {
 }
 
 /** What it needs beyond the bare machine, for the reckoning of money. */
-export function Outfit({ index }: { index: number }): JSX.Element | null {
+export function Equipment({ index }: { index: number }): JSX.Element | null {
   if (store.scenario.value.worth === undefined) return null;
-  const here = ["alternatives", index, "outfit"];
+  const here = ["alternatives", index, "equipment"];
   const told = (key: string): string => text(at(store.scenario.value, [...here, key]));
   const counts = [["joints", "joint"], ["outlets", "outlet"], ["extra_sets_per_pass", "extra set"]] as const;
   const parts = counts.filter(([key]) => Number(told(key)) > 0).map(([key, what]) => `${told(key)} ${what}${told(key) === "1" ? "" : "s"}`);
-  const labour = told("extra_labour_per_move");
-  if (labour && !/^0\b(?!\.)/.test(labour)) parts.push(`${labour} a move`);
+  const labor = told("extra_labor_per_move");
+  if (labor && !/^0\b(?!\.)/.test(labor)) parts.push(`${labor} a move`);
   return (
     <details class="more" open={problemsAt(here).length > 0 || undefined}>
       <summary>To buy and to pay: {parts.join(", ") || "nothing"}</summary>
@@ -169,7 +169,7 @@ export function Outfit({ index }: { index: number }): JSX.Element | null {
         <NumberEntry path={[...here, "joints"]} label="Joints to buy" isOptional />
         <NumberEntry path={[...here, "outlets"]} label="Outlets to add" isOptional />
         <NumberEntry path={[...here, "extra_sets_per_pass"]} label="Extra sets a pass" isOptional />
-        <QuantityEntry path={[...here, "extra_labour_per_move"]} label="Extra labour a move" isOptional />
+        <QuantityEntry path={[...here, "extra_labor_per_move"]} label="Extra labor a move" isOptional />
       </div>
     </details>
   );

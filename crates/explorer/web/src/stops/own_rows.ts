@@ -40,12 +40,12 @@ const ROWS: OwnRow[] = [
   row("Pipe", ["lateral", "machine"], "How it is moved", "choice"),
   row("Pipe", ["lateral", "sprinklers"], "Sprinklers on it", "number"),
   row("Pipe", ["lateral", "sprinkler_spacing"], "Sprinklers apart"),
-  row("Pipe", ["lateral", "first_sprinkler"], "First sprinkler from the edge", "quantity", "centred"),
+  row("Pipe", ["lateral", "first_sprinkler"], "First sprinkler from the edge", "quantity", "centerd"),
   row("Pipe", ["lateral", "pipe"], "Pressure along the pipe", "pipe", "not worked out", PIPE),
   row("Sprinkler", ["sprinkler", "jets"], "Nozzles", "jets"),
   row("Sprinkler", ["sprinkler", "pressure"], "Pressure at the nozzle"),
   row("Sprinkler", ["sprinkler", "nozzle_height"], "Height of the nozzle"),
-  row("Sprinkler", ["sprinkler", "trajectory"], "Jet above the horizontal"),
+  row("Sprinkler", ["sprinkler", "trajectory_angle"], "Jet above the horizontal"),
   row("Sprinkler", ["sprinkler", "drag"], "How wind bends the jets", "drag", "usual values", { k1: 0.8, k2: 0.2, turbulence: 0.1 }),
   row("Clock", ["season", "start"], "First set starts", "moment"),
   row("Clock", ["season", "passes"], "Passes", "number"),
@@ -62,7 +62,7 @@ const ROWS: OwnRow[] = [
 const has = (scenario: Scenario, path: Path): boolean => at(scenario, path) !== undefined;
 
 /** How far a wheel rolls. */
-const WHEEL_KEYS = ["travel_per_turn", "outside_diameter", "sinkage_allowance"];
+const WHEEL_KEYS = ["travel_per_turn", "outside_diameter", "slip_and_sinkage"];
 
 const wheelOf = (holder: Json | undefined): Scenario =>
   Object.fromEntries(
@@ -105,7 +105,7 @@ function assumedAt(check: Check | null, index: number, path: Path): string {
 export function commonWords(scenario: Scenario, check: Check | null, index: number, own: OwnRow): string {
   const common = own.path[0] === "edges" ? undefined : at(scenario, own.path);
   if (own.kind === "wheel") {
-    const { travel_per_turn: travel, outside_diameter: diameter, sinkage_allowance: lost } = wheelOf(common);
+    const { travel_per_turn: travel, outside_diameter: diameter, slip_and_sinkage: lost } = wheelOf(common);
     if (travel !== undefined) return `${text(travel)} a turn`;
     if (diameter !== undefined) return `${text(diameter)} high${lost === undefined ? "" : `, ${text(lost)} lost`}`;
     return own.none;

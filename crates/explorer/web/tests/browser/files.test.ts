@@ -22,7 +22,7 @@ function commandsDigits(scenario: string): string[][] {
   });
 }
 
-/** Share of a map's pixels that have the colour for no value. */
+/** Share of a map's pixels that have the color for no value. */
 const blanks = (page: Page): Promise<number> =>
   page.locator(".map canvas").first().evaluate((canvas: HTMLCanvasElement) => {
     const { data: rgba } = canvas.getContext("2d")!.getImageData(0, 0, canvas.width, canvas.height);
@@ -108,7 +108,7 @@ function record(speed_m_s: number): string {
 function windy(title: string, speed_m_s: number): { scenario: string; wind: string } {
   const beside = folder();
   const demo = JSON.parse(readFileSync(data("demo/scenario.json"), "utf8"));
-  for (const key of ["crop", "soil", "climate", "worth", "care"]) delete demo[key];
+  for (const key of ["crop", "soil", "climate", "worth", "maintenance"]) delete demo[key];
   demo.title = title;
   demo.season.passes = 1;
   demo.field.cell = "10 ft";
@@ -238,7 +238,7 @@ it("takes a boundary that is dropped alone, shows it over the maps and says what
   const map = page.locator(".map-ground").first();
   expect(await map.locator("path.edge").count()).toBe(1);
   expect(await page.locator(".legend-beyond").innerText()).toMatch(/beyond the field’s edge/);
-  // The upper right corner has no colour at all, the lower left one has.
+  // The upper right corner has no color at all, the lower left one has.
   const alpha = (x: number, y: number): Promise<number> =>
     page.locator(".map canvas").first().evaluate((canvas: HTMLCanvasElement, [u, v]) => {
       const [column, row] = [Math.floor(u! * canvas.width), Math.floor(v! * canvas.height)];

@@ -138,7 +138,7 @@ it("is worked by keyboard: skip link, play, scrub, a place of the field", async 
   await page.keyboard.press("ArrowUp");
   await expect.poll(() => page.locator(".place-panel [role=status]").innerText()).not.toBe(here);
   expect(await page.locator(".place-depths li").count()).toBe(3);
-  // The same ground under each way, in the maps' colours, and not the same water.
+  // The same ground under each way, in the maps' colors, and not the same water.
   await page.locator(".piece canvas").nth(2).waitFor();
   const pieces = await page.locator(".piece canvas").evaluateAll((all) => all.map((c) => (c as HTMLCanvasElement).toDataURL()));
   expect(new Set(pieces).size).toBe(3);
@@ -159,7 +159,7 @@ it("rests for who wants little motion", async () => {
   await context.close();
 }, 60_000);
 
-it("colours the maps: wetter places differ from drier ones, and the maps of two ways differ", async () => {
+it("colors the maps: wetter places differ from drier ones, and the maps of two ways differ", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await expect.poll(() => page.locator(".map canvas").first().getAttribute("data-run")).not.toBeNull();
@@ -173,10 +173,10 @@ it("colours the maps: wetter places differ from drier ones, and the maps of two 
         seen.add((pixels[i]! << 16) | (pixels[i + 1]! << 8) | pixels[i + 2]!);
         sum = (sum * 31 + pixels[i]!) % 1_000_000_007;
       }
-      return { colours: seen.size, sum };
+      return { colors: seen.size, sum };
     }),
   );
-  for (const { colours } of sums) expect(colours).toBeGreaterThan(20);
+  for (const { colors } of sums) expect(colors).toBeGreaterThan(20);
   expect(new Set(sums.map((s) => s.sum)).size).toBe(sums.length);
   await redrawn(page, () => page.locator(".chip").nth(2).click().then(() => page.getByRole("button", { name: "↓ Back" }).click()).then(() => page.getByRole("button", { name: "↓ Back" }).click()));
   await page.close();

@@ -27,7 +27,7 @@ it("looks for rotations, tells what the command tells, and takes one over", asyn
   await page.locator(".found .lead").waitFor({ timeout: 90_000 });
 
   const saved = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
-  const said = command(["seek", saved, "--aim", "dulq", "--seasons", "3", "--into", join(folder(), "found")]);
+  const said = command(["search", saved, "--aim", "dulq", "--seasons", "3", "--into", join(folder(), "found")]);
   const spaceless = (words: string): string => words.replace(/\s+/g, " ");
   expect(spaceless(said)).toContain(spaceless(await page.locator(".found .lead").innerText()));
   const rows = (await cells(page.locator(".found table"))).map(([name, ...rest]) => [name!.replace(/Take it over.*$/, ""), ...rest]);

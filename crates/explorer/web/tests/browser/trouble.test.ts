@@ -67,7 +67,7 @@ it("refuses files that are no scenario, and keeps what was there", async () => {
   await page.close();
 }, 60_000);
 
-it("a second reckoning cancels the first, and a reckoning can be cancelled", async () => {
+it("a second reckoning cancels the first, and a reckoning can be canceled", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await page.getByRole("button", { name: "Demo" }).click();
   await drawn(page);
@@ -83,7 +83,7 @@ it("a second reckoning cancels the first, and a reckoning can be cancelled", asy
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
   expect(runs.length).toBe(2);
   const first = await page.request.get(`${own.server.url}api/runs/${runs[0]}`);
-  expect(first.status() === 404 || ((await first.json()) as { state: string }).state === "cancelled").toBe(true);
+  expect(first.status() === 404 || ((await first.json()) as { state: string }).state === "canceled").toBe(true);
 
   await entry(page, "Seasons of weather").fill("5000");
   await page.getByRole("button", { name: "Reckon what it pays" }).click();

@@ -198,7 +198,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   await page.waitForTimeout(800);
   expect(await page.locator(".wrongs p").count()).toBe(0);
   const saved = JSON.parse(readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8"));
-  expect(saved.care.timed_moves.length).toBe(2);
+  expect(saved.maintenance.timed_moves.length).toBe(2);
   expect([saved.crop.roots.full, saved.worth.currency, saved.worth.precision]).toEqual(["3 ft", "EUR", "2 per ac"]);
   // Left and taken again, a form of the climate holds what it held.
   const before = saved.climate.et0;

@@ -61,13 +61,13 @@ function groupsOf(node: Node): string[][] {
 
 /** What else a scenario holds where such a key means anything; its entry comes with that. */
 const TOGETHER: Record<string, [Path, Json][]> = {
-  "/wheel/sinkage_allowance": [[["wheel"], { outside_diameter: "76 in" }]],
+  "/wheel/slip_and_sinkage": [[["wheel"], { outside_diameter: "76 in" }]],
   "/losses/nozzle_diameter": [[["losses"], { formula: "Trimmer 1987" }]],
   "/losses/reference_et": [[["losses"], { formula: "Keller and Bliesner 1990" }]],
   "/soil/wilting_point": [[["soil"], { field_capacity: "30 %" }]],
   "/seed": [[["wind"], { generated: { day_mean: "8 mph", night_mean: "4 mph", prevailing_from: "225 deg" } }]],
   "/alternatives/0/sprinkler/jets": [[["alternatives", 0, "sprinkler"], { jets: [{ nozzle: "5/32 in" }] }]],
-  "/alternatives/0/outfit": [[["worth"], {}]],
+  "/alternatives/0/equipment": [[["worth"], {}]],
 };
 
 /** The scenario with a value put in; what may not stand beside it goes. */

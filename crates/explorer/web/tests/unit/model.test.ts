@@ -5,7 +5,7 @@ import { parseSets } from "../../src/model/grids";
 import { at, filesNamed, fromNothing, pointer, put, type Scenario } from "../../src/model/scenario";
 import { rangeIn, tell, type Node } from "../../src/model/schema";
 import { toDrop } from "../../src/model/shelf";
-import { deviation, meanBy } from "../../src/season/colour";
+import { deviation, meanBy } from "../../src/season/color";
 import { guessCoordinates } from "../../src/setup/named_file";
 import { momentOf } from "../../src/season/timeline";
 import { ticks } from "../../src/answer/bars";
@@ -46,11 +46,11 @@ describe("the schema", () => {
   it("closed: whole numbers, fractions, prices and choices", () => {
     expect(rangeIn(tell(schema, ["lateral", "sprinklers"]), "")).toBe("1 to 500");
     expect(rangeIn(tell(schema, ["losses", "fraction"]), "%")).toMatch(/^0 to \d+ %$/);
-    expect(tell(schema, ["worth", "prices", "labour"]).words).toBe("Price of labour.");
-    expect(rangeIn(tell(schema, ["worth", "prices", "labour_per_move"]), "min")).toMatch(/^0 to \d+ min$/);
+    expect(tell(schema, ["worth", "prices", "labor"]).words).toBe("Price of labor.");
+    expect(rangeIn(tell(schema, ["worth", "prices", "labor_per_move"]), "min")).toMatch(/^0 to \d+ min$/);
     // A precision is money by area or a share: the range is of the kind that is entered.
-    expect(rangeIn(tell(schema, ["worth", "precision"]), "per ac")).toMatch(/^from 0\.0004\d* per ac up$/);
-    expect(rangeIn(tell(schema, ["worth", "precision"]), "%")).toBe("0.001 to 50 %");
+    expect(rangeIn(tell(schema, ["worth", "target_precision"]), "per ac")).toMatch(/^from 0\.0004\d* per ac up$/);
+    expect(rangeIn(tell(schema, ["worth", "target_precision"]), "%")).toBe("0.001 to 50 %");
     expect(tell(schema, ["soil", "texture"]).choices).toContain("silt loam");
   });
 

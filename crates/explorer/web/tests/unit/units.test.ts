@@ -58,7 +58,7 @@ describe("quantities", () => {
   });
 
   it("closed: energy by water pumped follows from pressure over efficiency", () => {
-    // 500 kPa: 500 kJ a cubic metre, 0.1389 kWh; at 70 % 0.1984 kWh, at 0.12 a kWh 0.0238.
+    // 500 kPa: 500 kJ a cubic meter, 0.1389 kWh; at 70 % 0.1984 kWh, at 0.12 a kWh 0.0238.
     expect(pricePerM3(0.12, 500, 70)).toBeCloseTo(0.12 * (500 / 3600 / 0.7), 12);
     expect(pricePerM3(0, 500, 70)).toBe(0);
     const wrongs: [number, number, number][] = [[0.1, 0, 70], [0.1, 500, 0], [0.1, 500, 101], [NaN, 500, 70]];

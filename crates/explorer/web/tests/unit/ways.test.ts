@@ -22,7 +22,7 @@ const FT = 0.3048;
 const scenario: Scenario = {
   units: "us",
   lateral: { machine: "wheel line", sprinklers: 33, sprinkler_spacing: "40 ft" },
-  wheel: { outside_diameter: "76 in", sinkage_allowance: "2 %" },
+  wheel: { outside_diameter: "76 in", slip_and_sinkage: "2 %" },
   outlets: { spacing: "60 ft", reach: "25 ft" },
   sprinkler: { jets: [{ leg: {} }, { nozzle: "3/32 in", radius: "30 ft" }] },
   season: { start: "2027-05-10T06:00", passes: 12, set_time: "11.5 h", idle: "0 h" },
@@ -60,7 +60,7 @@ describe("what a way has of its own", () => {
 
   it("closed: a value of its own starts from the common one and goes back to it", () => {
     const start = (...path: string[]): unknown => startOf(scenario, check, schema, 1, rowAt(...path));
-    expect(start("wheel")).toEqual({ outside_diameter: "76 in", sinkage_allowance: "2 %" });
+    expect(start("wheel")).toEqual({ outside_diameter: "76 in", slip_and_sinkage: "2 %" });
     expect([start("outlets", "first"), start("outlets", "count"), start("season", "sets_a_day")]).toEqual(["30 ft", 22, 2]);
     expect([start("season", "pass_every"), start("edges")]).toEqual(["14 days", "extra set"]);
     expect(start("lateral", "pipe")).toEqual({ inside_diameter: "4.9 in", material: "aluminium" });
@@ -87,7 +87,7 @@ describe("what a way has of its own", () => {
 
   it("closed: a twin's wheel rolls as far as before until it is changed", () => {
     store.scenario.value = scenario;
-    expect(sameWheel(scenario.wheel, 6)).toEqual({ outside_diameter: "76 in", sinkage_allowance: "2 %" });
+    expect(sameWheel(scenario.wheel, 6)).toEqual({ outside_diameter: "76 in", slip_and_sinkage: "2 %" });
     // 20 ft a turn: 240 in / π.
     expect(sameWheel({ travel_per_turn: "20 ft" }, 20 * FT)).toEqual({ outside_diameter: "76.39 in" });
     store.scenario.value = { ...scenario, units: "si" };

@@ -1,9 +1,9 @@
-//! Wheels against outlet spacings: the best rotation of each, its figure as number and colour.
+//! Wheels against outlet spacings: the best rotation of each, its figure as number and color.
 
 use super::super::Picture;
 use crate::axis::{BODY, SMALL};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{BLANK, ColourScale, QUIET, ScaleKind, TEXT, on};
+use crate::colors::{BLANK, ColorScale, QUIET, ScaleKind, TEXT, on};
 use crate::error::DrawError;
 use crate::fit::{shortened, wrapped};
 use crate::furniture::{MARGIN, WIDTH, title};
@@ -15,7 +15,7 @@ use evenfall_core::search::ComboFound;
 const HEAD: f64 = 84.0;
 const ROW: f64 = 108.0;
 const FOOT: f64 = 20.0;
-/// Differences worth the name that the colours span at least.
+/// Differences worth the name that the colors span at least.
 const LEAST_SPAN: f64 = 10.0;
 /// Drifts from here on are told, m: what shows in the first decimal of feet.
 const SHOWN_DRIFT_M: f64 = 0.02;
@@ -48,7 +48,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
             };
             if row == 0 {
                 let spacing = length(scene, found.combo.outlets.spacing_m);
-                let look = Lettering::new(BODY, Side::Centre).bold();
+                let look = Lettering::new(BODY, Side::Center).bold();
                 let text = shortened(&format!("outlets {spacing} apart"), width, BODY, true);
                 canvas.text((cell.middle().0, HEAD - 18.0), &text, look)?;
             }
@@ -69,14 +69,14 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     Ok(Picture { name: "search-wheels", title: heading, caption, svg })
 }
 
-/// Colours over the values found, but over no less than some differences worth the name: ties shall
+/// Colors over the values found, but over no less than some differences worth the name: ties shall
 /// not look like day and night.
-fn scale_of(scene: &SearchScene<'_>, values: &[Option<f64>]) -> ColourScale {
+fn scale_of(scene: &SearchScene<'_>, values: &[Option<f64>]) -> ColorScale {
     let known = || values.iter().flatten().copied();
     let hi = known().fold(f64::NEG_INFINITY, f64::max);
     let lo = known().fold(f64::INFINITY, f64::min);
     let least = LEAST_SPAN * scene.aim_shown(scene.found.least);
-    ColourScale { lo: lo.min(hi - least), hi, kind: ScaleKind::Depth }
+    ColorScale { lo: lo.min(hi - least), hi, kind: ScaleKind::Depth }
 }
 
 /// How often the first spacing pattern repeats: combinations run spacing by spacing, wheel by wheel.
@@ -90,7 +90,8 @@ fn values(scene: &SearchScene<'_>) -> Result<Vec<Option<f64>>, DrawError> {
     let value = |found: &ComboFound| {
         let Some(best) = found.best else { return Ok(None) };
         let values = &scene.found.entries[best].values;
-        let figures = evenfall_core::ensemble::seasons_figures(values, scene.found.ask.level);
+        let figures =
+            evenfall_core::ensemble::seasons_figures(values, scene.found.ask.confidence_level);
         Ok(Some(scene.aim_shown(figures.map_err(|error| told(&error))?.mean)))
     };
     scene.found.combos.iter().map(value).collect()
@@ -102,7 +103,7 @@ fn fill(
     cell: Frame,
     found: &ComboFound,
     value: Option<f64>,
-    scale: &ColourScale,
+    scale: &ColorScale,
 ) -> Result<(), DrawError> {
     let palette = scale.palette();
     let ground = value.map_or(BLANK, |value| {
@@ -112,32 +113,32 @@ fn fill(
     canvas.fill(cell, ground, 1.0)?;
     canvas.outline(cell, Ink::new(QUIET, 0.6))?;
     let ink = on(ground);
-    let centre = cell.middle().0;
-    let small = Lettering::new(SMALL, Side::Centre).colour(ink);
+    let center = cell.middle().0;
+    let small = Lettering::new(SMALL, Side::Center).color(ink);
     let Some((value, best)) = value.zip(found.best) else {
-        return canvas.text(cell.middle(), "none can be scheduled", small.colour(TEXT));
+        return canvas.text(cell.middle(), "none can be scheduled", small.color(TEXT));
     };
     let rank = found.rank.unwrap_or(0);
     let tie = if found.is_tied { "=" } else { "" };
-    let big = Lettering::new(20.0, Side::Centre).bold().colour(ink);
-    canvas.text((centre, cell.top + 18.0), &number(value, 1), big)?;
-    canvas.text((centre, cell.top + 37.0), &format!("rank {rank}{tie}"), small)?;
+    let big = Lettering::new(20.0, Side::Center).bold().color(ink);
+    canvas.text((center, cell.top + 18.0), &number(value, 1), big)?;
+    canvas.text((center, cell.top + 37.0), &format!("rank {rank}{tie}"), small)?;
     let rotation = &scene.found.entries[best].candidate;
     let words = scene.bare(rotation);
     for (line, text) in wrapped(&words, cell.width - 8.0, SMALL, false, 2).iter().enumerate() {
-        canvas.text((centre, cell.top + 54.0 + 14.0 * line as f64), text, small)?;
+        canvas.text((center, cell.top + 54.0 + 14.0 * line as f64), text, small)?;
     }
     let drift_m = found.combo.reach.as_ref().map_or(0.0, |reach| reach.drift_per_move_m.abs());
     if drift_m >= SHOWN_DRIFT_M {
         let text = format!("whole turns miss by {}", length(scene, drift_m));
         let text = shortened(&text, cell.width - 8.0, SMALL, false);
-        canvas.text((centre, cell.bottom() - 12.0), &text, small)?;
+        canvas.text((center, cell.bottom() - 12.0), &text, small)?;
     }
     Ok(())
 }
 
-fn length(scene: &SearchScene<'_>, metres: f64) -> String {
-    scene.units.text(Quantity::Length, metres, 1)
+fn length(scene: &SearchScene<'_>, meters: f64) -> String {
+    scene.units.text(Quantity::Length, meters, 1)
 }
 
 fn wheel(scene: &SearchScene<'_>, found: &ComboFound) -> String {

@@ -10,7 +10,7 @@ use crate::units::UnitSystem;
 use evenfall_core::search::Found;
 use evenfall_core::season::Scenario;
 
-/// Draws the ranking and, where wheels or spacings were compared, their table in colours.
+/// Draws the ranking and, where wheels or spacings were compared, their table in colors.
 ///
 /// # Errors
 /// If nothing was ranked, or a library refuses.

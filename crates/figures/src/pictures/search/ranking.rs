@@ -4,7 +4,7 @@
 use super::super::Picture;
 use crate::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{QUIET, RULE, TEXT};
+use crate::colors::{QUIET, RULE, TEXT};
 use crate::error::DrawError;
 use crate::fit::shortened;
 use crate::furniture::{MARGIN, WIDTH, title};
@@ -22,7 +22,7 @@ const NAME_LINE: f64 = 15.0;
 const FOOT: f64 = 64.0;
 /// Room for names, pixels.
 const NAMES: f64 = 380.0;
-/// Colour of the points: the blue of Okabe & Ito 2008 (from memory, high).
+/// Color of the points: the blue of Okabe & Ito 2008 (from memory, high).
 const POINT: (u8, u8, u8) = (0, 114, 178);
 /// Ground of every other rank.
 const GROUND: (u8, u8, u8) = (236, 239, 243);
@@ -63,7 +63,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
         }
         canvas.outline(frame, Ink::new(TEXT, 1.0))
     })?;
-    let level = percent(scene.found.ask.level, 0);
+    let level = percent(scene.found.ask.confidence_level, 0);
     let caption = format!(
         "Points are mean gains of {} in the same seasons, lines their {level} intervals by \
          themselves. Candidates on one ground share a rank (=): {}; of those within that \
@@ -123,13 +123,13 @@ fn scale(
         Aim::WorstTenth => "yield of the worst tenth (points of full yield)".to_owned(),
         Aim::DuLqInterior | Aim::DuLqWhole => scene.aim_label().replace("(%)", "(points)"),
     };
-    let look = Lettering::new(BODY, Side::Centre);
+    let look = Lettering::new(BODY, Side::Center);
     canvas.text((frame.middle().0, frame.bottom() + 40.0), &format!("Gain in {unit}"), look)
 }
 
 /// Rank and name, the name in one or two lines.
 fn label(canvas: &Canvas<'_>, line: &Line<'_>, name: &[String], y: f64) -> Result<(), DrawError> {
-    let rank = Lettering::new(SMALL, Side::Right).colour(QUIET);
+    let rank = Lettering::new(SMALL, Side::Right).color(QUIET);
     canvas.text((MARGIN + 44.0, y), &line.rank(), rank)?;
     let first = y - 0.5 * NAME_LINE * (name.len() as f64 - 1.0);
     for (at, text) in name.iter().enumerate() {

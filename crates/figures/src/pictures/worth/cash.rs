@@ -3,7 +3,7 @@
 use super::super::Picture;
 use crate::axis::{Chart, pass_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Point, sheet};
-use crate::colours::{TEXT, line_style};
+use crate::colors::{TEXT, line_style};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::worth::{Rival, WorthScene};
@@ -36,7 +36,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
          faint lines: the same without interest. Year 0 is what is bought; each year after it \
          brings the mean gain against “{}”. Where a line crosses zero, what was bought has paid \
          for itself. Lines end where the first of it wears out.",
-        scene.reference()
+        scene.baseline()
     );
     Ok(Some(Picture { name: "worth-cash", title: heading.to_owned(), caption, svg }))
 }
@@ -54,7 +54,7 @@ fn chart(
     let chart = Chart::new(frame, (0.0, f64::from(years)), round_range(lo, hi, 6));
     let mut ticks = pass_ticks(years as usize, 12);
     ticks.insert(0, 0.0);
-    let currency = scene.terms.currency.as_deref().unwrap_or("currency of the prices");
+    let currency = scene.economics.currency.as_deref().unwrap_or("currency of the prices");
     chart.draw(canvas, ("Year", &format!("Sum of cash, {currency}")), &ticks)?;
     let zero = [chart.place(0.0, 0.0), chart.place(f64::from(years), 0.0)];
     canvas.line(&zero, Ink::new(TEXT, 1.6))?;
@@ -63,13 +63,13 @@ fn chart(
         let place = |year: u32, sum: f64| chart.place(f64::from(year), sum);
         let cash = &rival.against.cash;
         let plain: Vec<Point> = cash.iter().map(|y| place(y.year, y.cumulative)).collect();
-        let faint = Ink { opacity: 0.45, ..Ink::new(style.colour, 1.4) };
+        let faint = Ink { opacity: 0.45, ..Ink::new(style.color, 1.4) };
         canvas.line(&plain, faint)?;
         let late: Vec<Point> =
             cash.iter().map(|y| place(y.year, y.cumulative_discounted)).collect();
         styled_line(canvas, &late, style)?;
         for point in &late {
-            style.marker.draw(canvas, *point, 4.0, Ink::new(style.colour, 1.6))?;
+            style.marker.draw(canvas, *point, 4.0, Ink::new(style.color, 1.6))?;
         }
     }
     Ok(())

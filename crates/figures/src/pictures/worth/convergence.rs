@@ -4,7 +4,7 @@ use super::super::Picture;
 use super::{money_label, seasons};
 use crate::axis::{Chart, pass_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Point, sheet};
-use crate::colours::{QUIET, TEXT, line_style};
+use crate::colors::{QUIET, TEXT, line_style};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, name, title};
 use crate::units::percent;
@@ -28,7 +28,8 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     };
     let running: Vec<Vec<RunningMean>> =
         scene.rivals.iter().map(|rival| course(scene, rival)).collect::<Result<_, _>>()?;
-    let target = if scene.is_valued() { factor * scene.terms.worth_the_name_per_ha } else { 0.0 };
+    let target =
+        if scene.is_valued() { factor * scene.economics.worthwhile_gain_per_ha } else { 0.0 };
     let ends = ends(&running, factor, target);
     let heading = format!("How the mean settles as seasons are added, {}", seasons(scene));
     let columns = scene.rivals.len().min(2);
@@ -53,8 +54,8 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
          line: zero; dashed line, where there is one: the net return from which it pays. The \
          verdict is settled once the shade stays clear of it; a mean that still wanders wants more \
          seasons.",
-        scene.reference(),
-        percent(scene.terms.level, 0)
+        scene.baseline(),
+        percent(scene.economics.confidence_level, 0)
     );
     Ok(Some(Picture { name: "worth-convergence", title: heading, caption, svg }))
 }
@@ -62,7 +63,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
 fn course(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Result<Vec<RunningMean>, DrawError> {
     let against = rival.against;
     let paired = if scene.is_valued() { &against.net_per_ha } else { &against.yield_gain };
-    running_mean(&paired.differences, scene.terms.level).map_err(DrawError::library)
+    running_mean(&paired.differences, scene.economics.confidence_level).map_err(DrawError::library)
 }
 
 /// Ends of the common axis: the first few intervals are so wide that they would hide the rest.
@@ -104,7 +105,7 @@ impl Panel<'_> {
         let upper = running.iter().map(|at| place(at, at.mean + at.half_width));
         let lower = running.iter().rev().map(|at| place(at, at.mean - at.half_width));
         let band: Vec<Point> = upper.chain(lower).collect();
-        canvas.polygon(&band, style.colour, 0.2)?;
+        canvas.polygon(&band, style.color, 0.2)?;
         chart.draw(canvas, ("Seasons", self.label), &pass_ticks(seasons, 8))?;
         let level = |value: f64| [chart.place(1.0, value), chart.place(right, value)];
         canvas.line(&level(0.0), Ink::new(TEXT, 1.8))?;
@@ -112,9 +113,9 @@ impl Panel<'_> {
             canvas.dashed(&level(self.target), Ink::new(QUIET, 1.4), (6.0, 4.0))?;
         }
         let means: Vec<Point> = running.iter().map(|at| place(at, at.mean)).collect();
-        canvas.line(&means, Ink::new(style.colour, 2.2))?;
+        canvas.line(&means, Ink::new(style.color, 2.2))?;
         match means.last() {
-            Some(last) => style.marker.draw(canvas, *last, 4.4, Ink::new(style.colour, 1.6)),
+            Some(last) => style.marker.draw(canvas, *last, 4.4, Ink::new(style.color, 1.6)),
             None => Ok(()),
         }
     }

@@ -1,17 +1,17 @@
-//! How the seasons' differences against the reference are spread: a row per alternative, a
+//! How the seasons' differences against the baseline are spread: a row per alternative, a
 //! histogram each of yield and money with the mean, its interval and the line of no difference.
 
 use super::super::Picture;
 use super::{money_label, seasons};
 use crate::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{LineStyle, QUIET, RULE, TEXT, line_style};
+use crate::colors::{LineStyle, QUIET, RULE, TEXT, line_style};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, name, title};
 use crate::units::{percent, points};
 use crate::worth::{WorthScene, signed_money};
-use evenfall_core::paired::{Odds, Paired};
-use evenfall_core::worth::Against;
+use evenfall_core::paired::{Chance, Paired};
+use evenfall_core::worth::AgainstBaseline;
 
 const HEAD: f64 = 56.0;
 const NAME: f64 = 26.0;
@@ -42,7 +42,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     if scene.rivals.is_empty() {
         return Ok(None);
     }
-    let heading = format!("Season by season against “{}”, {}", scene.reference(), seasons(scene));
+    let heading = format!("Season by season against “{}”, {}", scene.baseline(), seasons(scene));
     let measures = [yields(scene), second(scene)];
     let row = NAME + BARS + STRIP + TICKS;
     let height = HEAD + row * scene.rivals.len() as f64 + FOOT;
@@ -61,7 +61,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
         }
         for (side, measure) in measures.iter().enumerate() {
             let middle = MARGIN + half * (side as f64 + 0.5) - 6.0;
-            let look = Lettering::new(BODY, Side::Centre);
+            let look = Lettering::new(BODY, Side::Center);
             canvas.text((middle, height - FOOT + 6.0), &measure.label, look)?;
         }
         Ok(())
@@ -70,8 +70,8 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
         "Each bar counts seasons by their difference against “{}” in the same weather; right of \
          the strong line at zero is a gain. Below the bars: the mean and its {} interval. Where \
          that stays clear of zero, the seasons agree on the side.",
-        scene.reference(),
-        percent(scene.terms.level, 0)
+        scene.baseline(),
+        percent(scene.economics.confidence_level, 0)
     );
     Ok(Some(Picture { name: "worth-differences", title: heading, caption, svg }))
 }
@@ -96,7 +96,7 @@ fn second<'a>(scene: &WorthScene<'a>) -> Measure<'a> {
 fn measure<'a>(
     label: String,
     scene: &WorthScene<'a>,
-    of: fn(&'a Against) -> &'a Paired,
+    of: fn(&'a AgainstBaseline) -> &'a Paired,
     factor: f64,
     shown: fn(f64) -> String,
 ) -> Measure<'a> {
@@ -131,9 +131,9 @@ fn panel(
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
     bottom_ticks(canvas, frame, &axis, &ticks, decimals)?;
     let said = |text: &str, at: f64, side| {
-        canvas.text((at, frame.top - 12.0), text, Lettering::new(SMALL, side).colour(QUIET))
+        canvas.text((at, frame.top - 12.0), text, Lettering::new(SMALL, side).color(QUIET))
     };
-    let Odds::Counted { gains, .. } = paired.odds else {
+    let Chance::Counted { gains, .. } = paired.chance else {
         return said("no difference in any season", frame.right(), Side::Right);
     };
     let mean = (measure.shown)(paired.figures.mean * measure.factor);
@@ -168,7 +168,7 @@ fn bars(
             width: right - left - 1.0,
             height,
         };
-        canvas.fill(bar, style.colour, 0.55)?;
+        canvas.fill(bar, style.color, 0.55)?;
     }
     Ok(())
 }

@@ -21,7 +21,7 @@ pub(super) fn yields(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawErro
         stem: "worth-yield",
         title: format!("Yield over the field, mean of {}", seasons(scene)),
         bar_label: "Yield, % of full yield; scale of the interior, cells beyond it take the end \
-                    colours"
+                    colors"
             .to_owned(),
         scale,
         maps,
@@ -42,7 +42,7 @@ pub(super) fn percolation(scene: &WorthScene<'_>) -> Result<Option<Picture>, Dra
         stem: "worth-percolation",
         title: format!("Water lost below the roots in a season, mean of {}", seasons(scene)),
         bar_label: format!(
-            "Depth ({unit}); scale of the interior, cells beyond it take the end colours"
+            "Depth ({unit}); scale of the interior, cells beyond it take the end colors"
         ),
         scale: depth_scale(interior(scene, &maps).iter().copied()),
         maps,

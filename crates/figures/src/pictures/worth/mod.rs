@@ -11,7 +11,7 @@ use crate::error::DrawError;
 use crate::units::UnitSystem;
 use crate::worth::WorthScene;
 use evenfall_core::season::Scenario;
-use evenfall_core::worth::{Terms, Worth};
+use evenfall_core::worth::{Economics, Worth};
 use rayon::prelude::*;
 
 type Draw = fn(&WorthScene<'_>) -> Result<Option<Picture>, DrawError>;
@@ -34,10 +34,10 @@ const ALL: [Draw; 6] = [
 pub fn worth_pictures(
     scenario: &Scenario,
     worth: &Worth,
-    terms: &Terms,
+    economics: &Economics,
     units: UnitSystem,
 ) -> Result<Vec<Picture>, DrawError> {
-    let scene = WorthScene::new(scenario, worth, terms, units)?;
+    let scene = WorthScene::new(scenario, worth, economics, units)?;
     let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
     drawn.into_iter().filter_map(Result::transpose).collect()
 }

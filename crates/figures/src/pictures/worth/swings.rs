@@ -4,7 +4,7 @@ use super::super::Picture;
 use super::money_label;
 use crate::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Rgb, Side, sheet, text_width};
-use crate::colours::{QUIET, RULE, TEXT, WHITE};
+use crate::colors::{QUIET, RULE, TEXT, WHITE};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, name, title};
 use crate::worth::{Rival, WorthScene, item_named, money};
@@ -54,7 +54,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
          it pays ({}{} per {} and year). A bar that crosses it can turn the verdict: the diamond and \
          the words at the right say at which price. Hatched bars are placeholders, prices nobody \
          stands for.",
-        money(scene.units().per_area(scene.terms.worth_the_name_per_ha)),
+        money(scene.units().per_area(scene.economics.worthwhile_gain_per_ha)),
         scene.currency(),
         scene.units().area_word()
     );
@@ -82,7 +82,7 @@ fn block(
         height: ROW * swings.len() as f64,
     };
     let shown = |per_ha: f64| scene.units().per_area(per_ha);
-    let target = shown(scene.terms.worth_the_name_per_ha);
+    let target = shown(scene.economics.worthwhile_gain_per_ha);
     let nets = swings.iter().flat_map(|swing| swing.nets).map(shown);
     let (lo, hi) = nets.fold((target, target), |(lo, hi), v| (lo.min(v), hi.max(v)));
     // Room for the widest number at either end of the widest bar.
@@ -121,7 +121,7 @@ fn block(
     bottom_ticks(canvas, frame, &axis, &ticks, decimals)?;
     let label = money_label(scene, "Net return");
     let place = (frame.middle().0, frame.bottom() + 36.0);
-    canvas.text(place, &label, Lettering::new(BODY, Side::Centre))
+    canvas.text(place, &label, Lettering::new(BODY, Side::Center))
 }
 
 /// A price of the swing with its unit.
@@ -131,10 +131,10 @@ fn price(scene: &WorthScene<'_>, swing: &Swing, value: f64) -> String {
 
 /// The bar of one input: base to low and base to high.
 fn bar(canvas: &Canvas<'_>, y: f64, swing: &Swing, nets: [f64; 3]) -> Result<(), DrawError> {
-    for (end, colour) in [(0, LOW), (2, HIGH)] {
+    for (end, color) in [(0, LOW), (2, HIGH)] {
         let (from, to) = (nets[1].min(nets[end]), nets[1].max(nets[end]));
         let half = Frame { left: from, top: y - 10.0, width: to - from, height: 20.0 };
-        canvas.fill(half, colour, 1.0)?;
+        canvas.fill(half, color, 1.0)?;
         if swing.is_placeholder {
             hatch(canvas, half)?;
         }
@@ -193,11 +193,11 @@ fn words(
     canvas.text((left, y - 8.0), &swing.name, Lettering::new(BODY, Side::Right))?;
     let mark = if swing.is_placeholder { "placeholder: " } else { "" };
     let base = format!("{mark}{}", text(swing.inputs[1]));
-    let look = Lettering::new(SMALL, Side::Right).colour(QUIET);
+    let look = Lettering::new(SMALL, Side::Right).color(QUIET);
     canvas.text((left, y + 9.0), &base, look)?;
     let right = frame.right() + 12.0;
     let Some(price) = swing.break_even else {
-        let look = Lettering::new(SMALL, Side::Left).colour(QUIET);
+        let look = Lettering::new(SMALL, Side::Left).color(QUIET);
         return canvas.text((right, y), "no turn in its range", look);
     };
     let look = Lettering::new(SMALL, Side::Left).bold();
@@ -227,7 +227,7 @@ fn diamond(canvas: &Canvas<'_>, (x, y): Point) -> Result<(), DrawError> {
     canvas.polygon(&shape(6.0), TEXT, 1.0)
 }
 
-/// What colours and signs mean.
+/// What colors and signs mean.
 fn key(canvas: &Canvas<'_>, y: f64) -> Result<(), DrawError> {
     let samples = [
         (Some(LOW), false, "towards the low end"),
@@ -236,11 +236,11 @@ fn key(canvas: &Canvas<'_>, y: f64) -> Result<(), DrawError> {
         (None, false, "the answer turns"),
     ];
     let mut left = MARGIN;
-    for (colour, is_hatched, text) in samples {
+    for (color, is_hatched, text) in samples {
         let sample = Frame { left, top: y - 7.0, width: 30.0, height: 14.0 };
-        match colour {
-            Some(colour) => {
-                canvas.fill(sample, colour, 1.0)?;
+        match color {
+            Some(color) => {
+                canvas.fill(sample, color, 1.0)?;
                 canvas.outline(sample, Ink::new(TEXT, 0.8))?;
             }
             None => diamond(canvas, (left + 18.0, y))?,

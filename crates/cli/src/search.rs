@@ -1,8 +1,8 @@
-//! `evenfall seek`: which rotations are worth considering for a machine.
+//! `evenfall search`: which rotations are worth considering for a machine.
 
 mod best;
 
-use crate::arguments::{AimWord, SeekArguments};
+use crate::arguments::{AimWord, SearchArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::{Loaded, option};
@@ -11,9 +11,9 @@ use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
-use evenfall_core::search::{self, Aim, Ask, Candidates, Found, SearchError};
+use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
 use evenfall_core::season::{Progress, SeasonError};
-use evenfall_core::worth::Terms;
+use evenfall_core::worth::Economics;
 use evenfall_figures::{
     DrawError, SearchNotes, search_alternatives, search_csv, search_html, search_json,
     search_pictures, search_table,
@@ -28,7 +28,7 @@ const WATER_RATE: f64 = 450.0;
 /// The same through soil and crop.
 const CROP_RATE: f64 = 90.0;
 
-pub(crate) fn run(options: &SeekArguments, voice: Voice) -> Result<(), Failure> {
+pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
     let (loaded, draft) = begin(&options.season, voice)?;
     let scenario = &loaded.resolved.scenario;
@@ -40,15 +40,15 @@ pub(crate) fn run(options: &SeekArguments, voice: Voice) -> Result<(), Failure> 
     let target = options.season.into.clone();
     write(&draft, &loaded, &found, &command, usize::from(options.best), target.as_deref())?;
     let units = display_units(loaded.resolved.units);
-    let table =
-        search_table(scenario, &found, terms(&loaded), units).map_err(|error| drawing(&error))?;
+    let table = search_table(scenario, &found, economics(&loaded), units)
+        .map_err(|error| drawing(&error))?;
     let folder = draft.finish()?;
     let next = format!("Next: {}", next_command(Some(&folder)));
     say_where(&format!("{}\n\n{}\n{next}", scenario.title, table.trim_end()), &folder, voice)
 }
 
-fn terms(loaded: &Loaded) -> Option<&Terms> {
-    loaded.resolved.worth.as_ref().map(|(_, terms)| terms)
+fn economics(loaded: &Loaded) -> Option<&Economics> {
+    loaded.resolved.worth.as_ref().map(|(_, economics)| economics)
 }
 
 fn drawing(error: &DrawError) -> Failure {
@@ -56,7 +56,7 @@ fn drawing(error: &DrawError) -> Failure {
 }
 
 /// The scenario's search with what the command line says otherwise.
-fn asked(options: &SeekArguments, loaded: &Loaded) -> Result<Ask, Failure> {
+fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Failure> {
     let mut ask = loaded.resolved.search.clone();
     if let Some(aim) = options.aim {
         ask.aim = match aim {
@@ -105,7 +105,7 @@ fn asked(options: &SeekArguments, loaded: &Loaded) -> Result<Ask, Failure> {
 }
 
 /// The least difference worth the name, of the kind that the aim has.
-fn set_least(ask: &mut Ask, text: &str) -> Result<(), Failure> {
+fn set_least(ask: &mut SearchOptions, text: &str) -> Result<(), Failure> {
     if ask.aim == Aim::NetReturn {
         let least = option("least", text, ("0 per ha", "1000000000 per ha"))?;
         ask.least.net_per_ha = Some(least);
@@ -118,7 +118,7 @@ fn set_least(ask: &mut Ask, text: &str) -> Result<(), Failure> {
 }
 
 /// Says how long it may take where that is long; the rate is that of one machine.
-fn foretell(loaded: &Loaded, ask: &Ask, voice: Voice) -> Result<(), Failure> {
+fn foretell(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Result<(), Failure> {
     let scenario = &loaded.resolved.scenario;
     let candidates = Candidates::of(scenario, &ask.space, &ask.kit).map_err(refusal)?;
     let passes = candidates.all[0].plan.passes.len();
@@ -143,8 +143,13 @@ fn foretell(loaded: &Loaded, ask: &Ask, voice: Voice) -> Result<(), Failure> {
     voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
-fn seek(loaded: &Loaded, ask: &Ask, stop: &AtomicBool, voice: Voice) -> Result<Found, Failure> {
-    let worth = loaded.resolved.worth.as_ref().map(|(agronomy, terms)| (agronomy, terms));
+fn seek(
+    loaded: &Loaded,
+    ask: &SearchOptions,
+    stop: &AtomicBool,
+    voice: Voice,
+) -> Result<Found, Failure> {
+    let worth = loaded.resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
     let bar = voice.progress(0, "Trying rotations", "candidate-seasons at most");
     let go_on = |Progress { done, total }: Progress| {
         bar.set_length(total as u64);
@@ -184,7 +189,7 @@ fn write(
         command: command.to_owned(),
         next: next_command(target),
     };
-    let page = search_html(scenario, found, terms(loaded), &notes, &drawn, units);
+    let page = search_html(scenario, found, economics(loaded), &notes, &drawn, units);
     draft.write("report.html", page.map_err(|error| drawing(&error))?.as_bytes())?;
     draft.write(MARK, search_json(scenario, found).map_err(|error| drawing(&error))?.as_bytes())?;
     draft.write(
@@ -208,8 +213,8 @@ fn next_command(folder: Option<&Path>) -> String {
     format!("evenfall worth {}", folder.join(best::SCENARIO).display())
 }
 
-fn command_line(options: &SeekArguments, argument: &str) -> String {
-    let mut words = vec!["evenfall seek".to_owned()];
+fn command_line(options: &SearchArguments, argument: &str) -> String {
+    let mut words = vec!["evenfall search".to_owned()];
     words.extend((!argument.is_empty()).then(|| argument.to_owned()));
     let mut add = |name: &str, value: Option<String>| {
         words.extend(value.map(|value| format!("--{name} {value}")));

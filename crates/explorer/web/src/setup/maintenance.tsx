@@ -1,4 +1,4 @@
-// Entries on the machine beyond its wheels: for the move sheet and the care list.
+// Entries on the machine beyond its wheels: for the move sheet and the maintenance list.
 
 import type { JSX } from "preact";
 import { at } from "../model/scenario";
@@ -6,8 +6,8 @@ import * as store from "../model/store";
 import { ChoiceEntry, QuantityEntry } from "./entry";
 import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
-const MOVES = ["care", "timed_moves"] as const;
-const OIL = ["care", "oil"] as const;
+const MOVES = ["maintenance", "timed_moves"] as const;
+const OIL = ["maintenance", "oil"] as const;
 
 function TimedMoves(): JSX.Element {
   const list = at(store.scenario.value, MOVES);
@@ -37,14 +37,14 @@ function TimedMoves(): JSX.Element {
   );
 }
 
-export function CareEntries(): JSX.Element {
+export function MaintenanceEntries(): JSX.Element {
   const hasOil = at(store.scenario.value, OIL) !== undefined;
   return (
     <>
       <p class="help">For the move sheet: crop under the pipe, and slow moves in the cold. Nothing here changes the water.</p>
-      <QuantityEntry path={["care", "pipe_diameter"]} label="Outside diameter of the pipe" isOptional />
-      <QuantityEntry path={["care", "axle_height"]} label="Axle above the ground" isOptional />
-      <QuantityEntry path={["care", "crop_height"]} label="Greatest height of the crop" isOptional />
+      <QuantityEntry path={["maintenance", "pipe_diameter"]} label="Outside diameter of the pipe" isOptional />
+      <QuantityEntry path={["maintenance", "axle_height"]} label="Axle above the ground" isOptional />
+      <QuantityEntry path={["maintenance", "crop_height"]} label="Greatest height of the crop" isOptional />
       <label class="choice">
         <input
           type="checkbox"

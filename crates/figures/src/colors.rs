@@ -1,8 +1,8 @@
-//! Colours and line styles, all safe for the common kinds of colour blindness.
+//! Colors and line styles, all safe for the common kinds of color blindness.
 //!
 //! Depth: cividis (Nuñez, Anderton & Renslow 2018), perceptually uniform. Deviation: the brown to
 //! teal scheme of Harrower & Brewer 2003. Lines: Okabe & Ito 2008. Stops: the muted scheme of Tol
-//! 2021. Line and stop colours from memory, confidence high. Nothing is told by colour alone.
+//! 2021. Line and stop colors from memory, confidence high. Nothing is told by color alone.
 
 use crate::canvas::{Canvas, Ink, Point, Rgb};
 use crate::error::DrawError;
@@ -17,15 +17,15 @@ pub(crate) const BLANK: Rgb = (196, 196, 196);
 pub(crate) const NIGHT: Rgb = (40, 52, 92);
 pub(crate) const DAY: Rgb = (250, 232, 170);
 
-/// A scale of colours over a range of values.
+/// A scale of colors over a range of values.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct ColourScale {
+pub(crate) struct ColorScale {
     pub(crate) lo: f64,
     pub(crate) hi: f64,
     pub(crate) kind: ScaleKind,
 }
 
-/// Which family of colours.
+/// Which family of colors.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum ScaleKind {
     /// From little to much.
@@ -36,27 +36,27 @@ pub(crate) enum ScaleKind {
     DayNight,
 }
 
-impl ColourScale {
-    /// Number of colour steps; one more palette entry is kept for cells without a value.
+impl ColorScale {
+    /// Number of color steps; one more palette entry is kept for cells without a value.
     pub(crate) const STEPS: usize = 255;
 
     /// The palette as red, green, blue bytes; the last entry is the blank.
     pub(crate) fn palette(&self) -> Vec<u8> {
         let top = (Self::STEPS - 1) as f64;
-        let colours = (0..Self::STEPS).map(|i| self.kind.colour(i as f64 / top));
-        colours.chain([BLANK]).flat_map(|(r, g, b)| [r, g, b]).collect()
+        let colors = (0..Self::STEPS).map(|i| self.kind.color(i as f64 / top));
+        colors.chain([BLANK]).flat_map(|(r, g, b)| [r, g, b]).collect()
     }
 
-    /// Colour of a value.
-    pub(crate) fn colour_of(&self, value: f64) -> Rgb {
+    /// Color of a value.
+    pub(crate) fn color_of(&self, value: f64) -> Rgb {
         let top = (Self::STEPS - 1) as f64;
         match usize::from(self.index(value)) {
             Self::STEPS => BLANK,
-            step => self.kind.colour(step as f64 / top),
+            step => self.kind.color(step as f64 / top),
         }
     }
 
-    /// Palette index of a value; values beyond the ends take the end's colour.
+    /// Palette index of a value; values beyond the ends take the end's color.
     pub(crate) fn index(&self, value: f64) -> u8 {
         if value.is_nan() || self.hi <= self.lo {
             return Self::STEPS as u8;
@@ -67,7 +67,7 @@ impl ColourScale {
 }
 
 impl ScaleKind {
-    fn colour(self, share: f64) -> Rgb {
+    fn color(self, share: f64) -> Rgb {
         let c = match self {
             Self::Depth => colorous::CIVIDIS.eval_continuous(1.0 - share),
             Self::Deviation => colorous::BROWN_GREEN.eval_continuous(share),
@@ -77,16 +77,16 @@ impl ScaleKind {
     }
 }
 
-/// A colour between two.
+/// A color between two.
 pub(crate) fn blend(from: Rgb, to: Rgb, share: f64) -> Rgb {
     let mix = |a: u8, b: u8| (f64::from(a) + (f64::from(b) - f64::from(a)) * share).round() as u8;
     (mix(from.0, to.0), mix(from.1, to.1), mix(from.2, to.2))
 }
 
-/// How the line of one alternative looks: colour, dash (ink and gap, pixels) and marker.
+/// How the line of one alternative looks: color, dash (ink and gap, pixels) and marker.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct LineStyle {
-    pub(crate) colour: Rgb,
+    pub(crate) color: Rgb,
     pub(crate) dash: Option<(f64, f64)>,
     pub(crate) marker: Marker,
 }
@@ -103,14 +103,14 @@ pub(crate) enum Marker {
 }
 
 const STYLES: [LineStyle; 8] = [
-    LineStyle { colour: (0, 0, 0), dash: None, marker: Marker::Disc },
-    LineStyle { colour: (213, 94, 0), dash: Some((9.0, 4.0)), marker: Marker::Square },
-    LineStyle { colour: (0, 114, 178), dash: None, marker: Marker::Triangle },
-    LineStyle { colour: (0, 158, 115), dash: Some((3.0, 3.0)), marker: Marker::Diamond },
-    LineStyle { colour: (204, 121, 167), dash: Some((14.0, 4.0)), marker: Marker::Cross },
-    LineStyle { colour: (230, 159, 0), dash: None, marker: Marker::Ring },
-    LineStyle { colour: (86, 180, 233), dash: Some((6.0, 6.0)), marker: Marker::Square },
-    LineStyle { colour: (110, 110, 110), dash: Some((2.0, 5.0)), marker: Marker::Triangle },
+    LineStyle { color: (0, 0, 0), dash: None, marker: Marker::Disc },
+    LineStyle { color: (213, 94, 0), dash: Some((9.0, 4.0)), marker: Marker::Square },
+    LineStyle { color: (0, 114, 178), dash: None, marker: Marker::Triangle },
+    LineStyle { color: (0, 158, 115), dash: Some((3.0, 3.0)), marker: Marker::Diamond },
+    LineStyle { color: (204, 121, 167), dash: Some((14.0, 4.0)), marker: Marker::Cross },
+    LineStyle { color: (230, 159, 0), dash: None, marker: Marker::Ring },
+    LineStyle { color: (86, 180, 233), dash: Some((6.0, 6.0)), marker: Marker::Square },
+    LineStyle { color: (110, 110, 110), dash: Some((2.0, 5.0)), marker: Marker::Triangle },
 ];
 
 /// Style of the `index`-th alternative; after eight they start again.
@@ -130,8 +130,8 @@ const STOPS: [Rgb; 9] = [
     (170, 68, 153),
 ];
 
-/// Colour of a stop's letter chip.
-pub(crate) fn stop_colour(letter: char) -> Rgb {
+/// Color of a stop's letter chip.
+pub(crate) fn stop_color(letter: char) -> Rgb {
     let index = (u32::from(letter).wrapping_sub(u32::from('A'))) as usize;
     STOPS[index % STOPS.len()]
 }
@@ -152,24 +152,24 @@ impl Marker {
         r: f64,
         ink: Ink,
     ) -> Result<(), DrawError> {
-        let Ink { colour, opacity, .. } = ink;
+        let Ink { color, opacity, .. } = ink;
         let around = |offsets: &[Point]| -> Vec<Point> {
             offsets.iter().map(|(dx, dy)| (x + r * dx, y + r * dy)).collect()
         };
         match self {
-            Self::Disc => canvas.disc((x, y), r, colour, opacity),
+            Self::Disc => canvas.disc((x, y), r, color, opacity),
             Self::Ring => canvas.ring((x, y), r, Ink { width: 1.6, ..ink }),
             Self::Square => {
                 let corners = [(-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9)];
-                canvas.polygon(&around(&corners), colour, opacity)
+                canvas.polygon(&around(&corners), color, opacity)
             }
             Self::Triangle => {
                 let corners = [(0.0, -1.2), (1.1, 0.8), (-1.1, 0.8)];
-                canvas.polygon(&around(&corners), colour, opacity)
+                canvas.polygon(&around(&corners), color, opacity)
             }
             Self::Diamond => {
                 let corners = [(0.0, -1.25), (1.25, 0.0), (0.0, 1.25), (-1.25, 0.0)];
-                canvas.polygon(&around(&corners), colour, opacity)
+                canvas.polygon(&around(&corners), color, opacity)
             }
             Self::Cross => {
                 let stroke = Ink { width: 1.8, ..ink };
@@ -185,8 +185,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn closed_values_beyond_the_ends_take_the_end_colour() {
-        let scale = ColourScale { lo: 0.0, hi: 10.0, kind: ScaleKind::Depth };
+    fn closed_values_beyond_the_ends_take_the_end_color() {
+        let scale = ColorScale { lo: 0.0, hi: 10.0, kind: ScaleKind::Depth };
         assert_eq!([scale.index(-1.0), scale.index(5.0), scale.index(99.0)], [0, 127, 254]);
         assert_eq!(scale.index(f64::NAN), 255);
         assert_eq!(scale.palette().len(), 256 * 3);

@@ -4,7 +4,7 @@ use crate::units::{UnitSystem, number};
 use evenfall_core::machine::drive::Drive;
 use evenfall_core::schedule::Calendar;
 
-/// Temperatures between which the gap is judged, °C: beyond them nobody irrigates; judgement.
+/// Temperatures between which the gap is judged, °C: beyond them nobody irrigates; judgment.
 const RANGE_C: (f64, f64) = (-10.0, 45.0);
 
 /// Move times at a few temperatures, and what they mean for the gap.
@@ -90,7 +90,7 @@ pub(crate) fn gap_words(drive: &Drive, gap_h: f64, units: UnitSystem) -> String 
     }
 }
 
-/// What the season's air makes of the moves: how many are slower than the gap, and the labour.
+/// What the season's air makes of the moves: how many are slower than the gap, and the labor.
 fn season_words(drive: &Drive, gap_h: f64, air_c: &[f64], units: UnitSystem) -> Option<String> {
     let coldest_c = air_c.iter().copied().reduce(f64::min)?;
     let times: Vec<f64> = air_c.iter().map(|celsius| drive.move_time_h(*celsius)).collect();
@@ -98,7 +98,7 @@ fn season_words(drive: &Drive, gap_h: f64, air_c: &[f64], units: UnitSystem) -> 
     let slow = times.iter().filter(|time_h| **time_h > gap_h).count();
     Some(format!(
         "In the air of the simulated season (coldest move at {}) {slow} of {} moves take longer than \
-         the gap of {}; all moves together take {} h of labour for one person, {} each in the mean.",
+         the gap of {}; all moves together take {} h of labor for one person, {} each in the mean.",
         temperature(units, coldest_c),
         times.len(),
         minutes(gap_h),
@@ -149,12 +149,12 @@ mod tests {
     }
 
     #[test]
-    fn closed_labour_of_the_season_adds_up() {
+    fn closed_labor_of_the_season_adds_up() {
         let air_c = [(70.0 - 32.0) / 1.8, (70.0 - 32.0) / 1.8, (35.0 - 32.0) / 1.8];
         // 0.3 + 0.3 + 0.8 h.
         let words = season_words(&drive(), 0.5, &air_c, UnitSystem::Us).unwrap();
         let words = words.replace('\u{a0}', " ");
-        assert!(words.contains("1 of 3 moves") && words.contains("take 1 h of labour"), "{words}");
+        assert!(words.contains("1 of 3 moves") && words.contains("take 1 h of labor"), "{words}");
         assert!(
             words.contains("28 min each") && words.contains("coldest move at 35 °F"),
             "{words}"

@@ -1,4 +1,4 @@
-//! The care list: what to look after, and when. Common practice, no source; the maker's manual goes
+//! The maintenance list: what to look after, and when. Common practice, no source; the maker's manual goes
 //! before all of it.
 
 use evenfall_core::lateral::Machine;
@@ -86,7 +86,7 @@ const EVERY_WEEK: &[(For, &str, &str)] = &[
     (
         For::Wheels,
         "Oil",
-        "Level, leaks, milky colour or grit: days that are hot and nights that are cold draw water into the oil.",
+        "Level, leaks, milky color or grit: days that are hot and nights that are cold draw water into the oil.",
     ),
     (For::Wheels, "Oil filter", "Look at its gauge or case; change it when dirty, not when due."),
     (For::Wheels, "Chain", "Tension and oil."),
@@ -140,7 +140,7 @@ const LIST: [Group; 5] = [
 
 /// A group of the list for one kind of machine.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct CareGroup {
+pub(crate) struct MaintenanceGroup {
     /// When.
     pub(crate) when: &'static str,
     /// What, then the words.
@@ -148,12 +148,12 @@ pub(crate) struct CareGroup {
 }
 
 /// The list for `machine`.
-pub(crate) fn list(machine: &Machine) -> Vec<CareGroup> {
+pub(crate) fn list(machine: &Machine) -> Vec<MaintenanceGroup> {
     let own = match machine {
         Machine::WheelLine(_) => For::Wheels,
         Machine::HandMove => For::Carried,
     };
-    let group = |(when, items): Group| CareGroup {
+    let group = |(when, items): Group| MaintenanceGroup {
         when,
         items: items
             .iter()
@@ -178,8 +178,9 @@ mod tests {
         assert!(names.contains(&"Carry level"));
         let wheel = Wheel { travel_per_turn_m: 6.0, leveler_range_deg: 15.0 };
         let rolled = list(&Machine::WheelLine(wheel));
-        let words =
-            |group: &CareGroup| group.items.iter().map(|(what, _)| *what).collect::<Vec<_>>();
+        let words = |group: &MaintenanceGroup| {
+            group.items.iter().map(|(what, _)| *what).collect::<Vec<_>>()
+        };
         assert!(rolled.iter().all(|group| !group.items.is_empty()));
         assert!(words(&rolled[0]).contains(&"Levelers") && words(&rolled[1]).contains(&"Anchor"));
     }

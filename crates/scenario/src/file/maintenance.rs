@@ -7,8 +7,8 @@ use crate::read_quantity::Quantity;
 use evenfall_core::machine::oil::Grade;
 
 section! {
-    /// What is known of the machine beyond its wheels, for the move sheet and the care list.
-    CareFile {
+    /// What is known of the machine beyond its wheels, for the move sheet and the maintenance list.
+    MaintenanceFile {
         /// Outside diameter of the pipe, which is the axle of a wheel line.
         pipe_diameter: Option<Quantity<limits::PipeDiameter>>,
         /// Height of the axle above the ground, as measured; without it the wheel's rolling radius.

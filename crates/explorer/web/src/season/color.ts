@@ -1,4 +1,4 @@
-// From numbers to colours, by the same tables as the report's maps.
+// From numbers to colors, by the same tables as the report's maps.
 
 import { signal } from "@preact/signals";
 import { api } from "../model/api";
@@ -12,8 +12,8 @@ export interface Scale {
 const BLANK = 255;
 const STEPS = 254;
 
-/** 256 colours as packed pixels; the last is for cells without a value: none, so that what lies under
- * the map is seen there and no grey is taken for a depth. */
+/** 256 colors as packed pixels; the last is for cells without a value: none, so that what lies under
+ * the map is seen there and no gray is taken for a depth. */
 export const tables = signal<Record<string, Uint32Array>>({});
 
 function packed(triples: unknown): Uint32Array {

@@ -1,4 +1,4 @@
-//! `evenfall seek`: ranking with ties, files, wheels, refusals.
+//! `evenfall search`: ranking with ties, files, wheels, refusals.
 
 use crate::runs::{evenfall_in, names};
 use crate::scenarios::{demo_at, put, small};
@@ -8,9 +8,9 @@ use std::path::Path;
 use tempfile::TempDir;
 
 const QUICK: [&str; 8] =
-    ["seek", "scenario.json", "--aim", "dulq", "--seasons", "3", "--longest", "2"];
+    ["search", "scenario.json", "--aim", "dulq", "--seasons", "3", "--longest", "2"];
 
-const NET: [&str; 6] = ["seek", "scenario.json", "--seasons", "2", "--longest", "2"];
+const NET: [&str; 6] = ["search", "scenario.json", "--seasons", "2", "--longest", "2"];
 
 fn sought(folder: &Path, more: &[&str]) -> String {
     put(folder, &small());
@@ -25,7 +25,7 @@ fn summary(report: &Path) -> Value {
 fn the_best_rotations_are_told_in_words_and_written_as_a_scenario_to_weigh() {
     let folder = TempDir::new().unwrap();
     let said = sought(folder.path(), &["--into", "r", "--best", "2"]);
-    for words in ["Best by DUlq", "one turn", "Tried:", "distinct", "reference", "evenfall worth"] {
+    for words in ["Best by DUlq", "one turn", "Tried:", "distinct", "baseline", "evenfall worth"] {
         assert!(said.contains(words), "{words}: {said}");
     }
     let report = folder.path().join("r");
@@ -125,14 +125,14 @@ fn a_senseless_search_is_refused_with_all_its_problems() {
     let folder = TempDir::new().unwrap();
     put(folder.path(), &demo_at("/search", section));
     let words = ["/search/longest", "/search/edges/0", "/search/seasons", "Did you mean \"hold\"?"];
-    evenfall_in(folder.path(), &["seek", "scenario.json"]).refused(3, &words);
+    evenfall_in(folder.path(), &["search", "scenario.json"]).refused(3, &words);
     let cross = r#"{ "longest": 12, "insets": ["7 ft"], "outlet_counts": [40], "seasons": 4, "first_seasons": 9 }"#;
     put(folder.path(), &demo_at("/search", cross));
     let words =
         ["/search/insets/0", "whole turns", "/search/outlet_counts/0", "/search/first_seasons"];
-    evenfall_in(folder.path(), &["seek", "scenario.json"]).refused(3, &words);
+    evenfall_in(folder.path(), &["search", "scenario.json"]).refused(3, &words);
     put(folder.path(), &small());
-    let words = ["seek", "scenario.json", "--longest", "12", "--every-order"];
+    let words = ["search", "scenario.json", "--longest", "12", "--every-order"];
     evenfall_in(folder.path(), &words).refused(5, &["candidates are more than"]);
     assert_eq!(names(folder.path()), ["scenario.json"]);
 }

@@ -1,21 +1,21 @@
-//! The machine's care with its defaults and cross-checks.
+//! The machine's maintenance with its defaults and cross-checks.
 
 use super::{Notes, decimals, length, optional};
-use crate::file::{CareFile, OilFile, ScenarioFile};
+use crate::file::{MaintenanceFile, OilFile, ScenarioFile};
 use crate::issue::Issue;
 use evenfall_core::crop::table::{CROPS, CropEntry};
 use evenfall_core::machine::drive::{Drive, TimedMove};
 use evenfall_core::machine::oil::{Grade, Oil};
-use evenfall_core::machine::{COMMON_PIPE_M, Care, Stand};
+use evenfall_core::machine::{COMMON_PIPE_M, Maintenance, Stand};
 use evenfall_core::money::{Assumption, Prices};
-use evenfall_core::worth::{Agronomy, Terms};
+use evenfall_core::worth::{Agronomy, Economics};
 
 /// What is known of the machine; bad parts are told and left out.
 pub(crate) fn resolve(
     file: &ScenarioFile,
     agronomy: Option<&Agronomy>,
     notes: &mut Notes<'_>,
-) -> Care {
+) -> Maintenance {
     let stand = |greatest_m: Option<f64>| {
         let agronomy = agronomy?;
         let named = |entry: &&CropEntry| entry.name.eq_ignore_ascii_case(&agronomy.crop_name);
@@ -27,8 +27,8 @@ pub(crate) fn resolve(
             greatest_m: greatest_m.or(tabulated)?,
         })
     };
-    let Some(given) = optional(&file.care) else {
-        return Care { stand: stand(None), ..Care::default() };
+    let Some(given) = optional(&file.maintenance) else {
+        return Maintenance { stand: stand(None), ..Maintenance::default() };
     };
     let pipe_diameter_m = given.pipe_diameter.as_ref().map_or_else(
         || {
@@ -45,7 +45,7 @@ pub(crate) fn resolve(
         let problem = "the pipe would lie on the ground: the axle is no higher than half the pipe";
         notes.issues.push(Issue::new(&axle.at, problem));
     }
-    Care {
+    Maintenance {
         pipe_diameter_m,
         axle_height_m,
         stand: stand(given.crop_height.as_ref().map(|height| height.value)),
@@ -53,7 +53,7 @@ pub(crate) fn resolve(
     }
 }
 
-fn drive(given: &CareFile, notes: &mut Notes<'_>) -> Option<Drive> {
+fn drive(given: &MaintenanceFile, notes: &mut Notes<'_>) -> Option<Drive> {
     let oil = given.oil.as_ref().and_then(|oil| self::oil(oil, notes));
     let timed = given.timed_moves.as_ref()?;
     if given.oil.is_none() {
@@ -116,18 +116,25 @@ fn oil(given: &OilFile, notes: &mut Notes<'_>) -> Option<Oil> {
     }
 }
 
-/// Labour of a move, where no price says it: the timed moves' time in the season's assumed air.
-pub(crate) fn labour(care: &Care, air_c: f64, terms: &mut Terms, notes: &mut Notes<'_>) {
+/// Labor of a move, where no price says it: the timed moves' time in the season's assumed air.
+pub(crate) fn labor(
+    maintenance: &Maintenance,
+    air_c: f64,
+    economics: &mut Economics,
+    notes: &mut Notes<'_>,
+) {
     // Without any price no money is reckoned, and nothing is gained by one.
-    let no_money = terms.prices == Prices::default();
-    if let (Some(drive), None, false) = (&care.drive, terms.prices.labour_per_move_h, no_money) {
+    let no_money = economics.prices == Prices::default();
+    if let (Some(drive), None, false) =
+        (&maintenance.drive, economics.prices.labor_per_move_h, no_money)
+    {
         let hours = drive.move_time_h(air_c);
         let why = format!("one person, by the timed moves, at {} °C", decimals(air_c, 1));
         let minutes = format!("{} min", decimals(60.0 * hours, 0));
         // It is known now.
-        let what = "/worth/prices/labour_per_move";
+        let what = "/worth/prices/labor_per_move";
         notes.assumptions.retain(|assumption| assumption.what != what);
         notes.assume(what, minutes, why);
-        terms.prices.labour_per_move_h = Some(Assumption::own(hours));
+        economics.prices.labor_per_move_h = Some(Assumption::own(hours));
     }
 }

@@ -5,7 +5,7 @@
 //! pattern's are bought. Extra sets are part of a candidate's schedule, so that their moves and
 //! their water count already. The rule is the scenario's; common practice, no source.
 
-use crate::money::Outfit;
+use crate::money::Equipment;
 use crate::season::Alternative;
 
 /// What every rotation with a stop beside its outlets needs.
@@ -15,25 +15,25 @@ pub struct Kit {
     pub joints: u32,
     /// Joints for each outlet.
     pub joints_per_outlet: u32,
-    /// Labour for each move beyond the common one, h.
-    pub extra_labour_per_move_h: f64,
+    /// Labor for each move beyond the common one, h.
+    pub extra_labor_per_move_h: f64,
 }
 
 impl Kit {
-    /// The outfit of `candidate` where the fixed pattern has `outlets` outlets.
-    pub fn outfit(&self, candidate: &Alternative, outlets: usize) -> Outfit {
+    /// The equipment of `candidate` where the fixed pattern has `outlets` outlets.
+    pub fn equipment(&self, candidate: &Alternative, outlets: usize) -> Equipment {
         let shifts = candidate.rotation.shifts();
         let is_shifted = shifts.iter().any(|s| s.across_m != 0.0 || s.along_m != 0.0);
         let count = candidate.outlets.count;
         let added = count.saturating_sub(outlets) as u32;
         if !is_shifted {
-            return Outfit { outlets: added, ..Outfit::default() };
+            return Equipment { outlets: added, ..Equipment::default() };
         }
-        Outfit {
+        Equipment {
             joints: self.joints + self.joints_per_outlet * count as u32,
             outlets: added,
             extra_sets_per_pass: 0,
-            extra_labour_per_move_h: self.extra_labour_per_move_h,
+            extra_labor_per_move_h: self.extra_labor_per_move_h,
         }
     }
 }
@@ -46,14 +46,14 @@ mod tests {
 
     #[test]
     fn closed_only_shifted_rotations_need_joints() {
-        let kit = Kit { joints: 2, joints_per_outlet: 1, extra_labour_per_move_h: 0.02 };
+        let kit = Kit { joints: 2, joints_per_outlet: 1, extra_labor_per_move_h: 0.02 };
         let of = |shifts_ft: &[f64], outlets| {
             let candidate = alternative("a", shifts_ft, sprinkler(Shape::Uniform, 90.0));
-            kit.outfit(&candidate, outlets)
+            kit.equipment(&candidate, outlets)
         };
-        assert_eq!(of(&[0.0], 6), Outfit::default());
+        assert_eq!(of(&[0.0], 6), Equipment::default());
         let shifted = of(&[0.0, 15.0], 4);
         assert_eq!((shifted.joints, shifted.outlets), (8, 2));
-        assert_eq!(shifted.extra_labour_per_move_h, 0.02);
+        assert_eq!(shifted.extra_labor_per_move_h, 0.02);
     }
 }

@@ -8,20 +8,20 @@ mod words;
 pub use clearance::clearance_picture;
 pub(crate) use clearance::words as clearance_words;
 pub(crate) use drive::{MoveTimes, gap_words, move_times};
-pub(crate) use words::{CareGroup, FIRST, list};
+pub(crate) use words::{FIRST, MaintenanceGroup, list};
 
 use crate::cautions::CAUTIONS;
 use crate::units::UnitSystem;
 use evenfall_core::lateral::Machine;
-use evenfall_core::machine::Care;
+use evenfall_core::machine::Maintenance;
 use evenfall_core::schedule::Calendar;
 use std::fmt::Write as _;
 
-/// What the care list is made from.
+/// What the maintenance list is made from.
 #[derive(Clone, Copy, Debug)]
-pub struct CarePart<'a> {
+pub struct MaintenancePart<'a> {
     /// What is known of the machine.
-    pub care: &'a Care,
+    pub maintenance: &'a Maintenance,
     /// How the lateral moves.
     pub machine: &'a Machine,
     /// When it runs.
@@ -32,8 +32,8 @@ pub struct CarePart<'a> {
     pub units: UnitSystem,
 }
 
-/// The care list with move times, clearance and cautions, for the terminal.
-pub fn care_text(part: &CarePart<'_>) -> String {
+/// The maintenance list with move times, clearance and cautions, for the terminal.
+pub fn maintenance_text(part: &MaintenancePart<'_>) -> String {
     // Writing to a String cannot fail, here and below.
     let mut text = format!("{FIRST}\n");
     for group in list(part.machine) {
@@ -42,7 +42,7 @@ pub fn care_text(part: &CarePart<'_>) -> String {
             let _ = writeln!(text, "  [ ] {what}: {words}");
         }
     }
-    if let Some(drive) = &part.care.drive {
+    if let Some(drive) = &part.maintenance.drive {
         let times = move_times(drive, part.calendar, part.air_c, part.units);
         text.push_str("\nTime of a move\n");
         for row in &times.rows {
@@ -54,7 +54,7 @@ pub fn care_text(part: &CarePart<'_>) -> String {
             let _ = writeln!(text, "  {words}");
         }
     }
-    if let Some(words) = clearance_words(part.care, part.machine, part.units) {
+    if let Some(words) = clearance_words(part.maintenance, part.machine, part.units) {
         text.push_str("\nCrop under the pipe\n");
         for line in words {
             let _ = writeln!(text, "  {line}");

@@ -2,7 +2,7 @@
 
 use crate::axis::{Axis, BODY, Chart, SMALL, round_range};
 use crate::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::colours::{QUIET, TEXT};
+use crate::colors::{QUIET, TEXT};
 use crate::error::DrawError;
 use crate::furniture::{MARGIN, WIDTH, title};
 use crate::pictures::Picture;
@@ -11,7 +11,7 @@ use evenfall_core::lateral::Machine;
 use evenfall_core::machine::clearance::{
     Clearance, NOMINAL_DIAMETERS_M, clearance, crop_height_m, under_pipe_m,
 };
-use evenfall_core::machine::{Care, Stand};
+use evenfall_core::machine::{Maintenance, Stand};
 use evenfall_core::units::M_PER_IN;
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -29,11 +29,16 @@ struct WheelLine {
 }
 
 /// The wheels to compare: the machine's own first, then the nominal sizes.
-fn wheels(care: &Care, stand: &Stand, travel_m: f64, units: UnitSystem) -> Vec<WheelLine> {
+fn wheels(
+    maintenance: &Maintenance,
+    stand: &Stand,
+    travel_m: f64,
+    units: UnitSystem,
+) -> Vec<WheelLine> {
     let of = |under_m: f64| clearance(&stand.crop, stand.greatest_m, under_m);
-    let own_m = match care.axle_height_m {
-        Some(axle_m) => axle_m - 0.5 * care.pipe_diameter_m,
-        None => under_pipe_m(travel_m, care.pipe_diameter_m),
+    let own_m = match maintenance.axle_height_m {
+        Some(axle_m) => axle_m - 0.5 * maintenance.pipe_diameter_m,
+        None => under_pipe_m(travel_m, maintenance.pipe_diameter_m),
     };
     let mut wheels =
         vec![WheelLine { name: "this machine".to_owned(), is_own: true, found: of(own_m) }];
@@ -42,7 +47,7 @@ fn wheels(care: &Care, stand: &Stand, travel_m: f64, units: UnitSystem) -> Vec<W
             UnitSystem::Us => format!("{} in wheel", number(diameter_m / M_PER_IN, 0)),
             UnitSystem::Si => format!("{} m wheel", number(diameter_m, 2)),
         };
-        let under_m = under_pipe_m(PI * diameter_m, care.pipe_diameter_m);
+        let under_m = under_pipe_m(PI * diameter_m, maintenance.pipe_diameter_m);
         wheels.push(WheelLine { name: size, is_own: false, found: of(under_m) });
     }
     wheels
@@ -50,11 +55,17 @@ fn wheels(care: &Care, stand: &Stand, travel_m: f64, units: UnitSystem) -> Vec<W
 
 /// Crop height against axle height in words, and a row for every wheel; `None` for a hand-move or
 /// without a crop.
-pub(crate) fn words(care: &Care, machine: &Machine, units: UnitSystem) -> Option<Vec<String>> {
-    let (Machine::WheelLine(wheel), Some(stand)) = (machine, &care.stand) else { return None };
-    let wheels = wheels(care, stand, wheel.travel_per_turn_m, units);
+pub(crate) fn words(
+    maintenance: &Maintenance,
+    machine: &Machine,
+    units: UnitSystem,
+) -> Option<Vec<String>> {
+    let (Machine::WheelLine(wheel), Some(stand)) = (machine, &maintenance.stand) else {
+        return None;
+    };
+    let wheels = wheels(maintenance, stand, wheel.travel_per_turn_m, units);
     let decimals = if units == UnitSystem::Si { 2 } else { 1 };
-    let length = |metres: f64| units.text(Quantity::Length, metres, decimals);
+    let length = |meters: f64| units.text(Quantity::Length, meters, decimals);
     let told = |wheel: &WheelLine| {
         let found = &wheel.found;
         let fate = match found.first_touch {
@@ -74,7 +85,7 @@ pub(crate) fn words(care: &Care, machine: &Machine, units: UnitSystem) -> Option
          development stage; pipe {} thick; no sag, no furrow, no drain below the pipe.",
         stand.name,
         length(stand.greatest_m),
-        units.small_length(care.pipe_diameter_m)
+        units.small_length(maintenance.pipe_diameter_m)
     )];
     words.extend(wheels.iter().map(told));
     Some(words)
@@ -89,15 +100,17 @@ fn date(planted: Date, day: usize) -> Date {
 /// # Errors
 /// If a library refuses.
 pub fn clearance_picture(
-    care: &Care,
+    maintenance: &Maintenance,
     machine: &Machine,
     units: UnitSystem,
 ) -> Result<Option<Picture>, DrawError> {
-    let (Machine::WheelLine(wheel), Some(stand)) = (machine, &care.stand) else { return Ok(None) };
-    let wheels = wheels(care, stand, wheel.travel_per_turn_m, units);
+    let (Machine::WheelLine(wheel), Some(stand)) = (machine, &maintenance.stand) else {
+        return Ok(None);
+    };
+    let wheels = wheels(maintenance, stand, wheel.travel_per_turn_m, units);
     let heading = format!("Crop height against the pipe: {}", stand.name);
     let days = stand.crop.season_days();
-    let shown = |metres: f64| units.shown(Quantity::Length, metres);
+    let shown = |meters: f64| units.shown(Quantity::Length, meters);
     let top = wheels.iter().map(|wheel| wheel.found.under_pipe_m).fold(stand.greatest_m, f64::max);
     let (_, top) = round_range(0.0, 1.05 * shown(top), 6);
     let svg = sheet((WIDTH, HEIGHT), &heading, |canvas| {
@@ -171,9 +184,9 @@ fn months(
         let (x, y) = (axis.place(day as f64), frame.bottom());
         canvas.line(&[(x, y), (x, y + 5.0)], Ink::new(TEXT, 1.0))?;
         let name = date(stand.planted, day).strftime("1 %b").to_string();
-        canvas.text((x, y + 16.0), &name, Lettering::new(SMALL, Side::Centre))?;
+        canvas.text((x, y + 16.0), &name, Lettering::new(SMALL, Side::Center))?;
     }
     let middle = frame.middle().0;
     let label = format!("Planted or started on {}", stand.planted.strftime("%-d %B %Y"));
-    canvas.text((middle, frame.bottom() + 42.0), &label, Lettering::new(BODY, Side::Centre))
+    canvas.text((middle, frame.bottom() + 42.0), &label, Lettering::new(BODY, Side::Center))
 }
