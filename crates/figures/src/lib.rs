@@ -31,7 +31,6 @@ mod spread;
 mod study;
 mod tables;
 mod told;
-pub mod units;
 mod worth;
 
 pub use catch::{
@@ -67,7 +66,7 @@ pub use told::{
     FigureTexts, Palette, clock_notices, interior_words, map_range_mm, season_headline,
     season_words,
 };
-pub use units::UnitSystem;
+pub use evenfall_view::units::{self, UnitSystem};
 pub use worth::{
     SwingTold, VerdictTold, WorthPart, WorthTold, worth_json, worth_table, worth_told,
 };

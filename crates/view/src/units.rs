@@ -5,9 +5,12 @@
 use evenfall_core::units::{
     KPA_PER_PSI, L_S_PER_GPM, M_PER_FT, M_S_PER_MPH, M2_PER_ACRE, MM_PER_IN,
 };
+use serde::Serialize;
+use utoipa::ToSchema;
 
 /// Units in which quantities are shown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum UnitSystem {
     /// US customary: ft, in, mph, psi, gpm, acre, acre-ft.
     Us,
@@ -57,7 +60,7 @@ impl UnitSystem {
     }
 
     /// A length of the size of a pipe, "5 in" or "127 mm".
-    pub(crate) fn small_length(self, meters: f64) -> String {
+    pub fn small_length(self, meters: f64) -> String {
         let (shown, decimals, unit) = match self {
             Self::Us => (meters * 1000.0 / MM_PER_IN, 1, "in"),
             Self::Si => (meters * 1000.0, 0, "mm"),
@@ -75,7 +78,7 @@ impl UnitSystem {
     }
 
     /// The word for the unit of area that money is told by.
-    pub(crate) fn area_word(self) -> &'static str {
+    pub fn area_word(self) -> &'static str {
         match self {
             Self::Us => "acre",
             Self::Si => "hectare",
@@ -83,7 +86,7 @@ impl UnitSystem {
     }
 
     /// Something a hectare, turned into something an acre where areas are shown in acres.
-    pub(crate) fn per_area(self, per_ha: f64) -> f64 {
+    pub fn per_area(self, per_ha: f64) -> f64 {
         per_ha * self.unit(Quantity::Area).1 / 10_000.0
     }
 
