@@ -114,12 +114,12 @@ fn a_wind_record_with_a_gap_is_refused_and_never_filled_in_silence() {
 
 #[test]
 fn times_that_overlap_are_refused() {
-    refused(&demo_at("/season/sets_a_day", "3"), &["/season/sets_a_day", "overlap"]);
+    refused(&demo_at("/season/sets_per_day", "3"), &["/season/sets_per_day", "overlap"]);
     let text = demo_with(|demo| {
-        demo["season"].as_object_mut().unwrap().shift_remove("idle");
-        demo["season"]["pass_every"] = "5 days".into();
+        demo["season"].as_object_mut().unwrap().shift_remove("idle_between_passes");
+        demo["season"]["pass_interval"] = "5 days".into();
     });
-    refused(&text, &["/season/pass_every", "overlap"]);
+    refused(&text, &["/season/pass_interval", "overlap"]);
 }
 
 #[test]

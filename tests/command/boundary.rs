@@ -67,7 +67,7 @@ fn a_boundary_in_degrees_is_projected_turned_and_centred() {
     let folder = folder(&json!([ring]), "lon/lat");
     let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
     assert!(said.contains("7200 of 7200 cells (100 %)"), "{said}");
-    assert!(said.contains("equirectangular") && said.contains("centerd"), "{said}");
+    assert!(said.contains("equirectangular") && said.contains("centered"), "{said}");
 }
 
 #[test]

@@ -121,15 +121,20 @@ fn the_best_run_where_they_lie_with_the_files_that_they_name() {
 
 #[test]
 fn a_senseless_search_is_refused_with_all_its_problems() {
-    let section = r#"{ "longest": 90, "edges": ["holdd"], "insets": ["7 ft"], "seasons": 1 }"#;
+    let section = r#"{ "longest_cycle": 90, "edges": ["holdd"], "first_outlet_shifts": ["7 ft"], "seasons": 1 }"#;
     let folder = TempDir::new().unwrap();
     put(folder.path(), &demo_at("/search", section));
-    let words = ["/search/longest", "/search/edges/0", "/search/seasons", "Did you mean \"hold\"?"];
-    evenfall_in(folder.path(), &["search", "scenario.json"]).refused(3, &words);
-    let cross = r#"{ "longest": 12, "insets": ["7 ft"], "outlet_counts": [40], "seasons": 4, "first_seasons": 9 }"#;
-    put(folder.path(), &demo_at("/search", cross));
     let words =
-        ["/search/insets/0", "whole turns", "/search/outlet_counts/0", "/search/first_seasons"];
+        ["/search/longest_cycle", "/search/edges/0", "/search/seasons", "Did you mean \"hold\"?"];
+    evenfall_in(folder.path(), &["search", "scenario.json"]).refused(3, &words);
+    let cross = r#"{ "longest_cycle": 12, "first_outlet_shifts": ["7 ft"], "outlet_counts": [40], "seasons": 4, "screening_seasons": 9 }"#;
+    put(folder.path(), &demo_at("/search", cross));
+    let words = [
+        "/search/first_outlet_shifts/0",
+        "whole turns",
+        "/search/outlet_counts/0",
+        "/search/screening_seasons",
+    ];
     evenfall_in(folder.path(), &["search", "scenario.json"]).refused(3, &words);
     put(folder.path(), &small());
     let words = ["search", "scenario.json", "--longest", "12", "--every-order"];

@@ -24,6 +24,7 @@ pub mod quantity;
 mod read;
 mod read_plain;
 mod read_quantity;
+mod renamed;
 mod resolve;
 mod schema;
 mod section;

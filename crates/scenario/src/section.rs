@@ -4,7 +4,7 @@
 use crate::document::{At, Entry, Json, Node};
 use crate::issue::{Issue, Issues};
 use crate::read::Read;
-use crate::suggest;
+use crate::{renamed, suggest};
 use schemars::Schema;
 use serde_json::{Map, Value, json};
 
@@ -42,9 +42,13 @@ pub(crate) fn check<T: Section>(node: &Node, issues: &mut Issues) -> Option<()> 
 
 fn unknown<T: Section>(node: &Node, entry: &Entry, issues: &mut Issues) {
     let at = At { span: entry.key_span.clone(), pointer: entry.value.at.pointer.clone() };
-    let hint = match suggest::nearest(&entry.key, T::KEYS.iter().copied()) {
-        Some(near) if node.get(near).is_none() => format!("Did you mean `{near}`?"),
-        _ => "Remove it, or see the schema for what each section may hold.".to_owned(),
+    let near = suggest::nearest(&entry.key, T::KEYS.iter().copied());
+    let hint = if let Some(new) = renamed::key(&entry.key, T::KEYS) {
+        format!("It is now called `{new}`.")
+    } else if let Some(near) = near.filter(|near| node.get(near).is_none()) {
+        format!("Did you mean `{near}`?")
+    } else {
+        "Remove it, or see the schema for what each section may hold.".to_owned()
     };
     issues.push(
         Issue::new(&at, format!("the key `{}` is not known here", entry.key))
@@ -112,16 +116,15 @@ pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[&[&str]]) -> Schema {
 }
 
 /// Notes that `node` is none of the texts to choose from.
-pub(crate) fn not_a_choice(node: &Node, texts: &[&str], issues: &mut Issues) {
+pub(crate) fn not_a_choice(node: &Node, texts: &[&'static str], issues: &mut Issues) {
     let allowed = texts.iter().map(|text| format!("\"{text}\"")).collect::<Vec<_>>().join(", ");
-    let near = match &node.json {
-        Json::Text(text) => suggest::nearest(text, texts.iter().copied()),
-        _ => None,
-    };
-    let mut issue =
+    let issue =
         Issue::new(&node.at, format!("{} is not a choice here", node.shown())).allowed(allowed);
-    if let Some(near) = near {
-        issue = issue.hint(format!("Did you mean \"{near}\"?"));
-    }
-    issues.push(issue);
+    let Json::Text(text) = &node.json else { return issues.push(issue) };
+    let hint = renamed::word(text, texts).map(|new| format!("It is now called \"{new}\"."));
+    let near = || suggest::nearest(text, texts.iter().copied());
+    issues.push(match hint.or_else(|| near().map(|near| format!("Did you mean \"{near}\"?"))) {
+        Some(hint) => issue.hint(hint),
+        None => issue,
+    });
 }

@@ -66,7 +66,7 @@ async fn a_check_tells_assumptions_or_all_problems_at_once() {
 #[tokio::test]
 async fn a_clock_lock_is_told_as_by_the_command() {
     let mut locked = small();
-    locked["season"]["idle"] = json!("0 h");
+    locked["season"]["idle_between_passes"] = json!("0 h");
     let told = post(&server(), "/api/check", &json!({ "scenario": locked })).await.expect(200);
     // Six outlets, two sets a day: every place is always watered in the same half of the day.
     assert!(told.text().contains("Clock lock"), "{}", told.text());

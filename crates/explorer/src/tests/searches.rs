@@ -9,7 +9,8 @@ use serde_json::{Value, json};
 fn scenario() -> Value {
     let mut small = small();
     small["field"]["cell"] = json!("10 ft");
-    small["search"] = json!({ "aim": "DUlq", "longest": 2, "seasons": 4, "first_seasons": 2 });
+    small["search"] =
+        json!({ "aim": "DUlq", "longest_cycle": 2, "seasons": 4, "screening_seasons": 2 });
     small
 }
 

@@ -117,10 +117,10 @@ fn season(scene: &SearchScene<'_>, candidate: &Candidate) -> Option<Value> {
         out.insert("passes".to_owned(), json!(candidate.plan.passes.len()));
     }
     if own.idle_h != usual.idle_h {
-        out.insert("idle".to_owned(), json!(format!("{} h", own.idle_h)));
+        out.insert("idle_between_passes".to_owned(), json!(format!("{} h", own.idle_h)));
     }
     if let Some(every_h) = own.pass_every_h.filter(|_| own.pass_every_h != usual.pass_every_h) {
-        out.insert("pass_every".to_owned(), json!(format!("{every_h} h")));
+        out.insert("pass_interval".to_owned(), json!(format!("{every_h} h")));
     }
     (!out.is_empty()).then_some(Value::Object(out))
 }

@@ -24,7 +24,7 @@ section! {
         /// Root depth, in place of the table's.
         roots: Option<RootsFile>,
         /// Share of the available water that is used without stress when the crop needs 5 mm a day.
-        depletion_fraction: Option<Quantity<limits::DepletionFraction>>,
+        allowable_depletion: Option<Quantity<limits::DepletionFraction>>,
         /// Yield response factor Ky of the whole season.
         yield_response: Option<Number<limits::YieldResponse>>,
     }

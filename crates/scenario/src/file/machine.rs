@@ -48,7 +48,7 @@ section! {
         sprinklers: Count<limits::Sprinklers>,
         /// Distance between sprinklers along the pipe.
         sprinkler_spacing: Quantity<limits::SprinklerSpacing>,
-        /// Distance of the first sprinkler from the field's edge; without it they are centerd.
+        /// Distance of the first sprinkler from the field's edge; without it they are centered.
         first_sprinkler: Option<Quantity<limits::PlaceInField>>,
         /// The pipe; with it pressure and discharge are worked out along it.
         pipe: Option<PipeFile>,

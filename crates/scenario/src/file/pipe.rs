@@ -10,8 +10,8 @@ use evenfall_core::lateral::hydraulics::Material;
 choice! {
     /// What the pipe is made of; gives its roughness.
     pub(crate) MaterialName {
-        /// Aluminium with couplers every 30 ft or so.
-        Aluminium = "aluminium",
+        /// Aluminum with couplers every 30 ft or so.
+        Aluminum = "aluminum",
         /// Plastic.
         Plastic = "plastic",
         /// New or galvanized steel.
@@ -24,7 +24,7 @@ choice! {
 impl From<MaterialName> for Material {
     fn from(name: MaterialName) -> Self {
         match name {
-            MaterialName::Aluminium => Self::Aluminium,
+            MaterialName::Aluminum => Self::Aluminum,
             MaterialName::Plastic => Self::Plastic,
             MaterialName::NewSteel => Self::NewSteel,
             MaterialName::OldSteel => Self::OldSteel,

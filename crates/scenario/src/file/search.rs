@@ -74,36 +74,36 @@ section! {
         /// What candidates are ranked by.
         aim: Option<AimName>,
         /// Least difference of DUlq worth the name: candidates that are closer are ties.
-        least_du_lq: Option<Quantity<limits::LeastShare>>,
+        worthwhile_gain_du_lq: Option<Quantity<limits::LeastShare>>,
         /// Least difference of the worst tenth’s yield worth the name; that of the net return is
         /// `worthwhile_gain` of `worth`.
-        least_worst_tenth: Option<Quantity<limits::LeastShare>>,
+        worthwhile_gain_worst_tenth: Option<Quantity<limits::LeastShare>>,
         /// Most passes in one cycle of a rotation.
-        longest: Option<Count<limits::LongestCycle>>,
+        longest_cycle: Option<Count<limits::LongestCycle>>,
         /// Whether a stop may come more than once in a cycle.
-        repeats: Option<bool>,
+        repeat_stops: Option<bool>,
         /// Which orders of the same stops are tried.
-        orders: Option<OrdersName>,
+        stop_orders: Option<OrdersName>,
         /// Edge treatments that are tried.
         edges: Option<List<EdgesName, 3>>,
         /// Clocks that are tried.
-        clocks: Option<List<ClockName, 4>>,
+        schedules: Option<List<ClockName, 4>>,
         /// Distances by which the first outlet is moved into the field; a change of the mainline.
-        insets: Option<List<Across, { limits::MOST_CHOICES }>>,
+        first_outlet_shifts: Option<List<Across, { limits::MOST_CHOICES }>>,
         /// Numbers of outlets beside the field's own; a change of the mainline.
         outlet_counts: Option<List<Count<limits::OutletCount>, { limits::MOST_CHOICES }>>,
         /// Parts of the outlet spacing in which a hand-moved lateral is shifted.
-        parts_across: Option<Count<limits::PartsAcross>>,
+        stops_per_spacing: Option<Count<limits::PartsAcross>>,
         /// Whether a hand-moved lateral is shifted half a sprinkler spacing along the pipe too.
-        half_along: Option<bool>,
+        half_joint_shifts: Option<bool>,
         /// Travels of the wheel in one turn that are compared, as measured in the field.
-        travels: Option<List<Quantity<limits::TravelPerTurn>, { limits::MOST_CHOICES }>>,
+        travels_per_turn: Option<List<Quantity<limits::TravelPerTurn>, { limits::MOST_CHOICES }>>,
         /// Outlet spacings that are compared.
-        spacings: Option<List<Quantity<limits::OutletSpacing>, { limits::MOST_CHOICES }>>,
+        outlet_spacings: Option<List<Quantity<limits::OutletSpacing>, { limits::MOST_CHOICES }>>,
         /// Seasons for the candidates that stay in the race.
         seasons: Option<Count<limits::Seasons>>,
         /// Seasons before the first look at who is beaten; the number above for no race.
-        first_seasons: Option<Count<limits::Seasons>>,
+        screening_seasons: Option<Count<limits::Seasons>>,
         /// Level of intervals and of the ranking as a whole.
         confidence_level: Option<Quantity<limits::ConfidenceLevel>>,
         /// Swing joints or hoses that a shifted rotation needs for the lateral.

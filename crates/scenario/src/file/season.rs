@@ -18,20 +18,20 @@ section! {
         /// Water runs so long at each stop.
         set_time: Quantity<limits::SetTime>,
         /// Time to drain, move and reconnect between two sets.
-        move_gap: Option<Quantity<limits::MoveGap>>,
+        move_time: Option<Quantity<limits::MoveGap>>,
         /// Starting times a day; without it sets follow one another.
-        sets_a_day: Option<Count<limits::SetsADay>>,
+        sets_per_day: Option<Count<limits::SetsADay>>,
         /// Time to bring the lateral back to the first outlet, beyond the move gap.
         return_time: Option<Quantity<limits::ReturnTime>>,
         /// Time without water between passes, beyond the way back.
-        idle: Option<Quantity<limits::Idle>>,
-        /// Passes begin at this interval; takes the place of `idle`.
-        pass_every: Option<Quantity<limits::PassEvery>>,
+        idle_between_passes: Option<Quantity<limits::Idle>>,
+        /// Passes begin at this interval; takes the place of `idle_between_passes`.
+        pass_interval: Option<Quantity<limits::PassEvery>>,
         /// Passes wait until the field's mean root zone has used up this share of its readily
-        /// available water; needs crop, soil and climate. Takes the place of `pass_every`.
-        called_at: Option<Quantity<limits::ShareOfRaw>>,
+        /// available water; needs crop, soil and climate. Takes the place of `pass_interval`.
+        irrigate_at_depletion: Option<Quantity<limits::ShareOfRaw>>,
         /// Called passes begin at least so long after one another.
-        called_every: Option<Quantity<limits::PassEvery>>,
+        min_pass_interval: Option<Quantity<limits::PassEvery>>,
     }
 }
 

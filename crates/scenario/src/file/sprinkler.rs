@@ -56,11 +56,11 @@ choice! {
     /// An ideal pattern, by its radial profile.
     pub(crate) ShapeName {
         /// Falls in a straight line to the edge.
-        Triangle = "triangle",
+        Triangle = "triangular",
         /// Quarter of an ellipse.
-        Ellipse = "ellipse",
+        Ellipse = "elliptical",
         /// Falls with the square of the distance.
-        Parabola = "parabola",
+        Parabola = "parabolic",
         /// The same everywhere.
         Uniform = "uniform",
         /// Little near the sprinkler, most towards the edge.

@@ -119,7 +119,7 @@ fn projected(
     );
     notes.assume(&format!("{}/projection", given.at.pointer), value, why);
     let why = "the middle of the boundary's box lies in the middle of the rectangle";
-    notes.assume(&format!("{}/place", given.at.pointer), "centerd", why);
+    notes.assume(&format!("{}/place", given.at.pointer), "centered", why);
     let moved = |[x, y]: &Corner| [x + to[0], y + to[1]];
     Ok(turned.iter().map(|ring| ring.iter().map(moved).collect()).collect())
 }

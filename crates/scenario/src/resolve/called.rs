@@ -15,11 +15,11 @@ pub(crate) fn resolve(
     notes: &mut Notes<'_>,
 ) -> Option<Scenario> {
     let Some(given) = file.season.0.as_ref() else { return Some(scenario) };
-    let Some(share) = &given.called_at else { return Some(scenario) };
+    let Some(share) = &given.irrigate_at_depletion else { return Some(scenario) };
     let (Some(agronomy), Some(crop)) = (agronomy, optional(&file.crop)) else {
         if notes.issues.is_empty() {
             let problem = "water is called by the root zone, but nothing is said of it";
-            let hint = "Add `crop`, `soil` and `climate`, or take `pass_every`.";
+            let hint = "Add `crop`, `soil` and `climate`, or take `pass_interval`.";
             notes.issues.push(Issue::new(&share.at, problem).hint(hint));
         }
         return None;
@@ -33,12 +33,12 @@ pub(crate) fn resolve(
             return None;
         }
     };
-    let least_every_h = given.called_every.as_ref().map_or(0.0, |every| every.value);
+    let least_every_h = given.min_pass_interval.as_ref().map_or(0.0, |every| every.value);
     let called = Called { share_of_raw: share.value, least_every_h, ground };
     let scenario = Scenario { called: Some(called), ..scenario };
     let why = "calls follow the mean root zone of the first alternative, with its net water taken \
                as uniform; all alternatives run on the same days; other seasons call on other days";
-    notes.assume("/season/called_at", share.text.clone(), why);
+    notes.assume("/season/irrigate_at_depletion", share.text.clone(), why);
     match plans(&scenario) {
         Ok(plans) => {
             let names = scenario.alternatives.iter().map(|alternative| alternative.name.clone());

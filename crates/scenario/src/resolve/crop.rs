@@ -26,7 +26,7 @@ pub(crate) fn resolve(given: &CropFile, notes: &mut Notes<'_>) -> Option<Crop> {
         cycles: stages.unwrap_or_else(|| table.map(|crop| crop.cycles.clone()))?,
         roots: given.roots.as_ref().map(depths).or(table.map(|crop| crop.roots))?,
         depletion_fraction: given
-            .depletion_fraction
+            .allowable_depletion
             .as_ref()
             .map(|fraction| fraction.value)
             .or(table.map(|crop| crop.depletion_fraction))?,
@@ -65,7 +65,7 @@ fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
         ("kc", given.kc.is_none()),
         ("stages", given.stages.is_none()),
         ("roots", given.roots.is_none()),
-        ("depletion_fraction", given.depletion_fraction.is_none()),
+        ("allowable_depletion", given.allowable_depletion.is_none()),
         ("yield_response", given.yield_response.is_none()),
     ]
     .into_iter()
@@ -121,8 +121,8 @@ fn tell(given: &CropFile, entry: &CropEntry, crop: &Crop, notes: &mut Notes<'_>)
         "Table 22, the smaller end; depth at planting assumed".to_owned(),
     );
     assume(
-        "depletion_fraction",
-        given.depletion_fraction.is_some(),
+        "allowable_depletion",
+        given.allowable_depletion.is_some(),
         crop.depletion_fraction.to_string(),
         "Table 22".to_owned(),
     );

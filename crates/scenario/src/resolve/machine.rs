@@ -103,7 +103,7 @@ pub(crate) fn first_sprinkler(
     let Some(first) = &given.first_sprinkler else {
         let first_m = 0.5 * (field_m - span_m);
         let what = format!("{}/first_sprinkler", given.at.pointer);
-        notes.assume(&what, length(first_m), "the sprinklers are centerd along the pipe");
+        notes.assume(&what, length(first_m), "the sprinklers are centered along the pipe");
         return Some(first_m);
     };
     if first.value + span_m > field_m + EDGE_SLACK_M {

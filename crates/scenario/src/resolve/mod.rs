@@ -183,7 +183,7 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));
     let weather = file.wind.0.as_ref().map(|wind| wind::source(wind, notes));
     // Called passes can be planned only with crop and soil, below.
-    let called = file.season.0.as_ref().and_then(|season| season.called_at.as_ref());
+    let called = file.season.0.as_ref().and_then(|season| season.irrigate_at_depletion.as_ref());
     let plans = match (&file.season.0, &calendar, &alternatives) {
         _ if called.is_some() => None,
         (Some(given), Some(calendar), Some(alternatives)) => {

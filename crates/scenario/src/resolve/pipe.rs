@@ -104,8 +104,8 @@ fn roughness(given: &PipeFile, key: &str, diameter_m: f64, notes: &mut Notes<'_>
     let material = given.material.map_or_else(
         || {
             let why = "the usual pipe of a moved lateral; common practice, no source";
-            notes.assume(&format!("{at}/material"), "aluminium", why);
-            Material::Aluminium
+            notes.assume(&format!("{at}/material"), "aluminum", why);
+            Material::Aluminum
         },
         Material::from,
     );

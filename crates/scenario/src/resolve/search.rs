@@ -65,8 +65,8 @@ fn least(given: Option<&SearchFile>) -> Least {
         given.and_then(|given| of(given).as_ref()).map_or(DEFAULT_LEAST, |least| least.value)
     };
     Least {
-        du_lq: share(|given| &given.least_du_lq),
-        worst_tenth: share(|given| &given.least_worst_tenth),
+        du_lq: share(|given| &given.worthwhile_gain_du_lq),
+        worst_tenth: share(|given| &given.worthwhile_gain_worst_tenth),
         net_per_ha: None,
     }
 }
@@ -94,7 +94,7 @@ fn check_aim(given: &SearchFile, has_crop: bool, notes: &mut Notes<'_>) {
 /// A cycle longer than the season never comes round.
 fn check_length(given: &SearchFile, scenario: &Scenario, notes: &mut Notes<'_>) {
     let plans = season::plans(scenario).unwrap_or_default();
-    let (Some(longest), Some(plan)) = (&given.longest, plans.first()) else { return };
+    let (Some(longest), Some(plan)) = (&given.longest_cycle, plans.first()) else { return };
     let passes = plan.passes.len();
     if longest.value as usize > passes {
         let problem = format!("a cycle of {} passes never comes round", longest.value);
@@ -105,7 +105,7 @@ fn check_length(given: &SearchFile, scenario: &Scenario, notes: &mut Notes<'_>) 
 }
 
 fn first_seasons(given: Option<&SearchFile>, seasons: usize, notes: &mut Notes<'_>) -> usize {
-    let Some(first) = given.and_then(|given| given.first_seasons.as_ref()) else {
+    let Some(first) = given.and_then(|given| given.screening_seasons.as_ref()) else {
         return DEFAULT_FIRST.min(seasons);
     };
     if first.value as usize > seasons {
@@ -128,18 +128,19 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
     };
     let Some(given) = given else { return space };
     let words = &mut space.words;
-    words.longest = given.longest.as_ref().map_or(words.longest, |count| count.value as usize);
-    words.repeats = given.repeats.unwrap_or(words.repeats);
-    words.every_order = given.orders == Some(OrdersName::Every);
+    words.longest =
+        given.longest_cycle.as_ref().map_or(words.longest, |count| count.value as usize);
+    words.repeats = given.repeat_stops.unwrap_or(words.repeats);
+    words.every_order = given.stop_orders == Some(OrdersName::Every);
     if let Some(edges) = &given.edges {
         space.edges = edges.items.iter().map(|name| EdgeTreatment::from(*name)).collect();
     }
-    if let Some(clocks) = &given.clocks {
+    if let Some(clocks) = &given.schedules {
         space.clocks = clocks.items.iter().map(|name| ClockChange::from(*name)).collect();
     }
-    let parts = given.parts_across.as_ref().map(|parts| parts.value as u32);
+    let parts = given.stops_per_spacing.as_ref().map(|parts| parts.value as u32);
     space.hand.parts_across = parts.unwrap_or(space.hand.parts_across);
-    space.hand.half_along = given.half_along.unwrap_or(space.hand.half_along);
+    space.hand.half_along = given.half_joint_shifts.unwrap_or(space.hand.half_along);
     layouts(given, scenario, &mut space, notes);
     space
 }
@@ -149,7 +150,7 @@ fn layouts(given: &SearchFile, scenario: &Scenario, space: &mut Space, notes: &m
     let Some(alternative) = scenario.alternatives.first() else { return };
     let outlets = &alternative.outlets;
     let width_m = scenario.field.grid.width_across_m();
-    for inset in given.insets.iter().flat_map(|list| &list.items) {
+    for inset in given.first_outlet_shifts.iter().flat_map(|list| &list.items) {
         if let Some(inset_m) = inset_m(inset, &alternative.lateral, notes) {
             if outlets.first_m + inset_m < 0.0 || outlets.first_m + inset_m > width_m {
                 let problem = "the first outlet would lie outside the field";
@@ -166,20 +167,20 @@ fn layouts(given: &SearchFile, scenario: &Scenario, space: &mut Space, notes: &m
         }
         space.outlet_counts.push(count.value as usize);
     }
-    if let Some(spacings) = &given.spacings {
+    if let Some(spacings) = &given.outlet_spacings {
         space.spacings_m = spacings.items.iter().map(|spacing| spacing.value).collect();
     }
-    if let Some(travels) = &given.travels {
+    if let Some(travels) = &given.travels_per_turn {
         space.travels_m = travels.items.iter().map(|travel| travel.value).collect();
         if alternative.lateral.machine == Machine::HandMove {
             let problem = "a hand-moved lateral has no wheels to compare";
-            notes.issues.push(Issue::new(&travels.at, problem).hint("Remove `travels`."));
+            notes.issues.push(Issue::new(&travels.at, problem).hint("Remove `travels_per_turn`."));
         }
     }
-    let has_grid = given.parts_across.is_some() || given.half_along.is_some();
+    let has_grid = given.stops_per_spacing.is_some() || given.half_joint_shifts.is_some();
     if has_grid && alternative.lateral.machine != Machine::HandMove {
         notes.warn(
-            "/search: `parts_across` and `half_along` count for nothing: a wheel line stands at \
+            "/search: `stops_per_spacing` and `half_joint_shifts` count for nothing: a wheel line stands at \
              whole turns"
                 .to_owned(),
         );

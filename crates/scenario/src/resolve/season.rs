@@ -38,8 +38,9 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         // The reader has seen to it that one of the two is there.
         (None, passes) => SeasonLength::Passes(passes.as_ref().map_or(0, |p| p.value as usize)),
     };
-    if let (Some(idle), Some(_)) = (&given.idle, &given.pass_every) {
-        let problem = "`idle` and `pass_every` both say when the next pass begins";
+    if let (Some(idle), Some(_)) = (&given.idle_between_passes, &given.pass_interval) {
+        let problem =
+            "`idle_between_passes` and `pass_interval` both say when the next pass begins";
         notes.issues.push(Issue::new(&idle.at, problem).hint("Remove one of the two."));
     }
     check_calls(given, notes);
@@ -51,8 +52,8 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         })
     };
     let move_gap_h = or(
-        given.move_gap.as_ref().map(|gap| gap.value),
-        "move_gap",
+        given.move_time.as_ref().map(|gap| gap.value),
+        "move_time",
         DEFAULT_MOVE_GAP_H,
         "common practice, no source",
     );
@@ -62,23 +63,23 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         0.0,
         "the lateral is brought back within the last move gap",
     );
-    let idle_h = match (&given.pass_every, &given.idle) {
+    let idle_h = match (&given.pass_interval, &given.idle_between_passes) {
         (Some(_), _) => 0.0,
-        _ if given.called_at.is_some() => 0.0,
+        _ if given.irrigate_at_depletion.is_some() => 0.0,
         (None, idle) => {
             let hours = idle.as_ref().map(|idle| idle.value);
-            or(hours, "idle", 0.0, "passes follow one another")
+            or(hours, "idle_between_passes", 0.0, "passes follow one another")
         }
     };
     let set_time_h = given.set_time.value;
-    if let Some(sets) = given.sets_a_day.as_ref().map(|sets| sets.value as u32) {
+    if let Some(sets) = given.sets_per_day.as_ref().map(|sets| sets.value as u32) {
         // The plan would tell this too, but only once everything else is right.
         if f64::from(sets) * (set_time_h + move_gap_h) > 24.0 + 1e-6 {
             let overlap = ScheduleError::SetsOverlap { sets, set_time_h, move_gap_h };
             notes.issues.push(clash(given, &overlap));
         }
     } else {
-        let what = format!("{}/sets_a_day", given.at.pointer);
+        let what = format!("{}/sets_per_day", given.at.pointer);
         notes.assume(&what, "not fixed", "sets follow one another without pause");
     }
     Calendar {
@@ -86,29 +87,29 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         length,
         set_time_h,
         move_gap_h,
-        sets_a_day: given.sets_a_day.as_ref().map(|sets| sets.value as u32),
+        sets_a_day: given.sets_per_day.as_ref().map(|sets| sets.value as u32),
         return_time_h,
         idle_h,
-        pass_every_h: given.pass_every.as_ref().map(|every| every.value),
+        pass_every_h: given.pass_interval.as_ref().map(|every| every.value),
     }
 }
 
-/// Keys that make no sense beside or without `called_at`.
+/// Keys that make no sense beside or without `irrigate_at_depletion`.
 fn check_calls(given: &SeasonFile, notes: &mut Notes<'_>) {
-    let Some(called_at) = &given.called_at else {
-        if let Some(every) = &given.called_every {
-            let problem = "`called_every` without `called_at`";
-            let hint = "Add `called_at`, or take `pass_every` for a fixed interval.";
+    let Some(depletion) = &given.irrigate_at_depletion else {
+        if let Some(every) = &given.min_pass_interval {
+            let problem = "`min_pass_interval` without `irrigate_at_depletion`";
+            let hint = "Add `irrigate_at_depletion`, or take `pass_interval` for a fixed interval.";
             notes.issues.push(Issue::new(&every.at, problem).hint(hint));
         }
         return;
     };
-    if given.pass_every.is_some() || given.idle.is_some() {
-        let problem = "`called_at` and `pass_every` (or `idle`) both say when the next pass begins";
-        notes.issues.push(Issue::new(&called_at.at, problem).hint("Remove one of the two."));
+    if given.pass_interval.is_some() || given.idle_between_passes.is_some() {
+        let problem = "`irrigate_at_depletion` and `pass_interval` (or `idle_between_passes`) both say when the next pass begins";
+        notes.issues.push(Issue::new(&depletion.at, problem).hint("Remove one of the two."));
     }
-    if given.called_every.is_none() {
-        let what = format!("{}/called_every", given.at.pointer);
+    if given.min_pass_interval.is_none() {
+        let what = format!("{}/min_pass_interval", given.at.pointer);
         let why = "a pass may be called as soon as the longest pass of all alternatives is over";
         notes.assume(&what, "none", why);
     }
@@ -186,9 +187,13 @@ pub(crate) fn own_calendar(
                 .hint("All alternatives meet the same weather from the same day on."),
         );
     }
-    let called = |season: &SeasonFile| season.called_at.as_ref().map(|share| share.value);
+    let called =
+        |season: &SeasonFile| season.irrigate_at_depletion.as_ref().map(|share| share.value);
     if called(given) != called(common) {
-        let at = given.called_at.as_ref().map_or_else(|| given.at.opening(), |c| c.at.clone());
+        let at = given
+            .irrigate_at_depletion
+            .as_ref()
+            .map_or_else(|| given.at.opening(), |c| c.at.clone());
         let problem = "an alternative calls for water by a rule of its own";
         let hint = "Passes are called once for all alternatives, on the baseline's root zone.";
         notes.issues.push(Issue::new(&at, problem).hint(hint));
@@ -220,15 +225,15 @@ fn check_span(
 pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
     let (at, hint) = match error {
         ScheduleError::SetsOverlap { .. } => (
-            given.sets_a_day.as_ref().map(|sets| &sets.at),
+            given.sets_per_day.as_ref().map(|sets| &sets.at),
             "Times overlap: take fewer sets a day, a shorter set or a shorter gap.",
         ),
         ScheduleError::PassesOverlap { .. } => (
-            given.pass_every.as_ref().map(|every| &every.at),
+            given.pass_interval.as_ref().map(|every| &every.at),
             "Times overlap: let passes begin less often, or shorten sets.",
         ),
         ScheduleError::NoCall => (
-            given.called_at.as_ref().map(|share| &share.at),
+            given.irrigate_at_depletion.as_ref().map(|share| &share.at),
             "Call at a smaller share, start earlier, or look at need, rain and soil.",
         ),
         ScheduleError::NoPass { .. } => {

@@ -103,17 +103,17 @@ fn closed_rotation_out_of_reach_lists_what_is_reachable() {
 #[test]
 fn closed_times_that_overlap() {
     refused(
-        &demo_at("/season/sets_a_day", "3"),
-        "/season/sets_a_day",
+        &demo_at("/season/sets_per_day", "3"),
+        "/season/sets_per_day",
         &["overlap", "36 h of the 24"],
     );
     let text = demo_with(|demo| {
-        demo["season"].as_object_mut().unwrap().shift_remove("idle");
-        demo["season"]["pass_every"] = "5 days".into();
+        demo["season"].as_object_mut().unwrap().shift_remove("idle_between_passes");
+        demo["season"]["pass_interval"] = "5 days".into();
     });
-    refused(&text, "/season/pass_every", &["overlap"]);
-    let text = demo_at("/season/pass_every", "\"14 days\"");
-    refused(&text, "/season/idle", &["Remove one"]);
+    refused(&text, "/season/pass_interval", &["overlap"]);
+    let text = demo_at("/season/pass_interval", "\"14 days\"");
+    refused(&text, "/season/idle_between_passes", &["Remove one"]);
     let until = |moment: &str| {
         demo_with(|demo| {
             demo["season"].as_object_mut().unwrap().shift_remove("passes");
@@ -162,10 +162,10 @@ fn closed_sprinklers() {
     refused(
         &jet(r#"{ "shape": "cone", "radius": "44 ft", "discharge": "5 gpm" }"#),
         "/sprinkler/jets/0/shape",
-        &["triangle", "ellipse"],
+        &["triangular", "elliptical"],
     );
-    refused(&jet(r#"{ "shape": "ellipse", "discharge": "5 gpm" }"#), at, &["`radius`"]);
-    refused(&jet(r#"{ "shape": "ellipse", "radius": "44 ft" }"#), at, &["`discharge`"]);
+    refused(&jet(r#"{ "shape": "elliptical", "discharge": "5 gpm" }"#), at, &["`radius`"]);
+    refused(&jet(r#"{ "shape": "elliptical", "radius": "44 ft" }"#), at, &["`discharge`"]);
     refused(&jet(r#"{ "radius": "44 ft" }"#), at, &["one of `leg`, `shape`, `nozzle`"]);
     let leg = |distance: &str, rate: &str| {
         jet(&format!(r#"{{ "leg": {{ "distance": {distance}, "rate": {rate} }} }}"#))
@@ -250,7 +250,7 @@ fn closed_cross_checks_do_not_hide_each_other() {
         demo["field"]["cell"] = "7 mi".into();
         demo["lateral"]["sprinklers"] = 40.into();
         demo["outlets"]["count"] = 40.into();
-        demo["season"]["sets_a_day"] = 3.into();
+        demo["season"]["sets_per_day"] = 3.into();
         demo["wind"]["generated"]["prevailing_from"] = "west".into();
         demo["alternatives"][1]["rotation"][1] = "30 ft".into();
         demo["alternatives"][2]["name"] = "Fixed".into();
@@ -263,7 +263,7 @@ fn closed_cross_checks_do_not_hide_each_other() {
             "/field/cell",
             "/lateral/sprinklers",
             "/outlets/count",
-            "/season/sets_a_day",
+            "/season/sets_per_day",
             "/wind/generated/prevailing_from",
             "/alternatives/1/rotation/1",
             "/alternatives/2/name",

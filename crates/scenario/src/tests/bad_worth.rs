@@ -23,7 +23,7 @@ fn closed_crops() {
     let at = "/crop/name";
     refused(&demo_at(at, "\"Corn\""), at, &["in no table", "Did you mean \"maize, grain\""]);
     refused(&demo_at(at, "\"potatoe\""), at, &["in no table", "Did you mean \"potato\"", "`kc`"]);
-    refused(&demo_at(at, "\"teff\""), at, &["\"barley\"", "`roots`, `depletion_fraction`"]);
+    refused(&demo_at(at, "\"teff\""), at, &["\"barley\"", "`roots`, `allowable_depletion`"]);
     let at = "/crop/planted";
     for date in ["2027-02-30", "15 April", "2027-04-15T06:00", "1027-04-15"] {
         refused(&demo_at(at, &format!("\"{date}\"")), at, &["YYYY-MM-DD"]);
@@ -38,7 +38,7 @@ fn closed_crops() {
     refused(&demo_at("/crop/roots", shrinking), "/crop/roots/at_planting", &["deeper than"]);
     let idle = r#"{ "ini": 0.5, "mid": 2.0, "end": 0.5 }"#;
     refused(&demo_at("/crop/kc", idle), "/crop/kc/mid", &["0.05 to 1.6"]);
-    refused(&demo_at("/crop/depletion_fraction", "0.9"), "/crop/depletion_fraction", &["80 %"]);
+    refused(&demo_at("/crop/allowable_depletion", "0.9"), "/crop/allowable_depletion", &["80 %"]);
 }
 
 #[test]

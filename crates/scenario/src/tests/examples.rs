@@ -44,7 +44,7 @@ fn closed_cells_that_hide_unevenness_are_warned_of() {
 #[test]
 fn closed_a_pipe_that_is_short_for_its_field_is_warned_of() {
     let warnings = |sprinklers: &str| good(&demo_at("/lateral/sprinklers", sprinklers)).warnings;
-    // 31 of them 40 ft apart, centerd on 1320 ft: the first and the last 60 ft from the edges.
+    // 31 of them 40 ft apart, centered on 1320 ft: the first and the last 60 ft from the edges.
     let short = warnings("31");
     assert!(short.len() == 1 && short[0].contains("stand 60 ft (18.288 m) and 60 ft"), "{short:?}");
     assert!(warnings("33").is_empty());
@@ -74,10 +74,10 @@ fn invariant_what_is_left_out_is_told() {
             ("/wheel", "leveler_range"),
             ("/sprinkler", "trajectory_angle"),
             ("/sprinkler", "drag"),
-            ("/season", "move_gap"),
+            ("/season", "move_time"),
             ("/season", "return_time"),
-            ("/season", "idle"),
-            ("/season", "sets_a_day"),
+            ("/season", "idle_between_passes"),
+            ("/season", "sets_per_day"),
             ("/wind/generated", "weibull_shape"),
             ("/wind/generated", "direction_spread"),
             ("/wind/generated", "speed_persistence"),
@@ -102,10 +102,10 @@ fn invariant_what_is_left_out_is_told() {
         "/sprinkler/drag/k1",
         "/sprinkler/drag/k2",
         "/sprinkler/drag/turbulence",
-        "/season/move_gap",
+        "/season/move_time",
         "/season/return_time",
-        "/season/idle",
-        "/season/sets_a_day",
+        "/season/idle_between_passes",
+        "/season/sets_per_day",
         "/wind/generated/weibull_shape",
         "/wind/generated/direction_spread",
         "/wind/generated/speed_persistence",
@@ -213,7 +213,7 @@ fn closed_an_alternative_has_its_own_edges_and_clock() {
     let text = demo_with(|demo| {
         let own = &mut demo["alternatives"][1];
         own["edges"] = "extra set".into();
-        own["season"] = serde_json::json!({ "idle": "12 h" });
+        own["season"] = serde_json::json!({ "idle_between_passes": "12 h" });
     });
     let scenario = good(&text).scenario;
     assert_eq!(scenario.alternatives[0].edges, EdgeTreatment::Shift);

@@ -4,19 +4,19 @@ use crate::{Problems, Resolved, resolve};
 use serde_json::Value;
 
 /// A loader without files.
-pub(super) fn no_files(name: &str) -> Result<Vec<u8>, String> {
+pub(crate) fn no_files(name: &str) -> Result<Vec<u8>, String> {
     Err(format!("no file {name} in this test"))
 }
 
 /// The demo's text after `change`.
-pub(super) fn demo_with(change: impl FnOnce(&mut Value)) -> String {
+pub(crate) fn demo_with(change: impl FnOnce(&mut Value)) -> String {
     let mut demo: Value = serde_json::from_str(crate::demo()).unwrap();
     change(&mut demo);
     serde_json::to_string_pretty(&demo).unwrap()
 }
 
 /// The demo with the value at `pointer` replaced by the JSON text `value`.
-pub(super) fn demo_at(pointer: &str, value: &str) -> String {
+pub(crate) fn demo_at(pointer: &str, value: &str) -> String {
     demo_with(|demo| {
         let (section, key) = pointer.rsplit_once('/').unwrap();
         let value: Value = serde_json::from_str(value).unwrap();
@@ -27,11 +27,11 @@ pub(super) fn demo_at(pointer: &str, value: &str) -> String {
     })
 }
 
-pub(super) fn good(text: &str) -> Resolved {
+pub(crate) fn good(text: &str) -> Resolved {
     resolve(text, &no_files).unwrap_or_else(|problems| panic!("{problems}"))
 }
 
-pub(super) fn bad(text: &str) -> Problems {
+pub(crate) fn bad(text: &str) -> Problems {
     match resolve(text, &no_files) {
         Ok(_) => panic!("this should have been refused:\n{text}"),
         Err(problems) => problems,
@@ -39,7 +39,7 @@ pub(super) fn bad(text: &str) -> Problems {
 }
 
 /// The one problem that `text` has, rendered.
-pub(super) fn only_problem(text: &str) -> (String, String) {
+pub(crate) fn only_problem(text: &str) -> (String, String) {
     let problems = bad(text);
     assert_eq!(problems.issues().len(), 1, "{problems}");
     (problems.issues()[0].pointer.clone(), problems.to_string())

@@ -4,7 +4,7 @@ mod bad_input;
 mod bad_worth;
 mod climate;
 mod examples;
-mod helpers;
+pub(crate) mod helpers;
 mod maintenance;
 mod own_keys;
 mod pipe;

@@ -49,17 +49,17 @@ fn closed_an_allowance_of_its_own_beside_a_measured_travel_is_still_refused() {
 #[test]
 fn closed_a_way_says_by_itself_when_its_next_pass_begins() {
     let demo = good(&demo_with(|demo| {
-        demo["season"]["idle"] = json!("24 h");
-        demo["alternatives"][1]["season"] = json!({ "pass_every": "14 days" });
+        demo["season"]["idle_between_passes"] = json!("24 h");
+        demo["alternatives"][1]["season"] = json!({ "pass_interval": "14 days" });
     }));
     let own = demo.scenario.alternatives[1].calendar.as_ref().unwrap();
     assert_eq!((own.pass_every_h, own.idle_h), (Some(14.0 * 24.0), 0.0));
     assert_eq!(demo.scenario.calendar.idle_h, 24.0);
 
     let demo = good(&demo_with(|demo| {
-        demo["season"].as_object_mut().unwrap().remove("idle");
-        demo["season"]["pass_every"] = json!("14 days");
-        demo["alternatives"][1]["season"] = json!({ "idle": "12 h" });
+        demo["season"].as_object_mut().unwrap().remove("idle_between_passes");
+        demo["season"]["pass_interval"] = json!("14 days");
+        demo["alternatives"][1]["season"] = json!({ "idle_between_passes": "12 h" });
     }));
     let own = demo.scenario.alternatives[1].calendar.as_ref().unwrap();
     assert_eq!((own.pass_every_h, own.idle_h), (None, 12.0));

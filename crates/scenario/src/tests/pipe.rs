@@ -97,7 +97,7 @@ fn closed_a_lateral_that_runs_dry_is_refused_with_the_remedy() {
 
 #[test]
 fn closed_fast_water_and_a_broken_rule_are_warned_of() {
-    let narrow = r#"{ "inside_diameter": "3 in", "material": "aluminium" }"#;
+    let narrow = r#"{ "inside_diameter": "3 in", "material": "aluminum" }"#;
     let warnings = good(&demo_at(AT, narrow)).warnings.join("\n");
     assert!(warnings.contains("water hammer") && warnings.contains("more than the 20 %"));
     let wide = good(&demo_at(AT, r#"{ "inside_diameter": "4.9 in" }"#)).warnings.join("\n");

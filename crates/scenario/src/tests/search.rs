@@ -25,11 +25,11 @@ fn closed_without_a_section_the_usual_is_searched() {
 
 #[test]
 fn closed_own_keys_are_taken() {
-    let section = r#"{ "aim": "DUlq", "longest": 2, "repeats": false, "orders": "every",
-        "edges": ["extra set"], "clocks": ["as given", "half a day idle"],
-        "insets": ["1 turn", "-20 ft"], "outlet_counts": [21], "travels": ["15 ft"],
-        "spacings": ["50 ft", "60 ft"], "seasons": 12, "first_seasons": 4,
-        "joints_per_outlet": 1, "least_du_lq": "1 %", "least_worst_tenth": "0 %" }"#;
+    let section = r#"{ "aim": "DUlq", "longest_cycle": 2, "repeat_stops": false, "stop_orders": "every",
+        "edges": ["extra set"], "schedules": ["as given", "half a day idle"],
+        "first_outlet_shifts": ["1 turn", "-20 ft"], "outlet_counts": [21], "travels_per_turn": ["15 ft"],
+        "outlet_spacings": ["50 ft", "60 ft"], "seasons": 12, "screening_seasons": 4,
+        "joints_per_outlet": 1, "worthwhile_gain_du_lq": "1 %", "worthwhile_gain_worst_tenth": "0 %" }"#;
     let ask = good(&demo_at("/search", section)).search;
     let space = &ask.space;
     assert_eq!((ask.least.du_lq, ask.least.worst_tenth), (0.01, 0.0));
@@ -46,20 +46,23 @@ fn closed_own_keys_are_taken() {
 
 #[test]
 fn closed_what_makes_no_sense_is_refused_all_at_once() {
-    let section = r#"{ "longest": 12, "insets": ["7 ft", "-3 turns"], "outlet_counts": [40],
-        "seasons": 4, "first_seasons": 9 }"#;
+    let section = r#"{ "longest_cycle": 12, "first_outlet_shifts": ["7 ft", "-3 turns"], "outlet_counts": [40],
+        "seasons": 4, "screening_seasons": 9 }"#;
     let problems = bad(&demo_at("/search", section));
     let at: Vec<&str> = problems.issues().iter().map(|issue| issue.pointer.as_str()).collect();
-    for pointer in
-        ["/search/insets/0", "/search/insets/1", "/search/outlet_counts/0", "/search/first_seasons"]
-    {
+    for pointer in [
+        "/search/first_outlet_shifts/0",
+        "/search/first_outlet_shifts/1",
+        "/search/outlet_counts/0",
+        "/search/screening_seasons",
+    ] {
         assert!(at.contains(&pointer), "{pointer} in {at:?}");
     }
     let short = demo_with(|demo| {
         demo["season"]["passes"] = 2.into();
-        demo["search"] = serde_json::json!({ "longest": 3 });
+        demo["search"] = serde_json::json!({ "longest_cycle": 3 });
     });
-    assert_eq!(only_problem(&short).0, "/search/longest");
+    assert_eq!(only_problem(&short).0, "/search/longest_cycle");
     let dry = demo_with(|demo| {
         let root = demo.as_object_mut().unwrap();
         for key in ["crop", "soil", "climate", "worth"] {

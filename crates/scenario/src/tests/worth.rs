@@ -103,7 +103,7 @@ fn invariant_defaults_of_the_worth_are_told() {
         "/crop/kc",
         "/crop/stages",
         "/crop/roots",
-        "/crop/depletion_fraction",
+        "/crop/allowable_depletion",
         "/crop/yield_response",
         "/soil/field_capacity",
         "/soil/wilting_point",
@@ -136,7 +136,7 @@ fn closed_a_crop_of_ones_own_needs_no_table() {
         "stages": [{ "initial": "15 d", "development": "20 d", "mid": "30 d", "late": "15 d" },
                    { "initial": "5 d", "development": "15 d", "mid": "20 d", "late": "10 d" }],
         "roots": { "at_planting": "8 in", "full": "3 ft" },
-        "depletion_fraction": 0.5, "yield_response": 1.05 }"#;
+        "allowable_depletion": 0.5, "yield_response": 1.05 }"#;
     let (agronomy, _) = worth(&demo_at("/crop", own));
     assert_eq!((agronomy.crop_name.as_str(), agronomy.crop.season_days()), ("teff", 80 + 50));
     assert_eq!(agronomy.crop.cycles.len(), 2);
@@ -231,13 +231,13 @@ fn closed_a_precision_by_area_or_by_yield() {
 fn closed_water_is_called_by_the_root_zone() {
     let called = demo_with(|demo| {
         let season = demo["season"].as_object_mut().unwrap();
-        season.shift_remove("idle");
-        season.insert("called_at".into(), json!("80 %"));
+        season.shift_remove("idle_between_passes");
+        season.insert("irrigate_at_depletion".into(), json!("80 %"));
     });
     let found = good(&called);
     let rule = found.scenario.called.as_ref().unwrap();
     assert!((rule.share_of_raw - 0.8).abs() < 1e-12);
-    let told = found.assumptions.iter().any(|a| a.what == "/season/called_at");
+    let told = found.assumptions.iter().any(|a| a.what == "/season/irrigate_at_depletion");
     assert!(told, "{:?}", found.assumptions);
     let plans = evenfall_core::season::plans(&found.scenario).unwrap();
     let starts = |plan: &evenfall_core::schedule::Plan| -> Vec<f64> {
@@ -246,24 +246,24 @@ fn closed_water_is_called_by_the_root_zone() {
     assert!(plans.iter().all(|plan| starts(plan) == starts(&plans[0])));
 
     let both = demo_with(|demo| {
-        demo["season"]["called_at"] = json!("80 %");
-        demo["season"]["pass_every"] = json!("14 days");
-        demo["season"].as_object_mut().unwrap().shift_remove("idle");
+        demo["season"]["irrigate_at_depletion"] = json!("80 %");
+        demo["season"]["pass_interval"] = json!("14 days");
+        demo["season"].as_object_mut().unwrap().shift_remove("idle_between_passes");
     });
-    assert_eq!(only_problem(&both).0, "/season/called_at");
-    let alone = demo_at("/season/called_every", "\"8 days\"");
-    assert_eq!(only_problem(&alone).0, "/season/called_every");
+    assert_eq!(only_problem(&both).0, "/season/irrigate_at_depletion");
+    let alone = demo_at("/season/min_pass_interval", "\"8 days\"");
+    assert_eq!(only_problem(&alone).0, "/season/min_pass_interval");
     let cropless = demo_with(|demo| {
         bare(demo);
         for key in ["crop", "soil", "climate"] {
             demo.as_object_mut().unwrap().shift_remove(key);
         }
         let season = demo["season"].as_object_mut().unwrap();
-        season.shift_remove("idle");
-        season.insert("called_at".into(), json!("80 %"));
+        season.shift_remove("idle_between_passes");
+        season.insert("irrigate_at_depletion".into(), json!("80 %"));
     });
     let (at, told) = only_problem(&cropless);
-    assert_eq!(at, "/season/called_at");
+    assert_eq!(at, "/season/irrigate_at_depletion");
     assert!(told.contains("nothing is said of it"), "{told}");
 }
 

@@ -35,8 +35,8 @@ pub struct PipeSize {
 /// What a pipe is made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Material {
-    /// Aluminium with couplers every 30 ft or so.
-    Aluminium,
+    /// Aluminum with couplers every 30 ft or so.
+    Aluminum,
     /// Plastic.
     Plastic,
     /// Steel, new or galvanized.
@@ -46,11 +46,11 @@ pub enum Material {
 }
 
 impl Material {
-    /// Usual Hazen–Williams C: aluminium with couplers every 30 ft 130; plastic 150 from 4 in on,
+    /// Usual Hazen–Williams C: aluminum with couplers every 30 ft 130; plastic 150 from 4 in on,
     /// 140 below; new steel 130; 15-year steel 100 (an extension service's slides on lateral design).
     pub fn roughness_c(self, inside_diameter_m: f64) -> f64 {
         match self {
-            Self::Aluminium | Self::NewSteel => 130.0,
+            Self::Aluminum | Self::NewSteel => 130.0,
             // Pipe sold as 4 in is a little narrower inside.
             Self::Plastic if inside_diameter_m >= 3.6 * M_PER_IN => 150.0,
             Self::Plastic => 140.0,

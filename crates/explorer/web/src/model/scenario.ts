@@ -143,7 +143,7 @@ export function fromNothing(system: "us" | "si" = "us", today = new Date()): Sce
     },
     losses: { fraction: "8 %" },
     air: { temperature: of.temperature, humidity: "50 %" },
-    season: { start: `${comingYear(today)}-05-10T06:00`, passes: 12, set_time: "11.5 h", move_gap: "0.5 h", sets_a_day: 2 },
+    season: { start: `${comingYear(today)}-05-10T06:00`, passes: 12, set_time: "11.5 h", move_time: "0.5 h", sets_per_day: 2 },
     wind: { generated: windIn(system) },
     alternatives: [{ name: "Fixed", rotation: [system === "us" ? "0 ft" : "0 m"] }],
   };

@@ -120,7 +120,7 @@ const JET_WAYS: Way[] = [
   {
     label: "Ideal shape",
     key: "shape",
-    fresh: { shape: "ellipse", radius: "44 ft", discharge: "5 gpm" },
+    fresh: { shape: "elliptical", radius: "44 ft", discharge: "5 gpm" },
     drops: ["leg", "nozzle"],
   },
 ];

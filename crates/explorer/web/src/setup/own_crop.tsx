@@ -81,7 +81,7 @@ export function OwnCropEntries(): JSX.Element {
         {GROUPS.map((group) => (
           <OwnGroup key={group.key} group={group} />
         ))}
-        <QuantityEntry path={["crop", "depletion_fraction"]} label="Share used without stress" isOptional />
+        <QuantityEntry path={["crop", "allowable_depletion"]} label="Share used without stress" isOptional />
         <NumberEntry path={["crop", "yield_response"]} label="Yield response Ky" isOptional />
       </div>
     </details>

@@ -9,7 +9,7 @@ import { HeightRows } from "./rows";
 import { Ways, type Way } from "./ways";
 
 /** A pipe to start from; its size is to be changed. */
-export const FRESH: Scenario = { inside_diameter: "4.9 in", material: "aluminium" };
+export const FRESH: Scenario = { inside_diameter: "4.9 in", material: "aluminum" };
 
 const inletWay = (label: string, key: string, value: string): Way => ({
   label,

@@ -10,7 +10,7 @@ const JUDGED: Record<string, Path[]> = {
   "wheel-group": [["wheel"], ["outlets"]],
   "sprinkler-group": [["sprinkler"], ["losses"]],
   "wind-group": [["wind"], ["air"]],
-  "season-group": [["season", "passes"], ["season", "set_time"], ["season", "sets_a_day"], ["season", "pass_every"], ["season", "until"]],
+  "season-group": [["season", "passes"], ["season", "set_time"], ["season", "sets_per_day"], ["season", "pass_interval"], ["season", "until"]],
   "crop-group": [["crop", "name"], ["soil"], ["climate"]],
 };
 

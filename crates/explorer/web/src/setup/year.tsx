@@ -113,16 +113,16 @@ export function SeasonEntries(): JSX.Element {
         }
       </Ways>
       <QuantityEntry path={["season", "set_time"]} label="Water runs at each stop" />
-      <QuantityEntry path={["season", "move_gap"]} label="Time to move between sets" isOptional />
-      <NumberEntry path={["season", "sets_a_day"]} label="Sets a day" isOptional />
+      <QuantityEntry path={["season", "move_time"]} label="Time to move between sets" isOptional />
+      <NumberEntry path={["season", "sets_per_day"]} label="Sets a day" isOptional />
       <QuantityEntry path={["season", "return_time"]} label="Time to bring it back" isOptional />
-      <QuantityEntry path={["season", "idle"]} label="Idle between passes" isOptional />
-      <QuantityEntry path={["season", "pass_every"]} label="Or: a pass every" isOptional help="From the start of one pass to the start of the next, as 7 days for once a week; takes the place of the idle time." />
+      <QuantityEntry path={["season", "idle_between_passes"]} label="Idle between passes" isOptional />
+      <QuantityEntry path={["season", "pass_interval"]} label="Or: a pass every" isOptional help="From the start of one pass to the start of the next, as 7 days for once a week; takes the place of the idle time." />
       <SeasonFacts />
       {isCropThere && (
         <>
-          <QuantityEntry path={["season", "called_at"]} label="Or: wait until the soil has used" isOptional />
-          <QuantityEntry path={["season", "called_every"]} label="But not sooner than" isOptional />
+          <QuantityEntry path={["season", "irrigate_at_depletion"]} label="Or: wait until the soil has used" isOptional />
+          <QuantityEntry path={["season", "min_pass_interval"]} label="But not sooner than" isOptional />
         </>
       )}
     </>

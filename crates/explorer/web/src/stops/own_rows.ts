@@ -40,7 +40,7 @@ const ROWS: OwnRow[] = [
   row("Pipe", ["lateral", "machine"], "How it is moved", "choice"),
   row("Pipe", ["lateral", "sprinklers"], "Sprinklers on it", "number"),
   row("Pipe", ["lateral", "sprinkler_spacing"], "Sprinklers apart"),
-  row("Pipe", ["lateral", "first_sprinkler"], "First sprinkler from the edge", "quantity", "centerd"),
+  row("Pipe", ["lateral", "first_sprinkler"], "First sprinkler from the edge", "quantity", "centered"),
   row("Pipe", ["lateral", "pipe"], "Pressure along the pipe", "pipe", "not worked out", PIPE),
   row("Sprinkler", ["sprinkler", "jets"], "Nozzles", "jets"),
   row("Sprinkler", ["sprinkler", "pressure"], "Pressure at the nozzle"),
@@ -51,11 +51,11 @@ const ROWS: OwnRow[] = [
   row("Clock", ["season", "passes"], "Passes", "number"),
   row("Clock", ["season", "until"], "Ends by", "moment"),
   row("Clock", ["season", "set_time"], "Water runs at each stop"),
-  row("Clock", ["season", "move_gap"], "Time to move"),
-  row("Clock", ["season", "sets_a_day"], "Sets a day", "number", "not fixed", 2),
+  row("Clock", ["season", "move_time"], "Time to move"),
+  row("Clock", ["season", "sets_per_day"], "Sets a day", "number", "not fixed", 2),
   row("Clock", ["season", "return_time"], "Time to bring it back"),
-  row("Clock", ["season", "idle"], "Idle between passes"),
-  row("Clock", ["season", "pass_every"], "A pass every", "quantity", "not fixed"),
+  row("Clock", ["season", "idle_between_passes"], "Idle between passes"),
+  row("Clock", ["season", "pass_interval"], "A pass every", "quantity", "not fixed"),
   row("Edges", ["edges"], "At the edges", "choice", "every stop shifted", "extra set"),
 ];
 
@@ -87,8 +87,8 @@ export function rowsFor(scenario: Scenario, index: number): OwnRow[] {
     if (section === "wheel") return machine === "hand move";
     if (key === "passes" || key === "until") return !has(scenario, ["season", key]);
     // Passes that are called, or that begin at an interval, have no idle time of their own.
-    if (key === "idle") return has(scenario, ["season", "called_at"]) || own("season", "pass_every");
-    if (key === "pass_every") return has(scenario, ["season", "called_at"]) || own("season", "idle");
+    if (key === "idle_between_passes") return has(scenario, ["season", "irrigate_at_depletion"]) || own("season", "pass_interval");
+    if (key === "pass_interval") return has(scenario, ["season", "irrigate_at_depletion"]) || own("season", "idle_between_passes");
     return false;
   };
   return ROWS.filter((r) => isOwn(scenario, index, r) || !isLeftOut(r));

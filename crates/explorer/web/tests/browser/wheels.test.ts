@@ -129,7 +129,7 @@ it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as
   expect([way.outlets, way.lateral, way.season, way.edges]).toEqual([
     { spacing: "40 ft" },
     { sprinklers: 22, sprinkler_spacing: "60 ft" },
-    { pass_every: "20 days" },
+    { pass_interval: "20 days" },
     "extra set",
   ]);
   await expectTheCommandsDigits(page, saved);

@@ -20,7 +20,7 @@ const LEFT_TO_THE_FILE: Record<string, string> = {
   "/units": "the switch at the top, not an entry of a group",
   "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
   "/alternatives/0/rotation": "stops are rolled to in the close-up, or typed beside it",
-  "/alternatives/0/season/called": "passes are called for all ways alike, by the first one's soil",
+  "/alternatives/0/season/irrigate_at_depletion": "passes are called for all ways alike, by the first one's soil",
 };
 
 const follow = (node: Node): Node => (node.$ref ? { ...schema.$defs?.[node.$ref.replace("#/$defs/", "")], ...node, $ref: undefined } : node) as Node;

@@ -25,7 +25,7 @@ const scenario: Scenario = {
   wheel: { outside_diameter: "76 in", slip_and_sinkage: "2 %" },
   outlets: { spacing: "60 ft", reach: "25 ft" },
   sprinkler: { jets: [{ leg: {} }, { nozzle: "3/32 in", radius: "30 ft" }] },
-  season: { start: "2027-05-10T06:00", passes: 12, set_time: "11.5 h", idle: "0 h" },
+  season: { start: "2027-05-10T06:00", passes: 12, set_time: "11.5 h", idle_between_passes: "0 h" },
   alternatives: [{ name: "Fixed", rotation: ["0 ft"] }, { name: "Two", rotation: ["0 ft", "1 turn"], wheel: { leveler_range: "20 deg" } }],
 };
 
@@ -61,9 +61,9 @@ describe("what a way has of its own", () => {
   it("closed: a value of its own starts from the common one and goes back to it", () => {
     const start = (...path: string[]): unknown => startOf(scenario, check, schema, 1, rowAt(...path));
     expect(start("wheel")).toEqual({ outside_diameter: "76 in", slip_and_sinkage: "2 %" });
-    expect([start("outlets", "first"), start("outlets", "count"), start("season", "sets_a_day")]).toEqual(["30 ft", 22, 2]);
-    expect([start("season", "pass_every"), start("edges")]).toEqual(["14 days", "extra set"]);
-    expect(start("lateral", "pipe")).toEqual({ inside_diameter: "4.9 in", material: "aluminium" });
+    expect([start("outlets", "first"), start("outlets", "count"), start("season", "sets_per_day")]).toEqual(["30 ft", 22, 2]);
+    expect([start("season", "pass_interval"), start("edges")]).toEqual(["14 days", "extra set"]);
+    expect(start("lateral", "pipe")).toEqual({ inside_diameter: "4.9 in", material: "aluminum" });
     expect(rowsFor(scenario, 1).filter((own) => [undefined, ""].includes(startOf(scenario, check, schema, 1, own) as string))).toEqual([]);
     const wheel = rowAt("wheel");
     expect(isOwn(scenario, 1, wheel)).toBe(false);
@@ -81,8 +81,8 @@ describe("what a way has of its own", () => {
     expect(keys(scenario)).not.toContain("season/until");
     const byHand = { ...scenario, lateral: { machine: "hand move" } };
     expect(keys(byHand).filter((key) => key.startsWith("wheel"))).toEqual([]);
-    const called = { ...scenario, season: { passes: 12, called_at: "80 %" } };
-    expect(keys(called)).not.toContain("season/pass_every");
+    const called = { ...scenario, season: { passes: 12, irrigate_at_depletion: "80 %" } };
+    expect(keys(called)).not.toContain("season/pass_interval");
   });
 
   it("closed: a twin's wheel rolls as far as before until it is changed", () => {
