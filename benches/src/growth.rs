@@ -4,8 +4,9 @@ use crate::Fault;
 use crate::report::Section;
 use crate::timing::{Times, by_turns, clock, short};
 use evenfall_core::grid::Grid;
+use evenfall_core::model::Scenario;
 use evenfall_core::schedule::SeasonLength;
-use evenfall_core::season::{self, Scenario};
+use evenfall_core::season;
 
 const ROUNDS: usize = 3;
 /// The demo's own size.

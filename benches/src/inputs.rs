@@ -2,8 +2,8 @@
 
 use crate::Fault;
 use evenfall_core::grid::Grid;
+use evenfall_core::model::Scenario;
 use evenfall_core::overlay::{LaidSet, PipeOnGrid};
-use evenfall_core::season::Scenario;
 use evenfall_core::sprinkler::Sprinkler;
 use evenfall_core::sprinkler::footprint::{
     Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice,

@@ -5,8 +5,8 @@ use crate::inputs::{GRID, PIPE, SETS, Season, WindySprinkler};
 use crate::report::Section;
 use crate::timing::{by_turns, clock};
 use evenfall_core::grid::DepthGrid;
+use evenfall_core::model::Scenario;
 use evenfall_core::overlay::lay;
-use evenfall_core::season::Scenario;
 use evenfall_core::sprinkler::footprint::{FootprintMaker, FootprintSettings, Phase};
 use std::hint::black_box;
 

@@ -6,7 +6,8 @@ use crate::timing::{by_turns, clock, short};
 use evenfall_core::lateral::hydraulics::{
     Feed, Ground, Inlet, Pipe, PipeSize, RADIUS_EXPONENT, solve,
 };
-use evenfall_core::season::{self, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season;
 use evenfall_core::units::M_PER_IN;
 
 const ROUNDS: usize = 3;

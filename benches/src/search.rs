@@ -3,8 +3,8 @@
 use crate::Fault;
 use crate::report::Section;
 use crate::timing::{clock, short};
+use evenfall_core::model::Scenario;
 use evenfall_core::search::{self, Aim, SearchOptions};
-use evenfall_core::season::Scenario;
 use evenfall_core::worth::{Agronomy, Economics};
 
 /// Seasons without a race.

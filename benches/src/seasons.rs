@@ -3,7 +3,7 @@
 use crate::Fault;
 use crate::report::{Section, within};
 use crate::timing::{clock, short};
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_core::worth::{self, Agronomy, Economics};
 
 /// Seasons of the three sizes; the last is the one with a target.

@@ -2,7 +2,8 @@
 
 use crate::failure::Failure;
 use crate::inputs::Loaded;
-use evenfall_core::season::{self, Outcome, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season::{self, Outcome};
 use evenfall_figures::{Assumption, ReportNotes};
 
 /// Notes for the report of `outcome`; `even` is the same season with all sprinklers at their stated

@@ -6,7 +6,7 @@ use crate::inputs;
 use crate::report::{PNG_SCALE, display_units, drawing};
 use crate::terminal::Voice;
 use evenfall_core::lateral::hydraulics::PressureLine;
-use evenfall_core::season::{Alternative, Scenario};
+use evenfall_core::model::{Alternative, Scenario};
 use evenfall_figures::{UnitSystem, png, pressure_picture, pressures_text};
 use std::fs::OpenOptions;
 use std::io::Write as _;

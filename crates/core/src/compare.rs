@@ -14,7 +14,7 @@
 
 use crate::grid::DepthGrid;
 use crate::lateral::hydraulics::PressureLine;
-use crate::season::Region;
+use crate::model::Region;
 use crate::statistics::normal_quantile;
 use crate::uniformity::Uniformity;
 

@@ -14,8 +14,9 @@
 //! end of the season, but not valued), and what moved outlets cost.
 
 use crate::lateral::{EdgeTreatment, Outlets, edges::extra_shift_m};
+use crate::model::{Alternative, Region, Scenario};
 use crate::schedule::{self, Stops};
-use crate::season::{self, Alternative, Outcome, Progress, Region, Scenario, SeasonError};
+use crate::season::{self, Outcome, Progress, SeasonError};
 use crate::uniformity::figures;
 use ndarray::Array2;
 
@@ -232,7 +233,7 @@ impl Edge {
     }
 
     fn figures(&self, scenario: &Scenario, outcome: &Outcome) -> Vec<EdgeFigures> {
-        let per_field = 1000.0 / scenario.field.area_m2();
+        let per_field = 1000.0 / scenario.field.area().m2();
         let one = |found: &season::AlternativeOutcome| {
             let regions = found.season_figures();
             let nothing = f64::NAN;

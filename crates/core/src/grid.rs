@@ -42,11 +42,6 @@ impl Grid {
         self.cell_m * self.cell_m
     }
 
-    /// Area of the whole grid, m².
-    pub fn area_m2(&self) -> f64 {
-        self.cell_area_m2() * (self.cells_along * self.cells_across) as f64
-    }
-
     /// A grid of zeros.
     pub fn zeros(&self) -> DepthGrid {
         Array2::zeros((self.cells_across, self.cells_along))

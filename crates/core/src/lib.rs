@@ -28,6 +28,7 @@ pub mod evapotranspiration;
 pub mod grid;
 pub mod lateral;
 pub mod machine;
+pub mod model;
 pub mod money;
 pub mod overlay;
 pub mod paired;

@@ -8,14 +8,13 @@
 //! along the pipe: all sprinklers work at their stated pressure here.
 
 use crate::grid::DepthGrid;
+use crate::model::{Alternative, Region, Scenario};
 use crate::overlay::{self, LaidSet};
 use crate::rotation::Rotation;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{self, LaidPass, Sprinklers};
-use crate::season::{
-    self, Alternative, LandingMapCache, Progress, Region, Scenario, SeasonError, WATER_TOLERANCE,
-};
+use crate::season::{self, LandingMapCache, Progress, SeasonError, WATER_TOLERANCE};
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};

@@ -17,7 +17,8 @@ pub use inputs::{Agronomy, ClimateProblem, Economics, WorthError};
 pub use precision::{HalfWidth, Precision, Reached};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
-use crate::season::{self, LandingMapCache, Progress, Scenario};
+use crate::model::Scenario;
+use crate::season::{self, LandingMapCache, Progress};
 use crate::seasons::{self, SeasonFigures, Seasons};
 use crate::verdict::{Ranked, rank};
 

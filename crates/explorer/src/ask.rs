@@ -7,7 +7,7 @@ use axum::extract::{FromRequest, FromRequestParts};
 use axum::http::StatusCode;
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::Grid;
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_figures::UnitSystem;
 use evenfall_scenario::{Problems, Resolved, resolve};
 use serde::Deserialize;

@@ -3,7 +3,7 @@
 use crate::limits::{DISPLAY_BYTES, DISPLAY_SIDE};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::{DepthGrid, Grid};
-use evenfall_core::season::Region;
+use evenfall_core::model::Region;
 use ndarray::Array2;
 
 /// Cells of the page: whole numbers of the run's own cells, averaged. The last row and column may
@@ -128,7 +128,7 @@ pub(crate) fn bytes(values: &[f32]) -> Vec<u8> {
 mod tests {
     use super::*;
     use evenfall_core::grid::DepthGrid;
-    use evenfall_core::season::Field;
+    use evenfall_core::model::Field;
 
     #[test]
     fn closed_means_of_whole_and_cut_cells() {

@@ -5,7 +5,7 @@
 use crate::app::Awaited;
 use crate::fail::Fail;
 use crate::limits::{MEMORY_MB, SMALL_MB, SMALL_MEMORY_MB};
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use std::pin::pin;
 use std::sync::Arc;
 use std::time::Duration;

@@ -7,8 +7,9 @@ use crate::report::{
 use evenfall_core::compare::{area_table, rules_of_alternation, rules_of_pressure, rules_within};
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::stops::wheel_reach;
+use evenfall_core::model::Scenario;
 use evenfall_core::rotation::Rotation;
-use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::season::Outcome;
 
 impl ReportNotes {
     /// The notes that follow from scenario and outcome alone; question, assumptions, digest and the

@@ -12,7 +12,8 @@ use crate::tables::summary::summary_json;
 use crate::units::UnitSystem;
 use crate::worth::{WorthPart, worth_json};
 use evenfall_core::grid::DepthGrid;
-use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
 use rayon::prelude::*;
 

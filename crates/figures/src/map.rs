@@ -10,7 +10,7 @@ use crate::site::Site;
 use crate::units::Quantity;
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::{DepthGrid, Window};
-use evenfall_core::season::Alternative;
+use evenfall_core::model::Alternative;
 use std::borrow::Cow;
 
 /// Room for the stop letters right of a map, pixels.

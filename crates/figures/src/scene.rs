@@ -4,11 +4,10 @@ use crate::error::DrawError;
 use crate::site::Site;
 use crate::units::{Quantity, UnitSystem, number};
 use evenfall_core::grid::DepthGrid;
+use evenfall_core::model::{Alternative, Region, Scenario};
 use evenfall_core::rotation::Shift;
 use evenfall_core::schedule::PassPlan;
-use evenfall_core::season::{
-    Alternative, AlternativeOutcome, Outcome, Region, RegionFigures, Scenario,
-};
+use evenfall_core::season::{AlternativeOutcome, Outcome, RegionFigures};
 use evenfall_core::uniformity::Uniformity;
 
 /// One alternative: what was asked and what came out.

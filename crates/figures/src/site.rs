@@ -2,7 +2,7 @@
 
 use crate::units::{Quantity, UnitSystem};
 use evenfall_core::grid::Grid;
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 
 /// What stays the same whatever is mapped.
 #[derive(Clone, Copy, Debug)]

@@ -8,8 +8,9 @@ use crate::report::season_answer;
 use crate::scene::Scene;
 use crate::tables::figures::figure_texts;
 use crate::units::{Quantity, UnitSystem};
+use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::season::Outcome;
 use evenfall_core::uniformity::Uniformity;
 
 /// One set of figures as text, each with the digits that tables print.

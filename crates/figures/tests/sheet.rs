@@ -4,9 +4,10 @@ mod synthetic;
 
 use evenfall_core::lateral::{EdgeTreatment, Machine};
 use evenfall_core::machine::Maintenance;
+use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
 use evenfall_core::schedule::replan::Replanned;
-use evenfall_core::season::{self, Scenario, Worked};
+use evenfall_core::season::{self, Worked};
 use evenfall_core::weather::WeatherError;
 use evenfall_figures::{
     CAUTIONS, SHEET_CSV_COLUMNS, Sheet, SheetNotes, UnitSystem, sheet_csv, sheet_html, sheet_ics,

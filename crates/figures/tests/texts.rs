@@ -18,7 +18,7 @@ fn small() -> Recipe {
 /// The page of a recipe, after `change` had its way with scenario and outcome.
 fn page(
     recipe: &Recipe,
-    change: impl Fn(&mut evenfall_core::season::Scenario, &mut evenfall_core::season::Outcome),
+    change: impl Fn(&mut evenfall_core::model::Scenario, &mut evenfall_core::season::Outcome),
 ) -> String {
     let (mut scenario, mut outcome) = build(recipe);
     change(&mut scenario, &mut outcome);

@@ -3,7 +3,7 @@
 
 mod synthetic;
 
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_figures::{
     UnitSystem, WorthPart, pictures, report_with_worth_html, worth_json, worth_pictures,

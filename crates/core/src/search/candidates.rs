@@ -12,10 +12,10 @@ use super::equipment::Kit;
 use super::layouts::{Combo, Layouts};
 use super::rotations::{HandGrid, Words, count, words_over};
 use crate::lateral::EdgeTreatment;
+use crate::model::{Alternative, Scenario};
 use crate::money::Equipment;
 use crate::rotation::Rotation;
 use crate::schedule::{self, Plan, Stops};
-use crate::season::{Alternative, Scenario};
 use std::collections::BTreeMap;
 
 /// What is searched.

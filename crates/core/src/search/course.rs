@@ -8,8 +8,8 @@ use super::race::{Dropped, Stage, beaten, level_of_each, looks};
 use super::water::Water;
 use super::{Aim, Combo, SearchError, SearchOptions};
 use crate::ensemble::StatisticsError;
+use crate::model::Scenario;
 use crate::money::Ledger;
-use crate::season::Scenario;
 use crate::seasons::Ground;
 use crate::verdict::{Ranked, rank};
 use crate::worth::{Agronomy, Economics, season_use};
@@ -136,7 +136,7 @@ impl<'a> Search<'a> {
         if !economics.prices.missing_value().is_empty() {
             return Ok(());
         }
-        let area_m2 = self.scenario.field.area_m2();
+        let area_m2 = self.scenario.field.area().m2();
         let baseline = self.found.entries[0].clone();
         let uses = |entry: &Entry, season: usize| season_use(&entry.crop[season], area_m2);
         for entry in &mut self.found.entries {

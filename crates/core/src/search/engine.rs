@@ -1,10 +1,11 @@
 //! Running seasons for those candidates that are still in the race.
 
 use super::water::{self, Water};
+use crate::model::{Region, Scenario};
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Makers;
-use crate::season::{Progress, Region, Scenario, SeasonError};
+use crate::season::{Progress, SeasonError};
 use crate::seasons::{self, Ground, SeasonFigures};
 use rayon::prelude::*;
 use std::ops::Range;

@@ -5,8 +5,8 @@
 //! pattern's are bought. Extra sets are part of a candidate's schedule, so that their moves and
 //! their water count already. The rule is the scenario's; common practice, no source.
 
+use crate::model::Alternative;
 use crate::money::Equipment;
-use crate::season::Alternative;
 
 /// What every rotation with a stop beside its outlets needs.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -10,8 +10,8 @@ use super::candidates::{Refused, Space};
 use super::rotations::stops_of;
 use crate::lateral::stops::{WheelReach, wheel_reach};
 use crate::lateral::{Lateral, Machine, Outlets, Wheel};
+use crate::model::{Alternative, Scenario};
 use crate::rotation::Shift;
-use crate::season::{Alternative, Scenario};
 
 /// A wheel (or a hand-moved lateral) at an outlet spacing.
 #[derive(Clone, Debug, PartialEq)]

@@ -40,12 +40,13 @@ pub use rotations::{HandGrid, Words};
 pub use water::Water;
 
 use crate::ensemble::StatisticsError;
+use crate::model::Scenario;
 use crate::money::MoneyProblems;
 use crate::schedule::ScheduleError;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Sprinklers;
-use crate::season::{self, LandingMapCache, Progress, Scenario, SeasonError};
+use crate::season::{self, LandingMapCache, Progress, SeasonError};
 use crate::seasons::FOOTPRINTS;
 use crate::worth::{Agronomy, Economics, WorthError, seasons_there_are, winds_there_are};
 use rayon::prelude::*;

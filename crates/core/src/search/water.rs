@@ -10,12 +10,13 @@
 //! not grow with their number.
 
 use crate::grid::DepthGrid;
+use crate::model::Region;
 use crate::overlay::PipeOnGrid;
 use crate::schedule::PassPlan;
+use crate::season::SeasonError;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{self, LaidPass, Makers};
-use crate::season::{Region, SeasonError};
 use crate::seasons::compact::CompactField;
 use rayon::prelude::*;
 use std::collections::BTreeMap;

@@ -4,8 +4,8 @@
 //! before that, only what needs the missing hours goes; the fixed pattern needs its own in any case.
 
 use super::candidates::Candidates;
+use crate::model::Scenario;
 use crate::schedule::Plan;
-use crate::season::Scenario;
 use crate::season::hours::needed_hours;
 use crate::weather::{WeatherError, WeatherSource};
 use std::collections::BTreeMap;

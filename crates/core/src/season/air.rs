@@ -1,7 +1,8 @@
 //! The air at each move: what a cold drive has to work in.
 
+use super::SeasonError;
 use super::hours::SeasonHours;
-use super::{Alternative, Scenario, SeasonError};
+use crate::model::{Alternative, Scenario};
 use crate::schedule::Plan;
 
 /// The air temperature at the end of every set but the last, when the lateral is moved, °C: the

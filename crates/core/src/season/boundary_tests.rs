@@ -2,7 +2,7 @@
 
 use super::tests::{GO_ON, alternative, scenario, sprinkler, windy};
 use super::*;
-use crate::boundary::Corner;
+use crate::boundary::{Boundary, Corner};
 use crate::root_zone::CropDay;
 use crate::seasons::{self, Ground};
 use crate::sprinkler::shape::Shape;
@@ -95,10 +95,10 @@ fn reference_figures_inside_are_those_of_the_cells_picked_out_by_hand() {
     let deviation = picked.iter().map(|depth| (depth - mean).abs()).sum::<f64>();
     assert!((whole.cu - (1.0 - deviation / (mean * picked.len() as f64))).abs() < 1e-12);
     assert!(
-        (scenario.field.area_m2() / scenario.field.grid.cell_area_m2()).round() as usize
+        (scenario.field.area().m2() / scenario.field.grid.cell_area_m2()).round() as usize
             == picked.len()
     );
-    let on_field_m3 = mean * scenario.field.area_m2() / 1000.0;
+    let on_field_m3 = mean * scenario.field.area().m2() / 1000.0;
     assert!((found.water.on_field_m3 / on_field_m3 - 1.0).abs() < 1e-12);
 }
 

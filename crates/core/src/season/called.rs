@@ -10,23 +10,13 @@
 //! over and the lateral is back, nor before the least interval; not before the season's start nor
 //! after harvest.
 
+use super::SeasonError;
 use super::hours::SeasonHours;
-use super::{Scenario, SeasonError};
+use crate::model::{Called, Scenario};
 use crate::root_zone::calling::{CallRule, CalledPass};
 use crate::root_zone::{Ground, RootZone};
 use crate::schedule::{self, SeasonLength, SetPlan, hours_between};
 use jiff::civil::Time;
-
-/// How passes are called, and the ground that calls.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Called {
-    /// Depletion of the mean root zone that calls, as a share of RAW.
-    pub share_of_raw: f64,
-    /// From the start of one pass to the next at the least, h.
-    pub least_every_h: f64,
-    /// Crop and soil of the field.
-    pub ground: Ground,
-}
 
 impl Called {
     /// Days (0 is that of the season's start) on which passes begin in season number `season`.
@@ -45,7 +35,7 @@ impl Called {
         let horizon_h = 24.0 * (ground.first_day + days.len() as i64 + 2).max(1) as f64 + apart_h;
         let unneeded = vec![false; horizon_h.ceil() as usize];
         let hours = SeasonHours::from(scenario, midnight, unneeded, season)?;
-        let mm_h = 1000.0 * baseline.discharge_m3_h()? / scenario.field.area_m2();
+        let mm_h = 1000.0 * super::discharge_m3_h(baseline)? / scenario.field.area().m2();
         let net_mm = |set: &SetPlan| {
             mm_h * hours.slices_of(set).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
         };

@@ -1,7 +1,8 @@
 use super::*;
+use crate::model::Alternative;
 use crate::root_zone::CropDay;
+use crate::season;
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
-use crate::season::{self, Alternative};
 use crate::seasons;
 use crate::sprinkler::shape::Shape;
 

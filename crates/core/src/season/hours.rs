@@ -1,7 +1,8 @@
 //! The hours of a season: wind in the field's axes and the portion of the water that lands.
 
 use super::zoom::WateredHour;
-use super::{Scenario, SeasonError, WindSummary};
+use super::{SeasonError, WindSummary};
+use crate::model::Scenario;
 use crate::schedule::{DAY_HOURS, Plan, SetPlan};
 use crate::sprinkler::footprint::WindSlice;
 use crate::weather::profile::speed_at_2_m;

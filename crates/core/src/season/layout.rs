@@ -1,8 +1,9 @@
 //! One alternative laid out on the grid: where its lateral stands in every set.
 
-use super::{Alternative, Field, Scenario, SeasonError};
+use super::SeasonError;
 use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::{Blend, PressureLine};
+use crate::model::{Alternative, Field, Scenario};
 use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
 use crate::schedule::{PassPlan, Plan, SetPlan};
 use crate::season::prepare::LaidPass;
@@ -34,7 +35,7 @@ impl<'a> Layout<'a> {
         let (field, grid) = (&scenario.field, scenario.field.grid);
         let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
             let spacing_cells = whole_cells(alternative, grid)?;
-            let line = alternative.pressures_or_error()?;
+            let line = super::pressures_of(alternative)?;
             let pressures = line.map(|line| {
                 let blend = Blend::of(&line);
                 (line, blend)

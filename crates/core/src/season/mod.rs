@@ -12,129 +12,41 @@ pub(crate) mod kept;
 pub(crate) mod layout;
 mod outcome;
 pub(crate) mod prepare;
-mod region;
 mod strips;
 mod tally;
 mod worked;
 pub mod zoom;
 
 pub use air::air_at_moves;
-pub use called::Called;
 pub use kept::LandingMapCache;
 pub use outcome::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
-pub use region::Region;
 pub use worked::{Worked, worked};
 
-use crate::boundary::Boundary;
-use crate::grid::{DepthGrid, Grid};
-use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
-use crate::lateral::{EdgeTreatment, Lateral, Outlets};
+use crate::grid::DepthGrid;
+use crate::lateral::hydraulics::{HydraulicsProblem, PressureLine};
+// Until every user takes them from the model.
+pub use crate::model::{Alternative, Called, Field, Region, Scenario};
 use crate::root_zone::Ground;
-use crate::rotation::Rotation;
-use crate::schedule::{self, Calendar, Plan, ScheduleError, Stops};
-use crate::sprinkler::Sprinkler;
+use crate::schedule::{self, Plan, ScheduleError};
 use crate::sprinkler::footprint::FootprintSettings;
-use crate::sprinkler::losses::Losses;
 use crate::sprinkler::problem::SprinklerProblem;
-use crate::weather::{AssumedAir, WeatherError, WeatherSource};
+use crate::weather::WeatherError;
 use rayon::prelude::*;
 
-/// The field: a rectangle with its grid and its bearing, or what a boundary leaves of it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Field {
-    /// Cells over the field.
-    pub grid: Grid,
-    /// Compass bearing of the +y axis (the way the lateral travels), degrees clockwise from
-    /// north; +x lies 90° clockwise of it.
-    pub travel_bearing_deg: f64,
-    /// The field's edge, where it is not the whole rectangle; water beyond it is off the field.
-    pub boundary: Option<Boundary>,
+/// Pressures along an alternative's lateral; `None` where all sprinklers have their stated one.
+pub(crate) fn pressures_of(alternative: &Alternative) -> Result<Option<PressureLine>, SeasonError> {
+    let named = |problem| SeasonError::Pressure { alternative: alternative.name.clone(), problem };
+    alternative.pressures().map_err(named)
 }
 
-/// Everything a season's simulation needs, in SI, already checked.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Scenario {
-    /// Title for reports.
-    pub title: String,
-    /// The field.
-    pub field: Field,
-    /// When water is to run, but where an alternative says otherwise.
-    pub calendar: Calendar,
-    /// Where the wind comes from.
-    pub weather: WeatherSource,
-    /// Air assumed where the weather does not say.
-    pub assumed_air: AssumedAir,
-    /// Wind drift and evaporation losses.
-    pub losses: Losses,
-    /// What is compared, in order; the first is the baseline.
-    pub alternatives: Vec<Alternative>,
-    /// Seed of everything drawn.
-    pub seed: u64,
-    /// Whether passes wait until the crop calls for water; else they run by the calendar.
-    pub called: Option<Called>,
-}
-
-/// One way of running the season.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Alternative {
-    /// Name in pictures and tables.
-    pub name: String,
-    /// The pipe.
-    pub lateral: Lateral,
-    /// The outlets.
-    pub outlets: Outlets,
-    /// The rotation of shifts.
-    pub rotation: Rotation,
-    /// The sprinklers.
-    pub sprinkler: Sprinkler,
-    /// What its shifted passes do at the field's edges.
-    pub edges: EdgeTreatment,
-    /// Its own clock, where it differs from the scenario's; it starts on the same day.
-    pub calendar: Option<Calendar>,
-    /// How water gets to its sprinklers; `None` takes all at their stated pressure.
-    pub feed: Option<Feed>,
-}
-
-impl Alternative {
-    /// Pressures along its lateral; `None` where all sprinklers have their stated pressure.
-    ///
-    /// # Errors
-    /// If they cannot be found, or the lateral runs dry.
-    pub fn pressures(&self) -> Result<Option<PressureLine>, HydraulicsProblem> {
-        let solve = |feed| hydraulics::solve(&self.lateral, &self.sprinkler, feed);
-        self.feed.as_ref().map(solve).transpose()
-    }
-
-    fn pressures_or_error(&self) -> Result<Option<PressureLine>, SeasonError> {
-        let named = |problem| SeasonError::Pressure { alternative: self.name.clone(), problem };
-        self.pressures().map_err(named)
-    }
-
-    /// What all its sprinklers deliver together, m³/h.
-    pub(crate) fn discharge_m3_h(&self) -> Result<f64, SeasonError> {
-        let stated_l_s = self.sprinkler.discharge_l_s() * self.lateral.sprinklers as f64;
-        let line = self.pressures_or_error()?;
-        Ok(3.6 * line.map_or(stated_l_s, |line| line.flow_l_s()))
-    }
-
-    /// Where its lateral stands, pass by pass.
-    pub fn stops(&self) -> Stops<'_> {
-        Stops {
-            machine: &self.lateral.machine,
-            outlets: &self.outlets,
-            rotation: &self.rotation,
-            edges: self.edges,
-        }
-    }
-}
-
-impl Scenario {
-    /// When `alternative` runs water.
-    pub fn calendar_of<'a>(&'a self, alternative: &'a Alternative) -> &'a Calendar {
-        alternative.calendar.as_ref().unwrap_or(&self.calendar)
-    }
+/// What all sprinklers of an alternative deliver together, m³/h.
+fn discharge_m3_h(alternative: &Alternative) -> Result<f64, SeasonError> {
+    let sprinklers = alternative.lateral.sprinklers as f64;
+    let stated_l_s = alternative.sprinkler.discharge_l_s() * sprinklers;
+    let line = pressures_of(alternative)?;
+    Ok(3.6 * line.map_or(stated_l_s, |line| line.flow_l_s()))
 }
 
 /// How far a run has come.

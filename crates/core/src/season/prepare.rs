@@ -1,10 +1,11 @@
 //! Getting ready to lay water: landing maps per distinct sprinkler, footprints per distinct set.
 
+use super::SeasonError;
 use super::hours::SeasonHours;
 use super::kept::LandingMapCache;
 use super::layout::Layout;
-use super::{Alternative, Scenario, SeasonError};
 use crate::lateral::hydraulics::{Blend, at_pressure};
+use crate::model::{Alternative, Scenario};
 use crate::sprinkler::Sprinkler;
 use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::LandingMap;
@@ -78,7 +79,7 @@ impl<'a> Sprinklers<'a> {
 /// The sprinkler of an alternative, at each node of pressure along its pipe.
 fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>, SeasonError> {
     let sprinkler = &alternative.sprinkler;
-    let Some(line) = alternative.pressures_or_error()? else {
+    let Some(line) = super::pressures_of(alternative)? else {
         return Ok(vec![Cow::Borrowed(sprinkler)]);
     };
     let at = |kpa: &f64| at_pressure(sprinkler, *kpa, line.feed.radius_exponent).map(Cow::Owned);

@@ -3,14 +3,16 @@
 use super::hours::SeasonHours;
 use super::tests::{GO_ON, alternative, scenario, sprinkler, steady, windy};
 use super::*;
-use crate::lateral::hydraulics::{Ground, Inlet, Pipe, PipeSize, at_pressure};
+use crate::lateral::hydraulics::{Feed, Ground, Inlet, Pipe, PipeSize, at_pressure};
 use crate::root_zone::CropDay;
 use crate::schedule::SeasonLength;
 use crate::seasons::{self, Ground as Soil};
 use crate::sprinkler::footprint::{Footprint, FootprintMaker, Phase};
 use crate::sprinkler::landing::{LandingMap, LandingSettings};
+use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
 use crate::units::M_PER_FT as FT;
+use crate::weather::WeatherSource;
 use crate::weather::profile::{LogProfile, Surface};
 
 /// A pipe so narrow that six sprinklers differ by about a third of their pressure.

@@ -8,8 +8,9 @@
 use super::hours::SeasonHours;
 use super::layout::Layout;
 use super::prepare::{Sprinklers, footprints};
-use super::{Alternative, GoOn, LandingMapCache, Scenario, SeasonError};
+use super::{GoOn, LandingMapCache, SeasonError};
 use crate::grid::{Grid, Window};
+use crate::model::{Alternative, Scenario};
 use crate::schedule::{PassPlan, Plan};
 use crate::sprinkler::footprint::FootprintSettings;
 use std::ops::Range;

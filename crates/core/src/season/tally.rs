@@ -3,9 +3,10 @@
 use super::layout::Layout;
 use super::outcome::{AlternativeOutcome, PassOutcome, RegionFigures, Snapshot, WaterBalance};
 use super::prepare::LaidPass;
-use super::{Laid, Region, Scenario, SeasonError, WATER_TOLERANCE};
+use super::{Laid, SeasonError, WATER_TOLERANCE};
 use crate::compare::unevenness_split;
 use crate::grid::DepthGrid;
+use crate::model::{Region, Scenario};
 
 /// Cubic meters in a millimeter on a square meter.
 const M3_PER_MM_M2: f64 = 1e-3;

@@ -1,13 +1,16 @@
 //! What judges a whole season: published overlaps of ideal shapes, identities, water, symmetry.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, Machine, Wheel};
-use crate::rotation::Shift;
-use crate::schedule::SeasonLength;
+use crate::grid::Grid;
+use crate::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Wheel};
+use crate::model::Field;
+use crate::rotation::{Rotation, Shift};
+use crate::schedule::{Calendar, SeasonLength};
+use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::{IdealPattern, Shape};
-use crate::sprinkler::{DragCorrection, Jet, Launch};
+use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use crate::units::M_PER_FT;
-use crate::weather::{Wind, WindClimate};
+use crate::weather::{AssumedAir, WeatherSource, Wind, WindClimate};
 use jiff::civil::date;
 use proptest::prelude::*;
 

@@ -5,7 +5,8 @@
 //! are gross then and say so.
 
 use super::strips::{gross_depths, strip_depths};
-use super::{GoOn, LandingMapCache, Scenario, SeasonError, air_at_moves, plans};
+use super::{GoOn, LandingMapCache, SeasonError, air_at_moves, plans};
+use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::schedule::replan::Replanned;
 use crate::weather::WeatherError;

@@ -7,8 +7,9 @@ use super::hours::SeasonHours;
 use super::kept::LandingMapCache;
 use super::layout::Layout;
 use super::prepare::{self, LaidPass, Makers, Sprinklers};
-use super::{GoOn, Scenario, SeasonError, plans};
+use super::{GoOn, SeasonError, plans};
 use crate::grid::{DepthGrid, Grid};
+use crate::model::Scenario;
 use crate::overlay::PipeOnGrid;
 use crate::sprinkler::footprint::FootprintSettings;
 

@@ -15,11 +15,12 @@ pub use course::{SoilDay, soil_course};
 pub use walk::SeasonFigures;
 
 use crate::grid::DepthGrid;
+use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{Makers, Sprinklers};
-use crate::season::{self, LandingMapCache, Progress, Scenario, SeasonError};
+use crate::season::{self, LandingMapCache, Progress, SeasonError};
 use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
 

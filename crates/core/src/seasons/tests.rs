@@ -1,8 +1,8 @@
 //! What judges many seasons: one season by itself, identities, soils.
 
 use super::*;
+use crate::model::Alternative;
 use crate::root_zone::CropDay;
-use crate::season::Alternative;
 use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;

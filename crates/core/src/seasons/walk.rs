@@ -8,6 +8,7 @@
 use super::compact::CompactField;
 use super::{Ground, MeanMaps};
 use crate::grid::{DepthGrid, Grid};
+use crate::model::Scenario;
 use crate::overlay::PipeOnGrid;
 use crate::root_zone::cells::CellStates;
 use crate::root_zone::yields::yield_fraction;
@@ -15,7 +16,7 @@ use crate::schedule::SetPlan;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::{LaidSets, Layout};
 use crate::season::prepare::{self, LaidPass, Makers};
-use crate::season::{Scenario, SeasonError, WATER_TOLERANCE};
+use crate::season::{SeasonError, WATER_TOLERANCE};
 use ndarray::ArrayView2;
 
 /// Figures of one alternative in one season; depths are means over the whole field.
@@ -250,7 +251,7 @@ impl<'a> Walk<'a> {
         let mean_of = |grid: &DepthGrid| mean(&whole.of(grid).view());
         let interior = inside.figures(&season_mm);
         let interior_yield = inside.of(&maps.yield_fraction);
-        let per_field = |m3: f64| 1000.0 * m3 / layout.field.area_m2();
+        let per_field = |m3: f64| 1000.0 * m3 / layout.field.area().m2();
         let beside = self.off_field_mm_cells + layout.field.outside_sum(&season_mm);
         let (taw_mm, rooted_mm) =
             (days.last().map_or(0.0, |d| d.taw_mm), days.iter().map(|d| d.rooted_mm).sum::<f64>());
@@ -273,7 +274,7 @@ impl<'a> Walk<'a> {
             moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
             gross_mm: per_field(self.gross_m3),
             losses_mm: per_field(self.losses_m3),
-            off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area_m2(),
+            off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area().m2(),
             irrigation_mm: mean_of(&season_mm),
             rain_mm,
             crop_use_mm: mean_of(&use_mm),

@@ -3,9 +3,9 @@
 use super::{Economics, WorthError};
 use crate::ensemble::StatisticsError;
 
+use crate::model::Scenario;
 use crate::money::{Balance, BreakEven, CashYear, Equipment, Item, Ledger, SeasonUse};
 use crate::paired::{Paired, of_differences, pair};
-use crate::season::Scenario;
 use crate::seasons::{SeasonFigures, Seasons};
 
 use crate::verdict::{Input, Swing, Together, Verdict, sensitivity, together, verdict};
@@ -60,7 +60,7 @@ impl AgainstBaseline {
         seasons: &Seasons,
         index: usize,
     ) -> Result<Self, WorthError> {
-        let area_m2 = scenario.field.area_m2();
+        let area_m2 = scenario.field.area().m2();
         let (ledger, equipment) = ledger(scenario, economics, index)?;
         let (own, other) = (uses(seasons, index, area_m2), uses(seasons, 0, area_m2));
         let balances: Vec<Balance> = own
@@ -110,7 +110,7 @@ fn ledger(
 ) -> Result<(Ledger, [Equipment; 2]), WorthError> {
     let equipment = |index: usize| economics.equipment.get(index).copied().unwrap_or_default();
     let equipment = [equipment(index), equipment(0)];
-    let area_ha = scenario.field.grid.area_m2() / 1e4;
+    let area_ha = scenario.field.area().ha();
     Ok((Ledger::new(economics.prices, area_ha, equipment[0], equipment[1])?, equipment))
 }
 
@@ -125,7 +125,7 @@ pub(super) fn nets_per_ha(
     seasons: &Seasons,
     index: usize,
 ) -> Result<Vec<f64>, WorthError> {
-    let area_m2 = scenario.field.grid.area_m2();
+    let area_m2 = scenario.field.area().m2();
     let (ledger, _) = ledger(scenario, economics, index)?;
     let pairs = uses(seasons, index, area_m2).into_iter().zip(uses(seasons, 0, area_m2));
     let net = |(own, other): (SeasonUse, SeasonUse)| Ok(ledger.season(&own, &other)?.net_per_ha());

@@ -6,10 +6,11 @@
 
 use super::{Agronomy, ClimateProblem, WorthError};
 use crate::evapotranspiration::ReferenceEt;
+use crate::model::Scenario;
 use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::season::SeasonWater;
 use crate::schedule::Plan;
-use crate::season::{self, Scenario};
+use crate::season;
 use crate::seasons::Ground;
 use crate::weather::WeatherSource;
 use crate::weather::daily::{DailySeries, all_days};

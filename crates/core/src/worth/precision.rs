@@ -5,7 +5,7 @@
 
 use super::Economics;
 use super::against::{nets_per_ha, yield_gains};
-use crate::season::Scenario;
+use crate::model::Scenario;
 use crate::seasons::Seasons;
 use crate::two_stage::{FirstStage, LEAST_FIRST};
 

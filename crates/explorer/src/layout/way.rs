@@ -3,9 +3,9 @@
 use super::{AlternativeTold, FactTold, PassTold, SetTold, ShiftTold, StopTold, iso};
 use evenfall_core::lateral::stops::{self, Standing, wheel_reach};
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets};
+use evenfall_core::model::Alternative;
 use evenfall_core::rotation::{Shift, letter};
 use evenfall_core::schedule::{PassPlan, Plan, SetPlan};
-use evenfall_core::season::Alternative;
 use evenfall_figures::{UnitSystem, drift_facts};
 
 /// Two places closer than this are one, m.

@@ -29,7 +29,8 @@ pub(crate) use summary::{__path_forget, __path_run, forget, run};
 
 use crate::ask::display_units;
 use crate::memory;
-use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_figures::UnitSystem;
 use evenfall_scenario::Resolved;

@@ -7,8 +7,9 @@ use crate::ask::{Asked, Named};
 use crate::fail::Fail;
 use axum::Json;
 use axum::extract::State;
+use evenfall_core::model::Scenario;
+use evenfall_core::season;
 use evenfall_core::season::zoom::{SetDepth, at_place};
-use evenfall_core::season::{self, Scenario};
 use evenfall_core::seasons::{Ground, soil_course};
 use evenfall_core::worth::Agronomy;
 use jiff::ToSpan as _;
@@ -85,10 +86,11 @@ fn history(app: &App, awaited: &Awaited, run: &Run, place: (f64, f64)) -> Result
         (Some((agronomy, _)), Some(plan)) => Some(ground_of(agronomy, plan.midnight.date())?),
         _ => None,
     };
-    let of = |((alternative, plan), sets): ((&season::Alternative, _), &Vec<SetDepth>)| {
-        let plan: &evenfall_core::schedule::Plan = plan;
-        told(&alternative.name, plan.passes.len(), sets, ground.as_ref())
-    };
+    let of =
+        |((alternative, plan), sets): ((&evenfall_core::model::Alternative, _), &Vec<SetDepth>)| {
+            let plan: &evenfall_core::schedule::Plan = plan;
+            told(&alternative.name, plan.passes.len(), sets, ground.as_ref())
+        };
     let pairs = scenario.alternatives.iter().zip(&plans).zip(&found);
     let cell = |at_m: f64| (at_m / grid.cell_m) as usize;
     let boundary = scenario.field.boundary.as_ref();

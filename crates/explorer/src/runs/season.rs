@@ -5,11 +5,10 @@ use crate::app::App;
 use crate::display::{Display, in_field};
 use crate::figures::{RegionsTold, inside};
 use crate::layout::iso;
+use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::zoom::{WateredHour, watered_hours};
-use evenfall_core::season::{
-    self, AlternativeOutcome, Laid, Outcome, Progress, Scenario, SeasonError,
-};
+use evenfall_core::season::{self, AlternativeOutcome, Laid, Outcome, Progress, SeasonError};
 use evenfall_figures::{
     FigureTexts, ONE_SEASON, ONLY_WATER, UnitSystem, interior_words, map_range_mm, season_headline,
     season_words,

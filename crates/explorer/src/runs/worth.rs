@@ -3,7 +3,8 @@
 use super::{Found, Run};
 use crate::app::App;
 use crate::display::in_field;
-use evenfall_core::season::{Progress, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season::Progress;
 use evenfall_core::verdict::Answer;
 use evenfall_core::worth::{self, Economics, Worth, WorthError};
 use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};

@@ -7,7 +7,8 @@ use crate::scene::StopMark;
 use crate::site::Site;
 use crate::units::{Quantity, UnitSystem};
 use evenfall_core::grid::DepthGrid;
-use evenfall_core::season::{self, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season;
 
 /// One map an alternative of `scenario`, in its order; the scale fits the first `scaled` of them.
 pub(crate) fn depth_maps(

@@ -28,7 +28,8 @@ pub use worth::worth_pictures;
 use crate::error::DrawError;
 use crate::scene::Scene;
 use crate::units::UnitSystem;
-use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season::Outcome;
 use rayon::prelude::*;
 
 /// A finished picture.

@@ -10,7 +10,7 @@ use crate::pressure::{Shared, distinct, of_scene};
 use crate::scene::Scene;
 use crate::units::{Quantity, UnitSystem};
 use evenfall_core::lateral::hydraulics::{OutletState, PRESSURE_RULE, PressureLine};
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 
 const HEAD: f64 = 78.0;
 const NAME: f64 = 26.0;

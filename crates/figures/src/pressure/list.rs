@@ -5,7 +5,7 @@ use super::words::{judgment, rules, totals};
 use crate::error::DrawError;
 use crate::units::{Quantity, UnitSystem, number, percent};
 use evenfall_core::lateral::hydraulics::PressureLine;
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 

@@ -12,7 +12,8 @@ use crate::tables::{Row, Table, edges, figures, passes, stops, water};
 use crate::units::UnitSystem;
 use crate::worth::{self, WorthPart, WorthScene};
 use askama::Template;
-use evenfall_core::season::{Outcome, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season::Outcome;
 
 #[derive(Template)]
 #[template(path = "report.html")]

@@ -3,8 +3,8 @@
 use super::SearchScene;
 use crate::error::DrawError;
 use evenfall_core::lateral::Machine;
+use evenfall_core::model::Scenario;
 use evenfall_core::search::{Found, Water};
-use evenfall_core::season::Scenario;
 
 /// Columns of the CSV.
 pub const SEARCH_CSV_COLUMNS: [&str; 27] = [

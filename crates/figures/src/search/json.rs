@@ -5,8 +5,8 @@ use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::ensemble::{Interval, SeasonsFigures};
 use evenfall_core::lateral::Machine;
+use evenfall_core::model::Scenario;
 use evenfall_core::search::{ComboFound, Found, KindFound, Stage};
-use evenfall_core::season::Scenario;
 use serde_json::{Value, json};
 
 /// What was tried, and all candidates with their figures.

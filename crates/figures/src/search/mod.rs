@@ -20,9 +20,9 @@ pub use told::{CandidateTold, SearchTold, search_told};
 use crate::error::DrawError;
 use crate::units::{UnitSystem, number, points};
 use evenfall_core::ensemble::StatisticsError;
+use evenfall_core::model::Scenario;
 use evenfall_core::paired::Paired;
 use evenfall_core::search::{Aim, Entry, Found};
-use evenfall_core::season::Scenario;
 use evenfall_core::verdict::Ranked;
 use evenfall_core::worth::Economics;
 

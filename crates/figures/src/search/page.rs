@@ -7,8 +7,8 @@ use crate::pictures::Picture;
 use crate::tables::Table;
 use crate::units::{UnitSystem, number};
 use askama::Template;
+use evenfall_core::model::Scenario;
 use evenfall_core::search::Found;
-use evenfall_core::season::Scenario;
 use evenfall_core::worth::Economics;
 
 /// What goes onto the page beside the findings.

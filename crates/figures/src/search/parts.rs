@@ -4,8 +4,8 @@ use super::{SearchScene, words};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::lateral::{EdgeTreatment, Machine};
+use evenfall_core::model::Scenario;
 use evenfall_core::search::{Candidate, Found, Kind};
-use evenfall_core::season::Scenario;
 use serde_json::{Map, Value, json};
 
 /// The fixed pattern, then the `most` best (among them the best without another clock), as the list `alternatives` of a scenario file. Lengths

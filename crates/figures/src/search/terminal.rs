@@ -6,8 +6,8 @@ use crate::error::DrawError;
 use crate::tables::Table;
 use crate::units::UnitSystem;
 use crate::worth::terminal::{aligned, folded};
+use evenfall_core::model::Scenario;
 use evenfall_core::search::Found;
-use evenfall_core::season::Scenario;
 use evenfall_core::worth::Economics;
 use std::fmt::Write as _;
 

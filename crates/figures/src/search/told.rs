@@ -4,8 +4,8 @@
 use super::{SearchScene, parts, tables};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
+use evenfall_core::model::Scenario;
 use evenfall_core::search::Found;
-use evenfall_core::season::Scenario;
 use evenfall_core::worth::Economics;
 use serde_json::Value;
 

@@ -17,7 +17,8 @@ pub use page::sheet_html;
 
 use crate::units::UnitSystem;
 use evenfall_core::machine::Maintenance;
-use evenfall_core::season::{Alternative, Scenario, Worked};
+use evenfall_core::model::{Alternative, Scenario};
+use evenfall_core::season::Worked;
 
 /// What a move sheet is made from.
 #[derive(Clone, Copy, Debug)]

@@ -7,7 +7,7 @@ use crate::pictures::{Picture, depth_maps};
 use crate::report::ReportNotes;
 use crate::tables::{Row, Table};
 use crate::units::{Quantity, UnitSystem, number, percent, points};
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_core::tilt_trial::{Case, CaseOutcome, TiltTrial};
 use serde_json::{Value, json};
 

@@ -5,7 +5,8 @@ use crate::error::DrawError;
 use crate::report::ReportNotes;
 use crate::scene::{Entry, Scene};
 use crate::units::UnitSystem;
-use evenfall_core::season::{Outcome, RegionFigures, Scenario};
+use evenfall_core::model::Scenario;
+use evenfall_core::season::{Outcome, RegionFigures};
 use evenfall_core::uniformity::Uniformity;
 use serde_json::{Map, Value, json};
 
@@ -36,7 +37,7 @@ pub fn summary_json(
             "interior_margin_m": outcome.interior_margin_m,
             "edge_strip_m": outcome.edge_strip_m,
             "travel_bearing_deg": scenario.field.travel_bearing_deg,
-            "field_m2": scenario.field.area_m2(),
+            "field_m2": scenario.field.area().m2(),
             "boundary_m": scenario.field.boundary.as_ref().map(|b| b.rings().to_vec()),
         },
         "wind": {

@@ -5,9 +5,9 @@ use super::{Rival, WorthScene};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
 use evenfall_core::ensemble::{Interval, SeasonsFigures};
+use evenfall_core::model::Scenario;
 use evenfall_core::money::{BreakEven, Item};
 use evenfall_core::paired::{Chance, Paired};
-use evenfall_core::season::Scenario;
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::verdict::{Answer, Reason, Settles, Swing};
 use evenfall_core::worth::{AlternativeWorth, Economics, HalfWidth, Reached, Worth};
@@ -44,7 +44,7 @@ pub fn worth_json(
         "is_partial": scene.is_partial(),
         "precision": worth.precision.as_ref().map(precision),
         "level_percent": 100.0 * economics.confidence_level,
-        "area_ha": scene.site.scenario.field.area_m2() / 10_000.0,
+        "area_ha": scene.site.scenario.field.area().ha(),
         "worthwhile_gain_per_ha": economics.worthwhile_gain_per_ha,
         "baseline": scene.baseline(),
         "currency": economics.currency,

@@ -6,7 +6,7 @@ use super::words::ranked_by;
 use super::{Rival, WorthScene};
 use crate::error::DrawError;
 use crate::units::{Quantity, UnitSystem, number, points};
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
 
 /// Most characters of a line of sentences.

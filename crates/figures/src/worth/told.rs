@@ -7,7 +7,7 @@ use super::words::{answer, limits};
 use super::{Rival, WorthScene, item_named, money, signed_money};
 use crate::error::DrawError;
 use crate::units::UnitSystem;
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_core::verdict::{Answer, Swing};
 use evenfall_core::worth::{Economics, Worth};
 

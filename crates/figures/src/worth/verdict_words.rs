@@ -34,7 +34,7 @@ impl WorthScene<'_> {
 
     /// "1,230 a year for the field of 40.0 acres".
     fn for_the_field(&self, rival: &Rival<'_>) -> String {
-        let area = self.units().text(Quantity::Area, self.site.scenario.field.area_m2(), 1);
+        let area = self.units().text(Quantity::Area, self.site.scenario.field.area().m2(), 1);
         let net = money(rival.against.balance.net().abs());
         format!("{net}{} a year for the field of {area}", self.currency())
     }

@@ -104,7 +104,7 @@ pub(super) fn ranked_by(scene: &WorthScene<'_>) -> &'static str {
 
 /// Limits of what is said about worth.
 pub(crate) fn limits(scene: &WorthScene<'_>) -> Vec<String> {
-    let area = scene.units().text(Quantity::Area, scene.site.scenario.field.area_m2(), 1);
+    let area = scene.units().text(Quantity::Area, scene.site.scenario.field.area().m2(), 1);
     vec![
         format!(
             "Yield comes from a daily water balance of each place and a straight line from water \

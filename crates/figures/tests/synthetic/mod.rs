@@ -8,11 +8,11 @@ use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{Standing, Stop, WheelReach};
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Wheel};
+use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, DayNight, PassPlan, Plan, SeasonLength, SetPlan};
 use evenfall_core::season::{
-    Alternative, AlternativeOutcome, Field, Outcome, PassOutcome, RegionFigures, Scenario,
-    Snapshot, WaterBalance, WindSummary,
+    AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler};

@@ -2,7 +2,7 @@
 
 use super::wheel_reach;
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_figures::{AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes};
 
 pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {

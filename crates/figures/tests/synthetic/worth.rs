@@ -3,8 +3,8 @@
 
 use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
+use evenfall_core::model::Scenario;
 use evenfall_core::money::{Assumption, Equipment, Item, Prices};
-use evenfall_core::season::Scenario;
 use evenfall_core::soil::Soil;
 use evenfall_core::worth::{Agronomy, Economics, Rain, RainDay, Worth, run};
 use jiff::civil::date;

@@ -4,9 +4,9 @@ use super::file::{EventFile, What};
 use crate::file::Across;
 use crate::issue::{Issue, Issues};
 use evenfall_core::lateral::Machine;
+use evenfall_core::model::Alternative;
 use evenfall_core::schedule::hours_between;
 use evenfall_core::schedule::replan::{Happened, SetName};
-use evenfall_core::season::Alternative;
 use jiff::civil::DateTime;
 
 /// One event; `None` if something about it is bad.

@@ -11,7 +11,7 @@ use crate::part::Part;
 use crate::read::Read;
 use crate::section::Section;
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Outlets};
-use evenfall_core::season::Alternative;
+use evenfall_core::model::Alternative;
 
 /// All alternatives; `None` if any is bad.
 pub(crate) fn resolve(

@@ -12,7 +12,7 @@ use crate::file::{BoundaryFile, CoordinatesName};
 use crate::issue::Issue;
 use evenfall_core::boundary::{Boundary, Corner};
 use evenfall_core::grid::Grid;
-use evenfall_core::season::{Alternative, Field};
+use evenfall_core::model::{Alternative, Field};
 use evenfall_core::units::M_PER_FT;
 
 /// Semi-major axis of WGS 84, m, and the square of its eccentricity.

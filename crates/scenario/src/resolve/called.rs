@@ -3,8 +3,9 @@
 use super::{Notes, crop_calendar, optional, season};
 use crate::file::ScenarioFile;
 use crate::issue::Issue;
+use evenfall_core::model::{Called, Scenario};
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{Called, Scenario, SeasonError, plans};
+use evenfall_core::season::{SeasonError, plans};
 use evenfall_core::worth::Agronomy;
 
 /// The scenario with its rule of calling; `None` if something about it is bad.

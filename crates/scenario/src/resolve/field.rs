@@ -5,7 +5,7 @@ use crate::file::{FieldFile, ScenarioFile};
 use crate::issue::Issue;
 use crate::limits::MOST_CELLS;
 use evenfall_core::grid::Grid;
-use evenfall_core::season::{Alternative, Field};
+use evenfall_core::model::{Alternative, Field};
 use evenfall_core::units::M_PER_FT;
 
 /// Cell where the scenario gives none: 2 ft, which divides the usual spacings.

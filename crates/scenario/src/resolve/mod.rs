@@ -25,8 +25,8 @@ use crate::file::{LossesFile, ScenarioFile, UnitSystem};
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::{Read, Tolerant};
 use evenfall_core::machine::Maintenance;
+use evenfall_core::model::Scenario;
 use evenfall_core::search::SearchOptions;
-use evenfall_core::season::Scenario;
 use evenfall_core::worth::{Agronomy, Economics};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -228,7 +228,7 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
 /// The losses; the formulas that need a pressure take the first alternative's.
 fn losses(
     file: &ScenarioFile,
-    alternatives: &[evenfall_core::season::Alternative],
+    alternatives: &[evenfall_core::model::Alternative],
     notes: &mut Notes<'_>,
 ) -> Option<evenfall_core::sprinkler::losses::Losses> {
     let Tolerant(losses) = &file.losses;

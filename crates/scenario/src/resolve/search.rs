@@ -8,9 +8,10 @@ use crate::limits;
 use crate::read_quantity::Quantity;
 use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine};
+use evenfall_core::model::Scenario;
 use evenfall_core::money::Equipment;
 use evenfall_core::search::{Aim, ClockChange, HandGrid, Kit, Least, SearchOptions, Space, Words};
-use evenfall_core::season::{self, Scenario};
+use evenfall_core::season;
 use evenfall_core::worth::Economics;
 
 /// Seasons where neither `search` nor `worth` says.

@@ -4,10 +4,10 @@ use super::Notes;
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
 use evenfall_core::lateral::EdgeTreatment;
+use evenfall_core::model::Alternative;
 use evenfall_core::schedule::{
     self, Calendar, Plan, ScheduleError, SeasonLength, Stops, hours_between,
 };
-use evenfall_core::season::Alternative;
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::weather::AssumedAir;
 

@@ -3,7 +3,7 @@
 use super::{Notes, climate, optional};
 use crate::file::ScenarioFile;
 use crate::issue::Issue;
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, WorthError, seasons_there_are};
 use jiff::civil::Date;

@@ -7,8 +7,8 @@ use super::Picture;
 use crate::error::DrawError;
 use crate::search::SearchScene;
 use crate::units::UnitSystem;
+use evenfall_core::model::Scenario;
 use evenfall_core::search::Found;
-use evenfall_core::season::Scenario;
 
 /// Draws the ranking and, where wheels or spacings were compared, their table in colors.
 ///

@@ -10,7 +10,7 @@ use super::Picture;
 use crate::error::DrawError;
 use crate::units::UnitSystem;
 use crate::worth::WorthScene;
-use evenfall_core::season::Scenario;
+use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
 use rayon::prelude::*;
 

@@ -1,0 +1,49 @@
+//! One alternative: a lateral with its outlets, its rotation and its sprinklers.
+
+use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
+use crate::lateral::{EdgeTreatment, Lateral, Outlets};
+use crate::rotation::Rotation;
+use crate::schedule::{Calendar, Stops};
+use crate::sprinkler::Sprinkler;
+
+/// One of the alternatives that are compared.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Alternative {
+    /// Name in pictures and tables.
+    pub name: String,
+    /// The pipe.
+    pub lateral: Lateral,
+    /// The outlets.
+    pub outlets: Outlets,
+    /// The rotation of shifts.
+    pub rotation: Rotation,
+    /// The sprinklers.
+    pub sprinkler: Sprinkler,
+    /// What its shifted passes do at the field's edges.
+    pub edges: EdgeTreatment,
+    /// Its own clock, where it differs from the scenario's; it starts on the same day.
+    pub calendar: Option<Calendar>,
+    /// How water gets to its sprinklers; `None` takes all at their stated pressure.
+    pub feed: Option<Feed>,
+}
+
+impl Alternative {
+    /// Pressures along its lateral; `None` where all sprinklers have their stated pressure.
+    ///
+    /// # Errors
+    /// If they cannot be found, or the lateral runs dry.
+    pub fn pressures(&self) -> Result<Option<PressureLine>, HydraulicsProblem> {
+        let solve = |feed| hydraulics::solve(&self.lateral, &self.sprinkler, feed);
+        self.feed.as_ref().map(solve).transpose()
+    }
+
+    /// Where its lateral stands, pass by pass.
+    pub fn stops(&self) -> Stops<'_> {
+        Stops {
+            machine: &self.lateral.machine,
+            outlets: &self.outlets,
+            rotation: &self.rotation,
+            edges: self.edges,
+        }
+    }
+}

@@ -1,0 +1,38 @@
+//! A scenario: everything that a season's simulation needs.
+
+use super::alternative::Alternative;
+use super::called::Called;
+use super::field::Field;
+use crate::schedule::Calendar;
+use crate::sprinkler::losses::Losses;
+use crate::weather::{AssumedAir, WeatherSource};
+
+/// Everything a season's simulation needs, in SI, already checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// Title for reports.
+    pub title: String,
+    /// The field.
+    pub field: Field,
+    /// When water is to run, but where an alternative says otherwise.
+    pub calendar: Calendar,
+    /// Where the wind comes from.
+    pub weather: WeatherSource,
+    /// Air assumed where the weather does not say.
+    pub assumed_air: AssumedAir,
+    /// Wind drift and evaporation losses.
+    pub losses: Losses,
+    /// What is compared, in order; the first is the baseline.
+    pub alternatives: Vec<Alternative>,
+    /// Seed of everything drawn.
+    pub seed: u64,
+    /// Whether passes wait until the crop calls for water; else they run by the calendar.
+    pub called: Option<Called>,
+}
+
+impl Scenario {
+    /// When `alternative` runs water.
+    pub fn calendar_of<'a>(&'a self, alternative: &'a Alternative) -> &'a Calendar {
+        alternative.calendar.as_ref().unwrap_or(&self.calendar)
+    }
+}
