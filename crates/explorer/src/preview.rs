@@ -4,7 +4,6 @@ use crate::app::{App, Awaited};
 use crate::ask::{SearchOptions, Sent, coarsen, display_units};
 use crate::display::{Display, bytes, in_field};
 use crate::fail::Fail;
-use crate::figures::RegionsTold;
 use crate::memory;
 use axum::Json;
 use axum::extract::State;
@@ -12,7 +11,8 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome};
-use evenfall_figures::{UnitSystem, map_range_mm, season_headline};
+use evenfall_figures::{map_range_mm, season_headline};
+use evenfall_view::{Regions, UnitSystem};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -60,7 +60,7 @@ pub(crate) struct PreviewSeason {
     name: String,
     /// Figures at the end of the season.
     #[serde(rename = "final")]
-    last: RegionsTold,
+    last: Regions,
     /// Depth at the end of the season, mm: little-endian 32-bit numbers in Base64, row 0 first.
     depth_mm: String,
 }
@@ -110,7 +110,7 @@ fn told(
     let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
     let alternatives = pairs.map(|(asked, found)| PreviewSeason {
         name: asked.name.clone(),
-        last: RegionsTold::of(found.season_figures(), units),
+        last: Regions::new(found.season_figures(), units),
         depth_mm: STANDARD.encode(bytes(
             &display.shrink(found.season_depth_mm(), scenario.field.boundary.as_ref()),
         )),

@@ -8,8 +8,9 @@ mod synthetic;
 
 use evenfall_figures::{
     UnitSystem, WorthPart, grid_npy, passes_csv, pictures, png, report_with_worth_html,
-    stops_table, summary_json, wheel_picture, worth_json, worth_pictures, worth_table,
+    season_json, stops_table, wheel_picture, worth_json, worth_pictures, worth_table,
 };
+use evenfall_view::Season;
 use rayon::prelude::*;
 use std::{error::Error, fs, path::Path, time::Instant};
 use synthetic::{Recipe, build, notes::notes, wheel_reach, worth};
@@ -62,8 +63,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     drawn.push(wheel_picture(&wheel_reach(), units)?);
     let rasters: Vec<_> = drawn.par_iter().map(|picture| png(&picture.svg, 1.5)).collect();
     eprintln!("{:4} ms  PNGs", started.elapsed().as_millis());
-    let summary = summary_json(&scenario, &outcome, &notes)?;
-    let csv = passes_csv(&scenario, &outcome)?;
+    let season = Season::new(&scenario, &outcome, &notes, UnitSystem::Si);
+    let summary = season_json(&season)?;
+    let csv = passes_csv(&season)?;
     let grid = grid_npy(outcome.alternatives[0].season_depth_mm())?;
     eprintln!("{:4} ms  summary, CSV, a grid", started.elapsed().as_millis());
     for (picture, raster) in drawn.iter().zip(rasters) {

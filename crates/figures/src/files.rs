@@ -5,16 +5,16 @@ use crate::error::DrawError;
 use crate::pictures::{Picture, pictures, worth_pictures};
 use crate::pressure::pressures_csv;
 use crate::raster::png;
-use crate::report::{ReportNotes, report_html, report_with_worth_html};
+use crate::report::{report_html, report_with_worth_html};
 use crate::tables::npy::grid_npy;
-use crate::tables::passes::passes_csv;
-use crate::tables::summary::summary_json;
+use crate::tables::passes::{passes_csv, season_json};
 use crate::units::UnitSystem;
 use crate::worth::{WorthPart, worth_json};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
+use evenfall_view::{ReportNotes, Season};
 use rayon::prelude::*;
 
 /// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
@@ -70,12 +70,13 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
     let (page, pictures) = drawn(report)?;
     let Report { scenario, outcome, notes, worth, .. } = *report;
     put("report.html", page.as_bytes())?;
-    put("summary.json", summary_json(scenario, outcome, notes)?.as_bytes())?;
+    let season = Season::new(scenario, outcome, notes, UnitSystem::Si);
+    put("summary.json", season_json(&season)?.as_bytes())?;
     let lines: Vec<_> = outcome.alternatives.iter().map(|found| found.pressures.clone()).collect();
     if let Some(csv) = pressures_csv(scenario, &lines)? {
         put("pressures.csv", csv.as_bytes())?;
     }
-    put("passes.csv", passes_csv(scenario, outcome)?.as_bytes())?;
+    put("passes.csv", passes_csv(&season)?.as_bytes())?;
     put("scenario.json", report.scenario_text.as_bytes())?;
     put_beside(report.named_files, &OWN, put)?;
     if let Some((worth, economics)) = worth {

@@ -4,7 +4,6 @@
 //! no file, no clock and no network, and does not know how results were computed: what it shows
 //! is what it is given. The same input gives the same bytes, whatever the number of threads.
 
-mod about;
 mod axis;
 mod beside;
 mod canvas;
@@ -12,6 +11,7 @@ mod catch;
 mod cautions;
 mod colors;
 mod error;
+mod file_json;
 mod files;
 mod fit;
 mod furniture;
@@ -38,6 +38,10 @@ pub use catch::{
 };
 pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 pub use error::DrawError;
+pub use evenfall_view::units::{self, UnitSystem};
+pub use evenfall_view::{
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
+};
 pub use files::{PNG_SCALE, Put, Report, picture_files, report_files, report_page};
 pub use maintenance::{MaintenancePart, clearance_picture, maintenance_text};
 pub use pictures::{
@@ -45,10 +49,7 @@ pub use pictures::{
 };
 pub use pressure::{pressures_csv, pressures_text};
 pub use raster::png;
-pub use report::{
-    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ONE_SEASON,
-    ONLY_WATER, ReportNotes, report_html, report_with_worth_html,
-};
+pub use report::{ONE_SEASON, ONLY_WATER, report_html, report_with_worth_html};
 pub use search::{
     CandidateTold, SEARCH_CSV_COLUMNS, SearchNotes, SearchTold, search_alternatives, search_csv,
     search_html, search_json, search_table, search_told, with_own_keys,
@@ -59,14 +60,11 @@ pub use sheet::{
 };
 pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
 pub use tables::npy::grid_npy;
-pub use tables::passes::{PASSES_CSV_COLUMNS, passes_csv};
+pub use tables::passes::{passes_csv, season_json};
 pub use tables::stops::{drift_facts, stops_table};
-pub use tables::summary::summary_json;
 pub use told::{
-    FigureTexts, Palette, clock_notices, interior_words, map_range_mm, season_headline,
-    season_words,
+    Palette, clock_notices, interior_words, map_range_mm, season_headline, season_words,
 };
-pub use evenfall_view::units::{self, UnitSystem};
 pub use worth::{
     SwingTold, VerdictTold, WorthPart, WorthTold, worth_json, worth_table, worth_told,
 };

@@ -6,42 +6,10 @@ use crate::error::DrawError;
 use crate::pictures::depth_scale;
 use crate::report::season_answer;
 use crate::scene::Scene;
-use crate::tables::figures::figure_texts;
 use crate::units::{Quantity, UnitSystem};
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::Outcome;
-use evenfall_core::uniformity::Uniformity;
-
-/// One set of figures as text, each with the digits that tables print.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FigureTexts {
-    /// CU, percent with its sign.
-    pub cu: String,
-    /// DUlq, percent.
-    pub du_lq: String,
-    /// CV, percent.
-    pub cv: String,
-    /// Mean depth in the shown unit, without the unit.
-    pub mean: String,
-    /// Lowest depth.
-    pub lowest: String,
-    /// Highest depth.
-    pub highest: String,
-    /// Area under 75 % of the mean, percent.
-    pub under_75: String,
-    /// Area over 125 % of the mean, percent.
-    pub over_125: String,
-}
-
-impl FigureTexts {
-    /// The texts of `figures`, depths in the unit of `units`.
-    pub fn of(figures: &Uniformity, units: UnitSystem) -> Self {
-        let [cu, du_lq, cv, mean, lowest, highest, under_75, over_125] =
-            figure_texts(figures, units);
-        Self { cu, du_lq, cv, mean, lowest, highest, under_75, over_125 }
-    }
-}
 
 /// The report's answer on the season's water, in plain words, a paragraph an entry.
 ///
@@ -156,25 +124,6 @@ impl Palette {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn closed_texts_of_figures_carry_the_digits_of_the_tables() {
-        let figures = Uniformity {
-            cu: 0.84251,
-            du_lq: 0.7649,
-            cv: 0.2,
-            mean_depth_mm: 25.4,
-            lowest_depth_mm: 12.7,
-            highest_depth_mm: 50.8,
-            share_under_75: 0.1,
-            share_over_125: 0.0549,
-            cells: 9,
-        };
-        let us = FigureTexts::of(&figures, UnitSystem::Us);
-        assert_eq!([us.cu, us.du_lq, us.over_125], ["84.3\u{a0}%", "76.5\u{a0}%", "5.5\u{a0}%"]);
-        assert_eq!([us.mean, us.lowest, us.highest], ["1.00", "0.50", "2.00"]);
-        assert_eq!(FigureTexts::of(&figures, UnitSystem::Si).mean, "25.4");
-    }
 
     #[test]
     fn closed_palettes_have_256_colors_the_last_for_no_value() {

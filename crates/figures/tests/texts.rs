@@ -4,9 +4,9 @@
 mod synthetic;
 
 use evenfall_figures::{
-    PASSES_CSV_COLUMNS, UnitSystem, grid_npy, passes_csv, pictures, report_html, stops_table,
-    summary_json,
+    UnitSystem, grid_npy, passes_csv, pictures, report_html, season_json, stops_table,
 };
+use evenfall_view::{FIGURES, Figure, Season, Shown, pass_columns};
 use ndarray::array;
 use ndarray_npy::ReadNpyExt;
 use synthetic::{Recipe, build, notes::notes, wheel_reach};
@@ -106,9 +106,10 @@ fn closed_clock_lock_and_open_cycle_are_told() {
 fn closed_csv_has_a_line_per_pass_scope_and_region() {
     let (scenario, mut outcome) = build(&small());
     outcome.alternatives[0].passes[0].alone.last_strip = None;
-    let csv = passes_csv(&scenario, &outcome).unwrap();
+    let season = Season::new(&scenario, &outcome, &notes(&scenario), UnitSystem::Si);
+    let csv = passes_csv(&season).unwrap();
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
-    assert_eq!(reader.headers().unwrap().iter().collect::<Vec<_>>(), PASSES_CSV_COLUMNS);
+    assert_eq!(reader.headers().unwrap().iter().collect::<Vec<_>>(), pass_columns());
     let records: Vec<_> = reader.records().map(Result::unwrap).collect();
     assert_eq!(records.len(), 3 * 4 * 2 * 4);
     let mean: f64 = records[4][13].parse().unwrap();
@@ -122,14 +123,49 @@ fn closed_csv_has_a_line_per_pass_scope_and_region() {
 #[test]
 fn closed_json_repeats_the_outcome() {
     let (scenario, outcome) = build(&small());
-    let text = summary_json(&scenario, &outcome, &notes(&scenario)).unwrap();
+    let season = Season::new(&scenario, &outcome, &notes(&scenario), UnitSystem::Si);
+    let text = season_json(&season).unwrap();
     let value: serde_json::Value = serde_json::from_str(&text).unwrap();
     assert_eq!(value["alternatives"].as_array().unwrap().len(), 3);
     let found = value["alternatives"][1]["season"]["interior"]["cu_percent"].as_f64().unwrap();
     let cu = outcome.alternatives[1].season_figures().interior.unwrap().cu;
     assert!((found - 100.0 * cu).abs() < 1e-12);
+    let interior = outcome.alternatives[1].season_figures().interior.unwrap();
+    assert_eq!(value["alternatives"][1]["season"]["interior"]["cells"], interior.cells);
+    assert_eq!(value["alternatives"][1]["stops"][1]["letter"], "B");
+    assert_eq!(value["grid"]["cell_m"].as_f64(), Some(outcome.grid.cell_m));
+    assert_eq!(value["wind"]["rose_percent"].as_array().unwrap().len(), 16);
     assert_eq!(value["seed"], 7);
     assert_eq!(value["alternatives"][1]["passes"][1]["stop"], "B");
+}
+
+#[test]
+fn every_figure_is_in_every_output() {
+    let (scenario, outcome) = build(&small());
+    let season = Season::new(&scenario, &outcome, &notes(&scenario), UnitSystem::Si);
+    let json: serde_json::Value = serde_json::from_str(&season_json(&season).unwrap()).unwrap();
+    let csv = passes_csv(&season).unwrap();
+    let api = serde_json::to_value(&season).unwrap();
+    let html = page(&small(), |_, _| ());
+    let found = &outcome.alternatives[0].season_figures().interior.unwrap();
+    let [plain, shown] = [&json, &api].map(|of| &of["alternatives"][0]["season"]["interior"]);
+    assert_eq!(plain.as_object().unwrap().len(), FIGURES.len());
+    assert_eq!(shown.as_object().unwrap().len(), FIGURES.len());
+    for figure in FIGURES {
+        let value = figure.value(found, UnitSystem::Si);
+        let key = figure.file_key();
+        assert_eq!(plain[&key].as_f64(), value.number, "{key} in JSON");
+        assert_eq!(shown[figure.key]["text"], value.text.as_str(), "{key} in the API");
+        let column = pass_columns().iter().position(|column| *column == key).unwrap();
+        let last = csv.lines().filter(|l| l.contains(",cumulative,interior,")).nth(3).unwrap();
+        let cell: f64 = last.split(',').nth(column).unwrap().parse().unwrap();
+        assert!((cell - value.number.unwrap()).abs() <= 5e-5, "{key} in CSV");
+        let us = figure.value(found, UnitSystem::Us);
+        let is_shown = figure.shown >= Shown::Season;
+        assert_eq!(html.contains(&figure.head(UnitSystem::Us)), is_shown, "{key} on the page");
+        assert!(!is_shown || html.contains(&format!(">{}<", figure.cell(&us))), "{key}: {us:?}");
+    }
+    assert!(Figure::shown_in(Shown::Passes).count() >= 3);
 }
 
 #[test]

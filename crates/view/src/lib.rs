@@ -13,8 +13,19 @@
 //! - What comes in kinds (figures, prices) is a table with one row a kind; a view holds a list in
 //!   the table's order, and each item is told by its key, never by its label.
 
+mod figures;
+mod notes;
+mod season;
 pub mod units;
 mod value;
 
+pub use figures::{FIGURES, Figure, FigureHead, Figures, Shown};
+pub use notes::{
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
+};
+pub use season::{
+    AlternativeSeason, DayNight, Pass, Pressure, Regions, Rule, Season, SeasonGrid, Split, Stop,
+    Time, Water, Wind, pass_columns,
+};
 pub use units::{Quantity, UnitSystem};
 pub use value::{Interval, Value};

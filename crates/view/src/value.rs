@@ -40,6 +40,13 @@ impl Value {
         Self::new(units.shown(quantity, inside), units.symbol(quantity), text)
     }
 
+    /// A length on the ground, with as few decimals as it needs.
+    pub fn length(units: UnitSystem, meters: f64) -> Self {
+        let shown = units.shown(Quantity::Length, meters);
+        let decimals = usize::from((shown - shown.round()).abs() > 0.05);
+        Self::quantity(units, Quantity::Length, meters, decimals)
+    }
+
     /// A fraction as percent.
     pub fn percent(fraction: f64, decimals: usize) -> Self {
         Self::new(100.0 * fraction, "%", percent(fraction, decimals))

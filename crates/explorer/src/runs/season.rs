@@ -3,16 +3,17 @@
 use super::{Found, Run};
 use crate::app::App;
 use crate::display::{Display, in_field};
-use crate::figures::{RegionsTold, inside};
+use crate::figures::inside;
 use crate::layout::iso;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::zoom::{WateredHour, watered_hours};
 use evenfall_core::season::{self, AlternativeOutcome, Laid, Outcome, Progress, SeasonError};
+use evenfall_core::uniformity::Uniformity;
 use evenfall_figures::{
-    FigureTexts, ONE_SEASON, ONLY_WATER, UnitSystem, interior_words, map_range_mm, season_headline,
-    season_words,
+    ONE_SEASON, ONLY_WATER, interior_words, map_range_mm, season_headline, season_words,
 };
+use evenfall_view::{FigureHead, Figures, Regions, Shown, Split, UnitSystem, Water};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -49,6 +50,8 @@ pub(crate) struct SeasonSummary {
     pub(crate) pass_scale_mm: [f64; 2],
     /// Hours with water, under any alternative.
     pub(crate) wind: Vec<WindTold>,
+    /// What the figures are, in the order of their columns.
+    pub(crate) figures: Vec<FigureHead>,
     pub(crate) alternatives: Vec<AlternativeSeason>,
     /// The answer in plain words: its first paragraph.
     pub(crate) headline: String,
@@ -93,10 +96,10 @@ pub(crate) struct AlternativeSeason {
     pub(crate) passes: Vec<PassSeason>,
     /// Figures at the end of the season.
     #[serde(rename = "final")]
-    pub(crate) last: RegionsTold,
-    /// Systematic and wind-made unevenness; `null` with fewer than two whole cycles.
-    pub(crate) split: Option<SplitTold>,
-    pub(crate) water: WaterTold,
+    pub(crate) last: Regions,
+    /// Systematic and random unevenness; `null` with fewer than two whole cycles.
+    pub(crate) split: Option<Split>,
+    pub(crate) water: Water,
 }
 
 /// Figures of the interior (the whole field where there is none) after a pass: of the pass alone
@@ -110,6 +113,10 @@ pub(crate) struct PassSeason {
     pub(crate) end: String,
     /// Whether a cycle of the rotation is whole with it.
     pub(crate) ends_a_cycle: bool,
+    /// Figures of its own water, by key.
+    pub(crate) alone: Option<Figures>,
+    /// Figures of all water so far, by key.
+    pub(crate) cumulative: Option<Figures>,
     pub(crate) cu: Option<f64>,
     pub(crate) du_lq: Option<f64>,
     pub(crate) cu_text: String,
@@ -122,28 +129,6 @@ pub(crate) struct PassSeason {
     pub(crate) cumulative_du_lq_text: String,
     pub(crate) cumulative_mean_mm: Option<f64>,
     pub(crate) cumulative_mean_text: String,
-}
-
-/// The split of the unevenness, fractions.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct SplitTold {
-    /// What comes back at the same places.
-    pub(crate) systematic: f64,
-    /// The wind's part in one pass.
-    pub(crate) random: f64,
-    /// Miss of the fit.
-    pub(crate) miss: f64,
-    pub(crate) cycles: usize,
-}
-
-/// Where the water went, m³.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
-pub(crate) struct WaterTold {
-    pub(crate) gross_m3: f64,
-    pub(crate) on_field_m3: f64,
-    pub(crate) off_field_m3: f64,
-    pub(crate) losses_m3: f64,
 }
 
 /// Runs the season of `run`.
@@ -212,6 +197,7 @@ pub(crate) fn summary_of(
             units,
         ),
         wind: hours.iter().map(wind).collect(),
+        figures: FigureHead::all(),
         alternatives: pairs.map(|(asked, found)| alternative(&asked.name, found, units)).collect(),
         headline: answer.first().cloned().unwrap_or_default(),
         answer,
@@ -224,26 +210,14 @@ pub(crate) fn summary_of(
 }
 
 fn alternative(name: &str, found: &AlternativeOutcome, units: UnitSystem) -> AlternativeSeason {
-    let split = found.split.map(|split| SplitTold {
-        systematic: split.systematic,
-        random: split.random,
-        miss: split.miss,
-        cycles: split.cycles,
-    });
-    let water = &found.water;
     AlternativeSeason {
         name: name.to_owned(),
         passes: (0..found.passes.len())
             .map(|pass| pass_told(&found.plan, found, pass, units))
             .collect(),
-        last: RegionsTold::of(found.season_figures(), units),
-        split,
-        water: WaterTold {
-            gross_m3: water.gross_m3,
-            on_field_m3: water.on_field_m3,
-            off_field_m3: water.off_field_m3,
-            losses_m3: water.losses_m3,
-        },
+        last: Regions::new(found.season_figures(), units),
+        split: found.split.map(Split::from),
+        water: Water::new(&found.water, units),
     }
 }
 
@@ -257,15 +231,10 @@ fn pass_told(
     let (start_h, end_h) = planned.span_h();
     let alone = inside(&found.passes[pass].alone);
     let cumulative = inside(&found.passes[pass].cumulative);
-    let texts = |figures: Option<evenfall_core::uniformity::Uniformity>| match figures {
-        Some(f) => {
-            let FigureTexts { cu, du_lq, mean, .. } = FigureTexts::of(&f, units);
-            [cu, du_lq, mean]
-        }
-        None => ["no water".to_owned(), String::new(), String::new()],
-    };
-    let [cu_text, du_lq_text, mean_text] = texts(alone);
-    let [cumulative_cu_text, cumulative_du_lq_text, cumulative_mean_text] = texts(cumulative);
+    let figures = |found: Option<Uniformity>| found.map(|found| Figures::new(&found, units));
+    let [cu_text, du_lq_text, mean_text] = texts(alone, units);
+    let [cumulative_cu_text, cumulative_du_lq_text, cumulative_mean_text] =
+        texts(cumulative, units);
     PassSeason {
         letter: planned.letter,
         start_h,
@@ -273,6 +242,8 @@ fn pass_told(
         start: iso(plan, start_h),
         end: iso(plan, end_h),
         ends_a_cycle: (pass + 1).is_multiple_of(plan.cycle.max(1)),
+        alone: figures(alone),
+        cumulative: figures(cumulative),
         cu: alone.map(|f| f.cu),
         du_lq: alone.map(|f| f.du_lq),
         cu_text,
@@ -286,4 +257,11 @@ fn pass_told(
         cumulative_mean_mm: cumulative.map(|f| f.mean_depth_mm),
         cumulative_mean_text,
     }
+}
+
+/// CU, DUlq and mean depth as text.
+fn texts(found: Option<Uniformity>, units: UnitSystem) -> [String; 3] {
+    let Some(found) = found else { return ["no water".to_owned(), String::new(), String::new()] };
+    let mut cells = Figures::new(&found, units).cells(Shown::Passes).into_iter();
+    [(); 3].map(|()| cells.next().unwrap_or_default())
 }

@@ -3,8 +3,9 @@
 use super::helpers::{finished, server, small};
 use evenfall_core::season;
 use evenfall_core::worth;
-use evenfall_figures::{UnitSystem, passes_csv, worth_table};
+use evenfall_figures::{passes_csv, worth_table};
 use evenfall_scenario::{Resolved, resolve};
+use evenfall_view::{ReportNotes, Season, UnitSystem};
 use serde_json::{Value, json};
 
 fn resolved(scenario: &Value) -> Resolved {
@@ -24,7 +25,9 @@ async fn regress_a_season_has_the_digits_of_the_plain_run_and_its_tables() {
         json!(evenfall_figures::season_headline(&resolved.scenario, &outcome))
     );
     // The report's table of passes as a CSV has four decimals; texts have one.
-    let csv = passes_csv(&resolved.scenario, &outcome).unwrap();
+    let notes = ReportNotes::default();
+    let season = Season::new(&resolved.scenario, &outcome, &notes, UnitSystem::Si);
+    let csv = passes_csv(&season).unwrap();
     let mut compared = 0;
     for line in csv.lines().filter(|line| line.contains(",interior,")) {
         let cells: Vec<&str> = line.split(',').collect();
@@ -40,6 +43,10 @@ async fn regress_a_season_has_the_digits_of_the_plain_run_and_its_tables() {
             assert_eq!(format!("{percent:.4}"), cells[at], "{line}");
             let text = pass[format!("{prefix}{key}_text")].as_str().unwrap();
             assert_eq!(text, format!("{percent:.1}\u{a0}%"), "{line}");
+            let scope = if cells[8] == "alone" { "alone" } else { "cumulative" };
+            let value = &pass[scope][key];
+            assert_eq!(value["text"], text, "{line}");
+            assert_eq!(format!("{:.4}", value["number"].as_f64().unwrap()), cells[at], "{line}");
             compared += 1;
         }
     }

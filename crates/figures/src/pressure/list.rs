@@ -6,7 +6,6 @@ use crate::error::DrawError;
 use crate::units::{Quantity, UnitSystem, number, percent};
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::Scenario;
-use serde_json::{Value, json};
 use std::fmt::Write as _;
 
 /// Columns of a list.
@@ -142,26 +141,3 @@ const CSV_COLUMNS: [&str; 10] = [
     "velocity_m_s",
     "friction_kpa",
 ];
-
-/// A lateral as JSON.
-pub(crate) fn json(line: &PressureLine) -> Value {
-    let sprinklers = line.outlets.iter().map(|outlet| {
-        json!({
-            "place_m": outlet.place_m,
-            "nozzle_kpa": outlet.nozzle_kpa,
-            "discharge_l_s": outlet.discharge_l_s,
-        })
-    });
-    json!({
-        "inlet_kpa": line.inlet_kpa,
-        "inlet_l_s": line.flow_l_s(),
-        "lowest_nozzle_kpa": line.lowest().1.nozzle_kpa,
-        "highest_nozzle_kpa": line.highest().1.nozzle_kpa,
-        "mean_nozzle_kpa": line.mean_kpa(),
-        "variation_percent_of_stated": 100.0 * line.pressure_variation(),
-        "keeps_20_percent_rule": line.keeps_rule(),
-        "friction_kpa": line.friction_kpa(),
-        "fastest_m_s": line.fastest_m_s(),
-        "sprinklers": sprinklers.collect::<Vec<_>>(),
-    })
-}

@@ -5,7 +5,6 @@ mod list;
 mod tables;
 mod words;
 
-pub(crate) use list::json;
 pub use list::{pressures_csv, pressures_text};
 pub(crate) use tables::tables;
 

@@ -3,10 +3,10 @@
 use super::list::{HEAD, cells, units_of};
 use super::words::{judgment, pressure_decimals, rules, totals, velocity};
 use super::{Shared, of_scene};
-use crate::report::ReportNotes;
 use crate::scene::{Scene, inside};
 use crate::tables::{Row, Table};
 use crate::units::{Quantity, percent, points};
+use evenfall_view::ReportNotes;
 
 /// A list longer than this is left to the CSV file.
 const LONGEST_LIST: usize = 60;

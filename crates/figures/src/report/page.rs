@@ -1,6 +1,5 @@
 //! The page itself: values laid into the template.
 
-use super::ReportNotes;
 use super::answer::answer;
 use super::cautions::{LIMITS, LIMITS_OF_ONE_SEASON};
 use crate::cautions::CAUTIONS;
@@ -14,6 +13,7 @@ use crate::worth::{self, WorthPart, WorthScene};
 use askama::Template;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;
+use evenfall_view::{ReportNotes, Season};
 
 #[derive(Template)]
 #[template(path = "report.html")]
@@ -101,6 +101,7 @@ fn page(
         None => None,
     };
     let worth = worth.as_ref();
+    let season = Season::new(scenario, scene.outcome, notes, units);
     let page = Page {
         title: &scenario.title,
         notes,
@@ -109,17 +110,17 @@ fn page(
         worth: worth.map(worth::tables).unwrap_or_default(),
         worth_pictures: figures_of(part.map_or(&[], |part| part.pictures)),
         answer: answer(scene, worth.is_some()),
-        season: figures::season(scene),
+        season: figures::season(&season, units),
         interior: scene.interior_words(),
-        split: figures::split(scene),
+        split: figures::split(&season),
         pictures: figures_of(pictures),
         stops: filled(vec![stops::used(scene), stops::drift(&notes.wheels, units)]),
         wheels: wheels(notes, units)?,
-        clock: vec![water::day_night(scene), water::balance(scene)],
+        clock: vec![water::day_night(&season), water::balance(&season)],
         pressure: pressure::tables(scene, notes),
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
         assumptions: assumptions(notes),
-        passes: passes::table(scene),
+        passes: passes::table(&season, scene.interior_name(), units),
         strips: edges::strips(scene),
         notices: &scene.outcome.notices,
         limits: limits(notes, worth),

@@ -3,11 +3,11 @@
 use super::{Parts, Study};
 use crate::error::DrawError;
 use crate::pictures::edge_profile;
-use crate::report::ReportNotes;
 use crate::scene::Scene;
 use crate::tables::{Row, Table, edges};
 use crate::units::{Quantity, UnitSystem, number, percent, points};
 use evenfall_core::edge_trial::{EdgeFigures, Favor, TIE, Trial, Way};
+use evenfall_view::ReportNotes;
 use serde_json::{Value, json};
 
 /// A trial and what is said beside it.

@@ -10,9 +10,10 @@ pub use tilt::{HalfSpacing, TiltStudy, tilt_study};
 use crate::cautions::CAUTIONS;
 use crate::error::DrawError;
 use crate::pictures::Picture;
-use crate::report::{Figure, ReportNotes};
+use crate::report::Figure;
 use crate::tables::Table;
 use askama::Template;
+use evenfall_view::ReportNotes;
 
 /// A finished page with what it was made from.
 #[derive(Clone, Debug, PartialEq)]

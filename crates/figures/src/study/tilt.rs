@@ -4,11 +4,11 @@ use super::{Parts, Study};
 use crate::error::DrawError;
 use crate::pictures::tilt::{self, AtRoll, Standing};
 use crate::pictures::{Picture, depth_maps};
-use crate::report::ReportNotes;
 use crate::tables::{Row, Table};
 use crate::units::{Quantity, UnitSystem, number, percent, points};
 use evenfall_core::model::Scenario;
 use evenfall_core::tilt_trial::{Case, CaseOutcome, TiltTrial};
+use evenfall_view::ReportNotes;
 use serde_json::{Value, json};
 
 /// A trial of tilts and what is said beside it. The first case is the fixed pattern, the second

@@ -5,7 +5,6 @@ pub(crate) mod figures;
 pub(crate) mod npy;
 pub(crate) mod passes;
 pub(crate) mod stops;
-pub(crate) mod summary;
 pub(crate) mod water;
 
 /// A table of texts; the first column names the row.

@@ -1,11 +1,11 @@
 //! Where a lateral stands: stops used, drift of a wheel line, and a wheel judged by itself.
 
 use super::{Row, Table};
-use crate::report::AlternativeWheel;
 use crate::scene::{Entry, Scene};
 use crate::units::{Quantity, UnitSystem, number};
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::stops::{Standing, WheelReach};
+use evenfall_view::AlternativeWheel;
 use std::fmt::Write as _;
 
 /// The stops each alternative used.

@@ -1,25 +1,25 @@
 //! Day and night, and where the water went.
 
 use super::{Row, Table};
-use crate::scene::Scene;
-use crate::units::{Quantity, number, percent};
+use crate::units::percent;
+use evenfall_view::{Season, Value};
 
 /// How sets fell by day and night.
-pub(crate) fn day_night(scene: &Scene<'_>) -> Table {
+pub(crate) fn day_night(season: &Season) -> Table {
     let head = [
         "",
         "Set hours by day (06–18 h)",
         "Places that always met the same half of the day",
         "Clock lock",
     ];
-    let rows = scene.entries.iter().map(|e| {
-        let clock = &e.found.plan.day_night;
+    let rows = season.alternatives.iter().map(|own| {
+        let clock = &own.day_night;
         let cells = vec![
-            percent(clock.day_share, 0),
+            clock.day.text.clone(),
             format!("{} of {}", clock.locked_places, clock.places),
-            if clock.is_locked() { "yes" } else { "no" }.to_owned(),
+            if clock.clock_locked { "yes" } else { "no" }.to_owned(),
         ];
-        Row::new(&e.asked.name, cells)
+        Row::new(&own.name, cells)
     });
     let note = "Clock lock: every place meets the same half of the day all season, so windy \
         afternoons always hit the same places. An odd number of sets or an idle half-day breaks it.";
@@ -27,36 +27,35 @@ pub(crate) fn day_night(scene: &Scene<'_>) -> Table {
 }
 
 /// The water balance.
-pub(crate) fn balance(scene: &Scene<'_>) -> Table {
-    let unit = scene.units.symbol(Quantity::Volume);
+pub(crate) fn balance(season: &Season) -> Table {
+    let first = season.alternatives.first();
+    let unit = first.map_or("", |own| own.water.gross.unit.as_ref());
     let head = [
         "",
         &format!("Left the nozzles ({unit})"),
         "On the field",
-        "Outside the field",
+        "Off the field",
         "Wind drift and evaporation",
-        "Left over by the sum",
+        "Balance error",
     ];
-    let rows = scene.entries.iter().map(|e| {
-        let w = &e.found.water;
-        let share = |m3: f64| {
-            let volume = number(scene.units.shown(Quantity::Volume, m3), 1);
-            if w.gross_m3 > 0.0 {
-                format!("{volume}\u{a0}({})", percent(m3 / w.gross_m3, 1))
-            } else {
-                volume
+    let rows = season.alternatives.iter().map(|own| {
+        let water = &own.water;
+        let gross = water.gross.number.filter(|gross| *gross > 0.0);
+        let share = |part: &Value| match (gross, part.number) {
+            (Some(gross), Some(part_of)) => {
+                format!("{}\u{a0}({})", part.digits(), percent(part_of / gross, 1))
             }
+            _ => part.digits().to_owned(),
         };
-        let gross = number(scene.units.shown(Quantity::Volume, w.gross_m3), 1);
-        let imbalance = match w.imbalance().abs() {
-            _ if w.gross_m3 <= 0.0 => "n/a".to_owned(),
+        let imbalance = match water.imbalance {
+            _ if gross.is_none() => "n/a".to_owned(),
             missing if missing < 1e-9 => "under 1e-9".to_owned(),
             missing => format!("{missing:.0e}"),
         };
-        let cells =
-            vec![gross, share(w.on_field_m3), share(w.off_field_m3), share(w.losses_m3), imbalance];
-        Row::new(&e.asked.name, cells)
+        let parts = [&water.on_field, &water.off_field, &water.losses].map(share);
+        let cells = [vec![water.gross.digits().to_owned()], parts.to_vec(), vec![imbalance]];
+        Row::new(&own.name, cells.concat())
     });
-    let note = "The last column is what the parts miss the whole by, as a fraction of it.";
+    let note = "Balance error: the water that the parts do not account for, as a fraction of all.";
     Table::new("Where the water went", &head).with_rows(rows.collect()).with_note(note)
 }

@@ -1,9 +1,7 @@
 //! What scenario and outcome themselves give the report to say: rules of thumb, areas, wheels,
 //! sources, limits.
 
-use crate::report::{
-    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, ReportNotes,
-};
+use super::{AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, ReportNotes};
 use evenfall_core::compare::{area_table, rules_of_alternation, rules_of_pressure, rules_within};
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::stops::wheel_reach;
@@ -111,7 +109,7 @@ const SOURCES: [&str; 7] = [
     "Generated wind: Weibull speeds (Justus et al. 1978), first-order autoregression of normal \
      scores (Brett & Tuller 1991); both from memory.",
     "Rules of thumb: SCS NEH 15-11; Keller & Bliesner 1990; Hart 1961 (from memory, high).",
-    "The split (100 − CU)² ≈ S² + R²/N is this program's own; its miss is shown.",
+    "The split (100 − CU)² ≈ S² + R²/N is this program's own; its residual is shown.",
     "Whole turns, reach of hoses, order of the rotation: common practice, no source.",
 ];
 

@@ -1,0 +1,86 @@
+//! What a report says beside scenario and outcome: plain texts, and values from the caller.
+
+mod about;
+
+use evenfall_core::compare::{AreaDepth, RuleOfThumb};
+use evenfall_core::lateral::stops::WheelReach;
+use evenfall_core::uniformity::Uniformity;
+
+/// What the page says beside scenario and outcome: plain strings and values from the caller.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ReportNotes {
+    /// The question the run answers.
+    pub question: String,
+    /// The scenario is made up; marked at the top of the page.
+    pub invented: bool,
+    /// Assumptions and defaults that were used.
+    pub assumptions: Vec<Assumption>,
+    /// Warnings of the scenario reader.
+    pub warnings: Vec<String>,
+    /// Sources of equations, constants and data.
+    pub sources: Vec<String>,
+    /// Limits of what was computed.
+    pub limits: Vec<String>,
+    /// Version of the program.
+    pub version: String,
+    /// Digest of the scenario text.
+    pub digest: String,
+    /// Command line that gives this report again.
+    pub command: String,
+    /// Rules of thumb per alternative.
+    pub rules: Vec<AlternativeRules>,
+    /// Area table per alternative.
+    pub areas: Vec<AreaTable>,
+    /// Wheels per alternative (wheel lines only).
+    pub wheels: Vec<AlternativeWheel>,
+    /// Per alternative with its pipe described, the season's interior with all sprinklers at their
+    /// stated pressure.
+    pub even: Vec<AlternativeFigures>,
+}
+
+/// Figures of one alternative.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AlternativeFigures {
+    /// Name of the alternative.
+    pub alternative: String,
+    /// The figures.
+    pub figures: Uniformity,
+}
+
+/// An assumption or default.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Assumption {
+    /// What was assumed.
+    pub what: String,
+    /// Its value with unit.
+    pub value: String,
+    /// Why, or whence.
+    pub why: String,
+}
+
+/// Rules of thumb of one alternative.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct AlternativeRules {
+    /// Name of the alternative.
+    pub alternative: String,
+    /// The rules.
+    pub rules: Vec<RuleOfThumb>,
+}
+
+/// Area table of one alternative.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct AreaTable {
+    /// Name of the alternative.
+    pub alternative: String,
+    /// Depths by share of the area.
+    pub depths: Vec<AreaDepth>,
+}
+
+/// The wheel of one alternative.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AlternativeWheel {
+    /// Name of the alternative.
+    pub alternative: String,
+    /// What its wheel can do.
+    pub reach: WheelReach,
+}
