@@ -6,7 +6,6 @@ use crate::units::{Quantity, UnitSystem};
 use crate::value::Value;
 use evenfall_core::uniformity::Uniformity;
 use serde::{Serialize, Serializer};
-use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
 /// What a figure measures; its unit and its decimals follow.
