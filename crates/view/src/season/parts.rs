@@ -41,7 +41,7 @@ impl SeasonGrid {
             interior_margin: Value::length(units, outcome.interior_margin_m),
             edge_strip: Value::length(units, outcome.edge_strip_m),
             travel_bearing_deg: field.travel_bearing_deg,
-            field_m2: field.area_m2(),
+            field_m2: field.area().m2(),
             boundary_m: field.boundary.as_ref().map(|boundary| boundary.rings().to_vec()),
         }
     }
