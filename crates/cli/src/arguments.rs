@@ -1,10 +1,12 @@
 //! The command line: its words, and the help that teaches them.
 
 mod catch;
+mod page;
 mod studies;
 mod tables;
 
 pub(crate) use catch::CatchArguments;
+pub(crate) use page::{FolderArguments, PageArguments};
 pub(crate) use studies::{EdgesArguments, MaintenanceArguments, SheetArguments, TiltArguments};
 pub(crate) use tables::{
     ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,
@@ -120,14 +122,8 @@ pub(crate) enum Command {
 
 #[derive(Debug, Args, Default)]
 pub(crate) struct SeasonArguments {
-    /// Scenario file (JSON); without it, the embedded demo
-    pub(crate) scenario: Option<PathBuf>,
-    /// Folder to write the report to [default: evenfall-report, or the next free number]
-    #[arg(long, value_name = "FOLDER")]
-    pub(crate) into: Option<PathBuf>,
-    /// Replace an earlier report at that folder
-    #[arg(long)]
-    pub(crate) replace: bool,
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
     /// Seed in place of the scenario's
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
@@ -139,7 +135,10 @@ pub(crate) struct SeasonArguments {
 #[derive(Debug, Args)]
 pub(crate) struct WorthArguments {
     #[command(flatten)]
-    pub(crate) season: SeasonArguments,
+    pub(crate) page: PageArguments,
+    /// Seed in place of the scenario's
+    #[arg(long, value_name = "N")]
+    pub(crate) seed: Option<u64>,
     /// Number of seasons in place of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
@@ -152,23 +151,13 @@ pub(crate) struct WorthArguments {
     pub(crate) max_seasons: Option<u16>,
 }
 
-/// Where a page of its own comes from and goes to.
-#[derive(Debug, Args)]
-pub(crate) struct PageArguments {
-    /// Scenario file (JSON); without it, the embedded demo
-    pub(crate) scenario: Option<PathBuf>,
-    /// Folder to write the page to [default: named for the command, or the next free number]
-    #[arg(long, value_name = "FOLDER")]
-    pub(crate) into: Option<PathBuf>,
-    /// Replace an earlier page at that folder
-    #[arg(long)]
-    pub(crate) replace: bool,
-}
-
 #[derive(Debug, Args)]
 pub(crate) struct SearchArguments {
     #[command(flatten)]
-    pub(crate) season: SeasonArguments,
+    pub(crate) page: PageArguments,
+    /// Seed in place of the scenario's
+    #[arg(long, value_name = "N")]
+    pub(crate) seed: Option<u64>,
     /// What to rank by [default: the scenario's, else net return where the yield has a value]
     #[arg(long, value_enum)]
     pub(crate) aim: Option<AimWord>,

@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
-use crate::season::{begin_study, say_where, stop_flag, stopped};
+use crate::season::{begin, say_where, stop_flag, stopped};
 use crate::terminal::Voice;
 use evenfall_core::edge_trial::{self, Way};
 use evenfall_core::model::{Alternative, Scenario};
@@ -17,7 +17,7 @@ use std::sync::atomic::Ordering;
 
 pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let (loaded, draft) = begin_study(&options.page, "evenfall-edges", voice)?;
+    let (loaded, mut draft) = begin(&options.page, "evenfall-edges", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let index = chosen(scenario, options.alternative.as_deref())?;
     let asked = &scenario.alternatives[index];
@@ -57,7 +57,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
     let command = command(options, asked);
     let page = edges_study(&study, &study_notes(&loaded, &command), units)
         .map_err(|error| Failure::Fault(format!("drawing the page: {error}")))?;
-    write_study(&draft, "edges.html", &page, &stop)?;
+    write_study(&mut draft, "edges.html", &page, &stop)?;
     say_where(&page.text, &draft.finish()?.join("edges.html"), voice)
 }
 

@@ -2,53 +2,88 @@
 //!
 //! Files are written into a hidden sibling folder, which takes the wanted name only when all of
 //! them are safely on the disk. Until then nothing that was there is touched; a draft that is
-//! dropped removes itself. An earlier report is replaced only when asked, and only if it is one.
+//! dropped removes itself. An earlier folder is replaced only when asked, only if this program
+//! wrote it, and only if nothing in it would be lost that somebody else put there: `written.rs`
+//! tells which files these are.
 
+mod written;
+
+use crate::arguments::FolderArguments;
 use crate::failure::Failure;
 use std::fs;
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
+use written::{LIST, Written};
 
 /// The file by which a folder is known as a report of this program.
 pub(crate) const MARK: &str = "summary.json";
+
+/// What may be done with a folder that is there already.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Permission {
+    replace: bool,
+    discard_edits: bool,
+}
 
 /// A report folder in the making.
 #[derive(Debug)]
 pub(crate) struct Draft {
     target: PathBuf,
     partial: PathBuf,
-    replace: bool,
+    permission: Permission,
     mark: &'static str,
+    written: Written,
     finished: bool,
 }
 
 impl Draft {
-    /// Begins a draft that is to become `target`; of what is there, only a folder that holds `mark`
-    /// may be replaced.
-    pub(crate) fn begin(target: &Path, replace: bool, mark: &'static str) -> Result<Self, Failure> {
-        let Some(name) = target.file_name().and_then(|name| name.to_str()) else {
+    /// Begins a draft that is to become the folder asked for, or the next free name after `stem`;
+    /// of what is there, only a folder that holds `mark` may be replaced. `known` are the names and
+    /// texts of files that will be written as they are given.
+    pub(crate) fn begin(
+        asked: &FolderArguments,
+        stem: &str,
+        mark: &'static str,
+        known: &[(&str, &str)],
+    ) -> Result<Self, Failure> {
+        let target = asked.into.clone().unwrap_or_else(|| free_name(stem));
+        let permission = Permission { replace: asked.replace, discard_edits: asked.discard_edits };
+        let Some(name) = target.file_name() else {
             return Err(Failure::Files(format!("`{}` cannot name a folder", target.display())));
         };
         if target.exists() {
-            allowed_to_replace(target, replace, mark)?;
+            let stays = |name: &str, bytes: &[u8]| {
+                known.iter().any(|(known, text)| *known == name && text.as_bytes() == bytes)
+            };
+            allowed_to_replace(&target, permission, mark, &stays)?;
         }
         let parent = match target.parent() {
             Some(parent) if !parent.as_os_str().is_empty() => parent,
             _ => Path::new("."),
         };
-        let partial = parent.join(format!(".{name}.partial-{}", std::process::id()));
+        let mut hidden = std::ffi::OsString::from(".");
+        hidden.push(name);
+        hidden.push(format!(".partial-{}", std::process::id()));
+        let partial = parent.join(hidden);
         fs::create_dir(&partial).map_err(|error| {
             Failure::Files(format!(
-                "cannot write into `{}`: {error}; name a folder that exists and that you may write \
-                 to, with --into",
+                "cannot write into `{}`: {error}. Use --into to name a folder that exists and that \
+                 you may write to",
                 parent.display()
             ))
         })?;
-        Ok(Self { target: target.to_owned(), partial, replace, mark, finished: false })
+        let written = Written::default();
+        Ok(Self { target, partial, permission, mark, written, finished: false })
     }
 
     /// Writes one file, `name` being relative to the folder.
-    pub(crate) fn write(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+    pub(crate) fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+        self.put(name, bytes)?;
+        self.written.add(name, bytes);
+        Ok(())
+    }
+
+    fn put(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
         let path = self.partial.join(name);
         let write = || -> io::Result<()> {
             if let Some(parent) = path.parent() {
@@ -69,12 +104,14 @@ impl Draft {
 
     /// Gives the folder its name.
     pub(crate) fn finish(mut self) -> Result<PathBuf, Failure> {
+        self.put(LIST, self.written.to_text().as_bytes())?;
         let failed = |error: io::Error| {
             let target = self.target.display();
             Failure::Files(format!("cannot put the report at `{target}`: {error}"))
         };
         if self.target.exists() {
-            allowed_to_replace(&self.target, self.replace, self.mark)?;
+            let stays = |name: &str, bytes: &[u8]| self.written.has(name, bytes);
+            allowed_to_replace(&self.target, self.permission, self.mark, &stays)?;
             let earlier = self.partial.with_extension("earlier");
             fs::rename(&self.target, &earlier).map_err(failed)?;
             if let Err(error) = fs::rename(&self.partial, &self.target) {
@@ -104,25 +141,65 @@ impl Drop for Draft {
     }
 }
 
-fn allowed_to_replace(target: &Path, replace: bool, mark: &str) -> Result<(), Failure> {
+/// Refuses where replacing `target` is not allowed; `stays` tells whether a file of this name and
+/// content comes back.
+fn allowed_to_replace(
+    target: &Path,
+    permission: Permission,
+    mark: &str,
+    stays: &dyn Fn(&str, &[u8]) -> bool,
+) -> Result<(), Failure> {
     let shown = target.display();
-    if !replace {
-        Err(Failure::Files(format!(
-            "`{shown}` exists already; name another folder with --into, or add --replace to \
+    if !permission.replace {
+        return Err(Failure::Files(format!(
+            "`{shown}` exists already. Name another folder with --into, or add --replace to \
              replace an earlier report"
-        )))
-    } else if !target.join(mark).is_file() {
-        Err(Failure::Files(format!(
-            "`{shown}` is no report of this program (it holds no {mark}), so it is left alone; \
-             name another folder with --into"
-        )))
-    } else {
-        Ok(())
+        )));
+    }
+    if !target.join(mark).is_file() {
+        return Err(Failure::Files(format!(
+            "`{shown}` is no report of this program (it holds no {mark}), so it is left alone. \
+             Name another folder with --into"
+        )));
+    }
+    if permission.discard_edits {
+        return Ok(());
+    }
+    let Ok(list) = fs::read_to_string(target.join(LIST)) else {
+        return Err(Failure::Files(format!(
+            "`{shown}` has no list of the files that were written into it ({LIST}), so your own \
+             edits can't be told apart. Nothing was changed. Name another folder with --into, or \
+             add --discard-edits to throw away all that it holds"
+        )));
+    };
+    let cannot = |error: io::Error| Failure::Files(format!("cannot read `{shown}`: {error}"));
+    let edited = Written::of_text(&list).edited(target, stays).map_err(cannot)?;
+    if edited.is_empty() {
+        return Ok(());
+    }
+    Err(Failure::Files(format!(
+        "`{shown}` holds {} added or edited since it was written: {}. Nothing was changed. Move \
+         {} out of the folder, name another folder with --into, or add --discard-edits to throw \
+         {} away",
+        if edited.len() == 1 { "a file that was" } else { "files that were" },
+        few(&edited),
+        if edited.len() == 1 { "it" } else { "them" },
+        if edited.len() == 1 { "it" } else { "them" },
+    )))
+}
+
+/// The first few names, and how many more there are.
+fn few(names: &[String]) -> String {
+    const SHOWN: usize = 5;
+    let shown = names[..names.len().min(SHOWN)].join(", ");
+    match names.len().saturating_sub(SHOWN) {
+        0 => shown,
+        more => format!("{shown} and {more} more"),
     }
 }
 
 /// The first free name of `stem`, `stem-2`, … in the current folder.
-pub(crate) fn free_name(stem: &str) -> PathBuf {
+fn free_name(stem: &str) -> PathBuf {
     let numbered = (2..).map(|number| PathBuf::from(format!("{stem}-{number}")));
     std::iter::once(PathBuf::from(stem))
         .chain(numbered)
@@ -143,14 +220,22 @@ mod tests {
         names
     }
 
+    fn asked(into: &Path, replace: bool, discard_edits: bool) -> FolderArguments {
+        FolderArguments { into: Some(into.to_owned()), replace, discard_edits }
+    }
+
+    fn begin(into: &Path, replace: bool) -> Result<Draft, Failure> {
+        Draft::begin(&asked(into, replace, false), "report", MARK, &[])
+    }
+
     #[test]
     fn a_finished_draft_is_there_whole_and_a_dropped_one_leaves_nothing() {
         let home = tempfile::tempdir().unwrap();
-        let draft = Draft::begin(&home.path().join("report"), false, MARK).unwrap();
+        let mut draft = begin(&home.path().join("report"), false).unwrap();
         draft.write("a/b.txt", b"x").unwrap();
         drop(draft);
         assert!(names(home.path()).is_empty());
-        let draft = Draft::begin(&home.path().join("report"), false, MARK).unwrap();
+        let mut draft = begin(&home.path().join("report"), false).unwrap();
         draft.write("a/b.txt", b"x").unwrap();
         draft.finish().unwrap();
         assert_eq!(names(home.path()), ["report"]);
@@ -163,19 +248,27 @@ mod tests {
         let target = home.path().join("thesis");
         fs::create_dir(&target).unwrap();
         fs::write(target.join("chapter.txt"), "years of work").unwrap();
-        assert!(Draft::begin(&target, false, MARK).is_err());
-        assert!(Draft::begin(&target, true, MARK).is_err());
+        assert!(begin(&target, false).is_err());
+        assert!(begin(&target, true).is_err());
+        assert!(Draft::begin(&asked(&target, true, true), "report", MARK, &[]).is_err());
         assert_eq!(names(home.path()), ["thesis"]);
+    }
+
+    /// A report with a scenario beside it.
+    fn put(target: &Path) {
+        let mut draft = begin(target, false).unwrap();
+        draft.write(MARK, b"old").unwrap();
+        draft.write("scenario.json", b"{}").unwrap();
+        draft.finish().unwrap();
     }
 
     #[test]
     fn a_report_is_replaced_only_when_asked_and_only_at_the_end() {
         let home = tempfile::tempdir().unwrap();
         let target = home.path().join("report");
-        fs::create_dir(&target).unwrap();
-        fs::write(target.join(MARK), "old").unwrap();
-        assert!(Draft::begin(&target, false, MARK).is_err());
-        let draft = Draft::begin(&target, true, MARK).unwrap();
+        put(&target);
+        assert!(begin(&target, false).is_err());
+        let mut draft = begin(&target, true).unwrap();
         draft.write(MARK, b"new").unwrap();
         assert_eq!(fs::read(target.join(MARK)).unwrap(), b"old");
         draft.finish().unwrap();
@@ -184,9 +277,46 @@ mod tests {
     }
 
     #[test]
+    fn regress_files_edited_or_added_since_are_never_replaced_unasked() {
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("report");
+        put(&target);
+        fs::write(target.join("scenario.json"), "{ mine }").unwrap();
+        fs::write(target.join("photo.jpg"), "mine").unwrap();
+        let refused = begin(&target, true).unwrap_err().to_string();
+        for words in ["photo.jpg, scenario.json", "Nothing was changed", "--discard-edits"] {
+            assert!(refused.contains(words), "{words}: {refused}");
+        }
+        fs::remove_file(target.join("photo.jpg")).unwrap();
+        // What comes back as it is would not be lost, and so goes through.
+        let known = [("scenario.json", "{ mine }")];
+        let mut draft = Draft::begin(&asked(&target, true, false), "r", MARK, &known).unwrap();
+        draft.write(MARK, b"new").unwrap();
+        draft.write("scenario.json", b"{ mine }").unwrap();
+        // Edited while the run was under way.
+        fs::write(target.join("notes.txt"), "mine").unwrap();
+        assert!(draft.finish().unwrap_err().to_string().contains("notes.txt"));
+        assert_eq!(fs::read(target.join(MARK)).unwrap(), b"old");
+        assert_eq!(names(home.path()), ["report"]);
+        let draft = Draft::begin(&asked(&target, true, true), "r", MARK, &[]).unwrap();
+        draft.finish().unwrap();
+        assert_eq!(names(&target), [LIST]);
+    }
+
+    #[test]
+    fn a_report_without_its_list_is_left_alone() {
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("report");
+        put(&target);
+        fs::remove_file(target.join(LIST)).unwrap();
+        assert!(begin(&target, true).unwrap_err().to_string().contains(LIST));
+        assert!(Draft::begin(&asked(&target, true, true), "r", MARK, &[]).is_ok());
+    }
+
+    #[test]
     fn a_folder_that_cannot_be_written_is_told_before_anything_is_computed() {
         let home = tempfile::tempdir().unwrap();
-        let refused = Draft::begin(&home.path().join("no/such/report"), false, MARK).unwrap_err();
+        let refused = begin(&home.path().join("no/such/report"), false).unwrap_err();
         assert_eq!(refused.exit_code(), 4);
         assert!(refused.to_string().contains("--into"), "{refused}");
     }

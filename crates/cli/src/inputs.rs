@@ -5,7 +5,7 @@ use crate::terminal::Voice;
 use evenfall_scenario::quantity;
 use evenfall_scenario::{Resolved, demo, resolve};
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A scenario with the name and text it came from.
 #[derive(Debug)]
@@ -15,6 +15,8 @@ pub(crate) struct Loaded {
     pub(crate) text: String,
     /// The argument that names it, empty for the embedded demo.
     pub(crate) argument: String,
+    /// The folder from which the files that it names are read.
+    pub(crate) folder: PathBuf,
 }
 
 /// Reads and checks the scenario at `path`, or the embedded demo.
@@ -31,7 +33,7 @@ pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure>
     let read_beside = |name: &str| fs::read(folder.join(name)).map_err(|error| error.to_string());
     let resolved = resolve(&text, &read_beside)
         .map_err(|problems| Failure::Scenario(problems.render(name, voice.color)))?;
-    Ok(Loaded { resolved, text, argument })
+    Ok(Loaded { resolved, text, argument, folder: folder.to_owned() })
 }
 
 pub(crate) fn unreadable(path: &Path, error: &std::io::Error) -> Failure {

@@ -11,7 +11,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Draws everything and writes it; with `worth`, what the alternatives are worth as well.
 pub(crate) fn write(
-    draft: &Draft,
+    draft: &mut Draft,
     loaded: &Loaded,
     outcome: &Outcome,
     report_notes: &ReportNotes,
@@ -37,7 +37,7 @@ pub(crate) fn write(
 
 /// Writes a page of its own, named `page`, with its pictures and its numbers.
 pub(crate) fn write_study(
-    draft: &Draft,
+    draft: &mut Draft,
     page: &str,
     study: &Study,
     stop: &AtomicBool,

@@ -30,15 +30,15 @@ const CROP_RATE: f64 = 90.0;
 
 pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let (loaded, draft) = begin(&options.season, voice)?;
+    let (loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let scenario = &loaded.resolved.scenario;
     let ask = asked(options, &loaded)?;
     foretell(&loaded, &ask, voice)?;
     let found = seek(&loaded, &ask, &stop, voice)?;
     stop.store(false, Ordering::SeqCst);
     let command = command_line(options, &loaded.argument);
-    let target = options.season.into.clone();
-    write(&draft, &loaded, &found, &command, usize::from(options.best), target.as_deref())?;
+    let target = options.page.folder.into.clone();
+    write(&mut draft, &loaded, &found, &command, usize::from(options.best), target.as_deref())?;
     let units = display_units(loaded.resolved.units);
     let table = search_table(scenario, &found, economics(&loaded), units)
         .map_err(|error| drawing(&error))?;
@@ -171,7 +171,7 @@ fn refusal(error: SearchError) -> Failure {
 
 /// Writes everything into the report's folder.
 fn write(
-    draft: &Draft,
+    draft: &mut Draft,
     loaded: &Loaded,
     found: &Found,
     command: &str,
@@ -226,7 +226,7 @@ fn command_line(options: &SearchArguments, argument: &str) -> String {
     add("least", options.least.as_ref().map(|least| format!("\"{least}\"")));
     add("seasons", options.seasons.map(|n| n.to_string()));
     add("longest", options.longest.map(|n| n.to_string()));
-    add("seed", options.season.seed.map(|n| n.to_string()));
+    add("seed", options.seed.map(|n| n.to_string()));
     for (name, given) in [
         ("travel", &options.travel),
         ("diameter", &options.diameter),

@@ -2,7 +2,7 @@
 
 use crate::arguments::{PageArguments, SeasonArguments};
 use crate::failure::Failure;
-use crate::folder::{Draft, MARK, free_name};
+use crate::folder::{Draft, MARK};
 use crate::inputs::{self, Loaded};
 use crate::notes;
 use crate::report;
@@ -18,26 +18,32 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let (mut loaded, draft) = begin(options, voice)?;
+    let (mut loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let plans = plans(&mut loaded, options, voice)?;
     let scenario = &loaded.resolved.scenario;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed);
-    report::write(&draft, &loaded, &outcome, &report_notes, None, &stop)?;
+    report::write(&mut draft, &loaded, &outcome, &report_notes, None, &stop)?;
     say_where(&season_headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
 
-/// Reads the scenario and begins the report's folder.
-pub(crate) fn begin(options: &SeasonArguments, voice: Voice) -> Result<(Loaded, Draft), Failure> {
+/// Reads the scenario and begins the report's folder, `stem` being its usual name.
+pub(crate) fn begin(
+    options: &PageArguments,
+    stem: &str,
+    seed: Option<u64>,
+    voice: Voice,
+) -> Result<(Loaded, Draft), Failure> {
     let mut loaded = inputs::load(options.scenario.as_deref(), voice)?;
-    if let Some(seed) = options.seed {
+    if let Some(seed) = seed {
         loaded.resolved.scenario.seed = seed;
     }
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
-    let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-report"));
-    Ok((loaded, Draft::begin(&target, options.replace, MARK)?))
+    let known = [("scenario.json", loaded.text.as_str())];
+    let draft = Draft::begin(&options.folder, stem, MARK, &known)?;
+    Ok((loaded, draft))
 }
 
 fn command(options: &SeasonArguments) -> String {
@@ -64,17 +70,6 @@ pub(crate) fn plans(
         loaded.resolved.warnings.extend(log.warnings);
     }
     Ok(plans)
-}
-
-/// Reads the scenario and begins the folder of a page of its own, `stem` being its usual name.
-pub(crate) fn begin_study(
-    options: &PageArguments,
-    stem: &str,
-    voice: Voice,
-) -> Result<(Loaded, Draft), Failure> {
-    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
-    let target = options.into.clone().unwrap_or_else(|| free_name(stem));
-    Ok((loaded, Draft::begin(&target, options.replace, MARK)?))
 }
 
 /// Says what was found, and where the page lies.

@@ -1,8 +1,8 @@
 //! `evenfall sheet`: the move sheet for the irrigator; `evenfall maintenance`: the maintenance list.
 
-use crate::arguments::{MaintenanceArguments, SheetArguments};
+use crate::arguments::{FolderArguments, MaintenanceArguments, SheetArguments};
 use crate::failure::Failure;
-use crate::folder::{Draft, free_name};
+use crate::folder::Draft;
 use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
@@ -11,18 +11,26 @@ use evenfall_figures::{
     MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
 };
 use evenfall_scenario::{Log, blank_log, read_log};
+use serde_json::Value;
 use std::fs;
 use std::path::Path;
 
+/// The log that lies beside every sheet.
+const LOG: &str = "log.json";
+
 pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure> {
-    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
-    let log = match &options.log {
-        Some(path) => Some(load_log(path, &loaded, voice)?),
-        None => None,
+    let loaded = inputs::load(options.page.scenario.as_deref(), voice)?;
+    let given = options.log.as_deref().map(read).transpose()?;
+    let log = match (&options.log, &given) {
+        (Some(path), Some(text)) => Some(log_of(path, text, &loaded, voice)?),
+        _ => None,
     };
     let index = choose(&loaded, options.alternative.as_deref(), log.as_ref())?;
-    let target = options.into.clone().unwrap_or_else(|| free_name("evenfall-sheet"));
-    let draft = Draft::begin(&target, options.replace, SHEET_PAGE)?;
+    if given.is_none() {
+        spare_events(&options.page.folder)?;
+    }
+    let known = [("scenario.json", loaded.text.as_str()), (LOG, given.as_deref().unwrap_or(""))];
+    let mut draft = Draft::begin(&options.page.folder, "evenfall-sheet", SHEET_PAGE, &known)?;
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let replanned = log.as_ref().map(|log| &log.replanned);
@@ -42,10 +50,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
             digest: loaded.resolved.digest.clone(),
         },
     };
-    let log_text = match &options.log {
-        Some(path) => read(path)?,
-        None => blank_log(scenario, alternative, &worked.first),
-    };
+    let log_text = given.unwrap_or_else(|| blank_log(scenario, alternative, &worked.first));
     let extras = SheetExtras {
         scenario_text: &loaded.text,
         named_files: &loaded.resolved.files,
@@ -84,10 +89,39 @@ pub(crate) fn maintenance(options: &MaintenanceArguments, voice: Voice) -> Resul
 
 /// Reads the log at `path` and plans the rest of the season anew.
 pub(crate) fn load_log(path: &Path, loaded: &Loaded, voice: Voice) -> Result<Log, Failure> {
-    let text = read(path)?;
-    read_log(&text, &loaded.resolved.scenario).map_err(|problems| {
+    log_of(path, &read(path)?, loaded, voice)
+}
+
+fn log_of(path: &Path, text: &str, loaded: &Loaded, voice: Voice) -> Result<Log, Failure> {
+    read_log(text, &loaded.resolved.scenario).map_err(|problems| {
         Failure::Scenario(problems.render(&path.display().to_string(), voice.color))
     })
+}
+
+/// A log that holds events is not replaced by an empty one.
+fn spare_events(folder: &FolderArguments) -> Result<(), Failure> {
+    let Some(into) = folder.into.as_ref().filter(|_| folder.replace && !folder.discard_edits)
+    else {
+        return Ok(());
+    };
+    let path = into.join(LOG);
+    let count = fs::read_to_string(&path).map_or(0, |text| events_in(&text));
+    if count == 0 {
+        return Ok(());
+    }
+    let log = path.display();
+    let (events, them) = if count == 1 { ("event", "it") } else { ("events", "them") };
+    Err(Failure::Files(format!(
+        "`{log}` holds {count} {events}, and a new sheet would replace {them} with an empty log. \
+         Nothing was changed. Add `--log {log}` to keep {them} and plan the rest of the season, \
+         name a new folder with --into, or add --discard-edits to throw {them} away"
+    )))
+}
+
+/// How many events a log holds; what cannot be read as one counts as edited elsewhere.
+fn events_in(text: &str) -> usize {
+    let log: Option<Value> = serde_json::from_str(text).ok();
+    log.and_then(|log| Some(log.get("events")?.as_array()?.len())).unwrap_or(0)
 }
 
 fn read(path: &Path) -> Result<String, Failure> {

@@ -6,7 +6,7 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
-use crate::season::{begin_study, say_where, stop_flag, stopped};
+use crate::season::{begin, say_where, stop_flag, stopped};
 use crate::terminal::Voice;
 use evenfall_core::lateral::{Machine, Wheel};
 use evenfall_core::model::Alternative;
@@ -26,7 +26,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
     let stop = stop_flag()?;
     let pipe_diameter_m = option("pipe", &options.pipe, ("1 cm", "50 cm"))?;
     let riser_m = option("riser", &options.riser, ("0 m", "3 m"))?;
-    let (loaded, draft) = begin_study(&options.page, "evenfall-tilt", voice)?;
+    let (loaded, mut draft) = begin(&options.page, "evenfall-tilt", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let index = chosen(scenario, options.alternative.as_deref())?;
     let asked = &scenario.alternatives[index];
@@ -70,7 +70,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
     let units = display_units(loaded.resolved.units);
     let page = tilt_study(&study, &study_notes(&loaded, &command), units)
         .map_err(|error| Failure::Fault(format!("drawing the page: {error}")))?;
-    write_study(&draft, "tilt.html", &page, &stop)?;
+    write_study(&mut draft, "tilt.html", &page, &stop)?;
     say_where(&page.text, &draft.finish()?.join("tilt.html"), voice)
 }
 

@@ -16,13 +16,8 @@ use std::fmt::Write as _;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure> {
-    if options.season.log.is_some() {
-        return Err(Failure::Usage(
-            "--log goes with `season` and `sheet`, not with `worth`".to_owned(),
-        ));
-    }
     let stop = stop_flag()?;
-    let (loaded, draft) = begin(&options.season, voice)?;
+    let (loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let scenario = &loaded.resolved.scenario;
     let Some((agronomy, mut economics)) = loaded.resolved.worth.clone() else {
         return Err(Failure::Season(
@@ -53,8 +48,8 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     stop.store(false, Ordering::SeqCst);
     let command = command_of(options, &economics);
     let report_notes =
-        notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.season.seed);
-    report::write(&draft, &loaded, &outcome, &report_notes, Some((&worth, &economics)), &stop)?;
+        notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.seed);
+    report::write(&mut draft, &loaded, &outcome, &report_notes, Some((&worth, &economics)), &stop)?;
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &economics, units)
         .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;

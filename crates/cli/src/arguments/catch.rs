@@ -1,5 +1,6 @@
 //! Words of the command on catch tests.
 
+use super::page::FolderArguments;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -45,12 +46,8 @@ pub(crate) struct CatchArguments {
     /// Units to show [default: those of the first file]
     #[arg(long, value_enum)]
     pub(crate) units: Option<UnitsName>,
-    /// Folder to write page, pictures and JSON to
-    #[arg(long, value_name = "FOLDER")]
-    pub(crate) into: Option<PathBuf>,
-    /// Replace an earlier report at that folder
-    #[arg(long, requires = "into")]
-    pub(crate) replace: bool,
+    #[command(flatten)]
+    pub(crate) folder: FolderArguments,
 }
 
 /// Units in which results are shown.

@@ -1,6 +1,6 @@
 //! Words of the commands beside the season: edges, tilt, sheet, care.
 
-use super::PageArguments;
+use super::page::PageArguments;
 use clap::Args;
 use evenfall_figures::LONGEST_ALARM_MIN;
 use std::path::PathBuf;
@@ -37,20 +37,14 @@ pub(crate) struct TiltArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct SheetArguments {
-    /// Scenario file (JSON); without it, the embedded demo
-    pub(crate) scenario: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
     /// Name of the alternative that is run; not needed where there is only one
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
     /// What really happened so far (JSON); a `log.json` to begin with lies beside every sheet
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
-    /// Folder to write the sheet to [default: evenfall-sheet, or the next free number]
-    #[arg(long, value_name = "FOLDER")]
-    pub(crate) into: Option<PathBuf>,
-    /// Replace an earlier sheet at that folder
-    #[arg(long)]
-    pub(crate) replace: bool,
     /// A reminder so many minutes before each set in the calendar
     #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=i64::from(LONGEST_ALARM_MIN)))]
     pub(crate) alarm: Option<u32>,

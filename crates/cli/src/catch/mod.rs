@@ -48,14 +48,15 @@ pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure>
     let files = files(&options.files)?;
     let tests = read_all(&files, voice)?;
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
-    let draft = match &options.into {
-        Some(target) => Some(Draft::begin(target, options.replace, MARK)?),
+    let folder = &options.folder;
+    let draft = match &folder.into {
+        Some(_) => Some(Draft::begin(folder, "evenfall-catch", MARK, &[])?),
         None => None,
     };
     let book = book(&asked, &files, &tests)?;
     let text = catch_text(&book);
-    if let Some(draft) = draft {
-        write(&draft, &book, &files)?;
+    if let Some(mut draft) = draft {
+        write(&mut draft, &book, &files)?;
         let page = draft.finish()?.join("report.html");
         let place = page.canonicalize().unwrap_or(page);
         return voice
@@ -77,7 +78,9 @@ fn book(asked: &Asked<'_>, files: &[PathBuf], tests: &[CatchFile]) -> Result<Cat
         .zip(tests)
         .map(|(path, file)| found::of(asked, &shown(path), file, units))
         .collect::<Result<_, Failure>>()?;
-    let words: Vec<String> = std::env::args().skip(1).collect();
+    // Words that are no text are shown as well as they can be.
+    let words: Vec<String> =
+        std::env::args_os().skip(1).map(|word| word.to_string_lossy().into_owned()).collect();
     Ok(CatchBook {
         entries,
         units,
@@ -146,7 +149,7 @@ fn shown(path: &Path) -> String {
     path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into())
 }
 
-fn write(draft: &Draft, book: &CatchBook, files: &[PathBuf]) -> Result<(), Failure> {
+fn write(draft: &mut Draft, book: &CatchBook, files: &[PathBuf]) -> Result<(), Failure> {
     let drawing = |error| Failure::Fault(format!("drawing the report: {error}"));
     let pictures = catch_pictures(book).map_err(drawing)?;
     draft.write("report.html", catch_page(book, &pictures).map_err(drawing)?.as_bytes())?;

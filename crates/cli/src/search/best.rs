@@ -23,12 +23,11 @@ pub(super) fn files(
     scenario["alternatives"] = with_own_keys(&scenario, alternatives);
     // The seed may have come from the command line.
     scenario["seed"] = loaded.resolved.scenario.seed.into();
-    let folder = Path::new(&loaded.argument).parent().unwrap_or(Path::new("."));
     let mut copies: Vec<(String, String)> = Vec::new();
     move_beside(&mut scenario, &mut copies);
     let mut all = Vec::with_capacity(copies.len() + 1);
     for (from, name) in copies {
-        let path = folder.join(&from);
+        let path = loaded.folder.join(&from);
         let bytes = fs::read(&path).map_err(|error| {
             Failure::Files(format!("cannot read `{}` again: {error}", path.display()))
         })?;

@@ -1,0 +1,126 @@
+//! The list of what was written into a folder, so that a file that somebody added or edited since
+//! is known and never thrown away unasked.
+//!
+//! A line for each file: its FNV-1a hash (64 bits, Fowler, Noll and Vo), its length in bytes, its
+//! name. The hash finds edits; it is no guard against forgery.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::Path;
+
+/// The name of the list in the folder.
+pub(super) const LIST: &str = ".evenfall-files";
+
+/// What the computer, not a person, puts into folders that it shows.
+const OF_THE_SYSTEM: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
+
+/// Names and fingerprints of what was written.
+#[derive(Debug, Default)]
+pub(super) struct Written(BTreeMap<String, String>);
+
+impl Written {
+    pub(super) fn add(&mut self, name: &str, bytes: &[u8]) {
+        self.0.insert(name.to_owned(), fingerprint(bytes));
+    }
+
+    /// Whether a file of this name and content was written.
+    pub(super) fn has(&self, name: &str, bytes: &[u8]) -> bool {
+        self.0.get(name).is_some_and(|known| *known == fingerprint(bytes))
+    }
+
+    pub(super) fn to_text(&self) -> String {
+        self.0.iter().map(|(name, mark)| format!("{mark} {name}\n")).collect()
+    }
+
+    /// The list that [`Written::to_text`] made; of a damaged one, what can be read.
+    pub(super) fn of_text(text: &str) -> Self {
+        let line = |line: &str| {
+            let (hash, rest) = line.split_once(' ')?;
+            let (length, name) = rest.split_once(' ')?;
+            Some((name.to_owned(), format!("{hash} {length}")))
+        };
+        Self(text.lines().filter_map(line).collect())
+    }
+
+    /// Files in `folder` that are not as written, but for those that `stays` says come back.
+    pub(super) fn edited(
+        &self,
+        folder: &Path,
+        stays: &dyn Fn(&str, &[u8]) -> bool,
+    ) -> io::Result<Vec<String>> {
+        let mut found = Vec::new();
+        self.collect(folder, "", stays, &mut found)?;
+        found.sort();
+        Ok(found)
+    }
+
+    fn collect(
+        &self,
+        folder: &Path,
+        below: &str,
+        stays: &dyn Fn(&str, &[u8]) -> bool,
+        found: &mut Vec<String>,
+    ) -> io::Result<()> {
+        for entry in fs::read_dir(folder)? {
+            let entry = entry?;
+            let name = entry.file_name().to_string_lossy().into_owned();
+            if OF_THE_SYSTEM.contains(&name.as_str()) || (below.is_empty() && name == LIST) {
+                continue;
+            }
+            let name = format!("{below}{name}");
+            let kind = entry.file_type()?;
+            if kind.is_dir() {
+                self.collect(&entry.path(), &format!("{name}/"), stays, found)?;
+                continue;
+            }
+            // A link or a pipe was not written here, and is not read.
+            if !kind.is_file() {
+                found.push(name);
+                continue;
+            }
+            let bytes = fs::read(entry.path())?;
+            if !self.has(&name, &bytes) && !stays(&name, &bytes) {
+                found.push(name);
+            }
+        }
+        Ok(())
+    }
+}
+
+fn fingerprint(bytes: &[u8]) -> String {
+    let hash = bytes.iter().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+        (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
+    });
+    format!("{hash:016x} {}", bytes.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn published_fingerprints_are_fnv_1a() {
+        // Test vectors of the authors: "" and "foobar".
+        assert_eq!(fingerprint(b""), "cbf29ce484222325 0");
+        assert_eq!(fingerprint(b"foobar"), "85944171f73967e8 6");
+    }
+
+    #[test]
+    fn only_what_was_added_or_edited_is_found() {
+        let home = tempfile::tempdir().unwrap();
+        let mut written = Written::default();
+        fs::create_dir(home.path().join("a")).unwrap();
+        for (name, text) in [("a/same it is", "one"), ("edited", "two"), ("back", "three")] {
+            written.add(name, text.as_bytes());
+            fs::write(home.path().join(name), text).unwrap();
+        }
+        let read = Written::of_text(&written.to_text());
+        assert_eq!(read.edited(home.path(), &|_, _| false).unwrap(), [""; 0]);
+        for (name, text) in [("edited", "twice"), ("back", "mine"), ("a/new", ""), (LIST, "x")] {
+            fs::write(home.path().join(name), text).unwrap();
+        }
+        let stays = |name: &str, bytes: &[u8]| name == "back" && bytes == b"mine";
+        assert_eq!(read.edited(home.path(), &stays).unwrap(), ["a/new", "edited"]);
+    }
+}
