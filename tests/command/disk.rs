@@ -2,7 +2,7 @@
 //! whatever was there is still there.
 
 use crate::runs::{Ran, command, evenfall_in, names};
-use crate::scenarios::{put, small};
+use crate::scenarios::{demo_with, put, small};
 use std::fs;
 use std::path::Path;
 use std::process::Command;
@@ -55,6 +55,31 @@ fn an_earlier_report_is_replaced_only_when_asked() {
     season(&["--seed", "7", "--replace"]).said();
     assert_ne!(summary(), first);
     assert_eq!(names(folder.path()), ["report", "scenario.json"]);
+}
+
+#[test]
+fn regress_what_was_added_to_a_report_or_edited_in_it_is_not_lost() {
+    let folder = with_small();
+    evenfall_in(folder.path(), &SEASON).said();
+    let report = folder.path().join("report");
+    let mine = demo_with(|demo| demo["title"] = "Mine".into());
+    fs::write(report.join("scenario.json"), &mine).unwrap();
+    fs::write(report.join("notes.txt"), "mine").unwrap();
+    let again = [&SEASON[..], &["--replace"]].concat();
+    evenfall_in(folder.path(), &again)
+        .refused(4, &["notes.txt, scenario.json", "Nothing was changed", "--discard-edits"]);
+    assert_eq!(fs::read_to_string(report.join("scenario.json")).unwrap(), mine);
+    assert_eq!(fs::read(report.join("notes.txt")).unwrap(), b"mine");
+    assert_eq!(names(folder.path()), ["report", "scenario.json"]);
+    evenfall_in(folder.path(), &[&again[..], &["--discard-edits"]].concat()).said();
+    assert!(!report.join("notes.txt").exists());
+    // A scenario that is edited where it lies and run from there is not lost.
+    let edited = small().replace("\"Fixed\"", "\"As always\"");
+    fs::write(report.join("scenario.json"), &edited).unwrap();
+    let here = ["season", "report/scenario.json", "--into", "report", "--replace"];
+    evenfall_in(folder.path(), &here).said();
+    assert_eq!(fs::read_to_string(report.join("scenario.json")).unwrap(), edited);
+    evenfall_in(folder.path(), &["season", "--replace"]).refused(2, &["--into"]);
 }
 
 #[test]

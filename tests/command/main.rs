@@ -22,6 +22,8 @@ mod interruption;
 #[cfg(test)]
 mod manners;
 #[cfg(test)]
+mod odd_paths;
+#[cfg(test)]
 mod options;
 #[cfg(test)]
 mod overlap;

@@ -46,7 +46,13 @@ fn a_sheet_is_written_whole_and_twice_the_same() {
     let said = sheet(folder.path(), &["--alternative", "two stops", "--into", "one"]).said();
     assert!(said.contains("Move sheet of Two stops"), "{said}");
     let one = folder.path().join("one");
-    let kept = ["log.json", "pictures/clearance.png", "pictures/clearance.svg", "scenario.json"];
+    let kept = [
+        ".evenfall-files",
+        "log.json",
+        "pictures/clearance.png",
+        "pictures/clearance.svg",
+        "scenario.json",
+    ];
     let kept = [&kept[..], &["sheet.csv", "sheet.html", "sheet.ics"]].concat();
     assert_eq!(files(&one), kept);
     sheet(folder.path(), &["--alternative", "Two stops", "--into", "two"]).said();
@@ -128,6 +134,49 @@ fn a_sheet_takes_the_place_of_a_sheet_only_and_only_when_asked() {
     evenfall_in(folder.path(), &["season", "scenario.json", "--into", "report"]).said();
     to("report", &["--replace"]).refused(4, &["holds no sheet.html"]);
     assert!(folder.path().join("report/report.html").is_file());
+}
+
+/// A sheet in `sheet`, whose log then holds two events; the log's text.
+fn with_diary(folder: &Path) -> String {
+    sheet(folder, &["--alternative", "Two stops", "--into", "sheet"]).said();
+    let events = json!([
+        { "what": "missed", "pass": 1, "outlet": 2 },
+        { "what": "breakdown", "from": "2027-05-11T06:00", "to": "2027-05-12T06:30" },
+    ]);
+    put_log(&folder.join("sheet"), "2027-05-12T07:00", &events);
+    fs::read_to_string(folder.join("sheet/log.json")).unwrap()
+}
+
+#[test]
+fn regress_a_log_that_holds_events_is_replaced_only_when_asked_by_name() {
+    let folder = with_small();
+    let diary = with_diary(folder.path());
+    let log = || fs::read_to_string(folder.path().join("sheet/log.json")).unwrap();
+    let anew = ["--alternative", "Two stops", "--into", "sheet", "--replace"];
+    let told = ["`sheet/log.json` holds 2 events", "Nothing was changed", "--into"];
+    let told = [&told[..], &["--log sheet/log.json", "--discard-edits"]].concat();
+    sheet(folder.path(), &anew).refused(4, &told);
+    assert_eq!(log(), diary);
+    // Gone on with, it stays; and still stays when it is as the program wrote it.
+    let kept = ["--log", "sheet/log.json", "--into", "sheet", "--replace"];
+    sheet(folder.path(), &kept).said();
+    assert_eq!(log(), diary);
+    sheet(folder.path(), &anew).refused(4, &told);
+    assert_eq!(log(), diary);
+    assert_eq!(names(folder.path()), ["scenario.json", "sheet"]);
+    sheet(folder.path(), &[&anew[..], &["--discard-edits"]].concat()).said();
+    let blank: Value = serde_json::from_str(&log()).unwrap();
+    assert_eq!(blank["events"], json!([]));
+}
+
+#[test]
+fn another_log_does_not_take_the_place_of_an_edited_one() {
+    let folder = with_small();
+    let diary = with_diary(folder.path());
+    put_log(folder.path(), "2027-05-12T07:00", &json!([]));
+    let other = ["--log", "log.json", "--into", "sheet", "--replace"];
+    sheet(folder.path(), &other).refused(4, &["edited since", "log.json", "Nothing was changed"]);
+    assert_eq!(fs::read_to_string(folder.path().join("sheet/log.json")).unwrap(), diary);
 }
 
 #[test]

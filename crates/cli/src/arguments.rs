@@ -1,4 +1,4 @@
-//! The command line: its words, and the help that teaches them.
+//! The command line: its commands and options, and their help.
 
 mod catch;
 mod page;
@@ -17,105 +17,115 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use std::path::PathBuf;
 
-/// What a rotation of stops does to the water of a moved sprinkler lateral, over a season.
+/// Simulates a season of moved sprinkler laterals, and compares a fixed pattern with rotated stops.
 ///
-/// Without a command, simulates the embedded demo and writes a report.
+/// Without a command, runs the built-in demo and writes a report.
 #[derive(Debug, Parser)]
 #[command(name = "evenfall", version, about, long_about, after_help = EXIT_CODES)]
 pub(crate) struct Arguments {
     #[command(subcommand)]
     pub(crate) command: Option<Command>,
-    /// No progress and no closing words: only errors, and tables asked for
+    /// Print errors and the tables you ask for, nothing else
     #[arg(long, short, global = true)]
     pub(crate) quiet: bool,
-    /// No colors (also when `NO_COLOR` is set or the output is no terminal)
+    /// No colors (also off when `NO_COLOR` is set or the output is not a terminal)
     #[arg(long, global = true)]
     pub(crate) no_color: bool,
-    /// Threads to compute with; results do not depend on it [default: all cores]
+    /// Number of threads; the results are the same with any number [default: all cores]
     #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub(crate) threads: Option<u16>,
 }
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Simulate a season and write a report (the main job)
+    /// Simulate a season and write a report
     Season(SeasonArguments),
-    /// Tell what the alternatives are worth: many seasons, crop, soil, money, a verdict
+    /// Find out whether a rotation pays: yield, water and money over many seasons
     ///
-    /// Needs a scenario with crop, soil and climate; prices are the user's, or marked placeholders.
+    /// Needs crop, soil and climate in the scenario. Enter your own prices: those left at their
+    /// placeholders are marked as placeholders wherever they count.
     Worth(WorthArguments),
-    /// Open the explorer: a local page to set up, watch and compare seasons
+    /// Set up, watch and compare seasons in your own browser
     ///
-    /// Serves the page on 127.0.0.1 until Ctrl-C and prints its address. Nothing leaves the machine.
+    /// Serves a page on 127.0.0.1, prints its address, and runs until Ctrl-C. Nothing leaves this
+    /// machine.
     Explore(ExploreArguments),
-    /// Try the treatments of the field's edges against each other: water, sets, the strips' depths
+    /// Compare what you can do about the dry edge that shifted passes leave
     ///
-    /// Shifted passes leave an edge short. Runs the rotation of one alternative with every stop
-    /// shifted, with the outermost stops held, with an extra set on the opened side and with the
-    /// first outlet at another place, all under the same weather, and says which is favored at
-    /// the edges and overall, and what it costs.
+    /// Runs one rotation four ways under the same weather: every stop shifted, the outermost stops
+    /// held, an extra set on the opened side, and the first outlet at another place. Says which is
+    /// best at the edges and overall, and what it costs in sets, water and labor.
     Edges(EdgesArguments),
-    /// Show what stopping a wheel line off the whole turn does: tilted and blocked sprinklers
+    /// Show what happens when a wheel line stops between whole turns and its sprinklers tilt
     ///
-    /// A what-if: the shifted passes of one alternative stand part of a turn off, or hang after half
-    /// a turn; the season is compared with whole turns and with the fixed pattern.
+    /// A what-if: the shifted passes of one alternative stop part of a turn off, up to half a turn,
+    /// where the sprinklers hang down. The season is compared with stops at whole turns and with the
+    /// fixed pattern.
     Tilt(TiltArguments),
-    /// Seek the rotations worth considering for the scenario's machine, ties shown as ties
-    /// Tries the reachable stops in rotations of up to --longest passes, with each edge treatment
-    /// and clock that the scenario's section `search` names, under common winds. To compare wheels
-    /// and outlet spacings, name them:
-    ///     evenfall search --aim dulq --travel "15 ft" --travel "20 ft" --spacing "50 ft" --spacing "60 ft"
-    /// Writes a report, every candidate as CSV, and the best as a scenario for `evenfall worth`.
+    /// Search for the rotations worth considering on your machine
+    ///
+    /// Tries every rotation of the stops within reach, up to --longest-cycle passes a cycle, with each
+    /// edge treatment and starting time named in the scenario's section `search`, all under the same
+    /// weather. Candidates too close to call are shown as ties. To compare wheels and outlet spacings,
+    /// name them:
+    ///
+    ///     evenfall search --aim dulq --travel-per-turn "15 ft" --travel-per-turn "20 ft" \\
+    ///         --outlet-spacing "50 ft" --outlet-spacing "60 ft"
+    ///
+    /// Writes a report, a CSV of all candidates, and a scenario of the best for `evenfall worth`.
     #[command(verbatim_doc_comment)]
     Search(SearchArguments),
-    /// Show where a lateral can stand beside its outlets, and where not and why
+    /// Show where a lateral can stop, and why it cannot stop elsewhere
     ///
-    /// Either for every alternative of a scenario, or for one wheel given on the command line:
+    /// Takes a scenario, or one wheel given on the command line:
     ///
-    ///     evenfall stops --travel "20 ft" --spacing "60 ft" --reach "25 ft"
+    ///     evenfall stops --travel-per-turn "20 ft" --outlet-spacing "60 ft" --reach "25 ft"
     #[command(verbatim_doc_comment)]
     Stops(StopsArguments),
-    /// Show when and where each set of a scenario runs
+    /// Show when each pass runs, and where the line stands
     Clock(ClockArguments),
-    /// Show pressure and discharge of every sprinkler along the pipe, and judge them
+    /// Show the pressure and discharge of every sprinkler along the pipe
     ///
-    /// For alternatives whose lateral has its pipe described (the key `pipe` of the lateral).
+    /// Needs the pipe in the scenario (the key `pipe` of the lateral).
     Pressure(PressureArguments),
-    /// Write the move sheet for the irrigator: a page to print, a table, a calendar
-    /// With --log, what really happened is kept and the rest of the season planned anew.
-    Sheet(SheetArguments),
-    /// Print the maintenance list of the machine, with move times in cold and the crop under the pipe
-    Maintenance(MaintenanceArguments),
-    /// Overlap one ideal pattern in still air, fixed and rotated
+    /// Write the irrigator's move sheet: a page to print, a table, a calendar
     ///
-    ///     evenfall overlap --shape triangular --diameter "90 ft" --along "40 ft" --across "60 ft"
+    /// With --log, keeps what really happened and plans the rest of the season again.
+    Sheet(SheetArguments),
+    /// Print the machine's maintenance list, move times in the cold, and clearance over the crop
+    Maintenance(MaintenanceArguments),
+    /// Overlap an ideal pattern in still air, fixed and rotated
+    ///
+    ///     evenfall overlap --shape triangular --wetted-diameter "90 ft" \\
+    ///         --sprinkler-spacing "40 ft" --outlet-spacing "60 ft"
     #[command(verbatim_doc_comment)]
     Overlap(OverlapArguments),
-    /// Read catch-can tests: CU and DUlq with limits, overlaps, leg and K1 fitted, the simulated pass
+    /// Work up catch-can tests: CU, DUlq, overlaps, fitted patterns, comparison with a simulation
     ///
-    /// Takes files, or folders of .csv files; several share each table. With --across (and --along) a
-    /// test of one sprinkler, or of one lateral, is laid over itself, fixed and rotated. With --fit leg
-    /// and K1 are fitted to tests of one sprinkler. With --scenario cans under laterals are held against
-    /// the simulated pass in the wind noted that day.
+    /// Takes files, or folders of .csv files; tests given together share each table.
+    /// --outlet-spacing and --sprinkler-spacing overlap a test of one sprinkler (or of one lateral)
+    /// at these spacings, fixed and rotated. --fit fits the leg, and in wind K1, to tests of one
+    /// sprinkler. --scenario compares cans between laterals with the simulated pass, in the wind
+    /// noted that day.
     ///
     ///     evenfall catch cans.csv
-    ///     evenfall catch tests/ --fit --along "40 ft" --across "60 ft" --into report
+    ///     evenfall catch tests/ --fit --sprinkler-spacing "40 ft" --outlet-spacing "60 ft" --into report
     ///     evenfall catch tests/ --scenario my-field.json
     #[command(verbatim_doc_comment, after_long_help = catch::catch_layout())]
     Catch(Box<CatchArguments>),
-    /// Check a scenario: all problems at once, or what would be assumed
+    /// Check a scenario: list every problem, or every starting value it leaves to the program
     Check(ScenarioArguments),
-    /// Print the embedded demo scenario, to start one's own from
+    /// Print the demo scenario, to start your own from
     Demo,
     /// Print the JSON Schema of scenario files
     Schema {
-        /// That of the log of a season instead
+        /// The schema of season logs instead
         #[arg(long)]
         log: bool,
     },
-    /// Print shell completions
+    /// Print completions for your shell
     Completions {
-        /// For which shell
+        /// Your shell
         shell: Shell,
     },
 }
@@ -124,10 +134,10 @@ pub(crate) enum Command {
 pub(crate) struct SeasonArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
-    /// Seed in place of the scenario's
+    /// Random seed, instead of the scenario's
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
-    /// What really happened so far (JSON), as one alternative more
+    /// Log of what really happened so far (JSON), shown as one more alternative
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
 }
@@ -136,17 +146,17 @@ pub(crate) struct SeasonArguments {
 pub(crate) struct WorthArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
-    /// Seed in place of the scenario's
+    /// Random seed, instead of the scenario's
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
-    /// Number of seasons in place of the scenario's
+    /// Number of seasons, instead of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
-    /// Run until the difference against the first alternative is known this well: half the width of
-    /// its interval, in money such as "2 per ac", or as a share of the yield such as "0.2 %"
+    /// Run seasons until the difference from the baseline is known this closely: the half-width of its
+    /// confidence interval, as money ("2 per ac") or as a share of the yield ("0.2 %")
     #[arg(long, value_name = "HALF-WIDTH")]
-    pub(crate) precision: Option<String>,
-    /// Seasons at the most, with --precision [default: the scenario's, or 1000]
+    pub(crate) target_precision: Option<String>,
+    /// Maximum number of seasons with --target-precision [default: the scenario's, or 1000]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) max_seasons: Option<u16>,
 }
@@ -155,38 +165,38 @@ pub(crate) struct WorthArguments {
 pub(crate) struct SearchArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
-    /// Seed in place of the scenario's
+    /// Random seed, instead of the scenario's
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
-    /// What to rank by [default: the scenario's, else net return where the yield has a value]
+    /// What to rank by [default: the scenario's; else net return if the crop has a price]
     #[arg(long, value_enum)]
     pub(crate) aim: Option<AimWord>,
-    /// Seasons for those that stay in the race, in place of the scenario's
+    /// Seasons for each candidate not ruled out earlier, instead of the scenario's
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
     pub(crate) seasons: Option<u16>,
-    /// Least difference worth the name, such as "0.5 %", or "5 per ac" with net: closer ones are ties
-    /// [default: the scenario's; where it does not say, half a point, and with net nothing]
+    /// Smallest gain worth the effort, such as "0.5 %" (with --aim net, "5 per ac"); closer candidates
+    /// are ties [default: the scenario's; else half a point, or 0 with --aim net]
     #[arg(long, value_name = "DIFFERENCE")]
-    pub(crate) least: Option<String>,
-    /// Most passes in one cycle of a rotation [default: the scenario's, else 3]
+    pub(crate) worthwhile_gain: Option<String>,
+    /// Most passes in one cycle of a rotation [default: the scenario's, or 3]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=12))]
-    pub(crate) longest: Option<u16>,
-    /// Try every order of the same stops, not one for each weighting
+    pub(crate) longest_cycle: Option<u16>,
+    /// Try the same stops in every order, not in one order only
     #[arg(long)]
     pub(crate) every_order: bool,
-    /// A wheel to compare by its travel in one turn, measured, such as "20 ft"; may be repeated
-    #[arg(long)]
-    pub(crate) travel: Vec<String>,
-    /// A wheel to compare by its outside diameter, such as "76 in"; may be repeated
-    #[arg(long)]
-    pub(crate) diameter: Vec<String>,
-    /// Part of a turn lost to sinking in, with --diameter
-    #[arg(long, default_value = "0 %", requires = "diameter")]
-    pub(crate) sinkage: String,
-    /// An outlet spacing to compare, such as "60 ft"; may be repeated
-    #[arg(long)]
-    pub(crate) spacing: Vec<String>,
-    /// How many of the best go into the scenario for `evenfall worth`
+    /// Compare a wheel that rolls this far in one turn, as measured, such as "20 ft"; may be repeated
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) travel_per_turn: Vec<String>,
+    /// Compare a wheel of this outside diameter, such as "76 in"; may be repeated
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) outside_diameter: Vec<String>,
+    /// Share of each turn lost to wheel slip and sinkage, with --outside-diameter
+    #[arg(long, value_name = "SHARE", default_value = "0 %", requires = "outside_diameter")]
+    pub(crate) slip_and_sinkage: String,
+    /// Compare this outlet spacing, such as "60 ft"; may be repeated
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) outlet_spacing: Vec<String>,
+    /// How many of the best rotations go into the scenario for `evenfall worth`
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=11))]
     pub(crate) best: u16,
 }
@@ -194,30 +204,30 @@ pub(crate) struct SearchArguments {
 /// What candidates are ranked by.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub(crate) enum AimWord {
-    /// low quarter of the season's water in the interior
+    /// DUlq of the season's water in the interior
     Dulq,
-    /// the same over the whole field
+    /// DUlq of the season's water over the whole field
     WholeDulq,
-    /// yield of the field's worst tenth
+    /// yield of the worst tenth of the field
     WorstTenth,
-    /// net return against the fixed pattern
+    /// net return over the fixed pattern
     Net,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct ExploreArguments {
-    /// Scenario file (JSON) to start from; without it, the embedded demo
+    /// Scenario file (JSON) to start from [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
-    /// Port on 127.0.0.1; 0 takes a free one
+    /// Port on 127.0.0.1; 0 picks a free one
     #[arg(long, value_name = "N", default_value_t = 0)]
     pub(crate) port: u16,
-    /// Open the page in the browser
+    /// Open the page in your browser
     #[arg(long)]
     pub(crate) open: bool,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct ScenarioArguments {
-    /// Scenario file (JSON); without it, the embedded demo
+    /// Scenario file (JSON) [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
 }

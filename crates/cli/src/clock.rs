@@ -22,7 +22,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
         // Writing to a String cannot fail, here and below.
         let _ = writeln!(
             text,
-            "{}: {} passes, {:.0} % of the set hours by day",
+            "{}: {} passes, {:.0} % of the hours by day",
             alternative.name,
             plan.passes.len(),
             100.0 * plan.day_night.day_share
@@ -36,7 +36,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
         text.push('\n');
     }
     for notice in clock_notices(scenario)? {
-        let _ = writeln!(text, "Mind: {notice}");
+        let _ = writeln!(text, "Note: {notice}");
     }
     Ok(text)
 }

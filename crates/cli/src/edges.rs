@@ -1,4 +1,4 @@
-//! `evenfall edges`: the treatments of the field's edges tried against each other.
+//! `evenfall edges`: the treatments of the field's edges compared.
 
 use crate::arguments::EdgesArguments;
 use crate::failure::Failure;
@@ -6,14 +6,12 @@ use crate::inputs::option;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
 use crate::season::{begin, say_where, stop_flag, stopped};
-use crate::terminal::Voice;
+use crate::terminal::{PASSES, Voice};
 use evenfall_core::edge_trial::{self, Way};
 use evenfall_core::model::{Alternative, Scenario};
-use evenfall_core::season::Progress;
 use evenfall_core::weather::WeatherSource;
 use evenfall_figures::units::Quantity;
 use evenfall_figures::{EdgeStudy, UnitSystem, edges_study};
-use std::sync::atomic::Ordering;
 
 pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
@@ -23,27 +21,21 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
     let asked = &scenario.alternatives[index];
     let units = display_units(loaded.resolved.units);
     let first_m: Vec<f64> = options
-        .first
+        .first_outlet
         .iter()
-        .map(|text| option("first", text, ("0 m", "5 km")))
+        .map(|text| option("first-outlet", text, ("0 m", "5 km")))
         .collect::<Result<_, _>>()?;
     let width_m = scenario.field.grid.width_across_m();
     if let Some(far) = first_m.iter().position(|first_m| *first_m > width_m) {
-        let what = &options.first[far];
-        return Err(Failure::Usage(format!("--first \"{what}\" lies outside the field")));
+        let what = &options.first_outlet[far];
+        return Err(Failure::Usage(format!("--first-outlet \"{what}\": that is off the field")));
     }
     let ways: Vec<(Way, String)> =
         edge_trial::ways(asked, &first_m).into_iter().map(|way| (way, name(way, units))).collect();
     let seasons = if is_random(&scenario.weather) { usize::from(options.seasons) } else { 1 };
-    let bar = voice.progress(0, "Laying down passes", "passes");
-    let go_on = |Progress { done, total }: Progress| {
-        bar.set_length(total as u64);
-        bar.set_position(done as u64);
-        !stop.load(Ordering::SeqCst)
-    };
-    let trial = edge_trial::run(scenario, index, &ways, seasons, &go_on);
-    bar.finish_and_clear();
-    let trial = trial.map_err(stopped)?;
+    let trial = voice
+        .watched(PASSES, &stop, |go_on| edge_trial::run(scenario, index, &ways, seasons, go_on))
+        .map_err(stopped)?;
     let refused = trial.refused.iter().map(|(way, _)| name(*way, units)).collect::<Vec<_>>();
     let study = EdgeStudy {
         trial: &trial,
@@ -55,8 +47,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         }),
     };
     let command = command(options, asked);
-    let page = edges_study(&study, &study_notes(&loaded, &command), units)
-        .map_err(|error| Failure::Fault(format!("drawing the page: {error}")))?;
+    let page = edges_study(&study, &study_notes(&loaded, &command), units)?;
     write_study(&mut draft, "edges.html", &page, &stop)?;
     say_where(&page.text, &draft.finish()?.join("edges.html"), voice)
 }
@@ -68,15 +59,15 @@ pub(crate) fn chosen(scenario: &Scenario, name: Option<&str>) -> Result<usize, F
         let shifts = |a: &Alternative| a.rotation.shifts().iter().any(|s| s.across_m != 0.0);
         return all.iter().position(shifts).ok_or_else(|| {
             Failure::Usage(
-                "no alternative shifts across the field, so there is nothing to try; \
-                 --alternative names one all the same"
+                "no alternative is shifted across the field, so there is nothing to compare. Name one \
+                 with --alternative to run it anyway"
                     .to_owned(),
             )
         });
     };
     all.iter().position(|a| a.name.eq_ignore_ascii_case(name)).ok_or_else(|| {
         let names = all.iter().map(|a| format!("\"{}\"", a.name)).collect::<Vec<_>>().join(", ");
-        Failure::Usage(format!("--alternative \"{name}\" is not there; there are {names}"))
+        Failure::Usage(format!("--alternative \"{name}\": the scenario has {names}"))
     })
 }
 
@@ -98,7 +89,7 @@ fn name(way: Way, units: UnitSystem) -> String {
 }
 
 fn command(options: &EdgesArguments, asked: &Alternative) -> String {
-    let first = options.first.iter().map(|first| format!(" --first \"{first}\""));
+    let first = options.first_outlet.iter().map(|first| format!(" --first-outlet \"{first}\""));
     format!(
         "edges --alternative \"{}\" --seasons {}{}",
         asked.name,

@@ -19,21 +19,24 @@ pub(crate) fn run(options: &ExploreArguments, voice: Voice) -> Result<(), Failur
     let port = options.port;
     let explorer = Explorer::bind(start, port).map_err(|error| {
         Failure::Files(format!(
-            "cannot listen on 127.0.0.1:{port}: {error}; without --port a free one is taken"
+            "cannot listen on 127.0.0.1:{port}: {error}. Leave --port out to use a free port"
         ))
     })?;
     let stopper = explorer.stopper();
     ctrlc::set_handler(move || stopper.stop())
         .map_err(|error| Failure::Fault(format!("cannot listen for Ctrl-C: {error}")))?;
     let address = explorer.address();
-    let end = if voice.quiet { "" } else { "Nothing leaves this machine. Ctrl-C ends it.\n" };
+    let end = if voice.quiet { "" } else { "Nothing leaves this machine. Press Ctrl-C to stop.\n" };
     print(&format!("{address}\n{end}"))
         .map_err(|error| Failure::Files(format!("cannot print: {error}")))?;
     if options.open
         && let Err(error) = open::that_detached(&address)
     {
         // The page is there all the same.
-        let _ = writeln!(std::io::stderr(), "no browser could be opened: {error}");
+        let _ = writeln!(
+            std::io::stderr(),
+            "cannot open a browser: {error}. Open the address above yourself"
+        );
     }
     explorer.run().map_err(|error| Failure::Fault(format!("the server failed: {error}")))
 }

@@ -50,9 +50,9 @@ impl Display for Failure {
 pub(crate) const EXIT_CODES: &str = "\
 Exit codes:
     0  done
-    2  the command line is wrong
-    3  the scenario or a catch-can file has problems (all are listed)
+    2  a wrong command or option
+    3  problems in the scenario, log or catch-can file (all are listed)
     4  a file or folder cannot be read or written
-    5  the scenario cannot be simulated as it stands
-   70  a fault of this program: please report it
-  130  stopped by you; nothing was written";
+    5  the scenario cannot be simulated as it is
+   70  a fault in this program; please report it
+  130  stopped with Ctrl-C; nothing was written";

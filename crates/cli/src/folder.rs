@@ -96,7 +96,7 @@ impl Draft {
         };
         write().map_err(|error| {
             Failure::Files(format!(
-                "cannot write `{name}` for `{}`: {error}; nothing is left behind",
+                "cannot write `{name}` for `{}`: {error}. Nothing is left behind",
                 self.target.display()
             ))
         })

@@ -29,7 +29,7 @@ pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure>
             (text, path.display().to_string(), folder)
         }
     };
-    let name = if argument.is_empty() { "embedded demo" } else { argument.as_str() };
+    let name = if argument.is_empty() { "the built-in demo" } else { argument.as_str() };
     let read_beside = |name: &str| fs::read(folder.join(name)).map_err(|error| error.to_string());
     let resolved = resolve(&text, &read_beside)
         .map_err(|problems| Failure::Scenario(problems.render(name, voice.color)))?;
@@ -38,9 +38,9 @@ pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure>
 
 pub(crate) fn unreadable(path: &Path, error: &std::io::Error) -> Failure {
     let hint = if error.kind() == std::io::ErrorKind::InvalidData {
-        "; scenarios are JSON in UTF-8"
+        ". Scenarios are JSON in UTF-8"
     } else {
-        "; `evenfall demo > my-scenario.json` gives one to start from"
+        ". `evenfall demo > my-scenario.json` writes one to start from"
     };
     Failure::Files(format!("cannot read `{}`: {error}{hint}", path.display()))
 }
@@ -58,7 +58,7 @@ pub(crate) fn option(name: &str, text: &str, (low, high): (&str, &str)) -> Resul
         return Err(wrong(format!("expected {expected}, got {got}")));
     }
     if !(lowest.value..=highest.value).contains(&parsed.value) {
-        return Err(wrong(format!("allowed is {low} to {high}")));
+        return Err(wrong(format!("expected {low} to {high}")));
     }
     Ok(parsed.value)
 }

@@ -11,6 +11,7 @@ mod inputs;
 mod notes;
 mod overlap;
 mod pressure;
+mod renamed;
 mod report;
 mod search;
 mod season;
@@ -41,13 +42,16 @@ fn main() -> ExitCode {
     }
 }
 
-/// The words of the command line; ends the program where they are wrong or ask for help.
+/// The command line; ends the program if it is wrong or asks for help.
 fn arguments() -> Arguments {
-    // Where a word is wrong the others are not read, so this one is looked for by itself.
+    // Where an option is wrong the others are not read, so this one is looked for by itself.
     let plain = std::env::args_os().any(|word| word == "--no-color");
     let color = if plain { ColorChoice::Never } else { ColorChoice::Auto };
-    let matches = Arguments::command().color(color).get_matches();
-    Arguments::from_arg_matches(&matches).unwrap_or_else(|error| error.exit())
+    Arguments::command()
+        .color(color)
+        .try_get_matches()
+        .and_then(|matches| Arguments::from_arg_matches(&matches))
+        .unwrap_or_else(|error| renamed::hinted(error).exit())
 }
 
 fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
@@ -85,16 +89,16 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
     print(&printed).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
-/// What `evenfall check` says of a sound scenario: what is assumed, and what to look at.
+/// What `evenfall check` says of a sound scenario: starting values, and what to look at.
 fn check(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(path, voice)?;
     let resolved = &loaded.resolved;
     let mut lines = vec![format!("No problems: {}", resolved.scenario.title)];
     lines.push(format!("Digest: {}", resolved.digest));
     let clock = notes::clock_notices(&resolved.scenario)?;
-    lines.extend(resolved.warnings.iter().chain(&clock).map(|mind| format!("Mind: {mind}")));
+    lines.extend(resolved.warnings.iter().chain(&clock).map(|note| format!("Note: {note}")));
     if !resolved.assumptions.is_empty() {
-        lines.push("Assumed or fitted:".to_owned());
+        lines.push("Starting values and fits (not given in the scenario):".to_owned());
     }
     let assumption =
         |a: &evenfall_scenario::Assumption| format!("  {} = {}  ({})", a.what, a.value, a.why);

@@ -26,20 +26,22 @@ const FINEST_CELL_M: f64 = 0.02;
 
 pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
     let length = |name: &str, text: &str| option(name, text, ("1 m", "100 m"));
-    let radius_m = 0.5 * length("diameter", &options.diameter)?;
-    let (along_m, across_m) =
-        (length("along", &options.along)?, length("across", &options.across)?);
+    let radius_m = 0.5 * length("wetted-diameter", &options.wetted_diameter)?;
+    let (along_m, across_m) = (
+        length("sprinkler-spacing", &options.sprinkler_spacing)?,
+        length("outlet-spacing", &options.outlet_spacing)?,
+    );
     let cell_m = along_m / f64::from(options.cells);
     if cell_m < FINEST_CELL_M {
         let most = (along_m / FINEST_CELL_M).floor();
         return Err(Failure::Usage(format!(
-            "--cells {}: with sprinklers {} apart at most {most}, so that cells are not under 2 cm",
-            options.cells, options.along
+            "--cells {}: use at most {most} at a sprinkler spacing of {}, so that cells are 2 cm or more",
+            options.cells, options.sprinkler_spacing
         )));
     }
     let mut text = format!(
-        "{:?} pattern, {} across, sprinklers {} apart, outlets {} apart, still air\n",
-        options.shape, options.diameter, options.along, options.across
+        "{:?} pattern, wetted diameter {}, sprinkler spacing {}, outlet spacing {}, still air\n",
+        options.shape, options.wetted_diameter, options.sprinkler_spacing, options.outlet_spacing
     );
     text.push_str("stops  CU %    DUlq %  10 √CU of one stop\n");
     let mut fixed_cu = None;
@@ -48,7 +50,9 @@ pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
         let outcome = season::run(&scenario, &|_| true)
             .map_err(|error| Failure::Season(error.to_string()))?;
         let figures = outcome.alternatives[0].season_figures().interior;
-        let figures = figures.ok_or_else(|| Failure::Season("no water falls there".to_owned()))?;
+        let figures = figures.ok_or_else(|| {
+            Failure::Season("no water falls on the interior of the field".to_owned())
+        })?;
         let fixed = *fixed_cu.get_or_insert(figures.cu);
         let rule = if stops == 2 {
             format!("{:.2}", 100.0 * fixed.max(0.0).sqrt())
@@ -59,7 +63,9 @@ pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
         // Writing to a String cannot fail.
         let _ = writeln!(text, "{stops:>5}  {cu:6.2}  {du:6.2}  {rule}");
     }
-    text.push_str("The rule 10 √CU is a rule of thumb (SCS NEH 15-11), not the truth.\n");
+    text.push_str(
+        "10 √CU is a rule of thumb for two stops (SCS NEH 15-11); compare it with the CU above.\n",
+    );
     Ok(text)
 }
 

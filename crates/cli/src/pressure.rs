@@ -3,11 +3,11 @@
 use crate::arguments::PressureArguments;
 use crate::failure::Failure;
 use crate::inputs;
-use crate::report::{PNG_SCALE, display_units, drawing};
+use crate::report::display_units;
 use crate::terminal::Voice;
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::{Alternative, Scenario};
-use evenfall_figures::{UnitSystem, png, pressure_picture, pressures_text};
+use evenfall_figures::{PNG_SCALE, UnitSystem, png, pressure_picture, pressures_text};
 use std::fs::OpenOptions;
 use std::io::Write as _;
 use std::path::Path;
@@ -37,11 +37,11 @@ fn draw(
 ) -> Result<(), Failure> {
     let wrong = |why: &str| Failure::Usage(format!("--picture \"{}\": {why}", path.display()));
     let ending = path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase);
-    let picture = pressure_picture(scenario, lines, units).map_err(|error| drawing(&error))?;
-    let picture = picture.ok_or_else(|| wrong("no alternative has its pipe described"))?;
+    let picture = pressure_picture(scenario, lines, units)?;
+    let picture = picture.ok_or_else(|| wrong("no alternative has a `pipe`"))?;
     let bytes = match ending.as_deref() {
         Some("svg") => picture.svg.into_bytes(),
-        Some("png") => png(&picture.svg, PNG_SCALE).map_err(|error| drawing(&error))?,
+        Some("png") => png(&picture.svg, PNG_SCALE)?,
         _ => return Err(wrong("the name must end in .svg or .png")),
     };
     let cannot = |error: std::io::Error| {

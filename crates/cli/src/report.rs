@@ -5,31 +5,37 @@ use crate::folder::{Draft, MARK};
 use crate::inputs::Loaded;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
-pub(crate) use evenfall_figures::PNG_SCALE;
-use evenfall_figures::{DrawError, Picture, Report, ReportNotes, Study, UnitSystem, report_files};
+use evenfall_figures::{
+    DrawError, Report, ReportNotes, Study, UnitSystem, picture_files, report_files,
+};
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// Draws everything and writes it; with `worth`, what the alternatives are worth as well.
+/// What a season came to, what is said beside it, and what the alternatives are worth if known.
+pub(crate) struct Results<'a> {
+    pub(crate) outcome: &'a Outcome,
+    pub(crate) notes: &'a ReportNotes,
+    pub(crate) worth: Option<(&'a Worth, &'a Economics)>,
+}
+
+/// Draws everything and writes it.
 pub(crate) fn write(
     draft: &mut Draft,
     loaded: &Loaded,
-    outcome: &Outcome,
-    report_notes: &ReportNotes,
-    worth: Option<(&Worth, &Economics)>,
+    results: &Results<'_>,
     stop: &AtomicBool,
 ) -> Result<(), Failure> {
     let report = Report {
         scenario: &loaded.resolved.scenario,
         scenario_text: &loaded.text,
         named_files: &loaded.resolved.files,
-        outcome,
-        notes: report_notes,
-        worth,
+        outcome: results.outcome,
+        notes: results.notes,
+        worth: results.worth,
         units: display_units(loaded.resolved.units),
     };
     report_files(&report, &mut |name, bytes| {
         if stop.load(Ordering::SeqCst) {
-            return Err(Failure::Interrupted("while writing; nothing was written".to_owned()));
+            return Err(Failure::Interrupted("while writing. Nothing was written".to_owned()));
         }
         draft.write(name, bytes)
     })
@@ -46,25 +52,16 @@ pub(crate) fn write_study(
     draft.write(MARK, study.json.as_bytes())?;
     for (name, bytes) in picture_files(&study.pictures)? {
         if stop.load(Ordering::SeqCst) {
-            return Err(Failure::Interrupted("while writing; nothing was written".to_owned()));
+            return Err(Failure::Interrupted("while writing. Nothing was written".to_owned()));
         }
         draft.write(&name, &bytes)?;
     }
     Ok(())
 }
 
-/// Every picture as SVG and PNG, in order.
-pub(crate) fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, Failure> {
-    Ok(evenfall_figures::picture_files(drawn)?)
-}
-
-pub(crate) fn drawing(error: &DrawError) -> Failure {
-    Failure::Fault(format!("drawing the report: {error}"))
-}
-
 impl From<DrawError> for Failure {
     fn from(error: DrawError) -> Self {
-        drawing(&error)
+        Self::Fault(format!("drawing the report: {error}"))
     }
 }
 

@@ -1,4 +1,4 @@
-//! `evenfall search`: which rotations are worth considering for a machine.
+//! `evenfall search`: which rotations are worth considering on a machine.
 
 mod best;
 
@@ -6,22 +6,22 @@ use crate::arguments::{AimWord, SearchArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::{Loaded, option};
-use crate::report::{display_units, picture_files};
+use crate::report::display_units;
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
-use evenfall_core::season::{Progress, SeasonError};
+use evenfall_core::season::SeasonError;
 use evenfall_core::worth::Economics;
 use evenfall_figures::{
-    DrawError, SearchNotes, search_alternatives, search_csv, search_html, search_json,
+    SearchNotes, picture_files, search_alternatives, search_csv, search_html, search_json,
     search_pictures, search_table,
 };
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// A search that may take longer than this is foretold, s.
+/// A search that may take longer than this is announced, s.
 const LONG_S: f64 = 60.0;
 /// Candidate-seasons a second on 2 cores, per million cells and passes: measured on the demo, 2026.
 const WATER_RATE: f64 = 450.0;
@@ -33,15 +33,20 @@ pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure
     let (loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let scenario = &loaded.resolved.scenario;
     let ask = asked(options, &loaded)?;
-    foretell(&loaded, &ask, voice)?;
-    let found = seek(&loaded, &ask, &stop, voice)?;
+    announce_duration(&loaded, &ask, voice)?;
+    let found = search_all(&loaded, &ask, &stop, voice)?;
     stop.store(false, Ordering::SeqCst);
-    let command = command_line(options, &loaded.argument);
-    let target = options.page.folder.into.clone();
-    write(&mut draft, &loaded, &found, &command, usize::from(options.best), target.as_deref())?;
-    let units = display_units(loaded.resolved.units);
-    let table = search_table(scenario, &found, economics(&loaded), units)
-        .map_err(|error| drawing(&error))?;
+    let resolved = &loaded.resolved;
+    let notes = SearchNotes {
+        invented: resolved.invented,
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        digest: resolved.digest.clone(),
+        command: command_line(options, &loaded.argument),
+        next: next_command(options.page.folder.into.as_deref()),
+    };
+    write(&mut draft, &loaded, &found, usize::from(options.best), &notes)?;
+    let units = display_units(resolved.units);
+    let table = search_table(scenario, &found, economics(&loaded), units)?;
     let folder = draft.finish()?;
     let next = format!("Next: {}", next_command(Some(&folder)));
     say_where(&format!("{}\n\n{}\n{next}", scenario.title, table.trim_end()), &folder, voice)
@@ -51,11 +56,7 @@ fn economics(loaded: &Loaded) -> Option<&Economics> {
     loaded.resolved.worth.as_ref().map(|(_, economics)| economics)
 }
 
-fn drawing(error: &DrawError) -> Failure {
-    Failure::Fault(format!("drawing the findings: {error}"))
-}
-
-/// The scenario's search with what the command line says otherwise.
+/// The scenario's search, changed by the options.
 fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Failure> {
     let mut ask = loaded.resolved.search.clone();
     if let Some(aim) = options.aim {
@@ -66,33 +67,34 @@ fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Fa
             AimWord::Net => Aim::NetReturn,
         };
     }
-    if let Some(least) = &options.least {
-        set_least(&mut ask, least)?;
+    if let Some(gain) = &options.worthwhile_gain {
+        set_worthwhile_gain(&mut ask, gain)?;
     }
     if let Some(seasons) = options.seasons {
         ask.seasons = usize::from(seasons);
         ask.first_seasons = ask.first_seasons.min(ask.seasons);
     }
-    if let Some(longest) = options.longest {
+    if let Some(longest) = options.longest_cycle {
         ask.space.words.longest = usize::from(longest);
     }
     ask.space.words.every_order |= options.every_order;
     let mut travels_m = Vec::new();
-    for travel in &options.travel {
-        travels_m.push(option("travel", travel, ("1 m", "15 m"))?);
+    for travel in &options.travel_per_turn {
+        travels_m.push(option("travel-per-turn", travel, ("1 m", "15 m"))?);
     }
-    let sinkage = option("sinkage", &options.sinkage, ("0 %", "30 %"))?;
-    for diameter in &options.diameter {
-        let diameter_m = option("diameter", diameter, ("0.4 m", "4 m"))?;
-        travels_m.push(travel_per_turn_m(diameter_m, sinkage));
+    let slip = option("slip-and-sinkage", &options.slip_and_sinkage, ("0 %", "30 %"))?;
+    for diameter in &options.outside_diameter {
+        let diameter_m = option("outside-diameter", diameter, ("0.4 m", "4 m"))?;
+        travels_m.push(travel_per_turn_m(diameter_m, slip));
     }
     let mut spacings_m = Vec::new();
-    for spacing in &options.spacing {
-        spacings_m.push(option("spacing", spacing, ("1 m", "150 m"))?);
+    for spacing in &options.outlet_spacing {
+        spacings_m.push(option("outlet-spacing", spacing, ("1 m", "150 m"))?);
     }
     let machine = loaded.resolved.scenario.alternatives.first().map(|a| a.lateral.machine);
     if !travels_m.is_empty() && machine == Some(Machine::HandMove) {
-        let problem = "--travel and --diameter are for wheels: this lateral is carried";
+        let problem = "--travel-per-turn and --outside-diameter are for wheel lines; this lateral is moved by \
+                       hand";
         return Err(Failure::Usage(problem.to_owned()));
     }
     if !travels_m.is_empty() {
@@ -104,13 +106,13 @@ fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Fa
     Ok(ask)
 }
 
-/// The least difference worth the name, of the kind that the aim has.
-fn set_least(ask: &mut SearchOptions, text: &str) -> Result<(), Failure> {
+/// The worthwhile gain, of the kind that the aim has.
+fn set_worthwhile_gain(ask: &mut SearchOptions, text: &str) -> Result<(), Failure> {
     if ask.aim == Aim::NetReturn {
-        let least = option("least", text, ("0 per ha", "1000000000 per ha"))?;
+        let least = option("worthwhile-gain", text, ("0 per ha", "1000000000 per ha"))?;
         ask.least.net_per_ha = Some(least);
     } else {
-        let least = option("least", text, ("0 %", "20 %"))?;
+        let least = option("worthwhile-gain", text, ("0 %", "20 %"))?;
         ask.least.du_lq = least;
         ask.least.worst_tenth = least;
     }
@@ -118,7 +120,7 @@ fn set_least(ask: &mut SearchOptions, text: &str) -> Result<(), Failure> {
 }
 
 /// Says how long it may take where that is long; the rate is that of one machine.
-fn foretell(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Result<(), Failure> {
+fn announce_duration(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Result<(), Failure> {
     let scenario = &loaded.resolved.scenario;
     let candidates = Candidates::of(scenario, &ask.space, &ask.kit).map_err(refusal)?;
     let passes = candidates.all[0].plan.passes.len();
@@ -135,7 +137,7 @@ fn foretell(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Result<(), Fa
         if least == most { most } else { format!("{least} to {most}") }
     };
     let said = format!(
-        "{} candidates, {} seasons each: about {} min on two cores. Ctrl-C keeps what is finished.",
+        "{} candidates, {} seasons each: about {} min on two cores. Ctrl-C stops and keeps what is finished.",
         candidates.all.len(),
         span(ask.first_seasons.to_string(), ask.seasons.to_string()),
         span(minutes(least_s), minutes(most_s))
@@ -143,62 +145,44 @@ fn foretell(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Result<(), Fa
     voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
-fn seek(
+fn search_all(
     loaded: &Loaded,
     ask: &SearchOptions,
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Found, Failure> {
     let worth = loaded.resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
-    let bar = voice.progress(0, "Trying rotations", "candidate-seasons at most");
-    let go_on = |Progress { done, total }: Progress| {
-        bar.set_length(total as u64);
-        bar.set_position(done as u64);
-        !stop.load(Ordering::SeqCst)
-    };
-    let found = search::run(&loaded.resolved.scenario, ask, worth, &go_on);
-    bar.finish_and_clear();
-    found.map_err(refusal)
+    let bar = ("Searching rotations", "seasons of candidates at most");
+    voice
+        .watched(bar, stop, |go_on| search::run(&loaded.resolved.scenario, ask, worth, go_on))
+        .map_err(refusal)
 }
 
 fn refusal(error: SearchError) -> Failure {
     match error {
-        SearchError::Stopped => Failure::Interrupted(format!("{error}; nothing was written")),
+        SearchError::Stopped => Failure::Interrupted(format!("{error}. Nothing was written")),
         SearchError::Season(SeasonError::WaterLost { .. }) => Failure::Fault(error.to_string()),
         other => Failure::Season(other.to_string()),
     }
 }
 
-/// Writes everything into the report's folder.
+/// Writes everything into the report's folder; the best `best` go into the scenario.
 fn write(
     draft: &mut Draft,
     loaded: &Loaded,
     found: &Found,
-    command: &str,
     best: usize,
-    target: Option<&Path>,
+    notes: &SearchNotes,
 ) -> Result<(), Failure> {
-    let resolved = &loaded.resolved;
-    let scenario = &resolved.scenario;
-    let units = display_units(resolved.units);
-    let drawn = search_pictures(scenario, found, units).map_err(|error| drawing(&error))?;
-    let notes = SearchNotes {
-        invented: resolved.invented,
-        version: env!("CARGO_PKG_VERSION").to_owned(),
-        digest: resolved.digest.clone(),
-        command: command.to_owned(),
-        next: next_command(target),
-    };
-    let page = search_html(scenario, found, economics(loaded), &notes, &drawn, units);
-    draft.write("report.html", page.map_err(|error| drawing(&error))?.as_bytes())?;
-    draft.write(MARK, search_json(scenario, found).map_err(|error| drawing(&error))?.as_bytes())?;
-    draft.write(
-        "search.csv",
-        search_csv(scenario, found).map_err(|error| drawing(&error))?.as_bytes(),
-    )?;
+    let scenario = &loaded.resolved.scenario;
+    let units = display_units(loaded.resolved.units);
+    let drawn = search_pictures(scenario, found, units)?;
+    let page = search_html(scenario, found, economics(loaded), notes, &drawn, units)?;
+    draft.write("report.html", page.as_bytes())?;
+    draft.write(MARK, search_json(scenario, found)?.as_bytes())?;
+    draft.write("search.csv", search_csv(scenario, found)?.as_bytes())?;
     draft.write("scenario.json", loaded.text.as_bytes())?;
-    let alternatives =
-        search_alternatives(scenario, found, best, units).map_err(|error| drawing(&error))?;
+    let alternatives = search_alternatives(scenario, found, best, units)?;
     for (name, bytes) in best::files(loaded, alternatives)? {
         draft.write(&name, &bytes)?;
     }
@@ -223,18 +207,21 @@ fn command_line(options: &SearchArguments, argument: &str) -> String {
         clap::ValueEnum::to_possible_value(&aim).map(|value| value.get_name().to_owned())
     });
     add("aim", aim);
-    add("least", options.least.as_ref().map(|least| format!("\"{least}\"")));
+    add("worthwhile-gain", options.worthwhile_gain.as_ref().map(|gain| format!("\"{gain}\"")));
     add("seasons", options.seasons.map(|n| n.to_string()));
-    add("longest", options.longest.map(|n| n.to_string()));
+    add("longest-cycle", options.longest_cycle.map(|n| n.to_string()));
     add("seed", options.seed.map(|n| n.to_string()));
     for (name, given) in [
-        ("travel", &options.travel),
-        ("diameter", &options.diameter),
-        ("spacing", &options.spacing),
+        ("travel-per-turn", &options.travel_per_turn),
+        ("outside-diameter", &options.outside_diameter),
+        ("outlet-spacing", &options.outlet_spacing),
     ] {
         for value in given {
             add(name, Some(format!("\"{value}\"")));
         }
+    }
+    if !options.outside_diameter.is_empty() {
+        words.push(format!("--slip-and-sinkage \"{}\"", options.slip_and_sinkage));
     }
     words.extend(options.every_order.then(|| "--every-order".to_owned()));
     words.join(" ")

@@ -5,12 +5,12 @@ use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::{self, Loaded};
 use crate::notes;
-use crate::report;
+use crate::report::{self, Results};
 use crate::sheet::load_log;
-use crate::terminal::Voice;
+use crate::terminal::{PASSES, Voice};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, Outcome, Progress, SeasonError};
+use evenfall_core::season::{self, Outcome, SeasonError};
 use evenfall_figures::season_headline;
 use std::path::Path;
 use std::sync::Arc;
@@ -25,7 +25,8 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed);
-    report::write(&mut draft, &loaded, &outcome, &report_notes, None, &stop)?;
+    let results = Results { outcome: &outcome, notes: &report_notes, worth: None };
+    report::write(&mut draft, &loaded, &results, &stop)?;
     say_where(&season_headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
 }
 
@@ -94,22 +95,14 @@ pub(crate) fn simulate(
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Outcome, Failure> {
-    let bar = voice.progress(0, "Laying down passes", "passes");
-    let go_on = |Progress { done, total }: Progress| {
-        bar.set_length(total as u64);
-        bar.set_position(done as u64);
-        !stop.load(Ordering::SeqCst)
-    };
-    let outcome = season::run_plans(scenario, plans, &go_on);
-    bar.finish_and_clear();
-    outcome.map_err(stopped)
+    voice.watched(PASSES, stop, |go_on| season::run_plans(scenario, plans, go_on)).map_err(stopped)
 }
 
 /// Why a season came to no end, as the user is told.
 pub(crate) fn stopped(error: SeasonError) -> Failure {
     match error {
         SeasonError::Stopped { done, total } => {
-            Failure::Interrupted(format!("after pass {done} of {total}; nothing was written"))
+            Failure::Interrupted(format!("after pass {done} of {total}. Nothing was written"))
         }
         SeasonError::WaterLost { .. } => Failure::Fault(error.to_string()),
         other => Failure::Season(other.to_string()),

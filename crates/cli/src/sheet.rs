@@ -61,8 +61,8 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let page = draft.finish()?.join(SHEET_PAGE);
     let place = page.canonicalize().unwrap_or(page);
     let mut said: Vec<String> =
-        sheet.warnings().iter().map(|words| format!("Mind: {words}")).collect();
-    said.push(format!("Move sheet of {}: {}", alternative.name, place.display()));
+        sheet.warnings().iter().map(|words| format!("Note: {words}")).collect();
+    said.push(format!("Move sheet for {}: {}", alternative.name, place.display()));
     voice.say(&said.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
@@ -127,8 +127,7 @@ fn events_in(text: &str) -> usize {
 fn read(path: &Path) -> Result<String, Failure> {
     fs::read_to_string(path).map_err(|error| {
         Failure::Files(format!(
-            "cannot read `{}`: {error}; `evenfall sheet` puts a `log.json` to begin with beside \
-             every sheet",
+            "cannot read `{}`: {error}. `evenfall sheet` writes an empty `log.json` with every sheet",
             path.display()
         ))
     })
@@ -144,22 +143,23 @@ fn choose(loaded: &Loaded, asked: Option<&str>, log: Option<&Log>) -> Result<usi
     let found = asked.map(|name| {
         let same = |known: &str| known.to_lowercase() == name.trim().to_lowercase();
         alternatives.iter().position(|one| same(&one.name)).ok_or_else(|| {
-            Failure::Usage(format!("there is no alternative \"{name}\"; there are {}", names()))
+            Failure::Usage(format!("--alternative \"{name}\": the scenario has {}", names()))
         })
     });
     match (found, log) {
         (Some(found), Some(log)) if found.as_ref().ok() != Some(&log.alternative) => {
             found.and(Err(Failure::Usage(format!(
-                "the log is of the alternative \"{}\"; leave --alternative out",
+                "the log belongs to the alternative \"{}\": leave --alternative out",
                 alternatives[log.alternative].name
             ))))
         }
         (Some(found), _) => found,
         (None, Some(log)) => Ok(log.alternative),
         (None, None) if alternatives.len() == 1 => Ok(0),
-        (None, None) => {
-            Err(Failure::Usage(format!("say with --alternative which one is run: {}", names())))
-        }
+        (None, None) => Err(Failure::Usage(format!(
+            "name the alternative you run with --alternative: {}",
+            names()
+        ))),
     }
 }
 

@@ -1,4 +1,4 @@
-//! `evenfall stops`: judge a wheel before anything is simulated.
+//! `evenfall stops`: where a lateral can stop, before anything is simulated.
 
 use crate::arguments::StopsArguments;
 use crate::failure::Failure;
@@ -15,36 +15,41 @@ use evenfall_figures::{UnitSystem, stops_table};
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
-    match (&options.spacing, &options.reach, options.travel.is_some() || options.diameter.is_some())
-    {
+    match (
+        &options.outlet_spacing,
+        &options.reach,
+        options.travel_per_turn.is_some() || options.outside_diameter.is_some(),
+    ) {
         (Some(spacing), Some(reach), true) => of_options(options, spacing, reach),
         (None, None, false) => of_scenario(options, voice),
         _ => Err(Failure::Usage(
-            "--spacing and --reach go with --travel or --diameter: give one wheel whole, or a \
-             scenario"
+            "give one whole wheel (--outlet-spacing and --reach with --travel-per-turn or \
+             --outside-diameter), or a scenario"
                 .to_owned(),
         )),
     }
 }
 
 fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<String, Failure> {
-    let travel_m = match (&options.travel, &options.diameter) {
-        (Some(travel), _) => option("travel", travel, ("0.5 m", "30 m"))?,
+    let travel_m = match (&options.travel_per_turn, &options.outside_diameter) {
+        (Some(travel), _) => option("travel-per-turn", travel, ("0.5 m", "30 m"))?,
         (None, Some(diameter)) => {
-            let sinkage = option("sinkage", &options.sinkage, ("0 %", "20 %"))?;
-            travel_per_turn_m(option("diameter", diameter, ("0.2 m", "6 m"))?, sinkage)
+            let slip = option("slip-and-sinkage", &options.slip_and_sinkage, ("0 %", "20 %"))?;
+            travel_per_turn_m(option("outside-diameter", diameter, ("0.2 m", "6 m"))?, slip)
         }
-        (None, None) => return Err(Failure::Usage("give --travel or --diameter".to_owned())),
+        (None, None) => {
+            return Err(Failure::Usage("give --travel-per-turn or --outside-diameter".to_owned()));
+        }
     };
-    let levelers = option("levelers", &options.levelers, ("0 deg", "180 deg"))?;
+    let levelers = option("leveler-range", &options.leveler_range, ("0 deg", "180 deg"))?;
     let wheel = Wheel { travel_per_turn_m: travel_m, leveler_range_deg: levelers };
     let outlets = Outlets {
-        spacing_m: option("spacing", spacing, ("1 m", "200 m"))?,
+        spacing_m: option("outlet-spacing", spacing, ("1 m", "200 m"))?,
         first_m: 0.0,
         count: usize::from(options.outlets),
         reach_m: option("reach", reach, ("0 m", "100 m"))?,
     };
-    // Answered in the units asked in.
+    // The answer comes in the units of the question.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };
     Ok(wheel_table(&wheel, &outlets, units))
 }
@@ -72,8 +77,8 @@ fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure
 fn hand_moved(alternative: &Alternative, units: UnitSystem) -> String {
     let length = |length_m: f64| units.text(Quantity::Length, length_m, 1);
     let mut text = format!(
-        "Hand-moved: anywhere within {} of the outlet across the field, and up to {} along the \
-         pipe.\nstop       across       along\n",
+        "Moved by hand: it can stop anywhere within {} of the outlet across the field, and up to {} \
+         along the pipe.\nstop       across       along\n",
         length(alternative.outlets.reach_m),
         length(alternative.lateral.sprinkler_spacing_m)
     );
@@ -89,7 +94,7 @@ fn hand_moved(alternative: &Alternative, units: UnitSystem) -> String {
 fn wheel_table(wheel: &Wheel, outlets: &Outlets, units: UnitSystem) -> String {
     let length = |length_m: f64| units.text(Quantity::Length, length_m, 2);
     format!(
-        "Rolls {} a turn; outlets {} apart; the hose or swing joint reaches {}.\n\n{}",
+        "The wheels roll {} a turn. Outlet spacing is {}. The hose or swing joint reaches {}.\n\n{}",
         length(wheel.travel_per_turn_m),
         length(outlets.spacing_m),
         length(outlets.reach_m),

@@ -1,7 +1,12 @@
 //! What the user sees while the program runs: plain lines, a progress bar, nothing when quiet.
 
+use evenfall_core::season::Progress;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::io::{self, IsTerminal as _, Write as _};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// What is done, and what is counted, where passes are simulated.
+pub(crate) const PASSES: (&str, &str) = ("Simulating passes", "passes");
 
 /// How much to say, and in what dress.
 #[derive(Clone, Copy, Debug)]
@@ -23,12 +28,29 @@ impl Voice {
         if self.quiet { Ok(()) } else { print(&format!("{text}\n")) }
     }
 
-    /// A bar over `total` steps on standard error; silent when quiet or where nobody watches.
-    pub(crate) fn progress(self, total: u64, what: &'static str, of: &str) -> ProgressBar {
+    /// Does `work` under a progress bar; `stop` ends it early.
+    pub(crate) fn watched<T>(
+        self,
+        bar: (&'static str, &str),
+        stop: &AtomicBool,
+        work: impl FnOnce(&(dyn Fn(Progress) -> bool + Sync)) -> T,
+    ) -> T {
+        let bar = self.progress(bar);
+        let done = work(&|Progress { done, total }| {
+            bar.set_length(total as u64);
+            bar.set_position(done as u64);
+            !stop.load(Ordering::SeqCst)
+        });
+        bar.finish_and_clear();
+        done
+    }
+
+    /// A bar on standard error; silent when quiet or where nobody watches.
+    fn progress(self, (what, of): (&'static str, &str)) -> ProgressBar {
         if self.quiet || !io::stderr().is_terminal() {
             return ProgressBar::hidden();
         }
-        let bar = ProgressBar::new(total);
+        let bar = ProgressBar::new(0);
         let template = format!("{{msg}} {{wide_bar}} {{pos}} of {{len}} {of}, {{eta}} left");
         if let Ok(style) = ProgressStyle::with_template(&template) {
             bar.set_style(style);

@@ -7,15 +7,13 @@ use crate::inputs::option;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
 use crate::season::{begin, say_where, stop_flag, stopped};
-use crate::terminal::Voice;
+use crate::terminal::{PASSES, Voice};
 use evenfall_core::lateral::{Machine, Wheel};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::{Rotation, Shift};
-use evenfall_core::season::Progress;
 use evenfall_core::sprinkler::attitude::{Attitude, roll_deg};
 use evenfall_core::tilt_trial::{self, Case, still_rate};
 use evenfall_figures::{HalfSpacing, Standing, TiltStudy, tilt_study};
-use std::sync::atomic::Ordering;
 
 /// Rolls that are shown where none are asked for, degrees; the levelers' range comes beside them.
 const ROLLS_DEG: [f64; 5] = [30.0, 60.0, 90.0, 135.0, 180.0];
@@ -24,15 +22,15 @@ const STANDING_CELL_M: f64 = 0.3;
 
 pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let pipe_diameter_m = option("pipe", &options.pipe, ("1 cm", "50 cm"))?;
-    let riser_m = option("riser", &options.riser, ("0 m", "3 m"))?;
+    let pipe_diameter_m = option("pipe-diameter", &options.pipe_diameter, ("1 cm", "50 cm"))?;
+    let riser_m = option("riser-height", &options.riser_height, ("0 m", "3 m"))?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-tilt", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let index = chosen(scenario, options.alternative.as_deref())?;
     let asked = &scenario.alternatives[index];
     let Machine::WheelLine(wheel) = asked.lateral.machine else {
         return Err(Failure::Usage(format!(
-            "\"{}\" is moved by hand: it does not roll, so its sprinklers stand as they are put",
+            "\"{}\" is moved by hand: it does not roll, so its sprinklers do not tilt",
             asked.name
         )));
     };
@@ -43,15 +41,9 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
         riser_m,
     };
     let plan = Plan::of(asked, &wheel, upright);
-    let bar = voice.progress(0, "Laying down passes", "passes");
-    let go_on = |Progress { done, total }: Progress| {
-        bar.set_length(total as u64);
-        bar.set_position(done as u64);
-        !stop.load(Ordering::SeqCst)
-    };
-    let trial = tilt_trial::run(scenario, index, &plan.cases, &go_on);
-    bar.finish_and_clear();
-    let trial = trial.map_err(stopped)?;
+    let trial = voice
+        .watched(PASSES, &stop, |go_on| tilt_trial::run(scenario, index, &plan.cases, go_on))
+        .map_err(stopped)?;
     let study = TiltStudy {
         trial: &trial,
         cases: &plan.cases,
@@ -64,12 +56,11 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
         standing_cell_m: STANDING_CELL_M,
     };
     let command = format!(
-        "tilt --alternative \"{}\" --pipe \"{}\" --riser \"{}\"",
-        asked.name, options.pipe, options.riser
+        "tilt --alternative \"{}\" --pipe-diameter \"{}\" --riser-height \"{}\"",
+        asked.name, options.pipe_diameter, options.riser_height
     );
     let units = display_units(loaded.resolved.units);
-    let page = tilt_study(&study, &study_notes(&loaded, &command), units)
-        .map_err(|error| Failure::Fault(format!("drawing the page: {error}")))?;
+    let page = tilt_study(&study, &study_notes(&loaded, &command), units)?;
     write_study(&mut draft, "tilt.html", &page, &stop)?;
     say_where(&page.text, &draft.finish()?.join("tilt.html"), voice)
 }
@@ -110,7 +101,7 @@ impl Plan {
         let free = cases.len();
         let swinging = Attitude { roll_deg: 180.0, leveler_range_deg: 180.0, ..upright };
         cases.push(case(
-            "Half a turn off, levelers swing all round".to_owned(),
+            "Half a turn off, levelers free to swing all the way".to_owned(),
             own,
             Some(swinging),
         ));
@@ -121,7 +112,7 @@ impl Plan {
             let ahead = Shift { across_m: shift_m, along_m: 0.0 };
             let rotation = Rotation::new(vec![Shift::NONE, ahead]).unwrap_or_else(Rotation::fixed);
             let place = cases.len();
-            cases.push(case("Half a spacing, were it upright".to_owned(), &rotation, None));
+            cases.push(case("Half a spacing, if it stood upright".to_owned(), &rotation, None));
             cases.push(case("Half a spacing, as it stands".to_owned(), &rotation, Some(stood)));
             HalfSpacing {
                 shift_m,
@@ -145,7 +136,7 @@ fn standing(asked: &Alternative, upright: Attitude) -> Result<Vec<Standing>, Fai
         ("60° off", at(60.0)),
         ("90° off", at(90.0)),
         ("Half a turn off", at(180.0)),
-        ("Half a turn off, swinging levelers", swinging),
+        ("Half a turn off, levelers free", swinging),
     ];
     let trajectory_angle_deg =
         asked.sprinkler.jets.first().map_or(0.0, |jet| jet.launch.trajectory_angle_deg);

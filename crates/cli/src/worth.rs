@@ -1,15 +1,15 @@
-//! `evenfall worth`: many seasons, crop, soil and money, down to a verdict in the report.
+//! `evenfall worth`: many seasons, crop, soil and money, and a verdict in the report.
 
 use crate::arguments::WorthArguments;
 use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes;
-use crate::report::{self, display_units};
+use crate::report::{self, Results, display_units};
 use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
-use evenfall_core::season::{self, Progress, SeasonError};
+use evenfall_core::season::{self, SeasonError};
 use evenfall_core::worth::{self, Agronomy, Economics, HalfWidth, Precision, Worth, WorthError};
 use evenfall_figures::{season_headline, worth_table};
 use std::fmt::Write as _;
@@ -21,15 +21,15 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let Some((agronomy, mut economics)) = loaded.resolved.worth.clone() else {
         return Err(Failure::Season(
-            "the scenario says nothing of crop, soil and climate, so it cannot be told what the \
-             alternatives are worth; `evenfall demo` shows how to give them"
+            "the scenario has no crop, soil and climate, so there is no yield to compare. `evenfall \
+             demo` prints a scenario that has them"
                 .to_owned(),
         ));
     };
     if let Some(seasons) = options.seasons {
         economics.seasons = usize::from(seasons);
     }
-    if let Some(asked) = &options.precision {
+    if let Some(asked) = &options.target_precision {
         economics.precision = Some(asked_precision(asked, &economics)?);
     }
     if let (Some(most), Some(precision)) = (options.max_seasons, economics.precision.as_mut()) {
@@ -44,15 +44,16 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &economics, &stop, voice)?;
-    // A stopped run keeps its finished seasons and is told to be partial; what follows is short.
+    // A stopped run keeps its finished seasons and says that it is partial; what follows is short.
     stop.store(false, Ordering::SeqCst);
     let command = command_of(options, &economics);
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.seed);
-    report::write(&mut draft, &loaded, &outcome, &report_notes, Some((&worth, &economics)), &stop)?;
+    let results =
+        Results { outcome: &outcome, notes: &report_notes, worth: Some((&worth, &economics)) };
+    report::write(&mut draft, &loaded, &results, &stop)?;
     let units = display_units(loaded.resolved.units);
-    let table = worth_table(scenario, &worth, &economics, units)
-        .map_err(|error| Failure::Fault(format!("drawing the table: {error}")))?;
+    let table = worth_table(scenario, &worth, &economics, units)?;
     let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());
     say_where(&found, &draft.finish()?.join("report.html"), voice)
 }
@@ -60,14 +61,14 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
 /// The precision of the command line; the scenario's limit of seasons, if it has one, holds on.
 fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failure> {
     let half_width = if text.trim_end().ends_with('%') {
-        HalfWidth::Yield(option("precision", text, ("0.001 %", "50 %"))?)
+        HalfWidth::Yield(option("target-precision", text, ("0.001 %", "50 %"))?)
     } else if economics.prices.missing_value().is_empty() {
         let limits = ("0.001 per ha", "1000000000 per ha");
-        HalfWidth::NetPerHa(option("precision", text, limits)?)
+        HalfWidth::NetPerHa(option("target-precision", text, limits)?)
     } else {
         return Err(Failure::Usage(
-            "--precision: the scenario gives no price of the yield; ask for a share of the yield, \
-             such as \"0.2 %\""
+            "--target-precision: the scenario gives no crop price. Ask for a share of the yield, such \
+             as \"0.2 %\""
                 .to_owned(),
         ));
     };
@@ -78,8 +79,8 @@ fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failu
 /// The command that gives the same report again.
 fn command_of(options: &WorthArguments, economics: &Economics) -> String {
     let mut command = format!("worth --seasons {}", economics.seasons);
-    if let Some(precision) = &options.precision {
-        let _ = write!(command, " --precision \"{precision}\"");
+    if let Some(precision) = &options.target_precision {
+        let _ = write!(command, " --target-precision \"{precision}\"");
     }
     if let Some(most) = options.max_seasons {
         let _ = write!(command, " --max-seasons {most}");
@@ -94,14 +95,9 @@ fn weigh(
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Worth, Failure> {
-    let bar = voice.progress(economics.seasons as u64, "Running seasons", "seasons");
-    let go_on = |Progress { done, total }: Progress| {
-        bar.set_length(total as u64);
-        bar.set_position(done as u64);
-        !stop.load(Ordering::SeqCst)
-    };
-    let worth = worth::run(scenario, agronomy, economics, &go_on);
-    bar.finish_and_clear();
+    let worth = voice.watched(("Running seasons", "seasons"), stop, |go_on| {
+        worth::run(scenario, agronomy, economics, go_on)
+    });
     worth.map_err(|error| match error {
         WorthError::Season(error @ SeasonError::WaterLost { .. }) => {
             Failure::Fault(error.to_string())
@@ -109,7 +105,7 @@ fn weigh(
         WorthError::Statistics(StatisticsError::TooFewSeasons { .. })
             if stop.load(Ordering::SeqCst) =>
         {
-            Failure::Interrupted("before two seasons were done; nothing was written".to_owned())
+            Failure::Interrupted("before two seasons were done. Nothing was written".to_owned())
         }
         other => Failure::Season(other.to_string()),
     })

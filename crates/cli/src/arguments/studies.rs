@@ -1,4 +1,4 @@
-//! Words of the commands beside the season: edges, tilt, sheet, care.
+//! Options of the commands beside the season: edges, tilt, sheet, maintenance.
 
 use super::page::PageArguments;
 use clap::Args;
@@ -12,12 +12,12 @@ pub(crate) struct EdgesArguments {
     /// Name of the alternative [default: the first that shifts across the field]
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
-    /// Seasons of weather, where the wind is drawn
+    /// Number of seasons, if the wind is drawn from a climate
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=200))]
     pub(crate) seasons: u16,
-    /// Try the first outlet at this place too, such as "20 ft"; may be given again
+    /// Also try the first outlet this far from the edge, such as "20 ft"; may be repeated
     #[arg(long, value_name = "LENGTH")]
-    pub(crate) first: Vec<String>,
+    pub(crate) first_outlet: Vec<String>,
 }
 
 #[derive(Debug, Args)]
@@ -27,34 +27,35 @@ pub(crate) struct TiltArguments {
     /// Name of the alternative [default: the first that shifts across the field]
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
-    /// Outside diameter of the pipe (default: common practice, no source)
+    /// Outside diameter of the pipe (the default is common practice, no source)
     #[arg(long, value_name = "LENGTH", default_value = "4 in")]
-    pub(crate) pipe: String,
-    /// Nozzle above the top of the pipe when upright (default: common practice, no source)
+    pub(crate) pipe_diameter: String,
+    /// Height of the nozzle above the top of the pipe, upright (the default is common practice, no
+    /// source)
     #[arg(long, value_name = "LENGTH", default_value = "8 in")]
-    pub(crate) riser: String,
+    pub(crate) riser_height: String,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct SheetArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
-    /// Name of the alternative that is run; not needed where there is only one
+    /// Name of the alternative you run; not needed if there is only one
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
-    /// What really happened so far (JSON); a `log.json` to begin with lies beside every sheet
+    /// Log of what really happened so far (JSON); every sheet comes with an empty `log.json`
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
-    /// A reminder so many minutes before each set in the calendar
+    /// Add a calendar reminder this many minutes before each set
     #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=i64::from(LONGEST_ALARM_MIN)))]
     pub(crate) alarm: Option<u32>,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct MaintenanceArguments {
-    /// Scenario file (JSON); without it, the embedded demo
+    /// Scenario file (JSON) [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
-    /// Name of the alternative whose machine is meant [default: the first]
+    /// Name of the alternative whose machine you mean [default: the first]
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
 }

@@ -1,70 +1,76 @@
-//! Words of the commands that print a table.
+//! Options of the commands that print a table.
 
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub(crate) struct PressureArguments {
-    /// Scenario file (JSON); without it, the embedded demo
+    /// Scenario file (JSON) [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
-    /// Draw them into this new file as well: .svg or .png
+    /// Also draw them into this new file, .svg or .png
     #[arg(long, value_name = "FILE")]
     pub(crate) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct ClockArguments {
-    /// Scenario file (JSON); without it, the embedded demo
+    /// Scenario file (JSON) [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
-    /// List every set, not only every pass
+    /// List every set, not just every pass
     #[arg(long)]
     pub(crate) sets: bool,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct StopsArguments {
-    /// Scenario file (JSON); without it and without --travel, the embedded demo
-    #[arg(conflicts_with_all = ["travel", "diameter"])]
+    /// Scenario file (JSON), if no wheel is given [default: the built-in demo]
+    #[arg(conflicts_with_all = ["travel_per_turn", "outside_diameter"])]
     pub(crate) scenario: Option<PathBuf>,
-    /// Distance the wheel rolls in one turn, measured, such as "20 ft"
-    #[arg(long, conflicts_with = "diameter", requires = "spacing", requires = "reach")]
-    pub(crate) travel: Option<String>,
+    /// How far the wheel rolls in one turn, as measured, such as "20 ft"
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        conflicts_with = "outside_diameter",
+        requires = "outlet_spacing",
+        requires = "reach"
+    )]
+    pub(crate) travel_per_turn: Option<String>,
     /// Or its outside diameter, such as "76 in"
-    #[arg(long, requires = "spacing", requires = "reach")]
-    pub(crate) diameter: Option<String>,
-    /// Part of a turn lost to sinking in, with --diameter
-    #[arg(long, default_value = "0 %", requires = "diameter")]
-    pub(crate) sinkage: String,
-    /// Distance between outlets, such as "60 ft"
-    #[arg(long)]
-    pub(crate) spacing: Option<String>,
-    /// Reach of the hose or swing joint from the outlet, such as "25 ft"
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", requires = "outlet_spacing", requires = "reach")]
+    pub(crate) outside_diameter: Option<String>,
+    /// Share of each turn lost to wheel slip and sinkage, with --outside-diameter
+    #[arg(long, value_name = "SHARE", default_value = "0 %", requires = "outside_diameter")]
+    pub(crate) slip_and_sinkage: String,
+    /// Outlet spacing along the mainline, such as "60 ft"
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) outlet_spacing: Option<String>,
+    /// How far the hose or swing joint reaches from the outlet, such as "25 ft"
+    #[arg(long, value_name = "LENGTH")]
     pub(crate) reach: Option<String>,
-    /// Number of outlets of a pass
-    #[arg(long, default_value_t = 22, value_parser = clap::value_parser!(u16).range(1..=2000))]
+    /// Number of outlets in a pass
+    #[arg(long, value_name = "N", default_value_t = 22, value_parser = clap::value_parser!(u16).range(1..=2000))]
     pub(crate) outlets: u16,
-    /// Tilt that the levelers still take up
-    #[arg(long, default_value = "15 deg")]
-    pub(crate) levelers: String,
+    /// Tilt that the levelers can still take up
+    #[arg(long, value_name = "ANGLE", default_value = "15 deg")]
+    pub(crate) leveler_range: String,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct OverlapArguments {
-    /// Shape of the pattern along its radius
+    /// How the rate falls off along the radius
     #[arg(long, value_enum)]
     pub(crate) shape: ShapeName,
     /// Wetted diameter, such as "90 ft"
-    #[arg(long)]
-    pub(crate) diameter: String,
-    /// Distance between sprinklers along the pipe
-    #[arg(long, default_value = "40 ft")]
-    pub(crate) along: String,
-    /// Distance between outlets across the field
-    #[arg(long, default_value = "60 ft")]
-    pub(crate) across: String,
-    /// Cells between two sprinklers along the pipe: the finer, the closer
-    #[arg(long, default_value_t = 90, value_parser = clap::value_parser!(u16).range(4..=400))]
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) wetted_diameter: String,
+    /// Sprinkler spacing along the pipe
+    #[arg(long, value_name = "LENGTH", default_value = "40 ft")]
+    pub(crate) sprinkler_spacing: String,
+    /// Outlet spacing across the field
+    #[arg(long, value_name = "LENGTH", default_value = "60 ft")]
+    pub(crate) outlet_spacing: String,
+    /// Cells between two sprinklers: more cells, closer figures
+    #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u16).range(4..=400))]
     pub(crate) cells: u16,
 }
 

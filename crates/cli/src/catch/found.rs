@@ -1,6 +1,6 @@
 //! Everything that is found in one test.
 
-use super::Asked;
+use super::asked::Asked;
 use super::overlaps::of_outlets;
 use crate::failure::Failure;
 use evenfall_core::catch::compare::{Comparison, compare};
@@ -15,7 +15,7 @@ use evenfall_figures::units::Quantity;
 use evenfall_figures::{CatchEntry, CatchOverlap, UnitSystem};
 use evenfall_scenario::catch::CatchFile;
 
-/// Asks a test everything that was asked for; what it cannot tell becomes a note.
+/// Works up a test as the options ask; what cannot be found becomes a note.
 pub(super) fn of(
     asked: &Asked<'_>,
     file_name: &str,
@@ -50,9 +50,10 @@ fn notes_of(file: &CatchFile) -> Vec<String> {
     notes.extend(file.assumptions.iter().map(assumed));
     match (file.test.missing(), file.test.blanks_as_dry) {
         (0, 0) => {}
-        (0, dry) => notes.push(format!("blank cans that count as dry, as the file says: {dry}")),
-        (missing, _) => notes
-            .push(format!("blank cans that are left out as missing, as the file says: {missing}")),
+        (0, dry) => notes.push(format!("blank cans counted as dry, as the file says: {dry}")),
+        (missing, _) => {
+            notes.push(format!("blank cans left out as missing, as the file says: {missing}"))
+        }
     }
     notes
 }
@@ -62,8 +63,8 @@ fn uniformity(test: &CatchTest, level: f64, notes: &mut Vec<String>) -> Option<L
     let Kind::Lines(lines) = &test.kind else { return None };
     if lines.at_m.len() == 1 {
         notes.push(
-            "cans under one lateral alone: CU and DUlq are told once it is laid over itself (--across, or \
-             `outlet spacing` in the file)"
+            "cans under one lateral only: give the outlet spacing (--outlet-spacing, or `outlet spacing` in \
+             the file) to overlap it and get CU and DUlq"
                 .to_owned(),
         );
         return None;
@@ -71,7 +72,10 @@ fn uniformity(test: &CatchTest, level: f64, notes: &mut Vec<String>) -> Option<L
     match limits(&test.depths_mm(), level) {
         Ok(found) => {
             if found.cu.is_none() {
-                notes.push("too few cans (or none differs) for limits of CU and DUlq".to_owned());
+                notes.push(
+                    "too few cans (or all alike) for confidence intervals of CU and DUlq"
+                        .to_owned(),
+                );
             }
             Some(found)
         }
@@ -106,23 +110,21 @@ fn overlaps(
     let pattern = match Pattern::of(test) {
         Ok(pattern) => pattern,
         Err(problem) => {
-            notes.push(format!("not laid over itself: {problem}"));
+            notes.push(format!("not overlapped: {problem}"));
             return Vec::new();
         }
     };
     if pattern.is_cut_off(!of_lateral) {
         notes.push(
-            "cans at the edge are wet: what fell beyond them is missing in the overlap (and in the water \
-             caught)"
+            "cans at the edge are wet: water that fell beyond them is missing from the overlap and from \
+             the volume caught"
                 .to_owned(),
         );
     }
     let mut found = Vec::new();
     for wanted in &wanted {
         let Some(spacing) = wanted.spacing(of_lateral) else {
-            notes.push(
-                "not laid over itself: --along (spacing of sprinklers) is missing".to_owned(),
-            );
+            notes.push("not overlapped: --sprinkler-spacing is missing".to_owned());
             return found;
         };
         match overlap(&pattern, spacing, &wanted.shifts) {
@@ -145,15 +147,15 @@ fn fitted(asked: &Asked<'_>, file: &CatchFile, notes: &mut Vec<String>) -> Optio
         Ok(found) => {
             let held = found.rate_intervals.iter().filter(|i| i.is_none()).count();
             if held > 0 {
-                notes.push(format!("{held} rates of the leg came out below 0 and are held at 0"));
+                notes.push(format!("{held} rates of the leg came out below 0 and are set to 0"));
             }
             if let Some(k1) = &found.k1 {
                 notes.push(format!(
-                    "K1 fitted with K2 {} and turbulence {} as told",
+                    "K1 fitted with K2 {} and turbulence {} held fixed",
                     terms.k2, terms.turbulence
                 ));
                 if k1.told != K1Told::Told {
-                    notes.push("these cans do not tell K1; do not carry it on".to_owned());
+                    notes.push("these cans do not pin down K1; do not use it elsewhere".to_owned());
                 }
             }
             Some(found)
@@ -178,9 +180,7 @@ fn compared(
     let number = asked.options.alternative;
     let Some(alternative) = scenario.alternatives.get(usize::from(number).saturating_sub(1)) else {
         let has = scenario.alternatives.len();
-        return Err(Failure::Usage(format!(
-            "--alternative {number}: the scenario has {has} alternatives"
-        )));
+        return Err(Failure::Usage(format!("--alternative {number}: the scenario has {has}")));
     };
     if lines.at_m.is_empty() {
         let problem = CatchProblem::NotNoted("laterals at");
@@ -192,7 +192,7 @@ fn compared(
         && (noted_m - spacing_m).abs() > 0.01
     {
         notes.push(format!(
-            "the file notes sprinklers {} apart, the scenario {}; compared with the scenario’s",
+            "the file gives a sprinkler spacing of {}, the scenario {}; the scenario’s is used",
             units.text(Quantity::Length, noted_m, 1),
             units.text(Quantity::Length, spacing_m, 1)
         ));
@@ -208,15 +208,15 @@ fn compared(
     match compared {
         Ok(comparison) => {
             notes.push(format!(
-                "simulated as in “{}” under the wind noted; losses: {}",
+                "simulated as in “{}” in the wind you noted; losses: {}",
                 alternative.name,
                 scenario.losses.name()
             ));
             if test.wind.is_empty() {
-                notes.push("no wind is noted: simulated in still air".to_owned());
+                notes.push("no wind noted: simulated in still air".to_owned());
             }
             if test.air.by_day.is_none() {
-                notes.push("`start` is not noted: losses as by day".to_owned());
+                notes.push("no `start` noted: daytime losses used".to_owned());
             }
             Ok(Some(comparison))
         }

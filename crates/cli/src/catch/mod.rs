@@ -1,50 +1,26 @@
-//! `evenfall catch`: what catch-can files say, in one table, and a page where asked for.
+//! `evenfall catch`: catch-can tests worked up, in one table and, if asked for, a page.
 
+mod asked;
 mod found;
 mod overlaps;
 
 use crate::arguments::CatchArguments;
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
-use crate::inputs::{self, Loaded, option};
 use crate::report::display_units;
 use crate::terminal::{Voice, print};
-use evenfall_core::catch::fit::FitTerms;
+use asked::Asked;
 use evenfall_figures::{
-    CatchBook, Picture, UnitSystem, catch_json, catch_page, catch_pictures, catch_text, png,
+    CatchBook, PNG_SCALE, Picture, UnitSystem, catch_json, catch_page, catch_pictures, catch_text,
+    png,
 };
 use evenfall_scenario::catch::{CatchFile, read};
 use rayon::prelude::*;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Pixels of a PNG to one of the drawing's units.
-const PNG_SCALE: f32 = 1.5;
-
-/// What all tests are asked.
-pub(crate) struct Asked<'a> {
-    options: &'a CatchArguments,
-    terms: FitTerms,
-    scenario: Option<Loaded>,
-    overlaps: overlaps::Wanted,
-}
-
 pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure> {
-    let scenario = match &options.scenario {
-        Some(path) => Some(inputs::load(Some(path.as_path()), voice)?),
-        None => None,
-    };
-    let terms = FitTerms {
-        k2: option("k2", &options.k2, ("0 %", "95 %"))?,
-        turbulence: option("turbulence", &options.turbulence, ("0 %", "100 %"))?,
-        confidence_level: option("level", &options.level, ("50 %", "99.9 %"))?,
-        radius_m: match &options.radius {
-            Some(text) => Some(option("radius", text, ("1 m", "100 m"))?),
-            None => None,
-        },
-    };
-    let overlaps = overlaps::wanted(options, scenario.as_ref())?;
-    let asked = Asked { options, terms, scenario, overlaps };
+    let asked = Asked::of(options, voice)?;
     let files = files(&options.files)?;
     let tests = read_all(&files, voice)?;
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
@@ -72,7 +48,7 @@ fn book(asked: &Asked<'_>, files: &[PathBuf], tests: &[CatchFile]) -> Result<Cat
         (None, Some(first)) => display_units(first.units),
         (None, None) => UnitSystem::Si,
     };
-    // Tests do not hang on each other; collected in order, so the result never depends on threads.
+    // Tests do not depend on each other; collected in order, so the result never depends on threads.
     let entries: Vec<_> = files
         .par_iter()
         .zip(tests)
@@ -110,7 +86,7 @@ fn files(named: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
         }
         if inside.is_empty() {
             let shown = path.display();
-            return Err(Failure::Files(format!("the folder `{shown}` holds no .csv file")));
+            return Err(Failure::Files(format!("there is no .csv file in the folder `{shown}`")));
         }
         inside.sort();
         all.extend(inside);
@@ -150,15 +126,13 @@ fn shown(path: &Path) -> String {
 }
 
 fn write(draft: &mut Draft, book: &CatchBook, files: &[PathBuf]) -> Result<(), Failure> {
-    let drawing = |error| Failure::Fault(format!("drawing the report: {error}"));
-    let pictures = catch_pictures(book).map_err(drawing)?;
-    draft.write("report.html", catch_page(book, &pictures).map_err(drawing)?.as_bytes())?;
-    draft.write(MARK, catch_json(book).map_err(drawing)?.as_bytes())?;
+    let pictures = catch_pictures(book)?;
+    draft.write("report.html", catch_page(book, &pictures)?.as_bytes())?;
+    draft.write(MARK, catch_json(book)?.as_bytes())?;
     let pngs: Vec<Vec<u8>> = pictures
         .par_iter()
         .map(|(_, picture)| png(&picture.svg, PNG_SCALE))
-        .collect::<Result<_, _>>()
-        .map_err(drawing)?;
+        .collect::<Result<_, _>>()?;
     for ((index, picture), png) in pictures.iter().zip(pngs) {
         let stem = stem(*index, picture);
         draft.write(&format!("pictures/{stem}.svg"), picture.svg.as_bytes())?;

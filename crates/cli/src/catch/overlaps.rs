@@ -37,15 +37,15 @@ pub(crate) fn wanted(
     options: &CatchArguments,
     scenario: Option<&Loaded>,
 ) -> Result<Wanted, Failure> {
-    let Some(across) = &options.across else {
+    let Some(across) = &options.outlet_spacing else {
         return Ok(scenario.map_or_else(Vec::new, of_scenario));
     };
-    let across_m = option("across", across, ("1 m", "200 m"))?;
-    let along_m = match &options.along {
-        Some(along) => Some(option("along", along, ("1 m", "200 m"))?),
+    let across_m = option("outlet-spacing", across, ("1 m", "200 m"))?;
+    let along_m = match &options.sprinkler_spacing {
+        Some(along) => Some(option("sprinkler-spacing", along, ("1 m", "200 m"))?),
         None => None,
     };
-    let spacings = match &options.along {
+    let spacings = match &options.sprinkler_spacing {
         Some(along) => format!("{along} × {across}"),
         None => format!("{across} across"),
     };
@@ -111,7 +111,8 @@ fn shift(text: &str) -> Result<Shift, Failure> {
         [across] => Ok(Shift { across_m: length(across)?, along_m: 0.0 }),
         [across, along] => Ok(Shift { across_m: length(across)?, along_m: length(along)? }),
         _ => Err(Failure::Usage(format!(
-            "--shift \"{text}\": expected a distance across, and if need be one along after a comma"
+            "--shift \"{text}\": expected a distance across, or a distance across and one along, \
+             separated by a comma"
         ))),
     }
 }

@@ -1,0 +1,36 @@
+//! What the options ask of every test.
+
+use super::overlaps::{Wanted, wanted};
+use crate::arguments::CatchArguments;
+use crate::failure::Failure;
+use crate::inputs::{self, Loaded, option};
+use crate::terminal::Voice;
+use evenfall_core::catch::fit::FitTerms;
+
+/// What the options ask of every test.
+pub(super) struct Asked<'a> {
+    pub(super) options: &'a CatchArguments,
+    pub(super) terms: FitTerms,
+    pub(super) scenario: Option<Loaded>,
+    pub(super) overlaps: Wanted,
+}
+
+impl<'a> Asked<'a> {
+    pub(super) fn of(options: &'a CatchArguments, voice: Voice) -> Result<Self, Failure> {
+        let load = |path: &std::path::PathBuf| inputs::load(Some(path), voice);
+        let scenario = options.scenario.as_ref().map(load).transpose()?;
+        let radius = |text: &String| option("radius", text, ("1 m", "100 m"));
+        let terms = FitTerms {
+            k2: option("k2", &options.k2, ("0 %", "95 %"))?,
+            turbulence: option("turbulence", &options.turbulence, ("0 %", "100 %"))?,
+            confidence_level: option(
+                "confidence-level",
+                &options.confidence_level,
+                ("50 %", "99.9 %"),
+            )?,
+            radius_m: options.radius.as_ref().map(radius).transpose()?,
+        };
+        let overlaps = wanted(options, scenario.as_ref())?;
+        Ok(Self { options, terms, scenario, overlaps })
+    }
+}
