@@ -104,8 +104,15 @@ fn reference_cans_under_laterals_agree_with_the_pass_of_the_scenario_they_were_m
 fn closed_two_stops_are_the_overlap_at_half_the_spacing() {
     let figures = |across: &str, stops: &str| {
         let file = project("data/catch/one-sprinkler-wind.csv");
-        let words =
-            [file.to_str().unwrap(), "--along", "12 m", "--across", across, "--stops", stops];
+        let words = [
+            file.to_str().unwrap(),
+            "--sprinkler-spacing",
+            "12 m",
+            "--outlet-spacing",
+            across,
+            "--stops",
+            stops,
+        ];
         let all = json_of(&words);
         let overlap = &all["tests"][0]["overlaps"][0];
         assert_eq!(overlap["exact"], true);
@@ -183,13 +190,14 @@ fn every_problem_of_every_file_is_told_at_once() {
 #[test]
 fn files_and_folders_that_are_not_there_are_named() {
     evenfall(&["catch", "nowhere.csv"]).refused(4, &["nowhere.csv"]);
-    evenfall(&["catch", "."]).refused(4, &["holds no .csv file"]);
+    evenfall(&["catch", "."]).refused(4, &["there is no .csv file"]);
     evenfall(&["catch"]).refused(2, &["FILES"]);
-    evenfall(&["catch", "a.csv", "--across", "60 parsec"]).refused(2, &["--across"]);
-    evenfall(&["catch", "a.csv", "--along", "40 ft"]).refused(2, &["--across"]);
+    evenfall(&["catch", "a.csv", "--outlet-spacing", "60 parsec"])
+        .refused(2, &["--outlet-spacing"]);
+    evenfall(&["catch", "a.csv", "--sprinkler-spacing", "40 ft"]).refused(2, &["--outlet-spacing"]);
     let sprinkler = project("data/catch/one-sprinkler-wind.csv");
-    let words = ["catch", sprinkler.to_str().unwrap(), "--across", "60 ft"];
-    assert!(evenfall(&words).said().contains("--along"));
+    let words = ["catch", sprinkler.to_str().unwrap(), "--outlet-spacing", "60 ft"];
+    assert!(evenfall(&words).said().contains("--sprinkler-spacing"));
     let laterals = project("data/catch/between-laterals.csv");
     let words = ["catch", laterals.to_str().unwrap(), "--scenario", &demo(), "--alternative", "9"];
     evenfall(&words).refused(2, &["--alternative 9"]);

@@ -114,7 +114,7 @@ fn a_file_that_cannot_grow_leaves_nothing_behind() {
     let folder = with_small();
     // The page is the first file and the larger limit lets it pass: fails at first and half way.
     for blocks in [20, 600] {
-        limited(folder.path(), blocks, &SEASON).refused(4, &["cannot write `", "nothing is left"]);
+        limited(folder.path(), blocks, &SEASON).refused(4, &["cannot write `", "Nothing is left"]);
         assert_eq!(names(folder.path()), ["scenario.json"]);
     }
 }
@@ -135,7 +135,7 @@ fn a_disk_that_fills_leaves_nothing_behind() {
             if output.status.code() != Some(99) && !output.stderr.starts_with(b"unshare:") =>
         {
             // `out` would list what is left on the full disk.
-            Ran::of(&output).refused(4, &["cannot write `", "No space left", "nothing is left"]);
+            Ran::of(&output).refused(4, &["cannot write `", "No space left", "Nothing is left"]);
             assert_eq!(names(folder.path()), ["scenario.json"]);
         }
         _ => eprintln!("not tried: this machine lets no disk be mounted"),

@@ -16,7 +16,7 @@ pub(crate) fn summary(folder: &Path) -> Value {
 fn every_treatment_is_tried_and_its_sets_and_water_are_counted() {
     let folder = TempDir::new().unwrap();
     put(folder.path(), &small());
-    let words = ["edges", "scenario.json", "--seasons", "2", "--first", "25 ft"];
+    let words = ["edges", "scenario.json", "--seasons", "2", "--first-outlet", "25 ft"];
     let said = evenfall_in(folder.path(), &words).said();
     assert_eq!(names(folder.path()), ["evenfall-edges", "scenario.json"]);
     let found = summary(&folder.path().join("evenfall-edges"));
@@ -55,6 +55,7 @@ fn the_page_stands_by_itself_with_its_pictures() {
         wanted.extend(["png", "svg"].map(|kind| format!("pictures/{name}.{kind}")));
     }
     wanted.push("summary.json".to_owned());
+    wanted.insert(0, ".evenfall-files".to_owned());
     assert_eq!(files(&page), wanted);
     let html = fs::read_to_string(page.join("edges.html")).unwrap();
     for foreign in ["http:", "https:", "<script", "<link rel=\"stylesheet\""] {
@@ -72,13 +73,13 @@ fn alternatives_that_are_not_there_or_never_shift_are_refused() {
         evenfall_in(folder.path(), &all)
     };
     run(&["--alternative", "Nobody"]).refused(2, &["Nobody", "\"Fixed\", \"Two stops\""]);
-    run(&["--first", "20 psi"]).refused(2, &["--first", "a length"]);
-    run(&["--first", "2000 ft"]).refused(2, &["outside the field"]);
+    run(&["--first-outlet", "20 psi"]).refused(2, &["--first-outlet", "a length"]);
+    run(&["--first-outlet", "2000 ft"]).refused(2, &["off the field"]);
     let fixed = demo_with(|demo| {
         demo["alternatives"].as_array_mut().unwrap().truncate(1);
     });
     put(folder.path(), &fixed);
-    run(&[]).refused(2, &["nothing to try"]);
+    run(&[]).refused(2, &["nothing to compare"]);
     assert_eq!(names(folder.path()), ["scenario.json"]);
 }
 

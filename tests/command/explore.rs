@@ -166,6 +166,8 @@ fn a_sheet_is_the_commands_byte_for_byte_as_planned_and_after_a_log() {
         let by_command = format!("{name}-by-command");
         let sheet = ["sheet", "scenario.json", "--alarm", "30", "--into", &by_command];
         evenfall_in(folder.path(), &[&sheet[..], &words].concat()).said();
+        // The page packs the same files; the list of what was written is the folder's own.
+        std::fs::remove_file(at(&by_command).join(".evenfall-files")).unwrap();
         assert_same_files(&page, &at(&by_command));
     }
     let anew = |name: &str| std::fs::read_to_string(at(name).join("sheet.html")).unwrap();

@@ -30,7 +30,7 @@ fn ctrl_c_or_a_request_to_end_leaves_nothing_behind() {
         let kill = format!("kill {signal} {}", child.id());
         assert!(Command::new("sh").args(["-c", &kill]).status().unwrap().success());
         let ran = Ran::of(&child.wait_with_output().unwrap());
-        ran.refused(130, &["stopped", "nothing was written"]);
+        ran.refused(130, &["stopped", "Nothing was written"]);
         assert_eq!(names(folder.path()), ["scenario.json"], "{signal}");
     }
 }

@@ -9,7 +9,15 @@ fn wrong(words: &[&str], told: &[&str]) {
 
 /// A wheel with one option changed or added.
 fn wheel<'a>(name: &'a str, value: &'a str) -> Vec<&'a str> {
-    let mut words = vec!["stops", "--travel", "20 ft", "--spacing", "60 ft", "--reach", "25 ft"];
+    let mut words = vec![
+        "stops",
+        "--travel-per-turn",
+        "20 ft",
+        "--outlet-spacing",
+        "60 ft",
+        "--reach",
+        "25 ft",
+    ];
     match words.iter().position(|word| *word == name) {
         Some(at) => words[at + 1] = value,
         None => words.extend([name, value]),
@@ -23,7 +31,10 @@ fn unknown_words_are_refused() {
     wrong(&["season", "--wobble"], &["--wobble"]);
     wrong(&["season", "one.json", "two.json"], &["two.json"]);
     wrong(&["completions", "wobble"], &["wobble"]);
-    wrong(&["overlap", "--shape", "conical", "--diameter", "90 ft"], &["conical", "triangular"]);
+    wrong(
+        &["overlap", "--shape", "conical", "--wetted-diameter", "90 ft"],
+        &["conical", "triangular"],
+    );
 }
 
 #[test]
@@ -33,34 +44,93 @@ fn numbers_out_of_range_are_refused() {
     wrong(&["season", "--seed", "1.5"], &["--seed"]);
     wrong(&["season", "--seed=-1"], &["--seed"]);
     wrong(&wheel("--outlets", "0"), &["--outlets"]);
-    wrong(&["overlap", "--shape", "uniform", "--diameter", "90 ft", "--cells", "3"], &["--cells"]);
+    wrong(
+        &["overlap", "--shape", "uniform", "--wetted-diameter", "90 ft", "--cells", "3"],
+        &["--cells"],
+    );
 }
 
 #[test]
 fn quantities_of_the_wrong_kind_or_size_are_refused_by_name() {
-    wrong(&wheel("--travel", "60 psi"), &["--travel \"60 psi\"", "a length", "a pressure"]);
-    wrong(&wheel("--travel", "20"), &["--travel", "unit is missing"]);
-    wrong(&wheel("--travel", "twenty feet"), &["--travel", "begins with a number"]);
-    wrong(&wheel("--travel", "NaN ft"), &["--travel", "not finite"]);
-    wrong(&wheel("--spacing", "60 fet"), &["--spacing", "`fet` is not known"]);
+    wrong(
+        &wheel("--travel-per-turn", "60 psi"),
+        &["--travel-per-turn \"60 psi\"", "a length", "a pressure"],
+    );
+    wrong(&wheel("--travel-per-turn", "20"), &["--travel-per-turn", "unit is missing"]);
+    wrong(
+        &wheel("--travel-per-turn", "twenty feet"),
+        &["--travel-per-turn", "begins with a number"],
+    );
+    wrong(&wheel("--travel-per-turn", "NaN ft"), &["--travel-per-turn", "not finite"]);
+    wrong(&wheel("--outlet-spacing", "60 fet"), &["--outlet-spacing", "`fet` is not known"]);
     wrong(&wheel("--reach", "1 mi"), &["--reach", "0 m to 100 m"]);
-    wrong(&wheel("--levelers", "15 ft"), &["--levelers", "an angle", "a length"]);
-    let negative = ["stops", "--travel=-20 ft", "--spacing=60 ft", "--reach=25 ft"];
-    wrong(&negative, &["--travel", "0.5 m to 30 m"]);
-    let sinkage = ["stops", "--diameter", "76 in", "--sinkage", "90 %", "--spacing", "60 ft"];
-    wrong(&[&sinkage[..], &["--reach", "25 ft"]].concat(), &["--sinkage", "0 % to 20 %"]);
-    wrong(&["overlap", "--shape", "uniform", "--diameter", "0 ft"], &["--diameter", "1 m"]);
-    let fine = ["overlap", "--shape", "uniform", "--diameter", "9 ft", "--along", "1 m"];
+    wrong(&wheel("--leveler-range", "15 ft"), &["--leveler-range", "an angle", "a length"]);
+    let negative = ["stops", "--travel-per-turn=-20 ft", "--outlet-spacing=60 ft", "--reach=25 ft"];
+    wrong(&negative, &["--travel-per-turn", "0.5 m to 30 m"]);
+    let sinkage = [
+        "stops",
+        "--outside-diameter",
+        "76 in",
+        "--slip-and-sinkage",
+        "90 %",
+        "--outlet-spacing",
+        "60 ft",
+    ];
+    wrong(&[&sinkage[..], &["--reach", "25 ft"]].concat(), &["--slip-and-sinkage", "0 % to 20 %"]);
+    wrong(
+        &["overlap", "--shape", "uniform", "--wetted-diameter", "0 ft"],
+        &["--wetted-diameter", "1 m"],
+    );
+    let fine = [
+        "overlap",
+        "--shape",
+        "uniform",
+        "--wetted-diameter",
+        "9 ft",
+        "--sprinkler-spacing",
+        "1 m",
+    ];
     wrong(&fine, &["--cells 90", "at most 50"]);
 }
 
 #[test]
 fn half_a_wheel_is_refused() {
-    wrong(&["stops", "--travel", "20 ft"], &["--spacing", "--reach"]);
-    wrong(&["stops", "--spacing", "60 ft"], &["--travel", "--diameter"]);
-    wrong(&["stops", "--sinkage", "3 %"], &["--diameter"]);
-    wrong(&wheel("--diameter", "76 in"), &["--travel", "--diameter"]);
+    wrong(&["stops", "--travel-per-turn", "20 ft"], &["--outlet-spacing", "--reach"]);
+    wrong(&["stops", "--outlet-spacing", "60 ft"], &["--travel-per-turn", "--outside-diameter"]);
+    wrong(&["stops", "--slip-and-sinkage", "3 %"], &["--outside-diameter"]);
+    wrong(&wheel("--outside-diameter", "76 in"), &["--travel-per-turn", "--outside-diameter"]);
     let mut with_scenario = wheel("--outlets", "22");
     with_scenario.push("scenario.json");
-    wrong(&with_scenario, &["--travel", "[SCENARIO]"]);
+    wrong(&with_scenario, &["--travel-per-turn", "[SCENARIO]"]);
+}
+
+#[test]
+fn old_names_are_refused_with_the_new_ones_as_the_hint() {
+    wrong(&["seek"], &["`seek` is called `search` now"]);
+    wrong(&["care", "scenario.json"], &["`care` is called `maintenance` now"]);
+    for (command, old, new) in [
+        ("search", "--least", "--worthwhile-gain"),
+        ("search", "--longest", "--longest-cycle"),
+        ("search", "--sinkage", "--slip-and-sinkage"),
+        ("search", "--diameter", "--outside-diameter"),
+        ("stops", "--travel", "--travel-per-turn"),
+        ("stops", "--spacing", "--outlet-spacing"),
+        ("stops", "--levelers", "--leveler-range"),
+        ("overlap", "--diameter", "--wetted-diameter"),
+        ("overlap", "--along", "--sprinkler-spacing"),
+        ("catch", "--across", "--outlet-spacing"),
+        ("catch", "--level", "--confidence-level"),
+        ("worth", "--most-seasons", "--max-seasons"),
+        ("worth", "--precision", "--target-precision"),
+        ("edges", "--first", "--first-outlet"),
+        ("tilt", "--pipe", "--pipe-diameter"),
+        ("tilt", "--riser", "--riser-height"),
+    ] {
+        let hint = format!("`{old}` is called `{new}` now");
+        for words in [vec![command, old, "5"], vec![command, &format!("{old}=5")]] {
+            wrong(&words, &[&hint]);
+        }
+    }
+    // A word that never was gets no such hint.
+    assert!(!evenfall(&["season", "--least", "5"]).err.contains("is called"));
 }

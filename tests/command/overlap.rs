@@ -34,7 +34,7 @@ const REFERENCE: [Baseline; 9] = [
 #[test]
 fn reference_shapes_on_forty_by_sixty_feet_fixed_and_paired() {
     for (shape, diameter, fixed, pair, rule) in REFERENCE {
-        let (found, found_rule) = overlap(&["--shape", shape, "--diameter", diameter]);
+        let (found, found_rule) = overlap(&["--shape", shape, "--wetted-diameter", diameter]);
         for ((cu, du), [wanted_cu, wanted_du]) in found.iter().zip([fixed, pair]) {
             let told = format!("{shape} {diameter}: {cu} {du}, wanted {wanted_cu} {wanted_du}");
             assert!((cu - wanted_cu).abs() <= 0.1 && (du - wanted_du).abs() <= 0.1, "{told}");
@@ -49,8 +49,11 @@ fn reference_shapes_on_forty_by_sixty_feet_fixed_and_paired() {
 #[test]
 fn closed_a_pair_of_stops_is_the_overlap_at_half_the_spacing() {
     let of = |across: &str| {
-        let words = ["--shape", "elliptical", "--diameter", "90 ft", "--cells", "88"];
-        overlap(&[&words[..], &["--along", "40 ft", "--across", across]].concat()).0
+        let words = ["--shape", "elliptical", "--wetted-diameter", "90 ft", "--cells", "88"];
+        overlap(
+            &[&words[..], &["--sprinkler-spacing", "40 ft", "--outlet-spacing", across]].concat(),
+        )
+        .0
     };
     assert_eq!(of("60 ft")[1], of("30 ft")[0]);
 }
@@ -58,7 +61,14 @@ fn closed_a_pair_of_stops_is_the_overlap_at_half_the_spacing() {
 #[test]
 fn closed_meters_and_feet_say_the_same() {
     let of = |words: &[&str]| overlap(&[&["--shape", "parabolic"], words].concat());
-    let feet = of(&["--diameter", "90 ft"]);
-    let meters = of(&["--diameter", "27.432 m", "--along", "12.192 m", "--across", "18.288 m"]);
+    let feet = of(&["--wetted-diameter", "90 ft"]);
+    let meters = of(&[
+        "--wetted-diameter",
+        "27.432 m",
+        "--sprinkler-spacing",
+        "12.192 m",
+        "--outlet-spacing",
+        "18.288 m",
+    ]);
     assert_eq!(feet, meters);
 }

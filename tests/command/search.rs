@@ -8,9 +8,9 @@ use std::path::Path;
 use tempfile::TempDir;
 
 const QUICK: [&str; 8] =
-    ["search", "scenario.json", "--aim", "dulq", "--seasons", "3", "--longest", "2"];
+    ["search", "scenario.json", "--aim", "dulq", "--seasons", "3", "--longest-cycle", "2"];
 
-const NET: [&str; 6] = ["search", "scenario.json", "--seasons", "2", "--longest", "2"];
+const NET: [&str; 6] = ["search", "scenario.json", "--seasons", "2", "--longest-cycle", "2"];
 
 fn sought(folder: &Path, more: &[&str]) -> String {
     put(folder, &small());
@@ -67,9 +67,18 @@ fn the_same_search_gives_the_same_bytes_on_any_number_of_threads() {
 #[test]
 fn two_identical_wheels_share_their_rank_and_drift_is_told() {
     let folder = TempDir::new().unwrap();
-    let wheels = ["--travel", "20 ft", "--travel", "19.9 ft", "--travel", "20 ft", "--into", "r"];
+    let wheels = [
+        "--travel-per-turn",
+        "20 ft",
+        "--travel-per-turn",
+        "19.9 ft",
+        "--travel-per-turn",
+        "20 ft",
+        "--into",
+        "r",
+    ];
     let said = sought(folder.path(), &wheels);
-    assert!(said.contains("Drift a move") && said.contains("19.9 ft a turn"), "{said}");
+    assert!(said.contains("Drift a move") && said.contains("19.9 ft per turn"), "{said}");
     let summary = summary(&folder.path().join("r"));
     let combos = summary["wheels_and_spacings"].as_array().unwrap();
     assert_eq!(combos.len(), 3);
@@ -80,7 +89,7 @@ fn two_identical_wheels_share_their_rank_and_drift_is_told() {
 #[test]
 fn the_best_without_another_clock_is_told_and_the_least_difference_can_be_set() {
     let folder = TempDir::new().unwrap();
-    let said = sought(folder.path(), &["--least", "20 %", "--into", "r"]);
+    let said = sought(folder.path(), &["--worthwhile-gain", "20 %", "--into", "r"]);
     for words in ["within 20.0 points", "too close to matter", "the fixed pattern"] {
         assert!(said.contains(words), "{words}: {said}");
     }
@@ -94,9 +103,9 @@ fn the_best_without_another_clock_is_told_and_the_least_difference_can_be_set() 
         (&best["clock"], &best["edges"]),
         (&"clock as given".into(), &"every stop shifted".into())
     );
-    for (least, words) in [("5 per ac", "expected a fraction"), ("30 %", "allowed is 0 %")] {
+    for (least, words) in [("5 per ac", "expected a fraction"), ("30 %", "expected 0 %")] {
         let words = [words];
-        let asked = [&QUICK[..], &["--least", least]].concat();
+        let asked = [&QUICK[..], &["--worthwhile-gain", least]].concat();
         evenfall_in(folder.path(), &asked).refused(2, &words);
     }
 }
@@ -137,7 +146,7 @@ fn a_senseless_search_is_refused_with_all_its_problems() {
     ];
     evenfall_in(folder.path(), &["search", "scenario.json"]).refused(3, &words);
     put(folder.path(), &small());
-    let words = ["search", "scenario.json", "--longest", "12", "--every-order"];
+    let words = ["search", "scenario.json", "--longest-cycle", "12", "--every-order"];
     evenfall_in(folder.path(), &words).refused(5, &["candidates are more than"]);
     assert_eq!(names(folder.path()), ["scenario.json"]);
 }

@@ -44,7 +44,7 @@ fn put_log(folder: &Path, now: &str, events: &Value) {
 fn a_sheet_is_written_whole_and_twice_the_same() {
     let folder = with_small();
     let said = sheet(folder.path(), &["--alternative", "two stops", "--into", "one"]).said();
-    assert!(said.contains("Move sheet of Two stops"), "{said}");
+    assert!(said.contains("Move sheet for Two stops"), "{said}");
     let one = folder.path().join("one");
     let kept = [
         ".evenfall-files",
@@ -193,7 +193,7 @@ fn what_happened_stays_and_the_rest_moves_on() {
         ]),
     );
     let said = sheet(folder.path(), &["--log", "log.json", "--into", "second"]).said();
-    assert!(said.contains("Mind: 1 set is not in the log"), "{said}");
+    assert!(said.contains("Note: 1 set is not in the log"), "{said}");
     let after = rows(&folder.path().join("second"));
     assert_eq!(after.len(), before.len());
     assert_eq!((&*after[0].2, &*after[0].3), ("2027-05-10T07:15", "2027-05-10T17:30"));
@@ -258,10 +258,10 @@ fn a_log_goes_with_its_own_scenario_and_alternative() {
 }
 
 #[test]
-fn the_care_list_tells_cold_and_crop() {
+fn the_maintenance_list_has_cold_and_crop() {
     let said = evenfall(&["maintenance"]).said();
     for words in [
-        "The maker’s manual goes first",
+        "The maker’s manual comes first",
         "Before the season",
         "At every move",
         "Every week",
@@ -319,7 +319,7 @@ fn a_season_that_leaves_its_weather_record_has_gross_depths_and_says_so() {
     ]);
     put_log(folder.path(), "2027-05-13T05:45", &breakdown);
     let said = sheet(folder.path(), &["--log", "log.json", "--into", "gross"]).said();
-    assert!(said.contains("Mind: depths are gross"), "{said}");
+    assert!(said.contains("Note: depths are gross"), "{said}");
     let gross = folder.path().join("gross");
     assert!(column(&gross, 14).iter().all(|word| word == "gross"));
     // 96.3 · 4.98 gpm / (40 · 60 ft²) · 11.5 h = 2.298 in.

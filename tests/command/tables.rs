@@ -8,7 +8,8 @@ use tempfile::TempDir;
 
 /// What the table of stops says of each shift, ft: 20 ft a turn, outlets 60 ft apart, reach 25 ft.
 fn stops() -> Vec<(String, String)> {
-    let words = ["stops", "--travel", "20 ft", "--spacing", "60 ft", "--reach", "25 ft"];
+    let words =
+        ["stops", "--travel-per-turn", "20 ft", "--outlet-spacing", "60 ft", "--reach", "25 ft"];
     let table = evenfall(&words).said();
     let row = |line: &str| {
         let mut words = line.split_whitespace();
@@ -37,7 +38,8 @@ fn a_wheel_of_twenty_feet_stands_at_whole_turns_within_reach() {
 
 #[test]
 fn three_turns_of_a_wheel_of_19_9_feet_fall_short_of_the_outlet_by_0_3_feet() {
-    let words = ["stops", "--travel", "19.9 ft", "--spacing", "60 ft", "--reach", "25 ft"];
+    let words =
+        ["stops", "--travel-per-turn", "19.9 ft", "--outlet-spacing", "60 ft", "--reach", "25 ft"];
     let table = evenfall(&words).said();
     let line = |start: &str| table.lines().find(|line| line.starts_with(start)).unwrap();
     assert!(line("turns from outlet to outlet").ends_with(" 3"), "{table}");
@@ -49,11 +51,11 @@ fn three_turns_of_a_wheel_of_19_9_feet_fall_short_of_the_outlet_by_0_3_feet() {
 
 #[test]
 fn a_diameter_with_sinkage_rolls_its_circumference_less_the_sinkage() {
-    let words = ["--spacing", "18 m", "--reach", "8 m"];
+    let words = ["--outlet-spacing", "18 m", "--reach", "8 m"];
     let of = |wheel: &[&str]| evenfall(&[&["stops"], wheel, &words].concat()).said();
     // π · 2 m · 0.95 = 5.969026 m.
-    let by_diameter = of(&["--diameter", "2 m", "--sinkage", "5 %"]);
-    assert_eq!(by_diameter, of(&["--travel", "5.969026041820607 m"]));
+    let by_diameter = of(&["--outside-diameter", "2 m", "--slip-and-sinkage", "5 %"]);
+    assert_eq!(by_diameter, of(&["--travel-per-turn", "5.969026041820607 m"]));
     assert!(by_diameter.contains("shift (m)"), "{by_diameter}");
 }
 

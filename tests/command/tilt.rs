@@ -12,7 +12,7 @@ fn half_a_turn_costs_the_gain_and_more_and_whole_turns_are_the_season() {
     put(folder.path(), &small());
     let said = evenfall_in(folder.path(), &["tilt", "scenario.json"]).said();
     assert!(said.contains("would water less evenly"), "{said}");
-    assert!(said.contains("Half an outlet spacing ahead (30.0 ft) would be 1.50 turns"), "{said}");
+    assert!(said.contains("Half an outlet spacing ahead (30.0 ft) is 1.50 turns"), "{said}");
     let found = summary(&folder.path().join("evenfall-tilt"));
     let cases = found["cases"].as_array().unwrap();
     let of = |name: &str, key: &str| {
@@ -40,8 +40,8 @@ fn half_a_turn_costs_the_gain_and_more_and_whole_turns_are_the_season() {
 fn what_does_not_roll_or_makes_no_sense_is_refused() {
     let example = project("data/hand-move/scenario.json");
     evenfall(&["tilt", example.to_str().unwrap()]).refused(2, &["moved by hand"]);
-    evenfall(&["tilt", "--pipe", "4 psi"]).refused(2, &["--pipe", "a length"]);
-    evenfall(&["tilt", "--riser", "20 ft"]).refused(2, &["--riser", "0 m to 3 m"]);
+    evenfall(&["tilt", "--pipe-diameter", "4 psi"]).refused(2, &["--pipe-diameter", "a length"]);
+    evenfall(&["tilt", "--riser-height", "20 ft"]).refused(2, &["--riser-height", "0 m to 3 m"]);
     // A nozzle 4 ft above ground hangs 8 ft lower on a riser of 4 ft.
-    evenfall(&["tilt", "--riser", "1.2 m"]).refused(5, &["sprinkler"]);
+    evenfall(&["tilt", "--riser-height", "1.2 m"]).refused(5, &["sprinkler"]);
 }

@@ -69,7 +69,7 @@ pub(crate) enum Command {
     /// weather. Candidates too close to call are shown as ties. To compare wheels and outlet spacings,
     /// name them:
     ///
-    ///     evenfall search --aim dulq --travel-per-turn "15 ft" --travel-per-turn "20 ft" \\
+    ///     evenfall search --aim dulq --travel-per-turn "15 ft" --travel-per-turn "20 ft" \
     ///         --outlet-spacing "50 ft" --outlet-spacing "60 ft"
     ///
     /// Writes a report, a CSV of all candidates, and a scenario of the best for `evenfall worth`.
@@ -96,7 +96,7 @@ pub(crate) enum Command {
     Maintenance(MaintenanceArguments),
     /// Overlap an ideal pattern in still air, fixed and rotated
     ///
-    ///     evenfall overlap --shape triangular --wetted-diameter "90 ft" \\
+    ///     evenfall overlap --shape triangular --wetted-diameter "90 ft" \
     ///         --sprinkler-spacing "40 ft" --outlet-spacing "60 ft"
     #[command(verbatim_doc_comment)]
     Overlap(OverlapArguments),

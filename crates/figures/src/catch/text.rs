@@ -26,7 +26,7 @@ pub fn catch_text(book: &CatchBook) -> String {
             }
         }
         for note in &entry.notes {
-            out += &folded(note, "  Mind: ", "        ");
+            out += &folded(note, "  Note: ", "        ");
         }
         out.push('\n');
     }

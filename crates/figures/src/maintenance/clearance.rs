@@ -69,20 +69,21 @@ pub(crate) fn words(
     let told = |wheel: &WheelLine| {
         let found = &wheel.found;
         let fate = match found.first_touch {
-            None => format!("clears the crop by {} at the least", length(found.least_room_m)),
+            None => format!("clears the crop by at least {}", length(found.least_room_m)),
             Some(day) => format!(
-                "drags in the crop from {} on ({} days), by up to {}",
+                "drags through the crop from {} on ({} days), by up to {}",
                 date(stand.planted, day).strftime("%-d %B"),
                 found.days_touched,
                 length(-found.least_room_m)
             ),
         };
         let name = if wheel.is_own { "This machine" } else { &wheel.name };
-        format!("{name}: underside of the pipe at {}, {fate}.", length(found.under_pipe_m))
+        format!("{name}: bottom of the pipe at {}, {fate}.", length(found.under_pipe_m))
     };
     let mut words = vec![format!(
-        "Crop: {}. It grows to {} at most (FAO-56 Table 12 or the scenario), in a straight line through its \
-         development stage; pipe {} thick; no sag, no furrow, no drain below the pipe.",
+        "Crop: {}. It grows to {} (FAO-56 Table 12 or the scenario), in a straight line through its \
+         development stage. The pipe is {} in diameter. Sag, furrows and drains below the pipe are \
+         left out.",
         stand.name,
         length(stand.greatest_m),
         units.small_length(maintenance.pipe_diameter_m)
@@ -131,11 +132,10 @@ pub fn clearance_picture(
         canvas.line(&points, Ink::new(TEXT, 3.0))?;
         pipes(canvas, &chart, &wheels, units)
     })?;
-    let caption =
-        "Thick curve: the crop. Level lines: the underside of the pipe on several wheels, \
-        the machine’s own as a full line. Where the curve rises above a line, that wheel drags its \
+    let caption = "Thick curve: the crop. Level lines: the bottom of the pipe on several wheels, \
+        this machine’s as a solid line. Where the curve rises above a line, that wheel drags its \
         pipe through the crop."
-            .to_owned();
+        .to_owned();
     Ok(Some(Picture { name: "clearance", title: heading, caption, svg }))
 }
 

@@ -49,15 +49,15 @@ pub(crate) fn move_times(
     words.extend(season_words(drive, gap_h, air_c, units));
     let (coldest_c, warmest_c) = drive.timed_c();
     words.push(format!(
-        "Fitted to moves timed between {} and {}; time grows as a power ({}) of the oil’s \
-         viscosity. The form is this program’s own, and the oil is taken to be as warm as the air.",
+        "Fitted to moves timed between {} and {}: time grows with the oil’s viscosity to the power \
+         of {}. This form is ours, not published. The oil is assumed to be as warm as the air.",
         temperature(units, coldest_c),
         temperature(units, warmest_c),
         number(drive.exponent(), 2)
     ));
     if drive.largest_miss > 0.005 {
         let miss = number(100.0 * drive.largest_miss, 0);
-        words.push(format!("The fit misses a timed move by up to {miss} % of its time."));
+        words.push(format!("The fit is off by up to {miss} % on a move you timed."));
     }
     MoveTimes { rows: celsius.iter().map(row).collect(), words }
 }
@@ -67,7 +67,7 @@ pub(crate) fn gap_words(drive: &Drive, gap_h: f64, units: UnitSystem) -> String 
     let gap = minutes(gap_h);
     match drive.too_cold_below_c(gap_h, RANGE_C) {
         None => {
-            format!("The gap of {gap} is long enough for a move in any weather to irrigate in.")
+            format!("The gap of {gap} is long enough for a move in any irrigating weather.")
         }
         Some(limit_c) if limit_c >= RANGE_C.1 => {
             format!("The gap of {gap} is too short for a move at any temperature.")
@@ -78,9 +78,10 @@ pub(crate) fn gap_words(drive: &Drive, gap_h: f64, units: UnitSystem) -> String 
                 UnitSystem::Si => ((limit_c - 5.0) / 5.0).floor() * 5.0,
             };
             let cold_c = if units == UnitSystem::Us { (cold_c - 32.0) / 1.8 } else { cold_c };
-            let beyond = if drive.is_beyond(cold_c) { " (beyond what was timed)" } else { "" };
+            let beyond =
+                if drive.is_beyond(cold_c) { " (outside the temperatures you timed)" } else { "" };
             format!(
-                "Below {} a move takes longer than the gap of {gap}; at {} it takes {}{beyond}: the \
+                "Below {} a move takes longer than the gap of {gap}; at {} it takes {}{beyond}. Then the \
                  gap is too short and the next set starts late.",
                 temperature(units, limit_c),
                 temperature(units, cold_c),
@@ -97,8 +98,8 @@ fn season_words(drive: &Drive, gap_h: f64, air_c: &[f64], units: UnitSystem) -> 
     let all_h: f64 = times.iter().sum();
     let slow = times.iter().filter(|time_h| **time_h > gap_h).count();
     Some(format!(
-        "In the air of the simulated season (coldest move at {}) {slow} of {} moves take longer than \
-         the gap of {}; all moves together take {} h of labor for one person, {} each in the mean.",
+        "In the simulated season (coldest move at {}) {slow} of {} moves take longer than the gap of \
+         {}. All moves together take {} h of labor for one person, {} each on average.",
         temperature(units, coldest_c),
         times.len(),
         minutes(gap_h),
@@ -112,8 +113,7 @@ fn day_words(calendar: &Calendar) -> Option<String> {
     let sets = f64::from(calendar.sets_a_day?);
     let spare_h = 24.0 - sets * (calendar.set_time_h + calendar.move_gap_h);
     Some(if spare_h < 1.0 / 120.0 {
-        "The day’s sets leave nothing to spare: what a slow move takes is lost to the next set."
-            .to_owned()
+        "The day’s sets leave no time to spare: a slow move cuts into the next set.".to_owned()
     } else {
         format!("The day’s sets leave {} to spare.", minutes(spare_h))
     })

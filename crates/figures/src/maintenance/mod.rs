@@ -1,4 +1,4 @@
-//! Care of the machine: the list, move times in cold and heat, and the crop under the pipe, as text
+//! Maintenance of the machine: the list, move times in cold and heat, and the crop under the pipe, as text
 //! for the terminal and as parts of the move sheet.
 
 mod clearance;
@@ -44,10 +44,10 @@ pub fn maintenance_text(part: &MaintenancePart<'_>) -> String {
     }
     if let Some(drive) = &part.maintenance.drive {
         let times = move_times(drive, part.calendar, part.air_c, part.units);
-        text.push_str("\nTime of a move\n");
+        text.push_str("\nTime for a move\n");
         for row in &times.rows {
             let fits = if row.fits { "fits the gap" } else { "longer than the gap" };
-            let beyond = if row.is_beyond { ", beyond what was timed" } else { "" };
+            let beyond = if row.is_beyond { ", outside the temperatures you timed" } else { "" };
             let _ = writeln!(text, "  {:>7}  {:>8}  {fits}{beyond}", row.temperature, row.time);
         }
         for words in &times.words {

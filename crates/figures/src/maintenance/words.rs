@@ -1,11 +1,11 @@
-//! The maintenance list: what to look after, and when. Common practice, no source; the maker's manual goes
-//! before all of it.
+//! The maintenance list: what to look after, and when. Common practice, no source; the maker's manual
+//! comes before all of it.
 
 use evenfall_core::lateral::Machine;
 
-/// Where the list stands.
-pub(crate) const FIRST: &str = "Common practice, gathered here as a reminder. The maker’s manual \
-    goes first: follow it wherever it says more, less or otherwise.";
+/// What comes before the list.
+pub(crate) const FIRST: &str = "Common practice, as a reminder. The maker’s manual comes first: follow \
+    it wherever it differs.";
 
 /// Whom an item is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,111 +22,123 @@ const BEFORE: &[(For, &str, &str)] = &[
     (
         For::All,
         "Nozzles",
-        "The same size in every sprinkler; try each with the shank of a drill of that size and replace worn ones.",
+        "Same size in every sprinkler. Check each with the shank of a drill bit of that size and replace worn ones.",
     ),
     (
         For::All,
         "Drains and gaskets",
-        "Open and clean every drain, try that it shuts under pressure; renew gaskets that leak or stick.",
+        "Open and clean every drain and check that it shuts under pressure. Replace gaskets that leak or stick.",
     ),
     (
         For::Wheels,
         "Levelers",
-        "Swing every leveler by hand: it must move freely and bring the sprinkler upright.",
+        "Swing every leveler by hand. It must move freely and bring the sprinkler upright.",
     ),
     (
         For::Wheels,
         "Drive oil and filter",
-        "Check the level cold. Milky oil holds water, grit means dirt: change oil and filter, with the grade that the manual names.",
+        "Check the level cold. Milky oil has water in it; grit means dirt. Change oil and filter, using the grade in the manual.",
     ),
-    (For::Wheels, "Chain", "Tension, wear of chain and sprockets, oil."),
+    (For::Wheels, "Chain", "Check tension and wear of chain and sprockets, and oil them."),
     (
         For::All,
         "Hoses and joints",
-        "Look for cracks, kinks and worn couplers; try the longest reach of the rotation without pressure.",
+        "Look for cracks, kinks and worn couplers. Try the longest reach of the rotation without pressure.",
     ),
     (
         For::Wheels,
         "Wheels and alignment",
-        "Tighten hubs and pipe couplings; set the line straight before the first move.",
+        "Tighten hubs and pipe couplings. Straighten the line before the first move.",
     ),
-    (For::Wheels, "Anchors", "Count wind braces and stakes and see that they bite."),
+    (For::Wheels, "Anchors", "Count wind braces and stakes and check that they hold."),
     (
         For::Wheels,
         "Timed moves",
-        "Time one move on a cool and one on a warm hour and note the temperatures: the sheet then tells when the gap is too short.",
+        "Time one move in a cool hour and one in a warm hour and note the temperatures. The move sheet then shows when the gap between sets is too short.",
     ),
-    (For::Carried, "Latches and risers", "Straighten latches and risers, replace bent pipe."),
+    (For::Carried, "Latches and risers", "Straighten latches and risers. Replace bent pipe."),
 ];
 
 const EVERY_MOVE: &[(For, &str, &str)] = &[
     (
         For::All,
         "Shut off and drain",
-        "Shut the outlet, let the pressure off, wait until the pipe has drained: water left in it bends and breaks it.",
+        "Shut the outlet, bleed off the pressure and wait until the pipe has drained. Moving pipe with water in it bends and breaks it.",
     ),
-    (For::All, "Look up and around", "Power lines, people, stock, ditches, stones; then move."),
+    (For::All, "Look up and around", "Power lines, people, livestock, ditches, stones. Then move."),
     (
         For::Wheels,
         "Count the turns",
-        "Whole turns by a mark on the wheel; sprinklers end on top of the pipe, the line straight.",
+        "Whole turns, by a mark on the wheel. Sprinklers end straight up, the line straight.",
     ),
-    (For::Carried, "Carry level", "Never raise a pipe on end; carry it level and empty."),
-    (For::All, "Connect", "Hose or swing joint without strain or kink; open the outlet slowly."),
+    (For::Carried, "Carry level", "Never stand a pipe on end. Carry it level and empty."),
+    (For::All, "Connect", "No strain or kink in the hose or swing joint. Open the outlet slowly."),
     (
         For::All,
         "Walk the line",
-        "Every sprinkler turns, none is plugged or leaks, drains are shut.",
+        "Every sprinkler turns, none is plugged or leaking, all drains are shut.",
     ),
-    (For::Wheels, "Anchor", "Brace or stake the line against wind, also while it waters."),
-    (For::All, "Note", "Tick the set; write down wind, late starts and whatever went wrong."),
+    (For::Wheels, "Anchor", "Brace or stake the line against wind, even while it waters."),
+    (
+        For::All,
+        "Note",
+        "Tick off the set. Write down wind, late starts and anything that went wrong.",
+    ),
 ];
 
 const EVERY_WEEK: &[(For, &str, &str)] = &[
     (
         For::Wheels,
         "Oil",
-        "Level, leaks, milky color or grit: days that are hot and nights that are cold draw water into the oil.",
+        "Check level, leaks, milky color and grit. Hot days and cold nights draw water into the oil.",
     ),
-    (For::Wheels, "Oil filter", "Look at its gauge or case; change it when dirty, not when due."),
-    (For::Wheels, "Chain", "Tension and oil."),
-    (For::All, "Screens", "Flush screens at pump and outlet."),
+    (
+        For::Wheels,
+        "Oil filter",
+        "Look at its gauge or case. Change it when it is dirty, not when it is due.",
+    ),
+    (For::Wheels, "Chain", "Check tension and oil."),
+    (For::All, "Screens", "Flush the screens at the pump and the outlets."),
     (
         For::All,
         "Pressure",
-        "Measure at the first and the last sprinkler with a pitot gauge; write it on the sheet.",
+        "Measure it at the first and last sprinkler with a pitot gauge. Write it on the sheet.",
     ),
-    (For::Wheels, "Alignment", "Sight along the line; straighten it before the bend grows."),
-    (For::All, "Hoses", "Look where they rub and where they bend most."),
+    (For::Wheels, "Alignment", "Sight along the line. Straighten it before the bend grows."),
+    (For::All, "Hoses", "Check where they rub and where they bend most."),
 ];
 
 const END: &[(For, &str, &str)] = &[
     (
         For::All,
         "Flush and drain",
-        "Flush the pipe from the far end, drain it whole, leave drains and ends free.",
+        "Flush the pipe out the far end, drain it completely, and leave drains and ends open.",
     ),
     (
         For::Wheels,
         "Oil and filter",
-        "Change both while warm, so that no water stands in the drive over winter.",
+        "Change both while warm, so that no water sits in the drive over winter.",
     ),
-    (For::Wheels, "Engine", "Fuel, battery and air filter as the manual says for storing."),
-    (For::All, "List of repairs", "Write down what is worn while you still know it, and order it."),
-    (For::All, "Park", "At least 100 ft (30 m) from power lines, off the way of floods and stock."),
+    (For::Wheels, "Engine", "Fuel, battery and air filter, as the manual says for storage."),
+    (For::All, "Repair list", "Write down what is worn while you still remember, and order parts."),
+    (
+        For::All,
+        "Park",
+        "At least 100 ft (30 m) from power lines, out of the way of floods and livestock.",
+    ),
 ];
 
 const WINTER: &[(For, &str, &str)] = &[
     (
         For::Wheels,
         "Anchors",
-        "Stake the line at both ends and on each side of the drive; look again after every storm.",
+        "Stake the line at both ends and on each side of the drive. Check again after every storm.",
     ),
-    (For::All, "Hoses", "Indoors, empty, out of the sun, not folded."),
+    (For::All, "Hoses", "Store indoors, empty, out of the sun, not folded."),
     (
         For::All,
         "Openings",
-        "Close outlets and pipe ends against mice and wasps; leave drains able to drain.",
+        "Close outlets and pipe ends against mice and wasps, but let the drains drain.",
     ),
 ];
 
@@ -134,7 +146,7 @@ const LIST: [Group; 5] = [
     ("Before the season", BEFORE),
     ("At every move", EVERY_MOVE),
     ("Every week", EVERY_WEEK),
-    ("At the season’s end", END),
+    ("End of season", END),
     ("In winter", WINTER),
 ];
 

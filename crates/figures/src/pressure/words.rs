@@ -10,11 +10,14 @@ pub(super) fn judgment(line: &PressureLine, units: UnitSystem) -> String {
     let variation = line.pressure_variation();
     let verdict = if line.keeps_rule() { "within" } else { "more than" };
     let held = line.outlets.iter().any(|outlet| outlet.jet_kpa < outlet.nozzle_kpa);
-    let held =
-        if held { " Flow-control nozzles hold the discharge of those above it." } else { "" };
+    let held = if held {
+        " Flow-control nozzles hold the discharge where pressure is higher."
+    } else {
+        ""
+    };
     format!(
-        "Pressure at the nozzles runs from {} (sprinkler {}) to {} (sprinkler {}): they differ by {} \
-         of the stated {}, {verdict} the {} that laterals are laid out to. Discharge differs by \
+        "Nozzle pressure runs from {} (sprinkler {}) to {} (sprinkler {}). That is a difference of {} \
+         of the stated {}, {verdict} the {} that laterals are designed to. Discharge differs by \
          {}.{held}",
         pressure(lowest.nozzle_kpa),
         low + 1,
@@ -33,18 +36,22 @@ pub(super) fn totals(line: &PressureLine, units: UnitSystem) -> String {
     let [before, after] = line.friction_kpa();
     let friction = match (before > 0.0, after > 0.0) {
         (true, true) => {
-            format!("friction takes {} and {} to the two ends", pressure(before), pressure(after))
+            format!(
+                "friction losses are {} and {} to the two ends",
+                pressure(before),
+                pressure(after)
+            )
         }
-        _ => format!("friction takes {} to the far end", pressure(before + after)),
+        _ => format!("the friction loss is {} to the far end", pressure(before + after)),
     };
     let fast = if line.fastest_m_s() > FAST_M_S {
-        format!(", beyond {} where water hammer becomes a worry", velocity(FAST_M_S, units))
+        format!(", above the {} where water hammer becomes a concern", velocity(FAST_M_S, units))
     } else {
         String::new()
     };
     format!(
-        "The inlet takes {} at {}; {friction}; water runs at up to {}{fast}. The mean pressure of \
-         the nozzles is {}.",
+        "The inlet takes {} at {}; {friction}; the water runs at up to {}{fast}. The mean nozzle \
+         pressure is {}.",
         units.text(Quantity::Discharge, line.flow_l_s(), discharge_decimals(units)),
         pressure(line.inlet_kpa),
         velocity(line.fastest_m_s(), units),
@@ -62,8 +69,8 @@ pub(super) fn rules(line: &PressureLine, units: UnitSystem) -> String {
         },
         |rule| {
             format!(
-                "Check: Christiansen’s F = {} gives {} of friction for equal discharges, solved \
-                 were {}. ",
+                "Check: with Christiansen’s F = {} and equal discharges the friction loss would be {}; \
+                 solved outlet by outlet it is {}. ",
                 number(rule.factor, 3),
                 pressure(rule.by_rule_kpa),
                 pressure(rule.solved_kpa)

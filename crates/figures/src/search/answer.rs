@@ -12,10 +12,7 @@ impl SearchScene<'_> {
         let Some(best) = self.found.leader() else { return Ok(Vec::new()) };
         let at = best.alternative;
         let mut out = vec![if at == 0 {
-            format!(
-                "By {}, no rotation tried has a better mean than the fixed pattern.",
-                self.aim()
-            )
+            format!("By {}, no rotation beats the fixed pattern on average.", self.aim())
         } else {
             format!("Best by {}: {}: {}.", self.aim(), self.in_full(at), self.gain_in_full(at)?)
         }];
@@ -23,7 +20,7 @@ impl SearchScene<'_> {
         out.extend(self.about_kinds(best)?);
         if self.found.is_partial() {
             out.push(format!(
-                "Partial: the search was stopped after {} of {} seasons.",
+                "Partial: you stopped the search after {} of {} seasons.",
                 self.found.finished, self.found.ask.seasons
             ));
         }
@@ -49,7 +46,7 @@ impl SearchScene<'_> {
         let gain = self.found.gain_of_aim(at).map_err(|error| told(&error))?;
         let interval = gain.figures.interval;
         Ok(format!(
-            "{} against the fixed pattern ({} interval {} to {})",
+            "{} over the fixed pattern ({} confidence interval {} to {})",
             self.gain_text(gain.figures.mean),
             percent(self.found.ask.confidence_level, 0),
             self.gain_text(interval.low),
@@ -57,7 +54,7 @@ impl SearchScene<'_> {
         ))
     }
 
-    /// Those that share the first rank: too close to matter, and those that only more seasons tell.
+    /// Those that share the first rank: too close to matter, and those that need more seasons.
     fn about_ties(&self, best: &Ranked) -> Result<Vec<String>, DrawError> {
         let found = self.found;
         let ties =
@@ -80,7 +77,7 @@ impl SearchScene<'_> {
                     } else {
                         format!(": {}", self.gain_in_full(at)?)
                     };
-                    format!("The simplest of all these is {}{gain}.", self.in_full(at))
+                    format!("The simplest of these is {}{gain}.", self.in_full(at))
                 }
                 _ if close == 1 => "It is no simpler.".to_owned(),
                 _ => "None of them is simpler.".to_owned(),
@@ -88,20 +85,20 @@ impl SearchScene<'_> {
             out.push(format!("{others} {how}. {simplest}"));
         }
         if unclear > 0 {
-            let others = if close > 0 {
-                format!("{unclear} more cannot")
-            } else {
-                count(unclear, "other cannot", "others cannot")
+            let others = match (unclear, close) {
+                (1, 0) => "one other".to_owned(),
+                (_, 0) => format!("{unclear} others"),
+                _ => format!("{unclear} more"),
             };
             let has_fixed = ties().any(|r| r.alternative == 0);
             let fixed = if has_fixed && best.alternative != 0 {
-                ", the fixed pattern among the ties"
+                ", the fixed pattern among them"
             } else {
                 ""
             };
             out.push(format!(
-                "{others} be told from it in {} seasons{fixed}: more seasons may part \
-                 them.",
+                "After {} seasons we can’t tell the best from {others}{fixed}. More seasons may \
+                 settle it.",
                 found.finished
             ));
         }
@@ -113,8 +110,8 @@ impl SearchScene<'_> {
         let mut out = Vec::new();
         let mut told_of = vec![best.alternative, self.found.ranking[0].alternative];
         for (wanted, words) in [
-            (Kind::ClockAsGiven, "With the starting hours as they are"),
-            (Kind::Plain, "With the starting hours as they are and nothing done at the edges"),
+            (Kind::ClockAsGiven, "With your own starting hours"),
+            (Kind::Plain, "With your own starting hours and nothing done at the edges"),
         ] {
             let Some(kind) = self.found.kinds.iter().find(|found| found.kind == wanted) else {
                 continue;
@@ -131,7 +128,7 @@ impl SearchScene<'_> {
                 format!(": {}", self.gain_in_full(kind.simplest)?)
             };
             out.push(format!(
-                "{words}: {}{gain}; that is {behind} less than the best.",
+                "{words}: {}{gain}. That is {behind} less than the best.",
                 self.in_full(kind.simplest)
             ));
         }
@@ -145,8 +142,8 @@ impl SearchScene<'_> {
         if !missing.is_empty() {
             let names: Vec<&str> = missing.iter().map(|item| item.label()).collect();
             return Some(format!(
-                "Not known: {}. Without them there is no net return; where one was asked for, the \
-                 yield of the worst tenth takes its place.",
+                "Missing: {}. Without them there is no net return. If you asked for it, candidates are \
+                 ranked by the yield of the worst tenth instead.",
                 names.join(", ")
             ));
         }
@@ -157,7 +154,8 @@ impl SearchScene<'_> {
         let names: Vec<&str> = items.iter().filter(placeholder).map(|item| item.label()).collect();
         (!names.is_empty()).then(|| {
             format!(
-                "Placeholders that nobody stands for: {}. Net returns are only as good as they are.",
+                "Placeholders until you enter your own prices: {}. Net returns are only as good as they \
+                 are.",
                 names.join(", ")
             )
         })

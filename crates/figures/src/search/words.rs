@@ -72,10 +72,10 @@ impl SearchScene<'_> {
             (&candidate.alternative.lateral.machine, &own.lateral.machine)
             && wheel.travel_per_turn_m != usual.travel_per_turn_m
         {
-            parts.push(format!("{} a turn", length(wheel.travel_per_turn_m)));
+            parts.push(format!("{} per turn", length(wheel.travel_per_turn_m)));
         }
         if outlets.spacing_m != usual.spacing_m {
-            parts.push(format!("outlets {} apart", length(outlets.spacing_m)));
+            parts.push(format!("outlet spacing {}", length(outlets.spacing_m)));
         } else if outlets.count != usual.count {
             parts.push(format!("{} outlets", outlets.count));
         }

@@ -69,9 +69,9 @@ fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 18] {
         line.mark().to_lowercase(),
         match line.standing {
             None | Some(Standing::ToCome) => "to come",
-            Some(Standing::CatchUp) => "to come, missed before",
+            Some(Standing::CatchUp) => "to come, missed earlier",
             Some(Standing::Recorded) => "done",
-            Some(Standing::TakenAsDone) => "taken as done",
+            Some(Standing::TakenAsDone) => "counted as done",
         }
         .to_owned(),
         String::new(),

@@ -51,7 +51,7 @@ fn event(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> Event {
     let summary = format!("Outlet {}: stop {}, pass {}", line.outlet, pass.letter, pass.number);
     let mark = if line.mark().is_empty() { String::new() } else { format!("{}\n", line.mark()) };
     let words = format!(
-        "{mark}Stand {}.\nMove: {}.\nConnect: {}.\nExpected {} depth: {} {}.",
+        "{mark}Line: {}.\nMove: {}.\nConnect: {}.\nExpected {} depth: {} {}.",
         line.place,
         line.travel,
         line.connect,

@@ -38,7 +38,7 @@ pub struct Sheet<'a> {
 }
 
 impl Sheet<'_> {
-    /// All that the reader must be told, in order.
+    /// All notes for the reader, in order.
     pub fn warnings(&self) -> Vec<String> {
         let notes = self.notes;
         let all = notes.warnings.iter().cloned().chain(self.worked.notice());

@@ -1,4 +1,4 @@
-//! The page to print: the season's calendar, a page for each pass, care of the machine, cautions.
+//! The page to print: the season's calendar, a page for each pass, maintenance, cautions.
 //!
 //! Made to be read at arm's length and without color: large letters, rules and boxes, no tint that
 //! carries a meaning.
@@ -188,9 +188,9 @@ fn machine_words(sheet: &Sheet<'_>) -> String {
     let length = |meters| words::length(sheet.units, meters);
     let kind = match &lateral.machine {
         Machine::WheelLine(wheel) => {
-            format!("Wheel line, {} a turn", length(wheel.travel_per_turn_m))
+            format!("Wheel line, {} per turn", length(wheel.travel_per_turn_m))
         }
-        Machine::HandMove => "Hand-moved line".to_owned(),
+        Machine::HandMove => "Hand-move line".to_owned(),
     };
     format!(
         "{kind}; {} outlets {} apart; hose or swing joint reaches {}",
@@ -200,7 +200,7 @@ fn machine_words(sheet: &Sheet<'_>) -> String {
     )
 }
 
-/// What to do where whole turns miss the outlet spacing; `None` where they do not.
+/// What to do where whole turns do not add up to the outlet spacing; `None` where they do.
 fn drift(sheet: &Sheet<'_>) -> Option<String> {
     let Machine::WheelLine(wheel) = &sheet.alternative.lateral.machine else { return None };
     let reach = wheel_reach(wheel, &sheet.alternative.outlets);
@@ -208,14 +208,14 @@ fn drift(sheet: &Sheet<'_>) -> Option<String> {
     if drift_m.abs() < 0.05 {
         return None;
     }
-    let side = if drift_m < 0.0 { "short of" } else { "beyond" };
+    let (verb, side) = if drift_m < 0.0 { ("leave", "short of") } else { ("carry", "past") };
     let moves = reach.moves_within_levelers.map_or_else(String::new, |moves| {
         let moves = if moves == 1 { "1 move".to_owned() } else { format!("{moves} moves") };
-        format!("; left in, the levelers take up the tilt of {moves}")
+        format!(" Left uncorrected, the levelers can take up the tilt of {moves}.")
     });
     Some(format!(
-        "{} turns end {} {side} the next mark: take that out at the mark as the maker’s manual \
-         says{moves}.",
+        "{} turns {verb} you {} {side} the next mark. Correct that at each mark, as the maker’s \
+         manual says.{moves}",
         reach.turns_per_move,
         words::length(sheet.units, drift_m)
     ))

@@ -107,11 +107,11 @@ pub(super) fn pass_place(units: UnitSystem, shift: Shift, travel_m: Option<f64>)
     }
 }
 
-/// How to get to the next stop: "3 turns on", "8 turns back, then 4 in on".
+/// How to get to the next stop: "3 turns ahead", "8 turns back, then 4 in ahead".
 pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
-    let way = |meters: f64| if meters > 0.0 { "on" } else { "back" };
+    let way = |meters: f64| if meters > 0.0 { "ahead" } else { "back" };
     let across = match travel.turns {
-        _ if travel.across_m.abs() < NOTHING_M => "stay".to_owned(),
+        _ if travel.across_m.abs() < NOTHING_M => "stay at this stop".to_owned(),
         Some(turns) => {
             let over = travel.left_over_m;
             let rest = format!("{} {}", length(units, over), way(over));
@@ -136,12 +136,12 @@ pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
 }
 
 /// The same for a narrow column, without the shift along the pipe, which the pass has in common:
-/// "3 turns on", "3 turns on + 4 in"; + is farther the same way.
+/// "3 turns ahead", "3 turns ahead + 4 in"; + is farther the same way.
 pub(super) fn short_travel(units: UnitSystem, one: &Travel) -> String {
     let over = one.left_over_m;
     match one.turns {
         Some(turns) if turns != 0 && over.abs() >= NOTHING_M => {
-            let way = if turns > 0 { "on" } else { "back" };
+            let way = if turns > 0 { "ahead" } else { "back" };
             let sign = if (over > 0.0) == (turns > 0) { "+" } else { "\u{2212}" };
             format!("{} {way} {sign}\u{a0}{}", turns_word(turns), length(units, over))
         }
@@ -152,7 +152,7 @@ pub(super) fn short_travel(units: UnitSystem, one: &Travel) -> String {
 /// What to connect: nothing special at the outlet, else how far hose or swing joint must reach.
 pub(super) fn connect(units: UnitSystem, across_m: f64) -> String {
     if across_m.abs() < NOTHING_M {
-        return "usual coupling".to_owned();
+        return "the usual coupling".to_owned();
     }
     let way = if across_m > 0.0 { "back" } else { "ahead" };
     format!("hose or swing joint, {} {way} to the outlet", length(units, across_m))
@@ -196,13 +196,13 @@ mod tests {
                 Travel { across_m: across_ft * FT, along_m: 0.0, turns, left_over_m: over_ft * FT };
             travel(US, &one).replace('\u{a0}', " ")
         };
-        assert_eq!(of(60.0, Some(3), 0.0), "3 turns on");
+        assert_eq!(of(60.0, Some(3), 0.0), "3 turns ahead");
         let back =
             Travel { across_m: -160.0 * FT, along_m: 0.0, turns: Some(-8), left_over_m: -0.8 * FT };
         assert_eq!(short_travel(US, &back).replace('\u{a0}', " "), "8 turns back + 10 in");
-        assert_eq!(of(60.0, Some(3), 0.3), "3 turns on, then 4 in on");
+        assert_eq!(of(60.0, Some(3), 0.3), "3 turns ahead, then 4 in ahead");
         assert_eq!(of(-160.0, Some(-8), 0.0), "8 turns back");
-        assert_eq!(of(60.0, None, 0.0), "60 ft on (24 paces)");
-        assert_eq!(of(0.0, Some(0), 0.0), "stay");
+        assert_eq!(of(60.0, None, 0.0), "60 ft ahead (24 paces)");
+        assert_eq!(of(0.0, Some(0), 0.0), "stay at this stop");
     }
 }

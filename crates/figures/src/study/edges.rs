@@ -37,7 +37,7 @@ pub fn edges_study(
     let told = Told { study, scene: &scene };
     let pictures = vec![edge_profile::overlay(&scene)?, edge_profile::draw(&scene)?];
     let parts = Parts {
-        title: format!("At the field’s edges: “{}”", study.alternative),
+        title: format!("At the edges of the field: “{}”", study.alternative),
         answer: told.answer(),
         tables: vec![told.table(), edges::strips(&scene)],
         pictures,
@@ -86,7 +86,7 @@ impl Told<'_> {
         ];
         if edge.best != overall.best {
             let words = format!(
-                "The two do not agree: {} serves the edges, {} the field as a whole.",
+                "The two do not agree: {} is better for the edges, {} for the field as a whole.",
                 self.quoted(edge.best),
                 self.quoted(overall.best)
             );
@@ -98,13 +98,13 @@ impl Told<'_> {
         out.extend(self.starved());
         if self.trial().ways.iter().any(|way| matches!(way, Way::FirstOutletAt(_))) {
             out.push(
-                "Another place of the first outlet moves every outlet on the mainline: a choice for \
-                 a mainline yet to be laid, and no treatment of a pass."
+                "Moving the first outlet moves every outlet on the mainline. That is a choice for a \
+                 mainline you have yet to lay, not for one that is there."
                     .to_owned(),
             );
         }
         for (name, (_, why)) in self.study.refused.iter().zip(&self.trial().refused) {
-            out.push(format!("“{name}” could not be tried: {why}."));
+            out.push(format!("“{name}” could not be run: {why}."));
         }
         out
     }
@@ -117,8 +117,8 @@ impl Told<'_> {
         let seasons = self.trial().figures.len();
         let mut words = if favor.tied.contains(&0) && best == 0 {
             let rivals = favor.tied.iter().any(|way| *way != 0);
-            let none = if rivals { ", and nothing gains a point on it" } else { "" };
-            format!("{at} {} is favored: {what} {}{of}{none}", self.quoted(best), value(best))
+            let none = if rivals { ", and nothing beats it by a point" } else { "" };
+            format!("{at}, {} is favored: {what} {}{of}{none}", self.quoted(best), value(best))
         } else {
             let (low, high) = self.trial().range_of_gain(best, figure);
             let over = if seasons > 1 {
@@ -127,7 +127,7 @@ impl Told<'_> {
                 String::new()
             };
             format!(
-                "{at} {} is favored: {what} {}{of}, against {} with every stop shifted, {} \
+                "{at}, {} is favored: {what} {}{of}. With every stop shifted it is {}; the gain is {} \
                  points{over}",
                 self.quoted(best),
                 value(best),
@@ -144,8 +144,8 @@ impl Told<'_> {
         if !others.is_empty() {
             let point = number(100.0 * TIE, 0);
             words = format!(
-                "{words}; within {point} point of the best: {}. Of these it takes the fewest sets and no \
-                 other outlets",
+                "{words}. Within {point} point of the best: {}. Of these it takes the fewest sets and moves \
+                 no outlets",
                 others.join(", ")
             );
         }
@@ -165,17 +165,19 @@ impl Told<'_> {
             return format!("{name} takes {sets} sets and {gross} of water over the field.");
         }
         if sets == 0.0 && water_mm.abs() < 1e-9 * base(|f| f.gross_mm) {
-            return format!("{name} costs no set and no water beyond every stop shifted.");
+            return format!(
+                "{name} takes no more sets and no more water than shifting every stop."
+            );
         }
         let share = points(water_mm / base(|f| f.gross_mm), 1);
         let days = (own(|f| f.end_h) - base(|f| f.end_h)) / 24.0;
         let labor = self.study.labor_per_move_h.map_or_else(String::new, |(hours, placeholder)| {
             let mark = if placeholder { ", a placeholder" } else { "" };
             let (all, each) = (number(sets * hours, 1), number(60.0 * hours, 0));
-            format!(", {all} h of labor ({each} min a move{mark})")
+            format!(", {all} h of labor ({each} min per move{mark})")
         });
         format!(
-            "{name} costs {} sets more in the season, {} more water over the field ({share} % of \
+            "{name} takes {} more sets in the season and {} more water over the field ({share} % of \
              gross){labor}, and ends {} days later.",
             number(sets, 0),
             self.depth(water_mm),
@@ -191,8 +193,8 @@ impl Told<'_> {
         let strip = self.scene.length(self.scene.outcome.edge_strip_m);
         (drier(best) > drier(0) + TIE).then(|| {
             format!(
-                "The drier of the two strips of {strip} gets {} of the interior’s mean with every \
-                 stop shifted, and at best {}, with {}.",
+                "The drier of the two {strip} edge strips gets {} of the interior’s mean with every \
+                 stop shifted, and {} at best, with {}.",
                 percent(drier(0), 0),
                 percent(drier(best), 0),
                 self.quoted(best)
@@ -240,28 +242,28 @@ impl Told<'_> {
         let rows = (0..self.trial().ways.len()).map(row).collect();
         let strip = self.scene.length(self.scene.outcome.edge_strip_m);
         let note = format!(
-            "Means of {} of the same weather. Edges and strips (of {strip}) in % of the interior’s \
-             mean depth; the driest quarter is that of both strips, the ends of the pipe left out. \
+            "Means of {} of the same weather. Edges and {strip} strips in % of the interior’s mean depth. \
+             The driest quarter is that of both strips together, without the ends of the pipe. \
              Gross and off-field water are depths over the field.",
             match self.trial().figures.len() {
                 1 => "one season".to_owned(),
                 seasons => format!("{seasons} seasons"),
             }
         );
-        Table::new("What each treatment gives and costs", &head).with_rows(rows).with_note(&note)
+        Table::new("What each treatment gains and costs", &head).with_rows(rows).with_note(&note)
     }
 
     fn method() -> Vec<String> {
         vec![
-            "Every treatment runs the same rotation under the same hours of weather. Sets and water \
-             are counted from the sets as they were laid, none is added by hand."
+            "Every treatment runs the same rotation in the same weather, hour by hour. Sets and water \
+             are counted from the sets that were simulated."
                 .to_owned(),
-            "Pictures and the table pass by pass show the first season.".to_owned(),
-            "An extra set moves every set after it to other hours: where passes filled whole days \
-             before, this also breaks the clock lock, and part of what the table shows is that."
+            "The pictures and the pass-by-pass table show the first season.".to_owned(),
+            "An extra set moves every later set to other hours. Where passes filled whole days before, \
+             this also breaks the clock lock, and that is part of what the table shows."
                 .to_owned(),
-            "Ways within a point count as a tie (our judgment, no source). Yield and money are not \
-             reckoned here: give `edges` in the scenario and run `evenfall worth`."
+            "Treatments within a point are a tie (our judgment, no source). Yield and money are not \
+             included: set `edges` in the scenario and run `evenfall worth` for those."
                 .to_owned(),
         ]
     }

@@ -1,4 +1,4 @@
-//! A line stopped off the whole turn: words, table, pictures.
+//! A line stopped between whole turns: words, table, pictures.
 
 use super::{Parts, Study};
 use crate::error::DrawError;
@@ -62,7 +62,7 @@ pub fn tilt_study(
 ) -> Result<Study, DrawError> {
     let told = Told { study, units };
     let parts = Parts {
-        title: format!("Stopped off the whole turn: “{}”", study.alternative),
+        title: format!("Stopped between whole turns: “{}”", study.alternative),
         answer: told.answer(),
         tables: vec![told.table()],
         pictures: vec![
@@ -108,22 +108,22 @@ impl Told<'_> {
         let passes = |case: usize| percent(self.found(case).pass_cu, 1);
         let du = |case: usize| percent(self.season(case)[1], 1);
         let verdict = if self.season(half)[1] < self.season(0)[1] - 0.01 {
-            "would water less evenly than not rotating at all"
+            "would water less evenly than no rotation at all"
         } else {
-            "would lose evenness"
+            "would be less uniform"
         };
         let mut out = vec![
             format!(
-                "Stopped half a turn off in its shifted passes, “{}” {verdict}: DUlq of the season \
-                 {}, against {} at whole turns and {} fixed.",
+                "With its shifted passes stopped half a turn off, “{}” {verdict}: DUlq of the season \
+                 {}, compared with {} at whole turns and {} fixed.",
                 study.alternative,
                 du(half),
                 du(upright),
                 du(0),
             ),
             format!(
-                "CU of the season falls from {} to {}; the passes that hang have CU {} each alone, \
-                 instead of {}.",
+                "CU of the season falls from {} to {}. Each pass with hanging sprinklers has a CU of {} \
+                 by itself, instead of {}.",
                 percent(self.season(upright)[0], 1),
                 percent(self.season(half)[0], 1),
                 passes(half),
@@ -135,7 +135,7 @@ impl Told<'_> {
             study.rolls.iter().filter(|case| self.roll_deg(**case) > study.leveler_range_deg);
         let losses = steps.take(3).map(|case| {
             let loss = self.season(*case)[1] - self.season(upright)[1];
-            format!("at {}° {} points", number(self.roll_deg(*case), 0), points(loss, 1))
+            format!("{1} points at {0}°", number(self.roll_deg(*case), 0), points(loss, 1))
         });
         let losses = losses.collect::<Vec<_>>().join(", ");
         out.push(format!(
@@ -144,8 +144,8 @@ impl Told<'_> {
         ));
         let blocked = percent(self.found(study.free).blocked_share, 1);
         out.push(format!(
-            "With levelers that swing all the way round, a sprinkler under the pipe stands upright, \
-             but the pipe blocks {blocked} of its jet: {} over the season.",
+            "With levelers that swing all the way around, a sprinkler under the pipe stands upright, \
+             but the pipe blocks {blocked} of its water: {} over the season.",
             self.words(study.free)
         ));
         out.extend(study.half_spacing.map(|half| self.half_spacing(half, upright)));
@@ -155,14 +155,14 @@ impl Told<'_> {
     fn half_spacing(&self, half: HalfSpacing, upright: usize) -> String {
         let length = self.units.text(Quantity::Length, half.shift_m, 1);
         let against = if self.season(half.stood)[1] < self.season(0)[1] {
-            "less even than the fixed pattern"
+            "less uniform than the fixed pattern"
         } else {
-            "no gain on whole turns"
+            "no gain over whole turns"
         };
-        let reach = if half.beyond_reach { " The hose does not reach there either." } else { "" };
+        let reach = if half.beyond_reach { " And the hose does not reach that far." } else { "" };
         format!(
-            "Half an outlet spacing ahead ({length}) would be {} turns of this wheel. Could it stand \
-             upright there, the season would have {}; as it stands, {}: {against}. Whole turns \
+            "Half an outlet spacing ahead ({length}) is {} turns of this wheel. Upright there, the \
+             season would have {}; tilted as it really stands, {}: {against}. Whole turns \
              give {}.{reach}",
             number(half.turns, 2),
             self.words(half.upright),
@@ -175,7 +175,7 @@ impl Told<'_> {
         let head = [
             "",
             "Off the whole turn",
-            "Tilt left",
+            "Remaining tilt",
             "Blocked",
             "CU, pass",
             "DUlq, pass",
@@ -199,9 +199,10 @@ impl Told<'_> {
             Row::new(&asked.name, cells)
         };
         let rows = self.study.cases.iter().enumerate().map(row).collect();
-        let note = "Interior of the field. Pass: mean over the passes that stand off the outlet, each \
-            alone (all passes of the fixed pattern). Blocked: share of the water that meets the pipe.";
-        Table::new("What part of a turn costs", &head).with_rows(rows).with_note(note)
+        let note = "Interior of the field. Pass: mean over the passes that stop away from the outlet, each \
+            by itself (for the fixed pattern, all passes). Blocked: share of the water that hits the \
+            pipe.";
+        Table::new("What stopping part of a turn off costs", &head).with_rows(rows).with_note(note)
     }
 
     fn course(&self) -> Vec<AtRoll> {
@@ -237,27 +238,27 @@ impl Told<'_> {
         let sizes = stood.map_or_else(String::new, |a| {
             let size = |m: f64| self.units.text(Quantity::Length, m, 2);
             format!(
-                "Taken: a pipe of {} outside diameter, the nozzle {} above its top.",
+                "The pipe is {} in outside diameter, the nozzle {} above its top.",
                 size(a.pipe_diameter_m),
                 size(a.riser_m)
             )
         });
         vec![
-            "Our model, no source: geometry of pipe, riser and jet. The riser turns with the pipe; a \
-             leveler takes up its range; what is left tilts the sprinkler across the pipe, so that \
-             its jet swings between low and high. A jet that meets the pipe within 3 m is blocked \
-             whole, and its water falls from the pipe there."
+            "Our own model, not published: the geometry of pipe, riser and jet. The riser turns with \
+             the pipe and the leveler takes up its range. The remaining tilt leans the sprinkler \
+             across the pipe, so that its jet swings between low and high. A jet that hits the pipe \
+             within 3 m is blocked entirely, and its water falls from the pipe there."
                 .to_owned(),
-            "The pipe blocks a jet only where a leveler has turned the sprinkler toward it, as one \
-             does that swings all the way round; with levelers of a few degrees the sprinkler faces \
+            "The pipe blocks a jet only if the leveler has turned the sprinkler toward it, as one that \
+             swings all the way around does. With levelers of a few degrees the sprinkler faces \
              away from the pipe and throws into the ground instead."
                 .to_owned(),
             sizes,
             "Left out: splash from the pipe, sprinklers that turn unevenly or stop when tilted, pipe \
-             that twists along its length, jets against wheels and crop. All of these make it worse."
+             that twists along its length, jets that hit wheels and crop. All of these make it worse."
                 .to_owned(),
-            "Shifted passes stand at the same places in every case, so that only the tilt differs; \
-             all cases meet the same weather."
+            "Shifted passes stop at the same places in every case, so only the tilt differs. All cases \
+             run in the same weather."
                 .to_owned(),
         ]
     }
