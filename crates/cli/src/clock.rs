@@ -16,7 +16,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
-    let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
+    let plans = season::plans(scenario)?;
     let mut text = String::new();
     for (alternative, plan) in scenario.alternatives.iter().zip(&plans) {
         // Writing to a String cannot fail, here and below.

@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
-use crate::season::{begin, say_where, stop_flag, stopped};
+use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::edge_trial::{self, Way};
 use evenfall_core::model::{Alternative, Scenario};
@@ -34,8 +34,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         edge_trial::ways(asked, &first_m).into_iter().map(|way| (way, name(way, units))).collect();
     let seasons = if is_random(&scenario.weather) { usize::from(options.seasons) } else { 1 };
     let trial = voice
-        .watched(PASSES, &stop, |go_on| edge_trial::run(scenario, index, &ways, seasons, go_on))
-        .map_err(stopped)?;
+        .watched(PASSES, &stop, |go_on| edge_trial::run(scenario, index, &ways, seasons, go_on))?;
     let refused = trial.refused.iter().map(|(way, _)| name(*way, units)).collect::<Vec<_>>();
     let study = EdgeStudy {
         trial: &trial,

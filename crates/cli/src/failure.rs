@@ -1,5 +1,7 @@
 //! How a run can fail, and the exit code that says so.
 
+use evenfall_core::season::SeasonError;
+use evenfall_figures::DrawError;
 use std::fmt::{self, Display, Formatter};
 
 /// Why the program stops short.
@@ -30,6 +32,24 @@ impl Failure {
             Self::Fault(_) => 70,
             Self::Interrupted(_) => 130,
         }
+    }
+}
+
+impl From<SeasonError> for Failure {
+    fn from(error: SeasonError) -> Self {
+        match error {
+            SeasonError::Stopped { done, total } => {
+                Self::Interrupted(format!("after pass {done} of {total}. Nothing was written"))
+            }
+            SeasonError::WaterLost { .. } => Self::Fault(error.to_string()),
+            other => Self::Season(other.to_string()),
+        }
+    }
+}
+
+impl From<DrawError> for Failure {
+    fn from(error: DrawError) -> Self {
+        Self::Fault(format!("drawing the report: {error}"))
     }
 }
 

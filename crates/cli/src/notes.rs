@@ -63,6 +63,6 @@ fn command_line(command: &str, argument: &str, seed: Option<u64>) -> String {
 
 /// What the schedules make worth telling.
 pub(crate) fn clock_notices(scenario: &Scenario) -> Result<Vec<String>, Failure> {
-    let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
+    let plans = season::plans(scenario)?;
     Ok(evenfall_figures::clock_notices(scenario, &plans))
 }

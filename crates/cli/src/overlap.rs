@@ -47,8 +47,7 @@ pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
     let mut fixed_cu = None;
     for stops in STOPS_SHOWN {
         let scenario = scenario(options, radius_m, (along_m, across_m), cell_m, stops)?;
-        let outcome = season::run(&scenario, &|_| true)
-            .map_err(|error| Failure::Season(error.to_string()))?;
+        let outcome = season::run(&scenario, &|_| true)?;
         let figures = outcome.alternatives[0].season_figures().interior;
         let figures = figures.ok_or_else(|| {
             Failure::Season("no water falls on the interior of the field".to_owned())

@@ -5,9 +5,7 @@ use crate::folder::{Draft, MARK};
 use crate::inputs::Loaded;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_figures::{
-    DrawError, Report, ReportNotes, Study, UnitSystem, picture_files, report_files,
-};
+use evenfall_figures::{Report, ReportNotes, Study, UnitSystem, picture_files, report_files};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a season came to, what is said beside it, and what the alternatives are worth if known.
@@ -57,12 +55,6 @@ pub(crate) fn write_study(
         draft.write(&name, &bytes)?;
     }
     Ok(())
-}
-
-impl From<DrawError> for Failure {
-    fn from(error: DrawError) -> Self {
-        Self::Fault(format!("drawing the report: {error}"))
-    }
 }
 
 /// The units of the scenario as the figures name them.

@@ -12,7 +12,6 @@ use crate::terminal::Voice;
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
-use evenfall_core::season::SeasonError;
 use evenfall_core::worth::Economics;
 use evenfall_figures::{
     SearchNotes, picture_files, search_alternatives, search_csv, search_html, search_json,
@@ -161,7 +160,7 @@ fn search_all(
 fn refusal(error: SearchError) -> Failure {
     match error {
         SearchError::Stopped => Failure::Interrupted(format!("{error}. Nothing was written")),
-        SearchError::Season(SeasonError::WaterLost { .. }) => Failure::Fault(error.to_string()),
+        SearchError::Season(error) => error.into(),
         other => Failure::Season(other.to_string()),
     }
 }

@@ -10,7 +10,7 @@ use crate::sheet::load_log;
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, Outcome, SeasonError};
+use evenfall_core::season::{self, Outcome};
 use evenfall_figures::season_headline;
 use std::path::Path;
 use std::sync::Arc;
@@ -58,8 +58,7 @@ pub(crate) fn plans(
     options: &SeasonArguments,
     voice: Voice,
 ) -> Result<Vec<Plan>, Failure> {
-    let season = |error: SeasonError| Failure::Season(error.to_string());
-    let mut plans = season::plans(&loaded.resolved.scenario).map_err(season)?;
+    let mut plans = season::plans(&loaded.resolved.scenario)?;
     if let Some(path) = &options.log {
         let log = load_log(path, loaded, voice)?;
         let alternatives = &mut loaded.resolved.scenario.alternatives;
@@ -95,18 +94,7 @@ pub(crate) fn simulate(
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Outcome, Failure> {
-    voice.watched(PASSES, stop, |go_on| season::run_plans(scenario, plans, go_on)).map_err(stopped)
-}
-
-/// Why a season came to no end, as the user is told.
-pub(crate) fn stopped(error: SeasonError) -> Failure {
-    match error {
-        SeasonError::Stopped { done, total } => {
-            Failure::Interrupted(format!("after pass {done} of {total}. Nothing was written"))
-        }
-        SeasonError::WaterLost { .. } => Failure::Fault(error.to_string()),
-        other => Failure::Season(other.to_string()),
-    }
+    Ok(voice.watched(PASSES, stop, |go_on| season::run_plans(scenario, plans, go_on))?)
 }
 
 /// The same season with all sprinklers at their stated pressure, where a pipe is described: what

@@ -6,7 +6,7 @@ use crate::folder::Draft;
 use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
-use evenfall_core::season::{self, LandingMapCache, SeasonError, air_at_moves};
+use evenfall_core::season::{self, LandingMapCache, air_at_moves};
 use evenfall_figures::{
     MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
 };
@@ -34,8 +34,8 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let replanned = log.as_ref().map(|log| &log.replanned);
-    let worked = season::worked(scenario, &LandingMapCache::default(), index, replanned, &|_| true)
-        .map_err(|error| told(&error))?;
+    let worked =
+        season::worked(scenario, &LandingMapCache::default(), index, replanned, &|_| true)?;
     let sheet = Sheet {
         scenario,
         alternative,
@@ -76,8 +76,8 @@ pub(crate) fn maintenance(options: &MaintenanceArguments, voice: Voice) -> Resul
         None => 0,
     };
     let alternative = &scenario.alternatives[index];
-    let plan = season::plans(scenario).map_err(|error| told(&error))?.swap_remove(index);
-    let air_c = air_at_moves(scenario, alternative, &plan).map_err(|error| told(&error))?;
+    let plan = season::plans(scenario)?.swap_remove(index);
+    let air_c = air_at_moves(scenario, alternative, &plan)?;
     Ok(maintenance_text(&MaintenancePart {
         maintenance: &loaded.resolved.maintenance,
         machine: &alternative.lateral.machine,
@@ -161,8 +161,4 @@ fn choose(loaded: &Loaded, asked: Option<&str>, log: Option<&Log>) -> Result<usi
             names()
         ))),
     }
-}
-
-fn told(error: &SeasonError) -> Failure {
-    Failure::Season(error.to_string())
 }

@@ -6,7 +6,7 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
-use crate::season::{begin, say_where, stop_flag, stopped};
+use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::lateral::{Machine, Wheel};
 use evenfall_core::model::Alternative;
@@ -42,8 +42,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
     };
     let plan = Plan::of(asked, &wheel, upright);
     let trial = voice
-        .watched(PASSES, &stop, |go_on| tilt_trial::run(scenario, index, &plan.cases, go_on))
-        .map_err(stopped)?;
+        .watched(PASSES, &stop, |go_on| tilt_trial::run(scenario, index, &plan.cases, go_on))?;
     let study = TiltStudy {
         trial: &trial,
         cases: &plan.cases,

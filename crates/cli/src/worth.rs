@@ -9,7 +9,7 @@ use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
-use evenfall_core::season::{self, SeasonError};
+use evenfall_core::season;
 use evenfall_core::worth::{self, Agronomy, Economics, HalfWidth, Precision, Worth, WorthError};
 use evenfall_figures::{season_headline, worth_table};
 use std::fmt::Write as _;
@@ -40,7 +40,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
         economics.precision =
             economics.precision.map(|p| Precision { most: p.most.min(most), ..p });
     }
-    let plans = season::plans(scenario).map_err(|error| Failure::Season(error.to_string()))?;
+    let plans = season::plans(scenario)?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let worth = weigh(scenario, &agronomy, &economics, &stop, voice)?;
@@ -99,9 +99,7 @@ fn weigh(
         worth::run(scenario, agronomy, economics, go_on)
     });
     worth.map_err(|error| match error {
-        WorthError::Season(error @ SeasonError::WaterLost { .. }) => {
-            Failure::Fault(error.to_string())
-        }
+        WorthError::Season(error) => error.into(),
         WorthError::Statistics(StatisticsError::TooFewSeasons { .. })
             if stop.load(Ordering::SeqCst) =>
         {
