@@ -14,8 +14,8 @@ use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
 use evenfall_core::worth::Economics;
 use evenfall_figures::{
-    SearchNotes, picture_files, search_alternatives, search_csv, search_html, search_json,
-    search_pictures, search_table,
+    SearchNotes, SearchScene, picture_files, search_alternatives, search_csv, search_html,
+    search_json, search_pictures, search_table,
 };
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -176,7 +176,8 @@ fn write(
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
     let drawn = search_pictures(scenario, found, units)?;
-    let page = search_html(scenario, found, economics(loaded), notes, &drawn, units)?;
+    let scene = SearchScene::new(scenario, found, economics(loaded), units)?;
+    let page = search_html(&scene, notes, &drawn)?;
     draft.write("report.html", page.as_bytes())?;
     draft.write(MARK, search_json(scenario, found)?.as_bytes())?;
     draft.write("search.csv", search_csv(scenario, found)?.as_bytes())?;

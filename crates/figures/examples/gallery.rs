@@ -7,13 +7,13 @@
 mod synthetic;
 
 use evenfall_figures::{
-    UnitSystem, WorthPart, grid_npy, passes_csv, pictures, png, report_with_worth_html,
-    season_json, stops_table, wheel_picture, worth_json, worth_pictures, worth_table,
+    Report, UnitSystem, grid_npy, passes_csv, pictures, png, report_page, season_json, stops_table,
+    wheel_picture, worth_json, worth_pictures, worth_table,
 };
 use evenfall_view::Season;
 use rayon::prelude::*;
 use std::{error::Error, fs, path::Path, time::Instant};
-use synthetic::{Recipe, build, notes::notes, wheel_reach, worth};
+use synthetic::{Recipe, build, notes, wheel_reach, worth};
 
 fn recipe(kind: &str) -> Recipe {
     let mut recipe = Recipe::demo();
@@ -48,14 +48,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     let started = Instant::now();
     let mut drawn = pictures(&scenario, &outcome, units)?;
     eprintln!("{:4} ms  {} pictures", started.elapsed().as_millis(), drawn.len());
-    let notes = notes(&scenario);
+    let notes = notes::notes(&scenario);
     let economics = worth::terms_of(&kind, scenario.alternatives.len());
     let worth = worth::real(&scenario, &economics, kind == "partial");
     eprintln!("{:4} ms  {} seasons", started.elapsed().as_millis(), worth.seasons.finished());
     let told = worth_pictures(&scenario, &worth, &economics, units)?;
     eprintln!("{:4} ms  {} pictures of worth", started.elapsed().as_millis(), told.len());
-    let part = WorthPart { worth: &worth, economics: &economics, pictures: &told };
-    let html = report_with_worth_html(&scenario, &outcome, &notes, &drawn, &part, units)?;
+    let asked = notes::report((&scenario, &outcome), &notes, Some((&worth, &economics)));
+    let html = report_page(&Report { units, ..asked })?;
     fs::write(folder.join("worth.json"), worth_json(&scenario, &worth, &economics)?)?;
     fs::write(folder.join("worth.txt"), worth_table(&scenario, &worth, &economics, units)?)?;
     drawn.extend(told.iter().cloned());

@@ -1,5 +1,6 @@
 //! What can go wrong while drawing.
 
+use evenfall_core::ensemble::StatisticsError;
 use std::fmt;
 
 /// Why a picture, page or table could not be made.
@@ -17,6 +18,13 @@ impl DrawError {
     /// Wraps what a library says.
     pub(crate) fn library(error: impl fmt::Display) -> Self {
         Self::Library(error.to_string())
+    }
+}
+
+/// Statistics that cannot be drawn are a mismatch of what was given.
+impl From<StatisticsError> for DrawError {
+    fn from(error: StatisticsError) -> Self {
+        Self::Mismatch(error.to_string())
     }
 }
 

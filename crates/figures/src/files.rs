@@ -1,20 +1,20 @@
 //! The files of a report: names with bytes, for whoever puts them somewhere.
 
-use crate::beside::put_beside;
+use crate::drawing::{pictures, png, wheel_picture, worth_pictures};
 use crate::error::DrawError;
-use crate::pictures::{Picture, pictures, worth_pictures};
-use crate::pressure::pressures_csv;
-use crate::raster::png;
-use crate::report::{report_html, report_with_worth_html};
-use crate::tables::npy::grid_npy;
-use crate::tables::passes::{passes_csv, season_json};
-use crate::units::UnitSystem;
+use crate::picture::{Figure, Picture};
+use crate::reports::beside::{Put, put_beside};
+use crate::reports::pressure::pressures_csv;
+use crate::reports::report::{PageParts, report_html};
+use crate::reports::tables::npy::grid_npy;
+use crate::reports::tables::passes::{passes_csv, season_json};
+use crate::scenes::Scene;
 use crate::worth::{WorthPart, worth_json};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_view::{ReportNotes, Season};
+use evenfall_view::{ReportNotes, Season, UnitSystem};
 use rayon::prelude::*;
 
 /// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
@@ -58,9 +58,6 @@ const OWN: [&str; 8] = [
 pub fn report_page(report: &Report<'_>) -> Result<String, DrawError> {
     drawn(report).map(|(page, _)| page)
 }
-
-/// Takes one file of a report: its name and its bytes.
-pub type Put<'a, E> = &'a mut dyn FnMut(&str, &[u8]) -> Result<(), E>;
 
 /// Gives `put` every file of the report, name and bytes, in order; stops at the first that fails.
 ///
@@ -118,16 +115,29 @@ pub fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, DrawEr
 /// The page, and every picture in it.
 fn drawn(report: &Report<'_>) -> Result<(String, Vec<Picture>), DrawError> {
     let Report { scenario, outcome, notes, units, .. } = *report;
-    let mut drawn = pictures(scenario, outcome, units)?;
-    let page = match report.worth {
-        None => report_html(scenario, outcome, notes, &drawn, units)?,
-        Some((worth, economics)) => {
-            let shown = worth_pictures(scenario, worth, economics, units)?;
-            let part = WorthPart { worth, economics, pictures: &shown };
-            let page = report_with_worth_html(scenario, outcome, notes, &drawn, &part, units)?;
-            drawn.extend(shown);
-            page
-        }
+    let scene = Scene::new(scenario, outcome, units)?;
+    let mut pictures = pictures(scenario, outcome, units)?;
+    let shown = match report.worth {
+        Some((worth, economics)) => worth_pictures(scenario, worth, economics, units)?,
+        None => Vec::new(),
     };
-    Ok((page, drawn))
+    let worth =
+        report.worth.map(|(worth, economics)| WorthPart { worth, economics, pictures: &shown });
+    let wheels = wheels(notes, units)?;
+    let page = report_html(&scene, PageParts { notes, pictures: &pictures, wheels, worth })?;
+    pictures.extend(shown);
+    Ok((page, pictures))
+}
+
+/// A picture of each wheel that differs from those before it.
+fn wheels(notes: &ReportNotes, units: UnitSystem) -> Result<Vec<Figure>, DrawError> {
+    let all = &notes.wheels;
+    let is_new = |index: &usize| all[..*index].iter().all(|w| w.reach != all[*index].reach);
+    let draw = |index: usize| {
+        let mut figure = Figure::new(&wheel_picture(&all[index].reach, units)?);
+        figure.name = format!("wheel-{}", index + 1);
+        figure.caption = format!("The wheel of “{}”. {}", all[index].alternative, figure.caption);
+        Ok(figure)
+    };
+    (0..all.len()).filter(is_new).map(draw).collect()
 }

@@ -3,68 +3,56 @@
 //! Takes scenario and outcome as `evenfall_core` types and returns bytes or strings. It touches
 //! no file, no clock and no network, and does not know how results were computed: what it shows
 //! is what it is given. The same input gives the same bytes, whatever the number of threads.
+//!
+//! Rooms, each using only those before it: `error`, `picture`, `table`; `scenes` (results and their
+//! labels, as both use them); `drawing` (values in, finished pictures out) and `reports` (words,
+//! tables, pages), neither of which knows the other; `files`, `sheet_files`, `studies`, which join
+//! the two. `worth` and `catch` have both kinds in one room.
 
-mod axis;
-mod beside;
-mod canvas;
 mod catch;
-mod cautions;
-mod colors;
+mod drawing;
 mod error;
-mod file_json;
 mod files;
-mod fit;
-mod furniture;
-mod maintenance;
-mod map;
-mod marks;
-mod pictures;
-mod pressure;
-mod raster;
-mod raster_field;
-mod report;
-mod scene;
-mod search;
-mod sheet;
-mod site;
-mod spread;
-mod study;
-mod tables;
-mod told;
+mod picture;
+mod reports;
+mod scenes;
+mod sheet_files;
+mod studies;
+mod table;
 mod worth;
 
 pub use catch::{
     CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
 };
-pub use cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
+pub use drawing::{
+    Palette, clearance_picture, map_range_mm, pictures, png, pressure_picture, search_pictures,
+    wheel_picture, worth_pictures,
+};
 pub use error::DrawError;
 pub use evenfall_view::units::{self, UnitSystem};
 pub use evenfall_view::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
 };
-pub use files::{PNG_SCALE, Put, Report, picture_files, report_files, report_page};
-pub use maintenance::{MaintenancePart, clearance_picture, maintenance_text};
-pub use pictures::{
-    Picture, Standing, pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures,
-};
-pub use pressure::{pressures_csv, pressures_text};
-pub use raster::png;
-pub use report::{ONE_SEASON, ONLY_WATER, report_html, report_with_worth_html};
-pub use search::{
+pub use files::{PNG_SCALE, Report, picture_files, report_files, report_page};
+pub use picture::Picture;
+pub use reports::beside::Put;
+pub use reports::cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
+pub use reports::maintenance::{MaintenancePart, maintenance_text};
+pub use reports::pressure::{pressures_csv, pressures_text};
+pub use reports::report::{ONE_SEASON, ONLY_WATER};
+pub use reports::search::{
     CandidateTold, SEARCH_CSV_COLUMNS, SearchNotes, SearchTold, search_alternatives, search_csv,
     search_html, search_json, search_table, search_told, with_own_keys,
 };
-pub use sheet::{
-    LONGEST_ALARM_MIN, SHEET_CSV_COLUMNS, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, sheet_csv,
-    sheet_files, sheet_html, sheet_ics,
-};
-pub use study::{EdgeStudy, HalfSpacing, Study, TiltStudy, edges_study, tilt_study};
-pub use tables::npy::grid_npy;
-pub use tables::passes::{passes_csv, season_json};
-pub use tables::stops::{drift_facts, stops_table};
-pub use told::{
-    Palette, clock_notices, interior_words, map_range_mm, season_headline, season_words,
-};
+pub use reports::season_words::{clock_notices, interior_words, season_headline, season_words};
+pub use reports::sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_ics};
+pub use reports::study::{EdgeStudy, Study};
+pub use reports::tables::npy::grid_npy;
+pub use reports::tables::passes::{passes_csv, season_json};
+pub use reports::tables::stops::{drift_facts, stops_table};
+pub use scenes::{HalfSpacing, SearchScene, Standing, TiltStudy};
+pub use sheet_files::{LONGEST_ALARM_MIN, SHEET_PAGE, SheetExtras, sheet_files, sheet_html};
+pub use studies::{edges_study, tilt_study};
 pub use worth::{
     SwingTold, VerdictTold, WorthPart, WorthTold, worth_json, worth_table, worth_told,
 };

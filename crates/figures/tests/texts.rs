@@ -3,13 +3,11 @@
 
 mod synthetic;
 
-use evenfall_figures::{
-    UnitSystem, grid_npy, passes_csv, pictures, report_html, season_json, stops_table,
-};
+use evenfall_figures::{UnitSystem, grid_npy, passes_csv, report_page, season_json, stops_table};
 use evenfall_view::{FIGURES, Figure, Season, Shown, pass_columns};
 use ndarray::array;
 use ndarray_npy::ReadNpyExt;
-use synthetic::{Recipe, build, notes::notes, wheel_reach};
+use synthetic::{Recipe, build, notes::notes, notes::report, wheel_reach};
 
 fn small() -> Recipe {
     Recipe { field_ft: (320.0, 360.0), passes: 4, ..Recipe::demo() }
@@ -22,8 +20,8 @@ fn page(
 ) -> String {
     let (mut scenario, mut outcome) = build(recipe);
     change(&mut scenario, &mut outcome);
-    let drawn = pictures(&scenario, &outcome, UnitSystem::Us).unwrap();
-    report_html(&scenario, &outcome, &notes(&scenario), &drawn, UnitSystem::Us).unwrap()
+    let notes = notes(&scenario);
+    report_page(&report((&scenario, &outcome), &notes, None)).unwrap()
 }
 
 #[test]

@@ -5,12 +5,10 @@ mod synthetic;
 
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_figures::{
-    UnitSystem, WorthPart, pictures, report_with_worth_html, worth_json, worth_pictures,
-    worth_table,
-};
+use evenfall_figures::{UnitSystem, report_page, worth_json, worth_pictures, worth_table};
+use synthetic::notes::{notes, report};
 use synthetic::worth::{own_terms, placeholder_terms, real, unpriced_terms};
-use synthetic::{Recipe, build, notes::notes};
+use synthetic::{Recipe, build};
 
 fn small() -> Recipe {
     Recipe { field_ft: (320.0, 360.0), passes: 4, ..Recipe::demo() }
@@ -67,11 +65,9 @@ fn invariant_json_reads_back_and_the_page_leads_with_the_verdict() {
         serde_json::from_str(&worth_json(&scenario, &worth, &economics).unwrap()).unwrap();
     assert!(json.is_object());
     let (_, outcome) = build(&small());
-    let drawn = pictures(&scenario, &outcome, UnitSystem::Us).unwrap();
-    let part = WorthPart { worth: &worth, economics: &economics, pictures: &[] };
     let notes = notes(&scenario);
-    let page =
-        report_with_worth_html(&scenario, &outcome, &notes, &drawn, &part, UnitSystem::Us).unwrap();
+    let worth = Some((&worth, &economics));
+    let page = report_page(&report((&scenario, &outcome), &notes, worth)).unwrap();
     let (answer, water) =
         (page.find("The answer").unwrap(), page.find("How evenly the water").unwrap());
     assert!(answer < water && page.contains("What it is worth"));

@@ -2,15 +2,15 @@
 
 use super::tables::percent_in;
 use super::{CatchEntry, wind_words};
-use crate::axis::{Axis, BODY, SMALL, bottom_ticks, left_ticks, round_range};
-use crate::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet, text_width};
-use crate::colors::{BLACK, ColorScale, QUIET, RULE, ScaleKind, WHITE, on};
+use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, left_ticks, round_range};
+use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet, text_width};
+use crate::drawing::colors::{BLACK, ColorScale, QUIET, RULE, ScaleKind, WHITE, on};
+use crate::drawing::furniture::{MARGIN, WIDTH, arrow, color_bar, title, toward};
 use crate::error::DrawError;
-use crate::furniture::{MARGIN, WIDTH, arrow, color_bar, title, toward};
-use crate::pictures::Picture;
-use crate::units::{Quantity, UnitSystem, number};
+use crate::picture::Picture;
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::{CatchTest, Kind};
+use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// Largest map, pixels.
 const LARGEST: (f64, f64) = (690.0, 600.0);
@@ -268,7 +268,7 @@ fn short(value: f64, decimals: usize) -> String {
     }
 }
 
-const RED: crate::canvas::Rgb = (190, 20, 30);
+const RED: crate::drawing::canvas::Rgb = (190, 20, 30);
 
 /// North, the wind of the test, how long it ran, and the figures.
 fn beside(

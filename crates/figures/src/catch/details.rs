@@ -2,9 +2,9 @@
 
 use super::tables::rate;
 use super::{CatchBook, CatchEntry, depth, rate_symbol};
-use crate::tables::{Row, Table};
-use crate::units::{Quantity, UnitSystem, number};
+use crate::table::{Row, Table};
 use evenfall_core::catch::procedure::{Measure, Requirement, State};
+use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// The tables of one test that have rows; of the rules only those not met, or all.
 pub(super) fn of_test(book: &CatchBook, entry: &CatchEntry, all_rules: bool) -> Vec<Table> {

@@ -2,14 +2,14 @@
 
 use super::tables::{k1_words, told_words};
 use super::{CatchEntry, rate_symbol};
-use crate::axis::{Chart, SMALL, bottom_ticks, round_range};
-use crate::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::colors::{QUIET, TEXT};
+use crate::drawing::axis::{Chart, SMALL, bottom_ticks, round_range};
+use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
+use crate::drawing::colors::{QUIET, TEXT};
+use crate::drawing::furniture::{MARGIN, WIDTH, title};
 use crate::error::DrawError;
-use crate::furniture::{MARGIN, WIDTH, title};
-use crate::pictures::Picture;
-use crate::units::{Quantity, UnitSystem};
+use crate::picture::Picture;
 use evenfall_core::catch::fit::Fit;
+use evenfall_view::units::{Quantity, UnitSystem};
 
 const HEIGHT: f64 = 380.0;
 const CAN: (u8, u8, u8) = (0, 114, 178);

@@ -16,8 +16,7 @@ pub use page::catch_page;
 pub use text::catch_text;
 
 use crate::error::DrawError;
-use crate::pictures::Picture;
-use crate::units::{COMPASS, Quantity, UnitSystem, number};
+use crate::picture::Picture;
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::confidence::Limits;
 use evenfall_core::catch::fit::Fit;
@@ -26,6 +25,7 @@ use evenfall_core::catch::overlap::Overlapped;
 use evenfall_core::catch::procedure::Requirement;
 use evenfall_core::catch::volume::VolumeCheck;
 use evenfall_core::catch::{CatchTest, Kind};
+use evenfall_view::units::{COMPASS, Quantity, UnitSystem, number};
 
 /// What was found in one test.
 #[derive(Clone, Debug)]

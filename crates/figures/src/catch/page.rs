@@ -2,8 +2,8 @@
 
 use super::{CatchBook, details, tables};
 use crate::error::DrawError;
-use crate::pictures::Picture;
-use crate::tables::Table;
+use crate::picture::{Figure, Picture};
+use crate::table::Table;
 use askama::Template;
 
 #[derive(Template)]
@@ -23,13 +23,6 @@ struct TestPart<'a> {
     tables: Vec<Table>,
 }
 
-/// A picture ready for the page.
-struct Figure {
-    id: String,
-    caption: String,
-    svg: String,
-}
-
 /// The tests as one HTML page: no script, no request, pictures inline, made to print.
 ///
 /// # Errors
@@ -38,10 +31,9 @@ pub fn catch_page(book: &CatchBook, pictures: &[(usize, Picture)]) -> Result<Str
     let figures_of = |index: usize| {
         let own = pictures.iter().filter(|(of, _)| *of == index);
         own.map(|(_, picture)| Figure {
-            id: format!("{}-{}", picture.name, index + 1),
+            name: format!("{}-{}", picture.name, index + 1),
             caption: picture.caption.clone(),
-            // Inside a page the SVG needs no namespace.
-            svg: picture.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1),
+            svg: picture.inline(),
         })
         .collect()
     };

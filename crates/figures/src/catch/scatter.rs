@@ -1,15 +1,15 @@
 //! Measured against fitted or simulated, can by can, with the line on which both are the same.
 
 use super::{CatchEntry, rate_symbol};
-use crate::axis::{Chart, SMALL, round_range};
-use crate::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::colors::{QUIET, TEXT};
+use crate::drawing::axis::{Chart, SMALL, round_range};
+use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
+use crate::drawing::colors::{QUIET, TEXT};
+use crate::drawing::furniture::{MARGIN, title};
 use crate::error::DrawError;
-use crate::furniture::{MARGIN, title};
-use crate::pictures::Picture;
-use crate::units::{Quantity, UnitSystem, number};
+use crate::picture::Picture;
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::fit::Fit;
+use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// Width and height of the sheet, pixels.
 const SIZE: (f64, f64) = (1000.0, 640.0);
@@ -77,7 +77,7 @@ fn draw(
         let (_, decimals) = chart.x.ticks(5);
         chart.draw(canvas, (&titles.0, &titles.1), &[])?;
         let (ticks, _) = chart.x.ticks(5);
-        crate::axis::bottom_ticks(canvas, frame, &chart.x, &ticks, decimals)?;
+        crate::drawing::axis::bottom_ticks(canvas, frame, &chart.x, &ticks, decimals)?;
         let same = [chart.place(lo, lo), chart.place(hi, hi)];
         canvas.line(&same, Ink::new(TEXT, 1.2))?;
         for (x, y) in dots {

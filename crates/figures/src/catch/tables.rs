@@ -1,11 +1,11 @@
 //! The tables that hold a row a test.
 
 use super::{CatchBook, CatchEntry, depth, kind_word, rate_symbol, wind_words};
-use crate::tables::{Row, Table};
-use crate::units::{Quantity, UnitSystem, number};
+use crate::table::{Row, Table};
 use evenfall_core::catch::fit::{K1Fit, K1Told};
 use evenfall_core::catch::procedure::State;
 use evenfall_core::ensemble::Interval;
+use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// All tables with a row a test that have rows.
 pub(super) fn of_tests(book: &CatchBook) -> Vec<Table> {

@@ -1,7 +1,7 @@
 //! Catch tests for a terminal.
 
 use super::{CatchBook, details, tables};
-use crate::tables::Table;
+use crate::table::Table;
 use std::fmt::Write as _;
 
 /// Most characters of a line of words.

@@ -17,8 +17,8 @@ pub use told::{SwingTold, VerdictTold, WorthTold, worth_told};
 pub(crate) use words::{answer, limits};
 
 use crate::error::DrawError;
-use crate::pictures::Picture;
-use crate::site::Site;
+use crate::picture::Picture;
+use crate::scenes::Site;
 use crate::units::UnitSystem;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::{Equipment, Item};

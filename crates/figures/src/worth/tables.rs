@@ -4,7 +4,7 @@ use super::money::{money, signed_money, spread, spread_money};
 use super::verdict_words::bounded_percent;
 use super::words::ranked_by;
 use super::{Rival, WorthScene, money as prices};
-use crate::tables::{Group, Row, Table};
+use crate::table::{Group, Row, Table};
 use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::SeasonsFigures;
 use evenfall_core::money::{Balance, BreakEven, Item};

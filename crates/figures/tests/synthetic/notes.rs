@@ -3,7 +3,10 @@
 use super::wheel_reach;
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};
 use evenfall_core::model::Scenario;
-use evenfall_figures::{AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes};
+use evenfall_core::season::Outcome;
+use evenfall_core::worth::{Economics, Worth};
+use evenfall_figures::{Report, UnitSystem};
+use evenfall_view::{AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes};
 
 pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
     let names = || scenario.alternatives.iter().map(|a| a.name.clone());
@@ -45,4 +48,14 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
         areas: names().map(areas).collect(),
         wheels: names().map(wheels).collect(),
     }
+}
+
+/// The report of a made-up season in US units, with what it is worth where that is given.
+pub(crate) fn report<'a>(
+    (scenario, outcome): (&'a Scenario, &'a Outcome),
+    notes: &'a ReportNotes,
+    worth: Option<(&'a Worth, &'a Economics)>,
+) -> Report<'a> {
+    let units = UnitSystem::Us;
+    Report { scenario, scenario_text: "", named_files: &[], outcome, notes, worth, units }
 }

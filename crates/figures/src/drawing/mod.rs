@@ -1,0 +1,22 @@
+//! Drawing: everything goes through `canvas`, the only module that knows plotters. Knows scenes and
+//! values; gives finished pictures and knows no page.
+
+pub(crate) mod axis;
+pub(crate) mod canvas;
+mod clearance;
+pub(crate) mod colors;
+mod fit;
+pub(crate) mod furniture;
+mod line_style;
+mod map;
+mod marks;
+mod palette;
+pub(crate) mod pictures;
+mod raster;
+mod raster_field;
+mod spread;
+
+pub use clearance::clearance_picture;
+pub use palette::{Palette, map_range_mm};
+pub use pictures::{pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures};
+pub use raster::png;

@@ -1,0 +1,58 @@
+//! The pictures of what the alternatives are worth, over many seasons.
+
+mod cash;
+mod convergence;
+mod differences;
+mod maps;
+mod swings;
+
+use crate::error::DrawError;
+use crate::picture::Picture;
+use crate::units::UnitSystem;
+use crate::worth::WorthScene;
+use evenfall_core::model::Scenario;
+use evenfall_core::worth::{Economics, Worth};
+use rayon::prelude::*;
+
+type Draw = fn(&WorthScene<'_>) -> Result<Option<Picture>, DrawError>;
+
+const ALL: [Draw; 6] = [
+    maps::yields,
+    maps::percolation,
+    differences::draw,
+    swings::draw,
+    cash::draw,
+    convergence::draw,
+];
+
+/// Draws what there is to draw of the worth, in the order of the report: with one alternative its
+/// maps alone, without a value of the crop no money. Each picture is drawn on a thread of its own
+/// where there are several; the result does not depend on how many.
+///
+/// # Errors
+/// If scenario and worth do not belong together, or a library refuses.
+pub fn worth_pictures(
+    scenario: &Scenario,
+    worth: &Worth,
+    economics: &Economics,
+    units: UnitSystem,
+) -> Result<Vec<Picture>, DrawError> {
+    let scene = WorthScene::new(scenario, worth, economics, units)?;
+    let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
+    drawn.into_iter().filter_map(Result::transpose).collect()
+}
+
+/// "Net return, USD per acre and year".
+fn money_label(scene: &WorthScene<'_>, what: &str) -> String {
+    format!("{what},{} per {} and year", scene.currency(), scene.units().area_word())
+}
+
+/// "50 seasons", or "12 of 50 seasons (partial run)".
+fn seasons(scene: &WorthScene<'_>) -> String {
+    let seasons = &scene.worth.seasons;
+    if scene.is_partial() {
+        format!("{} of {} seasons (partial run)", seasons.finished(), seasons.wanted)
+    } else {
+        format!("{} seasons", seasons.finished())
+    }
+}

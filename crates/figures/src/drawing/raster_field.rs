@@ -1,0 +1,102 @@
+//! A window of a depth grid as an 8-bit indexed PNG: one pixel a cell, the palette is the color
+//! scale. Larger than [`LARGEST_SIDE`] cells a side, whole blocks of cells are averaged first.
+
+use crate::drawing::colors::ColorScale;
+use crate::error::DrawError;
+use ndarray::{Array2, ArrayView2};
+
+/// Most pixels a side of an embedded map.
+pub(crate) const LARGEST_SIDE: usize = 700;
+
+/// An encoded field.
+pub(crate) struct FieldPng {
+    pub(crate) bytes: Vec<u8>,
+    /// Cells averaged into one pixel, each way.
+    pub(crate) block: usize,
+    /// Pixels along the pipe.
+    pub(crate) columns: usize,
+}
+
+/// Encodes `factor · depth` on the scale; row 0 (y = 0) comes to lie at the bottom.
+pub(crate) fn field_png(
+    depth: &ArrayView2<'_, f64>,
+    factor: f64,
+    scale: &ColorScale,
+    largest_side: usize,
+) -> Result<FieldPng, DrawError> {
+    let (rows, columns) = depth.dim();
+    let block = rows.max(columns).div_ceil(largest_side.max(1)).max(1);
+    let reduced;
+    let depth = if block > 1 {
+        reduced = block_means(depth, block);
+        &reduced.view()
+    } else {
+        depth
+    };
+    let indices: Vec<u8> =
+        depth.rows().into_iter().rev().flatten().map(|v| scale.index(v * factor)).collect();
+    let (rows, columns) = depth.dim();
+    Ok(FieldPng { bytes: indexed_png(&indices, (columns, rows), scale)?, block, columns })
+}
+
+/// Encodes palette indices, first row on top.
+pub(crate) fn indexed_png(
+    indices: &[u8],
+    (width, height): (usize, usize),
+    scale: &ColorScale,
+) -> Result<Vec<u8>, DrawError> {
+    let mut out = Vec::new();
+    let mut encoder = png::Encoder::new(&mut out, width as u32, height as u32);
+    encoder.set_color(png::ColorType::Indexed);
+    encoder.set_palette(scale.palette());
+    encoder.set_compression(png::Compression::Balanced);
+    let mut writer = encoder.write_header().map_err(DrawError::library)?;
+    writer.write_image_data(indices).map_err(DrawError::library)?;
+    writer.finish().map_err(DrawError::library)?;
+    Ok(out)
+}
+
+/// Means of whole blocks of `block` × `block` cells, those without a value left out; blocks at the
+/// far edges may be smaller.
+fn block_means(depth: &ArrayView2<'_, f64>, block: usize) -> Array2<f64> {
+    let (rows, columns) = depth.dim();
+    let shape = (rows.div_ceil(block), columns.div_ceil(block));
+    Array2::from_shape_fn(shape, |(i, j)| {
+        let (mut sum, mut cells) = (0.0, 0usize);
+        for row in i * block..((i + 1) * block).min(rows) {
+            for column in j * block..((j + 1) * block).min(columns) {
+                let value = depth[[row, column]];
+                if !value.is_nan() {
+                    sum += value;
+                    cells += 1;
+                }
+            }
+        }
+        sum / cells as f64
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::colors::ScaleKind;
+    use ndarray::array;
+
+    #[test]
+    fn closed_blocks_are_averaged() {
+        let means = block_means(&array![[1.0, 3.0, 5.0], [5.0, 7.0, 9.0]].view(), 2);
+        assert_eq!(means, array![[4.0, 7.0]]);
+    }
+
+    #[test]
+    fn closed_first_row_lies_at_the_bottom() {
+        let scale = ColorScale { lo: 0.0, hi: 1.0, kind: ScaleKind::Depth };
+        let encoded = field_png(&array![[0.0], [1.0]].view(), 1.0, &scale, 700).unwrap();
+        let mut decoder = png::Decoder::new(std::io::Cursor::new(encoded.bytes));
+        decoder.set_transformations(png::Transformations::IDENTITY);
+        let mut reader = decoder.read_info().unwrap();
+        let mut pixels = vec![0; reader.output_buffer_size().unwrap()];
+        reader.next_frame(&mut pixels).unwrap();
+        assert_eq!(pixels, [254, 0]);
+    }
+}

@@ -1,0 +1,41 @@
+//! A finished picture: what drawing gives and reports lay out.
+
+/// A finished picture.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// Stem for a file name: lower case, hyphens.
+    pub name: &'static str,
+    /// What it shows.
+    pub title: String,
+    /// How to read it, in a few sentences.
+    pub caption: String,
+    /// The drawing: one self-contained SVG.
+    pub svg: String,
+}
+
+impl Picture {
+    /// The drawing as it stands inside a page: there the SVG needs no namespace, and without it the
+    /// page holds no address at all.
+    pub(crate) fn inline(&self) -> String {
+        self.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1)
+    }
+}
+
+/// A picture ready for a page.
+#[derive(Clone, Debug)]
+pub(crate) struct Figure {
+    pub(crate) name: String,
+    pub(crate) caption: String,
+    pub(crate) svg: String,
+}
+
+impl Figure {
+    pub(crate) fn new(picture: &Picture) -> Self {
+        let name = picture.name.to_owned();
+        Self { name, caption: picture.caption.clone(), svg: picture.inline() }
+    }
+
+    pub(crate) fn all(pictures: &[Picture]) -> Vec<Self> {
+        pictures.iter().map(Self::new).collect()
+    }
+}

@@ -1,0 +1,14 @@
+//! Reports: words, tables and pages. Knows scenes, values and finished pictures, not how they are
+//! drawn.
+
+pub(crate) mod beside;
+pub(crate) mod cautions;
+pub(crate) mod file_json;
+pub(crate) mod maintenance;
+pub(crate) mod pressure;
+pub(crate) mod report;
+pub(crate) mod search;
+pub(crate) mod season_words;
+pub(crate) mod sheet;
+pub(crate) mod study;
+pub(crate) mod tables;

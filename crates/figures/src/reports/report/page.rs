@@ -1,0 +1,114 @@
+//! The page itself: values laid into the template.
+
+use super::answer::answer;
+use super::cautions::{LIMITS, LIMITS_OF_ONE_SEASON};
+use crate::error::DrawError;
+use crate::picture::{Figure, Picture};
+use crate::reports::cautions::CAUTIONS;
+use crate::reports::pressure;
+use crate::reports::tables::{edges, figures, passes, stops, water};
+use crate::scenes::Scene;
+use crate::table::{Row, Table};
+use crate::worth::{self, WorthPart, WorthScene};
+use askama::Template;
+use evenfall_view::{ReportNotes, Season};
+
+#[derive(Template)]
+#[template(path = "report.html")]
+struct Page<'a> {
+    title: &'a str,
+    notes: &'a ReportNotes,
+    seed: u64,
+    /// What it is worth, in words; empty where that is not known.
+    verdict: Vec<String>,
+    worth: Vec<Table>,
+    worth_pictures: Vec<Figure>,
+    answer: Vec<String>,
+    season: Table,
+    interior: String,
+    split: Table,
+    pictures: Vec<Figure>,
+    stops: Vec<Table>,
+    wheels: Vec<Figure>,
+    clock: Vec<Table>,
+    /// Pressure along the pipe; empty where no pipe is described.
+    pressure: Vec<Table>,
+    rules: Vec<Table>,
+    assumptions: Table,
+    passes: Table,
+    strips: Table,
+    notices: &'a [String],
+    limits: Vec<String>,
+    cautions: [(&'static str, &'static str); 7],
+}
+
+/// What is laid into the page beside the season.
+pub(crate) struct PageParts<'a> {
+    pub(crate) notes: &'a ReportNotes,
+    pub(crate) pictures: &'a [Picture],
+    /// The wheels of the alternatives, each different one once.
+    pub(crate) wheels: Vec<Figure>,
+    pub(crate) worth: Option<WorthPart<'a>>,
+}
+
+/// The report as one HTML page: no script, no request, pictures inline, made to print. Where it is
+/// known what the alternatives are worth, the verdict stands first under the answer.
+///
+/// # Errors
+/// If scenario, outcome and worth do not belong together, or a library refuses.
+pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<String, DrawError> {
+    let PageParts { notes, pictures, wheels, worth: part } = parts;
+    let (scenario, units) = (scene.scenario, scene.units);
+    let worth = match &part {
+        Some(part) => Some(WorthScene::new(scenario, part.worth, part.economics, units)?),
+        None => None,
+    };
+    let worth = worth.as_ref();
+    let season = Season::new(scenario, scene.outcome, notes, units);
+    let page = Page {
+        title: &scenario.title,
+        notes,
+        seed: scenario.seed,
+        verdict: worth.map(worth::answer).unwrap_or_default(),
+        worth: worth.map(worth::tables).unwrap_or_default(),
+        worth_pictures: Figure::all(part.map_or(&[], |part| part.pictures)),
+        answer: answer(scene, worth.is_some()),
+        season: figures::season(&season, units),
+        interior: scene.interior_words(),
+        split: figures::split(&season),
+        pictures: Figure::all(pictures),
+        stops: filled(vec![stops::used(scene), stops::drift(&notes.wheels, units)]),
+        wheels,
+        clock: vec![water::day_night(&season), water::balance(&season)],
+        pressure: pressure::tables(scene, notes),
+        rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
+        assumptions: assumptions(notes),
+        passes: passes::table(&season, scene.interior_name(), units),
+        strips: edges::strips(scene),
+        notices: &scene.outcome.notices,
+        limits: limits(notes, worth),
+        cautions: CAUTIONS,
+    };
+    page.render().map_err(DrawError::library)
+}
+
+/// Limits of the page, those of what matters most first.
+fn limits(notes: &ReportNotes, worth: Option<&WorthScene<'_>>) -> Vec<String> {
+    let first = match worth {
+        Some(worth) => worth::limits(worth),
+        None => LIMITS_OF_ONE_SEASON.map(str::to_owned).to_vec(),
+    };
+    let all = first.into_iter().chain(LIMITS.map(str::to_owned));
+    all.chain(notes.limits.iter().cloned()).collect()
+}
+
+/// The tables that have rows.
+fn filled(tables: Vec<Table>) -> Vec<Table> {
+    tables.into_iter().filter(|t| t.groups.iter().any(|g| !g.rows.is_empty())).collect()
+}
+
+fn assumptions(notes: &ReportNotes) -> Table {
+    let rows = notes.assumptions.iter();
+    let rows = rows.map(|a| Row::new(&a.what, vec![a.value.clone(), a.why.clone()])).collect();
+    Table::new("", &["", "Value", "Why"]).with_rows(rows)
+}

@@ -1,0 +1,168 @@
+//! The answer of a search in sentences, the most important first.
+
+use crate::error::DrawError;
+use crate::scenes::SearchScene;
+use evenfall_core::search::{Candidate, Kind};
+use evenfall_core::verdict::Ranked;
+use evenfall_view::units::percent;
+
+impl SearchScene<'_> {
+    /// The answer, the most important first.
+    pub(crate) fn answer(&self) -> Result<Vec<String>, DrawError> {
+        let Some(best) = self.found.leader() else { return Ok(Vec::new()) };
+        let at = best.alternative;
+        let mut out = vec![if at == 0 {
+            format!("By {}, no rotation beats the fixed pattern on average.", self.aim())
+        } else {
+            format!("Best by {}: {}: {}.", self.aim(), self.in_full(at), self.gain_in_full(at)?)
+        }];
+        out.extend(self.about_ties(best)?);
+        out.extend(self.about_kinds(best)?);
+        if self.found.is_partial() {
+            out.push(format!(
+                "Partial: you stopped the search after {} of {} seasons.",
+                self.found.finished, self.found.ask.seasons
+            ));
+        }
+        out.extend(self.about_money());
+        Ok(out)
+    }
+
+    /// Rotation, edges, clock, and wheel and outlets where they are not the scenario's.
+    fn in_full(&self, at: usize) -> String {
+        if at == 0 {
+            return "the fixed pattern".to_owned();
+        }
+        let candidate: &Candidate = &self.found.entries[at].candidate;
+        let mut rest = vec![
+            candidate.alternative.edges.words().to_owned(),
+            candidate.clock.words().to_owned(),
+        ];
+        rest.extend(self.layout(candidate));
+        format!("{} ({})", self.rotation(candidate), rest.join("; "))
+    }
+
+    fn gain_in_full(&self, at: usize) -> Result<String, DrawError> {
+        let gain = self.found.gain_of_aim(at)?;
+        let interval = gain.figures.interval;
+        Ok(format!(
+            "{} over the fixed pattern ({} confidence interval {} to {})",
+            self.gain_text(gain.figures.mean),
+            percent(self.found.ask.confidence_level, 0),
+            self.gain_text(interval.low),
+            self.gain_text(interval.high),
+        ))
+    }
+
+    /// Those that share the first rank: too close to matter, and those that need more seasons.
+    fn about_ties(&self, best: &Ranked) -> Result<Vec<String>, DrawError> {
+        let found = self.found;
+        let ties =
+            || found.ranking.iter().filter(|r| r.rank == 1 && r.alternative != best.alternative);
+        let close = ties().filter(|r| found.is_too_close(best.mean, r.mean)).count();
+        let unclear = ties().count() - close;
+        let mut out = Vec::new();
+        if close > 0 {
+            let others = count(close, "other is", "others are");
+            let how = if found.least > 0.0 {
+                format!("within {} of it: too close to matter", self.least_text())
+            } else {
+                "exactly as good".to_owned()
+            };
+            let simplest = match found.ranking.first() {
+                Some(first) if first.alternative != best.alternative => {
+                    let at = first.alternative;
+                    let gain = if at == 0 {
+                        String::new()
+                    } else {
+                        format!(": {}", self.gain_in_full(at)?)
+                    };
+                    format!("The simplest of these is {}{gain}.", self.in_full(at))
+                }
+                _ if close == 1 => "It is no simpler.".to_owned(),
+                _ => "None of them is simpler.".to_owned(),
+            };
+            out.push(format!("{others} {how}. {simplest}"));
+        }
+        if unclear > 0 {
+            let others = match (unclear, close) {
+                (1, 0) => "one other".to_owned(),
+                (_, 0) => format!("{unclear} others"),
+                _ => format!("{unclear} more"),
+            };
+            let has_fixed = ties().any(|r| r.alternative == 0);
+            let fixed = if has_fixed && best.alternative != 0 {
+                ", the fixed pattern among them"
+            } else {
+                ""
+            };
+            out.push(format!(
+                "After {} seasons we can’t tell the best from {others}{fixed}. More seasons may \
+                 settle it.",
+                found.finished
+            ));
+        }
+        Ok(out)
+    }
+
+    /// The best for those who can neither water at other hours nor do anything at the edges.
+    fn about_kinds(&self, best: &Ranked) -> Result<Vec<String>, DrawError> {
+        let mut out = Vec::new();
+        let mut told_of = vec![best.alternative, self.found.ranking[0].alternative];
+        for (wanted, words) in [
+            (Kind::ClockAsGiven, "With your own starting hours"),
+            (Kind::Plain, "With your own starting hours and nothing done at the edges"),
+        ] {
+            let Some(kind) = self.found.kinds.iter().find(|found| found.kind == wanted) else {
+                continue;
+            };
+            if told_of.contains(&kind.simplest) || told_of.contains(&kind.best) {
+                continue;
+            }
+            told_of.extend([kind.best, kind.simplest]);
+            let lead = self.found.lead_over(kind.simplest)?;
+            let behind = self.amount_text(lead.figures.mean);
+            let gain = if kind.simplest == 0 {
+                String::new()
+            } else {
+                format!(": {}", self.gain_in_full(kind.simplest)?)
+            };
+            out.push(format!(
+                "{words}: {}{gain}. That is {behind} less than the best.",
+                self.in_full(kind.simplest)
+            ));
+        }
+        Ok(out)
+    }
+
+    /// What must be known about the money.
+    fn about_money(&self) -> Option<String> {
+        let economics = self.economics?;
+        let missing = economics.prices.missing_value();
+        if !missing.is_empty() {
+            let names: Vec<&str> = missing.iter().map(|item| item.label()).collect();
+            return Some(format!(
+                "Missing: {}. Without them there is no net return. If you asked for it, candidates are \
+                 ranked by the yield of the worst tenth instead.",
+                names.join(", ")
+            ));
+        }
+        let items = evenfall_core::money::Item::ALL;
+        let placeholder = |item: &&evenfall_core::money::Item| {
+            economics.prices.of(**item).is_some_and(|price| price.is_placeholder)
+        };
+        let names: Vec<&str> = items.iter().filter(placeholder).map(|item| item.label()).collect();
+        (!names.is_empty()).then(|| {
+            format!(
+                "Placeholders until you enter your own prices: {}. Net returns are only as good as they \
+                 are.",
+                names.join(", ")
+            )
+        })
+    }
+}
+
+/// "One other is", "3 others are".
+fn count(number: usize, one: &str, many: &str) -> String {
+    if number == 1 { format!("One {one}") } else { format!("{number} {many}") }
+}

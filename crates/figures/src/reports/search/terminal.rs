@@ -1,0 +1,67 @@
+//! What a search found, for a terminal: sentences, then a table.
+
+use super::tables;
+use super::told::search_told;
+use crate::error::DrawError;
+use crate::scenes::SearchScene;
+use crate::table::Table;
+use crate::worth::terminal::{aligned, folded};
+use evenfall_core::model::Scenario;
+use evenfall_core::search::Found;
+use evenfall_core::worth::Economics;
+use evenfall_view::units::UnitSystem;
+use std::fmt::Write as _;
+
+/// Most characters of a line of sentences.
+const LINE: usize = 96;
+/// Rows shown.
+const ROWS: usize = 12;
+
+/// The findings in sentences and tables, for a terminal. Ends with a line break.
+///
+/// # Errors
+/// If nothing was ranked.
+pub fn search_table(
+    scenario: &Scenario,
+    found: &Found,
+    economics: Option<&Economics>,
+    units: UnitSystem,
+) -> Result<String, DrawError> {
+    let scene = SearchScene::new(scenario, found, economics, units)?;
+    let told = search_told(scenario, found, economics, units, ROWS)?;
+    let mut out = String::new();
+    for line in told.answer.iter().chain(&told.tried) {
+        out += &folded(line, LINE);
+    }
+    out.push('\n');
+    let rows: Vec<Vec<String>> =
+        std::iter::once(told.head).chain(told.rows.into_iter().map(|row| row.cells)).collect();
+    out += &aligned(&rows);
+    if told.left > 0 {
+        // Writing to a String cannot fail.
+        let _ = writeln!(out, "… and {} more: see search.csv.", told.left);
+    }
+    out += &folded(&told.foot, LINE);
+    if found.kinds.len() > 1 {
+        out.push('\n');
+        out += &plain(&tables::kinds(&scene)?);
+    }
+    if found.combos.len() > 1 {
+        out.push('\n');
+        out += &plain(&tables::combos(&scene)?);
+    }
+    Ok(out)
+}
+
+fn plain(table: &Table) -> String {
+    let mut rows = vec![table.head.clone()];
+    for row in table.groups.iter().flat_map(|group| &group.rows) {
+        rows.push([vec![row.name.clone()], row.cells.clone()].concat());
+    }
+    for row in &mut rows {
+        for text in row {
+            *text = text.replace('\u{a0}', " ");
+        }
+    }
+    aligned(&rows) + &folded(&table.note, LINE)
+}

@@ -1,0 +1,91 @@
+//! The season in words, for surfaces that lay them out themselves: made by the same functions as the
+//! page, so that they say the same to the last digit.
+
+use crate::error::DrawError;
+use crate::reports::report::season_answer;
+use crate::scenes::Scene;
+use evenfall_core::model::Scenario;
+use evenfall_core::schedule::Plan;
+use evenfall_core::season::Outcome;
+use evenfall_view::UnitSystem;
+
+/// The report's answer on the season's water, in plain words, a paragraph an entry.
+///
+/// # Errors
+/// If scenario and outcome do not belong together.
+pub fn season_words(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    units: UnitSystem,
+) -> Result<Vec<String>, DrawError> {
+    Ok(season_answer(&Scene::new(scenario, outcome, units)?, false))
+}
+
+/// What the season's figures are taken over, in a sentence.
+///
+/// # Errors
+/// If scenario and outcome do not belong together.
+pub fn interior_words(
+    scenario: &Scenario,
+    outcome: &Outcome,
+    units: UnitSystem,
+) -> Result<String, DrawError> {
+    Ok(Scene::new(scenario, outcome, units)?.interior_words())
+}
+
+/// The answer in a few lines: interior uniformity of each alternative at the season's end.
+pub fn season_headline(scenario: &Scenario, outcome: &Outcome) -> String {
+    let width = scenario.alternatives.iter().map(|a| a.name.chars().count()).max().unwrap_or(0);
+    let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
+    let lines = pairs.map(|(alternative, found)| {
+        let passes = found.passes.len();
+        let figures = match found.season_figures().interior {
+            Some(figures) => format!(
+                "CU {:5.1} %   DUlq {:5.1} %   after {passes} passes",
+                100.0 * figures.cu,
+                100.0 * figures.du_lq
+            ),
+            None => "no water fell there".to_owned(),
+        };
+        format!("  {:width$}   {figures}", alternative.name)
+    });
+    let lines: Vec<String> = lines.collect();
+    format!("{}\nSeason's water, interior of the field:\n{}", scenario.title, lines.join("\n"))
+}
+
+/// What the schedules make worth telling: broken cycles and clock lock.
+pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
+    let (mut notices, mut locked) = (Vec::new(), Vec::new());
+    if let Some(called) = &scenario.called {
+        notices.push(format!(
+            "Passes are called when the mean root zone of {} has used up {:.0} % of its readily \
+             available water; the dates are those of the first season and the same for every \
+             alternative, other seasons call on other days.",
+            scenario.alternatives.first().map_or("", |first| first.name.as_str()),
+            100.0 * called.share_of_raw
+        ));
+    }
+    for (alternative, plan) in scenario.alternatives.iter().zip(plans) {
+        let (name, passes) = (&alternative.name, plan.passes.len());
+        if plan.passes_into_cycle > 0 {
+            notices.push(format!(
+                "{name}: the season ends inside a cycle: {passes} passes are {} whole cycles of {} \
+                 and {} more, so the stops are not watered equally often.",
+                passes / plan.cycle,
+                plan.cycle,
+                plan.passes_into_cycle
+            ));
+        }
+        if plan.day_night.is_locked() {
+            locked.push(name.as_str());
+        }
+    }
+    if !locked.is_empty() {
+        notices.push(format!(
+            "Clock lock ({}): every place is watered in the same half of the day in every pass. An \
+             odd number of sets or half a day of idling breaks it.",
+            locked.join("; ")
+        ));
+    }
+    notices
+}

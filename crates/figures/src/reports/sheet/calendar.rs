@@ -1,0 +1,83 @@
+//! The season at a glance: months with the outlets of each day, and the list of passes.
+
+use super::Sheet;
+use super::lines::PassLines;
+use evenfall_view::units::UnitSystem;
+use jiff::ToSpan;
+use jiff::civil::{Date, Weekday};
+
+/// A month as rows of seven days.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Month {
+    pub(super) name: String,
+    pub(super) days: [&'static str; 7],
+    pub(super) weeks: Vec<Vec<Day>>,
+}
+
+/// One day of a month; an empty number stands for a day of another month.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Day {
+    pub(super) number: String,
+    /// Letter of the stop, where all sets of the day have the same.
+    pub(super) letter: String,
+    /// Outlets that start on it: "7 8", or "22B 1A" where the letter changes.
+    pub(super) sets: String,
+    pub(super) is_done: bool,
+}
+
+/// The months that hold a set.
+pub(super) fn months(sheet: &Sheet<'_>, passes: &[PassLines]) -> Vec<Month> {
+    let lines = || passes.iter().flat_map(|pass| pass.lines.iter().map(|line| (pass.letter, line)));
+    let dates = || lines().map(|(_, line)| line.on.date());
+    let (Some(first), Some(last)) = (dates().min(), dates().max()) else { return Vec::new() };
+    let from_monday = sheet.units == UnitSystem::Si;
+    let mut months = Vec::new();
+    let mut month = first.first_of_month();
+    while month <= last {
+        let of = |date: Date| {
+            let here: Vec<_> = lines().filter(|(_, line)| line.on.date() == date).collect();
+            let letter = here.first().map(|(letter, _)| *letter);
+            // The letter stands once a day where all sets have the same.
+            let common = letter.filter(|first| here.iter().all(|(letter, _)| letter == first));
+            let own =
+                |letter: &char| if common.is_none() { letter.to_string() } else { String::new() };
+            let sets: Vec<String> = here
+                .iter()
+                .map(|(letter, line)| format!("{}{}", line.outlet, own(letter)))
+                .collect();
+            Day {
+                number: date.day().to_string(),
+                letter: common.map_or_else(String::new, String::from),
+                is_done: !here.is_empty() && here.iter().all(|(_, line)| line.is_done()),
+                sets: sets.join(" "),
+            }
+        };
+        months.push(Month {
+            name: month.strftime("%B %Y").to_string(),
+            days: day_names(from_monday),
+            weeks: weeks(month, from_monday, of),
+        });
+        month = month.saturating_add(1.month());
+    }
+    months
+}
+
+fn day_names(from_monday: bool) -> [&'static str; 7] {
+    if from_monday {
+        ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+    } else {
+        ["Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"]
+    }
+}
+
+fn weeks(month: Date, from_monday: bool, of: impl Fn(Date) -> Day) -> Vec<Vec<Day>> {
+    let start = if from_monday { Weekday::Monday } else { Weekday::Sunday };
+    let before = month.weekday().since(start);
+    let mut days: Vec<Day> = (0..before).map(|_| Day::default()).collect();
+    let count = month.days_in_month();
+    days.extend((0..count).map(|day| of(month.saturating_add(i64::from(day).days()))));
+    while !days.len().is_multiple_of(7) {
+        days.push(Day::default());
+    }
+    days.chunks(7).map(<[Day]>::to_vec).collect()
+}

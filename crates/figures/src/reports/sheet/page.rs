@@ -1,0 +1,220 @@
+//! The page to print: the season's calendar, a page for each pass, maintenance, cautions.
+//!
+//! Made to be read at arm's length and without color: large letters, rules and boxes, no tint that
+//! carries a meaning.
+
+use super::calendar::{Month, months};
+use super::lines::{Line, PassLines};
+use super::{Sheet, SheetNotes, words};
+use crate::error::DrawError;
+use crate::picture::Picture;
+use crate::reports::cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
+use crate::reports::maintenance::{self, MaintenanceGroup, MoveTimes};
+use askama::Template;
+use evenfall_core::lateral::Machine;
+use evenfall_core::lateral::stops::wheel_reach;
+use evenfall_view::units::Quantity;
+
+#[derive(Template)]
+#[template(path = "sheet.html")]
+struct Page<'a> {
+    title: &'a str,
+    alternative: &'a str,
+    notes: &'a SheetNotes,
+    warnings: Vec<String>,
+    machine: String,
+    depth_head: String,
+    is_gross: bool,
+    turns: bool,
+    months: Vec<Month>,
+    passes: Vec<PassRow>,
+    pages: Vec<PassPage>,
+    drift: Option<String>,
+    gap: Option<String>,
+    short: &'static str,
+    has_log: bool,
+    maintenance_first: &'static str,
+    maintenance: Vec<MaintenanceGroup>,
+    times: Option<MoveTimes>,
+    clearance: Vec<String>,
+    picture: String,
+    cautions: [(&'static str, &'static str); 7],
+}
+
+/// One line of the list of passes.
+struct PassRow {
+    number: usize,
+    letter: char,
+    place: String,
+    from: String,
+    to: String,
+    sets: String,
+}
+
+/// The printed page of one pass.
+struct PassPage {
+    number: usize,
+    letter: char,
+    place: String,
+    connect: String,
+    dates: String,
+    rows: Vec<SetRow>,
+    way_back: String,
+    is_last: bool,
+}
+
+/// One row of it.
+struct SetRow {
+    day: String,
+    on: String,
+    off: String,
+    outlet: usize,
+    place: String,
+    travel: String,
+    depth: String,
+    /// What to connect, where that is not what the pass connects.
+    connect: String,
+    /// Why the set is unlike the others; empty where it is not.
+    mark: &'static str,
+    is_done: bool,
+    taken: bool,
+}
+
+/// The sheet as one HTML page, with the picture of the crop under the pipe where there is one.
+///
+/// # Errors
+/// If the sheet's parts do not belong together, or a library refuses.
+pub(crate) fn page(sheet: &Sheet<'_>, picture: Option<&Picture>) -> Result<String, DrawError> {
+    let passes = sheet.passes()?;
+    let machine = &sheet.alternative.lateral.machine;
+    let calendar = sheet.scenario.calendar_of(sheet.alternative);
+    let drive = sheet.maintenance.drive.as_ref();
+    let last = passes.len().saturating_sub(1);
+    let pages = passes.iter().enumerate().filter(|(_, pass)| !pass.is_done());
+    let page = Page {
+        title: &sheet.scenario.title,
+        alternative: &sheet.alternative.name,
+        notes: sheet.notes,
+        warnings: sheet.warnings(),
+        machine: machine_words(sheet),
+        depth_head: format!(
+            "{} depth ({})",
+            if sheet.is_gross() { "Gross" } else { "Net" },
+            sheet.units.symbol(Quantity::Depth)
+        ),
+        is_gross: sheet.is_gross(),
+        turns: matches!(machine, Machine::WheelLine(_)),
+        months: months(sheet, &passes),
+        passes: passes.iter().map(pass_row).collect(),
+        pages: pages.map(|(index, pass)| pass_page(sheet, pass, index == last)).collect(),
+        drift: drift(sheet),
+        gap: drive.map(|drive| maintenance::gap_words(drive, calendar.move_gap_h, sheet.units)),
+        short: CAUTIONS_IN_SHORT,
+        has_log: !sheet.worked.course.standing.is_empty(),
+        maintenance_first: maintenance::FIRST,
+        maintenance: maintenance::list(machine),
+        times: drive.map(|drive| {
+            maintenance::move_times(drive, calendar, &sheet.worked.air_c, sheet.units)
+        }),
+        clearance: maintenance::clearance_words(sheet.maintenance, machine, sheet.units)
+            .unwrap_or_default(),
+        picture: picture.map_or_else(String::new, Picture::inline),
+        cautions: CAUTIONS,
+    };
+    page.render().map_err(DrawError::library)
+}
+
+fn pass_row(pass: &PassLines) -> PassRow {
+    let when = |line: Option<&Line>, end: bool| {
+        line.map_or_else(String::new, |line| {
+            let at = if end { line.off } else { line.on };
+            at.strftime("%a %-d %b, %H:%M").to_string()
+        })
+    };
+    let done = pass.lines.iter().filter(|line| line.is_done()).count();
+    let sets = pass.lines.len();
+    PassRow {
+        number: pass.number,
+        letter: pass.letter,
+        place: pass.place.clone(),
+        from: when(pass.lines.first(), false),
+        to: when(pass.lines.last(), true),
+        sets: if done > 0 { format!("{sets}, {done} done") } else { sets.to_string() },
+    }
+}
+
+fn pass_page(sheet: &Sheet<'_>, pass: &PassLines, is_last: bool) -> PassPage {
+    let date = |at: Option<jiff::civil::DateTime>| {
+        at.map_or_else(String::new, |at| at.strftime("%a %-d %B").to_string())
+    };
+    let (first, last) = (pass.lines.first(), pass.lines.last());
+    PassPage {
+        number: pass.number,
+        letter: pass.letter,
+        place: pass.place.clone(),
+        connect: pass.connect.clone(),
+        dates: format!(
+            "{} to {}",
+            date(first.map(|line| line.on)),
+            date(last.map(|line| line.off))
+        ),
+        rows: pass.lines.iter().map(|line| set_row(sheet, pass, line)).collect(),
+        way_back: pass.way_back.clone().unwrap_or_default(),
+        is_last,
+    }
+}
+
+fn set_row(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> SetRow {
+    SetRow {
+        day: line.on.strftime("%a %-d %b").to_string(),
+        on: line.on.strftime("%H:%M").to_string(),
+        off: line.off.strftime("%H:%M").to_string(),
+        outlet: line.outlet,
+        place: words::short_place(&line.place),
+        travel: line.short_travel.clone(),
+        depth: sheet.depth(line.depth_mm),
+        connect: if line.connect == pass.connect { String::new() } else { line.connect.clone() },
+        mark: line.mark(),
+        is_done: line.is_done(),
+        taken: line.standing == Some(evenfall_core::schedule::replan::Standing::TakenAsDone),
+    }
+}
+
+/// The machine in one line.
+fn machine_words(sheet: &Sheet<'_>) -> String {
+    let (lateral, outlets) = (&sheet.alternative.lateral, &sheet.alternative.outlets);
+    let length = |meters| words::length(sheet.units, meters);
+    let kind = match &lateral.machine {
+        Machine::WheelLine(wheel) => {
+            format!("Wheel line, {} per turn", length(wheel.travel_per_turn_m))
+        }
+        Machine::HandMove => "Hand-move line".to_owned(),
+    };
+    format!(
+        "{kind}; {} outlets {} apart; hose or swing joint reaches {}",
+        outlets.count,
+        length(outlets.spacing_m),
+        length(outlets.reach_m)
+    )
+}
+
+/// What to do where whole turns do not add up to the outlet spacing; `None` where they do.
+fn drift(sheet: &Sheet<'_>) -> Option<String> {
+    let Machine::WheelLine(wheel) = &sheet.alternative.lateral.machine else { return None };
+    let reach = wheel_reach(wheel, &sheet.alternative.outlets);
+    let drift_m = reach.drift_per_move_m;
+    if drift_m.abs() < 0.05 {
+        return None;
+    }
+    let (verb, side) = if drift_m < 0.0 { ("leave", "short of") } else { ("carry", "past") };
+    let moves = reach.moves_within_levelers.map_or_else(String::new, |moves| {
+        let moves = if moves == 1 { "1 move".to_owned() } else { format!("{moves} moves") };
+        format!(" Left uncorrected, the levelers can take up the tilt of {moves}.")
+    });
+    Some(format!(
+        "{} turns {verb} you {} {side} the next mark. Correct that at each mark, as the maker’s \
+         manual says.{moves}",
+        reach.turns_per_move,
+        words::length(sheet.units, drift_m)
+    ))
+}

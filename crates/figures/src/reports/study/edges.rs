@@ -1,0 +1,300 @@
+//! The treatments of the edges tried against each other: words, table, pictures.
+
+use super::page::{Parts, Study};
+use crate::error::DrawError;
+use crate::picture::Picture;
+use crate::reports::tables::edges;
+use crate::scenes::Scene;
+use crate::table::{Row, Table};
+use evenfall_core::edge_trial::{EdgeFigures, Favor, TIE, Trial, Way};
+use evenfall_view::ReportNotes;
+use evenfall_view::units::{Quantity, number, percent, points};
+use serde_json::{Value, json};
+
+/// A trial and what is said beside it.
+#[derive(Clone, Copy, Debug)]
+pub struct EdgeStudy<'a> {
+    /// The trial; the names of its alternatives are those of the ways.
+    pub trial: &'a Trial,
+    /// Name of the alternative whose rotation was tried.
+    pub alternative: &'a str,
+    /// Names of the ways that were refused, in order.
+    pub refused: &'a [String],
+    /// Labor for one move, h, where it is known, and whether it is a placeholder.
+    pub labor_per_move_h: Option<(f64, bool)>,
+}
+
+/// The page of a trial of edges, with its pictures.
+///
+/// # Errors
+/// If a library refuses.
+pub(crate) fn study(
+    study: &EdgeStudy<'_>,
+    scene: &Scene<'_>,
+    notes: &ReportNotes,
+    pictures: Vec<Picture>,
+) -> Result<Study, DrawError> {
+    let told = Text { study, scene };
+    let parts = Parts {
+        title: format!("At the field’s edges: “{}”", study.alternative),
+        answer: told.answer(),
+        tables: vec![told.table(), edges::strips(scene)],
+        pictures,
+        method: Text::method(),
+        json: told.json(notes),
+    };
+    parts.finish(notes)
+}
+
+type Figure = fn(&EdgeFigures) -> f64;
+
+struct Text<'a> {
+    study: &'a EdgeStudy<'a>,
+    scene: &'a Scene<'a>,
+}
+
+impl Text<'_> {
+    fn trial(&self) -> &Trial {
+        self.study.trial
+    }
+
+    fn name(&self, way: usize) -> &str {
+        &self.trial().scenario.alternatives[way].name
+    }
+
+    fn quoted(&self, way: usize) -> String {
+        format!("“{}”", self.name(way))
+    }
+
+    fn depth(&self, mm: f64) -> String {
+        self.scene.units.text(Quantity::Depth, mm, self.scene.units.depth_decimals())
+    }
+
+    fn answer(&self) -> Vec<String> {
+        let edge = self.trial().favored(|f| f.edge_low_quarter);
+        let overall = self.trial().favored(|f| f.whole_du_lq);
+        let mut out = vec![
+            self.favor(
+                "At the edges",
+                "the driest quarter of the two edge strips gets",
+                "of the interior’s mean depth",
+                &edge,
+                |f| f.edge_low_quarter,
+            ),
+            self.favor("Over the whole field", "DUlq is", "", &overall, |f| f.whole_du_lq),
+        ];
+        if edge.best != overall.best {
+            let words = format!(
+                "The two do not agree: {} is better for the edges, {} for the field as a whole.",
+                self.quoted(edge.best),
+                self.quoted(overall.best)
+            );
+            out.push(words);
+        }
+        let mut told = vec![edge.best, overall.best];
+        told.dedup();
+        out.extend(told.into_iter().map(|way| self.costs(way)));
+        out.extend(self.starved());
+        if self.trial().ways.iter().any(|way| matches!(way, Way::FirstOutletAt(_))) {
+            out.push(
+                "Moving the first outlet moves every outlet on the mainline. That is a choice for a \
+                 mainline you have yet to lay, not for one that is there."
+                    .to_owned(),
+            );
+        }
+        for (name, (_, why)) in self.study.refused.iter().zip(&self.trial().refused) {
+            out.push(format!("“{name}” could not be run: {why}."));
+        }
+        out
+    }
+
+    /// Which way is favored, and by how much.
+    fn favor(&self, at: &str, what: &str, of: &str, favor: &Favor, figure: Figure) -> String {
+        let of = if of.is_empty() { String::new() } else { format!(" {of}") };
+        let (best, means) = (favor.best, &favor.means);
+        let value = |way: usize| percent(means[way], 1);
+        let seasons = self.trial().figures.len();
+        let mut words = if favor.tied.contains(&0) && best == 0 {
+            let rivals = favor.tied.iter().any(|way| *way != 0);
+            let none = if rivals { ", and nothing beats it by a point" } else { "" };
+            format!("{at}, {} is favored: {what} {}{of}{none}", self.quoted(best), value(best))
+        } else {
+            let (low, high) = self.trial().range_of_gain(best, figure);
+            let over = if seasons > 1 {
+                format!(" ({} to {} in {seasons} seasons)", points(low, 1), points(high, 1))
+            } else {
+                String::new()
+            };
+            format!(
+                "{at}, {} is favored: {what} {}{of}. With every stop shifted it is {}; the gain is {} \
+                 points{over}",
+                self.quoted(best),
+                value(best),
+                value(0),
+                points(means[best] - means[0], 1)
+            )
+        };
+        let others: Vec<String> = favor
+            .tied
+            .iter()
+            .filter(|way| **way != best)
+            .map(|way| format!("{} ({})", self.quoted(*way), value(*way)))
+            .collect();
+        if !others.is_empty() {
+            let point = number(100.0 * TIE, 0);
+            words = format!(
+                "{words}. Within {point} point of the best: {}. Of these it takes the fewest sets and moves \
+                 no outlets",
+                others.join(", ")
+            );
+        }
+        words + "."
+    }
+
+    /// What a way costs against every stop shifted.
+    fn costs(&self, way: usize) -> String {
+        let own = |of: Figure| self.trial().mean(way, of);
+        let base = |of: Figure| self.trial().mean(0, of);
+        let sets = own(|f| f.sets as f64) - base(|f| f.sets as f64);
+        let water_mm = own(|f| f.gross_mm) - base(|f| f.gross_mm);
+        let name = self.quoted(way);
+        if way == 0 {
+            let (gross, sets) =
+                (self.depth(own(|f| f.gross_mm)), number(own(|f| f.sets as f64), 0));
+            return format!("{name} takes {sets} sets and {gross} of water over the field.");
+        }
+        if sets == 0.0 && water_mm.abs() < 1e-9 * base(|f| f.gross_mm) {
+            return format!(
+                "{name} takes no more sets and no more water than shifting every stop."
+            );
+        }
+        let share = points(water_mm / base(|f| f.gross_mm), 1);
+        let days = (own(|f| f.end_h) - base(|f| f.end_h)) / 24.0;
+        let labor = self.study.labor_per_move_h.map_or_else(String::new, |(hours, placeholder)| {
+            let mark = if placeholder { ", a placeholder" } else { "" };
+            let (all, each) = (number(sets * hours, 1), number(60.0 * hours, 0));
+            format!(", {all} h of labor ({each} min per move{mark})")
+        });
+        format!(
+            "{name} takes {} more sets in the season and {} more water over the field ({share} % of \
+             gross){labor}, and ends {} days later.",
+            number(sets, 0),
+            self.depth(water_mm),
+            number(days, 1)
+        )
+    }
+
+    /// How much the drier strip gets with every stop shifted, and with the best way for it.
+    fn starved(&self) -> Option<String> {
+        let drier = |way: usize| self.trial().mean(way, |f| f.first_strip.min(f.last_strip));
+        let ways = 0..self.trial().ways.len();
+        let best = ways.max_by(|a, b| drier(*a).total_cmp(&drier(*b)))?;
+        let strip = self.scene.length(self.scene.outcome.edge_strip_m);
+        (drier(best) > drier(0) + TIE).then(|| {
+            format!(
+                "The drier of the two {strip} edge strips gets {} of the interior’s mean with every \
+                 stop shifted, and {} at best, with {}.",
+                percent(drier(0), 0),
+                percent(drier(best), 0),
+                self.quoted(best)
+            )
+        })
+    }
+
+    fn table(&self) -> Table {
+        let unit = self.scene.units.symbol(Quantity::Depth);
+        let head = [
+            "",
+            "Driest quarter of the edges",
+            "First strip",
+            "Last strip",
+            "DUlq, field",
+            "CU, field",
+            "DUlq, interior",
+            "Sets",
+            &format!("Gross ({unit})"),
+            &format!("Off field ({unit})"),
+            "Ends",
+        ];
+        let row = |way: usize| {
+            let mean = |of: Figure| self.trial().mean(way, of);
+            let share = |of: Figure| percent(mean(of), 1);
+            let depth = |of: Figure| {
+                let shown = self.scene.units.shown(Quantity::Depth, mean(of));
+                number(shown, self.scene.units.depth_decimals())
+            };
+            let plan = &self.trial().outcome.alternatives[way].plan;
+            let cells = vec![
+                share(|f| f.edge_low_quarter),
+                share(|f| f.first_strip),
+                share(|f| f.last_strip),
+                share(|f| f.whole_du_lq),
+                share(|f| f.whole_cu),
+                share(|f| f.interior_du_lq),
+                number(mean(|f| f.sets as f64), 0),
+                depth(|f| f.gross_mm),
+                depth(|f| f.off_field_mm),
+                plan.date_time(plan.end_h()).strftime("%d\u{a0}%b").to_string(),
+            ];
+            Row::new(self.name(way), cells)
+        };
+        let rows = (0..self.trial().ways.len()).map(row).collect();
+        let strip = self.scene.length(self.scene.outcome.edge_strip_m);
+        let note = format!(
+            "Means of {} of the same weather. Edges and {strip} strips in % of the interior’s mean depth. \
+             The driest quarter is that of both strips together, without the ends of the pipe. \
+             Gross and off-field water are depths over the field.",
+            match self.trial().figures.len() {
+                1 => "one season".to_owned(),
+                seasons => format!("{seasons} seasons"),
+            }
+        );
+        Table::new("What each treatment gains and costs", &head).with_rows(rows).with_note(&note)
+    }
+
+    fn method() -> Vec<String> {
+        vec![
+            "Every treatment runs the same rotation in the same weather, hour by hour. Sets and water \
+             are counted from the sets that were simulated."
+                .to_owned(),
+            "The pictures and the pass-by-pass table show the first season.".to_owned(),
+            "An extra set moves every later set to other hours. Where passes filled whole days before, \
+             this also breaks the clock lock, and that is part of what the table shows."
+                .to_owned(),
+            "Treatments within a point are a tie (our judgment, no source). Yield and money are not \
+             included: set `edges` in the scenario and run `evenfall worth` for those."
+                .to_owned(),
+        ]
+    }
+
+    fn json(&self, notes: &ReportNotes) -> Value {
+        let way = |way: usize| {
+            let mean = |of: Figure| self.trial().mean(way, of);
+            json!({
+                "name": self.name(way),
+                "edge_low_quarter_percent": 100.0 * mean(|f| f.edge_low_quarter),
+                "first_strip_percent": 100.0 * mean(|f| f.first_strip),
+                "last_strip_percent": 100.0 * mean(|f| f.last_strip),
+                "whole_du_lq_percent": 100.0 * mean(|f| f.whole_du_lq),
+                "whole_cu_percent": 100.0 * mean(|f| f.whole_cu),
+                "interior_du_lq_percent": 100.0 * mean(|f| f.interior_du_lq),
+                "gross_mm": mean(|f| f.gross_mm),
+                "off_field_mm": mean(|f| f.off_field_mm),
+                "sets": mean(|f| f.sets as f64),
+            })
+        };
+        let refused = self.study.refused.iter().zip(&self.trial().refused);
+        json!({
+            "title": self.trial().scenario.title,
+            "alternative": self.study.alternative,
+            "version": notes.version,
+            "command": notes.command,
+            "scenario_sha256": notes.digest,
+            "seasons": self.trial().figures.len(),
+            "ways": (0..self.trial().ways.len()).map(way).collect::<Vec<_>>(),
+            "refused": refused.map(|(name, (_, why))| json!({ "name": name, "why": why })).collect::<Vec<_>>(),
+            "favored_at_the_edges": self.name(self.trial().favored(|f| f.edge_low_quarter).best),
+            "favored_overall": self.name(self.trial().favored(|f| f.whole_du_lq).best),
+        })
+    }
+}

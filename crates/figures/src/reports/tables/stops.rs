@@ -1,0 +1,111 @@
+//! Where a lateral stands: stops used, drift of a wheel line, and a wheel judged by itself.
+
+use crate::scenes::{Entry, Scene};
+use crate::table::{Row, Table};
+use evenfall_core::lateral::Machine;
+use evenfall_core::lateral::stops::{Standing, WheelReach};
+use evenfall_view::AlternativeWheel;
+use evenfall_view::units::{Quantity, UnitSystem, number};
+use std::fmt::Write as _;
+
+/// The stops each alternative used.
+pub(crate) fn used(scene: &Scene<'_>) -> Table {
+    let head =
+        ["", "Stop", "Shift", "Turns from the outlet", "First place", "Last place", "Passes"];
+    let mut rows = Vec::new();
+    for entry in &scene.entries {
+        for stop in entry.stops() {
+            let outlets = &entry.asked.outlets;
+            let place = |index: usize| scene.length(outlets.place_m(index) + stop.shift.across_m);
+            let passes = entry.found.plan.passes.iter();
+            let times = passes.filter(|p| p.letter == stop.letter && p.shift == stop.shift).count();
+            let cells = vec![
+                stop.letter.to_string(),
+                scene.shift_words(stop.shift),
+                turns(entry, stop.shift.across_m),
+                place(0),
+                place(outlets.count.saturating_sub(1)),
+                times.to_string(),
+            ];
+            rows.push(Row::new(&entry.asked.name, cells));
+        }
+    }
+    Table::new("Stops", &head).with_rows(rows).with_note(&note(scene))
+}
+
+fn note(scene: &Scene<'_>) -> String {
+    let mut note = "Places are distances across the field from its first edge.".to_owned();
+    if scene.entries.iter().flat_map(Entry::stops).any(|stop| stop.shift.along_m != 0.0) {
+        note.push_str(
+            " Along the pipe means away from the mainline, back along the pipe toward it.",
+        );
+    }
+    note
+}
+
+fn turns(entry: &Entry<'_>, across_m: f64) -> String {
+    match entry.asked.lateral.machine {
+        Machine::WheelLine(wheel) => number(across_m / wheel.travel_per_turn_m, 2),
+        Machine::HandMove => "carried".to_owned(),
+    }
+}
+
+/// Drift of the wheels.
+pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
+    let head = [
+        "",
+        "Turns a move",
+        "Drift a move",
+        "Tilt a move if not taken out",
+        "Drift a pass if not taken out",
+    ];
+    let rows = wheels.iter().map(|w| {
+        let length = |m: f64| units.text(Quantity::Length, m, 2);
+        let cells = vec![
+            w.reach.turns_per_move.to_string(),
+            length(w.reach.drift_per_move_m),
+            format!("{}°", number(w.reach.tilt_per_move_deg, 1)),
+            length(w.reach.drift_per_pass_m),
+        ];
+        Row::new(&w.alternative, cells)
+    });
+    let note = "Drift: how far whole turns miss the next outlet (+ beyond it). The simulation places \
+        the lateral at its stops; drift has to be taken out in the field.";
+    Table::new("Turns and drift", &head).with_rows(rows.collect()).with_note(note)
+}
+
+/// Why a lateral can or cannot stand somewhere, in plain words.
+fn standing_words(standing: Standing) -> String {
+    let answer = if standing == Standing::Reachable { "yes" } else { "no" };
+    format!("{answer}: {}", standing.reason())
+}
+
+/// A wheel by itself, as text for a terminal: every place beside an outlet and whether the lateral
+/// can stand there, then turns, drift and tilt. Ends with a line break.
+pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
+    let unit = units.symbol(Quantity::Length);
+    let shift_head = format!("shift ({unit})");
+    let mut out = format!("{:>7}  {shift_head:>11}  can stand there\n", "turns");
+    // Writing to a String cannot fail.
+    for stop in &reach.stops {
+        let shift = number(units.shown(Quantity::Length, stop.shift.across_m), 1);
+        let turns = number(stop.turns, 1);
+        let _ = writeln!(out, "{turns:>7}  {shift:>11}  {}", standing_words(stop.standing));
+    }
+    out.push('\n');
+    for (what, value) in drift_facts(reach, units) {
+        let _ = writeln!(out, "{what:<36}{value}");
+    }
+    out
+}
+
+/// Turns, drift and tilt of a wheel from outlet to outlet: what each is, and its value.
+pub fn drift_facts(reach: &WheelReach, units: UnitSystem) -> [(&'static str, String); 4] {
+    let length = |m: f64| units.text(Quantity::Length, m, 2).replace('\u{a0}', " ");
+    [
+        ("turns from outlet to outlet", reach.turns_per_move.to_string()),
+        ("drift a move (+ beyond the outlet)", length(reach.drift_per_move_m)),
+        ("tilt a move if not taken out", format!("{}°", number(reach.tilt_per_move_deg, 1))),
+        ("drift a pass if not taken out", length(reach.drift_per_pass_m)),
+    ]
+}

@@ -1,0 +1,61 @@
+//! Day and night, and where the water went.
+
+use crate::table::{Row, Table};
+use evenfall_view::units::percent;
+use evenfall_view::{Season, Value};
+
+/// How sets fell by day and night.
+pub(crate) fn day_night(season: &Season) -> Table {
+    let head = [
+        "",
+        "Set hours by day (06–18 h)",
+        "Places that always met the same half of the day",
+        "Clock lock",
+    ];
+    let rows = season.alternatives.iter().map(|own| {
+        let clock = &own.day_night;
+        let cells = vec![
+            clock.day.text.clone(),
+            format!("{} of {}", clock.locked_places, clock.places),
+            if clock.clock_locked { "yes" } else { "no" }.to_owned(),
+        ];
+        Row::new(&own.name, cells)
+    });
+    let note = "Clock lock: every place meets the same half of the day all season, so windy \
+        afternoons always hit the same places. An odd number of sets or an idle half-day breaks it.";
+    Table::new("Day and night", &head).with_rows(rows.collect()).with_note(note)
+}
+
+/// The water balance.
+pub(crate) fn balance(season: &Season) -> Table {
+    let first = season.alternatives.first();
+    let unit = first.map_or("", |own| own.water.gross.unit.as_ref());
+    let head = [
+        "",
+        &format!("Left the nozzles ({unit})"),
+        "On the field",
+        "Off the field",
+        "Wind drift and evaporation",
+        "Balance error",
+    ];
+    let rows = season.alternatives.iter().map(|own| {
+        let water = &own.water;
+        let gross = water.gross.number.filter(|gross| *gross > 0.0);
+        let share = |part: &Value| match (gross, part.number) {
+            (Some(gross), Some(part_of)) => {
+                format!("{}\u{a0}({})", part.digits(), percent(part_of / gross, 1))
+            }
+            _ => part.digits().to_owned(),
+        };
+        let imbalance = match water.imbalance {
+            _ if gross.is_none() => "n/a".to_owned(),
+            missing if missing < 1e-9 => "under 1e-9".to_owned(),
+            missing => format!("{missing:.0e}"),
+        };
+        let parts = [&water.on_field, &water.off_field, &water.losses].map(share);
+        let cells = [vec![water.gross.digits().to_owned()], parts.to_vec(), vec![imbalance]];
+        Row::new(&own.name, cells.concat())
+    });
+    let note = "Balance error: the water that the parts do not account for, as a fraction of all.";
+    Table::new("Where the water went", &head).with_rows(rows.collect()).with_note(note)
+}
