@@ -132,7 +132,7 @@ fn the_page_stands_alone_with_its_pictures_beside_it() {
     let report = folder.path().join("report");
     let page = fs::read_to_string(report.join("report.html")).unwrap();
     assert!(!page.contains("http://") && !page.contains("https://") && !page.contains("<script"));
-    for words in ["from memory", "K1", "Cans to look at", "Against the simulated pass"] {
+    for words in ["from memory", "K1", "Cans to check", "Compared with the simulated pass"] {
         assert!(page.contains(words), "{words}");
     }
     let written = files(&report);

@@ -78,7 +78,7 @@ fn two_identical_wheels_share_their_rank_and_drift_is_told() {
         "r",
     ];
     let said = sought(folder.path(), &wheels);
-    assert!(said.contains("Drift a move") && said.contains("19.9 ft per turn"), "{said}");
+    assert!(said.contains("Drift per move") && said.contains("19.9 ft per turn"), "{said}");
     let summary = summary(&folder.path().join("r"));
     let combos = summary["wheels_and_spacings"].as_array().unwrap();
     assert_eq!(combos.len(), 3);

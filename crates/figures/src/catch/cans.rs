@@ -55,8 +55,8 @@ pub(super) fn depths(entry: &CatchEntry, units: UnitSystem) -> Result<Picture, D
         ]
     });
     let svg = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
-    let caption = "Each square is a can with the depth it caught; crossed: no reading; thick red frame: does not \
-        go with its neighbors. Dashed: laterals; circle: sprinkler.";
+    let caption = "Each square is a can with the depth it caught. Crossed: no reading. Thick red frame: does not \
+        fit its neighbors. Dashed: laterals. Circle: sprinkler.";
     Ok(Picture { name: "cans", title: heading, caption: caption.to_owned(), svg })
 }
 
@@ -89,8 +89,8 @@ pub(super) fn differences(
         format!("pattern RMS {} %", number(100.0 * comparison.pattern_rms, 1)),
     ];
     let svg = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
-    let caption = "Brown: the simulation lays less than the can caught; green: more. Patches of one color say \
-        that pattern or wind differ; specks say that the cans scatter.";
+    let caption = "Brown: the simulation puts down less than the can caught; green: more. Patches of one color mean \
+        that the pattern or the wind differs; specks mean that the cans scatter.";
     Ok(Picture { name: "differences", title: heading, caption: caption.to_owned(), svg })
 }
 

@@ -18,14 +18,14 @@ fn leg(book: &CatchBook, entry: &CatchEntry) -> Table {
         format!("distance {}", units.symbol(Quantity::Length)),
         format!("rate {}", rate_symbol(units)),
     );
-    let limits = format!("{} % limits", number(100.0 * book.level, 0));
+    let limits = format!("{} % interval", number(100.0 * book.level, 0));
     let table = Table::new("Fitted leg, net", &[&at, &caught, &limits]);
     let Some(fit) = &entry.fit else { return table };
     let knots = fit.leg.distance_m.iter().zip(&fit.leg.rate_mm_h).enumerate();
     let rows = knots.map(|(knot, (r_m, rate_mm_h))| {
         let limits = match fit.rate_intervals.get(knot) {
             Some(Some(i)) => format!("{}–{}", rate(units, i.low), rate(units, i.high)),
-            Some(None) => "held at 0".to_owned(),
+            Some(None) => "set to 0".to_owned(),
             None => "end of the leg".to_owned(),
         };
         let at = number(units.shown(Quantity::Length, *r_m), 1);
@@ -41,8 +41,8 @@ fn outliers(book: &CatchBook, entry: &CatchEntry) -> Table {
         "line of the file".to_owned(),
         format!("x {length}"),
         format!("y {length}"),
-        format!("holds {unit}"),
-        format!("its neighbors {unit}"),
+        format!("caught {unit}"),
+        format!("neighbors {unit}"),
         "score".to_owned(),
     ];
     let head: Vec<&str> = head.iter().map(String::as_str).collect();
@@ -60,7 +60,7 @@ fn outliers(book: &CatchBook, entry: &CatchEntry) -> Table {
             ],
         ))
     });
-    Table::new("Cans to look at (kept in every figure)", &head).with_rows(rows.collect())
+    Table::new("Cans to check (none is left out)", &head).with_rows(rows.collect())
 }
 
 fn rules(book: &CatchBook, entry: &CatchEntry, all: bool) -> Table {
@@ -76,8 +76,8 @@ fn rules(book: &CatchBook, entry: &CatchEntry, all: bool) -> Table {
         Row::new(rule.what, cells)
     });
     let title = if all { "Rules of published procedures" } else { "Rules not met" };
-    let note = "All from memory of the standards, with the confidence told; who must answer to one must read it.";
-    Table::new(title, &["rule", "", "asked", "here", "whose"])
+    let note = "All from memory of the standards, with our confidence in each. If you must meet a standard, read it.";
+    Table::new(title, &["rule", "", "required", "here", "source"])
         .with_rows(rows.collect())
         .with_note(note)
 }
@@ -86,7 +86,7 @@ fn state_word(rule: &Requirement) -> &'static str {
     match rule.state {
         State::Met => "met",
         State::NotMet => "NOT MET",
-        State::CannotTell => "cannot be told",
+        State::CannotTell => "unknown",
     }
 }
 

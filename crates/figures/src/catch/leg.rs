@@ -73,21 +73,21 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
             canvas.disc(*point, 3.5, TEXT, 1.0)?;
         }
         let key = if cans.is_empty() {
-            "line and bars: fitted leg with its limits"
+            "line and bars: fitted leg with its confidence intervals"
         } else {
-            "line and bars: fitted leg with its limits; blue: cans"
+            "line and bars: fitted leg with its confidence intervals; blue: cans"
         };
         let look = Lettering::new(SMALL, Side::Right).color(QUIET);
         canvas.text((frame.right(), top - 4.0), key, look)
     })?;
-    let caption = "What the sprinkler lays down in still air by distance, as the cans tell it: net, without what \
-        drifted or evaporated. Where bars are long (cut off at the top where need be) the cans say little.";
+    let caption = "What the sprinkler puts down in still air by distance, as found from the cans: net, without \
+        drift and evaporation. Where bars are long (some are cut off at the top) the cans say little.";
     Ok(Picture { name: "fitted-leg", title: heading, caption: caption.to_owned(), svg })
 }
 
 fn words(fit: &Fit) -> String {
     match &fit.k1 {
         None => "still air: no K1".to_owned(),
-        Some(k1) => format!("K1 {}; told: {}", k1_words(k1), told_words(k1.told)),
+        Some(k1) => format!("K1 {}; sure: {}", k1_words(k1), told_words(k1.told)),
     }
 }

@@ -33,8 +33,8 @@ pub(super) fn fitted(
     );
     let titles = (format!("fitted, {unit}"), format!("measured, {unit}"));
     let svg = draw(&heading, &dots, &titles, &words)?;
-    let caption = "One dot a can. On the line the fit is right; a bend away from it says that the shape of the \
-        leg, K1 or the wind noted is not.";
+    let caption = "One dot for each can. On the line the fit is right. A bend away from it means that the shape of \
+        the leg, K1 or the wind noted is wrong.";
     Ok(Picture { name: "fitted-cans", title: heading, caption: caption.to_owned(), svg })
 }
 
@@ -56,8 +56,8 @@ pub(super) fn simulated(
     );
     let titles = (format!("simulated, {unit}"), format!("measured, {unit}"));
     let svg = draw(&heading, &dots, &titles, &words)?;
-    let caption = "One dot a can; on the line the simulated pass is what the cans say. Dots all on one side: \
-        discharge, set time or losses; a cloud across the line: the pattern or the wind.";
+    let caption = "One dot for each can. On the line simulation and cans agree. Dots all on one side point to \
+        discharge, set time or losses; a cloud across the line points to the pattern or the wind.";
     Ok(Picture { name: "simulated-cans", title: heading, caption: caption.to_owned(), svg })
 }
 
@@ -86,7 +86,7 @@ fn draw(
         let look = Lettering::new(SMALL, Side::Left);
         let left = frame.right() + 24.0;
         canvas.text((left, top + 14.0), words, look)?;
-        canvas.text((left, top + 38.0), "line: both the same", look.color(QUIET))?;
+        canvas.text((left, top + 38.0), "line: the two agree", look.color(QUIET))?;
         canvas.text((left, top + 60.0), &format!("{} cans", dots.len()), look.color(QUIET))
     })
 }

@@ -38,7 +38,7 @@ fn tests(book: &CatchBook) -> Table {
         "CU %",
         "DUlq %",
         "caught %",
-        "to look at",
+        "to check",
         "rules met/not/?",
     ];
     let rows = book.entries.iter().map(|entry| {
@@ -69,11 +69,11 @@ fn tests(book: &CatchBook) -> Table {
         )
     });
     let note = format!(
-        "Brackets: {} limits by the jackknife, as if cans stood at random: they tell how well these cans \
-         tell this patch of ground on this day, and nothing of another place, day or wind. Caught: \
-         water in the cans, of what one sprinkler delivered; the rest drifted, evaporated, splashed or was \
-         misread. To look at: cans that do not go with their neighbors (modified z score of Iglewicz & \
-         Hoaglin 1993 over 3.5); none is left out.",
+        "In brackets: {} confidence intervals by the jackknife, as if the cans stood at random. They \
+         say how well these cans show this patch of ground on this day, and nothing about another \
+         place, day or wind. Caught: water in the cans, in % of what one sprinkler delivered; the rest \
+         drifted, evaporated, splashed or was misread. To check: cans that do not fit their neighbors \
+         (modified z score of Iglewicz & Hoaglin 1993 over 3.5); none is left out.",
         level_words(book)
     );
     Table::new("Tests", &head).with_rows(rows.collect()).with_note(&note)
@@ -87,8 +87,7 @@ fn met(entry: &CatchEntry) -> String {
 fn overlaps(book: &CatchBook) -> Table {
     let units = book.units;
     let mean = format!("mean {}", units.symbol(Quantity::Depth));
-    let head =
-        ["test", "laid over itself", "CU %", "DUlq %", &mean, "lowest", "highest", "on cans"];
+    let head = ["test", "overlapped", "CU %", "DUlq %", &mean, "lowest", "highest", "on cans"];
     let mut rows = Vec::new();
     for entry in &book.entries {
         for overlap in &entry.overlaps {
@@ -108,10 +107,10 @@ fn overlaps(book: &CatchBook) -> Table {
             ));
         }
     }
-    let note = "Mean of the passes of one whole rotation, every sprinkler and every set like the one tested, \
-        in the same wind. “Exactly”: only cans were added up; “between”: the spacing is no whole number of \
-        can spacings (or the test is a leg), so depths were interpolated.";
-    Table::new("Laid over itself", &head).with_rows(rows).with_note(note)
+    let note = "Mean of the passes of one whole rotation, with every sprinkler and set like the one tested, \
+        in the same wind. “Exactly”: only cans were added up. “Between”: the spacing is not a whole number \
+        of can spacings (or the test is a leg), so depths were interpolated.";
+    Table::new("Overlapped", &head).with_rows(rows).with_note(note)
 }
 
 fn fits(book: &CatchBook) -> Table {
@@ -119,7 +118,7 @@ fn fits(book: &CatchBook) -> Table {
     let rate = rate_symbol(units);
     let rms = format!("residual RMS {rate}");
     let radius = format!("radius {}", units.symbol(Quantity::Length));
-    let head = ["test", "K1", "is K1 told?", &radius, &rms, "of mean %", "R²", "caught %"];
+    let head = ["test", "K1", "is K1 sure?", &radius, &rms, "of mean %", "R²", "caught %"];
     let rows = book.entries.iter().filter_map(|entry| {
         let fit = entry.fit.as_ref()?;
         let caught = fit.volume.map_or_else(
@@ -148,9 +147,9 @@ fn fits(book: &CatchBook) -> Table {
         ))
     });
     let note = format!(
-        "Least squares (Levenberg–Marquardt) of a leg that is linear between knots and, in wind, of K1 in C(1 \
-         + K1 sin β − K2 cos α); K2 and turbulence as told. Brackets: {} limits with HC3 errors. They hold what cans \
-         scatter by themselves, not errors of the wind notes or of the model.",
+        "Least-squares fit (Levenberg–Marquardt) of a leg that is linear between knots and, in wind, of K1 in C(1 \
+         + K1 sin β − K2 cos α); K2 and turbulence are held fixed. In brackets: {} confidence intervals \
+         with HC3 errors. They cover the scatter of the cans, not errors in the wind notes or the model.",
         level_words(book)
     );
     Table::new("Leg and K1 fitted", &head).with_rows(rows.collect()).with_note(&note)
@@ -167,7 +166,7 @@ pub(super) fn told_words(told: K1Told) -> &'static str {
     match told {
         K1Told::Told => "yes",
         K1Told::TooCalm => "no: too calm",
-        K1Told::TooWide => "no: limits too wide",
+        K1Told::TooWide => "no: interval too wide",
         K1Told::AtEnd => "no: at the end of its range",
     }
 }
@@ -206,15 +205,15 @@ fn comparisons(book: &CatchBook) -> Table {
             ],
         ));
     }
-    let note = "Simulated for the same cans under the wind noted that day. RMS of the differences can by can; \
-        pattern RMS once both are over their own mean.";
-    Table::new("Against the simulated pass", &head).with_rows(rows).with_note(note)
+    let note = "Simulated for the same cans in the wind noted that day. RMS is of the differences can by can; \
+        for the pattern RMS each is divided by its own mean first.";
+    Table::new("Compared with the simulated pass", &head).with_rows(rows).with_note(note)
 }
 
 fn holds_words(limits: Option<Interval>, cu: f64) -> &'static str {
     match limits {
-        Some(interval) if interval.holds(cu) => ", CU within the limits",
-        Some(_) => ", CU outside the limits",
+        Some(interval) if interval.holds(cu) => ", CU within the interval",
+        Some(_) => ", CU outside the interval",
         None => "",
     }
 }

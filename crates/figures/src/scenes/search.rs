@@ -107,7 +107,7 @@ impl<'a> SearchScene<'a> {
             Aim::DuLqInterior => "DUlq, interior (%)".to_owned(),
             Aim::DuLqWhole => "DUlq, whole field (%)".to_owned(),
             Aim::WorstTenth => "Yield of the worst tenth (% of full yield)".to_owned(),
-            Aim::NetReturn => format!("Net return per {} and year", self.units.area_word()),
+            Aim::NetReturn => format!("Net return per {} per year", self.units.area_word()),
         }
     }
 
@@ -130,7 +130,7 @@ impl<'a> SearchScene<'a> {
             Aim::NetReturn => {
                 let text = number(self.units.per_area(value), 2);
                 let plus = if value > 0.0 && !text.starts_with('\u{2212}') { "+" } else { "" };
-                format!("{plus}{text} per {} and year", self.units.area_word())
+                format!("{plus}{text} per {} per year", self.units.area_word())
             }
             _ => format!("{} points", points(value, 1)),
         }
@@ -147,7 +147,7 @@ impl<'a> SearchScene<'a> {
     /// The unit of differences of the aim.
     pub(crate) fn unit_of_gain(&self) -> String {
         match self.found.aim {
-            Aim::NetReturn => format!("money per {} and year", self.units.area_word()),
+            Aim::NetReturn => format!("money per {} per year", self.units.area_word()),
             Aim::WorstTenth => "points of full yield".to_owned(),
             Aim::DuLqInterior | Aim::DuLqWhole => "points of DUlq".to_owned(),
         }
@@ -157,7 +157,7 @@ impl<'a> SearchScene<'a> {
     pub(crate) fn amount_text(&self, value: f64) -> String {
         let amount = self.plain_text(value);
         match self.found.aim {
-            Aim::NetReturn => format!("{amount} per {} and year", self.units.area_word()),
+            Aim::NetReturn => format!("{amount} per {} per year", self.units.area_word()),
             _ => format!("{amount} points"),
         }
     }
@@ -170,11 +170,11 @@ impl<'a> SearchScene<'a> {
     /// What a shared rank means, as a clause after "because" or a colon.
     pub(crate) fn ties(&self) -> String {
         if self.found.least == 0.0 {
-            return "the seasons run cannot tell them apart".to_owned();
+            return "we can’t tell them apart in the seasons run".to_owned();
         }
         format!(
-            "they differ by less than {}, which is too close to matter, or the seasons run cannot \
-             tell that they differ by more",
+            "they differ by less than {}, too close to matter, or we can’t tell in the seasons run \
+             whether they differ by more",
             self.least_text()
         )
     }

@@ -81,10 +81,10 @@ impl SearchScene<'_> {
         let refused: usize = found.refused.iter().map(|refused| refused.count).sum();
         let evaluations: usize = found.entries.iter().map(|entry| entry.values.len()).sum();
         let mut out = vec![format!(
-            "Tried: {} candidates, {} of them distinct (the others are the same season set by set); \
-             {} dropped as clearly worse{}, {} ran all {} seasons; {evaluations} candidate-seasons \
-             in all. The best of each wheel and spacing and of each kind of clock and edges stays to \
-             the end, however far behind.",
+            "Tried: {} candidates, {} of them distinct (the others give the same season, set by set). \
+             {} were dropped as clearly worse{}; {} ran all {} seasons; {evaluations} seasons were \
+             simulated in all. The best of each wheel and spacing, and of each kind of schedule and \
+             edges, stays to the end, however far behind.",
             found.described,
             found.entries.len(),
             dropped,
@@ -104,30 +104,30 @@ impl SearchScene<'_> {
         let order = if space.words.every_order {
             "in every order"
         } else {
-            "each weighting in one order (the outlet first, then outwards, sides by turns): at whole \
-             cycles the order matters only through weather and clock, inside a cycle it matters more"
+            "each set of stops in one order (the outlet first, then outward, alternating sides; at whole \
+             cycles the order matters only through weather and schedule, within a cycle it matters more)"
         };
-        let repeats = if space.words.repeats { "with repeats" } else { "without repeats" };
+        let repeats = if space.words.repeats { "stops may repeat" } else { "no stop twice" };
         let edges: Vec<&str> = space.edges.iter().map(|edges| edges.words()).collect();
         let clocks: Vec<&str> = space.clocks.iter().map(|clock| clock.words()).collect();
         out.push(format!(
-            "Rotations of up to {} passes over all reachable stops, {repeats}, {order}. Edges: {}. \
-             Clocks: {}. All run the same number of passes.",
+            "Rotations of up to {} passes over all stops within reach, {repeats}, {order}. Edges: {}. \
+             Schedules: {}. All run the same number of passes.",
             space.words.longest,
             edges.join("; "),
             clocks.join("; ")
         ));
         out.push(format!(
-            "Not tried: anything beyond these lists; stops between those on the list; other \
+            "Not tried: anything beyond these lists, stops between those on the list, other \
              sprinklers. Half of the allowed error of {} % is spent on dropping, shared by all pairs \
-             and looks (each interval of the race at {} %), half on the ranking.",
+             and rounds (each interval there at {} %), half on the ranking.",
             number(100.0 * (1.0 - found.ask.confidence_level), 1),
             number(100.0 * found.race_level, 4)
         ));
         if self.scenario.called.is_some() {
             out.push(
-                "Passes are called by the crop: every season here keeps the days on which the first \
-                 one called them; `evenfall worth` calls each season anew."
+                "Passes run when the crop needs water: every season here uses the dates of the first \
+                 one; `evenfall worth` finds the dates of each season."
                     .to_owned(),
             );
         }

@@ -89,11 +89,11 @@ pub(super) fn ranking(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     let left = scene.found.entries.len().saturating_sub(rows.len());
     let level = percent(scene.found.ask.confidence_level, 0);
     let note = format!(
-        "A rank with = is shared: {}. Of those within that difference the simplest comes first (no \
-         parts to buy, the same starting hours, fewer sets, fewer stops). Intervals are those of each \
-         mean by itself, at {level}; ranks rest on paired seasons. DUlq gain: points over the fixed pattern \
-         in the same seasons. Season ends: against the fixed pattern’s. Day/night: whether each place \
-         is watered in the same half of the day every time. {}",
+        "A rank with = is shared: {}. Within a tie the simplest comes first (no parts to buy, the same \
+         starting hours, fewer sets, fewer stops). The {level} confidence intervals are for each mean \
+         by itself; ranks are from paired seasons. DUlq gain: points over the fixed pattern in the same \
+         seasons. Season ends: compared with the fixed pattern. Day/night: whether each place is \
+         watered in the same half of the day every time. {}",
         scene.ties(),
         if left > 0 { format!("{left} more: see search.csv.") } else { String::new() }
     );
@@ -114,7 +114,7 @@ pub(super) fn in_words(scene: &SearchScene<'_>, most: usize) -> Table {
         Row::new(line.rank(), words)
     });
     let head = ["Rank", "Rotation", "Edges", "Clock", "Outlets and wheel"];
-    Table::new("The same in words", &head).with_rows(rows.collect())
+    Table::new("In words", &head).with_rows(rows.collect())
 }
 
 /// The best of each kind of clock and edges.
@@ -145,9 +145,9 @@ pub(super) fn kinds(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     let rows: Vec<Row> = scene.found.kinds.iter().map(row).collect::<Result<_, _>>()?;
     let head = ["If you keep to", "Rotation", "Gain", "Behind the best", "Rank"];
     let note = format!(
-        "For those who cannot water at other hours or take a set more. Of those too close to the \
-         kind’s best to matter the simplest is named. Gain over the fixed pattern and distance \
-         behind the best (with its {} interval by itself) in {}.",
+        "For those who cannot water at other hours or add a set. Of those too close to the best of \
+         their kind to matter, the simplest is shown. Gain over the fixed pattern and distance \
+         behind the best (with its own {} confidence interval) in {}.",
         percent(scene.found.ask.confidence_level, 0),
         scene.unit_of_gain()
     );
@@ -188,7 +188,7 @@ pub(super) fn combos(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     let head = [
         "",
         "Stops",
-        "Drift a move",
+        "Drift per move",
         "Tilt",
         "Best rotation",
         "CU",
@@ -197,23 +197,23 @@ pub(super) fn combos(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
         "Tied with it",
     ];
     let note = format!(
-        "Drift: how far the nearest whole turns miss the next outlet, and the tilt of the \
-         sprinklers if the line is rolled to the outlet all the same; it is taken as corrected \
-         there. Ranked by {}; a rank with = is shared. Tied: other rotations of the same wheel and \
-         spacing that cannot be told from its best.",
+        "Drift per move: how far the nearest whole turns end from the next outlet. Tilt: that of the \
+         sprinklers if you roll the line to the outlet anyway. The drift is assumed to be corrected \
+         at each outlet. Ranked by {}; a rank with = is shared. Tied: other rotations of the same \
+         wheel and spacing that we can’t tell from its best.",
         scene.aim()
     );
     Ok(Table::new("Wheels and outlet spacings", &head).with_rows(rows).with_note(&note))
 }
 
-/// "20.0 ft a turn, outlets 60.0 ft apart".
+/// "20.0 ft per turn, outlet spacing 60.0 ft".
 pub(crate) fn combo_name(scene: &SearchScene<'_>, found: &ComboFound) -> String {
     use evenfall_core::lateral::Machine;
     let length = |m: f64| scene.units.text(Quantity::Length, m, 1);
-    let outlets = format!("outlets {} apart", length(found.combo.outlets.spacing_m));
+    let outlets = format!("outlet spacing {}", length(found.combo.outlets.spacing_m));
     match &found.combo.machine {
         Machine::WheelLine(wheel) => {
-            format!("{} a turn, {outlets}", length(wheel.travel_per_turn_m))
+            format!("{} per turn, {outlets}", length(wheel.travel_per_turn_m))
         }
         Machine::HandMove => outlets,
     }
@@ -236,6 +236,6 @@ pub(super) fn stages(scene: &SearchScene<'_>) -> Table {
         ];
         Row::new((stage + 1).to_string(), cells)
     });
-    let head = ["Look", "Seasons", "Candidates", "Dropped", "All behind by"];
-    Table::new("The race", &head).with_rows(rows.collect())
+    let head = ["Round", "Seasons", "Candidates", "Dropped", "All behind by"];
+    Table::new("Rounds of the search", &head).with_rows(rows.collect())
 }

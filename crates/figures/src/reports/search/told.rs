@@ -72,9 +72,9 @@ pub fn search_told(
         left: found.entries.len().saturating_sub(rows.len()),
         rows,
         foot: format!(
-            "A rank with = is shared: {}. Of those within that difference the simplest comes first. \
-             “out 8”: dropped after 8 seasons as clearly worse, in order of how little. Day/night: \
-             whether each place is watered in the same half of the day every time.",
+            "A rank with = is shared: {}. Within a tie the simplest comes first. “out 8”: dropped \
+             after 8 seasons as clearly worse, the closest first. Day/night: whether each place is \
+             watered in the same half of the day every time.",
             scene.ties()
         ),
     })
