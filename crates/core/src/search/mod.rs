@@ -123,24 +123,24 @@ pub enum SearchError {
     #[error("the scenario has no alternatives, so no machine to search for")]
     NoMachine,
     /// Nothing to search.
-    #[error("there is nothing to search: no stop, clock or edge treatment is left")]
+    #[error("nothing to search: no stop, schedule or edge treatment is left")]
     NoCandidates,
     /// More than can be told apart, or run.
     #[error(
-        "{candidates} candidates are more than the {MOST_CANDIDATES} that a search takes: shorten \
-         the rotations or ask for fewer orders, clocks or edges"
+        "{candidates} candidates are more than the {MOST_CANDIDATES} a search can take. Shorten the \
+         rotations, or ask for fewer orders, schedules or edge treatments"
     )]
     TooMany {
         /// How many.
         candidates: usize,
     },
     /// An aim of yield or money without crop, soil and climate.
-    #[error("{0} cannot be told without crop, soil and climate")]
+    #[error("{0} needs crop, soil and climate in the scenario")]
     NoCrop(&'static str),
     /// The records do not hold enough seasons to tell candidates apart.
     #[error(
-        "the weather records hold {seasons} season(s), and candidates are told apart over two or \
-         more: give more years, or a wind climate"
+        "the weather records hold {seasons} season(s); a search compares candidates over two or \
+         more. Give more years of record, or a wind climate"
     )]
     TooFewSeasons {
         /// How many.

@@ -58,9 +58,9 @@ pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
     let (mut notices, mut locked) = (Vec::new(), Vec::new());
     if let Some(called) = &scenario.called {
         notices.push(format!(
-            "Passes are called when the mean root zone of {} has used up {:.0} % of its readily \
-             available water; the dates are those of the first season and the same for every \
-             alternative, other seasons call on other days.",
+            "A pass runs when the mean root zone of {} has used {:.0} % of its readily available \
+             water. The dates shown are those of the first season, the same for every alternative; \
+             other seasons have other dates.",
             scenario.alternatives.first().map_or("", |first| first.name.as_str()),
             100.0 * called.share_of_raw
         ));
@@ -69,7 +69,7 @@ pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
         let (name, passes) = (&alternative.name, plan.passes.len());
         if plan.passes_into_cycle > 0 {
             notices.push(format!(
-                "{name}: the season ends inside a cycle: {passes} passes are {} whole cycles of {} \
+                "{name}: the season ends inside a cycle. {passes} passes are {} whole cycles of {} \
                  and {} more, so the stops are not watered equally often.",
                 passes / plan.cycle,
                 plan.cycle,

@@ -37,7 +37,7 @@ fn note(scene: &Scene<'_>) -> String {
     let mut note = "Places are distances across the field from its first edge.".to_owned();
     if scene.entries.iter().flat_map(Entry::stops).any(|stop| stop.shift.along_m != 0.0) {
         note.push_str(
-            " Along the pipe means away from the mainline, back along the pipe toward it.",
+            " Along the pipe means away from the mainline; back along the pipe, toward it.",
         );
     }
     note
@@ -46,7 +46,7 @@ fn note(scene: &Scene<'_>) -> String {
 fn turns(entry: &Entry<'_>, across_m: f64) -> String {
     match entry.asked.lateral.machine {
         Machine::WheelLine(wheel) => number(across_m / wheel.travel_per_turn_m, 2),
-        Machine::HandMove => "carried".to_owned(),
+        Machine::HandMove => "moved by hand".to_owned(),
     }
 }
 
@@ -54,10 +54,10 @@ fn turns(entry: &Entry<'_>, across_m: f64) -> String {
 pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
     let head = [
         "",
-        "Turns a move",
-        "Drift a move",
-        "Tilt a move if not taken out",
-        "Drift a pass if not taken out",
+        "Turns per move",
+        "Drift per move",
+        "Tilt per move, uncorrected",
+        "Drift per pass, uncorrected",
     ];
     let rows = wheels.iter().map(|w| {
         let length = |m: f64| units.text(Quantity::Length, m, 2);
@@ -69,8 +69,8 @@ pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
         ];
         Row::new(&w.alternative, cells)
     });
-    let note = "Drift: how far whole turns miss the next outlet (+ beyond it). The simulation places \
-        the lateral at its stops; drift has to be taken out in the field.";
+    let note = "Drift: how far whole turns end from the next outlet (+ past it). The simulation puts \
+        the lateral at its stops; correct the drift in the field.";
     Table::new("Turns and drift", &head).with_rows(rows.collect()).with_note(note)
 }
 
@@ -85,7 +85,7 @@ fn standing_words(standing: Standing) -> String {
 pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
     let unit = units.symbol(Quantity::Length);
     let shift_head = format!("shift ({unit})");
-    let mut out = format!("{:>7}  {shift_head:>11}  can stand there\n", "turns");
+    let mut out = format!("{:>7}  {shift_head:>11}  can it stop there?\n", "turns");
     // Writing to a String cannot fail.
     for stop in &reach.stops {
         let shift = number(units.shown(Quantity::Length, stop.shift.across_m), 1);
@@ -104,8 +104,8 @@ pub fn drift_facts(reach: &WheelReach, units: UnitSystem) -> [(&'static str, Str
     let length = |m: f64| units.text(Quantity::Length, m, 2).replace('\u{a0}', " ");
     [
         ("turns from outlet to outlet", reach.turns_per_move.to_string()),
-        ("drift a move (+ beyond the outlet)", length(reach.drift_per_move_m)),
-        ("tilt a move if not taken out", format!("{}°", number(reach.tilt_per_move_deg, 1))),
-        ("drift a pass if not taken out", length(reach.drift_per_pass_m)),
+        ("drift per move (+ past the outlet)", length(reach.drift_per_move_m)),
+        ("tilt per move, uncorrected", format!("{}°", number(reach.tilt_per_move_deg, 1))),
+        ("drift per pass, uncorrected", length(reach.drift_per_pass_m)),
     ]
 }
