@@ -24,7 +24,7 @@ fn every_treatment_is_tried_and_its_sets_and_water_are_counted() {
     let named: Vec<&str> = ways.iter().map(|way| way["name"].as_str().unwrap()).collect();
     assert_eq!(named[0], "Every stop shifted");
     assert!(named[1].starts_with("First and last stop held"), "{named:?}");
-    assert!(named[2].starts_with("One set more"), "{named:?}");
+    assert!(named[2].starts_with("Extra set on the opened side"), "{named:?}");
     // 30 ft less the mean shift of 10 ft, and the place that was asked for.
     let plain = |name: &str| name.replace('\u{a0}', " ");
     assert_eq!(plain(named[3]), "First outlet at 20.0 ft from the edge");

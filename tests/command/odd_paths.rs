@@ -86,6 +86,6 @@ fn what_is_not_there_or_no_path_is_refused_plainly() {
         ran(home.path(), &[word(name), &odd]).refused(4, &["cannot read"]);
     }
     ran(home.path(), &[word("stops"), word("--travel-per-turn"), &odd]).refused(2, &["UTF-8"]);
-    ran(home.path(), &[word("completions"), &odd]).refused(2, &["for <SHELL>"]);
+    ran(home.path(), &[word("completions"), &odd]).refused(2, &["'<SHELL>'"]);
     ran(home.path(), &[&odd]).refused(2, &["unrecognized subcommand"]);
 }

@@ -52,7 +52,7 @@ pub(crate) enum Command {
     Explore(ExploreArguments),
     /// Compare what you can do about the dry edge that shifted passes leave
     ///
-    /// Runs one rotation four ways under the same weather: every stop shifted, the outermost stops
+    /// Runs one rotation in the same weather with different edges: every stop shifted, the outermost stops
     /// held, an extra set on the opened side, and the first outlet at another place. Says which is
     /// best at the edges and overall, and what it costs in sets, water and labor.
     Edges(EdgesArguments),
@@ -65,7 +65,7 @@ pub(crate) enum Command {
     /// Search for the rotations worth considering on your machine
     ///
     /// Tries every rotation of the stops within reach, up to --longest-cycle passes a cycle, with each
-    /// edge treatment and starting time named in the scenario's section `search`, all under the same
+    /// edge treatment and schedule named in the scenario's section `search`, all under the same
     /// weather. Candidates too close to call are shown as ties. To compare wheels and outlet spacings,
     /// name them:
     ///
@@ -92,7 +92,7 @@ pub(crate) enum Command {
     ///
     /// With --log, keeps what really happened and plans the rest of the season again.
     Sheet(SheetArguments),
-    /// Print the machine's maintenance list, move times in the cold, and clearance over the crop
+    /// Print the maintenance list, move times in the cold, and crop clearance
     Maintenance(MaintenanceArguments),
     /// Overlap an ideal pattern in still air, fixed and rotated
     ///
@@ -100,7 +100,7 @@ pub(crate) enum Command {
     ///         --sprinkler-spacing "40 ft" --outlet-spacing "60 ft"
     #[command(verbatim_doc_comment)]
     Overlap(OverlapArguments),
-    /// Work up catch-can tests: CU, DUlq, overlaps, fitted patterns, comparison with a simulation
+    /// Work up catch-can tests: CU, DUlq, overlaps, fitted patterns
     ///
     /// Takes files, or folders of .csv files; tests given together share each table.
     /// --outlet-spacing and --sprinkler-spacing overlap a test of one sprinkler (or of one lateral)
@@ -113,7 +113,7 @@ pub(crate) enum Command {
     ///     evenfall catch tests/ --scenario my-field.json
     #[command(verbatim_doc_comment, after_long_help = catch::catch_layout())]
     Catch(Box<CatchArguments>),
-    /// Check a scenario: list every problem, or every starting value it leaves to the program
+    /// Check a scenario: list its problems, or the starting values it relies on
     Check(ScenarioArguments),
     /// Print the demo scenario, to start your own from
     Demo,

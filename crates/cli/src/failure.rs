@@ -74,5 +74,5 @@ Exit codes:
     3  problems in the scenario, log or catch-can file (all are listed)
     4  a file or folder cannot be read or written
     5  the scenario cannot be simulated as it is
-   70  a fault in this program; please report it
+   70  an internal error; please report it
   130  stopped with Ctrl-C; nothing was written";

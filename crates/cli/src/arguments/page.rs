@@ -18,7 +18,7 @@ pub(crate) struct FolderArguments {
     /// Folder to write to [default: a new one, such as evenfall-report]
     #[arg(long, value_name = "FOLDER")]
     pub(crate) into: Option<PathBuf>,
-    /// Replace what an earlier run wrote into that folder; files you added or edited are never lost
+    /// Replace an earlier report in that folder, unless you added or edited files there
     #[arg(long, requires = "into")]
     pub(crate) replace: bool,
     /// With --replace: throw away files you added or edited in that folder, logs included

@@ -63,8 +63,8 @@ fn uniformity(test: &CatchTest, level: f64, notes: &mut Vec<String>) -> Option<L
     let Kind::Lines(lines) = &test.kind else { return None };
     if lines.at_m.len() == 1 {
         notes.push(
-            "cans under one lateral only: give the outlet spacing (--outlet-spacing, or `outlet spacing` in \
-             the file) to overlap it and get CU and DUlq"
+            "cans under one lateral only: CU and DUlq come from its overlap (--outlet-spacing, or `outlet \
+             spacing` in the file)"
                 .to_owned(),
         );
         return None;

@@ -44,7 +44,7 @@ impl EdgeTreatment {
         match self {
             Self::Shift => "every stop shifted",
             Self::Hold => "first and last stop held at their outlets",
-            Self::ExtraSet => "one set more on the opened side",
+            Self::ExtraSet => "extra set on the opened side",
         }
     }
 

@@ -176,9 +176,10 @@ impl Text<'_> {
             format!(", {all} h of labor ({each} min per move{mark})")
         });
         format!(
-            "{name} takes {} more sets in the season and {} more water over the field ({share} % of \
+            "{name} takes {} more set{} in the season and {} more water over the field ({share} % of \
              gross){labor}, and ends {} days later.",
             number(sets, 0),
+            if number(sets, 0) == "1" { "" } else { "s" },
             self.depth(water_mm),
             number(days, 1)
         )
