@@ -5,16 +5,16 @@ use evenfall_core::grid::Grid;
 use evenfall_core::model::Scenario;
 use evenfall_core::overlay::{LaidSet, PipeOnGrid};
 use evenfall_core::sprinkler::Sprinkler;
-use evenfall_core::sprinkler::footprint::{
-    Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice,
-};
-use evenfall_core::sprinkler::landing::{LandingMap, LandingSettings};
+use evenfall_core::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
+use evenfall_core::sprinkler::landing::{LandingMap, LandingSettings, Winds};
+use evenfall_core::sprinkler::maker::FootprintMaker;
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::weather::generator;
 use evenfall_core::weather::profile::{LogProfile, Surface};
 use evenfall_scenario::Resolved;
 use ndarray::{Array2, Array3, Axis};
 use std::f64::consts::TAU;
+use std::sync::Arc;
 
 /// Passes of the overlay's season.
 pub const PASSES: usize = 60;
@@ -83,9 +83,9 @@ impl WindySprinkler {
         let profile = LogProfile::new(Surface::SHORT_GRASS, self.measured_at_m)
             .ok_or("the demo's wind is measured too low for a profile")?;
         let fastest_m_s = self.slices.iter().map(|slice| slice.speed_m_s).fold(0.0, f64::max);
-        let (radius_m, drag) = (jet.leg.radius_m(), &self.sprinkler.drag);
-        let settings = LandingSettings::default();
-        Ok(LandingMap::new(radius_m, &jet.launch, drag, &profile, fastest_m_s, settings)?)
+        let (radius_m, drag) = (jet.leg().radius_m(), &self.sprinkler.drag);
+        let (winds, settings) = (Winds { profile, fastest_m_s }, LandingSettings::default());
+        Ok(LandingMap::new(radius_m, &jet.launch, drag, &winds, settings)?)
     }
 }
 
@@ -108,8 +108,8 @@ impl Season {
     /// If the physics refuses the demo.
     pub fn new(demo: &Scenario, passes: usize) -> Result<Self, Fault> {
         let windy = WindySprinkler::new(demo, passes * SETS * HOURS_A_SET)?;
-        let map = windy.landing_map()?;
-        let jets = [(&windy.sprinkler.jets[0].leg, &map)];
+        let map = Arc::new(windy.landing_map()?);
+        let jets = [(windy.sprinkler.jets[0].leg(), &map)];
         let maker = FootprintMaker::new(&jets, GRID.cell_m, FootprintSettings::default())?;
         let mut season = Self { footprints: Vec::new(), rows: Vec::new(), cut_share: 0.0 };
         for (set, slices) in windy.slices.chunks(HOURS_A_SET).enumerate() {

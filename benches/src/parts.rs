@@ -7,8 +7,10 @@ use crate::timing::{by_turns, clock};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::overlay::lay;
-use evenfall_core::sprinkler::footprint::{FootprintMaker, FootprintSettings, Phase};
+use evenfall_core::sprinkler::footprint::{FootprintSettings, Phase};
+use evenfall_core::sprinkler::maker::FootprintMaker;
 use std::hint::black_box;
+use std::sync::Arc;
 
 const ROUNDS: usize = 9;
 /// Hours of wind to draw footprints from.
@@ -20,8 +22,8 @@ const HOURS: usize = 120;
 /// If the physics refuses the demo.
 pub fn measure(demo: &Scenario) -> Result<Section, Fault> {
     let windy = WindySprinkler::new(demo, HOURS)?;
-    let map = windy.landing_map()?;
-    let jets = [(&windy.sprinkler.jets[0].leg, &map)];
+    let map = Arc::new(windy.landing_map()?);
+    let jets = [(windy.sprinkler.jets[0].leg(), &map)];
     let settings = FootprintSettings::default();
     let maker = FootprintMaker::new(&jets, GRID.cell_m, settings)?;
     let season = Season::new(demo, 1)?;

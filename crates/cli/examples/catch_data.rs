@@ -195,7 +195,7 @@ fn leg(sprinkler: &Sprinkler, noise: &mut Noise) -> String {
     let mut rows = String::new();
     for azimuth in [0, 180] {
         for r_ft in every(1.5, 46.5, 3.0) {
-            let rate: f64 = sprinkler.jets.iter().map(|j| j.leg.rate_at(r_ft * M_PER_FT)).sum();
+            let rate: f64 = sprinkler.jets.iter().map(|j| j.leg().rate_at(r_ft * M_PER_FT)).sum();
             let depth_in = noise.read(rate * NET) / MM_PER_IN;
             let _ = writeln!(rows, "{r_ft:.1},{azimuth},{depth_in:.3}");
         }

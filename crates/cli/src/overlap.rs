@@ -85,7 +85,7 @@ fn scenario(
     };
     let usage =
         |error: evenfall_core::sprinkler::SprinklerProblem| Failure::Usage(error.to_string());
-    let leg = IdealPattern::new(shape, radius_m, 0.3).and_then(|p| p.leg()).map_err(usage)?;
+    let pattern = IdealPattern::new(shape, radius_m, 0.3).map_err(usage)?;
     let beyond = |spacing_m: f64| (radius_m / spacing_m).ceil() as usize + 1;
     // The interior must be a whole number of periods wide: take the margin off in both directions
     // by making the field two margins and one period wide.
@@ -132,7 +132,10 @@ fn scenario(
             },
             rotation: Rotation::new((0..stops).map(shift).collect())
                 .ok_or_else(|| Failure::Fault("a rotation without stops".to_owned()))?,
-            sprinkler: Sprinkler { jets: vec![Jet { leg, launch }], drag: DragCorrection::NONE },
+            sprinkler: Sprinkler {
+                jets: vec![Jet::new(pattern, launch)],
+                drag: DragCorrection::NONE,
+            },
             edges: EdgeTreatment::Shift,
             calendar: None,
             feed: None,

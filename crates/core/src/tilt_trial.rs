@@ -3,7 +3,7 @@
 //! A what-if beside the season: every case is a rotation whose shifted passes stand at a given roll
 //! (all passes, where none is shifted); at the outlets the sprinklers stand upright. Cases share
 //! the hours of weather, so they differ in nothing else. Upright passes are laid as in
-//! [`crate::season`], tilted ones with [`crate::sprinkler::tilted`]; neglected is what that
+//! [`crate::season`], tilted ones by the same maker turn by turn; neglected is what that
 //! neglects, pipe that twists, so that sprinklers along it tilt unequally, and pressure that changes
 //! along the pipe: all sprinklers work at their stated pressure here.
 
@@ -15,11 +15,11 @@ use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::{self, LaidPass, Sprinklers};
 use crate::season::{self, LandingMapCache, Progress, SeasonError, WATER_TOLERANCE};
-use crate::sprinkler::Sprinkler;
 use crate::sprinkler::attitude::Attitude;
-use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
-use crate::sprinkler::problem::SprinklerProblem;
-use crate::sprinkler::tilted::TiltedMaker;
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase};
+use crate::sprinkler::landing::Winds;
+use crate::sprinkler::maker::FootprintMaker;
+use crate::sprinkler::{Jet, Sprinkler, SprinklerProblem};
 use crate::uniformity::Uniformity;
 use crate::weather::profile::{LogProfile, Surface};
 use rayon::prelude::*;
@@ -97,12 +97,12 @@ pub fn run(
     let makers = sprinklers.makers(cell_m, FOOTPRINTS)?;
     let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
         .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
-    let tilted: Vec<Option<TiltedMaker>> = cases
+    let winds = Winds { profile, fastest_m_s };
+    let tilted: Vec<Option<FootprintMaker>> = cases
         .iter()
         .map(|case| {
             let maker = |attitude| {
-                let sprinkler = &asked.sprinkler;
-                TiltedMaker::new(sprinkler, attitude, &profile, fastest_m_s, cell_m, FOOTPRINTS)
+                FootprintMaker::standing(&asked.sprinkler, attitude, &winds, cell_m, FOOTPRINTS)
             };
             case.attitude.map(maker).transpose()
         })
@@ -140,17 +140,17 @@ pub fn still_rate(
 ) -> Result<Footprint, SprinklerProblem> {
     // Any height will do where there is no wind.
     let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).ok_or(SprinklerProblem::NoJets)?;
+    let winds = Winds { profile, fastest_m_s: 0.0 };
     let settings = FootprintSettings { rings_per_cell: 3.0, ..FOOTPRINTS };
-    let maker = TiltedMaker::new(sprinkler, attitude, &profile, 0.0, cell_m, settings)?;
-    let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s: 0.0, towards_rad: 0.0 };
-    maker.set_footprint(&[hour], Phase::CORNER)
+    FootprintMaker::standing(sprinkler, attitude, &winds, cell_m, settings)?
+        .still_footprint(Phase::CORNER)
 }
 
 /// One case while its season is laid down.
 struct CaseRun<'a> {
     layout: &'a Layout<'a>,
     case: &'a Case,
-    tilted: Option<&'a TiltedMaker>,
+    tilted: Option<&'a FootprintMaker>,
     pass_mm: DepthGrid,
     season_mm: DepthGrid,
     /// Figures of the passes that are, or in a tilted case would be, tilted.
@@ -160,7 +160,7 @@ struct CaseRun<'a> {
 }
 
 impl<'a> CaseRun<'a> {
-    fn new(layout: &'a Layout<'a>, case: &'a Case, tilted: Option<&'a TiltedMaker>) -> Self {
+    fn new(layout: &'a Layout<'a>, case: &'a Case, tilted: Option<&'a FootprintMaker>) -> Self {
         let zeros = layout.grid.zeros();
         let (pass_mm, season_mm) = (zeros.clone(), zeros);
         Self { layout, case, tilted, pass_mm, season_mm, passes: Vec::new(), water: [0.0; 4] }
@@ -230,8 +230,8 @@ impl<'a> CaseRun<'a> {
         };
         let blocked = |attitude: Attitude| {
             let jets = &self.layout.alternative.sprinkler.jets;
-            let share = |jet: &crate::sprinkler::Jet| {
-                attitude.blocked_share(jet.launch.trajectory_angle_deg) * jet.leg.discharge_l_s()
+            let share = |jet: &Jet| {
+                attitude.blocked_share(jet.launch.trajectory_angle_deg) * jet.leg().discharge_l_s()
             };
             jets.iter().map(share).sum::<f64>() / self.layout.alternative.sprinkler.discharge_l_s()
         };

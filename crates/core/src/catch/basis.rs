@@ -5,13 +5,15 @@
 //! and the hats laid; in between, what a hat lays is a cubic in the ladder's number through its values
 //! with central slopes (Catmull & Rom 1974). The rungs stand closer where K1 is small and matters more. In still air the hats themselves are asked, and there is no K1.
 
-use super::rig::{Laid, landing_map, single_place};
+use super::rig::{Laid, landing_map, single_place, winds};
 use super::{CatchProblem, CatchTest};
-use crate::sprinkler::footprint::{FootprintMaker, FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::footprint::{FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::maker::FootprintMaker;
 use crate::sprinkler::{DragCorrection, Launch, Leg};
 use libm::{exp, log};
 use nalgebra::DMatrix;
 use rayon::prelude::*;
+use std::sync::Arc;
 
 /// Cells to the radius: the fit reads the pattern, not its grain.
 const CELLS_TO_RADIUS: f64 = 40.0;
@@ -134,7 +136,8 @@ fn laid(
     let (x, y) = single_place(test)?;
     let radius_m = hats.last().map_or(0.0, Leg::radius_m);
     let drag = DragCorrection { k1, k2: flying.k2, turbulence: flying.turbulence };
-    let map = landing_map(radius_m, &flying.launch, &drag, slices, test.wind_measured_at_m)?;
+    let winds = winds(slices, test.wind_measured_at_m)?;
+    let map = Arc::new(landing_map(radius_m, &flying.launch, &drag, slices, &winds)?);
     let cell_m = radius_m / CELLS_TO_RADIUS;
     let footprints: Vec<Laid> = hats
         .iter()

@@ -10,7 +10,7 @@ fn sprinkler() -> Sprinkler {
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
     let leg = Leg::new(vec![0.0, 12.0], vec![6.0, 0.0]).unwrap();
     Sprinkler {
-        jets: vec![Jet { leg, launch }],
+        jets: vec![Jet::new(leg, launch)],
         drag: DragCorrection { k1: 0.8, k2: 0.2, turbulence: 0.1 },
     }
 }
@@ -60,7 +60,7 @@ fn reference_still_air_is_the_leg_summed_over_the_sprinklers() {
         for line in -2..=3 {
             for k in -3..=3 {
                 let (dx, dy) = (can.x_m - 9.0 * f64::from(k), can.y_m - 12.0 * f64::from(line));
-                sum += 2.0 * sprinkler.jets[0].leg.rate_at(dx.hypot(dy));
+                sum += 2.0 * sprinkler.jets[0].leg().rate_at(dx.hypot(dy));
             }
         }
         // On the top of a cone a cell's mean lies under its middle.

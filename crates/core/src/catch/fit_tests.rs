@@ -2,7 +2,7 @@ use super::super::rig::simulate_single;
 use super::super::tests::single_grid;
 use super::*;
 use crate::catch::CatchTest;
-use crate::sprinkler::{DragCorrection, Jet, Sprinkler};
+use crate::sprinkler::{DragCorrection, Jet, Pattern, Sprinkler};
 use rand::SeedableRng;
 use rand_distr::{Distribution, Normal};
 
@@ -20,7 +20,7 @@ fn made(leg: &Leg, k1: f64, wind_m_s: f64) -> CatchTest {
     let mut test = single_grid(20.0, 2.0, wind_m_s);
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
     let sprinkler = Sprinkler {
-        jets: vec![Jet { leg: leg.clone(), launch }],
+        jets: vec![Jet::new(leg.clone(), launch)],
         drag: DragCorrection { k1, k2: 0.2, turbulence: 0.1 },
     };
     let depths = simulate_single(&test, &sprinkler, 1.0).unwrap();
@@ -95,7 +95,7 @@ fn reference_k1_is_found_with_a_leg_of_another_family_and_no_radius_given() {
         13.3,
         0.3,
     );
-    let exact = made(&ideal.unwrap().leg().unwrap(), 0.8, 5.0);
+    let exact = made(ideal.unwrap().leg(), 0.8, 5.0);
     let terms = FitTerms { radius_m: None, ..TERMS };
     let fitter = Fitter::new(&exact, &terms).unwrap();
     let (mut held, mut total, seeds) = (0, 0.0, 200);

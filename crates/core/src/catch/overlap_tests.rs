@@ -1,6 +1,7 @@
 use super::super::Can;
 use super::super::tests::single_grid;
 use super::*;
+use crate::sprinkler::Pattern as _;
 use crate::sprinkler::shape::{IdealPattern, Shape};
 use crate::units::M_PER_FT;
 
@@ -28,7 +29,7 @@ fn reference_ideal_shapes_as_a_leg_at_40_by_60_ft_fixed_and_paired() {
         (Shape::Parabolic, 90.0, 91.15, 93.80),
     ] {
         let ideal = IdealPattern::new(shape, 0.5 * diameter_ft * M_PER_FT, 0.3).unwrap();
-        let pattern = Pattern::Leg(ideal.leg().unwrap());
+        let pattern = Pattern::Leg(ideal.leg().clone());
         let spacing = Spacing { along_m: Some(40.0 * M_PER_FT), across_m: 60.0 * M_PER_FT };
         let cu = |shifts: &[Shift]| overlap(&pattern, spacing, shifts).unwrap().figures.cu * 100.0;
         let found = [cu(&[across(0.0)]), cu(&[across(0.0), across(30.0 * M_PER_FT)])];

@@ -7,13 +7,14 @@
 
 use super::{CatchProblem, CatchTest, Kind};
 use crate::range::within;
-use crate::sprinkler::Sprinkler;
-use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
-use crate::sprinkler::landing::{LandingMap, LandingSettings};
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::losses::Losses;
-use crate::sprinkler::{DragCorrection, Launch};
+use crate::sprinkler::maker::FootprintMaker;
+use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use crate::weather::AssumedAir;
 use crate::weather::profile::{LogProfile, Surface, speed_at_2_m};
+use std::sync::Arc;
 
 /// Cells to a sprinkler's radius.
 const CELLS_TO_RADIUS: f64 = 40.0;
@@ -142,17 +143,24 @@ fn footprint(
     slices: &[WindSlice],
     measured_at_m: f64,
 ) -> Result<Laid, CatchProblem> {
-    let maps: Vec<LandingMap> = sprinkler
-        .jets
-        .iter()
-        .map(|jet| {
-            landing_map(jet.leg.radius_m(), &jet.launch, &sprinkler.drag, slices, measured_at_m)
-        })
-        .collect::<Result<_, _>>()?;
-    let jets: Vec<_> = sprinkler.jets.iter().map(|jet| &jet.leg).zip(&maps).collect();
+    let winds = winds(slices, measured_at_m)?;
+    let map = |jet: &Jet| {
+        let radius_m = jet.leg().radius_m();
+        landing_map(radius_m, &jet.launch, &sprinkler.drag, slices, &winds).map(Arc::new)
+    };
+    let maps: Vec<_> = sprinkler.jets.iter().map(map).collect::<Result<_, _>>()?;
+    let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(&maps).collect();
     let cell_m = sprinkler.radius_m() / CELLS_TO_RADIUS;
     let maker = FootprintMaker::new(&jets, cell_m, FootprintSettings::default())?;
     Ok(Laid::new(maker.set_footprint(slices, Phase::CORNER)?, cell_m))
+}
+
+/// The winds of a test.
+pub(super) fn winds(slices: &[WindSlice], measured_at_m: f64) -> Result<Winds, CatchProblem> {
+    let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
+        .ok_or(CatchProblem::NotNoted("wind height (at least 0.5 m)"))?;
+    let fastest_m_s = slices.iter().map(|slice| slice.speed_m_s).fold(0.0, f64::max);
+    Ok(Winds { profile, fastest_m_s })
 }
 
 /// Landing map for just the winds of a test.
@@ -161,15 +169,13 @@ pub(super) fn landing_map(
     launch: &Launch,
     drag: &DragCorrection,
     slices: &[WindSlice],
-    measured_at_m: f64,
+    winds: &Winds,
 ) -> Result<LandingMap, CatchProblem> {
-    let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
-        .ok_or(CatchProblem::NotNoted("wind height (at least 0.5 m)"))?;
-    let fastest_m_s = slices.iter().map(|slice| slice.speed_m_s).fold(0.0, f64::max);
+    let fastest_m_s = winds.fastest_m_s;
     let mut settings = LandingSettings::default();
     // One wind needs one table of its own, and no others.
     if slices.iter().all(|slice| slice.speed_m_s == fastest_m_s) && fastest_m_s > 0.0 {
         settings.speed_step_m_s = fastest_m_s.clamp(1e-4, 10.0);
     }
-    Ok(LandingMap::new(radius_m, launch, drag, &profile, fastest_m_s, settings)?)
+    Ok(LandingMap::new(radius_m, launch, drag, winds, settings)?)
 }

@@ -22,7 +22,7 @@ pub(super) struct Engine<'a> {
     pub(super) scenario: &'a Scenario,
     pub(super) layouts: Vec<Layout<'a>>,
     pub(super) hours: Vec<SeasonHours>,
-    pub(super) makers: Makers<'a>,
+    pub(super) makers: Makers,
     pub(super) interior: Region,
     pub(super) go_on: &'a (dyn Fn(Progress) -> bool + Sync),
     done: AtomicUsize,
@@ -35,7 +35,7 @@ impl<'a> Engine<'a> {
         scenario: &'a Scenario,
         layouts: Vec<Layout<'a>>,
         hours: Vec<SeasonHours>,
-        makers: Makers<'a>,
+        makers: Makers,
         interior: Region,
         go_on: &'a (dyn Fn(Progress) -> bool + Sync),
     ) -> Self {

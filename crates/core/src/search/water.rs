@@ -41,7 +41,7 @@ const MOST_PASSES: usize = 128;
 pub(super) fn season(
     layouts: &[&Layout<'_>],
     hours: &SeasonHours,
-    makers: &Makers<'_>,
+    makers: &Makers,
     interior: &Region,
 ) -> Result<Vec<Water>, SeasonError> {
     let mut found: Vec<Option<Water>> = vec![None; layouts.len()];
@@ -132,7 +132,7 @@ impl Passes {
         &self,
         any: &Layout<'_>,
         hours: &SeasonHours,
-        makers: &Makers<'_>,
+        makers: &Makers,
     ) -> Result<Vec<LaidPass>, SeasonError> {
         let mut all = any.clone();
         all.index = 0;

@@ -6,7 +6,7 @@
 //! digit.
 
 use super::SeasonError;
-use crate::sprinkler::landing::{LandingMap, LandingSettings};
+use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use crate::weather::profile::{LogProfile, Surface};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -47,14 +47,13 @@ impl LandingMapCache {
         let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
             .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
         let map = |jet: &Jet| {
-            let (radius_m, launch, drag) = (jet.leg.radius_m(), jet.launch, sprinkler.drag);
+            let (radius_m, launch, drag) = (jet.leg().radius_m(), jet.launch, sprinkler.drag);
             let key = Key { radius_m, launch, drag, measured_at_m, steps: steps as u32 };
             if let Some(known) = self.known(&key) {
                 return Ok(known);
             }
-            let fastest_m_s = steps * settings.speed_step_m_s;
-            let made = LandingMap::new(radius_m, &launch, &drag, &profile, fastest_m_s, settings)?;
-            let made = Arc::new(made);
+            let winds = Winds { profile, fastest_m_s: steps * settings.speed_step_m_s };
+            let made = Arc::new(LandingMap::new(radius_m, &launch, &drag, &winds, settings)?);
             self.keep(key, &made);
             Ok(made)
         };

@@ -30,8 +30,8 @@ use crate::lateral::hydraulics::{HydraulicsProblem, PressureLine};
 pub use crate::model::{Alternative, Called, Field, Region, Scenario};
 use crate::root_zone::Ground;
 use crate::schedule::{self, Plan, ScheduleError};
+use crate::sprinkler::SprinklerProblem;
 use crate::sprinkler::footprint::FootprintSettings;
-use crate::sprinkler::problem::SprinklerProblem;
 use crate::weather::WeatherError;
 use rayon::prelude::*;
 

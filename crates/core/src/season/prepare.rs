@@ -6,9 +6,10 @@ use super::kept::LandingMapCache;
 use super::layout::Layout;
 use crate::lateral::hydraulics::{Blend, at_pressure};
 use crate::model::{Alternative, Scenario};
-use crate::sprinkler::Sprinkler;
-use crate::sprinkler::footprint::{Footprint, FootprintMaker, FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::LandingMap;
+use crate::sprinkler::maker::FootprintMaker;
+use crate::sprinkler::{Jet, Sprinkler};
 use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -52,11 +53,10 @@ impl<'a> Sprinklers<'a> {
         &self,
         cell_m: f64,
         settings: FootprintSettings,
-    ) -> Result<Makers<'_>, SeasonError> {
+    ) -> Result<Makers, SeasonError> {
         let mut makers = Vec::with_capacity(self.sprinklers.len());
         for (sprinkler, maps) in &self.sprinklers {
-            let maps = maps.iter().map(Arc::as_ref);
-            let jets: Vec<_> = sprinkler.jets.iter().map(|jet| &jet.leg).zip(maps).collect();
+            let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(maps).collect();
             makers.push(FootprintMaker::new(&jets, cell_m, settings)?);
         }
         Ok(Makers { makers, used_by: self.used_by.clone() })
@@ -64,15 +64,11 @@ impl<'a> Sprinklers<'a> {
 
     /// What the reader must be told about the drops.
     pub(crate) fn notices(&self) -> Vec<String> {
-        let beyond: usize = self
-            .sprinklers
-            .iter()
-            .flat_map(|(_, maps)| maps)
-            .map(|map| usize::from(map.clamped_large() > 0))
-            .sum();
+        let beyond =
+            self.sprinklers.iter().flat_map(|(_, maps)| maps).any(|map| map.throws_beyond_drops());
         let words = "The sprinkler throws farther than the drop model reaches with its largest \
                      drop; the water beyond is carried by the wind like that drop.";
-        if beyond > 0 { vec![words.to_owned()] } else { Vec::new() }
+        if beyond { vec![words.to_owned()] } else { Vec::new() }
     }
 }
 
@@ -88,12 +84,12 @@ fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>
 
 /// The footprint makers of the distinct sprinklers.
 #[derive(Debug)]
-pub(crate) struct Makers<'a> {
-    makers: Vec<FootprintMaker<'a>>,
+pub(crate) struct Makers {
+    makers: Vec<FootprintMaker>,
     used_by: Vec<Vec<usize>>,
 }
 
-impl Makers<'_> {
+impl Makers {
     /// Farthest from any sprinkler that water can fall in winds up to `fastest_m_s`, m.
     pub(crate) fn reach_m(&self, fastest_m_s: f64) -> f64 {
         self.makers.iter().map(|maker| maker.reach_m(fastest_m_s)).fold(0.0, f64::max)
@@ -141,7 +137,7 @@ pub(crate) fn footprints(
     layouts: &[&Layout<'_>],
     pass: usize,
     hours: &SeasonHours,
-    makers: &Makers<'_>,
+    makers: &Makers,
 ) -> Result<LaidPass, SeasonError> {
     let mut known: BTreeMap<SetKey, usize> = BTreeMap::new();
     let mut wanted: Vec<(usize, Phase, Vec<WindSlice>)> = Vec::new();

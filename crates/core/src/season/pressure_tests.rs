@@ -7,13 +7,15 @@ use crate::lateral::hydraulics::{Feed, Ground, Inlet, Pipe, PipeSize, at_pressur
 use crate::root_zone::CropDay;
 use crate::schedule::SeasonLength;
 use crate::seasons::{self, Ground as Soil};
-use crate::sprinkler::footprint::{Footprint, FootprintMaker, Phase};
-use crate::sprinkler::landing::{LandingMap, LandingSettings};
+use crate::sprinkler::footprint::{Footprint, Phase};
+use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::losses::Losses;
+use crate::sprinkler::maker::FootprintMaker;
 use crate::sprinkler::shape::Shape;
 use crate::units::M_PER_FT as FT;
 use crate::weather::WeatherSource;
 use crate::weather::profile::{LogProfile, Surface};
+use std::sync::Arc;
 
 /// A pipe so narrow that six sprinklers differ by about a third of their pressure.
 fn narrow(inlet_kpa: f64) -> Feed {
@@ -54,10 +56,11 @@ fn by_brute_force(scenario: &Scenario, settings: FootprintSettings) -> DepthGrid
         let own = own.unwrap();
         let jet = &own.jets[0];
         let (fastest, fine) = (hours.fastest_m_s(), LandingSettings::default());
-        let radius_m = jet.leg.radius_m();
-        let map =
-            LandingMap::new(radius_m, &jet.launch, &own.drag, &profile, fastest, fine).unwrap();
-        let jets = [(&jet.leg, &map)];
+        let radius_m = jet.leg().radius_m();
+        let winds = Winds { profile, fastest_m_s: fastest };
+        let map = LandingMap::new(radius_m, &jet.launch, &own.drag, &winds, fine).unwrap();
+        let map = Arc::new(map);
+        let jets = [(jet.leg(), &map)];
         let maker = FootprintMaker::new(&jets, cell_m, settings).unwrap();
         for set in plans[0].passes.iter().flat_map(|pass| &pass.sets) {
             let (x, y) = (outlet.place_m / cell_m, set.place_across_m / cell_m);

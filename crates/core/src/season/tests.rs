@@ -22,7 +22,7 @@ pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
     let pattern = IdealPattern::new(shape, 0.5 * diameter_ft * FT, 0.3142).unwrap();
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
     Sprinkler {
-        jets: vec![Jet { leg: pattern.leg().unwrap(), launch }],
+        jets: vec![Jet::new(pattern, launch)],
         drag: DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 },
     }
 }

@@ -149,7 +149,7 @@ fn on_cell(
 /// A season made ready, to look at parts of it.
 struct Parts<'a> {
     hours: &'a SeasonHours,
-    makers: &'a Makers<'a>,
+    makers: &'a Makers,
     layouts: &'a [Layout<'a>],
 }
 

@@ -143,7 +143,7 @@ pub(crate) fn figures_of(
     ground: &Ground,
     season: usize,
     hours: &SeasonHours,
-    makers: &Makers<'_>,
+    makers: &Makers,
 ) -> Result<Vec<SeasonFigures>, SeasonError> {
     walk::season(scenario, layouts, ground, season, hours, makers, |walked| walked.figures)
 }

@@ -91,7 +91,7 @@ pub(super) fn season<T>(
     ground: &Ground,
     season: usize,
     hours: &SeasonHours,
-    makers: &Makers<'_>,
+    makers: &Makers,
     keep: impl Fn(Walked) -> T,
 ) -> Result<Vec<T>, SeasonError> {
     let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();

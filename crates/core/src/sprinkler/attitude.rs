@@ -22,12 +22,12 @@ use libm::{asin, atan2, cos, sin};
 use std::f64::consts::PI;
 
 /// So far a jet is taken as straight and whole, m: judgment.
-pub const SOLID_JET_M: f64 = 3.0;
+pub(super) const SOLID_JET_M: f64 = 3.0;
 
 /// A sprinkler over its pipe, turned from upright.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Attitude {
-    /// Turn of the pipe from upright, + in the way of travel, degrees.
+    /// Turn of the pipe from upright, + in the direction of travel, degrees.
     pub roll_deg: f64,
     /// Turn that the leveler takes up, either way, degrees.
     pub leveler_range_deg: f64,
@@ -39,7 +39,7 @@ pub struct Attitude {
 
 /// Where a jet goes at one turn of the sprinkler.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum JetWay {
+pub enum JetDirection {
     /// Into the air.
     Free {
         /// Direction over the ground, from along the pipe (+x) toward across it (+y), radians.
@@ -60,33 +60,38 @@ impl Attitude {
     /// # Errors
     /// Roll outside ±180°, leveler range outside 0–180°, pipe outside 1–50 cm, riser outside
     /// 0–3 m.
-    pub fn check(&self) -> Result<(), SprinklerProblem> {
+    pub(super) fn check(&self) -> Result<(), SprinklerProblem> {
         within("roll_deg", self.roll_deg, -180.0, 180.0)?;
         within("leveler_range_deg", self.leveler_range_deg, 0.0, 180.0)?;
         within("pipe_diameter_m", self.pipe_diameter_m, 0.01, 0.5)?;
         Ok(within("riser_m", self.riser_m, 0.0, 3.0)?)
     }
 
-    /// Tilt that the leveler leaves, + in the way of travel, degrees.
+    /// Tilt that the leveler leaves, + in the direction of travel, degrees.
     pub fn tilt_deg(&self) -> f64 {
         let left = (self.roll_deg.abs() - self.leveler_range_deg).max(0.0);
         left.copysign(self.roll_deg)
     }
 
+    /// Whether all turns of the sprinkler are alike and the nozzle stands above the pipe.
+    pub(super) fn is_upright(&self) -> bool {
+        self.roll_deg == 0.0
+    }
+
     /// Nozzle from the pipe's axis, across and up, m.
-    pub fn nozzle_m(&self) -> [f64; 2] {
+    pub(super) fn nozzle_m(&self) -> [f64; 2] {
         let arm_m = 0.5 * self.pipe_diameter_m + self.riser_m;
         let roll = self.roll_deg.to_radians();
         [arm_m * sin(roll), arm_m * cos(roll)]
     }
 
     /// How much lower the nozzle is than upright, m.
-    pub fn drop_m(&self) -> f64 {
+    pub(super) fn drop_m(&self) -> f64 {
         0.5 * self.pipe_diameter_m + self.riser_m - self.nozzle_m()[1]
     }
 
     /// Where a jet of this trajectory goes when the sprinkler has turned to `turn_rad`.
-    pub fn way(&self, trajectory_angle_deg: f64, turn_rad: f64) -> JetWay {
+    pub fn direction(&self, trajectory_angle_deg: f64, turn_rad: f64) -> JetDirection {
         let (rise, tilt) = (trajectory_angle_deg.to_radians(), self.tilt_deg().to_radians());
         let [x, y, z] = [
             cos(rise) * cos(turn_rad),
@@ -94,10 +99,11 @@ impl Attitude {
             sin(rise) * cos(tilt) - cos(rise) * sin(turn_rad) * sin(tilt),
         ];
         match self.meets_pipe_after_m([y, z]) {
-            Some(after_m) => JetWay::Blocked { along_m: after_m * x },
-            None => {
-                JetWay::Free { azimuth_rad: atan2(y, x), elevation_rad: asin(z.clamp(-1.0, 1.0)) }
-            }
+            Some(after_m) => JetDirection::Blocked { along_m: after_m * x },
+            None => JetDirection::Free {
+                azimuth_rad: atan2(y, x),
+                elevation_rad: asin(z.clamp(-1.0, 1.0)),
+            },
         }
     }
 
@@ -111,8 +117,8 @@ impl Attitude {
         if square <= 0.0 || toward <= 0.0 {
             return None;
         }
-        let miss2 = (from_y * z - from_z * y).powi(2) / square;
-        let inside2 = radius_m * radius_m - miss2;
+        let off2 = (from_y * z - from_z * y).powi(2) / square;
+        let inside2 = radius_m * radius_m - off2;
         let after_m = (inside2 > 0.0).then(|| toward / square - (inside2 / square).sqrt())?;
         (after_m <= SOLID_JET_M).then_some(after_m)
     }
@@ -122,7 +128,10 @@ impl Attitude {
         const STEPS: usize = 3600;
         let turn = |step: usize| 2.0 * PI * (step as f64 + 0.5) / STEPS as f64;
         let blocked = (0..STEPS).filter(|step| {
-            matches!(self.way(trajectory_angle_deg, turn(*step)), JetWay::Blocked { .. })
+            matches!(
+                self.direction(trajectory_angle_deg, turn(*step)),
+                JetDirection::Blocked { .. }
+            )
         });
         blocked.count() as f64 / STEPS as f64
     }
@@ -167,7 +176,8 @@ mod tests {
             let stood = attitude(roll_deg, 15.0);
             assert_eq!(stood.tilt_deg().abs(), 0.0);
             assert_eq!(stood.blocked_share(25.0), 0.0);
-            let JetWay::Free { azimuth_rad, elevation_rad } = stood.way(25.0, 1.0) else {
+            let JetDirection::Free { azimuth_rad, elevation_rad } = stood.direction(25.0, 1.0)
+            else {
                 panic!()
             };
             assert!((azimuth_rad - 1.0).abs() < 1e-12);
@@ -179,11 +189,11 @@ mod tests {
     fn closed_elevation_swings_by_the_tilt_across_the_pipe() {
         let stood = attitude(50.0, 15.0);
         assert_eq!(stood.tilt_deg(), 35.0);
-        let elevation = |turn_deg: f64| match stood.way(25.0, turn_deg.to_radians()) {
-            JetWay::Free { elevation_rad, .. } => elevation_rad.to_degrees(),
-            JetWay::Blocked { .. } => f64::NAN,
+        let elevation = |turn_deg: f64| match stood.direction(25.0, turn_deg.to_radians()) {
+            JetDirection::Free { elevation_rad, .. } => elevation_rad.to_degrees(),
+            JetDirection::Blocked { .. } => f64::NAN,
         };
-        // Leaning over in the way of travel: low ahead (φ = 90°), high behind.
+        // Leaning over in the direction of travel: low ahead (φ = 90°), high behind.
         assert!((elevation(90.0) + 10.0).abs() < 1e-9, "{}", elevation(90.0));
         assert!((elevation(270.0) - 60.0).abs() < 1e-9, "{}", elevation(270.0));
     }
@@ -194,8 +204,8 @@ mod tests {
             let stood = attitude(roll_deg, 15.0);
             let tilt = stood.tilt_deg().to_radians();
             for step in 0..12 {
-                let way = stood.way(25.0, f64::from(step) * 0.5);
-                let JetWay::Free { azimuth_rad, elevation_rad } = way else { continue };
+                let direction = stood.direction(25.0, f64::from(step) * 0.5);
+                let JetDirection::Free { azimuth_rad, elevation_rad } = direction else { continue };
                 let level = cos(elevation_rad);
                 let jet = [level * cos(azimuth_rad), level * sin(azimuth_rad), sin(elevation_rad)];
                 let angle = between_deg(jet, [0.0, sin(tilt), cos(tilt)]);
@@ -213,7 +223,7 @@ mod tests {
         assert!((0.055..0.070).contains(&by_hand), "{by_hand}");
         assert!((hanging.blocked_share(25.0) - by_hand).abs() < 1e-3);
         // Along the pipe the jet meets it where it has risen from the nozzle to the pipe's underside.
-        let JetWay::Blocked { along_m } = hanging.way(25.0, 0.0) else { panic!() };
+        let JetDirection::Blocked { along_m } = hanging.direction(25.0, 0.0) else { panic!() };
         assert!((along_m - 0.2032 / 25.0_f64.to_radians().tan()).abs() < 1e-9);
     }
 
@@ -222,7 +232,8 @@ mod tests {
         let hanging = attitude(180.0, 15.0);
         assert_eq!(hanging.tilt_deg(), 165.0);
         for step in 0..36 {
-            if let JetWay::Free { elevation_rad, .. } = hanging.way(25.0, f64::from(step) * 0.1745)
+            if let JetDirection::Free { elevation_rad, .. } =
+                hanging.direction(25.0, f64::from(step) * 0.1745)
             {
                 assert!(elevation_rad < 0.0, "{elevation_rad}");
             }

@@ -9,14 +9,14 @@
 use crate::units::GRAVITY_M_S2;
 
 /// Density of air at 20 °C and sea level, kg/m³.
-pub const AIR_DENSITY_KG_M3: f64 = 1.204;
+const AIR_DENSITY_KG_M3: f64 = 1.204;
 /// Kinematic viscosity of air at 20 °C, m²/s.
-pub const AIR_VISCOSITY_M2_S: f64 = 1.51e-5;
+const AIR_VISCOSITY_M2_S: f64 = 1.51e-5;
 /// Density of water at 20 °C, kg/m³.
-pub const WATER_DENSITY_KG_M3: f64 = 998.2;
+pub(super) const WATER_DENSITY_KG_M3: f64 = 998.2;
 
 /// Drag coefficient of a sphere at Reynolds number `re` > 0 (Fukui et al. 1980).
-pub fn coefficient(re: f64) -> f64 {
+fn coefficient(re: f64) -> f64 {
     if re <= 128.0 {
         33.3 / re - 0.0033 * re + 1.2
     } else if re <= 1440.0 {
@@ -29,7 +29,7 @@ pub fn coefficient(re: f64) -> f64 {
 /// Deceleration by drag over the velocity through the air, 1/s: a = −rate · velocity.
 ///
 /// `speed_m_s` ≥ 0 through the air; towards 0 the rate tends to that of creeping flow.
-pub fn rate_per_s(diameter_m: f64, speed_m_s: f64) -> f64 {
+pub(super) fn rate_per_s(diameter_m: f64, speed_m_s: f64) -> f64 {
     // The floor keeps 33.3/Re · speed finite for a drop that moves with the air.
     let re = (speed_m_s * diameter_m / AIR_VISCOSITY_M2_S).max(1e-9);
     let speed_m_s = re * AIR_VISCOSITY_M2_S / diameter_m;
@@ -37,35 +37,35 @@ pub fn rate_per_s(diameter_m: f64, speed_m_s: f64) -> f64 {
 }
 
 /// Weight less buoyancy, per mass of drop, m/s².
-pub const fn net_gravity_m_s2() -> f64 {
+pub(super) const fn net_gravity_m_s2() -> f64 {
     GRAVITY_M_S2 * (1.0 - AIR_DENSITY_KG_M3 / WATER_DENSITY_KG_M3)
-}
-
-/// Speed at which a drop of `diameter_mm` falls steadily through still air, m/s.
-///
-/// For 0.05 to 10 mm; `None` outside.
-pub fn terminal_speed_m_s(diameter_mm: f64) -> Option<f64> {
-    if !(0.05..=10.0).contains(&diameter_mm) {
-        return None;
-    }
-    let diameter_m = diameter_mm * 1e-3;
-    // The deceleration rises with speed, so halving the bracket finds the one balance.
-    let (mut slow, mut fast) = (0.0, 30.0);
-    for _ in 0..60 {
-        let middle = 0.5 * (slow + fast);
-        if rate_per_s(diameter_m, middle) * middle < net_gravity_m_s2() {
-            slow = middle;
-        } else {
-            fast = middle;
-        }
-    }
-    Some(0.5 * (slow + fast))
 }
 
 #[cfg(test)]
 #[expect(clippy::float_cmp, reason = "these values are exact by construction")]
 mod tests {
     use super::*;
+
+    /// Speed at which a drop of `diameter_mm` falls steadily through still air, m/s.
+    ///
+    /// For 0.05 to 10 mm; `None` outside.
+    fn terminal_speed_m_s(diameter_mm: f64) -> Option<f64> {
+        if !(0.05..=10.0).contains(&diameter_mm) {
+            return None;
+        }
+        let diameter_m = diameter_mm * 1e-3;
+        // The deceleration rises with speed, so halving the bracket finds the one balance.
+        let (mut slow, mut fast) = (0.0, 30.0);
+        for _ in 0..60 {
+            let middle = 0.5 * (slow + fast);
+            if rate_per_s(diameter_m, middle) * middle < net_gravity_m_s2() {
+                slow = middle;
+            } else {
+                fast = middle;
+            }
+        }
+        Some(0.5 * (slow + fast))
+    }
 
     #[test]
     fn closed_pieces_meet() {

@@ -18,13 +18,14 @@
 //! Neglected: break-up and collision of drops, evaporation in flight, upward and gusty air.
 
 use super::dormand_prince::{Control, System, follow_to_zero};
+use super::drag;
+use super::launch::{DragCorrection, Launch};
 use super::problem::SprinklerProblem;
-use super::{DragCorrection, Launch, drag};
 use crate::range::within;
 use libm::{cos, sin};
 
 /// Speed of the jet over that of frictionless outflow.
-pub const VELOCITY_COEFFICIENT: f64 = 0.97;
+const VELOCITY_COEFFICIENT: f64 = 0.97;
 /// Wind at which the K1 term has reached 1/√2 of itself, m/s.
 const K1_RAMP_M_S: f64 = 3.0;
 const CONTROL: Control =
@@ -32,20 +33,20 @@ const CONTROL: Control =
 
 /// Where and how a drop came down; x along the wind, y to the left of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Landing {
+pub(super) struct Landing {
     /// Distance from the nozzle along the wind, m.
-    pub along_m: f64,
+    pub(super) along_m: f64,
     /// Distance across it, m.
-    pub cross_m: f64,
+    pub(super) cross_m: f64,
     /// Time in the air, s.
-    pub flight_s: f64,
+    pub(super) flight_s: f64,
     /// Speed on landing, m/s.
-    pub impact_m_s: f64,
+    pub(super) impact_m_s: f64,
 }
 
 impl Launch {
     /// Speed at which water leaves the nozzle, m/s.
-    pub fn speed_m_s(&self) -> f64 {
+    pub(super) fn speed_m_s(&self) -> f64 {
         let pressure_pa = self.pressure_kpa * 1000.0;
         VELOCITY_COEFFICIENT * (2.0 * pressure_pa / drag::WATER_DENSITY_KG_M3).sqrt()
     }
@@ -100,7 +101,7 @@ fn norm([x, y, z]: [f64; 3]) -> f64 {
 /// # Errors
 /// A diameter outside 0.05–10 mm, a launch or correction that is not sound, or a drop that is still
 /// in the air after 120 s or 2000 steps.
-pub fn fly(
+pub(super) fn fly(
     diameter_mm: f64,
     azimuth_rad: f64,
     launch: &Launch,
@@ -159,7 +160,7 @@ mod tests {
 
     /// RK4 at 0.2 ms with the same forces, launched down the wind at 345 kPa, 25°, 1.5 m:
     /// mm; landing m, flight s, impact m/s in calm; landing in 4 m/s behind and against it.
-    /// (Reckoned apart with g = 9.81 m/s², which moves a landing by 2 mm.)
+    /// (Computed apart with g = 9.81 m/s², which moves a landing by 2 mm.)
     const ORACLE: [[f64; 6]; 6] = [
         [0.5, 2.042, 1.511, 1.882, 8.019, -3.704],
         [1.0, 4.854, 1.374, 3.681, 10.055, -0.119],
@@ -183,8 +184,8 @@ mod tests {
                 uniform(diameter_mm, 0.0, 4.0).along_m - behind_m,
                 uniform(diameter_mm, PI, 4.0).along_m + against_m,
             ];
-            for miss in places {
-                assert!(miss.abs() < 0.012, "{diameter_mm} mm: {places:?}");
+            for apart_m in places {
+                assert!(apart_m.abs() < 0.012, "{diameter_mm} mm: {places:?}");
             }
             assert!((calm.flight_s - flight_s).abs() < 0.002, "{diameter_mm}: {calm:?}");
             assert!((calm.impact_m_s - impact_m_s).abs() < 0.005, "{diameter_mm}: {calm:?}");
@@ -211,9 +212,9 @@ mod tests {
         };
         let plain = landing(&DragCorrection::NONE, 0.0);
         assert_eq!(landing(&correction, 0.0), plain);
-        let miss = [0.01, 0.1].map(|wind_m_s| plain - landing(&correction, wind_m_s));
+        let change = [0.01, 0.1].map(|wind_m_s| plain - landing(&correction, wind_m_s));
         // In proportion to the wind, within what the integrator's steps add: no jump at zero.
-        assert!(miss[1] > 0.1 && (10.0 * miss[0] / miss[1] - 1.0).abs() < 0.1, "{miss:?}");
+        assert!(change[1] > 0.1 && (10.0 * change[0] / change[1] - 1.0).abs() < 0.1, "{change:?}");
     }
 
     #[test]

@@ -1,32 +1,31 @@
 //! Landing maps: how far the wind moves each part of a jet's water.
 //!
 //! A leg says how much water lands at each distance in still air. Each distance stands for a drop
-//! size: the one that lands there in still air ([`flight`](super::flight)). The map holds, for nodes
+//! size: the one that lands there in still air (`flight`). The map holds, for nodes
 //! of distance × azimuth × wind speed, how far such a drop lands from its own still-air landing
 //! place. Storing these *displacements*, not places, means that the still-air footprint gives back
 //! the leg by construction, whatever the drag law, and that the table is smooth.
 //!
-//! Only drops of 0.3 to 8 mm are flown: the sprays measured by Kincaid, Solomon & Oliphant (1996)
-//! hold little outside. Distances that would need a smaller drop (next to the sprinkler) or a
-//! larger one (a radius the ballistics cannot reach) take the displacement of the limit; the map
-//! tells how many of its classes did. Azimuths run over half the circle only: the other half is
-//! the mirror image. Speeds are at the measuring height of the wind profile.
+//! A map is of one elevation of the jet. Upright that is the trajectory angle, all round. A tilted
+//! sprinkler has one map for each of a few elevations: the drop that lands at r upright is flown as
+//! it leaves now and lands in still air at r · s, s its range now over its range upright. Upright
+//! s = 1. What the drop model leaves of r (nothing but for the smallest and largest drops) stays.
+//!
+//! Distances out of reach of any drop take the displacement of the drop at the limit; the map says
+//! when its radius is. Azimuths run over half the circle only: the other half is the mirror image.
+//! Speeds are at the measuring height of the wind profile.
 //!
 //! Neglected: that a jet at one azimuth turns while drops fly, and gusts.
 
-use super::flight::fly;
+use super::classes::DropClasses;
+use super::flight::{Landing, fly_at};
+use super::launch::{DragCorrection, Launch};
 use super::problem::SprinklerProblem;
-use super::{DragCorrection, Launch};
 use crate::range::within;
 use crate::weather::profile::LogProfile;
-use libm::{cos, exp, log, sin};
+use libm::{cos, sin};
 use rayon::prelude::*;
 use std::f64::consts::PI;
-
-/// Smallest drop that is flown, mm.
-pub const SMALLEST_DROP_MM: f64 = 0.3;
-/// Largest drop that is flown, mm.
-pub const LARGEST_DROP_MM: f64 = 8.0;
 
 /// How fine a landing map is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,15 +46,45 @@ impl Default for LandingSettings {
     }
 }
 
+impl LandingSettings {
+    fn check(&self, fastest_m_s: f64) -> Result<(), SprinklerProblem> {
+        within("classes", self.classes as f64, 2.0, 1000.0)?;
+        within("azimuths", self.azimuths as f64, 2.0, 721.0)?;
+        within("speed_step_m_s", self.speed_step_m_s, 1e-4, 10.0)?;
+        Ok(within("speed steps", fastest_m_s / self.speed_step_m_s, 0.0, 1000.0)?)
+    }
+}
+
+/// The winds that drops are flown in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Winds {
+    /// How they change with height.
+    pub profile: LogProfile,
+    /// The fastest, at the profile's measuring height, m/s.
+    pub fastest_m_s: f64,
+}
+
 /// How far the wind moves a drop's landing, and how long it was up.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Displacement {
+pub(super) struct Displacement {
     /// Down the wind, m.
-    pub along_m: f64,
+    pub(super) along_m: f64,
     /// To the left of it, m.
-    pub cross_m: f64,
+    pub(super) cross_m: f64,
     /// Time in the air, s.
-    pub flight_s: f64,
+    pub(super) flight_s: f64,
+}
+
+impl Displacement {
+    /// From this one (`share` 0) to another (1).
+    #[inline]
+    pub(super) fn to(&self, other: &Self, share: f64) -> Self {
+        Self {
+            along_m: self.along_m + (other.along_m - self.along_m) * share,
+            cross_m: self.cross_m + (other.cross_m - self.cross_m) * share,
+            flight_s: self.flight_s + (other.flight_s - self.flight_s) * share,
+        }
+    }
 }
 
 /// Displacements of one jet's water on nodes of speed × distance × azimuth.
@@ -63,9 +92,9 @@ pub struct Displacement {
 pub struct LandingMap {
     settings: LandingSettings,
     radius_m: f64,
-    diameters_mm: Vec<f64>,
-    clamped_small: usize,
-    clamped_large: usize,
+    throws_beyond_drops: bool,
+    /// Where each class lands in still air, m.
+    still_m: Vec<f64>,
     /// Wind speed of each table, rising from 0, m/s.
     speeds_m_s: Vec<f64>,
     /// One table a speed node, `[class · azimuths + azimuth]`.
@@ -75,79 +104,89 @@ pub struct LandingMap {
     turbulence_at_2_m: f64,
 }
 
+/// How a jet leaves where the sprinkler does not stand upright.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Throw {
+    pub(super) elevation_rad: f64,
+    pub(super) nozzle_height_m: f64,
+}
+
 impl LandingMap {
-    /// Fly the drops of a jet with still-air radius `radius_m` in winds from 0 to at least
-    /// `fastest_m_s` (measured at the profile's height). In parallel; the result does not depend
-    /// on the number of threads.
+    /// Fly the drops of an upright jet with still-air radius `radius_m` in winds from 0 to at least
+    /// the fastest. In parallel; the result does not depend on the number of threads.
     ///
     /// # Errors
     /// Anything out of range: radius 0.1–200 m, fastest wind 0–60 m/s, 2–1000 classes, 2–721
-    /// azimuths, speed step 0.0001–10 m/s, over 1000 steps, the launch, the correction; a drop that does not land.
+    /// azimuths, speed step 0.0001–10 m/s, over 1000 steps, the launch, the correction; a drop that
+    /// does not land.
     pub fn new(
         radius_m: f64,
         launch: &Launch,
-        correction: &DragCorrection,
-        profile: &LogProfile,
-        fastest_m_s: f64,
+        drag: &DragCorrection,
+        winds: &Winds,
         settings: LandingSettings,
     ) -> Result<Self, SprinklerProblem> {
         within("radius_m", radius_m, 0.1, 200.0)?;
-        within("fastest_m_s", fastest_m_s, 0.0, 60.0)?;
-        within("classes", settings.classes as f64, 2.0, 1000.0)?;
-        within("azimuths", settings.azimuths as f64, 2.0, 721.0)?;
-        within("speed_step_m_s", settings.speed_step_m_s, 1e-4, 10.0)?;
-        within("speed steps", fastest_m_s / settings.speed_step_m_s, 0.0, 1000.0)?;
-        let distance_m = |class: usize| radius_m * class as f64 / (settings.classes - 1) as f64;
-        let (diameters_mm, limits_m) = class_diameters_mm(radius_m, launch, settings.classes)?;
-        let jet = JetFlights { settings, launch, correction, profile, diameters_mm: &diameters_mm };
-        let speeds_m_s = speed_nodes_m_s(settings.speed_step_m_s, fastest_m_s);
-        let tables = jet.tables(&speeds_m_s)?;
-        let farthest_m = tables.iter().map(|table| farthest_m(table)).collect();
-        let count = |clamped: &dyn Fn(f64) -> bool| {
-            (0..settings.classes).filter(|&class| clamped(distance_m(class))).count()
+        within("fastest_m_s", winds.fastest_m_s, 0.0, 60.0)?;
+        settings.check(winds.fastest_m_s)?;
+        drag.check()?;
+        let classes = DropClasses::of(radius_m, launch, settings.classes)?;
+        let throw = Throw {
+            elevation_rad: launch.trajectory_angle_deg.to_radians(),
+            nozzle_height_m: launch.nozzle_height_m,
         };
+        Self::thrown(&classes, throw, drag, winds, settings)
+    }
+
+    /// The same for a jet that leaves otherwise than upright; settings and drag are taken as checked.
+    pub(super) fn thrown(
+        classes: &DropClasses,
+        throw: Throw,
+        drag: &DragCorrection,
+        winds: &Winds,
+        settings: LandingSettings,
+    ) -> Result<Self, SprinklerProblem> {
+        let flights = Flights { settings, classes, throw, drag, profile: &winds.profile };
+        let calm: Vec<Landing> =
+            classes.diameters_mm.par_iter().map(|d| flights.calm(*d)).collect::<Result<_, _>>()?;
+        let still_m = flights.still_m(&calm)?;
+        let speeds_m_s = speed_nodes_m_s(settings.speed_step_m_s, winds.fastest_m_s);
+        let tables = flights.tables(&speeds_m_s, &calm)?;
         Ok(Self {
             settings,
-            radius_m,
-            clamped_small: count(&|r_m| r_m < limits_m[0]),
-            clamped_large: count(&|r_m| r_m > limits_m[1]),
-            diameters_mm,
+            radius_m: classes.radius_m,
+            throws_beyond_drops: classes.are_beyond_reach(),
+            still_m,
+            farthest_m: tables.iter().map(|table| farthest_m(table)).collect(),
             speeds_m_s,
             tables,
-            farthest_m,
-            turbulence_at_2_m: correction.turbulence * profile.ratio_at(2.0),
+            turbulence_at_2_m: drag.turbulence * winds.profile.ratio_at(2.0),
         })
     }
 
     /// How fine the map is.
-    pub fn settings(&self) -> LandingSettings {
+    pub(super) fn settings(&self) -> LandingSettings {
         self.settings
     }
 
-    /// Still-air radius of the jet, m.
-    pub fn radius_m(&self) -> f64 {
+    /// Still-air radius of the jet when upright, m.
+    pub(super) fn radius_m(&self) -> f64 {
         self.radius_m
     }
 
     /// Fastest wind the map holds, m/s at measuring height.
-    pub fn fastest_m_s(&self) -> f64 {
+    pub(super) fn fastest_m_s(&self) -> f64 {
         self.speeds_m_s.last().copied().unwrap_or(0.0)
     }
 
-    /// Drop diameter of each class from the center out, mm.
-    pub fn diameters_mm(&self) -> &[f64] {
-        &self.diameters_mm
+    /// Whether the jet is stated to throw farther than the largest drop flies.
+    pub fn throws_beyond_drops(&self) -> bool {
+        self.throws_beyond_drops
     }
 
-    /// Classes that would need a drop under [`SMALLEST_DROP_MM`].
-    pub fn clamped_small(&self) -> usize {
-        self.clamped_small
-    }
-
-    /// Classes that would need a drop over [`LARGEST_DROP_MM`]: the ballistics do not reach the
-    /// stated radius.
-    pub fn clamped_large(&self) -> usize {
-        self.clamped_large
+    /// Where each class lands in still air, m.
+    pub(super) fn still_m(&self) -> &[f64] {
+        &self.still_m
     }
 
     /// Longest time in the air in the whole map, s.
@@ -160,14 +199,15 @@ impl LandingMap {
         self.turbulence_at_2_m * speed_m_s
     }
 
-    /// The two speed nodes around a wind and the share of the upper one; speeds beyond the map
-    /// take its end.
-    pub(super) fn nodes(&self, speed_m_s: f64) -> (&[Displacement], &[Displacement], f64) {
+    /// Appends the displacements in a wind, `[class · azimuths + azimuth]`, between the speed nodes
+    /// around it; speeds beyond the map take its end.
+    pub(super) fn extend_at(&self, speed_m_s: f64, into: &mut Vec<Displacement>) {
         let nodes = &self.speeds_m_s;
         let upper = nodes.partition_point(|&node| node < speed_m_s).clamp(1, nodes.len() - 1);
         let (below, above) = (nodes[upper - 1], nodes[upper]);
         let share = ((speed_m_s - below) / (above - below)).clamp(0.0, 1.0);
-        (&self.tables[upper - 1], &self.tables[upper], share)
+        let pairs = self.tables[upper - 1].iter().zip(&self.tables[upper]);
+        into.extend(pairs.map(|(slower, faster)| slower.to(faster, share)));
     }
 
     /// No displacement in a wind up to `speed_m_s` is longer, m.
@@ -178,95 +218,88 @@ impl LandingMap {
     }
 }
 
-/// Diameter of the drop that lands in still air at each of `classes` distances from 0 to the
-/// radius, mm, and where the smallest and the largest drop land, m.
-pub(super) fn class_diameters_mm(
-    radius_m: f64,
-    launch: &Launch,
-    classes: usize,
-) -> Result<(Vec<f64>, [f64; 2]), SprinklerProblem> {
-    let range_m = |d_mm: f64| Ok(fly(d_mm, 0.0, launch, &DragCorrection::NONE, &|_| 0.0)?.along_m);
-    let limits_m = [range_m(SMALLEST_DROP_MM)?, range_m(LARGEST_DROP_MM)?];
-    let distance_m = |class: usize| radius_m * class as f64 / (classes - 1) as f64;
-    let diameters_mm = (0..classes)
-        .into_par_iter()
-        .map(|class| diameter_landing_at(distance_m(class), limits_m, &range_m))
-        .collect::<Result<_, _>>()?;
-    Ok((diameters_mm, limits_m))
-}
-
 /// Nodes of wind speed from 0 to the first whole step at or beyond `fastest_m_s`, and at least one
 /// step: half steps to 2 steps, whole ones from there.
-pub(super) fn speed_nodes_m_s(step_m_s: f64, fastest_m_s: f64) -> Vec<f64> {
+fn speed_nodes_m_s(step_m_s: f64, fastest_m_s: f64) -> Vec<f64> {
     let steps = (fastest_m_s / step_m_s - 1e-9).ceil().max(1.0) as usize;
     let halves = (0..=2 * steps).filter(|half| *half <= 4 || half % 2 == 0);
     halves.map(|half| 0.5 * half as f64 * step_m_s).collect()
 }
 
-/// Diameter whose drop lands at `distance_m` in still air, within 0.1 mm of distance or the limits.
-fn diameter_landing_at(
-    distance_m: f64,
-    limits_m: [f64; 2],
-    range_m: &impl Fn(f64) -> Result<f64, SprinklerProblem>,
-) -> Result<f64, SprinklerProblem> {
-    if distance_m <= limits_m[0] {
-        return Ok(SMALLEST_DROP_MM);
-    }
-    if distance_m >= limits_m[1] {
-        return Ok(LARGEST_DROP_MM);
-    }
-    // The range grows with the drop; halve in the logarithm of the diameter.
-    let (mut small, mut large) = (log(SMALLEST_DROP_MM), log(LARGEST_DROP_MM));
-    for _ in 0..30 {
-        let middle = 0.5 * (small + large);
-        let miss_m = range_m(exp(middle))? - distance_m;
-        if miss_m.abs() < 1e-4 {
-            return Ok(exp(middle));
-        }
-        if miss_m < 0.0 {
-            small = middle;
-        } else {
-            large = middle;
-        }
-    }
-    Ok(exp(0.5 * (small + large)))
-}
-
 /// What it takes to fly a jet's drops.
-struct JetFlights<'a> {
+struct Flights<'a> {
     settings: LandingSettings,
-    launch: &'a Launch,
-    correction: &'a DragCorrection,
+    classes: &'a DropClasses,
+    throw: Throw,
+    drag: &'a DragCorrection,
     profile: &'a LogProfile,
-    diameters_mm: &'a [f64],
 }
 
-impl JetFlights<'_> {
+impl Flights<'_> {
+    fn launch(&self) -> Launch {
+        Launch { nozzle_height_m: self.throw.nozzle_height_m, ..self.classes.launch }
+    }
+
+    /// A drop in still air.
+    fn calm(&self, d_mm: f64) -> Result<Landing, SprinklerProblem> {
+        let direction = (0.0, self.throw.elevation_rad);
+        fly_at(d_mm, direction, &self.launch(), &DragCorrection::NONE, &|_| 0.0)
+    }
+
+    /// Where each class lands in still air, m: its upright distance, times its range now over its
+    /// range upright.
+    fn still_m(&self, calm: &[Landing]) -> Result<Vec<f64>, SprinklerProblem> {
+        let upright = self.classes.launch;
+        let elevation_rad = upright.trajectory_angle_deg.to_radians();
+        let is_upright = self.throw.elevation_rad == elevation_rad
+            && self.throw.nozzle_height_m == upright.nozzle_height_m;
+        let still_m = |(class, landing): (usize, &Landing)| {
+            let distance_m = self.classes.distance_m(class);
+            if is_upright {
+                return Ok(distance_m);
+            }
+            let (d_mm, direction) = (self.classes.diameters_mm[class], (0.0, elevation_rad));
+            let whole = fly_at(d_mm, direction, &upright, &DragCorrection::NONE, &|_| 0.0)?;
+            Ok(distance_m * landing.along_m / whole.along_m)
+        };
+        calm.iter().enumerate().map(still_m).collect()
+    }
+
     /// One table a speed node.
-    fn tables(&self, speeds_m_s: &[f64]) -> Result<Vec<Vec<Displacement>>, SprinklerProblem> {
-        let classes = self.settings.classes;
+    fn tables(
+        &self,
+        speeds_m_s: &[f64],
+        calm: &[Landing],
+    ) -> Result<Vec<Vec<Displacement>>, SprinklerProblem> {
+        let classes = calm.len();
         let rows: Vec<Vec<Displacement>> = (0..speeds_m_s.len() * classes)
             .into_par_iter()
-            .map(|i| self.row(self.diameters_mm[i % classes], speeds_m_s[i / classes]))
+            .map(|i| self.row(i % classes, &calm[i % classes], speeds_m_s[i / classes]))
             .collect::<Result<_, _>>()?;
         Ok(rows.chunks(classes).map(<[_]>::concat).collect())
     }
 
-    /// Displacements of one drop size in one wind over the azimuths.
-    fn row(&self, d_mm: f64, speed_m_s: f64) -> Result<Vec<Displacement>, SprinklerProblem> {
-        let still = fly(d_mm, 0.0, self.launch, &DragCorrection::NONE, &|_| 0.0)?;
+    /// Displacements of one class in one wind over the azimuths.
+    fn row(
+        &self,
+        class: usize,
+        calm: &Landing,
+        speed_m_s: f64,
+    ) -> Result<Vec<Displacement>, SprinklerProblem> {
         let wind_at = |height_m: f64| self.profile.speed_m_s(height_m, speed_m_s);
         let last = self.settings.azimuths - 1;
+        let (d_mm, launch) = (self.classes.diameters_mm[class], self.launch());
         (0..=last)
             .map(|node| {
                 if speed_m_s == 0.0 {
-                    return Ok(Displacement { flight_s: still.flight_s, ..Default::default() });
+                    return Ok(Displacement { flight_s: calm.flight_s, ..Default::default() });
                 }
                 let azimuth_rad = PI * node as f64 / last as f64;
-                let windy = fly(d_mm, azimuth_rad, self.launch, self.correction, &wind_at)?;
+                let direction = (azimuth_rad, self.throw.elevation_rad);
+                let windy = fly_at(d_mm, direction, &launch, self.drag, &wind_at)?;
                 Ok(Displacement {
-                    along_m: windy.along_m - still.along_m * cos(azimuth_rad),
-                    cross_m: windy.cross_m - still.along_m * sin(azimuth_rad),
+                    along_m: windy.along_m - calm.along_m * cos(azimuth_rad),
+                    cross_m: windy.cross_m - calm.along_m * sin(azimuth_rad),
                     flight_s: windy.flight_s,
                 })
             })

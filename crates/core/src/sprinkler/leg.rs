@@ -126,22 +126,6 @@ impl Leg {
         Self::new(distance_m, rate_mm_h)
     }
 
-    /// The sum of two legs, on the knots of both.
-    ///
-    /// Where one leg stops short of zero the step becomes a ramp of one unit in the last place.
-    #[must_use]
-    pub fn plus(&self, other: &Self) -> Self {
-        let ends = [self, other].map(|leg| leg.radius_m().next_up());
-        let radius_m = self.radius_m().max(other.radius_m());
-        let mut distance_m: Vec<f64> =
-            self.distance_m.iter().chain(&other.distance_m).chain(&ends).copied().collect();
-        distance_m.retain(|&r_m| r_m <= radius_m);
-        distance_m.sort_by(f64::total_cmp);
-        distance_m.dedup();
-        let rate_mm_h = distance_m.iter().map(|&r| self.rate_at(r) + other.rate_at(r)).collect();
-        Self { distance_m, rate_mm_h }
-    }
-
     /// The linear pieces from the center out.
     fn pieces(&self) -> impl Iterator<Item = Piece> {
         let knots = || self.distance_m.iter().copied().zip(self.rate_mm_h.iter().copied());
@@ -237,15 +221,6 @@ mod tests {
             let scaled = leg.with_discharge(q).unwrap().with_radius(12.0).unwrap();
             prop_assert!((scaled.discharge_l_s() / q - 1.0).abs() < 1e-12);
             prop_assert_eq!(scaled.radius_m(), 12.0);
-        }
-
-        #[test]
-        fn invariant_legs_add(a in any_leg(), b in any_leg(), r in 0.0..40.0f64) {
-            let sum = a.plus(&b);
-            prop_assert!(sum.check().is_ok());
-            let both = a.discharge_l_s() + b.discharge_l_s();
-            prop_assert!((sum.discharge_l_s() / both - 1.0).abs() < 1e-12);
-            prop_assert!((sum.rate_at(r) - a.rate_at(r) - b.rate_at(r)).abs() < 1e-9);
         }
     }
 }

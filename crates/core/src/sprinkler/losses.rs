@@ -24,7 +24,7 @@ use super::problem::SprinklerProblem;
 use crate::range::within;
 use libm::{exp, pow};
 
-/// How losses are reckoned.
+/// How losses are computed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Losses {
     /// A stated fraction of what leaves the nozzles.
@@ -141,7 +141,7 @@ impl Losses {
 
 /// Saturation vapor pressure at an air temperature less what the air holds, kPa, never negative;
 /// FAO-56 equation 11: e°(T) = 0.6108 exp(17.27 T / (T + 237.3)).
-pub fn vapor_pressure_deficit_kpa(temperature_c: f64, relative_humidity: f64) -> f64 {
+fn vapor_pressure_deficit_kpa(temperature_c: f64, relative_humidity: f64) -> f64 {
     let saturated_kpa = 0.6108 * exp(17.27 * temperature_c / (temperature_c + 237.3));
     (saturated_kpa * (1.0 - relative_humidity)).max(0.0)
 }

@@ -11,11 +11,13 @@
 //! be stated (a catalog's or a measured one) and the leg is drawn out to it; drop sizes give
 //! its shape only.
 
+use super::classes::{LARGEST_DROP_MM, SMALLEST_DROP_MM};
+use super::drag;
 use super::flight::fly;
-use super::landing::{LARGEST_DROP_MM, SMALLEST_DROP_MM};
+use super::launch::{DragCorrection, Launch};
 use super::leg::Leg;
+use super::pattern::Pattern;
 use super::problem::SprinklerProblem;
-use super::{DragCorrection, Launch, drag};
 use crate::range::within;
 use crate::units::GRAVITY_M_S2;
 use libm::{exp, log, pow};
@@ -40,11 +42,11 @@ pub struct Nozzle {
 
 /// Sizes of the drops of a spray, by volume.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct DropSizes {
+struct DropSizes {
     /// Half of the volume is in drops up to this, mm.
-    pub median_mm: f64,
+    median_mm: f64,
     /// Exponent n: the larger, the more alike the drops.
-    pub exponent: f64,
+    exponent: f64,
 }
 
 impl Nozzle {
@@ -52,13 +54,13 @@ impl Nozzle {
     ///
     /// # Errors
     /// Bore outside 0.5–50 mm, coefficient outside 0.3–1.
-    pub fn check(&self) -> Result<(), SprinklerProblem> {
+    fn check(&self) -> Result<(), SprinklerProblem> {
         within("diameter_mm", self.diameter_mm, 0.5, 50.0)?;
         Ok(within("discharge coefficient", self.coefficient, 0.3, 1.0)?)
     }
 
     /// Discharge at a pressure, L/s.
-    pub fn discharge_l_s(&self, pressure_kpa: f64) -> f64 {
+    fn discharge_l_s(&self, pressure_kpa: f64) -> f64 {
         let bore_m = self.diameter_mm * 1e-3;
         let speed_m_s = (2000.0 * pressure_kpa / drag::WATER_DENSITY_KG_M3).sqrt();
         1000.0 * self.coefficient * PI / 4.0 * bore_m * bore_m * speed_m_s
@@ -69,7 +71,7 @@ impl Nozzle {
     /// # Errors
     /// A bore outside 2–8 mm (the fit is for 3–6), a pressure outside 100–700 kPa, or the two
     /// together outside what the fit was made for (n under 1).
-    pub fn drop_sizes(&self, pressure_kpa: f64) -> Result<DropSizes, SprinklerProblem> {
+    fn drop_sizes(&self, pressure_kpa: f64) -> Result<DropSizes, SprinklerProblem> {
         self.check()?;
         within("diameter_mm (drop sizes)", self.diameter_mm, 2.0, 8.0)?;
         within("pressure_kpa (drop sizes)", pressure_kpa, 100.0, 700.0)?;
@@ -80,27 +82,52 @@ impl Nozzle {
         within("exponent of the drop sizes", sizes.exponent, 1.0, 2.04)?;
         Ok(sizes)
     }
+}
 
-    /// Leg of the nozzle: shape from drop sizes and flight, radius as stated, discharge exact.
+/// What a nozzle lays down: its leg from drop sizes and flight, drawn out to a stated radius.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NozzlePattern {
+    nozzle: Nozzle,
+    leg: Leg,
+}
+
+impl NozzlePattern {
+    /// Shape from drop sizes and flight, radius as stated, discharge the nozzle's own.
     ///
     /// # Errors
-    /// Those of [`Nozzle::drop_sizes`], the launch, a radius outside 0.1–200 m.
-    pub fn leg(&self, launch: &Launch, radius_m: f64) -> Result<Leg, SprinklerProblem> {
-        let sizes = self.drop_sizes(launch.pressure_kpa)?;
-        ballistic_leg(sizes, launch)?
+    /// Bore outside 2–8 mm, pressure outside 100–700 kPa or the two outside the fit of drop sizes
+    /// (see `drop_sizes`), the launch, a radius outside 0.1–200 m.
+    pub fn new(nozzle: Nozzle, launch: &Launch, radius_m: f64) -> Result<Self, SprinklerProblem> {
+        let sizes = nozzle.drop_sizes(launch.pressure_kpa)?;
+        let leg = ballistic_leg(sizes, launch)?
             .with_radius(radius_m)?
-            .with_discharge(self.discharge_l_s(launch.pressure_kpa))
+            .with_discharge(nozzle.discharge_l_s(launch.pressure_kpa))?;
+        Ok(Self { nozzle, leg })
+    }
+
+    /// The same with a discharge that was measured.
+    ///
+    /// # Errors
+    /// A discharge outside 1e-6–1000 L/s.
+    pub fn with_discharge(&self, discharge_l_s: f64) -> Result<Self, SprinklerProblem> {
+        Ok(Self { leg: self.leg.with_discharge(discharge_l_s)?, ..self.clone() })
+    }
+}
+
+impl Pattern for NozzlePattern {
+    fn leg(&self) -> &Leg {
+        &self.leg
     }
 }
 
 impl DropSizes {
     /// Share of the volume in drops up to `diameter_mm`.
-    pub fn volume_up_to(&self, diameter_mm: f64) -> f64 {
+    fn volume_up_to(&self, diameter_mm: f64) -> f64 {
         1.0 - exp(-0.693 * pow(diameter_mm.max(0.0) / self.median_mm, self.exponent))
     }
 
     /// Diameter up to which drops hold `share` (0 to under 1) of the volume, mm.
-    pub fn diameter_at(&self, share: f64) -> f64 {
+    fn diameter_at(&self, share: f64) -> f64 {
         self.median_mm * pow(-log(1.0 - share) / 0.693, 1.0 / self.exponent)
     }
 }
@@ -180,7 +207,8 @@ mod tests {
 
     #[test]
     fn invariant_leg_has_the_stated_radius_and_discharge() {
-        let leg = nozzle(3.969).leg(&LAUNCH, 13.5).unwrap();
+        let pattern = NozzlePattern::new(nozzle(3.969), &LAUNCH, 13.5).unwrap();
+        let leg = pattern.leg();
         assert_eq!(leg.radius_m(), 13.5);
         assert!((leg.discharge_l_s() / nozzle(3.969).discharge_l_s(345.0) - 1.0).abs() < 1e-12);
     }
@@ -201,6 +229,6 @@ mod tests {
         assert!(nozzle(0.0).check().is_err());
         assert!(nozzle(4.0).drop_sizes(f64::NAN).is_err());
         assert!(nozzle(7.9).drop_sizes(100.0).is_err());
-        assert!(nozzle(4.0).leg(&LAUNCH, -1.0).is_err());
+        assert!(NozzlePattern::new(nozzle(4.0), &LAUNCH, -1.0).is_err());
     }
 }

@@ -9,28 +9,66 @@ use super::problem::SprinklerProblem;
 use crate::range::within;
 use ndarray::Array2;
 
-/// Rate of a sprinkler in still air on the cells around it, mm/h.
-///
-/// `rate_at` gives the rate (mm/h, any common factor will do) at a distance (m), `radius_m` where
-/// it ends; `subsamples` points a side of each cell.
-///
-/// # Errors
-/// Radius outside 0.1–200 m, discharge outside 1e-6–1000 L/s, cell outside 0.02–20 m, over 2000
-/// cells to the radius, subsamples outside 1–64, an unsound phase.
-pub fn radial_footprint(
-    rate_at: impl Fn(f64) -> f64,
+/// A sprinkler's legs on equally spaced distances, ready to be laid on cells.
+#[derive(Debug)]
+pub(super) struct StillPattern {
+    legs: Vec<LegTable>,
     radius_m: f64,
     discharge_l_s: f64,
     cell_m: f64,
-    phase: Phase,
     subsamples: usize,
-) -> Result<Footprint, SprinklerProblem> {
-    within("radius_m", radius_m, 0.1, 200.0)?;
-    within("discharge_l_s", discharge_l_s, 1e-6, 1000.0)?;
-    within("cell_m", cell_m, 0.02, 20.0)?;
-    within("cells to the radius", radius_m / cell_m, 0.0, 2000.0)?;
-    within("subsamples", subsamples as f64, 1.0, 64.0)?;
-    phase.check()?;
+}
+
+impl StillPattern {
+    /// The sum of `legs` on cells of `cell_m`, with `subsamples` points a side of each.
+    ///
+    /// # Errors
+    /// Discharge of all together outside 1e-6–1000 L/s.
+    pub(super) fn new(
+        legs: &[&Leg],
+        cell_m: f64,
+        subsamples: usize,
+    ) -> Result<Self, SprinklerProblem> {
+        let discharge_l_s = legs.iter().map(|leg| leg.discharge_l_s()).sum();
+        within("discharge_l_s", discharge_l_s, 1e-6, 1000.0)?;
+        let step_m = cell_m / (4 * subsamples) as f64;
+        let radius_m = legs.iter().map(|leg| leg.radius_m()).fold(0.0, f64::max);
+        let legs = legs.iter().map(|leg| LegTable::new(leg, step_m)).collect();
+        Ok(Self { legs, radius_m, discharge_l_s, cell_m, subsamples })
+    }
+
+    /// Radius of the farthest leg, m.
+    pub(super) fn radius_m(&self) -> f64 {
+        self.radius_m
+    }
+
+    /// Rate on the cells around the sprinkler, mm/h.
+    pub(super) fn on_cells(&self, phase: Phase) -> Footprint {
+        let rate_at = |r_m: f64| self.legs.iter().map(|leg| leg.rate_at(r_m)).sum();
+        let cells = Cells { cell_m: self.cell_m, phase, subsamples: self.subsamples };
+        radial_footprint(rate_at, self.radius_m, self.discharge_l_s, cells)
+    }
+}
+
+/// The cells on which a radial pattern is laid.
+#[derive(Clone, Copy, Debug)]
+struct Cells {
+    cell_m: f64,
+    phase: Phase,
+    /// Points a side of each cell.
+    subsamples: usize,
+}
+
+/// Rate of a sprinkler in still air on the cells around it, mm/h.
+///
+/// `rate_at` gives the rate (mm/h, any common factor will do) at a distance (m), `radius_m` where
+/// it ends.
+fn radial_footprint(
+    rate_at: impl Fn(f64) -> f64,
+    radius_m: f64,
+    discharge_l_s: f64,
+    Cells { cell_m, phase, subsamples }: Cells,
+) -> Footprint {
     let reach = (radius_m / cell_m).ceil() as isize;
     // From the cell that holds place −reach + phase to the one that holds reach + phase.
     let side = 2 * reach as usize + 2;
@@ -52,7 +90,7 @@ pub fn radial_footprint(
         // A pattern that slips between the sub-points falls into the sprinkler's own cell.
         values[(reach as usize, reach as usize)] = discharge_mm_h;
     }
-    Ok(Footprint { first_row: -reach, first_column: -reach, values })
+    Footprint { first_row: -reach, first_column: -reach, values }
 }
 
 /// Sum of the rate over the sub-points of the cell with its center at (x, y).
@@ -77,7 +115,7 @@ fn cell_sum(
 
 /// A leg on equally spaced distances, so that a rate is found without searching.
 #[derive(Debug)]
-pub(super) struct LegTable {
+struct LegTable {
     radius_m: f64,
     per_m: f64,
     rates: Vec<f64>,
@@ -85,7 +123,7 @@ pub(super) struct LegTable {
 
 impl LegTable {
     /// `leg` on steps of at most `step_m`.
-    pub(super) fn new(leg: &Leg, step_m: f64) -> Self {
+    fn new(leg: &Leg, step_m: f64) -> Self {
         let radius_m = leg.radius_m();
         let steps = (radius_m / step_m).ceil().clamp(1.0, 1e6) as usize;
         let distance_m = |k: usize| (radius_m * k as f64 / steps as f64).min(radius_m);
@@ -94,7 +132,7 @@ impl LegTable {
     }
 
     /// Rate at a distance ≥ 0, mm/h.
-    pub(super) fn rate_at(&self, distance_m: f64) -> f64 {
+    fn rate_at(&self, distance_m: f64) -> f64 {
         if distance_m > self.radius_m {
             return 0.0;
         }
@@ -108,7 +146,7 @@ impl LegTable {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sprinkler::shape::{IdealPattern, Shape};
+    use crate::sprinkler::shape::Shape;
     use crate::units::M_PER_FT;
 
     fn cone() -> Leg {
@@ -117,7 +155,8 @@ mod tests {
 
     fn still(cell_m: f64, phase: Phase) -> Footprint {
         let leg = cone();
-        radial_footprint(|r| leg.rate_at(r), 10.0, leg.discharge_l_s(), cell_m, phase, 8).unwrap()
+        let cells = Cells { cell_m, phase, subsamples: 8 };
+        radial_footprint(|r| leg.rate_at(r), 10.0, leg.discharge_l_s(), cells)
     }
 
     #[test]
@@ -158,11 +197,9 @@ mod tests {
 
     /// CU (percent) at 40 ft by `across_ft` without end, on cells of half a foot.
     fn cu(shape: Shape, radius_ft: f64, across_ft: usize) -> f64 {
-        let pattern = IdealPattern::new(shape, radius_ft * M_PER_FT, 0.4).unwrap();
-        let rate = |r_m: f64| pattern.rate_at(r_m);
-        let cell_m = 0.5 * M_PER_FT;
-        let found =
-            radial_footprint(rate, pattern.radius_m(), 0.4, cell_m, Phase::CORNER, 4).unwrap();
+        let rate = |r_m: f64| shape.at(r_m / (radius_ft * M_PER_FT));
+        let cells = Cells { cell_m: 0.5 * M_PER_FT, phase: Phase::CORNER, subsamples: 4 };
+        let found = radial_footprint(rate, radius_ft * M_PER_FT, 0.4, cells);
         let (rows, columns) = (2 * across_ft, 80);
         let mut field = Array2::<f64>::zeros((rows, columns));
         for ((row, column), value) in found.values.indexed_iter() {
@@ -177,7 +214,7 @@ mod tests {
 
     #[test]
     fn reference_ideal_shapes_overlapped_at_40_by_60_and_40_by_30_ft() {
-        // Reckoned apart on a grid of 90 × 90 points: diameter ft, CU of 40 × 60 ft, and of two
+        // Computed apart on a grid of 90 × 90 points: diameter ft, CU of 40 × 60 ft, and of two
         // waterings 30 ft apart, which are 40 × 30 ft. Within 0.1 point.
         for (shape, diameter_ft, fixed, pair) in [
             (Shape::Triangular, 80.0, 73.16, 96.61),
@@ -191,17 +228,15 @@ mod tests {
             (Shape::Parabolic, 100.0, 95.31, 96.33),
         ] {
             let found = [60, 30].map(|across_ft| cu(shape, diameter_ft / 2.0, across_ft));
-            let miss = [found[0] - fixed, found[1] - pair];
-            assert!(miss.iter().all(|m| m.abs() <= 0.1), "{shape:?} {diameter_ft} ft: {miss:?}");
+            let apart = [found[0] - fixed, found[1] - pair];
+            assert!(apart.iter().all(|a| a.abs() <= 0.1), "{shape:?} {diameter_ft} ft: {apart:?}");
         }
     }
 
     #[test]
-    fn invariant_bad_sizes_are_refused() {
-        let rate = |_: f64| 1.0;
-        assert!(radial_footprint(rate, f64::NAN, 1.0, 0.5, Phase::CORNER, 8).is_err());
-        assert!(radial_footprint(rate, 10.0, 1.0, 0.0, Phase::CORNER, 8).is_err());
-        let outside = Phase { along: 1.5, across: 0.0 };
-        assert!(radial_footprint(rate, 10.0, 1.0, 0.5, outside, 8).is_err());
+    fn invariant_too_much_water_is_refused() {
+        let flood = Leg::new(vec![10.0], vec![1e9]).unwrap();
+        assert!(StillPattern::new(&[&flood], 0.5, 8).is_err());
+        assert!(StillPattern::new(&[&cone(), &cone()], 0.5, 8).is_ok());
     }
 }

@@ -16,6 +16,7 @@
 //! low a pressure. No real leg is any of these.
 
 use super::leg::Leg;
+use super::pattern::Pattern;
 use super::problem::SprinklerProblem;
 use crate::range::within;
 use libm::sin;
@@ -42,12 +43,12 @@ pub enum Shape {
     },
 }
 
-/// An ideal shape with its size.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// An ideal shape with its size, as a leg: exact in discharge, and everywhere within 1e-3 of the peak
+/// (exact for the straight shapes).
+#[derive(Clone, Debug, PartialEq)]
 pub struct IdealPattern {
     shape: Shape,
-    radius_m: f64,
-    discharge_l_s: f64,
+    leg: Leg,
 }
 
 impl IdealPattern {
@@ -61,46 +62,24 @@ impl IdealPattern {
         if let Shape::Ring { inner_fraction } = shape {
             within("inner_fraction", inner_fraction, 0.0, 0.95)?;
         }
-        Ok(Self { shape, radius_m, discharge_l_s })
+        let peak_mm_h = shape.peak_mm_h(radius_m, discharge_l_s);
+        let shares = shape.knots();
+        let distance_m = shares.iter().map(|s| s * radius_m).collect();
+        let rate_mm_h = shares.iter().map(|&s| peak_mm_h * shape.at(s)).collect();
+        let leg = Leg::new(distance_m, rate_mm_h)?.with_discharge(discharge_l_s)?;
+        Ok(Self { shape, leg })
     }
+}
 
-    /// Radius, m.
-    pub fn radius_m(&self) -> f64 {
-        self.radius_m
-    }
-
-    /// Discharge, L/s.
-    pub fn discharge_l_s(&self) -> f64 {
-        self.discharge_l_s
-    }
-
-    /// Highest rate, mm/h.
-    pub fn peak_mm_h(&self) -> f64 {
-        let litres_h = self.discharge_l_s * 3600.0;
-        litres_h / (2.0 * PI * self.radius_m * self.radius_m * self.shape.moment())
-    }
-
-    /// Rate at a distance, mm/h: the formula itself.
-    pub fn rate_at(&self, distance_m: f64) -> f64 {
-        self.peak_mm_h() * self.shape.at(distance_m / self.radius_m)
-    }
-
-    /// The shape as a leg: exact in discharge, and everywhere within 1e-3 of the peak (exact for
-    /// the straight shapes).
-    ///
-    /// # Errors
-    /// None for a pattern that [`IdealPattern::new`] made.
-    pub fn leg(&self) -> Result<Leg, SprinklerProblem> {
-        let shares = self.shape.knots();
-        let distance_m = shares.iter().map(|s| s * self.radius_m).collect();
-        let rate_mm_h = shares.iter().map(|&s| self.peak_mm_h() * self.shape.at(s)).collect();
-        Leg::new(distance_m, rate_mm_h)?.with_discharge(self.discharge_l_s)
+impl Pattern for IdealPattern {
+    fn leg(&self) -> &Leg {
+        &self.leg
     }
 }
 
 impl Shape {
     /// f(s); 0 beyond s = 1.
-    fn at(self, s: f64) -> f64 {
+    pub(super) fn at(self, s: f64) -> f64 {
         if !(0.0..=1.0).contains(&s) {
             return 0.0;
         }
@@ -112,6 +91,12 @@ impl Shape {
             Self::Ring { inner_fraction: a } if s < a => 0.0,
             Self::Ring { inner_fraction: a } => 4.0 * (s - a) * (1.0 - s) / ((1.0 - a) * (1.0 - a)),
         }
+    }
+
+    /// Highest rate of a sprinkler so large, mm/h.
+    fn peak_mm_h(self, radius_m: f64, discharge_l_s: f64) -> f64 {
+        let litres_h = discharge_l_s * 3600.0;
+        litres_h / (2.0 * PI * radius_m * radius_m * self.moment())
     }
 
     /// ∫ s f(s) ds from 0 to 1.
@@ -165,9 +150,9 @@ mod tests {
             (Shape::Elliptical, 1.5),
             (Shape::Parabolic, 2.0),
         ] {
-            let pattern = IdealPattern::new(shape, 10.0, 1.0).unwrap();
-            assert!((pattern.peak_mm_h() / disk - times).abs() < 1e-12);
-            assert!((pattern.rate_at(0.0) / disk - times).abs() < 1e-12);
+            let peak_mm_h = shape.peak_mm_h(10.0, 1.0);
+            assert!((peak_mm_h / disk - times).abs() < 1e-12);
+            assert_eq!(shape.at(0.0), 1.0);
         }
     }
 
@@ -189,13 +174,13 @@ mod tests {
     fn closed_legs_keep_discharge_and_shape() {
         for shape in ALL {
             let pattern = IdealPattern::new(shape, 13.0, 0.4).unwrap();
-            let leg = pattern.leg().unwrap();
+            let (leg, peak_mm_h) = (pattern.leg(), shape.peak_mm_h(13.0, 0.4));
             assert!((leg.discharge_l_s() / 0.4 - 1.0).abs() < 1e-12);
             assert_eq!(leg.radius_m(), 13.0);
             for k in 0..=1299 {
                 let r_m = k as f64 * 0.01;
-                let miss = (leg.rate_at(r_m) - pattern.rate_at(r_m)).abs() / pattern.peak_mm_h();
-                assert!(miss < 1e-3, "{shape:?} at {r_m} m: {miss}");
+                let apart = (leg.rate_at(r_m) / peak_mm_h - shape.at(r_m / 13.0)).abs();
+                assert!(apart < 1e-3, "{shape:?} at {r_m} m: {apart}");
             }
         }
     }

@@ -188,7 +188,7 @@ fn warn_of_places(alternative: &Alternative, field: &FieldFile, notes: &mut Note
             ));
         }
     }
-    let radius_m = alternative.sprinkler.jets.iter().filter_map(|jet| jet.leg.distance_m.last());
+    let radius_m = alternative.sprinkler.jets.iter().filter_map(|jet| jet.leg().distance_m.last());
     let radius_m = radius_m.fold(0.0, |most: f64, &radius_m| most.max(radius_m));
     for (what, spacing_m) in
         [("outlets", outlets.spacing_m), ("sprinklers", alternative.lateral.sprinkler_spacing_m)]

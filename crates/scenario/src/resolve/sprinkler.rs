@@ -6,9 +6,11 @@ use super::{Notes, decimals, length};
 use crate::document::At;
 use crate::file::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 use crate::issue::Issue;
-use evenfall_core::sprinkler::nozzle::{DISCHARGE_COEFFICIENT, Nozzle};
+use evenfall_core::sprinkler::nozzle::{DISCHARGE_COEFFICIENT, Nozzle, NozzlePattern};
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
-use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler, SprinklerProblem};
+use evenfall_core::sprinkler::{
+    DragCorrection, Jet, Launch, Leg, Pattern, Sprinkler, SprinklerProblem,
+};
 use evenfall_core::units::L_S_PER_GPM;
 
 /// Trajectory where the scenario does not say, degrees.
@@ -79,19 +81,20 @@ fn jet(given: &JetFile, launch: Launch, notes: &mut Notes<'_>) -> Option<Jet> {
             .map_or(launch.trajectory_angle_deg, |trajectory| trajectory.value),
         ..launch
     };
-    let leg = match (&given.leg, given.shape, &given.nozzle) {
-        (Some(leg), ..) => measured(given, leg, notes),
-        (None, Some(shape), _) => ideal(given, shape, notes),
-        (None, None, Some(nozzle)) => from_nozzle(given, nozzle.value, launch, notes),
+    match (&given.leg, given.shape, &given.nozzle) {
+        (Some(leg), ..) => Some(Jet::new(measured(given, leg, notes)?, launch)),
+        (None, Some(shape), _) => Some(Jet::new(ideal(given, shape, notes)?, launch)),
+        (None, None, Some(nozzle)) => {
+            Some(Jet::new(from_nozzle(given, nozzle.value, launch, notes)?, launch))
+        }
         // The reader has seen to it that one of the three is there.
         (None, None, None) => None,
-    };
-    Some(Jet { leg: leg?, launch })
+    }
 }
 
-/// Tells why the core made no leg of a jet.
-fn made(leg: Result<Leg, SprinklerProblem>, at: &At, notes: &mut Notes<'_>) -> Option<Leg> {
-    leg.map_err(|problem| notes.issues.push(Issue::new(at, problem.to_string()))).ok()
+/// Says why the core made no pattern of a jet.
+fn made<T>(pattern: Result<T, SprinklerProblem>, at: &At, notes: &mut Notes<'_>) -> Option<T> {
+    pattern.map_err(|problem| notes.issues.push(Issue::new(at, problem.to_string()))).ok()
 }
 
 fn measured(given: &JetFile, file: &LegFile, notes: &mut Notes<'_>) -> Option<Leg> {
@@ -156,7 +159,7 @@ fn discharge(l_s: f64) -> String {
     format!("{} gpm ({} L/s)", decimals(l_s / L_S_PER_GPM, 3), decimals(l_s, 4))
 }
 
-fn ideal(given: &JetFile, shape: ShapeName, notes: &mut Notes<'_>) -> Option<Leg> {
+fn ideal(given: &JetFile, shape: ShapeName, notes: &mut Notes<'_>) -> Option<IdealPattern> {
     let radius_m = radius(given, notes);
     let Some(discharge) = &given.discharge else {
         let problem = "a jet with a shape needs the key `discharge`";
@@ -177,7 +180,7 @@ fn ideal(given: &JetFile, shape: ShapeName, notes: &mut Notes<'_>) -> Option<Leg
         }
     };
     let pattern = IdealPattern::new(shape, radius_m?, discharge.value);
-    made(pattern.and_then(|pattern| pattern.leg()), &given.at.opening(), notes)
+    made(pattern, &given.at.opening(), notes)
 }
 
 fn from_nozzle(
@@ -185,11 +188,11 @@ fn from_nozzle(
     diameter_m: f64,
     launch: Launch,
     notes: &mut Notes<'_>,
-) -> Option<Leg> {
+) -> Option<NozzlePattern> {
     let radius_m = radius(given, notes)?;
     let nozzle = Nozzle { diameter_mm: diameter_m * 1000.0, coefficient: DISCHARGE_COEFFICIENT };
     let at = given.nozzle.as_ref().map_or(&given.at, |nozzle| &nozzle.at);
-    let leg = made(nozzle.leg(&launch, radius_m), at, notes)?;
+    let pattern = made(NozzlePattern::new(nozzle, &launch, radius_m), at, notes)?;
     notes.assume(
         &format!("{}/nozzle", given.at.pointer),
         "drop sizes after Kincaid et al. 1996",
@@ -198,10 +201,10 @@ fn from_nozzle(
     let Some(stated) = &given.discharge else {
         let what = format!("{}/discharge", given.at.pointer);
         let why = format!("from bore and pressure with a coefficient of {DISCHARGE_COEFFICIENT}");
-        notes.assume(&what, discharge(leg.discharge_l_s()), why);
-        return Some(leg);
+        notes.assume(&what, discharge(pattern.leg().discharge_l_s()), why);
+        return Some(pattern);
     };
-    made(leg.with_discharge(stated.value), &stated.at, notes)
+    made(pattern.with_discharge(stated.value), &stated.at, notes)
 }
 
 /// The radius that a shape or nozzle needs.

@@ -20,7 +20,7 @@ fn closed_demo_is_a_quarter_section_of_twenty_two_sets() {
     assert_eq!(fixed.outlets.count, 22);
     assert!((fixed.outlets.first_m - 30.0 * M_PER_FT).abs() < 1e-9);
     assert!((fixed.lateral.first_sprinkler_m - 20.0 * M_PER_FT).abs() < 1e-9);
-    let leg = &fixed.sprinkler.jets[0].leg;
+    let leg = fixed.sprinkler.jets[0].leg();
     assert!((leg.discharge_l_s() - 4.98 * 3.785411784 / 60.0).abs() < 1e-12);
     let shifts: Vec<f64> = scenario.alternatives[2]
         .rotation

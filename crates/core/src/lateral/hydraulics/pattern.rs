@@ -10,7 +10,7 @@
 //! air, which no sprinkler has, misses 8e-4 on average and 2.5 % in single cells). Water is exact.
 
 use super::PressureLine;
-use crate::sprinkler::{Jet, Launch, Sprinkler, SprinklerProblem};
+use crate::sprinkler::{Sprinkler, SprinklerProblem};
 use libm::{log, pow};
 
 /// Widest step between two pressures for which footprints are made, in the logarithm of pressure.
@@ -29,14 +29,8 @@ pub(crate) fn at_pressure(
 ) -> Result<Sprinkler, SprinklerProblem> {
     let nominal_kpa = sprinkler.jets.first().map_or(pressure_kpa, |jet| jet.launch.pressure_kpa);
     let ratio = pressure_kpa / nominal_kpa;
-    let jet = |jet: &Jet| -> Result<Jet, SprinklerProblem> {
-        let leg = jet.leg.with_radius(jet.leg.radius_m() * pow(ratio, radius_exponent))?;
-        let leg = leg.with_discharge(jet.leg.discharge_l_s() * ratio.sqrt())?;
-        let pressure_kpa = jet.launch.pressure_kpa * ratio;
-        Ok(Jet { leg, launch: Launch { pressure_kpa, ..jet.launch } })
-    };
-    let jets = sprinkler.jets.iter().map(jet).collect::<Result<_, _>>()?;
-    Ok(Sprinkler { jets, drag: sprinkler.drag })
+    let jets = sprinkler.jets.iter().map(|jet| jet.at(ratio, radius_exponent));
+    Ok(Sprinkler { jets: jets.collect::<Result<_, _>>()?, drag: sprinkler.drag })
 }
 
 /// How the sprinklers of a lateral are made up of footprints at a few pressures.

@@ -4,8 +4,8 @@ use super::friction::{adjusted_f, christiansen_f};
 use super::*;
 use crate::lateral::{Lateral, Machine};
 use crate::season::tests::sprinkler;
-use crate::sprinkler::Sprinkler;
 use crate::sprinkler::shape::Shape;
+use crate::sprinkler::{Jet, Sprinkler};
 use crate::units::{KPA_PER_PSI, L_S_PER_GPM, M_PER_FT, M_PER_IN};
 use proptest::prelude::*;
 
@@ -28,7 +28,8 @@ fn lateral(sprinklers: usize) -> Lateral {
 /// 50 psi, so many gpm.
 fn nozzles(gpm: f64) -> Sprinkler {
     let mut made = sprinkler(Shape::Triangular, 90.0);
-    made.jets[0].leg = made.jets[0].leg.with_discharge(gpm * L_S_PER_GPM).unwrap();
+    let leg = made.jets[0].leg().with_discharge(gpm * L_S_PER_GPM).unwrap();
+    made.jets[0] = Jet::new(leg, made.jets[0].launch);
     made.jets[0].launch.pressure_kpa = 50.0 * KPA_PER_PSI;
     made
 }

@@ -6,55 +6,42 @@ use crate::weather::profile::Surface;
 const LAUNCH: Launch =
     Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
 
-fn map(radius_m: f64, fastest_m_s: f64, settings: LandingSettings) -> LandingMap {
-    let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap();
-    let correction = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.1 };
-    LandingMap::new(radius_m, &LAUNCH, &correction, &profile, fastest_m_s, settings).unwrap()
-}
-
-#[test]
-fn closed_each_class_lands_at_its_distance_in_still_air() {
-    let map = map(14.0, 0.0, LandingSettings::default());
-    assert_eq!(map.diameters_mm().len(), 40);
-    for (class, &d_mm) in map.diameters_mm().iter().enumerate() {
-        let found = fly(d_mm, 0.0, &LAUNCH, &DragCorrection::NONE, &|_| 0.0).unwrap();
-        if d_mm > SMALLEST_DROP_MM {
-            let distance_m = 14.0 * class as f64 / 39.0;
-            assert!((found.along_m - distance_m).abs() < 1e-3, "{class}: {found:?}");
-        }
-    }
-    assert!(map.diameters_mm().is_sorted());
-}
-
-#[test]
-fn closed_clamped_classes_are_counted() {
-    let near = map(14.0, 0.0, LandingSettings::default());
-    let smallest = near.diameters_mm().iter().filter(|&&d| d == SMALLEST_DROP_MM).count();
-    assert_eq!(near.clamped_small(), smallest);
-    assert!((1..=5).contains(&smallest) && near.clamped_large() == 0, "{smallest}");
-    // No drop of 8 mm flies 40 m at this pressure.
-    let far = map(40.0, 0.0, LandingSettings::default());
-    let largest = far.diameters_mm().iter().filter(|&&d| d == LARGEST_DROP_MM).count();
-    assert_eq!(far.clamped_large(), largest);
-    assert!(largest > 10);
+fn winds(fastest_m_s: f64) -> Winds {
+    Winds { profile: LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap(), fastest_m_s }
 }
 
 #[test]
 fn invariant_displacement_is_nothing_in_still_air_and_reaches_downwind() {
     let settings = LandingSettings { classes: 8, azimuths: 5, ..LandingSettings::default() };
-    let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap();
-    let none = DragCorrection::NONE;
-    let map = LandingMap::new(14.0, &LAUNCH, &none, &profile, 3.5, settings).unwrap();
+    let map = LandingMap::new(14.0, &LAUNCH, &DragCorrection::NONE, &winds(3.5), settings).unwrap();
+    let at = |speed_m_s: f64| {
+        let mut found = Vec::new();
+        map.extend_at(speed_m_s, &mut found);
+        found
+    };
     assert_eq!(map.fastest_m_s(), 4.0);
-    let (still, one, share) = map.nodes(0.0);
-    assert_eq!(share, 0.0);
-    assert!(still.iter().all(|d| d.along_m == 0.0 && d.cross_m == 0.0 && d.flight_s > 0.0));
-    assert!(one.iter().all(|d| d.along_m > 0.0));
+    assert!(at(0.0).iter().all(|d| d.along_m == 0.0 && d.cross_m == 0.0 && d.flight_s > 0.0));
+    assert!(at(0.5).iter().all(|d| d.along_m > 0.0));
     assert_eq!(map.speeds_m_s, [0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0]);
-    let (three, four, share) = map.nodes(3.25);
-    assert!((share - 0.25).abs() < 1e-12);
-    assert!(three.iter().zip(four).all(|(a, b)| b.along_m > a.along_m));
+    let (three, quarter, four) = (at(3.0), at(3.25), at(4.0));
+    for ((low, between), high) in three.iter().zip(&quarter).zip(&four) {
+        assert!(high.along_m > low.along_m);
+        assert!((between.along_m - 0.75 * low.along_m - 0.25 * high.along_m).abs() < 1e-12);
+    }
     assert!(map.farthest_m(3.25) >= map.farthest_m(1.0));
+}
+
+#[test]
+fn closed_upright_each_class_lands_at_its_distance_and_thrown_flat_nearer() {
+    let settings = LandingSettings { classes: 8, azimuths: 5, ..LandingSettings::default() };
+    let drag = DragCorrection::NONE;
+    let map = LandingMap::new(14.0, &LAUNCH, &drag, &winds(1.0), settings).unwrap();
+    let equal: Vec<f64> = (0..8).map(|class| 14.0 * f64::from(class) / 7.0).collect();
+    assert_eq!(map.still_m(), equal);
+    let classes = DropClasses::of(14.0, &LAUNCH, 8).unwrap();
+    let flat = Throw { elevation_rad: 0.0, nozzle_height_m: 1.0 };
+    let flat = LandingMap::thrown(&classes, flat, &drag, &winds(1.0), settings).unwrap();
+    assert!(flat.still_m().iter().zip(&equal).skip(1).all(|(flat, upright)| flat < upright));
 }
 
 #[test]
@@ -62,17 +49,16 @@ fn invariant_threads_do_not_change_a_bit() {
     let settings = LandingSettings { classes: 10, azimuths: 7, ..LandingSettings::default() };
     let on = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| map(14.0, 5.0, settings))
+        let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.1 };
+        pool.install(|| LandingMap::new(14.0, &LAUNCH, &drag, &winds(5.0), settings).unwrap())
     };
     assert_eq!(on(1), on(2));
 }
 
 #[test]
 fn invariant_bad_input_is_an_error() {
-    let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap();
     let new = |radius_m, fastest_m_s, settings| {
-        let none = DragCorrection::NONE;
-        LandingMap::new(radius_m, &LAUNCH, &none, &profile, fastest_m_s, settings)
+        LandingMap::new(radius_m, &LAUNCH, &DragCorrection::NONE, &winds(fastest_m_s), settings)
     };
     let one = LandingSettings { azimuths: 1, ..LandingSettings::default() };
     assert!(new(f64::NAN, 1.0, LandingSettings::default()).is_err());

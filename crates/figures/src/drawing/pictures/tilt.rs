@@ -14,7 +14,7 @@ use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{AtRoll, Standing, TiltStudy};
 use evenfall_core::model::Scenario;
-use evenfall_core::sprinkler::attitude::JetWay;
+use evenfall_core::sprinkler::attitude::JetDirection;
 use evenfall_core::sprinkler::footprint::Footprint;
 use evenfall_view::units::{Quantity, UnitSystem, number};
 use ndarray::Array2;
@@ -115,8 +115,8 @@ fn section(canvas: &Canvas<'_>, (x, y): (f64, f64), stood: &Standing) -> Result<
     canvas.disc((x, y), pipe, RULE, 1.0)?;
     canvas.ring((x, y), pipe, Ink::new(TEXT, 1.6))?;
     for turn in [0.5 * PI, 1.5 * PI] {
-        if let JetWay::Free { azimuth_rad, elevation_rad } =
-            attitude.way(stood.trajectory_angle_deg, turn)
+        if let JetDirection::Free { azimuth_rad, elevation_rad } =
+            attitude.direction(stood.trajectory_angle_deg, turn)
         {
             let ahead = if azimuth_rad.sin() >= 0.0 { 1.0 } else { -1.0 };
             let from_up = ahead * (90.0 - elevation_rad.to_degrees());

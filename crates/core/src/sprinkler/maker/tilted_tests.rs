@@ -1,10 +1,9 @@
 //! What judges tilted footprints: the upright one, mass, mirror images, places worked by hand.
 
 use super::*;
-use crate::sprinkler::footprint::FootprintMaker;
-use crate::sprinkler::landing::{LandingMap, LandingSettings};
 use crate::sprinkler::shape::{IdealPattern, Shape};
-use crate::weather::profile::Surface;
+use crate::sprinkler::{DragCorrection, Launch};
+use crate::weather::profile::{LogProfile, Surface};
 
 const CELL_M: f64 = 0.6096;
 
@@ -12,15 +11,16 @@ fn sprinkler() -> Sprinkler {
     let pattern = IdealPattern::new(Shape::Triangular, 13.4, 0.3142).unwrap();
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
     let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 };
-    Sprinkler { jets: vec![Jet { leg: pattern.leg().unwrap(), launch }], drag }
+    Sprinkler { jets: vec![Jet::new(pattern, launch)], drag }
 }
 
 fn attitude(roll_deg: f64, leveler_range_deg: f64) -> Attitude {
     Attitude { roll_deg, leveler_range_deg, pipe_diameter_m: 0.1016, riser_m: 0.2032 }
 }
 
-fn profile() -> LogProfile {
-    LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap()
+fn winds() -> Winds {
+    let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap();
+    Winds { profile, fastest_m_s: 4.0 }
 }
 
 fn slice(speed_m_s: f64, towards_rad: f64) -> [WindSlice; 1] {
@@ -29,12 +29,12 @@ fn slice(speed_m_s: f64, towards_rad: f64) -> [WindSlice; 1] {
 
 fn tilted(stood: Attitude, speed_m_s: f64, towards_rad: f64) -> Footprint {
     let settings = FootprintSettings::default();
-    let maker = TiltedMaker::new(&sprinkler(), stood, &profile(), 4.0, CELL_M, settings).unwrap();
+    let maker = FootprintMaker::standing(&sprinkler(), stood, &winds(), CELL_M, settings).unwrap();
     maker.set_footprint(&slice(speed_m_s, towards_rad), Phase::CORNER).unwrap()
 }
 
 /// Litres on the ground, and the place of their center, m.
-fn mass_and_centre(found: &Footprint) -> (f64, [f64; 2]) {
+fn mass_and_center(found: &Footprint) -> (f64, [f64; 2]) {
     let mut sums = [0.0; 3];
     for ((row, column), depth) in found.values.indexed_iter() {
         let at = |first: isize, index: usize| ((first + index as isize) as f64 + 0.5) * CELL_M;
@@ -46,7 +46,7 @@ fn mass_and_centre(found: &Footprint) -> (f64, [f64; 2]) {
 }
 
 /// Sum of the differences of two footprints as a share of their water.
-fn miss(one: &Footprint, other: &Footprint) -> f64 {
+fn apart(one: &Footprint, other: &Footprint) -> f64 {
     let value = |of: &Footprint, row: isize, column: isize| {
         let at = (row - of.first_row, column - of.first_column);
         let at = (usize::try_from(at.0), usize::try_from(at.1));
@@ -59,23 +59,15 @@ fn miss(one: &Footprint, other: &Footprint) -> f64 {
 }
 
 #[test]
-fn reference_not_tilted_it_is_the_upright_footprint() {
-    let sprinkler = sprinkler();
-    let jet = &sprinkler.jets[0];
-    let settings = LandingSettings::default();
-    let map =
-        LandingMap::new(13.4, &jet.launch, &sprinkler.drag, &profile(), 4.0, settings).unwrap();
-    let jets = [(&jet.leg, &map)];
-    let maker = FootprintMaker::new(&jets, CELL_M, FootprintSettings::default()).unwrap();
+fn reference_turn_by_turn_an_untilted_sprinkler_lays_the_upright_footprint() {
     // 1 to 3 % of the water lies in another cell: coarser classes and azimuths, and the grain of
     // laying lumps.
     for (speed_m_s, allowed) in [(0.0, 0.03), (1.5, 0.04), (4.0, 0.05)] {
-        let slices = slice(speed_m_s, 0.7);
-        let upright = maker.set_footprint(&slices, Phase::CORNER).unwrap();
+        let upright = tilted(attitude(0.0, 15.0), speed_m_s, 0.7);
         let found = tilted(attitude(10.0, 15.0), speed_m_s, 0.7);
         // Within the leveler's range the riser still leans: the nozzle stands 4 cm aside.
-        let miss = miss(&found, &upright);
-        assert!(miss < allowed, "{speed_m_s} m/s: {miss}");
+        let apart = apart(&found, &upright);
+        assert!(apart < allowed, "{speed_m_s} m/s: {apart}");
     }
 }
 
@@ -87,7 +79,7 @@ fn invariant_no_water_is_lost_whatever_the_tilt() {
     {
         for speed_m_s in [0.0, 3.3] {
             let (found, _) =
-                mass_and_centre(&tilted(attitude(roll_deg, range_deg), speed_m_s, 2.0));
+                mass_and_center(&tilted(attitude(roll_deg, range_deg), speed_m_s, 2.0));
             assert!((found / litres - 1.0).abs() < 1e-9, "{roll_deg} {speed_m_s}: {found}");
         }
     }
@@ -98,7 +90,7 @@ fn invariant_tilts_to_either_side_are_mirror_images() {
     let (ahead, back) =
         (tilted(attitude(60.0, 15.0), 3.0, 0.0), tilted(attitude(-60.0, 15.0), 3.0, 0.0));
     let ((_, [x, y]), (_, [mirror_x, mirror_y])) =
-        (mass_and_centre(&ahead), mass_and_centre(&back));
+        (mass_and_center(&ahead), mass_and_center(&back));
     assert!(
         (x - mirror_x).abs() < 1e-6 && (y + mirror_y).abs() < 1e-6,
         "{x} {y} {mirror_x} {mirror_y}"
@@ -132,6 +124,6 @@ fn invariant_a_nozzle_in_the_ground_is_refused() {
     let mut low = sprinkler();
     low.jets[0].launch.nozzle_height_m = 0.5;
     let stood = attitude(180.0, 15.0);
-    let made = TiltedMaker::new(&low, stood, &profile(), 4.0, CELL_M, FootprintSettings::default());
-    assert!(made.is_err());
+    let settings = FootprintSettings::default();
+    assert!(FootprintMaker::standing(&low, stood, &winds(), CELL_M, settings).is_err());
 }

@@ -1,0 +1,112 @@
+//! The overlay where all sprinklers of a lateral lay the same footprint.
+//!
+//! The sum along the pipe is then linear and shift-invariant, and the repetition a recursion,
+//! S(i) = S(i − p) + K(i), with p cells between sprinklers. It is run from the near end up to the last
+//! sprinkler and from the far end back to there, so that nothing is ever subtracted: no depth comes
+//! out negative and no digits are lost. Exact.
+
+use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, add, lay_rows};
+use crate::grid::{DepthGrid, Grid};
+
+/// Lays `sets` down: `pass` becomes their depth and is added to `cumulative` (mm).
+///
+/// Returns the sum of the depths over all cells of the grid, mm · cells.
+///
+/// # Panics
+/// If `pass` or `cumulative` is not of the grid's shape or not in standard layout.
+pub fn lay(
+    grid: &Grid,
+    pipe: PipeOnGrid,
+    sets: &[LaidSet<'_>],
+    pass: &mut DepthGrid,
+    cumulative: &mut DepthGrid,
+) -> f64 {
+    lay_rows(grid, &Strip::new(pipe, Reach::of(sets)), Alike(sets), pass, cumulative)
+}
+
+/// Sets whose sprinklers all lay the same.
+#[derive(Clone, Copy)]
+struct Alike<'a>(&'a [LaidSet<'a>]);
+
+impl FillRow for Alike<'_> {
+    #[inline(always)]
+    fn fill(&self, strip: &mut Strip, row: usize) {
+        strip.one_row(self.0, row);
+        let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
+        repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
+    }
+}
+
+/// What a set lays outside the grid, summed over cells, mm · cells. Counted by itself, from the
+/// footprint's columns, so that it checks [`lay`] instead of following from it.
+pub(crate) fn off_grid(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>) -> f64 {
+    let footprint = set.footprint;
+    let on_grid = |at: isize, cells: usize| at >= 0 && at < cells as isize;
+    let row_on =
+        |row: usize| on_grid(set.row + footprint.first_row + row as isize, grid.cells_across);
+    let mut outside = 0.0;
+    let mut columns = vec![0.0; footprint.values.ncols()];
+    for (row, depths) in footprint.values.rows().into_iter().enumerate() {
+        if row_on(row) {
+            depths.iter().zip(&mut columns).for_each(|(depth, column)| *column += depth);
+        } else {
+            outside += depths.sum() * pipe.sprinklers as f64;
+        }
+    }
+    for sprinkler in 0..pipe.sprinklers {
+        let first = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
+        let first = first + footprint.first_column;
+        let beyond = |at: &usize| !on_grid(first + *at as isize, grid.cells_along);
+        outside += (0..columns.len()).filter(beyond).map(|at| columns[at]).sum::<f64>();
+    }
+    outside
+}
+
+/// all(i) = Σ over j < n of one(i − j·p): `one` repeated `n` times, `p` cells apart.
+#[inline(always)]
+fn repeat_along_pipe(one: &[f64], p: usize, n: usize, all: &mut [f64]) {
+    // The two recursions meet where the last sprinkler's own first p cells end; they cover
+    // everything only if the line is longer than one footprint.
+    if n * p + p < one.len() {
+        all.fill(0.0);
+        for start in (0..n).map(|sprinkler| sprinkler * p) {
+            add(&mut all[start..start + one.len()], one);
+        }
+        return;
+    }
+    let meet = (n * p).min(all.len());
+    let first = p.min(meet).min(one.len());
+    all[..first].copy_from_slice(&one[..first]);
+    all[first..p.min(meet)].fill(0.0);
+    let mut at = p;
+    while at < meet && at < one.len() {
+        let cells = p.min(meet - at);
+        let (done, rest) = all.split_at_mut(at);
+        rest[..cells].copy_from_slice(&done[at - p..at - p + cells]);
+        let cells = cells.min(one.len() - at);
+        add(&mut rest[..cells], &one[at..at + cells]);
+        at += p;
+    }
+    // From here on every p cells are the p before them: copied in runs that double.
+    let period = at - p;
+    while at < meet {
+        let cells = (at - period).min(meet - at);
+        all.copy_within(period..period + cells, at);
+        at += cells;
+    }
+    let last = n.saturating_sub(1) * p;
+    let mut end = all.len();
+    while end > meet {
+        let start = end.saturating_sub(p).max(meet);
+        let (near, far) = all.split_at_mut(end);
+        let rest = &mut near[start..];
+        rest.copy_from_slice(&one[start - last..end - last]);
+        let overlap = far.len().min(rest.len());
+        if start + p < end + far.len() {
+            let from = start + p - end;
+            let cells = overlap.min(far.len() - from);
+            add(&mut rest[..cells], &far[from..from + cells]);
+        }
+        end = start;
+    }
+}

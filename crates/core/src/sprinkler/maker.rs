@@ -1,0 +1,201 @@
+//! Makes footprints: lays a sprinkler's water, over a whole set, on the cells around it.
+//!
+//! Each slice of a set has its own wind; the jets' water is carried and laid slice by slice on one
+//! scratch, which is cut to what is wet at the end. Mass is exact to round-off, and water is laid at
+//! the place in its cell where the sprinkler stands, never resampled.
+//!
+//! One maker serves every [`Attitude`]. Any sprinkler can be laid turn by turn (`turns`). Upright is
+//! the special case in which all turns are alike, and takes a shorter way: one landing map instead of
+//! one an elevation, tubes that fall in mirror images to both sides of the wind (`tubes`), and for
+//! slices without wind the `radial` footprint, so still air is exact too.
+//!
+//! Neglected: the wind's hold on the sprinkler's turning, and runoff.
+
+use super::attitude::Attitude;
+use super::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
+use super::jet::{Jet, Sprinkler};
+use super::landing::{LandingMap, LandingSettings, Winds};
+use super::leg::Leg;
+use super::problem::SprinklerProblem;
+use super::radial::StillPattern;
+use super::rings::{Gust, Place, Workspace};
+use super::scratch::Scratch;
+use super::tubes::Tubes;
+use super::turns::Turns;
+use crate::range::within;
+use std::sync::Arc;
+
+/// A sprinkler cut up for one cell size, ready to lay any number of sets.
+#[derive(Debug)]
+pub struct FootprintMaker {
+    jets: Jets,
+    fastest_m_s: f64,
+    cell_m: f64,
+}
+
+/// The jets, by how the sprinkler stands.
+#[derive(Debug)]
+enum Jets {
+    /// All turns alike.
+    Upright { tubes: Vec<Tubes>, still: StillPattern, longest_flight_s: f64 },
+    /// Each turn by itself.
+    Tilted(Vec<Turns>),
+}
+
+impl FootprintMaker {
+    /// An upright sprinkler: its jets, each a leg with its landing map, for cells of `cell_m`.
+    ///
+    /// # Errors
+    /// No jets, an unsound leg, a map made for another radius, a cell outside 0.02–20 m or so small
+    /// that the radius spans over 2000 of them, settings out of range.
+    pub fn new(
+        jets: &[(&Leg, &Arc<LandingMap>)],
+        cell_m: f64,
+        settings: FootprintSettings,
+    ) -> Result<Self, SprinklerProblem> {
+        within("cell_m", cell_m, 0.02, 20.0)?;
+        settings.check()?;
+        if jets.is_empty() {
+            return Err(SprinklerProblem::NoJets);
+        }
+        for (leg, map) in jets {
+            leg.check()?;
+            let (leg_m, map_m) = (leg.radius_m(), map.radius_m());
+            within("cells to the radius", leg_m / cell_m, 0.0, 2000.0)?;
+            if (leg_m - map_m).abs() > 1e-9 * leg_m {
+                return Err(SprinklerProblem::WrongMap { map_m, leg_m });
+            }
+        }
+        let legs: Vec<&Leg> = jets.iter().map(|(leg, _)| *leg).collect();
+        let upright = Jets::Upright {
+            tubes: jets.iter().map(|(leg, m)| Tubes::new(leg, m, cell_m, settings)).collect(),
+            still: StillPattern::new(&legs, cell_m, settings.subsamples)?,
+            longest_flight_s: jets.iter().map(|(_, m)| m.longest_flight_s()).fold(0.0, f64::max),
+        };
+        let fastest_m_s = jets.iter().map(|(_, map)| map.fastest_m_s()).fold(60.0, f64::min);
+        Ok(Self { jets: upright, fastest_m_s, cell_m })
+    }
+
+    /// A sprinkler that stands so, its drops flown in `winds`. Footprints count from the place where
+    /// it would stand upright.
+    ///
+    /// # Errors
+    /// An unsound sprinkler, attitude, cell, wind or settings, or a nozzle in the ground.
+    pub fn standing(
+        sprinkler: &Sprinkler,
+        attitude: Attitude,
+        winds: &Winds,
+        cell_m: f64,
+        settings: FootprintSettings,
+    ) -> Result<Self, SprinklerProblem> {
+        sprinkler.check()?;
+        attitude.check()?;
+        if attitude.is_upright() {
+            let fly = |jet: &Jet| {
+                let (radius_m, fine) = (jet.leg().radius_m(), LandingSettings::default());
+                LandingMap::new(radius_m, &jet.launch, &sprinkler.drag, winds, fine).map(Arc::new)
+            };
+            let maps: Vec<_> = sprinkler.jets.iter().map(fly).collect::<Result<_, _>>()?;
+            let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(&maps).collect();
+            return Self::new(&jets, cell_m, settings);
+        }
+        within("cell_m", cell_m, 0.02, 20.0)?;
+        within("cells to the radius", sprinkler.radius_m() / cell_m, 0.0, 2000.0)?;
+        within("fastest_m_s", winds.fastest_m_s, 0.0, 60.0)?;
+        settings.check()?;
+        let turns = |jet| Turns::new((jet, &sprinkler.drag), &attitude, winds, cell_m, settings);
+        let jets: Vec<Turns> = sprinkler.jets.iter().map(turns).collect::<Result<_, _>>()?;
+        let fastest_m_s = jets.iter().map(Turns::fastest_m_s).fold(60.0, f64::min);
+        Ok(Self { jets: Jets::Tilted(jets), fastest_m_s, cell_m })
+    }
+
+    /// Net depth of a whole set, mm; slices without water or time add nothing.
+    ///
+    /// # Errors
+    /// A slice or phase out of range, or a wind beyond the landing maps.
+    pub fn set_footprint(
+        &self,
+        slices: &[WindSlice],
+        phase: Phase,
+    ) -> Result<Footprint, SprinklerProblem> {
+        phase.check()?;
+        let mut fastest_m_s = 0.0_f64;
+        for slice in slices {
+            slice.check()?;
+            fastest_m_s = fastest_m_s.max(slice.speed_m_s);
+        }
+        if fastest_m_s > self.fastest_m_s + 1e-9 {
+            let (speed_m_s, fastest_m_s) = (fastest_m_s, self.fastest_m_s);
+            return Err(SprinklerProblem::WindBeyondMap { speed_m_s, fastest_m_s });
+        }
+        let mut scratch = Scratch::new(self.reach_m(fastest_m_s) / self.cell_m);
+        let mut work = Workspace::default();
+        let mut calm_hours = 0.0;
+        for slice in slices {
+            let net_hours = slice.hours * slice.net;
+            if slice.speed_m_s == 0.0 {
+                calm_hours += net_hours;
+            } else if net_hours > 0.0 {
+                let (speed_m_s, towards_rad) = (slice.speed_m_s, slice.towards_rad);
+                let gust = Gust { speed_m_s, towards_rad, net_hours };
+                self.lay(gust, phase, &mut work, &mut scratch);
+            }
+        }
+        if calm_hours > 0.0 {
+            let gust = Gust { speed_m_s: 0.0, towards_rad: 0.0, net_hours: calm_hours };
+            self.lay(gust, phase, &mut work, &mut scratch);
+        }
+        Ok(scratch.cut_out(1.0 / (self.cell_m * self.cell_m)))
+    }
+
+    /// Farthest from the sprinkler that water can fall in winds up to `fastest_m_s`, m.
+    pub fn reach_m(&self, fastest_m_s: f64) -> f64 {
+        match &self.jets {
+            Jets::Upright { tubes, still, longest_flight_s } => tubes
+                .iter()
+                .map(|jet| jet.reach_m(fastest_m_s, *longest_flight_s))
+                .fold(still.radius_m(), f64::max),
+            Jets::Tilted(jets) => {
+                jets.iter().map(|jet| jet.reach_m(fastest_m_s)).fold(0.0, f64::max)
+            }
+        }
+    }
+
+    /// Rate in still air, mm/h.
+    ///
+    /// # Errors
+    /// A phase out of range.
+    pub fn still_footprint(&self, phase: Phase) -> Result<Footprint, SprinklerProblem> {
+        phase.check()?;
+        match &self.jets {
+            Jets::Upright { still, .. } => Ok(still.on_cells(phase)),
+            Jets::Tilted(_) => {
+                let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s: 0.0, towards_rad: 0.0 };
+                self.set_footprint(&[hour], phase)
+            }
+        }
+    }
+
+    /// Lays the water of one wind.
+    fn lay(&self, gust: Gust, phase: Phase, work: &mut Workspace, scratch: &mut Scratch) {
+        let place = Place::on(scratch, phase, self.cell_m);
+        match &self.jets {
+            Jets::Upright { still, .. } if gust.speed_m_s == 0.0 => {
+                let calm = still.on_cells(phase);
+                scratch.add(&calm, gust.net_hours * (self.cell_m * self.cell_m));
+            }
+            Jets::Upright { tubes, .. } => {
+                tubes.iter().for_each(|jet| jet.lay(gust, place, work, scratch));
+            }
+            Jets::Tilted(jets) => {
+                jets.iter().for_each(|jet| jet.lay(gust, place, work, scratch));
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+#[path = "maker/tilted_tests.rs"]
+mod tilted_tests;
