@@ -75,7 +75,7 @@ fn reference_the_made_tests_give_back_what_they_were_made_with() {
     let windy = &of_file(&all, "one-sprinkler-wind.csv")["fit"];
     let k1 = windy["k1"]["k1"].as_f64().unwrap();
     assert!((k1 - 0.8).abs() < 0.06, "{k1}");
-    assert_eq!(windy["k1"]["is_told"], true);
+    assert_eq!(windy["k1"]["is_determined"], true);
     for file in ["one-sprinkler-wind.csv", "leg-still-air.csv"] {
         let fit = &of_file(&all, file)["fit"];
         let limits = &fit["caught_limits_l"];

@@ -141,7 +141,7 @@ fn between_laterals(sprinkler: &Sprinkler, noise: &mut Noise) -> Result<String, 
     ))
 }
 
-/// Cans on both sides of one lateral, to be laid over itself.
+/// Cans on both sides of one lateral, to be overlapped.
 fn one_lateral(sprinkler: &Sprinkler, noise: &mut Noise) -> Result<String, Box<dyn Error>> {
     let wind = [(1.2, 180.0), (1.6, 200.0), (1.4, 190.0), (1.1, 185.0)];
     let places = grid_ft(&every(5.0, 35.0, 10.0), &every(-57.5, 57.5, 5.0));

@@ -1,6 +1,8 @@
 //! What judges the overlay: adding one footprint per sprinkler and set, cell by cell.
 
 use super::*;
+use crate::grid::{DepthGrid, Grid};
+use crate::sprinkler::footprint::Footprint;
 use ndarray::Array2;
 use proptest::prelude::*;
 

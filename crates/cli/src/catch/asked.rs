@@ -5,12 +5,12 @@ use crate::arguments::CatchArguments;
 use crate::failure::Failure;
 use crate::inputs::{self, Loaded, option};
 use crate::terminal::Voice;
-use evenfall_core::catch::fit::FitTerms;
+use evenfall_core::catch::fit::FitOptions;
 
 /// What the options ask of every test.
 pub(super) struct Asked<'a> {
     pub(super) options: &'a CatchArguments,
-    pub(super) terms: FitTerms,
+    pub(super) fit: FitOptions,
     pub(super) scenario: Option<Loaded>,
     pub(super) overlaps: Wanted,
 }
@@ -20,7 +20,7 @@ impl<'a> Asked<'a> {
         let load = |path: &std::path::PathBuf| inputs::load(Some(path), voice);
         let scenario = options.scenario.as_ref().map(load).transpose()?;
         let radius = |text: &String| option("radius", text, ("1 m", "100 m"));
-        let terms = FitTerms {
+        let fit = FitOptions {
             k2: option("k2", &options.k2, ("0 %", "95 %"))?,
             turbulence: option("turbulence", &options.turbulence, ("0 %", "100 %"))?,
             confidence_level: option(
@@ -31,6 +31,6 @@ impl<'a> Asked<'a> {
             radius_m: options.radius.as_ref().map(radius).transpose()?,
         };
         let overlaps = wanted(options, scenario.as_ref())?;
-        Ok(Self { options, terms, scenario, overlaps })
+        Ok(Self { options, fit, scenario, overlaps })
     }
 }

@@ -5,9 +5,9 @@ use super::overlaps::of_outlets;
 use crate::failure::Failure;
 use evenfall_core::catch::compare::{Comparison, compare};
 use evenfall_core::catch::confidence::{Limits, limits};
-use evenfall_core::catch::fit::{Fit, FitTerms, K1Told, fit};
+use evenfall_core::catch::fit::{Fit, FitOptions, K1Found, fit};
 use evenfall_core::catch::outliers::outliers;
-use evenfall_core::catch::overlap::{Pattern, overlap};
+use evenfall_core::catch::overlap::{TestPattern, overlap};
 use evenfall_core::catch::procedure::requirements;
 use evenfall_core::catch::rig::{Rig, simulate};
 use evenfall_core::catch::{CatchProblem, CatchTest, Kind, volume};
@@ -24,7 +24,7 @@ pub(super) fn of(
 ) -> Result<CatchEntry, Failure> {
     let test = &file.test;
     let mut notes = notes_of(file);
-    let limits = uniformity(test, asked.terms.confidence_level, &mut notes);
+    let limits = uniformity(test, asked.fit.confidence_level, &mut notes);
     let overlaps = overlaps(asked, test, units, &mut notes);
     let fit = fitted(asked, file, &mut notes);
     let comparison = compared(asked, test, units, &mut notes)?;
@@ -94,7 +94,7 @@ fn overlaps(
 ) -> Vec<CatchOverlap> {
     let of_lateral = matches!(test.kind, Kind::Lines(_));
     let is_one_line = matches!(&test.kind, Kind::Lines(lines) if lines.at_m.len() == 1);
-    // Cans under several laterals hold their sum already: nothing to lay over itself.
+    // Cans under several laterals hold their sum already: nothing to overlap.
     if of_lateral && !is_one_line {
         return Vec::new();
     }
@@ -107,7 +107,7 @@ fn overlaps(
     if wanted.is_empty() {
         return Vec::new();
     }
-    let pattern = match Pattern::of(test) {
+    let pattern = match TestPattern::of(test) {
         Ok(pattern) => pattern,
         Err(problem) => {
             notes.push(format!("not overlapped: {problem}"));
@@ -141,9 +141,9 @@ fn fitted(asked: &Asked<'_>, file: &CatchFile, notes: &mut Vec<String>) -> Optio
     if !asked.options.fit || matches!(file.test.kind, Kind::Lines(_)) {
         return None;
     }
-    let radius_m = asked.terms.radius_m.or(file.wetted_radius_m);
-    let terms = FitTerms { radius_m, ..asked.terms };
-    match fit(&file.test, &terms) {
+    let radius_m = asked.fit.radius_m.or(file.wetted_radius_m);
+    let options = FitOptions { radius_m, ..asked.fit };
+    match fit(&file.test, &options) {
         Ok(found) => {
             let held = found.rate_intervals.iter().filter(|i| i.is_none()).count();
             if held > 0 {
@@ -152,9 +152,9 @@ fn fitted(asked: &Asked<'_>, file: &CatchFile, notes: &mut Vec<String>) -> Optio
             if let Some(k1) = &found.k1 {
                 notes.push(format!(
                     "K1 fitted with K2 {} and turbulence {} held fixed",
-                    terms.k2, terms.turbulence
+                    options.k2, options.turbulence
                 ));
-                if k1.told != K1Told::Told {
+                if k1.found != K1Found::Determined {
                     notes.push("these cans do not pin down K1; do not use it elsewhere".to_owned());
                 }
             }
@@ -203,8 +203,7 @@ fn compared(
         losses: scenario.losses,
         assumed_air: scenario.assumed_air,
     };
-    let compared =
-        simulate(test, &rig).and_then(|d| compare(test, &d, asked.terms.confidence_level));
+    let compared = simulate(test, &rig).and_then(|d| compare(test, &d, asked.fit.confidence_level));
     match compared {
         Ok(comparison) => {
             notes.push(format!(

@@ -60,7 +60,7 @@ fn book(asked: &Asked<'_>, files: &[PathBuf], tests: &[CatchFile]) -> Result<Cat
     Ok(CatchBook {
         entries,
         units,
-        level: asked.terms.confidence_level,
+        level: asked.fit.confidence_level,
         command: format!("evenfall {}", words.join(" ")),
         version: env!("CARGO_PKG_VERSION").to_owned(),
     })

@@ -2,7 +2,7 @@
 //!
 //! Figures of both over the same cans; the differences can by can: mean, root mean square, and the
 //! correlation of Pearson. A simulation can be right on the mean and wrong on the pattern, or the
-//! other way round, so both are told. The simulated depths come from [`rig`](super::rig).
+//! other way round, so both are given. The simulated depths come from [`rig`](super::rig).
 
 use super::confidence::{Limits, limits};
 use super::{CatchProblem, CatchTest};

@@ -26,7 +26,7 @@ use ndarray::ArrayView2;
 /// Fewest cans for figures.
 pub const FEWEST: usize = 4;
 /// Fewest cans for limits.
-pub const FEWEST_FOR_LIMITS: usize = 8;
+const FEWEST_FOR_LIMITS: usize = 8;
 
 /// Figures with limits.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,8 +3,8 @@
 //! The leg is linear between equally spaced knots, from the sprinkler to its radius, where it is 0;
 //! few knots (about one for every can along the radius of a grid, one for a can and a half of a leg, 4
 //! to 10 pieces) take the place of smoothing, so that intervals hold no bias of a smoother. In wind, K1 of the drag correction
-//! C (1 + K1 sin β − K2 cos α) is fitted with it; K2 and the spread by turbulence are told, not
-//! fitted. The rates are net: what reached the cans.
+//! C (1 + K1 sin β − K2 cos α) is fitted with it; K2 and the spread by turbulence are held fixed.
+//! The rates are net: what reached the cans.
 //!
 //! Intervals are estimate ± t(n − p) · standard error, with HC3 errors (see `least_squares`). They
 //! cover at their stated rate where the model is right and cans err by themselves (measured in the
@@ -21,9 +21,9 @@ use crate::sprinkler::{Launch, Leg};
 use nalgebra::DVector;
 use std::f64::consts::PI;
 
-/// What is told and not fitted.
+/// What is held fixed in a fit.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct FitTerms {
+pub struct FitOptions {
     /// K2 of the drag correction.
     pub k2: f64,
     /// Spread by turbulence.
@@ -49,7 +49,7 @@ pub struct Fit {
     pub rms_mm_h: f64,
     /// The same as a fraction of the mean rate of the wet cans.
     pub rms_of_mean: f64,
-    /// Share of the variance among the cans that the fit tells.
+    /// Share of the variance among the cans that the fit explains.
     pub r_squared: f64,
     /// Number of values fitted.
     pub parameters: usize,
@@ -77,17 +77,17 @@ pub struct K1Fit {
     pub k1: f64,
     /// Its limits; `None` where it sits at an end of its range.
     pub interval: Option<Interval>,
-    /// Whether the data tell it.
-    pub told: K1Told,
+    /// Whether the test determines it.
+    pub found: K1Found,
     /// K1 and the root mean square residual (mm/h) of the best leg with it.
     pub profile: Vec<(f64, f64)>,
 }
 
-/// Whether a test can tell K1.
+/// Whether a test determines K1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum K1Told {
+pub enum K1Found {
     /// Within half the usual range.
-    Told,
+    Determined,
     /// The wind was under 1 m/s: no K1 changes such a pattern.
     TooCalm,
     /// The interval is wider than the range of values in use (0 to about 1.5).
@@ -96,9 +96,9 @@ pub enum K1Told {
     AtEnd,
 }
 
-/// Wind below which K1 is not told, m/s.
-pub const CALM_BELOW_M_S: f64 = 1.0;
-/// Interval from which K1 counts as not told: the width of the range in use.
+/// Wind below which K1 is not determined, m/s.
+const CALM_BELOW_M_S: f64 = 1.0;
+/// Interval from which K1 counts as not determined: the width of the range in use.
 const WIDEST: f64 = 1.0;
 /// A can is wet from this share of the highest.
 const WET_SHARE: f64 = 0.02;
@@ -108,16 +108,16 @@ const SPARE_CANS: usize = 3;
 /// Fits leg and, in wind, K1.
 ///
 /// # Errors
-/// A test under laterals, too few cans, no water, pressure or nozzle height not noted (in wind), terms
+/// A test under laterals, too few cans, no water, pressure or nozzle height not noted (in wind), options
 /// out of range, a fit that does not settle.
-pub fn fit(test: &CatchTest, terms: &FitTerms) -> Result<Fit, CatchProblem> {
-    Fitter::new(test, terms)?.fit(test, terms)
+pub fn fit(test: &CatchTest, options: &FitOptions) -> Result<Fit, CatchProblem> {
+    Fitter::new(test, options)?.fit(test, options)
 }
 
 /// The flown basis of a test: any depths caught in cans at the same places in the same wind can be
 /// fitted with it.
 #[derive(Debug)]
-pub struct Fitter {
+struct Fitter {
     knots_m: Vec<f64>,
     basis: Basis,
 }
@@ -127,11 +127,11 @@ impl Fitter {
     ///
     /// # Errors
     /// See [`fit`].
-    pub fn new(test: &CatchTest, terms: &FitTerms) -> Result<Self, CatchProblem> {
-        within("K2", terms.k2, 0.0, 0.95)?;
-        within("turbulence", terms.turbulence, 0.0, 1.0)?;
-        within("level", terms.confidence_level, 0.5, 0.999)?;
-        let knots_m = knots(test, terms.radius_m)?;
+    fn new(test: &CatchTest, options: &FitOptions) -> Result<Self, CatchProblem> {
+        within("K2", options.k2, 0.0, 0.95)?;
+        within("turbulence", options.turbulence, 0.0, 1.0)?;
+        within("level", options.confidence_level, 0.5, 0.999)?;
+        let knots_m = knots(test, options.radius_m)?;
         let fitted = knots_m.len();
         let (cans, least) = (test.readings().len(), fitted + SPARE_CANS);
         if cans < least {
@@ -140,7 +140,7 @@ impl Fitter {
         let windy = matches!(test.kind, Kind::Single { .. })
             && test.wind.iter().any(|wind| wind.speed_m_s > 0.0);
         let basis = if windy {
-            Basis::windy(test, &knots_m, &flying(test, terms)?)?
+            Basis::windy(test, &knots_m, &flying(test, options)?)?
         } else {
             Basis::still(test, &knots_m)?
         };
@@ -151,7 +151,7 @@ impl Fitter {
     ///
     /// # Errors
     /// See [`fit`].
-    pub fn fit(&self, test: &CatchTest, terms: &FitTerms) -> Result<Fit, CatchProblem> {
+    fn fit(&self, test: &CatchTest, options: &FitOptions) -> Result<Fit, CatchProblem> {
         let depths = test.depths_mm();
         let measured = DVector::from_iterator(
             depths.len(),
@@ -163,12 +163,12 @@ impl Fitter {
         let (rest, ladder) =
             least_squares::fit(&self.basis, &measured).map_err(CatchProblem::NoFit)?;
         let freedom = depths.len().saturating_sub(rest.parameters).max(1);
-        let t = t_quantile(freedom, 0.5 + 0.5 * terms.confidence_level);
+        let t = t_quantile(freedom, 0.5 + 0.5 * options.confidence_level);
         let error = |at: usize| rest.covariance[(at, at)].max(0.0).sqrt();
         let around = |value: f64, error: f64| Interval {
             low: value - t * error,
             high: value + t * error,
-            level: terms.confidence_level,
+            level: options.confidence_level,
         };
         let hats = rest.rates_mm_h.len();
         let rate_intervals = (0..hats)
@@ -188,7 +188,7 @@ impl Fitter {
                 .map(|i| Interval { low: i.low.max(0.0), ..i });
             let rms = |squares: f64| (squares / depths.len() as f64).sqrt();
             let profile = ladder.iter().map(|(k1, squares)| (*k1, rms(*squares))).collect();
-            K1Fit { k1: rest.k1, interval, told: told(test, interval), profile }
+            K1Fit { k1: rest.k1, interval, found: k1_found(test, interval), profile }
         });
         Ok(Fit {
             rate_intervals,
@@ -280,7 +280,7 @@ fn knots(test: &CatchTest, radius_m: Option<f64>) -> Result<Vec<f64>, CatchProbl
     Ok((0..=pieces).map(|knot| radius_m * knot as f64 / pieces as f64).collect())
 }
 
-fn flying(test: &CatchTest, terms: &FitTerms) -> Result<Flying, CatchProblem> {
+fn flying(test: &CatchTest, options: &FitOptions) -> Result<Flying, CatchProblem> {
     let notes = &test.nozzle;
     let launch = Launch {
         pressure_kpa: notes.pressure_kpa.ok_or(CatchProblem::NotNoted("pressure"))?,
@@ -290,16 +290,16 @@ fn flying(test: &CatchTest, terms: &FitTerms) -> Result<Flying, CatchProblem> {
         nozzle_height_m: notes.height_m.ok_or(CatchProblem::NotNoted("nozzle height"))?,
     };
     launch.check()?;
-    Ok(Flying { launch, k2: terms.k2, turbulence: terms.turbulence })
+    Ok(Flying { launch, k2: options.k2, turbulence: options.turbulence })
 }
 
-fn told(test: &CatchTest, interval: Option<Interval>) -> K1Told {
+fn k1_found(test: &CatchTest, interval: Option<Interval>) -> K1Found {
     let speed_m_s = test.mean_wind().map_or(0.0, |(speed, _)| speed);
     match interval {
-        _ if speed_m_s < CALM_BELOW_M_S => K1Told::TooCalm,
-        None => K1Told::AtEnd,
-        Some(interval) if interval.high - interval.low > WIDEST => K1Told::TooWide,
-        Some(_) => K1Told::Told,
+        _ if speed_m_s < CALM_BELOW_M_S => K1Found::TooCalm,
+        None => K1Found::AtEnd,
+        Some(interval) if interval.high - interval.low > WIDEST => K1Found::TooWide,
+        Some(_) => K1Found::Determined,
     }
 }
 

@@ -6,8 +6,8 @@ use crate::sprinkler::{DragCorrection, Jet, Pattern, Sprinkler};
 use rand::SeedableRng;
 use rand_distr::{Distribution, Normal};
 
-const TERMS: FitTerms =
-    FitTerms { k2: 0.2, turbulence: 0.1, confidence_level: 0.9, radius_m: Some(14.0) };
+const OPTIONS: FitOptions =
+    FitOptions { k2: 0.2, turbulence: 0.1, confidence_level: 0.9, radius_m: Some(14.0) };
 
 /// The leg of the made tests, on the knots that a fit of cans 2 m apart uses (14 m in 8 pieces).
 fn leg() -> Leg {
@@ -47,9 +47,9 @@ fn read_with_error(test: &CatchTest, seed: u64) -> CatchTest {
 #[test]
 fn reference_a_made_test_without_errors_is_fitted_back() {
     let test = made(&leg(), 0.6, 4.0);
-    let found = fit(&test, &TERMS).unwrap();
+    let found = fit(&test, &OPTIONS).unwrap();
     let k1 = found.k1.clone().unwrap();
-    assert_eq!(k1.told, K1Told::Told);
+    assert_eq!(k1.found, K1Found::Determined);
     // Another grid of cells and a ladder of K1 are all that differ.
     assert!((k1.k1 - 0.6).abs() < 0.02, "{}", k1.k1);
     for (r, rate) in leg().distance_m.iter().zip(&leg().rate_mm_h) {
@@ -61,12 +61,12 @@ fn reference_a_made_test_without_errors_is_fitted_back() {
 #[test]
 fn reference_limits_of_k1_rates_and_volume_cover_at_their_rate_over_many_seeds() {
     let exact = made(&leg(), 0.6, 4.0);
-    let fitter = Fitter::new(&exact, &TERMS).unwrap();
+    let fitter = Fitter::new(&exact, &OPTIONS).unwrap();
     let seeds = 400;
     let truth_l = leg().discharge_l_s() * 3600.0 * exact.duration_h;
     let (mut k1, mut rates, mut volume, mut total) = (0, [0; 8], 0, 0.0);
     for seed in 0..seeds {
-        let found = fitter.fit(&read_with_error(&exact, seed), &TERMS).unwrap();
+        let found = fitter.fit(&read_with_error(&exact, seed), &OPTIONS).unwrap();
         let of_k1 = found.k1.unwrap();
         total += of_k1.k1;
         k1 += usize::from(of_k1.interval.unwrap().holds(0.6));
@@ -89,18 +89,19 @@ fn reference_limits_of_k1_rates_and_volume_cover_at_their_rate_over_many_seeds()
 
 #[test]
 fn reference_k1_is_found_with_a_leg_of_another_family_and_no_radius_given() {
-    // A parabola of 13.3 m is no sum of hats on the fit's knots; the radius is not told.
+    // A parabola of 13.3 m is no sum of hats on the fit's knots; the radius is not given.
     let ideal = crate::sprinkler::shape::IdealPattern::new(
         crate::sprinkler::shape::Shape::Parabolic,
         13.3,
         0.3,
     );
     let exact = made(ideal.unwrap().leg(), 0.8, 5.0);
-    let terms = FitTerms { radius_m: None, ..TERMS };
-    let fitter = Fitter::new(&exact, &terms).unwrap();
+    let options = FitOptions { radius_m: None, ..OPTIONS };
+    let fitter = Fitter::new(&exact, &options).unwrap();
     let (mut held, mut total, seeds) = (0, 0.0, 200);
     for seed in 0..seeds {
-        let found = fitter.fit(&read_with_error(&exact, 1000 + seed), &terms).unwrap().k1.unwrap();
+        let found =
+            fitter.fit(&read_with_error(&exact, 1000 + seed), &options).unwrap().k1.unwrap();
         held += usize::from(found.interval.unwrap().holds(0.8));
         total += found.k1;
     }
@@ -112,11 +113,11 @@ fn reference_k1_is_found_with_a_leg_of_another_family_and_no_radius_given() {
 
 #[test]
 fn invariant_calm_tests_do_not_tell_k1() {
-    let calm = fit(&read_with_error(&made(&leg(), 0.6, 0.5), 1), &TERMS).unwrap();
-    assert_eq!(calm.k1.unwrap().told, K1Told::TooCalm);
+    let calm = fit(&read_with_error(&made(&leg(), 0.6, 0.5), 1), &OPTIONS).unwrap();
+    assert_eq!(calm.k1.unwrap().found, K1Found::TooCalm);
     let mut still = made(&leg(), 0.6, 0.0);
     still.wind.clear();
-    let found = fit(&still, &TERMS).unwrap();
+    let found = fit(&still, &OPTIONS).unwrap();
     assert_eq!(found.k1, None);
     let caught = found.volume.unwrap().caught_l / 2.0 / 3600.0;
     assert!((caught / leg().discharge_l_s() - 1.0).abs() < 0.01, "{caught}");
@@ -133,8 +134,8 @@ fn closed_a_radial_leg_is_fitted_where_it_is_linear() {
             crate::catch::Can { x_m, y_m: 0.0, depth_mm, line: 0 }
         })
         .collect();
-    let terms = FitTerms { radius_m: Some(15.0), ..TERMS };
-    let found = fit(&test, &terms).unwrap();
+    let options = FitOptions { radius_m: Some(15.0), ..OPTIONS };
+    let found = fit(&test, &options).unwrap();
     for r in [0.0, 3.0, 7.0, 12.0] {
         assert!((found.leg.rate_at(r) - (7.5 - 0.5 * r)).abs() < 1e-6);
     }
@@ -145,12 +146,12 @@ fn closed_a_radial_leg_is_fitted_where_it_is_linear() {
 fn invariant_what_cannot_be_fitted_is_refused_with_its_reason() {
     let mut test = made(&leg(), 0.6, 4.0);
     test.nozzle.pressure_kpa = None;
-    assert_eq!(fit(&test, &TERMS).unwrap_err(), CatchProblem::NotNoted("pressure"));
+    assert_eq!(fit(&test, &OPTIONS).unwrap_err(), CatchProblem::NotNoted("pressure"));
     let mut few = made(&leg(), 0.6, 4.0);
     few.cans.truncate(3);
-    assert!(fit(&few, &TERMS).is_err());
+    assert!(fit(&few, &OPTIONS).is_err());
     let mut dry = made(&leg(), 0.6, 4.0);
     dry.cans.iter_mut().for_each(|can| can.depth_mm = Some(0.0));
-    assert_eq!(fit(&dry, &TERMS).unwrap_err(), CatchProblem::Dry);
-    assert!(fit(&made(&leg(), 0.6, 4.0), &FitTerms { k2: 2.0, ..TERMS }).is_err());
+    assert_eq!(fit(&dry, &OPTIONS).unwrap_err(), CatchProblem::Dry);
+    assert!(fit(&made(&leg(), 0.6, 4.0), &FitOptions { k2: 2.0, ..OPTIONS }).is_err());
 }

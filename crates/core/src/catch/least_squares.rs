@@ -152,9 +152,11 @@ fn rest(done: &Problem<'_>, hats: usize) -> Result<Rest, String> {
     };
     let parameters = jacobian.ncols();
     let Some(inverse) = (jacobian.transpose() * &jacobian).try_inverse() else {
-        return Err("two parts of the leg, or the leg and K1, cannot be told apart by these cans \
+        return Err(
+            "two parts of the leg, or the leg and K1, cannot be separated with these cans \
                     (too few of them, or too far apart)"
-            .to_owned());
+                .to_owned(),
+        );
     };
     let mut weighted = jacobian.clone();
     for (row, mut line) in weighted.row_iter_mut().enumerate() {

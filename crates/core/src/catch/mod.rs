@@ -143,7 +143,7 @@ pub struct NozzleNotes {
     pub height_m: Option<f64>,
 }
 
-/// Why something cannot be told from a test.
+/// Why a test cannot answer something.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum CatchProblem {
     /// Too few cans with a reading.

@@ -1,20 +1,20 @@
-//! Cans that do not go with their neighbors, told and never dropped.
+//! Cans that do not go with their neighbors, named and never dropped.
 //!
 //! A can is held against what its neighbors say: each pair of cans that stand opposite each other
 //! around it gives a mean, exact on any even slope, and the median of the nearest four such means is
 //! expected. The difference is taken over the level, expected + 0.2 · mean of the wet cans, as more water
 //! scatters more. These are judged by the modified z score of Iglewicz & Hoaglin (1993, How to Detect
-//! and Handle Outliers, ASQC; from memory, confidence high): M = 0.6745 (d − median d)/MAD, told where
+//! and Handle Outliers, ASQC; from memory, confidence high): M = 0.6745 (d − median d)/MAD, named where
 //! |M| > 3.5. Where the MAD is 0, their substitute: 1.2533 · mean |d − median d| as the spread.
 //!
 //! That neighbors stand in for the expected value, and the level, are ours. Valid from eight cans that can
 //! be judged. Neglected: a group of bad cans that stand together hides itself; cans without an opposite
 //! pair (corners, ends of a row) and dry cans among dry ones are not judged; where a pattern bends sharply
-//! sound cans can be told.
+//! sound cans can be named.
 
 use super::{Can, distance_m};
 
-/// Modified z score from which a can is told.
+/// Modified z score from which a can is named.
 pub const LIMIT: f64 = 3.5;
 /// Fewest cans that are judged.
 const FEWEST: usize = 8;
@@ -150,12 +150,12 @@ mod tests {
     }
 
     #[test]
-    fn closed_a_spilled_can_is_told_and_a_slope_is_not() {
+    fn closed_a_spilled_can_is_named_and_a_slope_is_not() {
         assert!(outliers(&grid(slope), 2.0).is_empty());
         let mut cans = grid(slope);
         cans[14].depth_mm = Some(0.0);
         let found = outliers(&cans, 2.0);
-        // The cans around it may be told with it, but none as loudly.
+        // The cans around it may be named with it, but none as loudly.
         let worst = found.iter().max_by(|a, b| a.score.abs().total_cmp(&b.score.abs())).unwrap();
         assert_eq!(worst.can, 14);
         assert!(worst.score < -LIMIT && worst.neighbors_mm > 10.0 && found.len() <= 3);

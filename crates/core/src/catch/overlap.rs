@@ -1,4 +1,4 @@
-//! A test of one sprinkler (or of one lateral) laid over itself at any spacing and rotation.
+//! A test of one sprinkler (or of one lateral) overlapped at any spacing and rotation.
 //!
 //! depth(x, y) = 1/M Σ over stops m, Σ over sprinklers i, j of f(x − i a − sₘ, y − j b − tₘ), with
 //! spacings a along and b across and the M shifts (s, t) of a rotation: the mean of M passes. By
@@ -45,9 +45,9 @@ pub struct CanGrid {
     pub filled: usize,
 }
 
-/// What is laid over itself.
+/// What is overlapped.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Pattern {
+pub enum TestPattern {
     /// Depths on a grid of cans.
     Grid(CanGrid),
     /// Depth against distance; its "rates" are depths of the whole test, mm.
@@ -74,7 +74,7 @@ pub struct Overlapped {
     pub exact: bool,
 }
 
-impl Pattern {
+impl TestPattern {
     /// The pattern that a test shows.
     ///
     /// # Errors
@@ -99,7 +99,7 @@ impl Pattern {
             }
             Kind::Lines(_) => Err(CatchProblem::WrongKind(
                 "cans under several laterals show their sum already; one sprinkler or one lateral \
-                 can be laid over itself",
+                 can be overlapped",
             )),
         }
     }
@@ -147,7 +147,7 @@ impl Pattern {
 ///
 /// # Errors
 /// Fewer than three distances, or no water.
-pub fn measured_leg(test: &CatchTest) -> Result<Leg, CatchProblem> {
+fn measured_leg(test: &CatchTest) -> Result<Leg, CatchProblem> {
     let mut at: Vec<(f64, f64)> = test
         .readings()
         .iter()
@@ -184,13 +184,13 @@ pub fn measured_leg(test: &CatchTest) -> Result<Leg, CatchProblem> {
     Ok(Leg::new(distance_m, depth_mm)?)
 }
 
-/// Lays `pattern` over itself, once a stop of the rotation; `shifts` in m, at least one.
+/// Overlaps `pattern` with itself, once a stop of the rotation; `shifts` in m, at least one.
 ///
 /// # Errors
 /// Spacings outside 1–200 m, no shift, over 2000 points a period, no water, a lateral's spacing along
 /// the pipe missing for one sprinkler.
 pub fn overlap(
-    pattern: &Pattern,
+    pattern: &TestPattern,
     spacing: Spacing,
     shifts: &[Shift],
 ) -> Result<Overlapped, CatchProblem> {
@@ -226,11 +226,11 @@ fn images(x: f64, period: Option<f64>, (from, to): (f64, f64)) -> impl Iterator<
 
 /// Points of one period along and across, and whether all of them fall on cans.
 fn axes(
-    pattern: &Pattern,
+    pattern: &TestPattern,
     spacing: Spacing,
     shifts: &[Shift],
 ) -> Result<(Vec<f64>, Vec<f64>, bool), CatchProblem> {
-    let Pattern::Grid(grid) = pattern else {
+    let TestPattern::Grid(grid) = pattern else {
         let middle = |length: f64| {
             (0..LEG_POINTS).map(|i| (i as f64 + 0.5) * length / LEG_POINTS as f64).collect()
         };

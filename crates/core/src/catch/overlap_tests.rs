@@ -21,7 +21,7 @@ fn uneven(step_m: f64) -> CatchTest {
 
 #[test]
 fn reference_ideal_shapes_as_a_leg_at_40_by_60_ft_fixed_and_paired() {
-    // The table of the command `overlap`, reckoned apart: diameter ft, CU, and CU of a pair.
+    // The table of the command `overlap`, computed apart: diameter ft, CU, and CU of a pair.
     for (shape, diameter_ft, fixed, pair) in [
         (Shape::Triangular, 80.0, 73.16, 96.61),
         (Shape::Triangular, 100.0, 93.11, 97.47),
@@ -29,7 +29,7 @@ fn reference_ideal_shapes_as_a_leg_at_40_by_60_ft_fixed_and_paired() {
         (Shape::Parabolic, 90.0, 91.15, 93.80),
     ] {
         let ideal = IdealPattern::new(shape, 0.5 * diameter_ft * M_PER_FT, 0.3).unwrap();
-        let pattern = Pattern::Leg(ideal.leg().clone());
+        let pattern = TestPattern::Leg(ideal.leg().clone());
         let spacing = Spacing { along_m: Some(40.0 * M_PER_FT), across_m: 60.0 * M_PER_FT };
         let cu = |shifts: &[Shift]| overlap(&pattern, spacing, shifts).unwrap().figures.cu * 100.0;
         let found = [cu(&[across(0.0)]), cu(&[across(0.0), across(30.0 * M_PER_FT)])];
@@ -40,7 +40,7 @@ fn reference_ideal_shapes_as_a_leg_at_40_by_60_ft_fixed_and_paired() {
 
 #[test]
 fn closed_a_pair_of_stops_is_the_overlap_at_half_the_spacing() {
-    let pattern = Pattern::of(&uneven(1.5)).unwrap();
+    let pattern = TestPattern::of(&uneven(1.5)).unwrap();
     let whole = Spacing { along_m: Some(12.0), across_m: 18.0 };
     let half = Spacing { along_m: Some(12.0), across_m: 9.0 };
     let pair = overlap(&pattern, whole, &[across(0.0), across(9.0)]).unwrap();
@@ -62,7 +62,7 @@ fn closed_a_pair_of_stops_is_the_overlap_at_half_the_spacing() {
 fn closed_an_overlap_on_the_cans_adds_the_cans_up() {
     // Period of 4 × 4 cans: each point is the sum of every fourth can each way.
     let test = uneven(1.5);
-    let pattern = Pattern::of(&test).unwrap();
+    let pattern = TestPattern::of(&test).unwrap();
     let spacing = Spacing { along_m: Some(6.0), across_m: 6.0 };
     let found = overlap(&pattern, spacing, &[across(0.0)]).unwrap();
     assert_eq!(found.depth_mm.dim(), (4, 4));
@@ -78,10 +78,10 @@ fn closed_an_overlap_on_the_cans_adds_the_cans_up() {
 
 #[test]
 fn invariant_water_is_kept_and_a_common_shift_changes_nothing() {
-    let pattern = Pattern::of(&uneven(1.5)).unwrap();
+    let pattern = TestPattern::of(&uneven(1.5)).unwrap();
     let spacing = Spacing { along_m: Some(12.0), across_m: 18.0 };
     let still = overlap(&pattern, spacing, &[across(0.0)]).unwrap();
-    let Pattern::Grid(grid) = &pattern else { panic!("a grid") };
+    let TestPattern::Grid(grid) = &pattern else { panic!("a grid") };
     let litres = grid.depth_mm.sum() * 1.5 * 1.5;
     assert!((still.figures.mean_depth_mm * 12.0 * 18.0 / litres - 1.0).abs() < 1e-12);
     let moved = overlap(&pattern, spacing, &[across(4.5)]).unwrap();
@@ -104,7 +104,7 @@ fn closed_a_lateral_is_laid_over_itself_across_only() {
         outlet_spacing_m: None,
     });
     let spacing = Spacing { along_m: None, across_m: 12.0 };
-    let found = overlap(&Pattern::of(&test).unwrap(), spacing, &[across(0.0)]).unwrap();
+    let found = overlap(&TestPattern::of(&test).unwrap(), spacing, &[across(0.0)]).unwrap();
     assert_eq!(found.depth_mm.dim(), (8, 17));
     let column: f64 =
         test.cans.iter().filter(|can| can.x_m == 0.0).filter_map(|can| can.depth_mm).sum();
@@ -114,7 +114,7 @@ fn closed_a_lateral_is_laid_over_itself_across_only() {
 #[test]
 fn invariant_uneven_grids_and_bad_spacings_are_refused() {
     let mut test = uneven(1.5);
-    let pattern = Pattern::of(&test).unwrap();
+    let pattern = TestPattern::of(&test).unwrap();
     let bad = |along: f64, across_m: f64| {
         let spacing = Spacing { along_m: Some(along), across_m };
         overlap(&pattern, spacing, &[across(0.0)]).is_err()
@@ -122,7 +122,7 @@ fn invariant_uneven_grids_and_bad_spacings_are_refused() {
     assert!(bad(0.0, 18.0) && bad(12.0, f64::NAN) && bad(500.0, 18.0));
     assert!(overlap(&pattern, Spacing { along_m: Some(9.0), across_m: 9.0 }, &[]).is_err());
     test.cans[7].x_m += 0.4;
-    assert!(matches!(Pattern::of(&test), Err(CatchProblem::NoGrid(_))));
+    assert!(matches!(TestPattern::of(&test), Err(CatchProblem::NoGrid(_))));
 }
 
 #[test]
@@ -156,10 +156,10 @@ fn closed_a_leg_is_the_mean_of_its_radii_and_ends_dry() {
 #[test]
 fn closed_wet_cans_at_the_edge_say_that_water_fell_beyond() {
     let mut test = uneven(1.5);
-    assert!(!Pattern::of(&test).unwrap().is_cut_off(true));
+    assert!(!TestPattern::of(&test).unwrap().is_cut_off(true));
     // The outermost column on the right, in the middle of the grid.
     let can = test.cans.iter().position(|c| c.x_m == 12.0 && c.y_m == 0.0).unwrap();
     test.cans[can].depth_mm = Some(4.0);
-    let pattern = Pattern::of(&test).unwrap();
+    let pattern = TestPattern::of(&test).unwrap();
     assert!(pattern.is_cut_off(true) && !pattern.is_cut_off(false));
 }

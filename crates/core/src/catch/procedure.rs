@@ -1,6 +1,6 @@
 //! Which requirements of published test procedures a test meets.
 //!
-//! **All of these are from memory of the standards, none was read for this**; the confidence is told with
+//! **All of these are from memory of the standards, none was read for this**; the confidence is given with
 //! each. ISO 15886-3:2012 (sprinklers, distribution), ISO 7749-2:1990 (rotating sprinklers, uniformity),
 //! ASAE S398.1 (single sprinklers), ASAE S436.1 (cans under moving systems, here by analogy), Merriam &
 //! Keller 1978 (field evaluation). Who has to answer to a standard must read it.
@@ -15,7 +15,7 @@ pub enum State {
     /// Not met.
     NotMet,
     /// The file does not say.
-    CannotTell,
+    Unknown,
 }
 
 /// What a requirement is about; numbers in SI, for the caller to show in its units.
@@ -86,14 +86,14 @@ fn cans(test: &CatchTest) -> Vec<Requirement> {
             what: "all cans alike, upright, rims level and clear of plants",
             limit: None,
             found: None,
-            state: State::CannotTell,
+            state: State::Unknown,
             source: "ISO 15886-3, ASAE S436.1 (from memory, high)",
         },
         Requirement {
             what: "evaporation from a control can noted",
             limit: None,
             found: None,
-            state: if test.evaporation_added_mm > 0.0 { State::Met } else { State::CannotTell },
+            state: if test.evaporation_added_mm > 0.0 { State::Met } else { State::Unknown },
             source: "ASAE S436.1, ISO 7749-2 (from memory, medium)",
         },
     ]
@@ -184,7 +184,7 @@ fn wind(test: &CatchTest) -> Vec<Requirement> {
 
 fn running(test: &CatchTest) -> Vec<Requirement> {
     let least_h = if matches!(test.kind, Kind::Leg) { 0.5 } else { 1.0 };
-    let noted = |is: bool| if is { State::Met } else { State::CannotTell };
+    let noted = |is: bool| if is { State::Met } else { State::Unknown };
     vec![
         at_least(
             "water ran at least",
@@ -231,7 +231,7 @@ fn at_most(
 
 fn judged(found: Option<Measure>, is_met: impl Fn(f64) -> bool) -> State {
     match found {
-        None => State::CannotTell,
+        None => State::Unknown,
         Some(found) if is_met(number(found)) => State::Met,
         Some(_) => State::NotMet,
     }
@@ -259,7 +259,7 @@ mod tests {
     #[test]
     fn closed_met_not_met_and_cannot_tell() {
         let mut test = single_grid(6.0, 2.0, 3.0);
-        assert_eq!(state(&test, "opening of the cans"), State::CannotTell);
+        assert_eq!(state(&test, "opening of the cans"), State::Unknown);
         assert_eq!(state(&test, "cans apart"), State::Met);
         assert_eq!(state(&test, "wind noted"), State::NotMet);
         assert_eq!(state(&test, "water ran"), State::Met);
@@ -271,6 +271,6 @@ mod tests {
         assert_eq!(state(&test, "water ran"), State::Met);
         assert_eq!(state(&test, "wind for a still-air leg"), State::NotMet);
         test.wind.clear();
-        assert_eq!(state(&test, "wind measured"), State::CannotTell);
+        assert_eq!(state(&test, "wind measured"), State::Unknown);
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! From a grid: Σ depth · area of a can's own cell (1 mm over 1 m² is 1 L). From a leg: the volume of
 //! the fitted or measured leg. The shortfall holds wind drift and evaporation in the air, evaporation
-//! from the cans, splash, and errors of reading and of discharge: they cannot be told apart.
+//! from the cans, splash, and errors of reading and of discharge: they cannot be separated.
 //! Neglected on a grid: water between the last can and the edge, and cans without a reading (their
 //! cells take the mean of their neighbors, see [`overlap`](super::overlap)).
 

@@ -2,50 +2,10 @@
 
 pub mod edges;
 pub mod hydraulics;
+mod parts;
 pub mod stops;
 pub mod wheel;
 
 pub use edges::EdgeTreatment;
+pub use parts::{Lateral, Machine, Outlets};
 pub use wheel::Wheel;
-
-/// The pipe and the places of its sprinklers along x.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Lateral {
-    /// How it is moved.
-    pub machine: Machine,
-    /// Number of sprinklers.
-    pub sprinklers: usize,
-    /// Distance between sprinklers along the pipe, m.
-    pub sprinkler_spacing_m: f64,
-    /// x of the first sprinkler, m from the field's edge.
-    pub first_sprinkler_m: f64,
-}
-
-/// How a lateral is moved from set to set.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Machine {
-    /// Rolled on wheels, the pipe being the axle: whole turns only, no shift along the pipe.
-    WheelLine(Wheel),
-    /// Taken apart and carried: any shift within reach, also along the pipe.
-    HandMove,
-}
-
-/// The outlets (hydrant valves) on the mainline, and how far a lateral may stand from one.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Outlets {
-    /// Distance between outlets across the field, m.
-    pub spacing_m: f64,
-    /// y of the first outlet, m from the field's edge.
-    pub first_m: f64,
-    /// Number of outlets: the sets of a pass.
-    pub count: usize,
-    /// How far the lateral may stand from its outlet, m: reach of the hose or swing joint.
-    pub reach_m: f64,
-}
-
-impl Outlets {
-    /// y of outlet `index` (from 0), m.
-    pub fn place_m(&self, index: usize) -> f64 {
-        self.first_m + index as f64 * self.spacing_m
-    }
-}

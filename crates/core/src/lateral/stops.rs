@@ -9,7 +9,8 @@
 //! shift = turns · travel per turn; tilt = 360° · (shift / travel − nearest whole turn).
 //! Geometry only: no slip, no bend of the pipe between wheels.
 
-use crate::lateral::{Machine, Outlets, Wheel};
+use super::parts::{Machine, Outlets};
+use super::wheel::Wheel;
 use crate::rotation::Shift;
 
 /// Whether a lateral can stand at a shift, and if not, why.

@@ -7,16 +7,17 @@
 //! a plain sum over the sprinklers that use the node, as there is no recursion for portions that
 //! change along the pipe. Exact, and nothing is subtracted.
 
-use super::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, lay_rows};
+use super::alike::off_grid;
+use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, lay_rows};
 use crate::grid::{DepthGrid, Grid};
 
 /// What one node of pressure lays.
 #[derive(Clone, Debug)]
-pub struct NodeSets<'a> {
+pub(crate) struct NodeSets<'a> {
     /// Per sprinkler, how much of the footprint it lays; 0 for none.
-    pub portions: &'a [f64],
+    pub(crate) portions: &'a [f64],
     /// The sets with the footprints made at this pressure.
-    pub sets: Vec<LaidSet<'a>>,
+    pub(crate) sets: Vec<LaidSet<'a>>,
 }
 
 /// Lays the sets of all `nodes` down: `pass` becomes their depth and is added to `cumulative` (mm).
@@ -25,7 +26,7 @@ pub struct NodeSets<'a> {
 ///
 /// # Panics
 /// If `pass` or `cumulative` is not of the grid's shape or not in standard layout.
-pub fn lay_each(
+pub(crate) fn lay_each(
     grid: &Grid,
     pipe: PipeOnGrid,
     nodes: &[NodeSets<'_>],
@@ -37,13 +38,18 @@ pub fn lay_each(
 }
 
 /// What one set lays outside the grid at one node, summed over cells, mm · cells; counted by itself
-/// like [`off_grid`](super::off_grid), one sprinkler after another.
-pub fn off_grid_each(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>, portions: &[f64]) -> f64 {
+/// like [`off_grid`], one sprinkler after another.
+pub(crate) fn off_grid_each(
+    grid: &Grid,
+    pipe: PipeOnGrid,
+    set: &LaidSet<'_>,
+    portions: &[f64],
+) -> f64 {
     let used = portions.iter().enumerate().filter(|(_, portion)| **portion > 0.0);
     let outside = used.map(|(sprinkler, portion)| {
         let first_column = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
         let alone = PipeOnGrid { first_column, sprinklers: 1, ..pipe };
-        portion * super::off_grid(grid, alone, set)
+        portion * off_grid(grid, alone, set)
     });
     outside.sum()
 }

@@ -86,7 +86,7 @@ fn state_word(rule: &Requirement) -> &'static str {
     match rule.state {
         State::Met => "met",
         State::NotMet => "NOT MET",
-        State::CannotTell => "unknown",
+        State::Unknown => "unknown",
     }
 }
 

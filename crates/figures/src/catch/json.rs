@@ -3,7 +3,7 @@
 use super::{CatchBook, CatchEntry, kind_word};
 use crate::error::DrawError;
 use evenfall_core::catch::compare::Comparison;
-use evenfall_core::catch::fit::{Fit, K1Told};
+use evenfall_core::catch::fit::{Fit, K1Found};
 use evenfall_core::catch::procedure::State;
 use evenfall_core::ensemble::Interval;
 use evenfall_core::uniformity::Uniformity;
@@ -60,7 +60,7 @@ fn test(entry: &CatchEntry) -> Value {
             "state": match rule.state {
                 State::Met => "met",
                 State::NotMet => "not met",
-                State::CannotTell => "cannot be told",
+                State::Unknown => "not known",
             },
             "source": rule.source,
         })).collect::<Vec<_>>(),
@@ -107,7 +107,7 @@ fn fit(fit: &Fit) -> Value {
         "k1": fit.k1.as_ref().map(|k1| json!({
             "k1": k1.k1,
             "limits": plain_limits(k1.interval),
-            "is_told": k1.told == K1Told::Told,
+            "is_determined": k1.found == K1Found::Determined,
             "profile": k1.profile.iter().map(|(k1, rms_mm_h)| json!({
                 "k1": k1, "rms_mm_h": rms_mm_h,
             })).collect::<Vec<_>>(),

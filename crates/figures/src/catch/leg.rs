@@ -1,6 +1,6 @@
 //! The leg as fitted, with its limits; for cans in still air the cans themselves.
 
-use super::tables::{k1_words, told_words};
+use super::tables::{k1_found_words, k1_words};
 use super::{CatchEntry, rate_symbol};
 use crate::drawing::axis::{Chart, SMALL, bottom_ticks, round_range};
 use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
@@ -88,6 +88,6 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
 fn words(fit: &Fit) -> String {
     match &fit.k1 {
         None => "still air: no K1".to_owned(),
-        Some(k1) => format!("K1 {}; sure: {}", k1_words(k1), told_words(k1.told)),
+        Some(k1) => format!("K1 {}; determined: {}", k1_words(k1), k1_found_words(k1.found)),
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{CatchBook, CatchEntry, depth, kind_word, rate_symbol, wind_words};
 use crate::table::{Row, Table};
-use evenfall_core::catch::fit::{K1Fit, K1Told};
+use evenfall_core::catch::fit::{K1Fit, K1Found};
 use evenfall_core::catch::procedure::State;
 use evenfall_core::ensemble::Interval;
 use evenfall_view::units::{Quantity, UnitSystem, number};
@@ -81,7 +81,7 @@ fn tests(book: &CatchBook) -> Table {
 
 fn met(entry: &CatchEntry) -> String {
     let count = |state: State| entry.requirements.iter().filter(|r| r.state == state).count();
-    format!("{}/{}/{}", count(State::Met), count(State::NotMet), count(State::CannotTell))
+    format!("{}/{}/{}", count(State::Met), count(State::NotMet), count(State::Unknown))
 }
 
 fn overlaps(book: &CatchBook) -> Table {
@@ -118,7 +118,7 @@ fn fits(book: &CatchBook) -> Table {
     let rate = rate_symbol(units);
     let rms = format!("residual RMS {rate}");
     let radius = format!("radius {}", units.symbol(Quantity::Length));
-    let head = ["test", "K1", "is K1 sure?", &radius, &rms, "of mean %", "R²", "caught %"];
+    let head = ["test", "K1", "K1 determined?", &radius, &rms, "of mean %", "R²", "caught %"];
     let rows = book.entries.iter().filter_map(|entry| {
         let fit = entry.fit.as_ref()?;
         let caught = fit.volume.map_or_else(
@@ -137,7 +137,10 @@ fn fits(book: &CatchBook) -> Table {
             &entry.test.title,
             vec![
                 fit.k1.as_ref().map_or_else(|| "–".to_owned(), k1_words),
-                fit.k1.as_ref().map_or("still air: no K1", |k1| told_words(k1.told)).to_owned(),
+                fit.k1
+                    .as_ref()
+                    .map_or("still air: no K1", |k1| k1_found_words(k1.found))
+                    .to_owned(),
                 number(units.shown(Quantity::Length, fit.leg.radius_m()), 1),
                 number(units.shown(Quantity::Depth, fit.rms_mm_h), units.depth_decimals() + 1),
                 number(100.0 * fit.rms_of_mean, 1),
@@ -162,12 +165,12 @@ pub(super) fn k1_words(k1: &K1Fit) -> String {
     }
 }
 
-pub(super) fn told_words(told: K1Told) -> &'static str {
-    match told {
-        K1Told::Told => "yes",
-        K1Told::TooCalm => "no: too calm",
-        K1Told::TooWide => "no: interval too wide",
-        K1Told::AtEnd => "no: at the end of its range",
+pub(super) fn k1_found_words(found: K1Found) -> &'static str {
+    match found {
+        K1Found::Determined => "yes",
+        K1Found::TooCalm => "no: too calm",
+        K1Found::TooWide => "no: interval too wide",
+        K1Found::AtEnd => "no: at the end of its range",
     }
 }
 

@@ -19,8 +19,8 @@ const DEFAULT_TRAJECTORY_DEG: f64 = 25.0;
 const DEFAULT_DRAG: DragCorrection = DragCorrection { k1: 0.8, k2: 0.2, turbulence: 0.1 };
 /// Dry inner part of the ideal ring.
 const RING_INNER_FRACTION: f64 = 0.3;
-/// A leg whose own discharge misses the stated one by more than this share is told.
-const LEG_MISS: f64 = 0.25;
+/// A leg whose own discharge differs from the stated one by more than this share gets a warning.
+const LEG_DIFFERENCE: f64 = 0.25;
 
 /// The sprinkler; `None` if a jet is bad.
 pub(crate) fn resolve(given: &SprinklerFile, notes: &mut Notes<'_>) -> Option<Sprinkler> {
@@ -104,7 +104,7 @@ fn measured(given: &JetFile, file: &LegFile, notes: &mut Notes<'_>) -> Option<Le
     ] {
         if let Some(at) = at {
             let problem =
-                format!("a leg has its radius in its last distance; `{key}` has no place");
+                format!("`{key}` does not go with a leg: its last distance is the radius");
             notes.issues.push(Issue::new(at, problem).hint(format!("Remove `{key}`.")));
         }
     }
@@ -144,7 +144,7 @@ fn measured(given: &JetFile, file: &LegFile, notes: &mut Notes<'_>) -> Option<Le
         format!("times {}", decimals(factor, 4)),
         format!("the leg adds up to {} and is scaled to {}", discharge(own_l_s), stated.text),
     );
-    if (factor - 1.0).abs() > LEG_MISS {
+    if (factor - 1.0).abs() > LEG_DIFFERENCE {
         notes.warn(format!(
             "the leg at {} adds up to {}, far from the stated {}",
             file.at.pointer,

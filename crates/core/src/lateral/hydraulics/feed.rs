@@ -95,7 +95,7 @@ impl Pipe {
     }
 
     /// The pieces of the stretch between two distances from the inlet: length, m, and size.
-    fn pieces(&self, from_m: f64, to_m: f64) -> impl Iterator<Item = (f64, PipeSize)> {
+    pub(super) fn pieces(&self, from_m: f64, to_m: f64) -> impl Iterator<Item = (f64, PipeSize)> {
         let change_m = self.far.map_or(f64::INFINITY, |(change_m, _)| change_m);
         let near = (change_m.min(to_m) - from_m.min(change_m), self.near);
         let far = self.far.map(|(_, size)| (to_m.max(change_m) - from_m.max(change_m), size));

@@ -9,12 +9,14 @@
 //! With N equal outlets the loss is F times that of the whole flow carried to the end (Christiansen
 //! 1942): F = 1/(m+1) + 1/(2N) + √(m−1)/(6N²), first outlet one spacing from the inlet.
 
-use super::KPA_PER_M;
 use super::problem::HydraulicsProblem;
 use crate::range::within;
-use crate::units::{L_S_PER_GPM, M_PER_IN};
+use crate::units::{GRAVITY_M_S2, L_S_PER_GPM, M_PER_IN};
 use libm::pow;
 use std::f64::consts::PI;
+
+/// Pressure of one meter of water at the conventional 1000 kg/m³, kPa.
+pub const KPA_PER_M: f64 = GRAVITY_M_S2;
 
 /// Exponent of the flow.
 pub const FLOW_EXPONENT: f64 = 1.852;

@@ -6,8 +6,8 @@
 //!   lowest and mean pressure (SCS NEH 15-11; Keller & Bliesner 1990; from memory, high).
 //! - Friction by rule, F · J · L, holds for equal discharges in one size of pipe fed at its end.
 
+use super::feed::{Feed, PRESSURE_RULE};
 use super::friction::adjusted_f;
-use super::{Feed, PRESSURE_RULE};
 
 /// What one sprinkler gets.
 #[derive(Clone, Copy, Debug, PartialEq)]

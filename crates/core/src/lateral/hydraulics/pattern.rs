@@ -9,7 +9,7 @@
 //! and by more than 1e-3 in three cells of a thousand (tested; the sharp rim of a flat disc in still
 //! air, which no sprinkler has, misses 8e-4 on average and 2.5 % in single cells). Water is exact.
 
-use super::PressureLine;
+use super::line::PressureLine;
 use crate::sprinkler::{Sprinkler, SprinklerProblem};
 use libm::{log, pow};
 

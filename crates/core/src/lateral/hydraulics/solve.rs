@@ -6,10 +6,11 @@
 //! assumed pressure, so that even a lateral that runs dry has one answer to be told about.
 //! Continuity and energy hold from sprinkler to sprinkler by construction, to round-off.
 
+use super::feed::{Feed, Inlet, LEAST_WORKING_KPA, Pipe};
+use super::friction::KPA_PER_M;
 use super::line::{OutletState, PressureLine};
 use super::problem::{HydraulicsProblem, RunsDry};
-use super::{Feed, Inlet, KPA_PER_M, LEAST_WORKING_KPA, Pipe};
-use crate::lateral::Lateral;
+use crate::lateral::parts::Lateral;
 use crate::sprinkler::Sprinkler;
 
 /// Highest inlet pressure that is looked for, kPa: more than any lateral bears.
