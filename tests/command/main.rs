@@ -20,7 +20,11 @@ mod hand_move;
 #[cfg(test)]
 mod interruption;
 #[cfg(test)]
+mod late_sets;
+#[cfg(test)]
 mod manners;
+#[cfg(test)]
+mod narrow_field;
 #[cfg(test)]
 mod odd_paths;
 #[cfg(test)]

@@ -109,7 +109,7 @@ pub fn run(
         .collect::<Result<_, _>>()?;
     let layouts = Layout::of_all(&scenario, plans)?;
     let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
-    let interior = scenario.field.interior(asked.outlets.spacing_m);
+    let interior = scenario.field.interior_or_whole(asked.outlets.spacing_m);
     let mut runs: Vec<CaseRun<'_>> = layouts
         .iter()
         .zip(cases)

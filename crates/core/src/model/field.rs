@@ -63,6 +63,13 @@ impl Field {
         self.part(|| self.grid.inset(margin_m), |boundary| boundary.inset(&self.grid, margin_m))
     }
 
+    /// The ground on which alternatives are judged: the interior, or the whole field where a margin
+    /// of `margin_m` at every edge leaves none.
+    pub fn interior_or_whole(&self, margin_m: f64) -> Region {
+        let interior = self.interior(margin_m);
+        if interior.cells() > 0 { interior } else { self.whole() }
+    }
+
     /// The first strip in the direction of travel, `depth_m` deep; the last one with `from_end`.
     pub fn edge_strip(&self, depth_m: f64, from_end: bool) -> Region {
         self.part(
@@ -119,5 +126,15 @@ mod tests {
         let half = vec![[0.0, 0.0], [50.0, 0.0], [50.0, 80.0], [0.0, 80.0]];
         field.boundary = Boundary::new(vec![half], &field.grid);
         assert_eq!((field.area().m2(), field.area().ha()), (4000.0, 0.4));
+    }
+
+    #[test]
+    fn closed_a_field_of_two_margins_is_judged_whole() {
+        let grid = Grid::over(100.0, 40.0, 2.0);
+        let field = Field { grid, travel_bearing_deg: 0.0, boundary: None };
+        assert_eq!(field.interior(20.0).cells(), 0);
+        assert_eq!(field.interior_or_whole(20.0), field.whole());
+        assert_eq!(field.interior_or_whole(18.0), field.interior(18.0));
+        assert_eq!(field.interior(18.0).cells(), 32 * 2);
     }
 }

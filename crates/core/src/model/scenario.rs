@@ -35,4 +35,10 @@ impl Scenario {
     pub fn calendar_of<'a>(&'a self, alternative: &'a Alternative) -> &'a Calendar {
         alternative.calendar.as_ref().unwrap_or(&self.calendar)
     }
+
+    /// Margin that the interior leaves out at each edge, m: the widest outlet spacing of all
+    /// alternatives, so that all are judged on the same ground.
+    pub fn interior_margin_m(&self) -> f64 {
+        self.alternatives.iter().map(|own| own.outlets.spacing_m).fold(0.0, f64::max)
+    }
 }

@@ -311,9 +311,11 @@ impl Plan {
         self.midnight.saturating_add(minutes.minutes())
     }
 
-    /// End of the last set, h.
+    /// End of the set that ends last, h. It may belong to an earlier pass than the last one: a
+    /// missed set may have been made up after everything else.
     pub fn end_h(&self) -> f64 {
-        self.passes.last().map_or(0.0, |pass| pass.span_h().1)
+        let sets = self.passes.iter().flat_map(|pass| &pass.sets);
+        sets.map(|set| set.end_h).fold(0.0, f64::max)
     }
 }
 

@@ -210,9 +210,8 @@ pub fn run(
         Sprinklers::of(&many, &LandingMapCache::default(), measured_at_m, fastest_m_s)?;
     let makers = sprinklers.makers(many.field.grid.cell_m, FOOTPRINTS)?;
     let layouts = Layout::of_all(&many, plans)?;
-    let margins = many.alternatives.iter().map(|a| a.outlets.spacing_m);
-    let margin_m = margins.fold(0.0, f64::max);
-    let interior = many.field.interior(margin_m);
+    let margin_m = many.interior_margin_m();
+    let interior = many.field.interior_or_whole(margin_m);
     let engine = engine::Engine::new(&many, layouts, hours, makers, interior, go_on);
     let mut search = course::Search::new(scenario, ask, aim, worth, candidates);
     search.race(&engine, ground.as_ref())?;

@@ -17,15 +17,17 @@ pub fn air_at_moves(
 ) -> Result<Vec<f64>, SeasonError> {
     let alone = Scenario { alternatives: vec![alternative.clone()], ..scenario.clone() };
     let hours = SeasonHours::of(&alone, std::slice::from_ref(plan), 0)?;
-    let mut air: Vec<f64> = plan
+    // No move follows the set that ends last, which may be one made up.
+    let end_h = plan.end_h();
+    let air = plan
         .passes
         .iter()
         .flat_map(|pass| &pass.sets)
+        .filter(|set| set.end_h < end_h)
         // The last hour with water, because the weather is known to cover it.
         .map(|set| hours.air_temperature_c((set.end_h.ceil() as usize).saturating_sub(1)))
         .map(|known| known.unwrap_or(scenario.assumed_air.temperature_c))
         .collect();
-    air.pop();
     Ok(air)
 }
 

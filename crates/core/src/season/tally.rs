@@ -18,15 +18,14 @@ pub(super) struct Regions {
     interior: Region,
     first_strip: Region,
     last_strip: Region,
-    /// The widest outlet spacing, so that all alternatives are judged on the same ground, m.
+    /// Margin of the interior and depth of the strips, m.
     pub(super) margin_m: f64,
 }
 
 impl Regions {
     pub(super) fn of(scenario: &Scenario) -> Self {
         let field = &scenario.field;
-        let spacings = scenario.alternatives.iter().map(|a| a.outlets.spacing_m);
-        let margin_m = spacings.fold(0.0, f64::max);
+        let margin_m = scenario.interior_margin_m();
         Self {
             whole: field.whole(),
             interior: field.interior(margin_m),

@@ -68,6 +68,7 @@ pub fn worked(
 mod tests {
     use super::*;
     use crate::schedule::replan::{Happened, Record, SetName, replan};
+    use crate::season;
     use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
     use crate::sprinkler::shape::Shape;
 
@@ -105,6 +106,26 @@ mod tests {
         for (depths, pass) in worked.depth_mm.iter().zip(&course.plan.passes) {
             assert_eq!(depths.len(), pass.sets.len());
         }
+    }
+
+    #[test]
+    fn closed_a_set_made_up_after_the_last_pass_is_worked_and_simulated() {
+        let mut asked = asked();
+        asked.alternatives.remove(0);
+        let moved = &asked.alternatives[0];
+        let first = plans(&asked).unwrap().remove(0);
+        let (set, from_h) = (SetName { pass: 0, outlet: 2, is_extra: false }, first.end_h() + 60.0);
+        let events =
+            vec![Happened::Done { set, span_h: Some((from_h, from_h + 11.5)), at_m: None }];
+        let record = Record { now_h: from_h + 24.0, events, ..Record::default() };
+        let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
+        let worked = worked(&asked, &LandingMapCache::default(), 0, Some(&course), GO_ON).unwrap();
+        assert_eq!(worked.depth_mm.iter().map(Vec::len).sum::<usize>(), 12);
+        // Eleven moves: none follows the set made up, though its pass is not the last.
+        assert_eq!(worked.air_c.len(), 11);
+        let outcome = season::run_plans(&asked, vec![course.plan], GO_ON).unwrap();
+        let water = outcome.alternatives[0].water;
+        assert!(water.imbalance().abs() < 1e-9 && water.on_field_m3 > 0.0, "{water:?}");
     }
 
     #[test]

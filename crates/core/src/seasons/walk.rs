@@ -19,7 +19,8 @@ use crate::season::prepare::{self, LaidPass, Makers};
 use crate::season::{SeasonError, WATER_TOLERANCE};
 use ndarray::ArrayView2;
 
-/// Figures of one alternative in one season; depths are means over the whole field.
+/// Figures of one alternative in one season; depths are means over the whole field. On a field
+/// too narrow for an interior, figures of the interior are those of the whole field.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SeasonFigures {
     /// CU of the season's depth in the interior, fraction.
@@ -100,8 +101,7 @@ pub(super) fn season<T>(
         .map(|pass| prepare::footprints(&by_reference, pass, hours, makers))
         .collect::<Result<_, _>>()?;
     let reach = laid.iter().flat_map(LaidPass::footprints).map(reach_along).max().unwrap_or(0);
-    let margins = scenario.alternatives.iter().map(|a| a.outlets.spacing_m);
-    let margin_m = margins.fold(0.0, f64::max);
+    let margin_m = scenario.interior_margin_m();
     let walk = |layout: &Layout<'_>| {
         let mut walk = Walk::new(layout, ground, season, reach);
         for (pass, laid) in laid.iter().enumerate() {
@@ -247,7 +247,7 @@ impl<'a> Walk<'a> {
             percolation_mm: of_cells(&self.cells.percolation_mm),
         };
         let season_mm = self.compact.unfold(&self.season_mm);
-        let (whole, inside) = (layout.field.whole(), layout.field.interior(margin_m));
+        let (whole, inside) = (layout.field.whole(), layout.field.interior_or_whole(margin_m));
         let mean_of = |grid: &DepthGrid| mean(&whole.of(grid).view());
         let interior = inside.figures(&season_mm);
         let interior_yield = inside.of(&maps.yield_fraction);

@@ -75,8 +75,7 @@ impl<'a> Scene<'a> {
 
     /// The interior; the whole field where the margins meet.
     pub(crate) fn interior(&self) -> Region {
-        let interior = self.scenario.field.interior(self.outcome.interior_margin_m);
-        if interior.cells() > 0 { interior } else { self.scenario.field.whole() }
+        self.scenario.field.interior_or_whole(self.outcome.interior_margin_m)
     }
 
     /// "the interior", or "the whole field" where there is no interior.

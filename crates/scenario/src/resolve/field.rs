@@ -53,6 +53,8 @@ pub(crate) fn resolve(
     let field = Field { grid, travel_bearing_deg, boundary };
     boundary::warn_of_dry_sets(&field, alternatives?, notes);
     warn_if_short(&field, alternatives?, notes);
+    let spacings = alternatives?.iter().map(|alternative| alternative.outlets.spacing_m);
+    warn_if_no_interior(&field, spacings.fold(0.0, f64::max), notes);
     Some(field)
 }
 
@@ -93,6 +95,23 @@ fn warn_if_short(field: &Field, alternatives: &[Alternative], notes: &mut Notes<
             ));
         }
     }
+}
+
+/// Without an interior the edges count in every figure, and lower them.
+pub(crate) fn warn_if_no_interior(field: &Field, spacing_m: f64, notes: &mut Notes<'_>) {
+    if field.interior(spacing_m).cells() > 0 {
+        return;
+    }
+    let (width_m, long_m) = (field.grid.width_across_m(), field.grid.length_along_m());
+    let size = match width_m <= long_m {
+        true => format!("{} wide", length(width_m)),
+        false => format!("{} long along the pipe", length(long_m)),
+    };
+    notes.warn(format!(
+        "the field is {size} and the outlet spacing is {}: leaving out one outlet spacing at each \
+         edge leaves no interior, so uniformity is that of the whole field, edges included",
+        length(spacing_m)
+    ));
 }
 
 fn told_if_moved(what: &str, asked_m: f64, got_m: f64, notes: &mut Notes<'_>) {

@@ -1,5 +1,6 @@
 //! What a search tries, with its defaults and cross-checks.
 
+use super::field::warn_if_no_interior;
 use super::{Notes, length, optional};
 use crate::document::At;
 use crate::file::{Across, AimName, OrdersName, ScenarioFile, SearchFile};
@@ -46,8 +47,12 @@ pub(crate) fn ask(
         check_aim(given, economics.is_some(), notes);
         check_length(given, scenario, notes);
     }
+    let space = space(given, scenario, notes);
+    if let Some(widest_m) = space.spacings_m.iter().copied().reduce(f64::max) {
+        warn_if_no_interior(&scenario.field, widest_m, notes);
+    }
     SearchOptions {
-        space: space(given, scenario, notes),
+        space,
         kit: kit(given, scenario, economics),
         aim: given.and_then(|given| given.aim).map_or_else(|| usual_aim(economics), Aim::from),
         least: least(given),

@@ -63,6 +63,18 @@ fn closed_nothing_recorded_changes_nothing() {
 }
 
 #[test]
+fn closed_a_set_made_up_after_the_last_pass_ends_the_season() {
+    // Pass 2 has a set more and ends at 113.5 h; outlet 3 of pass 1 was made up from 200 h on.
+    let (set, span_h) = (name(0, 2), Some((200.0, 211.5)));
+    let events = vec![Happened::Done { set, span_h, at_m: None }];
+    let record = Record { now_h: 220.0, events, ..Record::default() };
+    let replanned = replan_of(&calendar(2), &record).unwrap();
+    assert_eq!(replanned.plan.passes[1].span_h().1, 113.5);
+    assert_eq!(replanned.plan.passes[0].span_h().1, 211.5);
+    assert_eq!(replanned.plan.end_h(), 211.5);
+}
+
+#[test]
 fn closed_a_breakdown_of_a_day_pushes_the_rest_on_by_a_day() {
     // Sets of pass 1 start at 6, 18, 30, 42 h; nothing runs from 29.5 to 53 h.
     let breakdown = Happened::Breakdown { from_h: 29.5, to_h: 53.0 };

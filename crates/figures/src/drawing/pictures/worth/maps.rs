@@ -70,7 +70,7 @@ fn mapped<'a>(
 /// Values of the interior: the field's dry edges would stretch the scale until nothing else shows.
 fn interior(scene: &WorthScene<'_>, maps: &[Mapped<'_>]) -> Vec<f64> {
     let outlets = scene.site.scenario.alternatives.iter().map(|a| a.outlets.spacing_m);
-    let inside = scene.site.scenario.field.interior(outlets.fold(0.0, f64::max));
+    let inside = scene.site.scenario.field.interior_or_whole(outlets.fold(0.0, f64::max));
     let shown = |map: &Mapped<'_>| -> Vec<f64> {
         inside.of(map.values).iter().map(|value| value * map.factor).collect()
     };
