@@ -45,7 +45,8 @@ pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure
     };
     write(&mut draft, &loaded, &found, usize::from(options.best), &notes)?;
     let units = display_units(resolved.units);
-    let table = search_table(scenario, &found, economics(&loaded), units)?;
+    let scene = SearchScene::new(scenario, &found, economics(&loaded), units)?;
+    let table = search_table(&scene)?;
     let folder = draft.finish()?;
     let next = format!("Next: {}", next_command(Some(&folder)));
     say_where(&format!("{}\n\n{}\n{next}", scenario.title, table.trim_end()), &folder, voice)
@@ -175,8 +176,8 @@ fn write(
 ) -> Result<(), Failure> {
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
-    let drawn = search_pictures(scenario, found, units)?;
     let scene = SearchScene::new(scenario, found, economics(loaded), units)?;
+    let drawn = search_pictures(&scene)?;
     let page = search_html(&scene, notes, &drawn)?;
     draft.write("report.html", page.as_bytes())?;
     draft.write(MARK, search_json(scenario, found)?.as_bytes())?;

@@ -25,24 +25,22 @@ pub use catch::{
     CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
 };
 pub use drawing::{
-    Palette, clearance_picture, map_range_mm, pictures, png, pressure_picture, search_pictures,
-    wheel_picture, worth_pictures,
+    Palette, map_range_mm, pictures, png, pressure_picture, search_pictures, wheel_picture,
+    worth_pictures,
 };
 pub use error::DrawError;
 pub use evenfall_view::units::{self, UnitSystem};
-pub use evenfall_view::{
-    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
-};
+pub use evenfall_view::{Assumption, ReportNotes};
 pub use files::{PNG_SCALE, Report, picture_files, report_files, report_page};
 pub use picture::Picture;
 pub use reports::beside::Put;
-pub use reports::cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
+pub use reports::cautions::CAUTIONS;
 pub use reports::maintenance::{MaintenancePart, maintenance_text};
-pub use reports::pressure::{pressures_csv, pressures_text};
+pub use reports::pressure::pressures_text;
 pub use reports::report::{ONE_SEASON, ONLY_WATER};
 pub use reports::search::{
-    CandidateTold, SEARCH_CSV_COLUMNS, SearchNotes, SearchTold, search_alternatives, search_csv,
-    search_html, search_json, search_table, search_told, with_own_keys,
+    SearchNotes, search_alternatives, search_csv, search_html, search_json, search_summary,
+    search_table, with_own_keys,
 };
 pub use reports::season_words::{clock_notices, interior_words, season_headline, season_words};
 pub use reports::sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_ics};
@@ -53,6 +51,4 @@ pub use reports::tables::stops::{drift_facts, stops_table};
 pub use scenes::{HalfSpacing, SearchScene, Standing, TiltStudy};
 pub use sheet_files::{LONGEST_ALARM_MIN, SHEET_PAGE, SheetExtras, sheet_files, sheet_html};
 pub use studies::{edges_study, tilt_study};
-pub use worth::{
-    SwingTold, VerdictTold, WorthPart, WorthTold, worth_json, worth_table, worth_told,
-};
+pub use worth::{SwingTold, VerdictTold, WorthTold, worth_json, worth_table, worth_told};

@@ -69,7 +69,7 @@ fn invariant_json_reads_back_and_the_page_leads_with_the_verdict() {
     let worth = Some((&worth, &economics));
     let page = report_page(&report((&scenario, &outcome), &notes, worth)).unwrap();
     let (answer, water) =
-        (page.find("The answer").unwrap(), page.find("How evenly the water").unwrap());
+        (page.find("The answer").unwrap(), page.find("Uniformity of the water").unwrap());
     assert!(answer < water && page.contains("What it is worth"));
     assert!(!page.contains("nothing yet about"));
 }

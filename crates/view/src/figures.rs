@@ -19,6 +19,40 @@ pub enum Measure {
     Count,
 }
 
+impl Measure {
+    /// A number of this kind (fraction, mm, count) as a value.
+    pub fn value(self, number: f64, units: UnitSystem) -> Value {
+        match self {
+            Self::Share => Value::percent(number, 1),
+            Self::Depth => Value::quantity(units, Quantity::Depth, number, units.depth_decimals()),
+            Self::Count => Value::plain(number, 0),
+        }
+    }
+
+    /// Head of a column: label, and the unit that its cells leave out.
+    pub fn head(self, label: &str, units: UnitSystem) -> String {
+        match self {
+            Self::Depth => format!("{label} ({})", units.symbol(Quantity::Depth)),
+            Self::Share | Self::Count => label.to_owned(),
+        }
+    }
+
+    /// The cell under that head.
+    pub fn cell(self, value: &Value) -> &str {
+        if self == Self::Depth { value.digits() } else { &value.text }
+    }
+
+    /// A key in files for other programs, with the unit last.
+    pub fn file_key(self, key: &str) -> String {
+        let unit = match self {
+            Self::Share => "_percent",
+            Self::Depth => "_mm",
+            Self::Count => "",
+        };
+        format!("{key}{unit}")
+    }
+}
+
 /// Where people read a figure; files for other programs hold every one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Shown {
@@ -130,27 +164,12 @@ impl Figure {
 
     /// Its value for `found`.
     pub fn value(&self, found: &Uniformity, units: UnitSystem) -> Value {
-        let number = (self.of)(found);
-        match self.measure {
-            Measure::Share => Value::percent(number, 1),
-            Measure::Depth => {
-                Value::quantity(units, Quantity::Depth, number, units.depth_decimals())
-            }
-            Measure::Count => Value::plain(number, 0),
-        }
+        self.measure.value((self.of)(found), units)
     }
 
-    /// Head of its column: short label, and the unit that its cells leave out.
+    /// Head of its column.
     pub fn head(&self, units: UnitSystem) -> String {
-        match self.measure {
-            Measure::Depth => format!("{} ({})", self.short_label, units.symbol(Quantity::Depth)),
-            Measure::Share | Measure::Count => self.short_label.to_owned(),
-        }
-    }
-
-    /// Its cell under that head.
-    pub fn cell<'a>(&self, value: &'a Value) -> &'a str {
-        if self.measure == Measure::Depth { value.digits() } else { &value.text }
+        self.measure.head(self.short_label, units)
     }
 
     /// Its number in files of lines: four decimals, and none for what is counted.
@@ -161,12 +180,7 @@ impl Figure {
 
     /// Key in files for other programs, with the unit last.
     pub fn file_key(&self) -> String {
-        let unit = match self.measure {
-            Measure::Share => "_percent",
-            Measure::Depth => "_mm",
-            Measure::Count => "",
-        };
-        format!("{}{unit}", self.key)
+        self.measure.file_key(self.key)
     }
 }
 
@@ -194,7 +208,7 @@ impl Figures {
     /// Cells of the figures that people read at least in `place`, in order.
     pub fn cells(&self, place: Shown) -> Vec<String> {
         let shown = self.iter().filter(|(figure, _)| figure.shown >= place);
-        shown.map(|(figure, value)| figure.cell(value).to_owned()).collect()
+        shown.map(|(figure, value)| figure.measure.cell(value).to_owned()).collect()
     }
 }
 

@@ -15,14 +15,16 @@
 
 mod figures;
 mod notes;
+mod search;
 mod season;
 pub mod units;
 mod value;
 
-pub use figures::{FIGURES, Figure, FigureHead, Figures, Shown};
+pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
 };
+pub use search::{SearchSummary, TextTable};
 pub use season::{
     AlternativeSeason, DayNight, Pass, Pressure, Regions, Rule, Season, SeasonGrid, Split, Stop,
     Time, Water, Wind, pass_columns,

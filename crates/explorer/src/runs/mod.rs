@@ -106,7 +106,7 @@ pub(crate) struct Latest {
 pub(crate) enum Found {
     Season(Box<season::SeasonFound>),
     Worth(Box<worth::WorthFound>),
-    Search(Box<search::SearchSummary>),
+    Search(Box<search::SearchFound>),
 }
 
 impl Found {

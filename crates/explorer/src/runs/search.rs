@@ -1,11 +1,11 @@
 //! A search for rotations worth considering: its answer, its ranking, and each candidate as a part
 //! of a scenario file that the page can take over.
 
-use super::worth::TableTold;
 use super::{Found, Run};
 use evenfall_core::search::{self, Aim, SearchOptions};
 use evenfall_core::season::Progress;
-use evenfall_figures::{CandidateTold, search_told, with_own_keys};
+use evenfall_figures::{SearchScene, search_summary, with_own_keys};
+use evenfall_view::SearchSummary;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use utoipa::ToSchema;
@@ -57,24 +57,12 @@ pub(super) fn narrowed(
 
 /// What a search found, for the page.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct SearchSummary {
-    /// All paragraphs of the answer, the most important first.
-    pub(crate) answer: Vec<String>,
-    /// What was tried and what not.
-    pub(crate) tried: Vec<String>,
-    /// The ranking that the command prints, in order of rank.
-    pub(crate) table: TableTold,
+pub(crate) struct SearchFound {
+    #[serde(flatten)]
+    pub(crate) summary: SearchSummary,
     /// For each row, the candidate as an alternative of the scenario file.
     #[schema(value_type = Vec<Object>)]
     pub(crate) alternatives: Vec<Value>,
-    /// The row of the fixed pattern.
-    pub(crate) fixed: Option<usize>,
-    /// Candidates that are not shown.
-    pub(crate) left: usize,
-    /// How ranks, ties and drops are to be read.
-    pub(crate) foot: String,
-    /// Seasons that were run by those that ran to the end.
-    pub(crate) seasons: usize,
 }
 
 /// Runs the search of `run`.
@@ -93,27 +81,13 @@ pub(super) fn compute(run: &Run) -> Result<Found, String> {
     let found = pool.install(|| search::run(scenario, &resolved.search, worth, &go_on));
     let found = found.map_err(|error| error.to_string())?;
     let economics = worth.map(|(_, economics)| economics);
-    let told = search_told(scenario, &found, economics, run.units(), SHOWN);
-    let told = told.map_err(|error| error.to_string())?;
+    let scene = SearchScene::new(scenario, &found, economics, run.units());
+    let told = scene.and_then(|scene| search_summary(&scene, SHOWN));
+    let (summary, alternatives) = told.map_err(|error| error.to_string())?;
     let text: Value = serde_json::from_str(&run.text).map_err(|error| error.to_string())?;
-    let fixed = told.rows.iter().position(|row| row.is_fixed);
-    let (rows, alternatives): (Vec<Vec<String>>, Vec<Value>) = told
-        .rows
-        .into_iter()
-        .map(|CandidateTold { cells, alternative, .. }| (cells, alternative))
-        .unzip();
     let alternatives = match with_own_keys(&text, Value::Array(alternatives)) {
         Value::Array(list) => list,
         _ => Vec::new(),
     };
-    Ok(Found::Search(Box::new(SearchSummary {
-        answer: told.answer,
-        tried: told.tried,
-        table: TableTold { head: told.head, rows },
-        alternatives,
-        fixed,
-        left: told.left,
-        foot: told.foot,
-        seasons: found.finished,
-    })))
+    Ok(Found::Search(Box::new(SearchFound { summary, alternatives })))
 }

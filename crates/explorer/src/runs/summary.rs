@@ -1,6 +1,6 @@
 //! What a run is and found, and forgetting it.
 
-use super::search::SearchSummary;
+use super::search::SearchFound;
 use super::season::SeasonSummary;
 use super::worth::WorthSummary;
 use super::{Found, Kind, Run, State as RunState};
@@ -37,7 +37,7 @@ pub(crate) struct RunTold {
 pub(crate) enum Summary {
     Season(SeasonSummary),
     Worth(WorthSummary),
-    Search(SearchSummary),
+    Search(SearchFound),
 }
 
 /// A run and what it found.

@@ -8,6 +8,7 @@ use evenfall_core::season::Progress;
 use evenfall_core::verdict::Answer;
 use evenfall_core::worth::{self, Economics, Worth, WorthError};
 use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};
+use evenfall_view::TextTable;
 use serde::Serialize;
 use serde_json::to_string;
 use utoipa::ToSchema;
@@ -41,7 +42,7 @@ pub(crate) struct WorthSummary {
     /// One per alternative but the baseline, the best-ranked first.
     pub(crate) verdicts: Vec<Verdict>,
     /// The table that the command prints, in order of rank.
-    pub(crate) table: TableTold,
+    pub(crate) table: TextTable,
     /// What each verdict hangs on.
     pub(crate) sensitivity: Vec<Sensitivity>,
     /// The maps that can be fetched.
@@ -68,13 +69,6 @@ pub(crate) struct Verdict {
     pub(crate) words: String,
     /// Net return by area and year, with its interval; `null` without a value of the yield.
     pub(crate) net_text: Option<String>,
-}
-
-/// A table of texts.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct TableTold {
-    pub(crate) head: Vec<String>,
-    pub(crate) rows: Vec<Vec<String>>,
 }
 
 /// What one verdict hangs on, the widest swing first.
@@ -214,7 +208,7 @@ fn summary(told: WorthTold, worth: &Worth, scenario: &Scenario) -> WorthSummary 
         limits,
         sensitivity: verdicts.iter().map(sensitivity).collect(),
         verdicts: verdicts.into_iter().map(verdict).collect(),
-        table: TableTold { head: table.next().unwrap_or_default(), rows: table.collect() },
+        table: TextTable { head: table.next().unwrap_or_default(), rows: table.collect() },
         maps: vec!["yield", "percolation"],
         seasons: worth.seasons.finished(),
         area_word,

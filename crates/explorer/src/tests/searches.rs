@@ -2,7 +2,7 @@
 
 use super::helpers::{delete, finished, follow, get, post, server, small, start};
 use evenfall_core::search;
-use evenfall_figures::{UnitSystem, search_told};
+use evenfall_figures::{SearchScene, UnitSystem, search_summary};
 use serde_json::{Value, json};
 
 /// The small scenario on wide cells, with a search that a test can afford.
@@ -30,11 +30,12 @@ async fn regress_a_search_has_the_words_and_the_table_of_the_plain_run() {
     let worth = resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
     let found = search::run(&resolved.scenario, &resolved.search, worth, &|_| true).unwrap();
     let economics = worth.map(|(_, economics)| economics);
-    let plain = search_told(&resolved.scenario, &found, economics, UnitSystem::Us, 12).unwrap();
+    let scene = SearchScene::new(&resolved.scenario, &found, economics, UnitSystem::Us).unwrap();
+    let (plain, _) = search_summary(&scene, 12).unwrap();
     assert_eq!(summary["answer"], json!(plain.answer));
     assert_eq!(summary["tried"], json!(plain.tried));
-    assert_eq!(summary["table"]["head"], json!(plain.head));
-    let rows: Vec<_> = plain.rows.iter().map(|row| row.cells.clone()).collect();
+    assert_eq!(summary["table"]["head"], json!(plain.table.head));
+    let rows = plain.table.rows;
     assert_eq!(summary["table"]["rows"], json!(rows));
     assert!(rows.len() > 3 && summary["fixed"].is_u64(), "{summary}");
 

@@ -20,7 +20,7 @@ const NAMES: f64 = 250.0;
 ///
 /// # Errors
 /// If a library refuses.
-pub fn clearance_picture(
+pub(crate) fn clearance_picture(
     maintenance: &Maintenance,
     machine: &Machine,
     units: UnitSystem,

@@ -16,7 +16,7 @@ mod raster;
 mod raster_field;
 mod spread;
 
-pub use clearance::clearance_picture;
+pub(crate) use clearance::clearance_picture;
 pub use palette::{Palette, map_range_mm};
 pub use pictures::{pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures};
 pub use raster::png;

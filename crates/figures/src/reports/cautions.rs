@@ -42,7 +42,7 @@ pub const CAUTIONS: [(&str, &str); 7] = [
 ];
 
 /// The same in one breath, for the head of a page that is carried into the field.
-pub const CAUTIONS_IN_SHORT: &str = "Look up. Keep pipe and jets clear of power lines; carry pipe \
+pub(crate) const CAUTIONS_IN_SHORT: &str = "Look up. Keep pipe and jets clear of power lines; carry pipe \
     level, never upright. Shut off, bleed off the pressure and drain before you uncouple or move. \
     Keep everyone clear of a rolling line. Brace or stake it after the move. Stay out of spray that \
     carries chemicals. Local codes, the maker’s manual and licensed practice come before this sheet.";

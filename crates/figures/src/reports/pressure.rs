@@ -4,5 +4,6 @@ mod list;
 mod tables;
 mod words;
 
-pub use list::{pressures_csv, pressures_text};
+pub(crate) use list::pressures_csv;
+pub use list::pressures_text;
 pub(crate) use tables::tables;

@@ -5,13 +5,13 @@ mod csv;
 mod json;
 mod page;
 mod parts;
+mod summary;
 mod tables;
 mod terminal;
-mod told;
 
-pub use self::csv::{SEARCH_CSV_COLUMNS, search_csv};
+pub use self::csv::search_csv;
 pub use json::search_json;
 pub use page::{SearchNotes, search_html};
 pub use parts::{search_alternatives, with_own_keys};
+pub use summary::search_summary;
 pub use terminal::search_table;
-pub use told::{CandidateTold, SearchTold, search_told};

@@ -28,7 +28,7 @@ use evenfall_core::worth::{AgainstBaseline, AlternativeWorth, Economics, Worth};
 
 /// The part of the report that tells what the alternatives are worth.
 #[derive(Clone, Copy, Debug)]
-pub struct WorthPart<'a> {
+pub(crate) struct WorthPart<'a> {
     /// The seasons and the balance.
     pub worth: &'a Worth,
     /// The terms it was drawn on.

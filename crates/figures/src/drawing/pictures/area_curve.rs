@@ -59,7 +59,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         }
         key(canvas, head + HEIGHT + 62.0, &names)
     })?;
-    let caption = "Cells sorted from wettest (left) to driest (right). A perfectly even field \
+    let caption = "Cells sorted from wettest (left) to driest (right). A perfectly uniform field \
         would be the level line at 100 %. The mean height of a curve over the shaded driest \
         quarter is its DUlq.";
     Ok(Picture { name: "area-depth", title: heading, caption: caption.to_owned(), svg })

@@ -59,8 +59,8 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
     let caption = format!(
         "All passes so far together, {}, less those of “{}” after as many passes; above the strong \
          line at zero is a gain. Markers stand where a cycle of the rotation is whole: between \
-         them not every stop had its turn. Broad faint lines through CU: what the split into systematic \
-         and wind-made unevenness, fitted at whole cycles, makes of it.",
+         them not every stop had its turn. Broad faint lines through CU: the same from the split into systematic \
+         and random (wind) unevenness, fitted at whole cycles.",
         scene.interior_name(),
         baseline.asked.name
     );

@@ -29,7 +29,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         let look = Lettering::new(BODY, Side::Center);
         canvas.text((f64::midpoint(WIDTH, LABELS), top - 2.0), "Pass", look)
     })?;
-    let caption = "One row per stop, the stop farthest along the way of travel on top; a letter \
+    let caption = "One row per stop, the stop farthest in the direction of travel on top; a letter \
         marks the pass in which the lateral stood there at every outlet. Lines part the cycles of \
         the rotation.";
     Ok(Picture { name: "stops", title: heading.to_owned(), caption: caption.to_owned(), svg })

@@ -52,7 +52,7 @@ pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, D
         arrow(canvas, (WIDTH - 200.0, LINE + 72.0), 90.0, 40.0)?;
         canvas.text(
             (WIDTH - 150.0, LINE + 72.0),
-            "way of travel",
+            "direction of travel",
             Lettering::new(SMALL, Side::Left),
         )?;
         key(canvas)

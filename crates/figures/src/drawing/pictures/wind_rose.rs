@@ -89,7 +89,7 @@ fn lie_of_the_field(
     canvas.line(&pipe, Ink::new(TEXT, 4.0))?;
     arrow(canvas, center, bearing, 36.0)?;
     let look = Lettering::new(SMALL, Side::Left);
-    let lines = ["North is up.", "Bar: the pipe.", "Arrow: the way the lateral travels."];
+    let lines = ["North is up.", "Bar: the pipe.", "Arrow: direction of travel."];
     for (line, text) in lines.iter().enumerate() {
         canvas.text((center.0 + 64.0, center.1 - 18.0 + 18.0 * line as f64), text, look)?;
     }

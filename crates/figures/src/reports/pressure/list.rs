@@ -98,7 +98,7 @@ fn write_list(text: &mut String, line: &PressureLine, units: UnitSystem) {
 ///
 /// # Errors
 /// If the library refuses.
-pub fn pressures_csv(
+pub(crate) fn pressures_csv(
     scenario: &Scenario,
     lines: &[Option<PressureLine>],
 ) -> Result<Option<String>, DrawError> {

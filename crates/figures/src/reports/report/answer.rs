@@ -6,15 +6,15 @@ use evenfall_core::uniformity::Uniformity;
 use evenfall_view::units::{Quantity, number, percent, points};
 
 /// A difference under this (fraction: one point) is called none.
-const WORTH_THE_NAME: f64 = 0.01;
+const MEANINGFUL: f64 = 0.01;
 /// An edge strip under this share of the interior's mean is mentioned.
 const STARVED: f64 = 0.75;
 /// Means that differ by more than this share are mentioned.
 const UNEQUAL_MEANS: f64 = 0.02;
 
-/// What is told where nothing was reckoned but water.
-pub const ONLY_WATER: &str = "This compares how evenly water fell in one simulated season. It says \
-    nothing yet about yield or money.";
+/// Said where nothing but water was calculated.
+pub const ONLY_WATER: &str = "This compares the uniformity of the water in one simulated season. \
+    It says nothing yet about yield or money.";
 
 /// The answer on the season's water, one paragraph an entry; `told_worth` where the page tells what
 /// it is worth as well.
@@ -80,17 +80,14 @@ fn difference(baseline: &Entry<'_>, base: Uniformity, other: &Entry<'_>, f: Unif
     let by = format!("DUlq {} points, CU {} points", points(du, 1), points(cu, 1));
     let (a, b) = (quoted(other), quoted(baseline));
     let (least, most) = (cu.min(du), cu.max(du));
-    if most < WORTH_THE_NAME && least > -WORTH_THE_NAME {
-        format!("Between {a} and {b} there is no difference worth the name ({by}).")
-    } else if least > -WORTH_THE_NAME {
-        format!("{a} waters more evenly than {b}: {by}.")
-    } else if most < WORTH_THE_NAME {
-        format!("{a} waters less evenly than {b}: {by}.")
+    if most < MEANINGFUL && least > -MEANINGFUL {
+        format!("Between {a} and {b} there is no meaningful difference ({by}).")
+    } else if least > -MEANINGFUL {
+        format!("{a} is more uniform than {b}: {by}.")
+    } else if most < MEANINGFUL {
+        format!("{a} is less uniform than {b}: {by}.")
     } else {
-        format!(
-            "{a} and {b} differ one way by one figure and the other way by another ({by}); \
-                 neither is plainly more even."
-        )
+        format!("CU and DUlq disagree on {a} and {b} ({by}); neither is clearly more uniform.")
     }
 }
 
@@ -104,11 +101,11 @@ fn systematic(split: &UnevennessSplit, all: f64) -> Option<String> {
     let told = if split.miss > MISFIT || all <= 0.0 {
         return None;
     } else if split.systematic >= all {
-        "practically all of them systematic".to_owned()
+        "practically all of it systematic".to_owned()
     } else if fixed == "0.0" {
-        format!("none that {} cycles can show systematic", split.cycles)
+        format!("no systematic part that {} cycles can show", split.cycles)
     } else {
-        format!("{fixed} of them systematic")
+        format!("{fixed} of it systematic")
     };
     Some(format!("{told} (fitted to {} cycles)", split.cycles))
 }
@@ -124,9 +121,9 @@ fn split(scene: &Scene<'_>) -> Option<String> {
     let each: Vec<String> = each.collect();
     (!each.is_empty()).then(|| {
         format!(
-            "Unevenness at the end (100 − CU): {}. Systematic unevenness comes back at the same \
-             places pass after pass; what changes with wind and hour averages out as passes \
-             add up, with or without a rotation. The two add up as squares, not as points.",
+            "Unevenness at the end (100 − CU): {}. Systematic unevenness comes back in the same \
+             places pass after pass. Random unevenness, from wind and time of day, averages out as \
+             passes add up, with or without a rotation. The two add up as squares, not as points.",
             each.join("; ")
         )
     })
@@ -164,7 +161,7 @@ fn edges(scene: &Scene<'_>) -> Option<String> {
     let (starved, each): (Vec<bool>, Vec<String>) = each.unzip();
     starved.contains(&true).then(|| {
         format!(
-            "Edges are dry: of the mean depth of the {}, the first and the last strip of {} get {}.",
+            "The edges are dry: the first and last strips of {1} get this share of the {0}’s mean depth: {2}.",
             scene.interior_name(),
             scene.length(scene.outcome.edge_strip_m),
             each.join("; ")
@@ -177,8 +174,8 @@ fn clock(scene: &Scene<'_>) -> Option<String> {
     let names: Vec<String> = locked.map(quoted).collect();
     (!names.is_empty()).then(|| {
         format!(
-            "The clock is locked under {}: every place meets the same half of the day all season. \
-             An odd number of sets or an idle half-day would break this, which can matter beside \
+            "Clock lock under {}: every place is watered in the same half of the day all season. \
+             An odd number of sets or an idle half day breaks it, and that can matter as much as \
              where the lateral stands.",
             in_a_row(names)
         )
@@ -189,8 +186,8 @@ fn unfinished(entry: &Entry<'_>) -> Option<String> {
     let plan = &entry.found.plan;
     (plan.passes_into_cycle > 0).then(|| {
         format!(
-            "The season of {} ends {} of {} passes into a cycle: compare it at its last whole cycle \
-             as well.",
+            "The season of {} ends {} of {} passes into a cycle: compare it at its last complete \
+             cycle as well.",
             quoted(entry),
             plan.passes_into_cycle,
             plan.cycle
@@ -215,9 +212,11 @@ mod tests {
     #[test]
     fn closed_a_fitted_part_is_never_told_above_the_whole() {
         let told = |s, miss, all| systematic(&split(s, miss), all);
-        assert_eq!(told(0.12, 0.002, 0.2).unwrap(), "12.0 of them systematic (fitted to 6 cycles)");
+        assert_eq!(told(0.12, 0.002, 0.2).unwrap(), "12.0 of it systematic (fitted to 6 cycles)");
         assert!(told(0.201, 0.002, 0.2).unwrap().starts_with("practically all"));
-        assert!(told(0.0, 0.002, 0.2).unwrap().starts_with("none that 6 cycles can show"));
+        assert!(
+            told(0.0, 0.002, 0.2).unwrap().starts_with("no systematic part that 6 cycles can show")
+        );
         assert_eq!(told(0.12, 0.11, 0.2), None);
     }
 }

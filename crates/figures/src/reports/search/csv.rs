@@ -7,7 +7,7 @@ use evenfall_core::model::Scenario;
 use evenfall_core::search::{Found, Water};
 
 /// Columns of the CSV.
-pub const SEARCH_CSV_COLUMNS: [&str; 27] = [
+const SEARCH_CSV_COLUMNS: [&str; 27] = [
     "rank",
     "tied",
     "dropped_after_seasons",

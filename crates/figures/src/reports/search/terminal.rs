@@ -1,15 +1,11 @@
 //! What a search found, for a terminal: sentences, then a table.
 
+use super::summary::search_summary;
 use super::tables;
-use super::told::search_told;
 use crate::error::DrawError;
 use crate::scenes::SearchScene;
 use crate::table::Table;
 use crate::worth::terminal::{aligned, folded};
-use evenfall_core::model::Scenario;
-use evenfall_core::search::Found;
-use evenfall_core::worth::Economics;
-use evenfall_view::units::UnitSystem;
 use std::fmt::Write as _;
 
 /// Most characters of a line of sentences.
@@ -21,21 +17,14 @@ const ROWS: usize = 12;
 ///
 /// # Errors
 /// If nothing was ranked.
-pub fn search_table(
-    scenario: &Scenario,
-    found: &Found,
-    economics: Option<&Economics>,
-    units: UnitSystem,
-) -> Result<String, DrawError> {
-    let scene = SearchScene::new(scenario, found, economics, units)?;
-    let told = search_told(scenario, found, economics, units, ROWS)?;
+pub fn search_table(scene: &SearchScene<'_>) -> Result<String, DrawError> {
+    let (found, (told, _)) = (scene.found, search_summary(scene, ROWS)?);
     let mut out = String::new();
     for line in told.answer.iter().chain(&told.tried) {
         out += &folded(line, LINE);
     }
     out.push('\n');
-    let rows: Vec<Vec<String>> =
-        std::iter::once(told.head).chain(told.rows.into_iter().map(|row| row.cells)).collect();
+    let rows = [vec![told.table.head], told.table.rows].concat();
     out += &aligned(&rows);
     if told.left > 0 {
         // Writing to a String cannot fail.
@@ -44,11 +33,11 @@ pub fn search_table(
     out += &folded(&told.foot, LINE);
     if found.kinds.len() > 1 {
         out.push('\n');
-        out += &plain(&tables::kinds(&scene)?);
+        out += &plain(&tables::kinds(scene)?);
     }
     if found.combos.len() > 1 {
         out.push('\n');
-        out += &plain(&tables::combos(&scene)?);
+        out += &plain(&tables::combos(scene)?);
     }
     Ok(out)
 }

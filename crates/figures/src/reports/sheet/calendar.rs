@@ -1,6 +1,6 @@
 //! The season at a glance: months with the outlets of each day, and the list of passes.
 
-use super::Sheet;
+use super::input::Sheet;
 use super::lines::PassLines;
 use evenfall_view::units::UnitSystem;
 use jiff::ToSpan;

@@ -1,6 +1,6 @@
 //! The sheet as a table for other programs: one row for each set, SI with the unit in the name.
 
-use super::Sheet;
+use super::input::Sheet;
 use super::lines::Line;
 use crate::error::DrawError;
 use evenfall_core::schedule::replan::Standing;

@@ -2,7 +2,7 @@
 //! local time without a zone, so that it shows at the same clock time wherever it is read. The
 //! clock is the scenario's local standard time.
 
-use super::Sheet;
+use super::input::Sheet;
 use super::lines::{Line, PassLines};
 use crate::error::DrawError;
 use icalendar::{Calendar, Component as _, Event, Property};

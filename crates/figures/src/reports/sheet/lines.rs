@@ -1,6 +1,7 @@
 //! The lines of a sheet: one for each set, in order, ready to be laid out in any form.
 
-use super::{Sheet, words};
+use super::input::Sheet;
+use super::words;
 use crate::error::DrawError;
 use evenfall_core::lateral::Machine;
 use evenfall_core::schedule::moves::{Move, PassMoves, SetKind, moves};

@@ -4,8 +4,9 @@
 //! carries a meaning.
 
 use super::calendar::{Month, months};
+use super::input::{Sheet, SheetNotes};
 use super::lines::{Line, PassLines};
-use super::{Sheet, SheetNotes, words};
+use super::words;
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::reports::cautions::{CAUTIONS, CAUTIONS_IN_SHORT};

@@ -7,8 +7,8 @@ use crate::reports::tables::edges;
 use crate::scenes::Scene;
 use crate::table::{Row, Table};
 use evenfall_core::edge_trial::{EdgeFigures, Favor, TIE, Trial, Way};
-use evenfall_view::ReportNotes;
 use evenfall_view::units::{Quantity, number, percent, points};
+use evenfall_view::{Measure, ReportNotes, UnitSystem};
 use serde_json::{Value, json};
 
 /// A trial and what is said beside it.
@@ -47,6 +47,32 @@ pub(crate) fn study(
 }
 
 type Figure = fn(&EdgeFigures) -> f64;
+
+/// A figure of a treatment: a column of the table and a key of the JSON.
+struct Column {
+    key: &'static str,
+    label: &'static str,
+    measure: Measure,
+    of: Figure,
+}
+
+const fn column(key: &'static str, label: &'static str, measure: Measure, of: Figure) -> Column {
+    Column { key, label, measure, of }
+}
+
+const COLUMNS: [Column; 9] = [
+    column("edge_low_quarter", "Driest quarter of the edges", Measure::Share, |f| {
+        f.edge_low_quarter
+    }),
+    column("first_strip", "First strip", Measure::Share, |f| f.first_strip),
+    column("last_strip", "Last strip", Measure::Share, |f| f.last_strip),
+    column("whole_du_lq", "DUlq, field", Measure::Share, |f| f.whole_du_lq),
+    column("whole_cu", "CU, field", Measure::Share, |f| f.whole_cu),
+    column("interior_du_lq", "DUlq, interior", Measure::Share, |f| f.interior_du_lq),
+    column("sets", "Sets", Measure::Count, |f| f.sets as f64),
+    column("gross", "Gross", Measure::Depth, |f| f.gross_mm),
+    column("off_field", "Off field", Measure::Depth, |f| f.off_field_mm),
+];
 
 struct Text<'a> {
     study: &'a EdgeStudy<'a>,
@@ -203,41 +229,18 @@ impl Text<'_> {
     }
 
     fn table(&self) -> Table {
-        let unit = self.scene.units.symbol(Quantity::Depth);
-        let head = [
-            "",
-            "Driest quarter of the edges",
-            "First strip",
-            "Last strip",
-            "DUlq, field",
-            "CU, field",
-            "DUlq, interior",
-            "Sets",
-            &format!("Gross ({unit})"),
-            &format!("Off field ({unit})"),
-            "Ends",
-        ];
+        let units = self.scene.units;
+        let heads = COLUMNS.iter().map(|column| column.measure.head(column.label, units));
+        let first = std::iter::once(String::new());
+        let head = first.chain(heads).chain(["Ends".to_owned()]).collect();
         let row = |way: usize| {
-            let mean = |of: Figure| self.trial().mean(way, of);
-            let share = |of: Figure| percent(mean(of), 1);
-            let depth = |of: Figure| {
-                let shown = self.scene.units.shown(Quantity::Depth, mean(of));
-                number(shown, self.scene.units.depth_decimals())
-            };
             let plan = &self.trial().outcome.alternatives[way].plan;
-            let cells = vec![
-                share(|f| f.edge_low_quarter),
-                share(|f| f.first_strip),
-                share(|f| f.last_strip),
-                share(|f| f.whole_du_lq),
-                share(|f| f.whole_cu),
-                share(|f| f.interior_du_lq),
-                number(mean(|f| f.sets as f64), 0),
-                depth(|f| f.gross_mm),
-                depth(|f| f.off_field_mm),
-                plan.date_time(plan.end_h()).strftime("%d\u{a0}%b").to_string(),
-            ];
-            Row::new(self.name(way), cells)
+            let cell = |column: &Column| {
+                let value = column.measure.value(self.trial().mean(way, column.of), units);
+                column.measure.cell(&value).to_owned()
+            };
+            let ends = plan.date_time(plan.end_h()).strftime("%d\u{a0}%b").to_string();
+            Row::new(self.name(way), COLUMNS.iter().map(cell).chain([ends]).collect())
         };
         let rows = (0..self.trial().ways.len()).map(row).collect();
         let strip = self.scene.length(self.scene.outcome.edge_strip_m);
@@ -250,7 +253,8 @@ impl Text<'_> {
                 seasons => format!("{seasons} seasons"),
             }
         );
-        Table::new("What each treatment gains and costs", &head).with_rows(rows).with_note(&note)
+        let table = Table::new("What each treatment gains and costs", &[]);
+        Table { head, ..table.with_rows(rows).with_note(&note) }
     }
 
     fn method() -> Vec<String> {
@@ -270,19 +274,13 @@ impl Text<'_> {
 
     fn json(&self, notes: &ReportNotes) -> Value {
         let way = |way: usize| {
-            let mean = |of: Figure| self.trial().mean(way, of);
-            json!({
-                "name": self.name(way),
-                "edge_low_quarter_percent": 100.0 * mean(|f| f.edge_low_quarter),
-                "first_strip_percent": 100.0 * mean(|f| f.first_strip),
-                "last_strip_percent": 100.0 * mean(|f| f.last_strip),
-                "whole_du_lq_percent": 100.0 * mean(|f| f.whole_du_lq),
-                "whole_cu_percent": 100.0 * mean(|f| f.whole_cu),
-                "interior_du_lq_percent": 100.0 * mean(|f| f.interior_du_lq),
-                "gross_mm": mean(|f| f.gross_mm),
-                "off_field_mm": mean(|f| f.off_field_mm),
-                "sets": mean(|f| f.sets as f64),
-            })
+            let number = |column: &Column| {
+                let mean = self.trial().mean(way, column.of);
+                let number = column.measure.value(mean, UnitSystem::Si).number;
+                (column.measure.file_key(column.key), json!(number))
+            };
+            let name = ("name".to_owned(), json!(self.name(way)));
+            Value::Object(std::iter::once(name).chain(COLUMNS.iter().map(number)).collect())
         };
         let refused = self.study.refused.iter().zip(&self.trial().refused);
         json!({

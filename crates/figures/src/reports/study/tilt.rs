@@ -8,7 +8,7 @@ use crate::table::{Row, Table};
 use evenfall_core::tilt_trial::Case;
 use evenfall_view::ReportNotes;
 use evenfall_view::units::{Quantity, UnitSystem, number, percent, points};
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// The page of a trial of tilts, with its pictures.
 ///
@@ -115,6 +115,19 @@ impl Text<'_> {
         )
     }
 
+    /// The fractions of a case, with their keys, in the order of columns.
+    fn shares(&self, case: usize) -> [(&'static str, f64); 5] {
+        let found = self.study.found(case);
+        let [cu, du_lq] = self.study.season(case);
+        [
+            ("blocked_percent", found.blocked_share),
+            ("pass_cu_percent", found.pass_cu),
+            ("pass_du_lq_percent", found.pass_du_lq),
+            ("season_cu_percent", cu),
+            ("season_du_lq_percent", du_lq),
+        ]
+    }
+
     fn table(&self) -> Table {
         let head = [
             "",
@@ -127,20 +140,14 @@ impl Text<'_> {
             "DUlq, season",
         ];
         let row = |(case, asked): (usize, &Case)| {
-            let found = self.study.found(case);
             let degrees = |of: f64| format!("{}°", number(of, 0));
             let stood = asked.attitude;
-            let [cu, du] = self.study.season(case);
             let cells = vec![
                 degrees(stood.map_or(0.0, |a| a.roll_deg.abs())),
                 degrees(stood.map_or(0.0, |a| a.tilt_deg().abs())),
-                percent(found.blocked_share, 1),
-                percent(found.pass_cu, 1),
-                percent(found.pass_du_lq, 1),
-                percent(cu, 1),
-                percent(du, 1),
             ];
-            Row::new(&asked.name, cells)
+            let shares = self.shares(case).map(|(_, share)| percent(share, 1));
+            Row::new(&asked.name, [cells, shares.to_vec()].concat())
         };
         let rows = self.study.cases.iter().enumerate().map(row).collect();
         let note = "Interior of the field. Pass: mean over the passes that stop away from the outlet, each \
@@ -181,18 +188,13 @@ impl Text<'_> {
 
     fn json(&self, notes: &ReportNotes) -> Value {
         let case = |(at, asked): (usize, &Case)| {
-            let found = self.study.found(at);
-            let [cu, du] = self.study.season(at);
-            json!({
-                "name": asked.name,
-                "roll_deg": asked.attitude.map_or(0.0, |a| a.roll_deg),
-                "tilt_deg": asked.attitude.map_or(0.0, |a| a.tilt_deg()),
-                "blocked_percent": 100.0 * found.blocked_share,
-                "pass_cu_percent": 100.0 * found.pass_cu,
-                "pass_du_lq_percent": 100.0 * found.pass_du_lq,
-                "season_cu_percent": 100.0 * cu,
-                "season_du_lq_percent": 100.0 * du,
-            })
+            let mut all = Map::new();
+            all.insert("name".to_owned(), json!(asked.name));
+            all.insert("roll_deg".to_owned(), json!(asked.attitude.map_or(0.0, |a| a.roll_deg)));
+            all.insert("tilt_deg".to_owned(), json!(asked.attitude.map_or(0.0, |a| a.tilt_deg())));
+            let shares = self.shares(at).map(|(key, share)| (key.to_owned(), json!(100.0 * share)));
+            all.extend(shares);
+            Value::Object(all)
         };
         json!({
             "title": self.study.trial.scenario.title,

@@ -9,7 +9,7 @@ pub(crate) fn day_night(season: &Season) -> Table {
     let head = [
         "",
         "Set hours by day (06–18 h)",
-        "Places that always met the same half of the day",
+        "Places always watered in the same half of the day",
         "Clock lock",
     ];
     let rows = season.alternatives.iter().map(|own| {
@@ -21,8 +21,8 @@ pub(crate) fn day_night(season: &Season) -> Table {
         ];
         Row::new(&own.name, cells)
     });
-    let note = "Clock lock: every place meets the same half of the day all season, so windy \
-        afternoons always hit the same places. An odd number of sets or an idle half-day breaks it.";
+    let note = "Clock lock: every place is watered in the same half of the day all season, so windy \
+        afternoons always hit the same places. An odd number of sets or an idle half day breaks it.";
     Table::new("Day and night", &head).with_rows(rows.collect()).with_note(note)
 }
 

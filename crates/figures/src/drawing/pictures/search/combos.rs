@@ -49,7 +49,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
             if row == 0 {
                 let spacing = length(scene, found.combo.outlets.spacing_m);
                 let look = Lettering::new(BODY, Side::Center).bold();
-                let text = shortened(&format!("outlets {spacing} apart"), width, BODY, true);
+                let text = shortened(&format!("outlet spacing {spacing}"), width, BODY, true);
                 canvas.text((cell.middle().0, HEAD - 18.0), &text, look)?;
             }
             if column == 0 {

@@ -1,0 +1,47 @@
+//! What a move sheet is made from.
+
+use evenfall_core::machine::Maintenance;
+use evenfall_core::model::{Alternative, Scenario};
+use evenfall_core::season::Worked;
+use evenfall_view::units::UnitSystem;
+
+/// What a move sheet is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Sheet<'a> {
+    /// The scenario.
+    pub scenario: &'a Scenario,
+    /// The alternative that is run.
+    pub alternative: &'a Alternative,
+    /// Its season as it is worked: the plan that is simulated, or that plan after re-planning.
+    pub worked: &'a Worked,
+    /// What is known of the machine.
+    pub maintenance: &'a Maintenance,
+    /// Units to show.
+    pub units: UnitSystem,
+    /// What stands beside the plan.
+    pub notes: &'a SheetNotes,
+}
+
+impl Sheet<'_> {
+    /// All notes for the reader, in order.
+    pub fn warnings(&self) -> Vec<String> {
+        let notes = self.notes;
+        let all = notes.warnings.iter().cloned().chain(self.worked.notice());
+        all.chain(notes.log_warnings.iter().cloned()).collect()
+    }
+}
+
+/// What a sheet says beside its plan.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct SheetNotes {
+    /// The field is made up.
+    pub invented: bool,
+    /// What the scenario's reader must be told.
+    pub warnings: Vec<String>,
+    /// What follows from the log, such as sets that are left without water.
+    pub log_warnings: Vec<String>,
+    /// Version of the program.
+    pub version: String,
+    /// Digest of the scenario.
+    pub digest: String,
+}
