@@ -22,7 +22,7 @@ const RUNS: usize = 20;
 /// # Errors
 /// The demo cannot be run, numpy fails, or the answers differ.
 pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Section, Fault> {
-    let outcome = season::run(demo, &|_| true)?;
+    let outcome = season::run(demo, season::RunControl::default())?;
     let depth_mm = outcome.alternatives[0].season_depth_mm();
     let path = folder.join("depth.npy");
     write_npy(&path, depth_mm)?;

@@ -65,7 +65,7 @@ fn resized(demo: &Scenario, cells: usize, passes: usize) -> Scenario {
 
 fn run(scenario: &Scenario) -> Result<f64, Fault> {
     let mut outcome = None;
-    let seconds = clock(1, || outcome = Some(season::run(scenario, &|_| true)));
+    let seconds = clock(1, || outcome = Some(season::run(scenario, season::RunControl::default())));
     outcome.ok_or("not run")??;
     Ok(seconds)
 }

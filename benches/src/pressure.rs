@@ -68,7 +68,7 @@ fn with_pipe(demo: &Scenario, inches: f64) -> Result<Scenario, Fault> {
 
 fn run(scenario: &Scenario) -> Result<f64, Fault> {
     let mut outcome = None;
-    let seconds = clock(1, || outcome = Some(season::run(scenario, &|_| true)));
+    let seconds = clock(1, || outcome = Some(season::run(scenario, season::RunControl::default())));
     outcome.ok_or("not run")??;
     Ok(seconds)
 }

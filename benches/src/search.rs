@@ -5,6 +5,7 @@ use crate::report::Section;
 use crate::timing::{clock, short};
 use evenfall_core::model::Scenario;
 use evenfall_core::search::{self, Aim, SearchOptions};
+use evenfall_core::season::RunControl;
 use evenfall_core::worth::{Agronomy, Economics};
 
 /// Seasons without a race.
@@ -33,7 +34,8 @@ pub fn measure(
         };
         let mut found = None;
         let seconds = clock(1, || {
-            found = Some(search::run(demo, &ask, Some((agronomy, economics)), &|_| true))
+            found =
+                Some(search::run(demo, &ask, Some((agronomy, economics)), RunControl::default()))
         });
         let candidates = found.ok_or("not run")??.entries.len();
         let all = (candidates * SEASONS) as f64;

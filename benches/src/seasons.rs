@@ -4,6 +4,7 @@ use crate::Fault;
 use crate::report::{Section, within};
 use crate::timing::{clock, short};
 use evenfall_core::model::Scenario;
+use evenfall_core::season::RunControl;
 use evenfall_core::worth::{self, Agronomy, Economics};
 
 /// Seasons of the three sizes; the last is the one with a target.
@@ -24,7 +25,9 @@ pub fn measure(
     for seasons in SIZES {
         let economics = Economics { seasons, ..economics.clone() };
         let mut found = None;
-        let seconds = clock(1, || found = Some(worth::run(demo, agronomy, &economics, &|_| true)));
+        let seconds = clock(1, || {
+            found = Some(worth::run(demo, agronomy, &economics, RunControl::default()))
+        });
         found.ok_or("not run")??;
         let target =
             if seasons == SIZES[2] { within(seconds, MOST_S, "s") } else { "none".to_owned() };

@@ -9,6 +9,7 @@ use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::edge_trial::{self, Way};
 use evenfall_core::model::{Alternative, Scenario};
+use evenfall_core::season::RunControl;
 use evenfall_core::weather::WeatherSource;
 use evenfall_figures::units::Quantity;
 use evenfall_figures::{EdgeStudy, UnitSystem, edges_study};
@@ -33,8 +34,9 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
     let ways: Vec<(Way, String)> =
         edge_trial::ways(asked, &first_m).into_iter().map(|way| (way, name(way, units))).collect();
     let seasons = if is_random(&scenario.weather) { usize::from(options.seasons) } else { 1 };
-    let trial = voice
-        .watched(PASSES, &stop, |go_on| edge_trial::run(scenario, index, &ways, seasons, go_on))?;
+    let trial = voice.watched(PASSES, &stop, |go_on| {
+        edge_trial::run(scenario, index, &ways, seasons, RunControl::new(go_on))
+    })?;
     let refused = trial.refused.iter().map(|(way, _)| name(*way, units)).collect::<Vec<_>>();
     let study = EdgeStudy {
         trial: &trial,

@@ -10,7 +10,7 @@ use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets};
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, SeasonLength};
-use evenfall_core::season;
+use evenfall_core::season::{self, RunControl};
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
 use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
@@ -47,7 +47,7 @@ pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
     let mut fixed_cu = None;
     for stops in STOPS_SHOWN {
         let scenario = scenario(options, radius_m, (along_m, across_m), cell_m, stops)?;
-        let outcome = season::run(&scenario, &|_| true)?;
+        let outcome = season::run(&scenario, RunControl::default())?;
         let figures = outcome.alternatives[0].season_figures().interior;
         let figures = figures.ok_or_else(|| {
             Failure::Season("no water falls on the interior of the field".to_owned())

@@ -12,6 +12,7 @@ use crate::terminal::Voice;
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
+use evenfall_core::season::RunControl;
 use evenfall_core::worth::Economics;
 use evenfall_figures::{
     SearchNotes, SearchScene, picture_files, search_alternatives, search_csv, search_html,
@@ -154,7 +155,9 @@ fn search_all(
     let worth = loaded.resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
     let bar = ("Searching rotations", "seasons of candidates at most");
     voice
-        .watched(bar, stop, |go_on| search::run(&loaded.resolved.scenario, ask, worth, go_on))
+        .watched(bar, stop, |go_on| {
+            search::run(&loaded.resolved.scenario, ask, worth, RunControl::new(go_on))
+        })
         .map_err(refusal)
 }
 

@@ -10,7 +10,7 @@ use crate::sheet::load_log;
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::{self, Outcome};
+use evenfall_core::season::{self, Outcome, RunControl};
 use evenfall_figures::season_headline;
 use std::path::Path;
 use std::sync::Arc;
@@ -94,7 +94,9 @@ pub(crate) fn simulate(
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Outcome, Failure> {
-    Ok(voice.watched(PASSES, stop, |go_on| season::run_plans(scenario, plans, go_on))?)
+    Ok(voice.watched(PASSES, stop, |go_on| {
+        season::run_plans(scenario, plans, RunControl::new(go_on))
+    })?)
 }
 
 /// The same season with all sprinklers at their stated pressure, where a pipe is described: what

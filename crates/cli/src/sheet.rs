@@ -6,7 +6,7 @@ use crate::folder::Draft;
 use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use crate::terminal::Voice;
-use evenfall_core::season::{self, LandingMapCache, air_at_moves};
+use evenfall_core::season::{self, RunControl, air_at_moves};
 use evenfall_figures::{
     MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
 };
@@ -34,8 +34,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let replanned = log.as_ref().map(|log| &log.replanned);
-    let worked =
-        season::worked(scenario, &LandingMapCache::default(), index, replanned, &|_| true)?;
+    let worked = season::worked(scenario, index, replanned, RunControl::default())?;
     let sheet = Sheet {
         scenario,
         alternative,

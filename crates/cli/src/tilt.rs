@@ -11,6 +11,7 @@ use crate::terminal::{PASSES, Voice};
 use evenfall_core::lateral::{Machine, Wheel};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::{Rotation, Shift};
+use evenfall_core::season::RunControl;
 use evenfall_core::sprinkler::attitude::{Attitude, roll_deg};
 use evenfall_core::tilt_trial::{self, Case, still_rate};
 use evenfall_figures::{HalfSpacing, Standing, TiltStudy, tilt_study};
@@ -41,8 +42,9 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
         riser_m,
     };
     let plan = Plan::of(asked, &wheel, upright);
-    let trial = voice
-        .watched(PASSES, &stop, |go_on| tilt_trial::run(scenario, index, &plan.cases, go_on))?;
+    let trial = voice.watched(PASSES, &stop, |go_on| {
+        tilt_trial::run(scenario, index, &plan.cases, RunControl::new(go_on))
+    })?;
     let study = TiltStudy {
         trial: &trial,
         cases: &plan.cases,

@@ -9,7 +9,7 @@ use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
-use evenfall_core::season;
+use evenfall_core::season::{self, RunControl};
 use evenfall_core::worth::{self, Agronomy, Economics, HalfWidth, Precision, Worth, WorthError};
 use evenfall_figures::{season_headline, worth_table};
 use std::fmt::Write as _;
@@ -96,7 +96,7 @@ fn weigh(
     voice: Voice,
 ) -> Result<Worth, Failure> {
     let worth = voice.watched(("Running seasons", "seasons"), stop, |go_on| {
-        worth::run(scenario, agronomy, economics, go_on)
+        worth::run(scenario, agronomy, economics, RunControl::new(go_on))
     });
     worth.map_err(|error| match error {
         WorthError::Season(error) => error.into(),

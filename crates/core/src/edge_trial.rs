@@ -15,8 +15,8 @@
 
 use crate::lateral::{EdgeTreatment, Outlets, edges::extra_shift_m};
 use crate::model::{Alternative, Region, Scenario};
-use crate::schedule::{self, Stops};
-use crate::season::{self, Outcome, Progress, SeasonError};
+use crate::schedule;
+use crate::season::{self, Outcome, Progress, RunControl, SeasonError};
 use crate::uniformity::figures;
 use ndarray::Array2;
 
@@ -164,19 +164,13 @@ pub fn run(
     index: usize,
     ways: &[(Way, String)],
     seasons: usize,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    control: RunControl<'_>,
 ) -> Result<Trial, SeasonError> {
     let asked = scenario.alternatives.get(index).ok_or(SeasonError::NoAlternatives)?;
     let (mut kept, mut alternatives, mut refused) = (Vec::new(), Vec::new(), Vec::new());
     for (way, name) in ways {
         let alternative = treated(scenario, asked, *way, name.clone());
-        let stops = Stops {
-            machine: &alternative.lateral.machine,
-            outlets: &alternative.outlets,
-            rotation: &alternative.rotation,
-            edges: alternative.edges,
-        };
-        match schedule::plan(scenario.calendar_of(&alternative), &stops) {
+        match schedule::plan(scenario.calendar_of(&alternative), &alternative.stops()) {
             Ok(_) => {
                 kept.push(*way);
                 alternatives.push(alternative);
@@ -190,9 +184,9 @@ pub fn run(
     for number in 0..seasons.max(1) {
         let told = |progress: Progress| {
             let total = progress.total * seasons.max(1);
-            go_on(Progress { done: number * progress.total + progress.done, total })
+            control.goes_on(number * progress.total + progress.done, total)
         };
-        let outcome = season::run_season(&scenario, number as u32, &told)?;
+        let outcome = season::run_season(&scenario, number as u32, control.reporting_to(&told))?;
         all.push(edge.figures(&scenario, &outcome));
         first.get_or_insert(outcome);
     }

@@ -1,7 +1,8 @@
 //! What judges the trial of edges: costs counted by hand, the season itself, symmetry.
 
 use super::*;
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+use crate::season::RunControl;
+use crate::season::tests::{alternative, scenario, sprinkler, windy};
 use crate::sprinkler::shape::Shape;
 
 /// 15 ft a turn, outlets 60 ft apart from 30 ft on, six of them, reach 30 ft.
@@ -15,7 +16,7 @@ fn tried(scenario: &Scenario, seasons: usize) -> Trial {
         .into_iter()
         .map(|way| (way, format!("{way:?}")))
         .collect();
-    run(scenario, 0, &named, seasons, GO_ON).unwrap()
+    run(scenario, 0, &named, seasons, RunControl::default()).unwrap()
 }
 
 #[test]
@@ -48,7 +49,8 @@ fn closed_a_one_sided_rotation_starves_the_first_strip_and_the_extra_set_mends_i
 #[test]
 fn reference_figures_are_those_of_the_season() {
     let scenario = shifted(&[0.0, 30.0]);
-    let (trial, plain) = (tried(&scenario, 1), season::run(&scenario, GO_ON).unwrap());
+    let (trial, plain) =
+        (tried(&scenario, 1), season::run(&scenario, RunControl::default()).unwrap());
     let found = plain.alternatives[0].season_figures();
     let interior_mm = found.interior.unwrap().mean_depth_mm;
     let figures = trial.figures[0][0];

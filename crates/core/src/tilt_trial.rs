@@ -11,10 +11,12 @@ use crate::grid::DepthGrid;
 use crate::model::{Alternative, Region, Scenario};
 use crate::overlay::{self, LaidSet};
 use crate::rotation::Rotation;
-use crate::season::hours::SeasonHours;
+use crate::season::hours::{SeasonHours, WindRange};
+use crate::season::laid_pass::LaidPass;
 use crate::season::layout::Layout;
-use crate::season::prepare::{self, LaidPass, Sprinklers};
-use crate::season::{self, LandingMapCache, Progress, SeasonError, WATER_TOLERANCE};
+use crate::season::prepare::PreparedSeason;
+use crate::season::{self, RunControl, SeasonError, WATER_TOLERANCE};
+use crate::seasons::FOOTPRINTS;
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase};
 use crate::sprinkler::landing::Winds;
@@ -23,10 +25,6 @@ use crate::sprinkler::{Jet, Sprinkler, SprinklerProblem};
 use crate::uniformity::Uniformity;
 use crate::weather::profile::{LogProfile, Surface};
 use rayon::prelude::*;
-
-/// As fine as for many seasons: within 0.05 points of CU of a single season's.
-const FOOTPRINTS: FootprintSettings =
-    FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
 /// One case of a what-if.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,7 +72,7 @@ pub fn run(
     scenario: &Scenario,
     index: usize,
     cases: &[Case],
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
+    control: RunControl<'_>,
 ) -> Result<TiltTrial, SeasonError> {
     let asked = scenario.alternatives.get(index).ok_or(SeasonError::NoAlternatives)?;
     let alternatives: Vec<Alternative> = cases
@@ -87,14 +85,11 @@ pub fn run(
         })
         .collect();
     let scenario = Scenario { alternatives, ..scenario.clone() };
-    let plans = season::plans(&scenario)?;
-    let total = plans.iter().map(|plan| plan.passes.len()).max().unwrap_or(0);
-    let hours = SeasonHours::of(&scenario, &plans, 0)?;
-    let (measured_at_m, fastest_m_s) = (hours.measured_at_m(), hours.fastest_m_s());
-    let sprinklers =
-        Sprinklers::of(&scenario, &LandingMapCache::default(), measured_at_m, fastest_m_s)?;
+    let prepared = PreparedSeason::of(&scenario, season::plans(&scenario)?, 0, control.maps())?;
+    let WindRange { fastest_m_s, measured_at_m } = prepared.hours.wind_range();
     let cell_m = scenario.field.grid.cell_m;
-    let makers = sprinklers.makers(cell_m, FOOTPRINTS)?;
+    let makers = prepared.makers(FOOTPRINTS)?;
+    let footprints = prepared.footprints(&makers);
     let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
         .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
     let winds = Winds { profile, fastest_m_s };
@@ -107,8 +102,7 @@ pub fn run(
             case.attitude.map(maker).transpose()
         })
         .collect::<Result<_, _>>()?;
-    let layouts = Layout::of_all(&scenario, plans)?;
-    let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
+    let layouts = prepared.layouts();
     let interior = scenario.field.interior_or_whole(asked.outlets.spacing_m);
     let mut runs: Vec<CaseRun<'_>> = layouts
         .iter()
@@ -116,12 +110,13 @@ pub fn run(
         .zip(&tilted)
         .map(|((layout, case), tilted)| CaseRun::new(layout, case, tilted.as_ref()))
         .collect();
+    let total = prepared.passes();
     for pass in 0..total {
-        let laid = prepare::footprints(&by_reference, pass, &hours, &makers)?;
+        let laid = footprints.of_pass(&layouts, pass)?;
         runs.par_iter_mut()
-            .map(|run| run.pass(pass, &laid, &hours, &interior))
+            .map(|run| run.pass(pass, &laid, &prepared.hours, &interior))
             .collect::<Result<(), SeasonError>>()?;
-        if !go_on(Progress { done: pass + 1, total }) && pass + 1 < total {
+        if !control.goes_on(pass + 1, total) && pass + 1 < total {
             return Err(SeasonError::Stopped { done: pass + 1, total });
         }
     }
@@ -248,7 +243,7 @@ impl<'a> CaseRun<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+    use crate::season::tests::{alternative, scenario, sprinkler, windy};
     use crate::sprinkler::shape::Shape;
 
     fn windy_pair() -> Scenario {
@@ -278,8 +273,8 @@ mod tests {
             case("a sixth of a turn", Some((60.0, 15.0)), &scenario),
             case("half a turn", Some((180.0, 15.0)), &scenario),
         ];
-        let trial = run(&scenario, 0, &cases, GO_ON).unwrap();
-        let plain = season::run(&scenario, GO_ON).unwrap();
+        let trial = run(&scenario, 0, &cases, RunControl::default()).unwrap();
+        let plain = season::run(&scenario, RunControl::default()).unwrap();
         let wanted = plain.alternatives[0].season_figures().interior.unwrap();
         let cu = |at: usize| trial.outcomes[at].season.unwrap().cu;
         // Coarser footprints: 0.05 points of CU.
@@ -294,7 +289,7 @@ mod tests {
         let mut scenario = windy_pair();
         scenario.alternatives[0].rotation = Rotation::fixed();
         let hanging = case("hanging", Some((180.0, 15.0)), &scenario);
-        let trial = run(&scenario, 0, &[hanging], GO_ON).unwrap();
+        let trial = run(&scenario, 0, &[hanging], RunControl::default()).unwrap();
         let only = &trial.outcomes[0];
         assert!(only.season.unwrap().cu < 0.5 && only.pass_cu < 0.5, "{only:?}");
     }

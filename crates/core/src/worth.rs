@@ -18,8 +18,8 @@ pub use precision::{HalfWidth, Precision, Reached};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::model::Scenario;
-use crate::season::{self, LandingMapCache, Progress};
-use crate::seasons::{self, SeasonFigures, Seasons};
+use crate::season::{self, RunControl};
+use crate::seasons::{self, SeasonFigures, Seasons, SeasonsControl};
 use crate::verdict::{Ranked, rank};
 
 /// What the alternatives are worth.
@@ -55,6 +55,10 @@ pub struct AlternativeWorth {
     pub against: Option<AgainstBaseline>,
 }
 
+/// What a run is watched and stopped with; as seasons come in, the viewer is shown what those done
+/// so far are worth.
+pub type WorthControl<'a> = RunControl<'a, dyn FnMut(&Worth) + 'a>;
+
 /// Runs the seasons and draws the balance.
 ///
 /// # Errors
@@ -63,44 +67,7 @@ pub fn run(
     scenario: &Scenario,
     agronomy: &Agronomy,
     economics: &Economics,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
-) -> Result<Worth, WorthError> {
-    let kept = LandingMapCache::default();
-    through_seasons(scenario, agronomy, economics, &kept, go_on, &mut |_| ())
-}
-
-/// The same with landing maps from `kept`; as seasons come in, `so_far` is shown what those done
-/// so far are worth.
-///
-/// # Errors
-/// Those of [`run`].
-pub fn watch(
-    scenario: &Scenario,
-    agronomy: &Agronomy,
-    economics: &Economics,
-    kept: &LandingMapCache,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
-    so_far: &mut dyn FnMut(&Worth),
-) -> Result<Worth, WorthError> {
-    let mut show = |done: &Seasons| {
-        let mut done = done.clone();
-        done.average();
-        // What cannot be told yet (too few seasons) is told by the next batch.
-        if let Ok(worth) = of_seasons(scenario, economics, done) {
-            so_far(&worth);
-        }
-    };
-    through_seasons(scenario, agronomy, economics, kept, go_on, &mut show)
-}
-
-/// Runs the seasons, shows those done so far, and draws the balance of all.
-fn through_seasons(
-    scenario: &Scenario,
-    agronomy: &Agronomy,
-    economics: &Economics,
-    kept: &LandingMapCache,
-    go_on: &(dyn Fn(Progress) -> bool + Sync),
-    show: &mut dyn FnMut(&Seasons),
+    mut control: WorthControl<'_>,
 ) -> Result<Worth, WorthError> {
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
@@ -112,7 +79,18 @@ fn through_seasons(
         Some(precision) => precision::wanted(scenario, economics, precision, seasons).min(most),
         None => most,
     };
-    let seasons = seasons::watch(scenario, &ground, most, &wanted, kept, go_on, show)?;
+    let inner: SeasonsControl<'_> = control.unwatched();
+    let mut show = |done: &Seasons| {
+        let Some(viewer) = control.viewer() else { return };
+        let mut done = done.clone();
+        done.average();
+        // What cannot be told yet (too few seasons) is told by the next batch.
+        if let Ok(worth) = of_seasons(scenario, economics, done) {
+            viewer(&worth);
+        }
+    };
+    let inner = inner.with_viewer(&mut show);
+    let seasons = seasons::run_wanted(scenario, &ground, most, &wanted, inner)?;
     of_seasons(scenario, economics, seasons)
 }
 

@@ -10,7 +10,7 @@ use axum::extract::State;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use evenfall_core::model::Scenario;
-use evenfall_core::season::{self, Outcome};
+use evenfall_core::season::{self, Outcome, RunControl};
 use evenfall_figures::{map_range_mm, season_headline};
 use evenfall_view::{Regions, UnitSystem};
 use serde::{Deserialize, Serialize};
@@ -91,7 +91,8 @@ fn previewed(app: &App, awaited: &Awaited, asked: PreviewAsked) -> Result<Previe
     let needed_mb = memory::season_mb(scenario);
     memory::check(scenario, needed_mb)?;
     let _share = app.memory.take_here(needed_mb, awaited)?;
-    let outcome = season::watch(scenario, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?;
+    let go_on = |at| awaited.go_on(at);
+    let outcome = season::run(scenario, RunControl::new(&go_on).with_landing_maps(&app.kept))?;
     Ok(told(scenario, &outcome, display_units(&resolved), taken, resolved.digest.clone()))
 }
 

@@ -11,7 +11,7 @@ use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use evenfall_core::model::Scenario;
-use evenfall_core::season::{self, Outcome};
+use evenfall_core::season::{self, Outcome, RunControl, SeasonControl};
 use evenfall_figures::{Assumption, Report, ReportNotes, report_files, report_page};
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -75,13 +75,13 @@ fn with_report<T>(
         return Err(Fail::not_found("A search has no report here; `evenfall search` writes one."));
     }
     let scenario = &run.resolved.scenario;
+    let go_on = |at| awaited.go_on(at);
+    let control = || RunControl::new(&go_on).with_landing_maps(&app.kept);
     let outcome = match found.outcome() {
         Some(outcome) => Cow::Borrowed(outcome),
-        None => {
-            Cow::Owned(season::watch(scenario, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?)
-        }
+        None => Cow::Owned(season::run(scenario, control())?),
     };
-    let even = even(app, awaited, scenario)?;
+    let even = even(scenario, control())?;
     use_it(&Report {
         scenario,
         scenario_text: &run.text,
@@ -95,13 +95,13 @@ fn with_report<T>(
 
 /// The same season with all sprinklers at their stated pressure, where a pipe is described: what
 /// the pressures cost is the difference.
-fn even(app: &App, awaited: &Awaited, scenario: &Scenario) -> Result<Option<Outcome>, Fail> {
+fn even(scenario: &Scenario, control: SeasonControl<'_>) -> Result<Option<Outcome>, Fail> {
     if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
         return Ok(None);
     }
     let mut even = scenario.clone();
     even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
-    Ok(Some(season::watch(&even, &app.kept, &|at| awaited.go_on(at), &mut |_| ())?))
+    Ok(Some(season::run(&even, control)?))
 }
 
 /// What the report says beside results; its command line is the one that gives the same.

@@ -11,7 +11,7 @@ use crate::runs::Run;
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse as _, Response};
-use evenfall_core::season;
+use evenfall_core::season::{self, RunControl};
 use evenfall_figures::{
     LONGEST_ALARM_MIN, Sheet, SheetExtras, SheetNotes, sheet_files, sheet_html,
 };
@@ -215,7 +215,8 @@ fn with_sheet<T>(
     let replanned = log.map(|log| &log.replanned);
     let _share = app.memory.take_here(memory::season_mb(scenario), awaited)?;
     let go_on = |at| awaited.go_on(at);
-    let worked = season::worked(scenario, &app.kept, wish.alternative, replanned, &go_on)?;
+    let control = RunControl::new(&go_on).with_landing_maps(&app.kept);
+    let worked = season::worked(scenario, wish.alternative, replanned, control)?;
     let mut warnings = resolved.warnings.clone();
     warnings
         .extend(Some(wish.note.trim_end_matches('.').to_owned()).filter(|note| !note.is_empty()));

@@ -6,41 +6,18 @@
 //! pattern has no opened edge). Nothing is left out for being probably worse. What a schedule
 //! cannot hold (passes that would overlap) is refused and told.
 
-use super::SearchError;
 use super::clocks::{ClockChange, TimeCost};
 use super::equipment::Kit;
+use super::error::SearchError;
 use super::layouts::{Combo, Layouts};
-use super::rotations::{HandGrid, Words, count, words_over};
+use super::rotations::{count, words_over};
+use super::space::{MOST_CANDIDATES, Refused, Space};
 use crate::lateral::EdgeTreatment;
 use crate::model::{Alternative, Scenario};
 use crate::money::Equipment;
 use crate::rotation::Rotation;
-use crate::schedule::{self, Plan, Stops};
+use crate::schedule::{self, Plan};
 use std::collections::BTreeMap;
-
-/// What is searched.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Space {
-    /// How rotations are made of stops.
-    pub words: Words,
-    /// Stops of a hand-moved lateral.
-    pub hand: HandGrid,
-    /// Edge treatments.
-    pub edges: Vec<EdgeTreatment>,
-    /// Clocks.
-    pub clocks: Vec<ClockChange>,
-    /// Distances by which the first outlet is moved into the field (−: out), beside 0, m.
-    pub insets_m: Vec<f64>,
-    /// Numbers of outlets beside the scenario's own.
-    pub outlet_counts: Vec<usize>,
-    /// Travels of a wheel in one turn, m; none for the scenario's own wheel alone.
-    pub travels_m: Vec<f64>,
-    /// Distances between outlets, m; none for the scenario's own alone.
-    pub spacings_m: Vec<f64>,
-}
-
-/// Most candidates that are described before equal ones are merged.
-pub const MOST_CANDIDATES: usize = 20_000;
 
 /// One candidate.
 #[derive(Clone, Debug)]
@@ -61,15 +38,6 @@ pub struct Candidate {
     pub equipment: Equipment,
     /// Descriptions that came to the same season, this one counted.
     pub descriptions: usize,
-}
-
-/// A kind of candidate that no schedule holds.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Refused {
-    /// How many.
-    pub count: usize,
-    /// Why.
-    pub why: String,
 }
 
 /// All candidates; the first is the fixed pattern on the scenario's own layout and clock.
@@ -154,13 +122,7 @@ fn planned(
     alternative: &Alternative,
     calendar: &schedule::Calendar,
 ) -> Result<Plan, schedule::ScheduleError> {
-    let stops = Stops {
-        machine: &alternative.lateral.machine,
-        outlets: &alternative.outlets,
-        rotation: &alternative.rotation,
-        edges: alternative.edges,
-    };
-    schedule::plan(calendar, &stops)
+    schedule::plan(calendar, &alternative.stops())
 }
 
 /// How a candidate differs beside its alternative.

@@ -1,16 +1,19 @@
 //! The search on its way: stage after stage, then the best weighed and all ranked.
 
+use super::best_of;
 use super::candidates::{Candidate, Candidates};
 use super::engine::Engine;
+use super::error::SearchError;
 use super::found::{Entry, Found};
-use super::kinds::{self, Kind};
+use super::kinds::Kind;
+use super::layouts::Combo;
+use super::options::{Aim, SearchOptions};
 use super::race::{Dropped, Stage, beaten, level_of_each, looks};
 use super::water::Water;
-use super::{Aim, Combo, SearchError, SearchOptions};
 use crate::ensemble::StatisticsError;
 use crate::model::Scenario;
 use crate::money::Ledger;
-use crate::seasons::Ground;
+use crate::root_zone::Ground;
 use crate::verdict::{Ranked, rank};
 use crate::worth::{Agronomy, Economics, season_use};
 
@@ -33,13 +36,13 @@ impl<'a> Search<'a> {
         worth: Option<(&'a Agronomy, &'a Economics)>,
         candidates: Candidates,
     ) -> Self {
+        let kinds = Kind::of_all(&candidates.all);
         let entries: Vec<Entry> = candidates.all.into_iter().map(Entry::new).collect();
         let looks = looks(ask.first_seasons, ask.seasons).len();
         // Without a race all of the allowed error is the ranking's.
         let ranking_level =
             if looks > 1 { 0.5 + 0.5 * ask.confidence_level } else { ask.confidence_level };
         let least = ask.least.of(aim, worth.map(|(_, economics)| economics));
-        let kinds = Kind::of_all(&entries);
         let live = (0..entries.len()).collect();
         let race_level = level_of_each(ask.confidence_level, entries.len(), looks);
         let found = Found {
@@ -198,7 +201,7 @@ impl<'a> Search<'a> {
         };
         let best = ranking.iter().enumerate().filter(|(place, ranked)| is_wanted(*place, ranked));
         let mut best: Vec<usize> = best.map(|(_, ranked)| ranked.alternative).collect();
-        let kinds = kinds::best_of(&self.found, &self.kinds, &self.live)?;
+        let kinds = best_of::kinds(&self.found, &self.kinds, &self.live)?;
         best.extend(kinds.iter().flat_map(|kind| [kind.best, kind.simplest]));
         best.push(0);
         best.sort_unstable();
@@ -225,8 +228,8 @@ impl<'a> Search<'a> {
     /// The ranking, and the best of each combination and kind.
     pub(super) fn close(mut self, margin_m: f64) -> Result<Found, SearchError> {
         self.found.ranking = self.ranked()?;
-        self.found.combos = super::combos::best_of(&self.found, &self.combos, &self.live)?;
-        self.found.kinds = kinds::best_of(&self.found, &self.kinds, &self.live)?;
+        self.found.combos = best_of::combos(&self.found, &self.combos, &self.live)?;
+        self.found.kinds = best_of::kinds(&self.found, &self.kinds, &self.live)?;
         self.found.interior_margin_m = margin_m;
         Ok(self.found)
     }

@@ -1,12 +1,15 @@
 //! Running seasons for those candidates that are still in the race.
 
 use super::water::{self, Water};
-use crate::model::{Region, Scenario};
+use crate::model::Region;
+use crate::root_zone::Ground;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
-use crate::season::prepare::Makers;
-use crate::season::{Progress, SeasonError};
-use crate::seasons::{self, Ground, SeasonFigures};
+use crate::season::prepare::Footprints;
+use crate::season::sprinklers::Makers;
+use crate::season::{RunControl, SeasonError};
+use crate::seasons::SeasonFigures;
+use crate::seasons::walk::SeasonWalk;
 use rayon::prelude::*;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -16,32 +19,34 @@ const BATCH: usize = 4;
 /// Candidates that share footprints in one go of soil and crop.
 const PORTION: usize = 12;
 
-/// Everything that stays the same from stage to stage.
-pub(super) struct Engine<'a> {
-    /// The candidates as alternatives.
-    pub(super) scenario: &'a Scenario,
+/// What is run: the candidates laid out, the hours of every season, the sprinklers.
+pub(super) struct Entrants<'a> {
     pub(super) layouts: Vec<Layout<'a>>,
     pub(super) hours: Vec<SeasonHours>,
     pub(super) makers: Makers,
+    /// Where figures are taken, and its margin, m.
     pub(super) interior: Region,
-    pub(super) go_on: &'a (dyn Fn(Progress) -> bool + Sync),
+    pub(super) margin_m: f64,
+}
+
+/// Everything that stays the same from stage to stage.
+pub(super) struct Engine<'a> {
+    entrants: Entrants<'a>,
+    control: RunControl<'a>,
     done: AtomicUsize,
     total: AtomicUsize,
     stopped: AtomicBool,
 }
 
 impl<'a> Engine<'a> {
-    pub(super) fn new(
-        scenario: &'a Scenario,
-        layouts: Vec<Layout<'a>>,
-        hours: Vec<SeasonHours>,
-        makers: Makers,
-        interior: Region,
-        go_on: &'a (dyn Fn(Progress) -> bool + Sync),
-    ) -> Self {
+    pub(super) fn new(entrants: Entrants<'a>, control: RunControl<'a>) -> Self {
         let (done, total) = (AtomicUsize::new(0), AtomicUsize::new(0));
-        let stopped = AtomicBool::new(false);
-        Self { scenario, layouts, hours, makers, interior, go_on, done, total, stopped }
+        Self { entrants, control, done, total, stopped: AtomicBool::new(false) }
+    }
+
+    /// The footprints of season number `season`.
+    fn footprints(&self, season: usize) -> Footprints<'_> {
+        Footprints { hours: &self.entrants.hours[season], makers: &self.entrants.makers }
     }
 
     /// Foresees `more` candidate-seasons from here on.
@@ -57,7 +62,7 @@ impl<'a> Engine<'a> {
     fn tell(&self, more: usize) {
         let done = self.done.fetch_add(more, Ordering::SeqCst) + more;
         let total = self.total.load(Ordering::SeqCst);
-        if !(self.go_on)(Progress { done, total }) {
+        if !self.control.goes_on(done, total) {
             self.stopped.store(true, Ordering::SeqCst);
         }
     }
@@ -68,13 +73,13 @@ impl<'a> Engine<'a> {
         live: &[usize],
         wanted: Range<usize>,
     ) -> Result<Vec<Vec<Water>>, SeasonError> {
-        let layouts: Vec<&Layout<'_>> = live.iter().map(|at| &self.layouts[*at]).collect();
+        let layouts: Vec<&Layout<'_>> = live.iter().map(|at| &self.entrants.layouts[*at]).collect();
         let mut all = Vec::new();
         for season in wanted {
             if self.is_stopped() {
                 break;
             }
-            all.push(water::season(&layouts, &self.hours[season], &self.makers, &self.interior)?);
+            all.push(water::season(&layouts, self.footprints(season), &self.entrants.interior)?);
             self.tell(live.len());
         }
         Ok(all)
@@ -119,14 +124,14 @@ impl<'a> Engine<'a> {
             return Ok(None);
         }
         let own = |(index, at): (usize, &usize)| {
-            let mut layout = self.layouts[*at].clone();
+            let mut layout = self.entrants.layouts[*at].clone();
             layout.index = index;
             layout
         };
         let layouts: Vec<Layout<'_>> = portion.iter().enumerate().map(own).collect();
-        let hours = &self.hours[season];
-        let found =
-            seasons::figures_of(self.scenario, &layouts, ground, season, hours, &self.makers)?;
+        let (footprints, margin_m) = (self.footprints(season), self.entrants.margin_m);
+        let walk = SeasonWalk { ground, season, footprints, margin_m };
+        let found = walk.of(&layouts, |walked| walked.figures)?;
         self.tell(portion.len());
         Ok(Some(found))
     }

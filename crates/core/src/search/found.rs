@@ -1,10 +1,13 @@
 //! What a search found.
 
-use super::candidates::{Candidate, Refused};
+use super::candidates::Candidate;
 use super::kinds::{KindFound, effort};
+use super::layouts::Combo;
+use super::options::{Aim, SearchOptions};
 use super::race::Stage;
+use super::space::Refused;
 use super::water::Water;
-use super::{Aim, Combo, SearchOptions};
+
 use crate::ensemble::{SeasonsFigures, StatisticsError, seasons_figures};
 use crate::paired::{Paired, of_differences, pair};
 use crate::seasons::SeasonFigures;

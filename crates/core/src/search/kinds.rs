@@ -10,8 +10,6 @@
 
 use super::candidates::Candidate;
 use super::clocks::ClockChange;
-use super::found::{Entry, Found};
-use crate::ensemble::{StatisticsError, mean_and_deviation};
 use crate::lateral::EdgeTreatment;
 
 /// A kind of candidate.
@@ -39,13 +37,13 @@ pub struct KindFound {
 }
 
 impl Kind {
-    /// All kinds that hold some of `entries` but not all, which tell something.
-    pub(super) fn of_all(entries: &[Entry]) -> Vec<Self> {
+    /// All kinds that hold some of `candidates` but not all, which tell something.
+    pub(super) fn of_all(candidates: &[Candidate]) -> Vec<Self> {
         let edges = EdgeTreatment::ALL.map(Self::Edges);
         let kinds = [Self::Plain, Self::ClockAsGiven, Self::ClockChanged].into_iter().chain(edges);
         let tells = |kind: &Self| {
-            let held = entries.iter().filter(|entry| kind.holds(&entry.candidate)).count();
-            held > 0 && held < entries.len()
+            let held = candidates.iter().filter(|candidate| kind.holds(candidate)).count();
+            held > 0 && held < candidates.len()
         };
         kinds.filter(tells).collect()
     }
@@ -91,31 +89,4 @@ pub(super) fn effort(candidate: &Candidate) -> [usize; 7] {
         alternative.rotation.cycle(),
         usize::from(alternative.edges != EdgeTreatment::Shift),
     ]
-}
-
-/// The best of every kind among `live`.
-pub(super) fn best_of(
-    found: &Found,
-    kinds: &[Kind],
-    live: &[usize],
-) -> Result<Vec<KindFound>, StatisticsError> {
-    let mut all = Vec::with_capacity(kinds.len());
-    for kind in kinds {
-        let mut own = Vec::new();
-        for at in live {
-            let entry = &found.entries[*at];
-            if kind.holds(&entry.candidate) {
-                own.push((*at, mean_and_deviation(&entry.values)?.0));
-            }
-        }
-        let Some(&(best, most)) = own.iter().max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
-        else {
-            continue;
-        };
-        let close = own.iter().filter(|(_, mean)| found.is_too_close(most, *mean));
-        let simplest = close.min_by_key(|(at, _)| (effort(&found.entries[*at].candidate), *at));
-        let simplest = simplest.map_or(best, |(at, _)| *at);
-        all.push(KindFound { kind: *kind, best, simplest });
-    }
-    Ok(all)
 }

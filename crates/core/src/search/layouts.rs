@@ -6,8 +6,8 @@
 //! line is taken to be corrected at each outlet, as everywhere; how far it drifts and tilts is part
 //! of the combination and told with it.
 
-use super::candidates::{Refused, Space};
 use super::rotations::stops_of;
+use super::space::{Refused, Space};
 use crate::lateral::stops::{WheelReach, wheel_reach};
 use crate::lateral::{Lateral, Machine, Outlets, Wheel};
 use crate::model::{Alternative, Scenario};

@@ -2,7 +2,9 @@
 
 use super::*;
 use crate::lateral::{EdgeTreatment, Machine, Wheel};
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+use crate::model::Scenario;
+use crate::season::tests::{alternative, scenario, sprinkler, windy};
+use crate::season::{Progress, RunControl};
 use crate::seasons;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
@@ -64,7 +66,7 @@ fn closed_identical_seasons_are_merged_and_the_fixed_pattern_comes_first() {
 #[test]
 fn reference_composed_passes_are_the_seasons_run_in_full() {
     let scenario = field();
-    let found = run(&scenario, &ask(3, 3), None, GO_ON).unwrap();
+    let found = run(&scenario, &ask(3, 3), None, RunControl::default()).unwrap();
     let many = Scenario {
         alternatives: found.entries.iter().map(|e| e.candidate.alternative.clone()).collect(),
         ..scenario
@@ -72,7 +74,7 @@ fn reference_composed_passes_are_the_seasons_run_in_full() {
     let day = crate::root_zone::CropDay::new(5.0, 0.0, 0.5, 90.0, 90.0);
     let ground =
         seasons::Ground { first_day: 0, days: vec![vec![day; 60]], depletion_mm: 0.0, ky: 1.0 };
-    let full = seasons::run(&many, &ground, 3, GO_ON).unwrap();
+    let full = seasons::run(&many, &ground, 3, RunControl::default()).unwrap();
     assert!(found.entries.len() > 80, "{}", found.entries.len());
     for (at, entry) in found.entries.iter().enumerate() {
         for (season, water) in entry.water.iter().enumerate() {
@@ -88,7 +90,8 @@ fn invariant_threads_change_no_bit() {
     let scenario = field();
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        let found = pool.install(|| run(&scenario, &narrow(6, 2), None, GO_ON).unwrap());
+        let found =
+            pool.install(|| run(&scenario, &narrow(6, 2), None, RunControl::default()).unwrap());
         let values: Vec<Vec<f64>> = found.entries.iter().map(|e| e.values.clone()).collect();
         (values, found.ranking, found.stages)
     };
@@ -102,7 +105,7 @@ fn invariant_two_identical_wheels_never_rank_apart() {
     ask.space.edges = vec![EdgeTreatment::Shift];
     ask.space.travels_m = vec![15.0 * FT, 20.0 * FT, 15.0 * FT, 19.9 * FT];
     ask.space.spacings_m = vec![60.0 * FT, 50.0 * FT];
-    let found = run(&field(), &ask, None, GO_ON).unwrap();
+    let found = run(&field(), &ask, None, RunControl::default()).unwrap();
     assert_eq!(found.combos.len(), 8);
     for (a, b) in [(0, 4), (1, 5)] {
         let (a, b) = (&found.combos[a], &found.combos[b]);
@@ -125,10 +128,11 @@ fn closed_a_stopped_search_keeps_what_is_finished() {
     let calls = AtomicUsize::new(0);
     let stop_after = |most: usize| {
         calls.store(0, Ordering::SeqCst);
-        run(&scenario, &narrow(12, 4), None, &|progress| {
+        let go_on = |progress: Progress| {
             assert!(progress.done <= progress.total);
             calls.fetch_add(1, Ordering::SeqCst) + 1 < most
-        })
+        };
+        run(&scenario, &narrow(12, 4), None, RunControl::new(&go_on))
     };
     let partial = stop_after(5).unwrap();
     assert!(partial.is_partial());
@@ -142,21 +146,24 @@ fn closed_refusals_say_what_is_wrong() {
     let scenario = field();
     let mut huge = ask(4, 2);
     huge.space.words = Words { longest: 8, repeats: true, every_order: true };
-    let refused = run(&scenario, &huge, None, GO_ON).unwrap_err();
+    let refused = run(&scenario, &huge, None, RunControl::default()).unwrap_err();
     assert!(matches!(refused, SearchError::TooMany { candidates } if candidates > 20_000));
     let mut none = ask(4, 2);
     none.space.edges.clear();
-    assert_eq!(run(&scenario, &none, None, GO_ON).unwrap_err(), SearchError::NoCandidates);
+    assert_eq!(
+        run(&scenario, &none, None, RunControl::default()).unwrap_err(),
+        SearchError::NoCandidates
+    );
     let mut net = ask(4, 2);
     net.aim = Aim::NetReturn;
-    let refused = run(&scenario, &net, None, GO_ON).unwrap_err();
+    let refused = run(&scenario, &net, None, RunControl::default()).unwrap_err();
     assert!(matches!(refused, SearchError::NoCrop(_)), "{refused}");
     // One set more does not fit into a pass every 3 days: refused, told, and the rest goes on.
     let mut tight = scenario;
     tight.calendar.pass_every_h = Some(72.0);
     let mut idle = narrow(2, 2);
     idle.space.clocks = vec![ClockChange::AsGiven];
-    let found = run(&tight, &idle, None, GO_ON).unwrap();
+    let found = run(&tight, &idle, None, RunControl::default()).unwrap();
     assert!(found.refused.iter().any(|r| r.count > 0 && r.why.contains("overlap")));
 }
 
@@ -167,7 +174,7 @@ fn closed_a_hand_move_is_searched_on_its_grid() {
     let mut ask = narrow(2, 2);
     ask.space.clocks = vec![ClockChange::AsGiven];
     ask.space.edges = vec![EdgeTreatment::Shift];
-    let found = run(&scenario, &ask, None, GO_ON).unwrap();
+    let found = run(&scenario, &ask, None, RunControl::default()).unwrap();
     // ±2 quarters of 60 ft within 30 ft, with and without half a spacing along: 10 stops, 55 sets.
     assert_eq!(found.combos[0].combo.stops.len(), 10);
     assert_eq!(found.entries.len(), 55);

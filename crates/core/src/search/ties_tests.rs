@@ -4,7 +4,8 @@ use super::kinds::effort;
 use super::tests::{ask, field, narrow};
 use super::*;
 use crate::lateral::EdgeTreatment;
-use crate::season::tests::GO_ON;
+use crate::model::Scenario;
+use crate::season::RunControl;
 use crate::weather::{GapRule, WeatherHour, WeatherRecord, WeatherSource, Wind};
 use crate::worth::tests::{agronomy, economics};
 use jiff::civil::date;
@@ -22,7 +23,7 @@ fn both(scenario: &Scenario, wanted: &SearchOptions) -> [Found; 2] {
     let (agronomy, economics) = (agronomy(), economics(2));
     let worth = Some((&agronomy, &economics));
     let full = SearchOptions { first_seasons: wanted.seasons, ..wanted.clone() };
-    [wanted, &full].map(|ask| run(scenario, ask, worth, GO_ON).unwrap())
+    [wanted, &full].map(|ask| run(scenario, ask, worth, RunControl::default()).unwrap())
 }
 
 /// The race against the same search without dropping anything: the same leader, kept seasons the
@@ -81,7 +82,7 @@ fn reference_the_races_for_worst_tenth_and_net_return_find_the_best_too() {
 fn invariant_what_is_too_close_to_matter_stays_and_the_simplest_comes_first() {
     let mut wanted = ask(12, 4);
     wanted.least.du_lq = 0.01;
-    let found = run(&field(), &wanted, None, GO_ON).unwrap();
+    let found = run(&field(), &wanted, None, RunControl::default()).unwrap();
     let leader = *found.leader().unwrap();
     let ties: Vec<_> = found.ranking.iter().filter(|ranked| ranked.rank == 1).collect();
     let close = ties.iter().take_while(|r| found.is_too_close(leader.mean, r.mean)).count();
@@ -92,7 +93,7 @@ fn invariant_what_is_too_close_to_matter_stays_and_the_simplest_comes_first() {
     }
     // With a difference that nothing reaches, all are ties and the fixed pattern is the simplest.
     wanted.least.du_lq = 1.0;
-    let found = run(&field(), &wanted, None, GO_ON).unwrap();
+    let found = run(&field(), &wanted, None, RunControl::default()).unwrap();
     assert_eq!(found.ranking.len(), found.entries.len());
     assert!(found.ranking.iter().all(|ranked| ranked.rank == 1));
     assert_eq!(found.ranking[0].alternative, 0);
@@ -100,7 +101,7 @@ fn invariant_what_is_too_close_to_matter_stays_and_the_simplest_comes_first() {
 
 #[test]
 fn invariant_every_kind_keeps_its_best_to_the_end() {
-    let found = run(&field(), &ask(24, 4), None, GO_ON).unwrap();
+    let found = run(&field(), &ask(24, 4), None, RunControl::default()).unwrap();
     let kinds: Vec<Kind> = found.kinds.iter().map(|kind| kind.kind).collect();
     let edges = [EdgeTreatment::Shift, EdgeTreatment::ExtraSet].map(Kind::Edges);
     let clocks = [Kind::Plain, Kind::ClockAsGiven, Kind::ClockChanged];
@@ -138,13 +139,13 @@ fn closed_a_record_that_ends_early_drops_only_what_needs_more() {
     let mut scenario = field();
     let with = |record| WeatherSource::Record { record, gaps: GapRule::Refuse };
     scenario.weather = with(record(365 + 366));
-    let found = run(&scenario, &narrow(20, 2), None, GO_ON).unwrap();
+    let found = run(&scenario, &narrow(20, 2), None, RunControl::default()).unwrap();
     assert_eq!(found.finished, 3, "one season a year");
     assert!(found.entries.iter().all(|e| e.candidate.clock == ClockChange::AsGiven));
     let told = found.refused.iter().find(|r| r.why.contains("outside the weather record"));
     let told = told.expect("a reason");
     assert!(told.count >= 20 && told.why.contains("2026-05-01"), "{told:?}");
     scenario.weather = with(record(0));
-    let refused = run(&scenario, &narrow(20, 2), None, GO_ON).unwrap_err();
+    let refused = run(&scenario, &narrow(20, 2), None, RunControl::default()).unwrap_err();
     assert_eq!(refused, SearchError::TooFewSeasons { seasons: 1 });
 }

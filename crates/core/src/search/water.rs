@@ -14,9 +14,9 @@ use crate::model::Region;
 use crate::overlay::PipeOnGrid;
 use crate::schedule::PassPlan;
 use crate::season::SeasonError;
-use crate::season::hours::SeasonHours;
+use crate::season::laid_pass::LaidPass;
 use crate::season::layout::Layout;
-use crate::season::prepare::{self, LaidPass, Makers};
+use crate::season::prepare::Footprints;
 use crate::seasons::compact::CompactField;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -36,19 +36,18 @@ pub struct Water {
 /// Distinct passes held at a time: bounds memory, and changes no digit.
 const MOST_PASSES: usize = 128;
 
-/// Water of the candidates `layouts` in the season `hours`, in their order. `interior` is where
+/// Water of the candidates `layouts` in the season of `footprints`, in their order. `interior` is where
 /// interior figures are taken.
 pub(super) fn season(
     layouts: &[&Layout<'_>],
-    hours: &SeasonHours,
-    makers: &Makers,
+    footprints: Footprints<'_>,
     interior: &Region,
 ) -> Result<Vec<Water>, SeasonError> {
     let mut found: Vec<Option<Water>> = vec![None; layouts.len()];
     for members in by_machine(layouts) {
         let own: Vec<&Layout<'_>> = members.iter().map(|member| layouts[*member]).collect();
         let passes = Passes::of(&own);
-        let laid = passes.footprints(own[0], hours, makers)?;
+        let laid = passes.footprints(own[0], footprints)?;
         let ground = Ground::of(own[0], &passes, &laid, interior);
         for portion in passes.portions() {
             let depths = passes.depths(own[0], &ground, &laid, &portion);
@@ -131,15 +130,12 @@ impl Passes {
     fn footprints(
         &self,
         any: &Layout<'_>,
-        hours: &SeasonHours,
-        makers: &Makers,
+        footprints: Footprints<'_>,
     ) -> Result<Vec<LaidPass>, SeasonError> {
         let mut all = any.clone();
         all.index = 0;
         all.plan.passes.clone_from(&self.bundles);
-        (0..self.bundles.len())
-            .map(|bundle| prepare::footprints(&[&all], bundle, hours, makers))
-            .collect()
+        (0..self.bundles.len()).map(|bundle| footprints.of_pass(&[&all], bundle)).collect()
     }
 
     /// Runs of candidates that share few enough passes.

@@ -4,6 +4,7 @@
 //! before that, only what needs the missing hours goes; the fixed pattern needs its own in any case.
 
 use super::candidates::Candidates;
+use super::space::Refused;
 use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::season::hours::needed_hours;
@@ -29,7 +30,7 @@ pub(super) fn leave_out_unknown(scenario: &Scenario, seasons: usize, candidates:
         }
     }
     candidates.all = kept;
-    let told = refused.into_iter().map(|(why, count)| super::Refused { count, why });
+    let told = refused.into_iter().map(|(why, count)| Refused { count, why });
     candidates.refused.extend(told);
 }
 

@@ -1,6 +1,6 @@
 //! The air at each move: what a cold drive has to work in.
 
-use super::SeasonError;
+use super::error::SeasonError;
 use super::hours::SeasonHours;
 use crate::model::{Alternative, Scenario};
 use crate::schedule::Plan;

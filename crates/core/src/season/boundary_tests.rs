@@ -1,9 +1,10 @@
 //! What judges a season on a field with a boundary: the rectangle, counting by hand, water.
 
-use super::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+use super::tests::{alternative, scenario, sprinkler, windy};
 use super::*;
 use crate::boundary::{Boundary, Corner};
 use crate::root_zone::CropDay;
+use crate::season::RunControl;
 use crate::seasons::{self, Ground};
 use crate::sprinkler::shape::Shape;
 use crate::units::M_PER_FT as FT;
@@ -41,7 +42,8 @@ fn ground() -> Ground {
 #[test]
 fn reference_a_boundary_round_the_rectangle_changes_nothing() {
     let (plain, round) = (windy_pair(), with(&[WHOLE]));
-    let (one, other) = (run(&plain, GO_ON).unwrap(), run(&round, GO_ON).unwrap());
+    let (one, other) =
+        (run(&plain, RunControl::default()).unwrap(), run(&round, RunControl::default()).unwrap());
     for (one, other) in one.alternatives.iter().zip(&other.alternatives) {
         assert_eq!(one.season_depth_mm(), other.season_depth_mm());
         assert_eq!(one.passes[0].profile_mm, other.passes[0].profile_mm);
@@ -56,7 +58,8 @@ fn reference_a_boundary_round_the_rectangle_changes_nothing() {
         assert!((one.water.off_field_m3 / other.water.off_field_m3 - 1.0).abs() < 1e-12);
     }
     // The same with soil and crop, where the plain field is folded and the other is not.
-    let many = |scenario: &Scenario| seasons::run(scenario, &ground(), 2, GO_ON).unwrap();
+    let many =
+        |scenario: &Scenario| seasons::run(scenario, &ground(), 2, RunControl::default()).unwrap();
     let (one, other) = (many(&plain), many(&round));
     for (one, other) in one.figures.iter().flatten().zip(other.figures.iter().flatten()) {
         for (a, b) in [
@@ -74,7 +77,7 @@ fn reference_a_boundary_round_the_rectangle_changes_nothing() {
 #[test]
 fn reference_figures_inside_are_those_of_the_cells_picked_out_by_hand() {
     let scenario = with(&[CUT, HOLE]);
-    let outcome = run(&scenario, GO_ON).unwrap();
+    let outcome = run(&scenario, RunControl::default()).unwrap();
     let found = &outcome.alternatives[1];
     let inside = |row: usize, column: usize| {
         let (x, y) = (4.0 * column as f64 + 2.0, 4.0 * row as f64 + 2.0);
@@ -105,7 +108,8 @@ fn reference_figures_inside_are_those_of_the_cells_picked_out_by_hand() {
 #[test]
 fn invariant_water_beside_the_boundary_is_off_the_field_and_the_balance_closes() {
     let (plain, cut) = (windy_pair(), with(&[CUT, HOLE]));
-    let (whole, part) = (run(&plain, GO_ON).unwrap(), run(&cut, GO_ON).unwrap());
+    let (whole, part) =
+        (run(&plain, RunControl::default()).unwrap(), run(&cut, RunControl::default()).unwrap());
     for (whole, part) in whole.alternatives.iter().zip(&part.alternatives) {
         assert!(part.water.imbalance().abs() < WATER_TOLERANCE);
         assert_eq!(part.water.gross_m3, whole.water.gross_m3);
@@ -114,7 +118,7 @@ fn invariant_water_beside_the_boundary_is_off_the_field_and_the_balance_closes()
         assert!((landed(&part.water) / landed(&whole.water) - 1.0).abs() < 1e-12);
     }
     // Seasons with soil and crop check their own balance: a run that does not close is an error.
-    let many = seasons::run(&cut, &ground(), 2, GO_ON).unwrap();
+    let many = seasons::run(&cut, &ground(), 2, RunControl::default()).unwrap();
     for figures in many.figures.iter().flatten() {
         assert!(figures.imbalance_mm().abs() < 1e-9 * figures.gross_mm);
     }
@@ -123,8 +127,8 @@ fn invariant_water_beside_the_boundary_is_off_the_field_and_the_balance_closes()
 #[test]
 fn reference_season_nought_inside_a_boundary_is_the_single_season() {
     let scenario = with(&[CUT, HOLE]);
-    let many = seasons::run(&scenario, &ground(), 1, GO_ON).unwrap();
-    let one = run(&scenario, GO_ON).unwrap();
+    let many = seasons::run(&scenario, &ground(), 1, RunControl::default()).unwrap();
+    let one = run(&scenario, RunControl::default()).unwrap();
     for (figures, found) in many.figures[0].iter().zip(&one.alternatives) {
         let interior = found.season_figures().interior.unwrap();
         // Coarser footprints: 0.05 points of CU, as in the plain field's test.

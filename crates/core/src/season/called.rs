@@ -10,74 +10,76 @@
 //! over and the lateral is back, nor before the least interval; not before the season's start nor
 //! after harvest.
 
-use super::SeasonError;
+use super::error::SeasonError;
 use super::hours::SeasonHours;
+use super::pressures::discharge_m3_h;
 use crate::model::{Called, Scenario};
 use crate::root_zone::calling::{CallRule, CalledPass};
 use crate::root_zone::{Ground, RootZone};
 use crate::schedule::{self, SeasonLength, SetPlan, hours_between};
 use jiff::civil::Time;
 
-impl Called {
-    /// Days (0 is that of the season's start) on which passes begin in season number `season`.
-    pub(super) fn days(
-        &self,
-        scenario: &Scenario,
-        ground: &Ground,
-        season: u32,
-    ) -> Result<Vec<i64>, SeasonError> {
-        let baseline = scenario.alternatives.first().ok_or(SeasonError::NoAlternatives)?;
-        let calendar = scenario.calendar_of(baseline);
-        let stops = baseline.stops();
-        let days = ground.days_of(season as usize);
-        let apart_h = self.apart_h(scenario);
-        let midnight = scenario.calendar.start.date().to_datetime(Time::midnight());
-        let horizon_h = 24.0 * (ground.first_day + days.len() as i64 + 2).max(1) as f64 + apart_h;
-        let unneeded = vec![false; horizon_h.ceil() as usize];
-        let hours = SeasonHours::from(scenario, midnight, unneeded, season)?;
-        let mm_h = 1000.0 * super::discharge_m3_h(baseline)? / scenario.field.area().m2();
-        let net_mm = |set: &SetPlan| {
-            mm_h * hours.slices_of(set).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
-        };
-        let (most, end_h) = match calendar.length {
-            SeasonLength::Passes(passes) => (passes, f64::INFINITY),
-            SeasonLength::Until(end) => (usize::MAX, hours_between(midnight, end)),
-        };
-        // From days of the season (0 on) to days of the crop (1 on) and back.
-        let crop_day = |day: i64| usize::try_from(day - ground.first_day + 1).unwrap_or(0);
-        let mut called: Vec<i64> = Vec::new();
-        let rule = CallRule { share_of_raw: self.share_of_raw };
-        let zone = RootZone { depletion_mm: ground.depletion_mm };
-        rule.calls(days, zone, crop_day(0).max(1), |number| {
-            let day = number as i64 - 1 + ground.first_day;
-            let pass = schedule::called_pass(calendar, &stops, called.len(), day);
-            if called.len() == most || pass.span_h().1 > end_h {
-                return None;
-            }
-            called.push(day);
-            let depths_mm = pass
-                .sets
-                .iter()
-                .map(|set| (crop_day((set.start_h / 24.0).floor() as i64), net_mm(set)));
-            let free_from = number + (apart_h / 24.0).ceil() as usize;
-            Some(CalledPass { depths_mm: depths_mm.collect(), free_from })
-        });
-        Ok(called)
-    }
+/// Days (0 is that of the season's start) on which passes begin in season number `season`.
+///
+/// `ground` stands in for the one that `called` names, where there is one.
+pub(super) fn days(
+    scenario: &Scenario,
+    called: &Called,
+    ground: Option<&Ground>,
+    season: u32,
+) -> Result<Vec<i64>, SeasonError> {
+    let ground = ground.unwrap_or(&called.ground);
+    let baseline = scenario.alternatives.first().ok_or(SeasonError::NoAlternatives)?;
+    let calendar = scenario.calendar_of(baseline);
+    let stops = baseline.stops();
+    let days = ground.days_of(season as usize);
+    let apart_h = apart_h(scenario, called);
+    let midnight = scenario.calendar.start.date().to_datetime(Time::midnight());
+    let horizon_h = 24.0 * (ground.first_day + days.len() as i64 + 2).max(1) as f64 + apart_h;
+    let unneeded = vec![false; horizon_h.ceil() as usize];
+    let hours = SeasonHours::from(scenario, midnight, unneeded, season)?;
+    let mm_h = 1000.0 * discharge_m3_h(baseline)? / scenario.field.area().m2();
+    let net_mm = |set: &SetPlan| {
+        mm_h * hours.slices_of(set).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
+    };
+    let (most, end_h) = match calendar.length {
+        SeasonLength::Passes(passes) => (passes, f64::INFINITY),
+        SeasonLength::Until(end) => (usize::MAX, hours_between(midnight, end)),
+    };
+    // From days of the season (0 on) to days of the crop (1 on) and back.
+    let crop_day = |day: i64| usize::try_from(day - ground.first_day + 1).unwrap_or(0);
+    let mut days_called: Vec<i64> = Vec::new();
+    let rule = CallRule { share_of_raw: called.share_of_raw };
+    let zone = RootZone { depletion_mm: ground.depletion_mm };
+    rule.calls(days, zone, crop_day(0).max(1), |number| {
+        let day = number as i64 - 1 + ground.first_day;
+        let pass = schedule::called_pass(calendar, &stops, days_called.len(), day);
+        if days_called.len() == most || pass.span_h().1 > end_h {
+            return None;
+        }
+        days_called.push(day);
+        let depths_mm = pass
+            .sets
+            .iter()
+            .map(|set| (crop_day((set.start_h / 24.0).floor() as i64), net_mm(set)));
+        let free_from = number + (apart_h / 24.0).ceil() as usize;
+        Some(CalledPass { depths_mm: depths_mm.collect(), free_from })
+    });
+    Ok(days_called)
+}
 
-    /// From the start of one pass to the next at the least, h: the least interval, or the longest
-    /// pass of any alternative and shift with the way back.
-    fn apart_h(&self, scenario: &Scenario) -> f64 {
-        let passes = scenario.alternatives.iter().flat_map(|alternative| {
-            let calendar = scenario.calendar_of(alternative);
-            (0..alternative.rotation.cycle()).map(move |pass| {
-                let pass = schedule::called_pass(calendar, &alternative.stops(), pass, 0);
-                let (start_h, end_h) = pass.span_h();
-                schedule::back_h(calendar, end_h) - start_h
-            })
-        });
-        passes.fold(self.least_every_h, f64::max)
-    }
+/// From the start of one pass to the next at the least, h: the least interval, or the longest
+/// pass of any alternative and shift with the way back.
+fn apart_h(scenario: &Scenario, called: &Called) -> f64 {
+    let passes = scenario.alternatives.iter().flat_map(|alternative| {
+        let calendar = scenario.calendar_of(alternative);
+        (0..alternative.rotation.cycle()).map(move |pass| {
+            let pass = schedule::called_pass(calendar, &alternative.stops(), pass, 0);
+            let (start_h, end_h) = pass.span_h();
+            schedule::back_h(calendar, end_h) - start_h
+        })
+    });
+    passes.fold(called.least_every_h, f64::max)
 }
 
 #[cfg(test)]

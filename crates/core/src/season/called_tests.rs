@@ -2,7 +2,8 @@ use super::*;
 use crate::model::Alternative;
 use crate::root_zone::CropDay;
 use crate::season;
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+use crate::season::RunControl;
+use crate::season::tests::{alternative, scenario, sprinkler, windy};
 use crate::seasons;
 use crate::sprinkler::shape::Shape;
 
@@ -53,7 +54,7 @@ fn closed_the_first_call_comes_when_the_share_is_used_up() {
 fn closed_the_least_interval_and_the_longest_pass_hold_calls_apart() {
     let mut hungry = scenario_on(ground(12.0, |_| 0.0), 0.3);
     let found = starts(&hungry, 0);
-    let pass_h = hungry.called.as_ref().unwrap().apart_h(&hungry);
+    let pass_h = apart_h(&hungry, hungry.called.as_ref().unwrap());
     assert!(found.windows(2).all(|two| two[1] - two[0] >= pass_h), "{found:?}, {pass_h}");
     hungry.called.as_mut().unwrap().least_every_h = 15.0 * 24.0;
     assert!(starts(&hungry, 0).windows(2).all(|two| two[1] - two[0] >= 360.0));
@@ -73,14 +74,14 @@ fn invariant_seasons_differ_in_dates_and_come_out_the_same_again() {
 fn closed_called_seasons_run_and_a_crop_that_never_calls_is_told() {
     let scenario = scenario_on(ground(5.0, |_| 0.0), 0.9);
     let ground_of = |scenario: &Scenario| scenario.called.clone().unwrap().ground;
-    let found = seasons::run(&scenario, &ground_of(&scenario), 3, GO_ON).unwrap();
+    let found = seasons::run(&scenario, &ground_of(&scenario), 3, RunControl::default()).unwrap();
     assert_eq!(found.finished(), 3);
     for season in &found.figures {
         assert!(season[0].passes > 1 && season[0].passes == season[1].passes);
     }
     // Who calls earlier waters more and loses no yield by it.
     let early = scenario_on(ground(5.0, |_| 0.0), 0.5);
-    let earlier = seasons::run(&early, &ground_of(&early), 3, GO_ON).unwrap();
+    let earlier = seasons::run(&early, &ground_of(&early), 3, RunControl::default()).unwrap();
     for (early, late) in earlier.figures.iter().zip(&found.figures) {
         assert!(early[0].passes >= late[0].passes);
         assert!(early[0].yield_fraction >= late[0].yield_fraction);

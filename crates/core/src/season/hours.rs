@@ -1,13 +1,33 @@
 //! The hours of a season: wind in the field's axes and the portion of the water that lands.
 
-use super::zoom::WateredHour;
-use super::{SeasonError, WindSummary};
+use super::error::SeasonError;
+use super::outcome::{WateredHour, WindSummary};
 use crate::model::Scenario;
 use crate::schedule::{DAY_HOURS, Plan, SetPlan};
 use crate::sprinkler::footprint::WindSlice;
 use crate::weather::profile::speed_at_2_m;
 use crate::weather::{Weather, WeatherHour};
 use jiff::civil::DateTime;
+
+/// What landing maps must reach up to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct WindRange {
+    /// The fastest wind in an hour with water, m/s at measuring height.
+    pub(crate) fastest_m_s: f64,
+    /// Height of the anemometer, m.
+    pub(crate) measured_at_m: f64,
+}
+
+impl WindRange {
+    /// That of many seasons, all measured at the height of the first; `None` without a season.
+    pub(crate) fn of_all(seasons: impl IntoIterator<Item = Self>) -> Option<Self> {
+        let widest = |one: Self, other: Self| Self {
+            fastest_m_s: one.fastest_m_s.max(other.fastest_m_s),
+            ..one
+        };
+        seasons.into_iter().reduce(widest)
+    }
+}
 
 /// Wind and losses of every hour from midnight of the first day.
 #[derive(Debug)]
@@ -96,10 +116,14 @@ impl SeasonHours {
         self.weather.hours.get(hour)?.air_temperature_c
     }
 
-    /// The fastest wind in an hour with water, m/s at measuring height.
-    pub(crate) fn fastest_m_s(&self) -> f64 {
-        let speeds = self.weather.hours.iter().zip(&self.needed).filter(|(_, needed)| **needed);
-        speeds.map(|(hour, _)| hour.wind.speed_m_s).fold(0.0, f64::max)
+    /// What the wind comes to in the hours with water.
+    pub(crate) fn wind_range(&self) -> WindRange {
+        let watered = self.weather.hours.iter().zip(&self.needed).filter(|(_, needed)| **needed);
+        let speeds = watered.map(|(hour, _)| hour.wind.speed_m_s);
+        WindRange {
+            fastest_m_s: speeds.fold(0.0, f64::max),
+            measured_at_m: self.weather.measured_at_m,
+        }
     }
 
     /// The wind of the hours with water.
@@ -113,11 +137,6 @@ impl SeasonHours {
                 from_deg: weather.wind.from_deg,
             })
             .collect()
-    }
-
-    /// Height of the anemometer, m.
-    pub(crate) fn measured_at_m(&self) -> f64 {
-        self.weather.measured_at_m
     }
 
     /// What the reader must be told about the weather.

@@ -1,12 +1,13 @@
 //! One alternative laid out on the grid: where its lateral stands in every set.
 
-use super::SeasonError;
+use super::error::SeasonError;
+use super::laid_pass::LaidPass;
+use super::pressures::pressures_of;
 use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::{Blend, PressureLine};
 use crate::model::{Alternative, Field, Scenario};
 use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
 use crate::schedule::{PassPlan, Plan, SetPlan};
-use crate::season::prepare::LaidPass;
 use crate::sprinkler::footprint::Phase;
 
 /// An alternative with its schedule and its places on the grid.
@@ -35,7 +36,7 @@ impl<'a> Layout<'a> {
         let (field, grid) = (&scenario.field, scenario.field.grid);
         let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
             let spacing_cells = whole_cells(alternative, grid)?;
-            let line = super::pressures_of(alternative)?;
+            let line = pressures_of(alternative)?;
             let pressures = line.map(|line| {
                 let blend = Blend::of(&line);
                 (line, blend)

@@ -40,6 +40,30 @@ pub struct WindSummary {
     pub calm_share: f64,
 }
 
+/// One pass of one alternative as it has just been laid down.
+#[derive(Clone, Copy, Debug)]
+pub struct Laid<'a> {
+    /// Which of the scenario's alternatives.
+    pub alternative: usize,
+    /// Which pass, from 0.
+    pub pass: usize,
+    /// Its net depth, mm.
+    pub pass_mm: &'a DepthGrid,
+    /// That of all passes so far, mm.
+    pub cumulative_mm: &'a DepthGrid,
+}
+
+/// An hour in which water runs under some alternative.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WateredHour {
+    /// Start, h from midnight of the first day.
+    pub hour: usize,
+    /// Wind speed at measuring height, m/s.
+    pub speed_m_s: f64,
+    /// Where the wind comes from, degrees clockwise from north.
+    pub from_deg: f64,
+}
+
 /// What a season did for one alternative.
 #[derive(Clone, Debug)]
 pub struct AlternativeOutcome {

@@ -1,13 +1,15 @@
 //! What judges a season with pressure along the pipe: every sprinkler by itself, water, evenness.
 
 use super::hours::SeasonHours;
-use super::tests::{GO_ON, alternative, scenario, sprinkler, steady, windy};
+use super::prepare::PreparedSeason;
+use super::tests::{alternative, scenario, sprinkler, steady, windy};
 use super::*;
+use crate::grid::DepthGrid;
 use crate::lateral::hydraulics::{Feed, Ground, Inlet, Pipe, PipeSize, at_pressure};
 use crate::root_zone::CropDay;
 use crate::schedule::SeasonLength;
 use crate::seasons::{self, Ground as Soil};
-use crate::sprinkler::footprint::{Footprint, Phase};
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase};
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::maker::FootprintMaker;
@@ -48,14 +50,14 @@ fn by_brute_force(scenario: &Scenario, settings: FootprintSettings) -> DepthGrid
     let line = alternative.pressures().unwrap().unwrap();
     let plans = plans(scenario).unwrap();
     let hours = SeasonHours::of(scenario, &plans, 0).unwrap();
-    let profile = LogProfile::new(Surface::SHORT_GRASS, hours.measured_at_m()).unwrap();
+    let profile = LogProfile::new(Surface::SHORT_GRASS, hours.wind_range().measured_at_m).unwrap();
     let cell_m = scenario.field.grid.cell_m;
     let mut depth = scenario.field.grid.zeros();
     for outlet in &line.outlets {
         let own = at_pressure(&alternative.sprinkler, outlet.jet_kpa, line.feed.radius_exponent);
         let own = own.unwrap();
         let jet = &own.jets[0];
-        let (fastest, fine) = (hours.fastest_m_s(), LandingSettings::default());
+        let (fastest, fine) = (hours.wind_range().fastest_m_s, LandingSettings::default());
         let radius_m = jet.leg().radius_m();
         let winds = Winds { profile, fastest_m_s: fastest };
         let map = LandingMap::new(radius_m, &jet.launch, &own.drag, &winds, fine).unwrap();
@@ -88,17 +90,13 @@ fn add(depth: &mut DepthGrid, footprint: &Footprint, row: isize, column: isize) 
 
 /// The same by the season's own way.
 fn by_nodes(scenario: &Scenario, settings: FootprintSettings) -> DepthGrid {
-    let plans = plans(scenario).unwrap();
-    let hours = SeasonHours::of(scenario, &plans, 0).unwrap();
-    let (height_m, fastest) = (hours.measured_at_m(), hours.fastest_m_s());
-    let sprinklers =
-        prepare::Sprinklers::of(scenario, &LandingMapCache::default(), height_m, fastest).unwrap();
-    let makers = sprinklers.makers(scenario.field.grid.cell_m, settings).unwrap();
-    let layouts = layout::Layout::of_all(scenario, plans).unwrap();
-    let first = &layouts[0];
+    let prepared = PreparedSeason::of(scenario, plans(scenario).unwrap(), 0, None).unwrap();
+    let makers = prepared.makers(settings).unwrap();
+    let footprints = prepared.footprints(&makers);
+    let first = &prepared.layouts[0];
     let (mut pass_mm, mut depth) = (first.grid.zeros(), first.grid.zeros());
     for (pass, plan) in first.plan.passes.iter().enumerate() {
-        let laid = prepare::footprints(&[first], pass, &hours, &makers).unwrap();
+        let laid = footprints.of_pass(&[first], pass).unwrap();
         let sets = first.laid(&plan.sets, 0, &laid);
         first.lay(&first.grid, first.pipe(plan), &sets, &mut pass_mm, &mut depth);
     }
@@ -144,7 +142,7 @@ fn invariant_water_balances_and_gross_is_the_flow_at_the_inlet() {
         scenario.weather = weather;
         scenario.losses = Losses::PlayanDayNight;
         scenario.alternatives[0].outlets.first_m = 5.0 * FT;
-        let outcome = run(&scenario, GO_ON).unwrap();
+        let outcome = run(&scenario, RunControl::default()).unwrap();
         for found in &outcome.alternatives {
             assert!(found.water.imbalance().abs() < WATER_TOLERANCE, "{:?}", found.water);
             let line = found.pressures.as_ref().unwrap();
@@ -168,7 +166,8 @@ fn reference_equal_pressures_are_the_plain_season() {
     let mut held = narrow(900.0);
     held.flow_control_kpa = Some(345.0);
     let even = fed(Some(&held), Shape::Parabolic);
-    let (one, other) = (run(&plain, GO_ON).unwrap(), run(&even, GO_ON).unwrap());
+    let (one, other) =
+        (run(&plain, RunControl::default()).unwrap(), run(&even, RunControl::default()).unwrap());
     for (one, other) in one.alternatives.iter().zip(&other.alternatives) {
         let mean = one.season_depth_mm().mean().unwrap();
         let pairs = one.season_depth_mm().iter().zip(other.season_depth_mm());
@@ -180,7 +179,7 @@ fn reference_equal_pressures_are_the_plain_season() {
 fn closed_depth_follows_the_discharge_along_the_pipe() {
     let mut scenario = fed(Some(&narrow(420.0)), Shape::Triangular);
     scenario.weather = WeatherSource::Still;
-    let outcome = run(&scenario, GO_ON).unwrap();
+    let outcome = run(&scenario, RunControl::default()).unwrap();
     let found = &outcome.alternatives[0];
     let discharges: Vec<f64> =
         found.pressures.as_ref().unwrap().outlets.iter().map(|o| o.discharge_l_s).collect();
@@ -199,7 +198,7 @@ fn invariant_threads_change_no_bit() {
     let scenario = fed(Some(&narrow(420.0)), Shape::Triangular);
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| run(&scenario, GO_ON)).unwrap()
+        pool.install(|| run(&scenario, RunControl::default())).unwrap()
     };
     let (one, two) = (with(1), with(2));
     for (a, b) in one.alternatives.iter().zip(&two.alternatives) {
@@ -213,8 +212,8 @@ fn reference_many_seasons_begin_with_the_single_one() {
     let scenario = fed(Some(&narrow(420.0)), Shape::Triangular);
     let day = CropDay::new(6.0, 0.0, 0.5, 100.0, 100.0);
     let soil = Soil { first_day: 0, days: vec![vec![day; 60]], depletion_mm: 0.0, ky: 1.1 };
-    let many = seasons::run(&scenario, &soil, 1, GO_ON).unwrap();
-    let one = run(&scenario, GO_ON).unwrap();
+    let many = seasons::run(&scenario, &soil, 1, RunControl::default()).unwrap();
+    let one = run(&scenario, RunControl::default()).unwrap();
     for (figures, found) in many.figures[0].iter().zip(&one.alternatives) {
         let interior = found.season_figures().interior.unwrap();
         // Coarser footprints: 0.05 points of CU.
@@ -226,7 +225,7 @@ fn reference_many_seasons_begin_with_the_single_one() {
 #[test]
 fn closed_a_dry_lateral_is_an_error_that_names_the_alternative() {
     let scenario = fed(Some(&narrow(80.0)), Shape::Triangular);
-    let error = run(&scenario, GO_ON).unwrap_err();
+    let error = run(&scenario, RunControl::default()).unwrap_err();
     assert!(matches!(&error, SeasonError::Pressure { alternative, .. } if alternative == "fixed"));
     assert!(error.to_string().contains("runs dry"), "{error}");
 }

@@ -5,10 +5,9 @@
 //! along the pipe. Its depth is that of all sets of the pass, so it holds what neighbors lay over
 //! the border. Rows belong to the strip that holds their center.
 
-use super::hours::SeasonHours;
-use super::layout::Layout;
-use super::prepare::{Sprinklers, footprints};
-use super::{GoOn, LandingMapCache, SeasonError};
+use super::control::RunControl;
+use super::error::SeasonError;
+use super::prepare::PreparedSeason;
 use crate::grid::{Grid, Window};
 use crate::model::{Alternative, Scenario};
 use crate::schedule::{PassPlan, Plan};
@@ -22,24 +21,21 @@ use std::ops::Range;
 /// As [`super::run`].
 pub(super) fn strip_depths(
     scenario: &Scenario,
-    kept: &LandingMapCache,
     alternative: &Alternative,
     plan: &Plan,
-    go_on: GoOn<'_>,
+    control: &RunControl<'_>,
 ) -> Result<Vec<Vec<Option<f64>>>, SeasonError> {
     let alone = Scenario { alternatives: vec![alternative.clone()], ..scenario.clone() };
-    let plans = vec![plan.clone()];
-    let hours = SeasonHours::of(&alone, &plans, 0)?;
-    let sprinklers = Sprinklers::of(&alone, kept, hours.measured_at_m(), hours.fastest_m_s())?;
+    let prepared = PreparedSeason::of(&alone, vec![plan.clone()], 0, control.maps())?;
+    let makers = prepared.makers(FootprintSettings::default())?;
+    let footprints = prepared.footprints(&makers);
     let grid = alone.field.grid;
-    let makers = sprinklers.makers(grid.cell_m, FootprintSettings::default())?;
-    let layouts = Layout::of_all(&alone, plans)?;
-    let Some(layout) = layouts.first() else { return Err(SeasonError::NoAlternatives) };
+    let Some(layout) = prepared.layouts.first() else { return Err(SeasonError::NoAlternatives) };
     let (mut pass_mm, mut unused_mm) = (grid.zeros(), grid.zeros());
     let mut depths = Vec::with_capacity(layout.plan.passes.len());
     for (number, pass) in layout.plan.passes.iter().enumerate() {
-        super::asked(go_on, number, layout.plan.passes.len())?;
-        let laid = footprints(&[layout], number, &hours, &makers)?;
+        control.check(number, layout.plan.passes.len())?;
+        let laid = footprints.of_pass(&[layout], number)?;
         let sets = layout.laid(&pass.sets, 0, &laid);
         layout.lay(&grid, layout.pipe(pass), &sets, &mut pass_mm, &mut unused_mm);
         let strips = strips(&grid, pass, alternative.outlets.spacing_m);
@@ -97,7 +93,7 @@ fn strips(grid: &Grid, pass: &PassPlan, spacing_m: f64) -> Vec<Range<usize>> {
 mod tests {
     use super::*;
     use crate::season;
-    use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+    use crate::season::tests::{alternative, scenario, sprinkler, windy};
     use crate::sprinkler::shape::Shape;
 
     #[test]
@@ -106,10 +102,9 @@ mod tests {
         let mut asked = scenario(2.0, 2, vec![fixed]);
         asked.weather = windy(3.5);
         let plan = season::plans(&asked).unwrap().remove(0);
-        let depths =
-            strip_depths(&asked, &LandingMapCache::default(), &asked.alternatives[0], &plan, GO_ON)
-                .unwrap();
-        let outcome = season::run(&asked, GO_ON).unwrap();
+        let control = RunControl::default();
+        let depths = strip_depths(&asked, &asked.alternatives[0], &plan, &control).unwrap();
+        let outcome = season::run(&asked, RunControl::default()).unwrap();
         for (strips, pass) in depths.iter().zip(&outcome.alternatives[0].passes) {
             // Six strips of equal width: their plain mean is that of the field.
             let mean_mm = strips.iter().map(|depth| depth.unwrap()).sum::<f64>() / 6.0;

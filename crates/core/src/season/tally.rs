@@ -1,9 +1,11 @@
 //! Keeping count of one alternative: its depths, its figures and its water.
 
+use super::error::{SeasonError, WATER_TOLERANCE};
+use super::laid_pass::LaidPass;
 use super::layout::Layout;
-use super::outcome::{AlternativeOutcome, PassOutcome, RegionFigures, Snapshot, WaterBalance};
-use super::prepare::LaidPass;
-use super::{Laid, SeasonError, WATER_TOLERANCE};
+use super::outcome::{
+    AlternativeOutcome, Laid, PassOutcome, RegionFigures, Snapshot, WaterBalance,
+};
 use crate::compare::unevenness_split;
 use crate::grid::DepthGrid;
 use crate::model::{Region, Scenario};

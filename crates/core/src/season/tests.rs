@@ -6,6 +6,7 @@ use crate::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Wheel};
 use crate::model::Field;
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::{Calendar, SeasonLength};
+use crate::season::RunControl;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::{IdealPattern, Shape};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
@@ -15,7 +16,6 @@ use jiff::civil::date;
 use proptest::prelude::*;
 
 const FT: f64 = M_PER_FT;
-pub(crate) const GO_ON: &(dyn Fn(Progress) -> bool + Sync) = &|_| true;
 
 /// A sprinkler of an ideal shape, wetted diameter in feet, 4.98 gpm (9/64 in nozzle sheet, 50 psi).
 pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
@@ -117,7 +117,7 @@ fn published_ideal_shapes_at_40_by_60_ft_fixed_and_with_a_30_ft_offset() {
             alternative("fixed", &[0.0], sprinkler.clone()),
             alternative("pair", &[0.0, 30.0], sprinkler),
         ];
-        let outcome = run(&scenario(0.5, 2, both), GO_ON).unwrap();
+        let outcome = run(&scenario(0.5, 2, both), RunControl::default()).unwrap();
         for (found, wanted) in [(interior(&outcome, 0), fixed), (interior(&outcome, 1), pair)] {
             assert!(
                 (found.0 - wanted.0).abs() <= 0.1 && (found.1 - wanted.1).abs() <= 0.1,
@@ -137,8 +137,8 @@ fn closed_an_offset_pair_is_the_pattern_at_half_the_spacing() {
     closer.outlets.spacing_m = 30.0 * FT;
     closer.outlets.count = 12;
     let (two, one) = (
-        run(&scenario(2.0, 2, vec![pair]), GO_ON).unwrap(),
-        run(&scenario(2.0, 1, vec![closer]), GO_ON).unwrap(),
+        run(&scenario(2.0, 2, vec![pair]), RunControl::default()).unwrap(),
+        run(&scenario(2.0, 1, vec![closer]), RunControl::default()).unwrap(),
     );
     let (two, one) = (two.alternatives[0].season_depth_mm(), one.alternatives[0].season_depth_mm());
     assert!(two.iter().zip(one).all(|(a, b)| (a - b).abs() < 1e-12));
@@ -150,7 +150,7 @@ fn closed_mean_depth_is_discharge_over_spacing() {
     let mut season =
         scenario(2.0, 1, vec![alternative("a", &[0.0], sprinkler(Shape::Parabolic, 90.0))]);
     season.losses = Losses::Fraction(0.1);
-    let outcome = run(&season, GO_ON).unwrap();
+    let outcome = run(&season, RunControl::default()).unwrap();
     let figures = outcome.alternatives[0].season_figures().interior.unwrap();
     let rate_mm_h = 0.3142 * 3600.0 / (40.0 * 60.0 * FT * FT);
     assert!((rate_mm_h - 5.07).abs() < 0.005);
@@ -162,7 +162,7 @@ fn closed_mean_depth_is_discharge_over_spacing() {
 fn closed_still_air_passes_are_all_alike_and_split_is_all_systematic() {
     let outcome = run(
         &scenario(2.0, 3, vec![alternative("a", &[0.0], sprinkler(Shape::Triangular, 90.0))]),
-        GO_ON,
+        RunControl::default(),
     )
     .unwrap();
     let split = outcome.alternatives[0].split.unwrap();
@@ -180,7 +180,7 @@ fn invariant_a_rotation_against_itself_differs_by_exactly_nothing() {
     ];
     let mut season = scenario(2.0, 3, both);
     season.weather = steady(3.3, 200.0);
-    let outcome = run(&season, GO_ON).unwrap();
+    let outcome = run(&season, RunControl::default()).unwrap();
     let [one, two] = &outcome.alternatives[..] else { panic!("two alternatives") };
     assert_eq!(one.season_depth_mm(), two.season_depth_mm());
     assert_eq!(one.passes, two.passes);
@@ -201,7 +201,7 @@ fn invariant_threads_change_no_bit() {
     season.losses = Losses::PlayanDayNight;
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| run(&season, GO_ON)).unwrap()
+        pool.install(|| run(&season, RunControl::default())).unwrap()
     };
     let (one, two) = (with(1), with(2));
     for (a, b) in one.alternatives.iter().zip(&two.alternatives) {
@@ -213,7 +213,7 @@ fn invariant_threads_change_no_bit() {
 #[test]
 fn closed_a_run_stops_when_told_and_says_how_far_it_came() {
     let season = scenario(4.0, 5, vec![alternative("a", &[0.0], sprinkler(Shape::Uniform, 90.0))]);
-    let stopped = run(&season, &|progress| progress.done < 2).unwrap_err();
+    let stopped = run(&season, RunControl::new(&|progress| progress.done < 2)).unwrap_err();
     assert_eq!(stopped, SeasonError::Stopped { done: 2, total: 5 });
 }
 
@@ -226,7 +226,7 @@ fn closed_wind_pushes_the_water_the_way_it_blows() {
         season.weather = weather;
         season.alternatives[0].outlets.count = 1;
         season.alternatives[0].outlets.first_m = 180.0 * FT;
-        let outcome = run(season, GO_ON).unwrap();
+        let outcome = run(season, RunControl::default()).unwrap();
         let depth = outcome.alternatives[0].season_depth_mm().clone();
         let moment = |of: &dyn Fn((usize, usize)) -> usize| {
             depth.indexed_iter().map(|(at, d)| d * of(at) as f64).sum::<f64>() / depth.sum()
@@ -252,7 +252,7 @@ proptest! {
         let mut season = scenario(2.0, 2, vec![one]);
         season.weather = steady(speed, from);
         season.losses = Losses::Fraction(loss);
-        let water = run(&season, GO_ON).unwrap().alternatives[0].water;
+        let water = run(&season, RunControl::default()).unwrap().alternatives[0].water;
         prop_assert!(water.imbalance().abs() < 1e-9, "{water:?}");
         prop_assert!(water.off_field_m3 >= 0.0 && water.on_field_m3 > 0.0);
     }
@@ -266,7 +266,7 @@ proptest! {
             let mut season =
                 scenario(2.0, 1, vec![alternative("a", &[0.0], sprinkler(Shape::Elliptical, 86.0))]);
             season.weather = steady(speed, 30.0 + off_deg);
-            run(&season, GO_ON).unwrap().alternatives[0].season_depth_mm().clone()
+            run(&season, RunControl::default()).unwrap().alternatives[0].season_depth_mm().clone()
         };
         let (left, mut right) = (depth(off_travel), depth(-off_travel));
         right.invert_axis(ndarray::Axis(1));
@@ -282,7 +282,7 @@ proptest! {
             season.weather = steady(3.0, 77.0);
             season.calendar.sets_a_day = None;
             season.calendar.set_time_h = set_time_h;
-            run(&season, GO_ON).unwrap().alternatives[0].season_figures().interior.unwrap()
+            run(&season, RunControl::default()).unwrap().alternatives[0].season_figures().interior.unwrap()
         };
         let (once, more) = (season(6.0), season(6.0 * factor));
         prop_assert!((more.mean_depth_mm / once.mean_depth_mm / factor - 1.0).abs() < 1e-9);

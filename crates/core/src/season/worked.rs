@@ -4,8 +4,11 @@
 //! A season that moved on may leave its weather record; it is to be worked all the same, so depths
 //! are gross then and say so.
 
+use super::air::air_at_moves;
+use super::control::RunControl;
+use super::error::SeasonError;
+use super::plans::plans;
 use super::strips::{gross_depths, strip_depths};
-use super::{GoOn, LandingMapCache, SeasonError, air_at_moves, plans};
 use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::schedule::replan::Replanned;
@@ -41,10 +44,9 @@ impl Worked {
 /// is at `index`.
 pub fn worked(
     scenario: &Scenario,
-    kept: &LandingMapCache,
     index: usize,
     replanned: Option<&Replanned>,
-    go_on: GoOn<'_>,
+    control: RunControl<'_>,
 ) -> Result<Worked, SeasonError> {
     let (Some(first), Some(alternative)) =
         (plans(scenario)?.into_iter().nth(index), scenario.alternatives.get(index))
@@ -53,8 +55,7 @@ pub fn worked(
     };
     let course = replanned.cloned().unwrap_or_else(|| Replanned::as_planned(&first));
     let plan = &course.plan;
-    let (depth_mm, air_c, why_gross) = match strip_depths(scenario, kept, alternative, plan, go_on)
-    {
+    let (depth_mm, air_c, why_gross) = match strip_depths(scenario, alternative, plan, &control) {
         Ok(depth_mm) => (depth_mm, air_at_moves(scenario, alternative, plan)?, None),
         Err(SeasonError::Weather(error)) => {
             (gross_depths(alternative, plan), Vec::new(), Some(error))
@@ -69,7 +70,7 @@ mod tests {
     use super::*;
     use crate::schedule::replan::{Happened, Record, SetName, replan};
     use crate::season;
-    use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
+    use crate::season::tests::{alternative, scenario, sprinkler};
     use crate::sprinkler::shape::Shape;
 
     fn asked() -> Scenario {
@@ -84,7 +85,7 @@ mod tests {
     #[test]
     fn closed_without_a_record_every_set_is_worked_as_planned() {
         let asked = asked();
-        let worked = worked(&asked, &LandingMapCache::default(), 1, None, GO_ON).unwrap();
+        let worked = worked(&asked, 1, None, RunControl::default()).unwrap();
         assert_eq!(worked.first, plans(&asked).unwrap()[1]);
         assert_eq!((&worked.course.plan, &worked.course.numbers[..]), (&worked.first, &[0, 1][..]));
         assert!(worked.course.standing.is_empty() && worked.notice().is_none());
@@ -100,7 +101,7 @@ mod tests {
         let missed = Happened::Missed(SetName { pass: 0, outlet: 2, is_extra: false });
         let record = Record { now_h: 48.0, events: vec![missed], ..Record::default() };
         let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
-        let worked = worked(&asked, &LandingMapCache::default(), 1, Some(&course), GO_ON).unwrap();
+        let worked = worked(&asked, 1, Some(&course), RunControl::default()).unwrap();
         assert_eq!((&worked.first, &worked.course), (&first, &course));
         assert_ne!(worked.course.plan, first);
         for (depths, pass) in worked.depth_mm.iter().zip(&course.plan.passes) {
@@ -119,18 +120,18 @@ mod tests {
             vec![Happened::Done { set, span_h: Some((from_h, from_h + 11.5)), at_m: None }];
         let record = Record { now_h: from_h + 24.0, events, ..Record::default() };
         let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
-        let worked = worked(&asked, &LandingMapCache::default(), 0, Some(&course), GO_ON).unwrap();
+        let worked = worked(&asked, 0, Some(&course), RunControl::default()).unwrap();
         assert_eq!(worked.depth_mm.iter().map(Vec::len).sum::<usize>(), 12);
         // Eleven moves: none follows the set made up, though its pass is not the last.
         assert_eq!(worked.air_c.len(), 11);
-        let outcome = season::run_plans(&asked, vec![course.plan], GO_ON).unwrap();
+        let outcome = season::run_plans(&asked, vec![course.plan], RunControl::default()).unwrap();
         let water = outcome.alternatives[0].water;
         assert!(water.imbalance().abs() < 1e-9 && water.on_field_m3 > 0.0, "{water:?}");
     }
 
     #[test]
     fn closed_an_alternative_that_is_not_there_is_refused() {
-        let found = worked(&asked(), &LandingMapCache::default(), 2, None, GO_ON);
+        let found = worked(&asked(), 2, None, RunControl::default());
         assert_eq!(found, Err(SeasonError::NoAlternatives));
     }
 }

@@ -3,26 +3,18 @@
 //! Computed anew for the part that is asked for, by the same steps as the run, so the depths are
 //! the run's own.
 
+use super::control::RunControl;
+use super::error::SeasonError;
 use super::hours::SeasonHours;
-use super::kept::LandingMapCache;
+use super::laid_pass::LaidPass;
 use super::layout::Layout;
-use super::prepare::{self, LaidPass, Makers, Sprinklers};
-use super::{GoOn, SeasonError, plans};
+use super::outcome::WateredHour;
+use super::plans::plans;
+use super::prepare::PreparedSeason;
 use crate::grid::{DepthGrid, Grid};
 use crate::model::Scenario;
 use crate::overlay::PipeOnGrid;
 use crate::sprinkler::footprint::FootprintSettings;
-
-/// An hour in which water runs under some alternative.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct WateredHour {
-    /// Start, h from midnight of the first day.
-    pub hour: usize,
-    /// Wind speed at measuring height, m/s.
-    pub speed_m_s: f64,
-    /// Where the wind comes from, degrees clockwise from north.
-    pub from_deg: f64,
-}
 
 /// What a set lays on one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,44 +36,45 @@ pub fn watered_hours(scenario: &Scenario) -> Result<Vec<WateredHour>, SeasonErro
     Ok(SeasonHours::of(scenario, &plans, 0)?.watered())
 }
 
-/// Shows `seen` the depth (mm) of every set of pass `pass` of alternative `alternative`, in order;
-/// shows nothing where there is no such pass.
+/// What looking at a pass is stopped with; the viewer is shown the depth (mm) of every set.
+pub type SetsControl<'a> = RunControl<'a, dyn FnMut(&DepthGrid) + 'a>;
+
+/// Shows the viewer the depth (mm) of every set of pass `pass` of alternative `alternative`, in
+/// order; shows nothing where there is no such pass.
 ///
 /// # Errors
-/// What the scenario asks for cannot be computed, or `go_on` says no.
+/// What the scenario asks for cannot be computed, or the run was stopped.
 pub fn sets_of_pass(
     scenario: &Scenario,
-    kept: &LandingMapCache,
     (alternative, pass): (usize, usize),
-    seen: &mut dyn FnMut(&DepthGrid),
-    go_on: GoOn<'_>,
+    mut control: SetsControl<'_>,
 ) -> Result<(), SeasonError> {
-    with_parts(scenario, kept, |parts| {
-        let Some(layout) = parts.layouts.get(alternative) else { return Ok(()) };
-        let Some(plan) = layout.plan.passes.get(pass) else { return Ok(()) };
-        let all: Vec<&Layout<'_>> = parts.layouts.iter().collect();
-        let laid = prepare::footprints(&all, pass, parts.hours, parts.makers)?;
-        let (mut set_mm, mut sum_mm) = (layout.grid.zeros(), layout.grid.zeros());
-        for (index, set) in plan.sets.iter().enumerate() {
-            super::asked(go_on, index, plan.sets.len())?;
-            let placed = layout.laid(std::slice::from_ref(set), index, &laid);
-            layout.lay(&layout.grid, layout.pipe(plan), &placed, &mut set_mm, &mut sum_mm);
-            seen(&set_mm);
+    let prepared = PreparedSeason::of(scenario, plans(scenario)?, 0, control.maps())?;
+    let makers = prepared.makers(FootprintSettings::default())?;
+    let Some(layout) = prepared.layouts.get(alternative) else { return Ok(()) };
+    let Some(plan) = layout.plan.passes.get(pass) else { return Ok(()) };
+    let laid = prepared.footprints(&makers).of_pass(&prepared.layouts(), pass)?;
+    let (mut set_mm, mut sum_mm) = (layout.grid.zeros(), layout.grid.zeros());
+    for (index, set) in plan.sets.iter().enumerate() {
+        control.check(index, plan.sets.len())?;
+        let placed = layout.laid(std::slice::from_ref(set), index, &laid);
+        layout.lay(&layout.grid, layout.pipe(plan), &placed, &mut set_mm, &mut sum_mm);
+        if let Some(viewer) = control.viewer() {
+            viewer(&set_mm);
         }
-        Ok(())
-    })
+    }
+    Ok(())
 }
 
 /// What every set lays on the cell that holds the place (x along the pipe, y across), per
 /// alternative in order of time; sets that do not reach it are left out. Empty outside the field.
 ///
 /// # Errors
-/// What the scenario asks for cannot be computed, or `go_on` says no.
+/// What the scenario asks for cannot be computed, or the run was stopped.
 pub fn at_place(
     scenario: &Scenario,
-    kept: &LandingMapCache,
     (x_m, y_m): (f64, f64),
-    go_on: GoOn<'_>,
+    control: RunControl<'_>,
 ) -> Result<Vec<Vec<SetDepth>>, SeasonError> {
     let grid = scenario.field.grid;
     let cell = |at_m: f64, cells: usize| {
@@ -92,23 +85,23 @@ pub fn at_place(
     let (Some(row), Some(column)) = place else {
         return Ok(vec![Vec::new(); scenario.alternatives.len()]);
     };
-    with_parts(scenario, kept, |parts| {
-        let reach_m = parts.makers.reach_m(parts.hours.fastest_m_s());
-        let reach = (reach_m / grid.cell_m).ceil() as isize + 2;
-        let near: Vec<Layout<'_>> =
-            parts.layouts.iter().map(|layout| near(layout, row, reach)).collect();
-        let by_reference: Vec<&Layout<'_>> = near.iter().collect();
-        let most = near.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
-        let mut found = vec![Vec::new(); near.len()];
-        for pass in 0..most {
-            super::asked(go_on, pass, most)?;
-            let laid = prepare::footprints(&by_reference, pass, parts.hours, parts.makers)?;
-            for (layout, found) in near.iter().zip(&mut found) {
-                found.extend(on_cell(layout, pass, &laid, (row, column)));
-            }
+    let prepared = PreparedSeason::of(scenario, plans(scenario)?, 0, control.maps())?;
+    let makers = prepared.makers(FootprintSettings::default())?;
+    let footprints = prepared.footprints(&makers);
+    let reach_m = makers.reach_m(prepared.hours.wind_range().fastest_m_s);
+    let reach = (reach_m / grid.cell_m).ceil() as isize + 2;
+    let near: Vec<Layout<'_>> =
+        prepared.layouts.iter().map(|layout| near(layout, row, reach)).collect();
+    let by_reference: Vec<&Layout<'_>> = near.iter().collect();
+    let mut found = vec![Vec::new(); near.len()];
+    for pass in 0..prepared.passes() {
+        control.check(pass, prepared.passes())?;
+        let laid = footprints.of_pass(&by_reference, pass)?;
+        for (layout, found) in near.iter().zip(&mut found) {
+            found.extend(on_cell(layout, pass, &laid, (row, column)));
         }
-        Ok(found)
-    })
+    }
+    Ok(found)
 }
 
 /// The alternative with those of its sets alone whose lateral stands within `reach` rows of `row`.
@@ -144,27 +137,6 @@ fn on_cell(
         }
     }
     found
-}
-
-/// A season made ready, to look at parts of it.
-struct Parts<'a> {
-    hours: &'a SeasonHours,
-    makers: &'a Makers,
-    layouts: &'a [Layout<'a>],
-}
-
-fn with_parts<T>(
-    scenario: &Scenario,
-    kept: &LandingMapCache,
-    look: impl FnOnce(&Parts<'_>) -> Result<T, SeasonError>,
-) -> Result<T, SeasonError> {
-    let plans = plans(scenario)?;
-    let hours = SeasonHours::of(scenario, &plans, 0)?;
-    let (measured_at_m, fastest_m_s) = (hours.measured_at_m(), hours.fastest_m_s());
-    let sprinklers = Sprinklers::of(scenario, kept, measured_at_m, fastest_m_s)?;
-    let makers = sprinklers.makers(scenario.field.grid.cell_m, FootprintSettings::default())?;
-    let layouts = Layout::of_all(scenario, plans)?;
-    look(&Parts { hours: &hours, makers: &makers, layouts: &layouts })
 }
 
 #[cfg(test)]

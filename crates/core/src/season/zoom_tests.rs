@@ -1,8 +1,8 @@
 //! What is looked at closely is what the run laid down.
 
 use super::*;
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
-use crate::season::{Laid, run, watch};
+use crate::season::tests::{alternative, scenario, sprinkler, windy};
+use crate::season::{Laid, LandingMapCache, SeasonControl, run};
 use crate::sprinkler::shape::Shape;
 use crate::units::M_PER_FT;
 
@@ -21,14 +21,15 @@ fn passes_of(scenario: &Scenario, kept: &LandingMapCache) -> Vec<(usize, usize, 
     let mut seen = |laid: Laid<'_>| {
         passes.push((laid.alternative, laid.pass, laid.pass_mm.clone()));
     };
-    watch(scenario, kept, GO_ON, &mut seen).unwrap();
+    let control = SeasonControl::default().with_landing_maps(kept).with_viewer(&mut seen);
+    run(scenario, control).unwrap();
     passes
 }
 
 #[test]
 fn invariant_a_watched_run_is_the_plain_run_and_shows_every_pass_once() {
     let scenario = windy_scenario();
-    let plain = run(&scenario, GO_ON).unwrap();
+    let plain = run(&scenario, RunControl::default()).unwrap();
     let kept = LandingMapCache::default();
     for _ in 0..2 {
         // The second time all landing maps are kept ones.
@@ -54,13 +55,15 @@ fn invariant_the_sets_of_a_pass_add_up_to_it() {
             sum += set;
             sets += 1;
         };
-        sets_of_pass(&scenario, &kept, (alternative, pass), &mut seen, GO_ON).unwrap();
+        let control = SetsControl::default().with_landing_maps(&kept).with_viewer(&mut seen);
+        sets_of_pass(&scenario, (alternative, pass), control).unwrap();
         assert_eq!(sets, 6);
         assert!((&sum - &pass_mm).iter().all(|miss| miss.abs() < 1e-9));
     }
-    let mut none = |_: &DepthGrid| panic!("there is no such pass");
-    sets_of_pass(&scenario, &kept, (0, 3), &mut none, GO_ON).unwrap();
-    sets_of_pass(&scenario, &kept, (2, 0), &mut none, GO_ON).unwrap();
+    for nowhere in [(0, 3), (2, 0)] {
+        let mut none = |_: &DepthGrid| panic!("there is no such pass");
+        sets_of_pass(&scenario, nowhere, SetsControl::default().with_viewer(&mut none)).unwrap();
+    }
 }
 
 #[test]
@@ -71,7 +74,8 @@ fn reference_a_place_gets_what_its_cell_got_in_the_run() {
     let cell_m = scenario.field.grid.cell_m;
     for (row, column) in [(0, 0), (45, 31), (89, 59)] {
         let place = ((column as f64 + 0.3) * cell_m, (row as f64 + 0.7) * cell_m);
-        let found = at_place(&scenario, &kept, place, GO_ON).unwrap();
+        let found =
+            at_place(&scenario, place, RunControl::default().with_landing_maps(&kept)).unwrap();
         for (alternative, pass, pass_mm) in &passes {
             let sets = found[*alternative].iter().filter(|set| set.pass == *pass);
             let sum: f64 = sets.map(|set| set.depth_mm).sum();
@@ -79,7 +83,7 @@ fn reference_a_place_gets_what_its_cell_got_in_the_run() {
             assert!((sum - run_mm).abs() < 1e-9, "{row} {column}: {sum} for {run_mm}");
         }
     }
-    let outside = at_place(&scenario, &kept, (-1.0, 400.0 * M_PER_FT), GO_ON).unwrap();
+    let outside = at_place(&scenario, (-1.0, 400.0 * M_PER_FT), RunControl::default()).unwrap();
     assert!(outside.iter().all(Vec::is_empty));
 }
 

@@ -1,7 +1,6 @@
 //! The soil under one place through a season, day by day, for whoever wants to watch it.
 
-use super::Ground;
-use crate::root_zone::RootZone;
+use crate::root_zone::{Ground, RootZone};
 
 /// The root zone at the end of a day.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,9 +1,10 @@
 //! What judges many seasons: one season by itself, identities, soils.
 
 use super::*;
-use crate::model::Alternative;
+use crate::model::{Alternative, Scenario};
 use crate::root_zone::CropDay;
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler};
+use crate::season::tests::{alternative, scenario, sprinkler};
+use crate::season::{self, RunControl};
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
 
@@ -34,8 +35,8 @@ fn fixed_and_pair() -> Vec<Alternative> {
 #[test]
 fn reference_season_nought_is_the_single_season() {
     let scenario = windy(fixed_and_pair());
-    let many = run(&scenario, &ground(100.0), 1, GO_ON).unwrap();
-    let one = season::run(&scenario, GO_ON).unwrap();
+    let many = run(&scenario, &ground(100.0), 1, RunControl::default()).unwrap();
+    let one = season::run(&scenario, RunControl::default()).unwrap();
     for (figures, found) in many.figures[0].iter().zip(&one.alternatives) {
         let interior = found.season_figures().interior.unwrap();
         // Coarser footprints: 0.05 points of CU, as the footprints' own test holds them.
@@ -49,7 +50,7 @@ fn reference_season_nought_is_the_single_season() {
 fn invariant_an_alternative_against_itself_is_exactly_the_same_in_every_season() {
     let [fixed, _] = fixed_and_pair().try_into().unwrap();
     let twice = windy(vec![fixed.clone(), Alternative { name: "again".into(), ..fixed }]);
-    let seasons = run(&twice, &ground(80.0), 3, GO_ON).unwrap();
+    let seasons = run(&twice, &ground(80.0), 3, RunControl::default()).unwrap();
     assert!(seasons.figures.iter().all(|season| season[0] == season[1]));
     assert_ne!(seasons.figures[0][0], seasons.figures[1][0], "seasons must differ");
 }
@@ -59,7 +60,7 @@ fn invariant_threads_and_number_of_seasons_change_no_bit() {
     let scenario = windy(fixed_and_pair());
     let with = |threads: usize, count: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| run(&scenario, &ground(80.0), count, GO_ON)).unwrap()
+        pool.install(|| run(&scenario, &ground(80.0), count, RunControl::default())).unwrap()
     };
     let (one, two, more) = (with(1, 5), with(2, 5), with(2, 6));
     assert_eq!(one.figures, two.figures);
@@ -71,7 +72,8 @@ fn invariant_threads_and_number_of_seasons_change_no_bit() {
 #[test]
 fn closed_a_stopped_run_keeps_what_is_finished() {
     let scenario = windy(fixed_and_pair());
-    let seasons = run(&scenario, &ground(80.0), 9, &|progress| progress.done < 4).unwrap();
+    let seasons =
+        run(&scenario, &ground(80.0), 9, RunControl::new(&|progress| progress.done < 4)).unwrap();
     assert_eq!((seasons.finished(), seasons.wanted), (4, 9));
     let yields = seasons.series(0, |figures| figures.yield_fraction);
     let mean = yields.iter().sum::<f64>() / 4.0;
@@ -83,7 +85,7 @@ fn closed_a_stopped_run_keeps_what_is_finished() {
 fn invariant_a_deeper_soil_keeps_more_of_the_gain_that_the_season_map_promises() {
     let scenario = windy(fixed_and_pair());
     let kept = |taw_mm: f64| {
-        let seasons = run(&scenario, &ground(taw_mm), 4, GO_ON).unwrap();
+        let seasons = run(&scenario, &ground(taw_mm), 4, RunControl::default()).unwrap();
         let gain = |of: fn(&SeasonFigures) -> f64| {
             let mean = |alternative| seasons.series(alternative, of).iter().sum::<f64>() / 4.0;
             mean(1) - mean(0)
@@ -101,7 +103,7 @@ fn invariant_no_crop_makes_more_than_its_map_promises() {
     // between two alternatives may be more than promised.)
     let scenario = windy(fixed_and_pair());
     for taw_mm in [50.0, 200.0] {
-        let seasons = run(&scenario, &ground(taw_mm), 2, GO_ON).unwrap();
+        let seasons = run(&scenario, &ground(taw_mm), 2, RunControl::default()).unwrap();
         for figures in seasons.figures.iter().flatten() {
             assert!(figures.yield_interior < figures.yield_promised, "{figures:?}");
         }
@@ -113,7 +115,7 @@ fn closed_water_on_days_without_a_crop_is_told_apart() {
     let scenario = windy(fixed_and_pair());
     let mut late = ground(80.0);
     late.first_day = 1000;
-    let figures = run(&scenario, &late, 1, GO_ON).unwrap().figures[0][0];
+    let figures = run(&scenario, &late, 1, RunControl::default()).unwrap().figures[0][0];
     assert!((figures.idle_mm - figures.irrigation_mm).abs() < 1e-9);
     assert!(figures.percolation_mm == 0.0 && figures.crop_use_mm > 0.0);
 }

@@ -6,110 +6,56 @@
 //! inside. Water of a set counts for the day on which it starts.
 
 use super::compact::CompactField;
-use super::{Ground, MeanMaps};
+use super::figures::SeasonFigures;
+use super::outcome::{MeanMaps, Walked};
 use crate::grid::{DepthGrid, Grid};
-use crate::model::Scenario;
 use crate::overlay::PipeOnGrid;
+use crate::root_zone::Ground;
 use crate::root_zone::cells::CellStates;
 use crate::root_zone::yields::yield_fraction;
 use crate::schedule::SetPlan;
-use crate::season::hours::SeasonHours;
+use crate::season::laid_pass::LaidPass;
 use crate::season::layout::{LaidSets, Layout};
-use crate::season::prepare::{self, LaidPass, Makers};
+use crate::season::prepare::Footprints;
 use crate::season::{SeasonError, WATER_TOLERANCE};
 use ndarray::ArrayView2;
 
-/// Figures of one alternative in one season; depths are means over the whole field. On a field
-/// too narrow for an interior, figures of the interior are those of the whole field.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct SeasonFigures {
-    /// CU of the season's depth in the interior, fraction.
-    pub cu: f64,
-    /// DUlq of the season's depth in the interior, fraction.
-    pub du_lq: f64,
-    /// Yield as a fraction of that without stress, mean of the field.
-    pub yield_fraction: f64,
-    /// The same, mean of the field's worst tenth.
-    pub yield_worst_tenth: f64,
-    /// The same, mean of the interior.
-    pub yield_interior: f64,
-    /// The same, mean of the interior's worst tenth.
-    pub yield_interior_worst_tenth: f64,
-    /// What the season's depth map alone would promise for the interior: as if each place could
-    /// use all its water of the season, whenever it came, up to its need.
-    pub yield_promised: f64,
-    /// Passes that ran.
-    pub passes: u32,
-    /// Sets that ran, each a move of the lateral.
-    pub moves: u32,
-    /// Water that left the nozzles, mm over the field.
-    pub gross_mm: f64,
-    /// Wind drift and evaporation, mm over the field.
-    pub losses_mm: f64,
-    /// Water that fell beside the field, mm over the field.
-    pub off_field_mm: f64,
-    /// Net irrigation that reached the field, mm.
-    pub irrigation_mm: f64,
-    /// Rain on the crop's days, mm.
-    pub rain_mm: f64,
-    /// Water that the crop used, mm.
-    pub crop_use_mm: f64,
-    /// Water lost below the roots, mm.
-    pub percolation_mm: f64,
-    /// Water gained by roots that reached new soil, mm.
-    pub rooted_mm: f64,
-    /// Rise of the water that roots can draw on, mm.
-    pub storage_rise_mm: f64,
-    /// Net irrigation on days without a crop, mm: neither used nor stored here.
-    pub idle_mm: f64,
+/// Season number `season` of the weather over the ground.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SeasonWalk<'a> {
+    /// Crop and soil.
+    pub(crate) ground: &'a Ground,
+    /// Which season of the ground.
+    pub(crate) season: usize,
+    /// Sprinklers in the wind of that season.
+    pub(crate) footprints: Footprints<'a>,
+    /// Margin of the interior, m.
+    pub(crate) margin_m: f64,
 }
 
-impl SeasonFigures {
-    /// What is missing from gross + rain + newly rooted = use + percolation + storage + losses +
-    /// off-field + idle, mm.
-    pub fn imbalance_mm(&self) -> f64 {
-        self.gross_mm + self.rain_mm + self.rooted_mm
-            - self.crop_use_mm
-            - self.percolation_mm
-            - self.storage_rise_mm
-            - self.losses_mm
-            - self.off_field_mm
-            - self.idle_mm
+impl SeasonWalk<'_> {
+    /// Walks the season for all of `layouts`, numbered as they stand here; of each, what `keep`
+    /// makes of it stays, so that many alternatives fit into memory.
+    pub(crate) fn of<T>(
+        &self,
+        layouts: &[Layout<'_>],
+        keep: impl Fn(Walked) -> T,
+    ) -> Result<Vec<T>, SeasonError> {
+        let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
+        let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
+        let laid: Vec<LaidPass> = (0..passes)
+            .map(|pass| self.footprints.of_pass(&by_reference, pass))
+            .collect::<Result<_, _>>()?;
+        let reach = laid.iter().flat_map(LaidPass::footprints).map(reach_along).max().unwrap_or(0);
+        let walk = |layout: &Layout<'_>| {
+            let mut walk = Walk::new(layout, self.ground, self.season, reach);
+            for (pass, laid) in laid.iter().enumerate() {
+                walk.pass(layout, pass, laid);
+            }
+            walk.close(layout, self.margin_m).map(&keep)
+        };
+        layouts.iter().map(walk).collect()
     }
-}
-
-/// One alternative's season.
-#[derive(Debug)]
-pub(super) struct Walked {
-    pub(super) figures: SeasonFigures,
-    pub(super) maps: MeanMaps,
-}
-
-/// Walks season number `season` for all alternatives; of each, what `keep` makes of it stays.
-pub(super) fn season<T>(
-    scenario: &Scenario,
-    layouts: &[Layout<'_>],
-    ground: &Ground,
-    season: usize,
-    hours: &SeasonHours,
-    makers: &Makers,
-    keep: impl Fn(Walked) -> T,
-) -> Result<Vec<T>, SeasonError> {
-    let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
-    let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
-    let laid: Vec<LaidPass> = (0..passes)
-        .map(|pass| prepare::footprints(&by_reference, pass, hours, makers))
-        .collect::<Result<_, _>>()?;
-    let reach = laid.iter().flat_map(LaidPass::footprints).map(reach_along).max().unwrap_or(0);
-    let margin_m = scenario.interior_margin_m();
-    let walk = |layout: &Layout<'_>| {
-        let mut walk = Walk::new(layout, ground, season, reach);
-        for (pass, laid) in laid.iter().enumerate() {
-            walk.pass(layout, pass, laid);
-        }
-        walk.close(layout, margin_m).map(&keep)
-    };
-    layouts.iter().map(walk).collect()
 }
 
 /// How far a footprint reaches along the pipe to either side of its sprinkler's cell.

@@ -2,13 +2,14 @@
 
 use super::*;
 use crate::crop::table::crop_named;
+use crate::model::Scenario;
 use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::plain::{CellWater, Watering};
 use crate::root_zone::season::SeasonWater;
 use crate::season;
-use crate::season::LandingMapCache;
-use crate::season::prepare::Sprinklers;
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+use crate::season::RunControl;
+use crate::season::prepare::PreparedSeason;
+use crate::season::tests::{alternative, scenario, sprinkler, windy};
 use crate::seasons::{FOOTPRINTS, run};
 use crate::soil::Soil;
 use crate::sprinkler::losses::Losses;
@@ -54,20 +55,12 @@ fn season_of_beans() -> (Scenario, SeasonWater, Ground) {
 /// Every set laid down alone on the real field, then cell by cell through the days.
 fn plainly(scenario: &Scenario, water: &SeasonWater, ground: &Ground) -> Vec<Vec<CellWater>> {
     let plans = season::plans_in(scenario, Some(ground), 0).unwrap();
-    let hours = SeasonHours::of(scenario, &plans, 0).unwrap();
-    let sprinklers = Sprinklers::of(
-        scenario,
-        &LandingMapCache::default(),
-        hours.measured_at_m(),
-        hours.fastest_m_s(),
-    )
-    .unwrap();
-    let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS).unwrap();
-    let layouts = Layout::of_all(scenario, plans).unwrap();
-    let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
+    let prepared = PreparedSeason::of(scenario, plans, 0, None).unwrap();
+    let makers = prepared.makers(FOOTPRINTS).unwrap();
+    let (footprints, layouts) = (prepared.footprints(&makers), prepared.layouts());
     let mut waterings: Vec<Vec<Watering>> = vec![Vec::new(); layouts.len()];
     for pass in 0..layouts[0].plan.passes.len() {
-        let laid = prepare::footprints(&by_reference, pass, &hours, &makers).unwrap();
+        let laid = footprints.of_pass(&layouts, pass).unwrap();
         for (layout, waterings) in layouts.iter().zip(&mut waterings) {
             let plan = &layout.plan.passes[pass];
             for (number, set) in plan.sets.iter().enumerate() {
@@ -89,7 +82,7 @@ fn plainly(scenario: &Scenario, water: &SeasonWater, ground: &Ground) -> Vec<Vec
 #[test]
 fn reference_a_walked_season_is_the_plain_one_cell_by_cell() {
     let (scenario, water, ground) = season_of_beans();
-    let walked = run(&scenario, &ground, 1, GO_ON).unwrap();
+    let walked = run(&scenario, &ground, 1, RunControl::default()).unwrap();
     let plain = plainly(&scenario, &water, &ground);
     for (alternative, cells) in plain.iter().enumerate() {
         let (maps, figures) = (&walked.maps[alternative], &walked.figures[0][alternative]);

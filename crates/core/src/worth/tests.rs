@@ -6,7 +6,8 @@ use crate::evapotranspiration::ReferenceEt;
 use crate::lateral::EdgeTreatment;
 use crate::money::{Assumption, Equipment, Item, Prices};
 use crate::rotation::{Rotation, Shift};
-use crate::season::tests::{GO_ON, alternative, scenario, sprinkler, windy};
+use crate::season::LandingMapCache;
+use crate::season::tests::{alternative, scenario, sprinkler, windy};
 use crate::soil::Soil;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
@@ -68,7 +69,7 @@ fn invariant_a_rotation_against_itself_is_worth_exactly_nothing() {
     let mut economics = economics(4);
     economics.equipment = vec![Equipment::default(); 2];
     let scenario = season_of([&[0.0, 30.0], &[0.0, 30.0]]);
-    let worth = run(&scenario, &agronomy(), &economics, GO_ON).unwrap();
+    let worth = run(&scenario, &agronomy(), &economics, RunControl::default()).unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
     assert_eq!((against.net_per_ha.figures.mean, against.balance.net()), (0.0, 0.0));
     assert_eq!(against.verdict.reason, Reason::NoDifference);
@@ -79,7 +80,9 @@ fn invariant_a_rotation_against_itself_is_worth_exactly_nothing() {
 #[test]
 fn closed_joints_that_change_no_water_cost_their_annuity() {
     // 6 joints at 60 over 10 years at 5 %: 360 · 0.12950 = 46.62 a year.
-    let worth = run(&season_of([&[0.0], &[0.0]]), &agronomy(), &economics(4), GO_ON).unwrap();
+    let worth =
+        run(&season_of([&[0.0], &[0.0]]), &agronomy(), &economics(4), RunControl::default())
+            .unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
     assert!((against.balance.net() + 46.62).abs() < 0.005, "{:?}", against.balance);
     assert_eq!(against.verdict.answer, Answer::DoesNotPay);
@@ -92,7 +95,7 @@ fn closed_extra_sets_of_the_edges_cost_their_labor_and_water_once() {
     scenario.alternatives[1].edges = EdgeTreatment::ExtraSet;
     let mut economics = economics(2);
     economics.equipment = vec![Equipment::default(); 2];
-    let worth = run(&scenario, &agronomy(), &economics, GO_ON).unwrap();
+    let worth = run(&scenario, &agronomy(), &economics, RunControl::default()).unwrap();
     let balance = &worth.alternatives[1].against.as_ref().unwrap().balance;
     // Nine of 18 passes are shifted: nine sets of half an hour at 20 an hour.
     assert!((balance.labor + 9.0 * 0.5 * 20.0).abs() < 1e-9, "{balance:?}");
@@ -103,7 +106,9 @@ fn closed_extra_sets_of_the_edges_cost_their_labor_and_water_once() {
 
 #[test]
 fn closed_yield_gained_is_valued_as_worked_by_hand() {
-    let worth = run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &economics(4), GO_ON).unwrap();
+    let worth =
+        run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &economics(4), RunControl::default())
+            .unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
     let area_ha = 240.0 * 360.0 * 0.3048 * 0.3048 / 1e4;
     let value = against.yield_gain.figures.mean * 45.0 * area_ha * 150.0;
@@ -122,7 +127,8 @@ fn closed_without_a_value_of_the_yield_nothing_is_said_of_money() {
             _ => economics.prices.potential_yield_t_ha = None,
         }
         let worth =
-            run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &economics, GO_ON).unwrap();
+            run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &economics, RunControl::default())
+                .unwrap();
         let against = worth.alternatives[1].against.as_ref().unwrap();
         assert_eq!(economics.prices.missing_value(), [item]);
         assert_eq!(against.verdict.answer, Answer::CannotBeTold);
@@ -137,14 +143,15 @@ fn closed_everything_wrong_is_told() {
     let mut bad = agronomy();
     bad.soil.wilting_point = 0.4;
     bad.start_depletion = 2.0;
-    let refused = run(&scenario, &bad, &economics(4), GO_ON).unwrap_err().to_string();
+    let refused =
+        run(&scenario, &bad, &economics(4), RunControl::default()).unwrap_err().to_string();
     assert!(refused.contains("; "), "several at once: {refused}");
     let mut free = economics(4);
     free.prices.crop_per_t = Some(Assumption::own(-1.0));
     free.prices.joint_life_years = Some(Assumption::own(0.0));
-    let refused = run(&scenario, &agronomy(), &free, GO_ON).unwrap_err();
+    let refused = run(&scenario, &agronomy(), &free, RunControl::default()).unwrap_err();
     assert!(matches!(refused, WorthError::Money(_)), "{refused}");
-    let refused = run(&scenario, &agronomy(), &economics(1), GO_ON).unwrap_err();
+    let refused = run(&scenario, &agronomy(), &economics(1), RunControl::default()).unwrap_err();
     assert!(matches!(refused, WorthError::Statistics(_)), "{refused}");
 }
 
@@ -162,7 +169,7 @@ fn closed_days_of_the_crop_fall_where_the_calendar_has_them() {
 #[test]
 fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
     let scenario = season_of([&[0.0], &[0.0, 30.0]]);
-    let few = run(&scenario, &agronomy(), &economics(10), GO_ON).unwrap();
+    let few = run(&scenario, &agronomy(), &economics(10), RunControl::default()).unwrap();
     let spread = few.alternatives[1].against.as_ref().unwrap().net_per_ha.figures;
     let asked = |half_width: f64, most: usize| Economics {
         precision: Some(Precision { half_width: HalfWidth::NetPerHa(half_width), most }),
@@ -170,17 +177,17 @@ fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
     };
     // Wider than ten seasons give: no more are run, and they are the same seasons.
     let wide = 1.5 * spread.interval.half_width();
-    let loose = run(&scenario, &agronomy(), &asked(wide, 40), GO_ON).unwrap();
+    let loose = run(&scenario, &agronomy(), &asked(wide, 40), RunControl::default()).unwrap();
     assert_eq!(loose.seasons.finished(), 10);
     assert_eq!(loose.seasons.figures, few.seasons.figures);
     assert!(loose.precision.unwrap().is_reached());
     // Half as wide needs four times as many; they begin with the same.
     let narrow = 0.6 * spread.interval.half_width();
-    let tight = run(&scenario, &agronomy(), &asked(narrow, 100), GO_ON).unwrap();
+    let tight = run(&scenario, &agronomy(), &asked(narrow, 100), RunControl::default()).unwrap();
     assert_eq!(tight.seasons.finished(), (10.0_f64 / 0.36).ceil() as usize);
     assert_eq!(tight.seasons.figures[..10], few.seasons.figures[..]);
     assert!(tight.precision.unwrap().is_reached());
-    let capped = run(&scenario, &agronomy(), &asked(narrow, 12), GO_ON).unwrap();
+    let capped = run(&scenario, &agronomy(), &asked(narrow, 12), RunControl::default()).unwrap();
     assert_eq!(capped.seasons.finished(), 12);
     assert!(!capped.precision.unwrap().is_reached());
 }
@@ -191,10 +198,11 @@ fn invariant_what_is_shown_last_is_the_result() {
     let kept = LandingMapCache::default();
     let mut shown = Vec::new();
     let mut so_far = |worth: &Worth| shown.push(worth.clone());
-    let found = watch(&scenario, &agronomy(), &economics(6), &kept, GO_ON, &mut so_far).unwrap();
+    let control = WorthControl::default().with_landing_maps(&kept).with_viewer(&mut so_far);
+    let found = run(&scenario, &agronomy(), &economics(6), control).unwrap();
     let finished: Vec<usize> = shown.iter().map(|worth| worth.seasons.finished()).collect();
     assert_eq!(finished, [4, 6]);
-    let plain = run(&scenario, &agronomy(), &economics(6), GO_ON).unwrap();
+    let plain = run(&scenario, &agronomy(), &economics(6), RunControl::default()).unwrap();
     for worth in [&found, &shown[1]] {
         assert_eq!(worth.seasons.figures, plain.seasons.figures);
         for (mine, maps) in worth.seasons.maps.iter().zip(&plain.seasons.maps) {

@@ -15,7 +15,7 @@ use axum::response::{IntoResponse, Response};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Field;
-use evenfall_core::season::zoom;
+use evenfall_core::season::zoom::{self, SetsControl};
 use serde::Deserialize;
 use std::sync::Arc;
 use utoipa::{IntoParams, ToSchema};
@@ -210,7 +210,9 @@ fn sets_of(app: &App, awaited: &Awaited, run: &Run, asked: &SetsAsked) -> Result
             &mut body,
         );
     };
-    zoom::sets_of_pass(scenario, &app.kept, which, &mut seen, &|at| awaited.go_on(at))?;
+    let go_on = |at| awaited.go_on(at);
+    let control = SetsControl::new(&go_on).with_landing_maps(&app.kept).with_viewer(&mut seen);
+    zoom::sets_of_pass(scenario, which, control)?;
     Ok(octets(display.columns, display.rows, body))
 }
 

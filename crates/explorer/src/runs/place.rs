@@ -8,8 +8,8 @@ use crate::fail::Fail;
 use axum::Json;
 use axum::extract::State;
 use evenfall_core::model::Scenario;
-use evenfall_core::season;
 use evenfall_core::season::zoom::{SetDepth, at_place};
+use evenfall_core::season::{self, RunControl};
 use evenfall_core::seasons::{Ground, soil_course};
 use evenfall_core::worth::Agronomy;
 use jiff::ToSpan as _;
@@ -80,7 +80,9 @@ fn history(app: &App, awaited: &Awaited, run: &Run, place: (f64, f64)) -> Result
     if !is_inside {
         return Err(Fail::not_found("That place is not on the field."));
     }
-    let found = at_place(scenario, &app.kept, place, &|at| awaited.go_on(at))?;
+    let go_on = |at| awaited.go_on(at);
+    let control = RunControl::new(&go_on).with_landing_maps(&app.kept);
+    let found = at_place(scenario, place, control)?;
     let plans = season::plans(scenario)?;
     let ground = match (&run.resolved.worth, plans.first()) {
         (Some((agronomy, _)), Some(plan)) => Some(ground_of(agronomy, plan.midnight.date())?),

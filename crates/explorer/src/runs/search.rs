@@ -3,7 +3,7 @@
 
 use super::{Found, Run};
 use evenfall_core::search::{self, Aim, SearchOptions};
-use evenfall_core::season::Progress;
+use evenfall_core::season::{Progress, RunControl};
 use evenfall_figures::{SearchScene, search_summary, with_own_keys};
 use evenfall_view::SearchSummary;
 use serde::{Deserialize, Serialize};
@@ -78,7 +78,8 @@ pub(super) fn compute(run: &Run) -> Result<Found, String> {
     let threads = rayon::current_num_threads();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
     let pool = pool.map_err(|error| error.to_string())?;
-    let found = pool.install(|| search::run(scenario, &resolved.search, worth, &go_on));
+    let found =
+        pool.install(|| search::run(scenario, &resolved.search, worth, RunControl::new(&go_on)));
     let found = found.map_err(|error| error.to_string())?;
     let economics = worth.map(|(_, economics)| economics);
     let scene = SearchScene::new(scenario, &found, economics, run.units());

@@ -7,8 +7,10 @@ use crate::figures::inside;
 use crate::layout::iso;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
-use evenfall_core::season::zoom::{WateredHour, watered_hours};
-use evenfall_core::season::{self, AlternativeOutcome, Laid, Outcome, Progress, SeasonError};
+use evenfall_core::season::zoom::watered_hours;
+use evenfall_core::season::{
+    self, AlternativeOutcome, Laid, Outcome, Progress, SeasonControl, SeasonError, WateredHour,
+};
 use evenfall_core::uniformity::Uniformity;
 use evenfall_figures::{
     ONE_SEASON, ONLY_WATER, interior_words, map_range_mm, season_headline, season_words,
@@ -156,7 +158,8 @@ pub(crate) fn simulate(
     let mut shown: Vec<Vec<Vec<f32>>> = vec![Vec::new(); plans.len()];
     let mut seen =
         |laid: Laid<'_>| shown[laid.alternative].push(display.shrink(laid.pass_mm, boundary));
-    let outcome = season::watch(scenario, &app.kept, go_on, &mut seen)?;
+    let control = SeasonControl::new(go_on).with_landing_maps(&app.kept);
+    let outcome = season::run(scenario, control.with_viewer(&mut seen))?;
     let hours = watered_hours(scenario)?;
     let summary = summary_of(scenario, &outcome, units, &display, &shown, &hours);
     Ok(SeasonFound { outcome, display, passes: shown, summary })

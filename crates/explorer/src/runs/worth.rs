@@ -6,7 +6,7 @@ use crate::display::in_field;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Progress;
 use evenfall_core::verdict::Answer;
-use evenfall_core::worth::{self, Economics, Worth, WorthError};
+use evenfall_core::worth::{self, Economics, Worth, WorthControl, WorthError};
 use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};
 use evenfall_view::TextTable;
 use serde::Serialize;
@@ -156,8 +156,10 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
     let threads = rayon::current_num_threads();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
     let pool = pool.map_err(|error| error.to_string())?;
-    let worth = pool
-        .install(|| worth::watch(scenario, agronomy, &economics, &app.kept, &go_on, &mut so_far));
+    let worth = pool.install(|| {
+        let control = WorthControl::new(&go_on).with_landing_maps(&app.kept);
+        worth::run(scenario, agronomy, &economics, control.with_viewer(&mut so_far))
+    });
     let worth = worth.map_err(|error: WorthError| error.to_string())?;
     let told = worth_told(scenario, &worth, &economics, run.units()).map_err(|e| e.to_string())?;
     let summary = summary(told, &worth, scenario);

@@ -146,7 +146,7 @@ async fn regress_a_field_with_an_edge_has_the_digits_and_colors_of_the_plain_run
     let (_, told) = finished(&server(), &wish).await;
     let load = |_: &str| Ok(MIDDLE.as_bytes().to_vec());
     let resolved = resolve(&bounded().to_string(), &load).unwrap();
-    let outcome = season::run(&resolved.scenario, &|_| true).unwrap();
+    let outcome = season::run(&resolved.scenario, season::RunControl::default()).unwrap();
     let printed = season_headline(&resolved.scenario, &outcome);
     assert_eq!(told["summary"]["printed"], json!(printed));
     assert_eq!(told["digest"], json!(resolved.digest));

@@ -18,7 +18,7 @@ async fn regress_a_season_has_the_digits_of_the_plain_run_and_its_tables() {
     let (_, told) = finished(&server(), &json!({ "scenario": scenario, "kind": "season" })).await;
     let resolved = resolved(&scenario);
     assert_eq!(told["digest"], json!(resolved.digest));
-    let outcome = season::run(&resolved.scenario, &|_| true).unwrap();
+    let outcome = season::run(&resolved.scenario, season::RunControl::default()).unwrap();
     let summary = &told["summary"];
     assert_eq!(
         summary["printed"],
@@ -62,7 +62,9 @@ async fn regress_a_worth_has_the_words_and_the_table_of_the_plain_run() {
     let resolved = resolved(&scenario);
     let (agronomy, mut economics) = resolved.worth.clone().unwrap();
     economics.seasons = 6;
-    let worth = worth::run(&resolved.scenario, &agronomy, &economics, &|_| true).unwrap();
+    let worth =
+        worth::run(&resolved.scenario, &agronomy, &economics, season::RunControl::default())
+            .unwrap();
     let printed = worth_table(&resolved.scenario, &worth, &economics, UnitSystem::Us).unwrap();
     let one_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let printed = one_line(&printed);

@@ -2,6 +2,7 @@
 
 use super::helpers::{delete, finished, follow, get, post, server, small, start};
 use evenfall_core::search;
+use evenfall_core::season::RunControl;
 use evenfall_figures::{SearchScene, UnitSystem, search_summary};
 use serde_json::{Value, json};
 
@@ -28,7 +29,8 @@ async fn regress_a_search_has_the_words_and_the_table_of_the_plain_run() {
         panic!("the scenario is sound")
     };
     let worth = resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
-    let found = search::run(&resolved.scenario, &resolved.search, worth, &|_| true).unwrap();
+    let found =
+        search::run(&resolved.scenario, &resolved.search, worth, RunControl::default()).unwrap();
     let economics = worth.map(|(_, economics)| economics);
     let scene = SearchScene::new(&resolved.scenario, &found, economics, UnitSystem::Us).unwrap();
     let (plain, _) = search_summary(&scene, 12).unwrap();

@@ -5,6 +5,7 @@ use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::{Assumption, Equipment, Item, Prices};
+use evenfall_core::season::RunControl;
 use evenfall_core::soil::Soil;
 use evenfall_core::worth::{Agronomy, Economics, Rain, RainDay, Worth, run};
 use jiff::civil::date;
@@ -74,5 +75,5 @@ pub(crate) fn terms_of(kind: &str, alternatives: usize) -> Economics {
 
 /// Runs the seasons; stops after the first few where `partial`.
 pub(crate) fn real(scenario: &Scenario, economics: &Economics, partial: bool) -> Worth {
-    run(scenario, &agronomy(), economics, &|_| !partial).unwrap()
+    run(scenario, &agronomy(), economics, RunControl::new(&|_| !partial)).unwrap()
 }

@@ -5,7 +5,7 @@
 //! nodes up to the fastest wind alone; the same of these give the same map, so a kept one changes no
 //! digit.
 
-use super::SeasonError;
+use super::error::SeasonError;
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use crate::weather::profile::{LogProfile, Surface};

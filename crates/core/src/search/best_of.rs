@@ -1,17 +1,19 @@
-//! The best of each combination of wheel and spacing, and how the combinations rank.
+//! The best of each kind and of each combination of wheel and spacing, and how combinations rank.
 //!
 //! A combination is judged by its best candidate. Which one that is has been picked for being best,
 //! so the intervals between the combinations' bests are as wide as those between any two candidates
 //! of the whole ranking: the choice costs nothing more. Combinations whose best candidates are the
 //! same season (two identical wheels) have the same values and never rank apart.
 
-use super::{Combo, ComboFound, Found};
-use crate::ensemble::StatisticsError;
+use super::found::{ComboFound, Found};
+use super::kinds::{Kind, KindFound, effort};
+use super::layouts::Combo;
+use crate::ensemble::{StatisticsError, mean_and_deviation};
 use crate::paired::pair;
 use crate::verdict::rank;
 
 /// Every combination with its best among `live`.
-pub(super) fn best_of(
+pub(super) fn combos(
     found: &Found,
     combos: &[Combo],
     live: &[usize],
@@ -78,4 +80,31 @@ fn tied_with(
         }
     }
     Ok(tied)
+}
+
+/// The best of every kind among `live`.
+pub(super) fn kinds(
+    found: &Found,
+    asked: &[Kind],
+    live: &[usize],
+) -> Result<Vec<KindFound>, StatisticsError> {
+    let mut all = Vec::with_capacity(asked.len());
+    for kind in asked {
+        let mut own = Vec::new();
+        for at in live {
+            let entry = &found.entries[*at];
+            if kind.holds(&entry.candidate) {
+                own.push((*at, mean_and_deviation(&entry.values)?.0));
+            }
+        }
+        let Some(&(best, most)) = own.iter().max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
+        else {
+            continue;
+        };
+        let close = own.iter().filter(|(_, mean)| found.is_too_close(most, *mean));
+        let simplest = close.min_by_key(|(at, _)| (effort(&found.entries[*at].candidate), *at));
+        let simplest = simplest.map_or(best, |(at, _)| *at);
+        all.push(KindFound { kind: *kind, best, simplest });
+    }
+    Ok(all)
 }

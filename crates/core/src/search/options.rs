@@ -1,0 +1,70 @@
+//! What is asked of a search.
+
+use super::equipment::Kit;
+use super::space::Space;
+use crate::worth::Economics;
+
+/// What candidates are ranked by, higher being better.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Aim {
+    /// DUlq of the season's depth in the interior.
+    DuLqInterior,
+    /// DUlq of the season's depth over the whole field.
+    DuLqWhole,
+    /// Yield of the field's worst tenth.
+    WorstTenth,
+    /// Net return against the fixed pattern.
+    NetReturn,
+}
+
+impl Aim {
+    /// Whether water on the ground is enough to tell it.
+    pub fn is_water(self) -> bool {
+        matches!(self, Self::DuLqInterior | Self::DuLqWhole)
+    }
+}
+
+/// The least difference worth the name, for each aim: candidates that are closer are ties.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Least {
+    /// Of DUlq, fraction.
+    pub du_lq: f64,
+    /// Of the yield of the worst tenth, fraction of full yield.
+    pub worst_tenth: f64,
+    /// Of the net return, currency a hectare and year; `None` for that of the terms.
+    pub net_per_ha: Option<f64>,
+}
+
+impl Least {
+    pub(super) fn of(&self, aim: Aim, economics: Option<&Economics>) -> f64 {
+        match aim {
+            Aim::DuLqInterior | Aim::DuLqWhole => self.du_lq,
+            Aim::WorstTenth => self.worst_tenth,
+            Aim::NetReturn => {
+                let own = economics.map_or(0.0, |economics| economics.worthwhile_gain_per_ha);
+                self.net_per_ha.unwrap_or(own)
+            }
+        }
+    }
+}
+
+/// What is asked of the search.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SearchOptions {
+    /// What is searched.
+    pub space: Space,
+    /// What shifted rotations need.
+    pub kit: Kit,
+    /// What the user cares about.
+    pub aim: Aim,
+    /// Differences too small to matter.
+    pub least: Least,
+    /// Seasons for those that stay in the race.
+    pub seasons: usize,
+    /// Seasons before the first look; as many as `seasons` for no race at all.
+    pub first_seasons: usize,
+    /// Level of intervals and of the ranking as a whole, fraction.
+    pub confidence_level: f64,
+    /// For aims of water: of so many of the best, yield and money are told too.
+    pub weigh_best: usize,
+}

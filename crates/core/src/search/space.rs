@@ -1,0 +1,38 @@
+//! What is searched, and what of it no schedule can hold.
+
+use super::clocks::ClockChange;
+use super::rotations::{HandGrid, Words};
+use crate::lateral::EdgeTreatment;
+
+/// What is searched.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Space {
+    /// How rotations are made of stops.
+    pub words: Words,
+    /// Stops of a hand-moved lateral.
+    pub hand: HandGrid,
+    /// Edge treatments.
+    pub edges: Vec<EdgeTreatment>,
+    /// Clocks.
+    pub clocks: Vec<ClockChange>,
+    /// Distances by which the first outlet is moved into the field (−: out), beside 0, m.
+    pub insets_m: Vec<f64>,
+    /// Numbers of outlets beside the scenario's own.
+    pub outlet_counts: Vec<usize>,
+    /// Travels of a wheel in one turn, m; none for the scenario's own wheel alone.
+    pub travels_m: Vec<f64>,
+    /// Distances between outlets, m; none for the scenario's own alone.
+    pub spacings_m: Vec<f64>,
+}
+
+/// Most candidates that are described before equal ones are merged.
+pub const MOST_CANDIDATES: usize = 20_000;
+
+/// A kind of candidate that no schedule holds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refused {
+    /// How many.
+    pub count: usize,
+    /// Why.
+    pub why: String,
+}

@@ -1,0 +1,97 @@
+//! Landing maps and footprint makers, one for every distinct sprinkler of a scenario.
+
+use super::error::SeasonError;
+use super::hours::WindRange;
+use super::landing_maps::LandingMapCache;
+use super::pressures::pressures_of;
+use crate::lateral::hydraulics::{Blend, at_pressure};
+use crate::model::{Alternative, Scenario};
+use crate::sprinkler::footprint::FootprintSettings;
+use crate::sprinkler::landing::LandingMap;
+use crate::sprinkler::maker::FootprintMaker;
+use crate::sprinkler::{Jet, Sprinkler};
+use std::borrow::Cow;
+use std::sync::Arc;
+
+/// The distinct sprinklers of a scenario with the landing maps of their jets.
+#[derive(Debug)]
+pub(crate) struct Sprinklers<'a> {
+    sprinklers: Vec<(Cow<'a, Sprinkler>, Vec<Arc<LandingMap>>)>,
+    /// Per alternative, which of them it uses: one, or one for each node of pressure.
+    used_by: Vec<Vec<usize>>,
+}
+
+impl<'a> Sprinklers<'a> {
+    /// Flies the drops of every distinct sprinkler in such `winds`, where `cache` does not hold its
+    /// maps already.
+    pub(crate) fn of(
+        scenario: &'a Scenario,
+        cache: Option<&LandingMapCache>,
+        winds: WindRange,
+    ) -> Result<Self, SeasonError> {
+        let own = LandingMapCache::default();
+        let cache = cache.unwrap_or(&own);
+        let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new() };
+        for alternative in &scenario.alternatives {
+            let mut used = Vec::new();
+            for sprinkler in at_its_pressures(alternative)? {
+                let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
+                used.push(known.unwrap_or(all.sprinklers.len()));
+                if known.is_none() {
+                    let maps = cache.maps(&sprinkler, winds.measured_at_m, winds.fastest_m_s)?;
+                    all.sprinklers.push((sprinkler, maps));
+                }
+            }
+            all.used_by.push(used);
+        }
+        Ok(all)
+    }
+
+    /// One footprint maker per distinct sprinkler.
+    pub(crate) fn makers(
+        &self,
+        cell_m: f64,
+        settings: FootprintSettings,
+    ) -> Result<Makers, SeasonError> {
+        let mut makers = Vec::with_capacity(self.sprinklers.len());
+        for (sprinkler, maps) in &self.sprinklers {
+            let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(maps).collect();
+            makers.push(FootprintMaker::new(&jets, cell_m, settings)?);
+        }
+        Ok(Makers { makers, used_by: self.used_by.clone() })
+    }
+
+    /// What the reader must be told about the drops.
+    pub(crate) fn notices(&self) -> Vec<String> {
+        let beyond =
+            self.sprinklers.iter().flat_map(|(_, maps)| maps).any(|map| map.throws_beyond_drops());
+        let words = "The sprinkler throws farther than the drop model reaches with its largest \
+                     drop; the water beyond is carried by the wind like that drop.";
+        if beyond { vec![words.to_owned()] } else { Vec::new() }
+    }
+}
+
+/// The sprinkler of an alternative, at each node of pressure along its pipe.
+fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>, SeasonError> {
+    let sprinkler = &alternative.sprinkler;
+    let Some(line) = pressures_of(alternative)? else {
+        return Ok(vec![Cow::Borrowed(sprinkler)]);
+    };
+    let at = |kpa: &f64| at_pressure(sprinkler, *kpa, line.feed.radius_exponent).map(Cow::Owned);
+    Ok(Blend::of(&line).nodes_kpa.iter().map(at).collect::<Result<_, _>>()?)
+}
+
+/// The footprint makers of the distinct sprinklers.
+#[derive(Debug)]
+pub(crate) struct Makers {
+    pub(super) makers: Vec<FootprintMaker>,
+    /// Per alternative, which of them it uses.
+    pub(super) used_by: Vec<Vec<usize>>,
+}
+
+impl Makers {
+    /// Farthest from any sprinkler that water can fall in winds up to `fastest_m_s`, m.
+    pub(crate) fn reach_m(&self, fastest_m_s: f64) -> f64 {
+        self.makers.iter().map(|maker| maker.reach_m(fastest_m_s)).fold(0.0, f64::max)
+    }
+}
