@@ -70,3 +70,19 @@ fn every_folder_of_data_names_its_source() {
         assert!(source.contains("icense"), "{} has no source or no license", folder.display());
     }
 }
+
+#[test]
+fn no_limit_of_an_option_stands_in_the_command_line() {
+    let files = project_files().unwrap();
+    let sources = files.iter().filter(|file| file.starts_with("crates/cli/src/"));
+    for file in sources {
+        for (index, line) in text(file).unwrap().lines().enumerate() {
+            let is_range = line.contains("value_parser!") && line.contains(".range(");
+            assert!(
+                !is_range,
+                "{file}:{}: limits stand in crates/scenario/src/limits.rs",
+                index + 1
+            );
+        }
+    }
+}

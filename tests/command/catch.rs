@@ -173,7 +173,7 @@ fn every_problem_of_every_file_is_told_at_once() {
         3,
         &[
             "letters.csv:4:5",
-            "`wet` is no number",
+            "`wet` is not a number",
             "stands at this place already (line 4)",
             "less than nothing",
             "this row has 2 cells, the header has 3",

@@ -54,19 +54,25 @@ fn numbers_out_of_range_are_refused() {
 fn quantities_of_the_wrong_kind_or_size_are_refused_by_name() {
     wrong(
         &wheel("--travel-per-turn", "60 psi"),
-        &["--travel-per-turn \"60 psi\"", "a length", "a pressure"],
+        &["--travel-per-turn", "60 psi", "a length", "a pressure"],
     );
-    wrong(&wheel("--travel-per-turn", "20"), &["--travel-per-turn", "unit is missing"]);
+    wrong(
+        &wheel("--travel-per-turn", "20"),
+        &["--travel-per-turn", "Travel per turn is 20, without a unit"],
+    );
     wrong(
         &wheel("--travel-per-turn", "twenty feet"),
         &["--travel-per-turn", "begins with a number"],
     );
     wrong(&wheel("--travel-per-turn", "NaN ft"), &["--travel-per-turn", "not finite"]);
     wrong(&wheel("--outlet-spacing", "60 fet"), &["--outlet-spacing", "`fet` is not known"]);
-    wrong(&wheel("--reach", "1 mi"), &["--reach", "0 m to 100 m"]);
+    wrong(&wheel("--reach", "1 mi"), &["--reach", "swing joint is 1 mi. Expected 0 to 0.0932 mi."]);
     wrong(&wheel("--leveler-range", "15 ft"), &["--leveler-range", "an angle", "a length"]);
     let negative = ["stops", "--travel-per-turn=-20 ft", "--outlet-spacing=60 ft", "--reach=25 ft"];
-    wrong(&negative, &["--travel-per-turn", "0.5 m to 30 m"]);
+    wrong(
+        &negative,
+        &["--travel-per-turn", "Travel per turn is -20 ft. Expected 3.281 to 49.21 ft."],
+    );
     let sinkage = [
         "stops",
         "--outside-diameter",
@@ -76,10 +82,10 @@ fn quantities_of_the_wrong_kind_or_size_are_refused_by_name() {
         "--outlet-spacing",
         "60 ft",
     ];
-    wrong(&[&sinkage[..], &["--reach", "25 ft"]].concat(), &["--slip-and-sinkage", "0 % to 20 %"]);
+    wrong(&[&sinkage[..], &["--reach", "25 ft"]].concat(), &["--slip-and-sinkage", "0 to 30 %"]);
     wrong(
         &["overlap", "--shape", "uniform", "--wetted-diameter", "0 ft"],
-        &["--wetted-diameter", "1 m"],
+        &["--wetted-diameter", "Wetted diameter is 0 ft"],
     );
     let fine = [
         "overlap",

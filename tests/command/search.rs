@@ -103,7 +103,7 @@ fn the_best_without_another_clock_is_told_and_the_least_difference_can_be_set() 
         (&best["clock"], &best["edges"]),
         (&"clock as given".into(), &"every stop shifted".into())
     );
-    for (least, words) in [("5 per ac", "expected a fraction"), ("30 %", "expected 0 %")] {
+    for (least, words) in [("5 per ac", "Expected a fraction"), ("30 %", "Expected 0 to 20 %")] {
         let words = [words];
         let asked = [&QUICK[..], &["--worthwhile-gain", least]].concat();
         evenfall_in(folder.path(), &asked).refused(2, &words);

@@ -234,7 +234,7 @@ fn a_bad_log_is_told_whole_and_nothing_is_written() {
             { "what": "lost" },
         ]),
     );
-    let told = ["there is no outlet 77", "backwards", "\"lost\" is not a choice", "log.json"];
+    let told = ["there is no outlet 77", "backwards", "Kind of event is \"lost\"", "log.json"];
     sheet(folder.path(), &["--log", "log.json"]).refused(3, &told);
     let words = ["season", "scenario.json", "--log", "log.json", "--into", "report"];
     evenfall_in(folder.path(), &words).refused(3, &told);

@@ -15,6 +15,7 @@ pub(crate) use tables::{
 use crate::failure::EXIT_CODES;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
+use evenfall_scenario::options::{self as keys, start};
 use std::path::PathBuf;
 
 /// Simulates a season of moved sprinkler laterals, and compares a fixed pattern with rotated stops.
@@ -32,7 +33,7 @@ pub(crate) struct Arguments {
     #[arg(long, global = true)]
     pub(crate) no_color: bool,
     /// Number of threads; the results are the same with any number [default: all cores]
-    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    #[arg(long, global = true, value_name = "N", value_parser = keys::threads)]
     pub(crate) threads: Option<u16>,
 }
 
@@ -135,7 +136,7 @@ pub(crate) struct SeasonArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
     /// Random seed, instead of the scenario's
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = keys::seed)]
     pub(crate) seed: Option<u64>,
     /// Log of what really happened so far (JSON), shown as one more alternative
     #[arg(long, value_name = "FILE")]
@@ -147,17 +148,17 @@ pub(crate) struct WorthArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
     /// Random seed, instead of the scenario's
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = keys::seed)]
     pub(crate) seed: Option<u64>,
     /// Number of seasons, instead of the scenario's
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
+    #[arg(long, value_name = "N", value_parser = keys::seasons)]
     pub(crate) seasons: Option<u16>,
     /// Run seasons until the difference from the baseline is known this closely: the half-width of its
     /// confidence interval, as money ("2 per ac") or as a share of the yield ("0.2 %")
     #[arg(long, value_name = "HALF-WIDTH")]
     pub(crate) target_precision: Option<String>,
     /// Maximum number of seasons with --target-precision [default: the scenario's, or 1000]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
+    #[arg(long, value_name = "N", value_parser = keys::max_seasons)]
     pub(crate) max_seasons: Option<u16>,
 }
 
@@ -166,20 +167,20 @@ pub(crate) struct SearchArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
     /// Random seed, instead of the scenario's
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = keys::seed)]
     pub(crate) seed: Option<u64>,
     /// What to rank by [default: the scenario's; else net return if the crop has a price]
     #[arg(long, value_enum)]
     pub(crate) aim: Option<AimWord>,
     /// Seasons for each candidate not ruled out earlier, instead of the scenario's
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(2..=10000))]
+    #[arg(long, value_name = "N", value_parser = keys::seasons)]
     pub(crate) seasons: Option<u16>,
     /// Smallest gain worth the effort, such as "0.5 %" (with --aim net, "5 per ac"); closer candidates
     /// are ties [default: the scenario's; else half a point, or 0 with --aim net]
     #[arg(long, value_name = "DIFFERENCE")]
     pub(crate) worthwhile_gain: Option<String>,
     /// Most passes in one cycle of a rotation [default: the scenario's, or 3]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=12))]
+    #[arg(long, value_name = "N", value_parser = keys::longest_cycle)]
     pub(crate) longest_cycle: Option<u16>,
     /// Try the same stops in every order, not in one order only
     #[arg(long)]
@@ -191,13 +192,13 @@ pub(crate) struct SearchArguments {
     #[arg(long, value_name = "LENGTH")]
     pub(crate) outside_diameter: Vec<String>,
     /// Share of each turn lost to wheel slip and sinkage, with --outside-diameter
-    #[arg(long, value_name = "SHARE", default_value = "0 %", requires = "outside_diameter")]
+    #[arg(long, value_name = "SHARE", default_value = start::SLIP_AND_SINKAGE, requires = "outside_diameter")]
     pub(crate) slip_and_sinkage: String,
     /// Compare this outlet spacing, such as "60 ft"; may be repeated
     #[arg(long, value_name = "LENGTH")]
     pub(crate) outlet_spacing: Vec<String>,
     /// How many of the best rotations go into the scenario for `evenfall worth`
-    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=11))]
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = keys::best_rotations)]
     pub(crate) best: u16,
 }
 

@@ -13,6 +13,7 @@ use evenfall_core::season::RunControl;
 use evenfall_core::weather::WeatherSource;
 use evenfall_figures::units::Quantity;
 use evenfall_figures::{EdgeStudy, UnitSystem, edges_study};
+use evenfall_scenario::options as keys;
 
 pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
@@ -24,7 +25,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
     let first_m: Vec<f64> = options
         .first_outlet
         .iter()
-        .map(|text| option("first-outlet", text, ("0 m", "5 km")))
+        .map(|text| option("first-outlet", text, keys::first_outlet))
         .collect::<Result<_, _>>()?;
     let width_m = scenario.field.grid.width_across_m();
     if let Some(far) = first_m.iter().position(|first_m| *first_m > width_m) {

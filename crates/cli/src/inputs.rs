@@ -2,7 +2,6 @@
 
 use crate::failure::Failure;
 use crate::terminal::Voice;
-use evenfall_scenario::quantity;
 use evenfall_scenario::{Resolved, demo, resolve};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -45,20 +44,11 @@ pub(crate) fn unreadable(path: &Path, error: &std::io::Error) -> Failure {
     Failure::Files(format!("cannot read `{}`: {error}{hint}", path.display()))
 }
 
-/// A quantity given as an option: of the kind of its limits, and within them.
-pub(crate) fn option(name: &str, text: &str, (low, high): (&str, &str)) -> Result<f64, Failure> {
-    let wrong = |why: String| Failure::Usage(format!("--{name} \"{text}\": {why}"));
-    let limit = |text: &str| {
-        quantity::parse(text).map_err(|error| Failure::Fault(format!("limit of --{name}: {error}")))
-    };
-    let (lowest, highest) = (limit(low)?, limit(high)?);
-    let parsed = quantity::parse(text).map_err(|error| wrong(error.to_string()))?;
-    if parsed.dimension != lowest.dimension {
-        let (expected, got) = (lowest.dimension.name(), parsed.dimension.name());
-        return Err(wrong(format!("expected {expected}, got {got}")));
-    }
-    if !(lowest.value..=highest.value).contains(&parsed.value) {
-        return Err(wrong(format!("expected {low} to {high}")));
-    }
-    Ok(parsed.value)
+/// A quantity given as an option, read with the limits and the words of its key.
+pub(crate) fn option(
+    name: &str,
+    text: &str,
+    read: fn(&str) -> Result<f64, String>,
+) -> Result<f64, Failure> {
+    read(text).map_err(|why| Failure::Usage(format!("--{name}: {why}")))
 }

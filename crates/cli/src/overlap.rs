@@ -15,6 +15,7 @@ use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
 use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use evenfall_core::weather::{AssumedAir, WeatherSource};
+use evenfall_scenario::options as keys;
 use jiff::civil::date;
 use std::fmt::Write as _;
 
@@ -25,12 +26,11 @@ const STOPS_SHOWN: [usize; 4] = [1, 2, 3, 4];
 const FINEST_CELL_M: f64 = 0.02;
 
 pub(crate) fn table(options: &OverlapArguments) -> Result<String, Failure> {
-    let length = |name: &str, text: &str| option(name, text, ("1 m", "100 m"));
-    let radius_m = 0.5 * length("wetted-diameter", &options.wetted_diameter)?;
-    let (along_m, across_m) = (
-        length("sprinkler-spacing", &options.sprinkler_spacing)?,
-        length("outlet-spacing", &options.outlet_spacing)?,
-    );
+    let radius_m =
+        0.5 * option("wetted-diameter", &options.wetted_diameter, keys::wetted_diameter)?;
+    let (along, across) = (&options.sprinkler_spacing, &options.outlet_spacing);
+    let along_m = option("sprinkler-spacing", along, keys::sprinkler_spacing)?;
+    let across_m = option("outlet-spacing", across, keys::outlet_spacing)?;
     let cell_m = along_m / f64::from(options.cells);
     if cell_m < FINEST_CELL_M {
         let most = (along_m / FINEST_CELL_M).floor();

@@ -18,6 +18,7 @@ use evenfall_figures::{
     SearchNotes, SearchScene, picture_files, search_alternatives, search_csv, search_html,
     search_json, search_pictures, search_table,
 };
+use evenfall_scenario::options as keys;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -81,16 +82,16 @@ fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Fa
     ask.space.words.every_order |= options.every_order;
     let mut travels_m = Vec::new();
     for travel in &options.travel_per_turn {
-        travels_m.push(option("travel-per-turn", travel, ("1 m", "15 m"))?);
+        travels_m.push(option("travel-per-turn", travel, keys::travel_per_turn)?);
     }
-    let slip = option("slip-and-sinkage", &options.slip_and_sinkage, ("0 %", "30 %"))?;
+    let slip = option("slip-and-sinkage", &options.slip_and_sinkage, keys::slip_and_sinkage)?;
     for diameter in &options.outside_diameter {
-        let diameter_m = option("outside-diameter", diameter, ("0.4 m", "4 m"))?;
+        let diameter_m = option("outside-diameter", diameter, keys::outside_diameter)?;
         travels_m.push(travel_per_turn_m(diameter_m, slip));
     }
     let mut spacings_m = Vec::new();
     for spacing in &options.outlet_spacing {
-        spacings_m.push(option("outlet-spacing", spacing, ("1 m", "150 m"))?);
+        spacings_m.push(option("outlet-spacing", spacing, keys::outlet_spacing)?);
     }
     let machine = loaded.resolved.scenario.alternatives.first().map(|a| a.lateral.machine);
     if !travels_m.is_empty() && machine == Some(Machine::HandMove) {
@@ -110,10 +111,10 @@ fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Fa
 /// The worthwhile gain, of the kind that the aim has.
 fn set_worthwhile_gain(ask: &mut SearchOptions, text: &str) -> Result<(), Failure> {
     if ask.aim == Aim::NetReturn {
-        let least = option("worthwhile-gain", text, ("0 per ha", "1000000000 per ha"))?;
+        let least = option("worthwhile-gain", text, keys::worthwhile_gain)?;
         ask.least.net_per_ha = Some(least);
     } else {
-        let least = option("worthwhile-gain", text, ("0 %", "20 %"))?;
+        let least = option("worthwhile-gain", text, keys::worthwhile_share)?;
         ask.least.du_lq = least;
         ask.least.worst_tenth = least;
     }

@@ -12,6 +12,7 @@ use evenfall_core::model::Alternative;
 use evenfall_core::rotation::letter;
 use evenfall_figures::units::Quantity;
 use evenfall_figures::{UnitSystem, stops_table};
+use evenfall_scenario::options as keys;
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
@@ -32,22 +33,23 @@ pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Fa
 
 fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<String, Failure> {
     let travel_m = match (&options.travel_per_turn, &options.outside_diameter) {
-        (Some(travel), _) => option("travel-per-turn", travel, ("0.5 m", "30 m"))?,
+        (Some(travel), _) => option("travel-per-turn", travel, keys::travel_per_turn)?,
         (None, Some(diameter)) => {
-            let slip = option("slip-and-sinkage", &options.slip_and_sinkage, ("0 %", "20 %"))?;
-            travel_per_turn_m(option("outside-diameter", diameter, ("0.2 m", "6 m"))?, slip)
+            let slip =
+                option("slip-and-sinkage", &options.slip_and_sinkage, keys::slip_and_sinkage)?;
+            travel_per_turn_m(option("outside-diameter", diameter, keys::outside_diameter)?, slip)
         }
         (None, None) => {
             return Err(Failure::Usage("give --travel-per-turn or --outside-diameter".to_owned()));
         }
     };
-    let levelers = option("leveler-range", &options.leveler_range, ("0 deg", "180 deg"))?;
+    let levelers = option("leveler-range", &options.leveler_range, keys::leveler_range)?;
     let wheel = Wheel { travel_per_turn_m: travel_m, leveler_range_deg: levelers };
     let outlets = Outlets {
-        spacing_m: option("outlet-spacing", spacing, ("1 m", "200 m"))?,
+        spacing_m: option("outlet-spacing", spacing, keys::outlet_spacing)?,
         first_m: 0.0,
         count: usize::from(options.outlets),
-        reach_m: option("reach", reach, ("0 m", "100 m"))?,
+        reach_m: option("reach", reach, keys::reach)?,
     };
     // The answer comes in the units of the question.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };

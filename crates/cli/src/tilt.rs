@@ -15,6 +15,7 @@ use evenfall_core::season::RunControl;
 use evenfall_core::sprinkler::attitude::{Attitude, roll_deg};
 use evenfall_core::tilt_trial::{self, Case, still_rate};
 use evenfall_figures::{HalfSpacing, Standing, TiltStudy, tilt_study};
+use evenfall_scenario::options as keys;
 
 /// Rolls that are shown where none are asked for, degrees; the levelers' range comes beside them.
 const ROLLS_DEG: [f64; 5] = [30.0, 60.0, 90.0, 135.0, 180.0];
@@ -23,8 +24,8 @@ const STANDING_CELL_M: f64 = 0.3;
 
 pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let pipe_diameter_m = option("pipe-diameter", &options.pipe_diameter, ("1 cm", "50 cm"))?;
-    let riser_m = option("riser-height", &options.riser_height, ("0 m", "3 m"))?;
+    let pipe_diameter_m = option("pipe-diameter", &options.pipe_diameter, keys::pipe_diameter)?;
+    let riser_m = option("riser-height", &options.riser_height, keys::riser)?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-tilt", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let index = chosen(scenario, options.alternative.as_deref())?;

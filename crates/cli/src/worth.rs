@@ -12,6 +12,7 @@ use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, RunControl};
 use evenfall_core::worth::{self, Agronomy, Economics, HalfWidth, Precision, Worth, WorthError};
 use evenfall_figures::{season_headline, worth_table};
+use evenfall_scenario::options as keys;
 use std::fmt::Write as _;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -61,10 +62,9 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
 /// The precision of the command line; the scenario's limit of seasons, if it has one, holds on.
 fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failure> {
     let half_width = if text.trim_end().ends_with('%') {
-        HalfWidth::Yield(option("target-precision", text, ("0.001 %", "50 %"))?)
+        HalfWidth::Yield(option("target-precision", text, keys::yield_precision)?)
     } else if economics.prices.missing_value().is_empty() {
-        let limits = ("0.001 per ha", "1000000000 per ha");
-        HalfWidth::NetPerHa(option("target-precision", text, limits)?)
+        HalfWidth::NetPerHa(option("target-precision", text, keys::net_precision)?)
     } else {
         return Err(Failure::Usage(
             "--target-precision: the scenario gives no crop price. Ask for a share of the yield, such \

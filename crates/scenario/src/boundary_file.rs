@@ -139,7 +139,7 @@ fn ring_problems(
 ) -> bool {
     if open.len() < ring.len() {
         let what =
-            format!("{name} has {} corners that are no two numbers", ring.len() - open.len());
+            format!("{name} has {} corners that are not two numbers", ring.len() - open.len());
         problems.push(Problem::new(what, "Each corner is [x, y]."));
     }
     let closed = open.len() > 1 && open.first() == open.last();

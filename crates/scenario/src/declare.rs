@@ -1,12 +1,17 @@
 //! Declaring sections and choices of the scenario file: types written down once, from which the
 //! reader, the known keys and the schema all follow.
 
-/// Declares a section: a struct with its reader and schema.
+/// Declares a section: a struct with its reader and schema, and a row for each of its keys. How a row
+/// reads is told in [`crate::row`].
 macro_rules! section {
     (
         $(#[doc = $doc:literal])+
         $name:ident $(, one of $($group:ident)|+)* {
-            $( $(#[doc = $key_doc:literal])+ $key:ident: $type:ty, )+
+            $(
+                $(#[doc = $help:literal])+
+                $key:ident: $type:ty,
+                    $label:literal $(in $page:literal)? $(, else $else:literal $(because $why:literal)?)?;
+            )+
         }
     ) => {
         $(#[doc = $doc])+
@@ -15,7 +20,18 @@ macro_rules! section {
         pub(crate) struct $name {
             /// Where it stands.
             pub(crate) at: $crate::document::At,
-            $( $(#[doc = $key_doc])+ pub(crate) $key: $type, )+
+            $( $(#[doc = $help])+ pub(crate) $key: $type, )+
+        }
+
+        /// The rows, each named for its key.
+        #[allow(non_upper_case_globals, dead_code, reason = "named for keys; read by some only")]
+        impl $name {
+            $( pub(crate) const $key: $crate::row::Row<$type> = $crate::row::Row {
+                key: stringify!($key),
+                label: $label,
+                otherwise: $crate::declare::otherwise!($($else $(because $why)?)?),
+                of: std::marker::PhantomData,
+            }; )+
         }
 
         impl $crate::read::Read for $name {
@@ -28,7 +44,7 @@ macro_rules! section {
                     return None;
                 }
                 // Every key is read before any is given up, so that all problems are told.
-                $( let $key = $crate::section::read_key::<$type>(node, stringify!($key), issues); )+
+                $( let $key = Self::$key.read(node, issues); )+
                 sound?;
                 Some(Self { at: node.at.clone(), $( $key: $key?, )+ })
             }
@@ -54,14 +70,29 @@ macro_rules! section {
                 use $crate::read::Read;
                 let keys = vec![$( $crate::section::Key {
                     name: stringify!($key),
-                    doc: concat!($( $key_doc ),+),
-                    required: <$type>::REQUIRED,
+                    label: $label,
+                    help: concat!($( $help ),+),
+                    group: concat!($( $page )?),
+                    otherwise: Self::$key.otherwise,
                     schema: <$type>::schema(generator),
                 } ),+];
                 let groups = <Self as $crate::section::Section>::GROUPS;
                 $crate::section::schema(concat!($( $doc ),+), keys, groups)
             }
         }
+    };
+}
+
+/// What holds where a key is left out, as its row says it.
+macro_rules! otherwise {
+    () => {
+        $crate::row::Else::Needed
+    };
+    ($words:literal) => {
+        $crate::row::Else::Words($words)
+    };
+    ($value:literal because $why:literal) => {
+        $crate::row::Else::Value($value, $why)
     };
 }
 
@@ -95,7 +126,15 @@ macro_rules! choice {
                 schemars::json_schema!({ "enum": [$( $text ),+] })
             }
         }
+
+        impl $crate::read::Plain for $name {
+            type Value = Self;
+            const NONE: Self = [$( Self::$item ),+][0];
+            fn plain(&self) -> Option<Self> {
+                Some(*self)
+            }
+        }
     };
 }
 
-pub(crate) use {choice, section};
+pub(crate) use {choice, otherwise, section};

@@ -10,19 +10,7 @@ use jsonc_parser::{CollectOptions, ParseOptions, parse_to_ast};
 use std::fmt::Write as _;
 use std::ops::Range;
 
-/// Where a value stands: bytes of the text, and JSON pointer (RFC 6901).
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct At {
-    pub(crate) span: Range<usize>,
-    pub(crate) pointer: String,
-}
-
-impl At {
-    /// The start of a section: where a missing key would have been.
-    pub(crate) fn opening(&self) -> Self {
-        Self { span: self.span.start..self.span.start + 1, pointer: self.pointer.clone() }
-    }
-}
+pub(crate) use crate::place::At;
 
 /// A value and its place.
 #[derive(Clone, Debug)]
@@ -56,6 +44,30 @@ impl Node {
         match &self.json {
             Json::Object(entries) => entries.iter().find(|e| e.key == key).map(|e| &e.value),
             _ => None,
+        }
+    }
+
+    /// The value that `text` stands for where it is written without a file: a number, yes or no, or
+    /// a text.
+    pub(crate) fn of(text: &str) -> Self {
+        let json = match text.trim() {
+            "true" => Json::Bool(true),
+            "false" => Json::Bool(false),
+            number if number.parse::<f64>().is_ok_and(f64::is_finite) => {
+                Json::Number(number.to_owned())
+            }
+            _ => Json::Text(text.to_owned()),
+        };
+        Self { at: At::default(), json }
+    }
+
+    /// The value in a sentence: a text without its quotes.
+    pub(crate) fn said(&self) -> String {
+        match &self.json {
+            Json::Text(text) if text.starts_with(|c: char| c.is_ascii_digit() || c == '-') => {
+                text.clone()
+            }
+            _ => self.shown(),
         }
     }
 
@@ -145,8 +157,9 @@ pub(crate) fn parse(text: &str, issues: &mut Issues) -> Option<Node> {
             let at = At { span, pointer: String::new() };
             let problem = format!("this is not JSON: {}", in_words(error.kind()));
             issues.push(Issue::new(&at, problem).hint(
-                "Nothing else could be checked. A bracket, quote or comma is missing or too many \
-                 here or just before; text cut off at the end looks like this too.",
+                "Look here and just before for a bracket, quote or comma that is missing or one \
+                 too many. A file that was cut off at the end looks like this too. The rest is \
+                 checked once this is mended.",
             ));
             None
         }
@@ -192,7 +205,7 @@ fn node(value: &Value<'_>, pointer: String, issues: &mut Issues) -> Node {
         issues.push(
             Issue::new(&at, problem)
                 .allowed("one line of letters, digits, signs and spaces")
-                .hint("Type the text anew, without what was pasted along with it."),
+                .hint("Type the text again instead of pasting it."),
         );
     }
     let json = match value {

@@ -1,6 +1,6 @@
 //! Problems of a scenario: collected, then shown all at once with the lines they stand in.
 
-use crate::document::At;
+use crate::place::At;
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use std::fmt::{self, Display, Formatter};
 use std::ops::Range;
@@ -31,6 +31,14 @@ impl Issue {
         }
     }
 
+    /// What is wrong and what is expected, as sentences.
+    pub(crate) fn sentence(&self) -> String {
+        match &self.allowed {
+            Some(allowed) => format!("{}. Expected {allowed}.", self.problem),
+            None => self.problem.clone(),
+        }
+    }
+
     pub(crate) fn allowed(self, allowed: impl Into<String>) -> Self {
         Self { allowed: Some(allowed.into()), ..self }
     }
@@ -40,27 +48,53 @@ impl Issue {
     }
 }
 
-/// Where problems are collected; the same problem at the same place counts once (an alternative
+/// Where problems are gathered; the same problem at the same place counts once (an alternative
 /// reads the common sections again).
 #[derive(Debug, Default)]
-pub(crate) struct Issues(Vec<Issue>);
+pub(crate) struct Issues {
+    all: Vec<Issue>,
+    /// Label of the key that is being read.
+    label: &'static str,
+}
 
 impl Issues {
     pub(crate) fn push(&mut self, issue: Issue) {
         let same = |known: &Issue| known.span == issue.span && known.problem == issue.problem;
-        if !self.0.iter().any(same) {
-            self.0.push(issue);
+        if !self.all.iter().any(same) {
+            self.all.push(issue);
         }
     }
 
+    /// Reads something that is called `label` in messages.
+    pub(crate) fn about<R>(&mut self, label: &'static str, read: impl FnOnce(&mut Self) -> R) -> R {
+        let outer = std::mem::replace(&mut self.label, label);
+        let result = read(self);
+        self.label = outer;
+        result
+    }
+
+    /// What is being read, to begin a message with.
+    pub(crate) fn subject(&self) -> &'static str {
+        if self.label.is_empty() { "This" } else { self.label }
+    }
+
     pub(crate) fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.all.is_empty()
+    }
+
+    /// All problems with their hints, as sentences.
+    pub(crate) fn sentences(&self) -> String {
+        let one = |issue: &Issue| {
+            let hint = issue.hint.as_ref().map(|hint| format!(" {hint}")).unwrap_or_default();
+            issue.sentence() + &hint
+        };
+        self.all.iter().map(one).collect::<Vec<_>>().join(" ")
     }
 
     /// All problems in the order of the text.
     pub(crate) fn into_problems(mut self, text: &str) -> Problems {
-        self.0.sort_by_key(|issue| issue.span.start);
-        Problems { text: text.to_owned(), issues: self.0 }
+        self.all.sort_by_key(|issue| issue.span.start);
+        Problems { text: text.to_owned(), issues: self.all }
     }
 }
 
@@ -97,16 +131,14 @@ impl Problems {
     }
 
     fn one(&self, issue: &Issue, file_name: &str, renderer: &Renderer) -> String {
-        let label = match (issue.pointer.as_str(), &issue.allowed) {
-            ("", None) => "here".to_owned(),
-            ("", Some(allowed)) => format!("allowed: {allowed}"),
-            (path, None) => format!("at {path}"),
-            (path, Some(allowed)) => format!("at {path}; allowed: {allowed}"),
+        let label = match issue.pointer.as_str() {
+            "" => "here".to_owned(),
+            path => format!("at {path}"),
         };
         let snippet = Snippet::source(&self.text)
             .path(file_name)
             .annotation(AnnotationKind::Primary.span(issue.span.clone()).label(label));
-        let mut group = Level::ERROR.primary_title(issue.problem.as_str()).element(snippet);
+        let mut group = Level::ERROR.primary_title(issue.sentence()).element(snippet);
         if let Some(hint) = &issue.hint {
             group = group.element(Level::HELP.message(hint.as_str()));
         }

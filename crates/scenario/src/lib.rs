@@ -1,15 +1,17 @@
 //! Evenfall's scenario file: JSON text in, the core's checked scenario out.
 //!
 //! ```text
-//! text ─document→ tree with places ─read→ file types ─resolve→ core Scenario
-//!                                                    │            assumptions, warnings, digest
-//!                                                    └─schema→ shared/scenario.schema.json
+//! text ─document→ tree with places ─rows of file→ file types ─resolve→ core Scenario
+//!                                      │                         starting values, warnings, digest
+//!                                      ├─schema→ shared/scenario.schema.json, scenario-keys.md
+//!                                      └─options→ options of commands
 //! ```
 //!
-//! Every arrow notes what is wrong and goes on, so that all problems of a file are told at once.
-//! The types of the file are declared once (module `declare`); reader, known keys and schema follow from
-//! them. This crate knows no physics, draws nothing and touches no disk: files named in a scenario
-//! come through a closure.
+//! Every arrow notes what is wrong and goes on, so that all problems of a file are said at once.
+//! Each key is one row (module `row`) in a section of `file`, its limits one row of `limits`; reader,
+//! schema, notes of starting values, options, the page's entries and the reference follow from them.
+//! This crate knows no physics, draws nothing and touches no disk: files named in a scenario come
+//! through a closure.
 
 mod boundary_file;
 pub mod catch;
@@ -19,22 +21,27 @@ mod file;
 mod issue;
 mod limits;
 mod log;
+mod notes;
+pub mod options;
 mod part;
-pub mod quantity;
+mod place;
+mod quantity;
 mod read;
 mod read_plain;
 mod read_quantity;
 mod renamed;
 mod resolve;
+mod row;
 mod schema;
 mod section;
 mod suggest;
-pub mod weather;
+mod weather;
 
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
 pub use log::{Log, blank_log, log_schema, read_log};
-pub use resolve::{Assumption, Load, Resolved, resolve};
+pub use notes::{Assumption, Load};
+pub use resolve::{Resolved, resolve};
 pub use schema::schema;
 
 /// The demo: an invented field with a wheel line, embedded.

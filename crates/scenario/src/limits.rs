@@ -1,6 +1,7 @@
-//! The one table of what each value of a scenario may be.
+//! The one table of what each value of a scenario, and each option of a command, may be.
 //!
-//! The reader checks against it, messages quote it and the schema prints it. Limits are there to
+//! The readers check against it, messages quote it and the schema prints it. Rows of keys name their
+//! limits by the types declared here; several keys may share one. Limits are there to
 //! catch slips (feet for meters, a wrong decimal point), not to tell anybody how to irrigate; they
 //! are judgment, wide on purpose, and both ends are allowed.
 
@@ -191,6 +192,13 @@ quantities! {
     ViscosityWarm: Viscosity, "10 cSt", "300 cSt", "32 cSt";
     ViscosityHot: Viscosity, "2 cSt", "60 cSt", "5.4 cSt";
     TimedMove: Time, "1 min", "12 h", "20 min";
+    TestDuration: Time, "3 min", "48 h", "90 min";
+    CanDiameter: Length, "2 cm", "1 m", "4 in";
+    CanHeight: Length, "2 cm", "2 m", "6 in";
+    CanEvaporation: Length, "0 mm", "20 mm", "1 mm";
+    NotedPlace: Length, "-1000 m", "1000 m", "60 ft";
+    NotedWindTime: Time, "1 min", "48 h", "15 min";
+    NotedWindHeight: Length, "0.5 m", "30 m", "2 m";
 }
 
 counts! {
@@ -206,7 +214,14 @@ counts! {
     Pieces: 0, 2000;
     ExtraSets: 0, 200;
     LongestCycle: 1, 12;
-    PartsAcross: 1, 12;
+    StopsPerSpacing: 1, 12;
+    TrialSeasons: 1, 200;
+    EqualStops: 1, 100;
+    BestRotations: 1, 11;
+    AlternativeNumber: 1, 12;
+    CellsPerSpacing: 4, 400;
+    AlarmMinutes: 0, 1440;
+    Threads: 1, 256;
 }
 
 numbers! {

@@ -67,6 +67,13 @@ impl<T: Section> Read for Part<T> {
         if let Value::Object(object) = &mut part {
             object.shift_remove("required");
             object.shift_remove("allOf");
+            // What holds without the key is the common section's, not the row's.
+            let keys = object.get_mut("properties").and_then(Value::as_object_mut);
+            for key in keys.into_iter().flat_map(|keys| keys.values_mut()) {
+                for word in ["default", "because", "otherwise"] {
+                    key.as_object_mut().and_then(|key| key.shift_remove(word));
+                }
+            }
         }
         Schema::try_from(part).unwrap_or_default()
     }

@@ -11,9 +11,6 @@ use std::marker::PhantomData;
 
 /// A value that can be read from a scenario.
 pub(crate) trait Read: Sized {
-    /// Whether its key must be there.
-    const REQUIRED: bool = true;
-
     /// Reads it; problems go to `issues`.
     fn read(node: &Node, issues: &mut Issues) -> Option<Self>;
 
@@ -28,20 +25,62 @@ pub(crate) trait Read: Sized {
         let problem = format!("the key `{key}` is missing");
         issues.push(
             Issue::new(&section.opening(), problem)
-                .hint(format!("Add \"{key}\": {}. It has no sensible default.", Self::expects())),
+                .hint(format!("Add \"{key}\": {}. It has no starting value.", Self::expects())),
         );
         None
     }
 }
 
+/// A value that is one number, one word, or yes or no.
+pub(crate) trait Plain: Read {
+    /// The value itself.
+    type Value: Copy;
+    /// Stands where nothing could be read; never the value of a key that was.
+    const NONE: Self::Value;
+
+    /// The value, if one was given.
+    fn plain(&self) -> Option<Self::Value>;
+}
+
+impl<T: Plain> Plain for Option<T> {
+    type Value = T::Value;
+    const NONE: T::Value = T::NONE;
+    fn plain(&self) -> Option<T::Value> {
+        self.as_ref().and_then(T::plain)
+    }
+}
+
+impl<T: Plain> Plain for Tolerant<T> {
+    type Value = T::Value;
+    const NONE: T::Value = T::NONE;
+    fn plain(&self) -> Option<T::Value> {
+        self.0.plain()
+    }
+}
+
+impl<L: Counted> Plain for Count<L> {
+    type Value = u64;
+    const NONE: u64 = 0;
+    fn plain(&self) -> Option<u64> {
+        Some(self.value)
+    }
+}
+
+impl<L: Numbered> Plain for Number<L> {
+    type Value = f64;
+    const NONE: f64 = f64::NAN;
+    fn plain(&self) -> Option<f64> {
+        Some(self.value)
+    }
+}
+
 /// Notes that `node` is not what was expected.
 pub(crate) fn unexpected<T: Read>(node: &Node, issues: &mut Issues) {
-    let problem = format!("expected {}, got {}", T::expects(), node.shown());
+    let problem = format!("{} is {}", issues.subject(), node.said());
     issues.push(Issue::new(&node.at, problem).allowed(T::expects()));
 }
 
 impl<T: Read> Read for Option<T> {
-    const REQUIRED: bool = false;
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
         T::read(node, issues).map(Some)
     }
@@ -61,7 +100,6 @@ impl<T: Read> Read for Option<T> {
 pub(crate) struct Tolerant<T>(pub(crate) Option<T>);
 
 impl<T: Read> Read for Tolerant<T> {
-    const REQUIRED: bool = T::REQUIRED;
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
         Some(Self(T::read(node, issues)))
     }
@@ -74,6 +112,11 @@ impl<T: Read> Read for Tolerant<T> {
     fn absent(key: &str, section: &At, issues: &mut Issues) -> Option<Self> {
         Some(Self(T::absent(key, section, issues)))
     }
+}
+
+/// An optional value that was given and was good.
+pub(crate) fn optional<T>(value: &Tolerant<Option<T>>) -> Option<&T> {
+    value.0.as_ref().and_then(Option::as_ref)
 }
 
 /// A whole number within its row of the table of limits.

@@ -2,7 +2,7 @@
 
 use crate::document::{At, Json, Node};
 use crate::issue::{Issue, Issues};
-use crate::read::{Read, unexpected};
+use crate::read::{Plain, Read, unexpected};
 use jiff::civil::{Date, DateTime};
 use schemars::{Schema, SchemaGenerator, json_schema};
 
@@ -85,6 +85,14 @@ impl Read for bool {
     }
 }
 
+impl Plain for bool {
+    type Value = Self;
+    const NONE: Self = false;
+    fn plain(&self) -> Option<Self> {
+        Some(*self)
+    }
+}
+
 /// `true`, the only value of a key that is there or not.
 #[derive(Clone, Debug)]
 pub(crate) struct True;
@@ -122,12 +130,10 @@ impl Read for Moment {
             (1900..=2200).contains(&moment.year()) && moment.second() == 0 && !is_date_only(node)
         });
         if value.is_none() {
-            let problem = format!("expected {}, got {}", Self::expects(), node.shown());
-            issues.push(
-                Issue::new(&node.at, problem).allowed(Self::expects()).hint(
-                    "Write it like \"2027-05-10T06:00\": local standard time, without a zone.",
-                ),
-            );
+            let problem = format!("{} is {}", issues.subject(), node.shown());
+            let hint = "Write it like \"2027-05-10T06:00\": local time, without daylight saving \
+                        time and without a zone.";
+            issues.push(Issue::new(&node.at, problem).allowed(Self::expects()).hint(hint));
         }
         Some(Self { value: value?, at: node.at.clone() })
     }
@@ -163,7 +169,7 @@ impl Read for Day {
         };
         let value = value.filter(|date| (1900..=2200).contains(&date.year()));
         if value.is_none() {
-            let problem = format!("expected {}, got {}", Self::expects(), node.shown());
+            let problem = format!("{} is {}", issues.subject(), node.shown());
             let hint = "Write it like \"2027-04-15\", without a time of day.";
             issues.push(Issue::new(&node.at, problem).allowed(Self::expects()).hint(hint));
         }

@@ -2,9 +2,9 @@
 
 use crate::document::{At, Json, Node};
 use crate::issue::{Issue, Issues};
-use crate::limits::Limited;
+use crate::limits::{Limit, Limited};
 use crate::quantity::{self, Dimension, NotAQuantity};
-use crate::read::{Read, unexpected};
+use crate::read::{Plain, Read, unexpected};
 use schemars::{Schema, SchemaGenerator, json_schema};
 use std::marker::PhantomData;
 
@@ -37,7 +37,7 @@ impl<L: Limited> Read for Quantity<L> {
                     L::LIMIT.dimension.name(),
                     spellings(L::LIMIT.dimension),
                 );
-                let problem = format!("the bare number {text} has no unit");
+                let problem = format!("{} is {text}, without a unit", issues.subject());
                 issues.push(Issue::new(&node.at, problem).allowed(L::LIMIT.words()).hint(hint));
                 return None;
             }
@@ -47,12 +47,7 @@ impl<L: Limited> Read for Quantity<L> {
             }
         };
         if !L::LIMIT.holds(value) {
-            let problem = format!("{} is out of range", node.shown());
-            issues.push(
-                Issue::new(&node.at, problem)
-                    .allowed(L::LIMIT.words())
-                    .hint(format!("For example \"{}\".", L::LIMIT.example)),
-            );
+            issues.push(out_of_range(&L::LIMIT, value, node, issues.subject()));
             return None;
         }
         let text = match &node.json {
@@ -74,11 +69,41 @@ impl<L: Limited> Read for Quantity<L> {
             "examples": [L::LIMIT.example],
         });
         if L::LIMIT.dimension == Dimension::Fraction {
-            json_schema!({ "anyOf": [text, { "type": "number" }] })
+            let (least, most) = L::LIMIT.ends();
+            json_schema!({ "anyOf": [text, { "type": "number", "minimum": least, "maximum": most }] })
         } else {
             text
         }
     }
+}
+
+impl<L: Limited> Plain for Quantity<L> {
+    type Value = f64;
+    const NONE: f64 = f64::NAN;
+    fn plain(&self) -> Option<f64> {
+        Some(self.value)
+    }
+}
+
+/// What to say of a value out of its range: the range in the value's own unit, and what was probably
+/// meant.
+fn out_of_range(limit: &Limit, value: f64, node: &Node, subject: &str) -> Issue {
+    let said = node.said();
+    let unit = said.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%').to_owned();
+    let range = match [limit.least, limit.most].map(|end| quantity::in_unit(end, &unit)) {
+        [Some(least), Some(most)] => format!("{least} to {most} {unit}"),
+        _ => format!("{} to {}", limit.least, limit.most),
+    };
+    // A decimal point in the wrong place is the usual slip.
+    let usual = quantity::parse(limit.example).map_or(f64::NAN, |parsed| parsed.value);
+    let is_usual = |meant: &f64| (0.5..=2.0).contains(&(meant / usual));
+    let meant = [10.0, 0.1, 100.0, 0.01].map(|factor| factor * value).into_iter().find(is_usual);
+    let meant = meant.and_then(|meant| quantity::print(meant, &unit));
+    let hint = meant.and_then(|meant| quantity::in_unit(&meant, &unit)).map_or_else(
+        || format!("For example \"{}\".", limit.example),
+        |meant| format!("Did you mean {meant} {unit}?"),
+    );
+    Issue::new(&node.at, format!("{subject} is {said}")).allowed(range).hint(hint)
 }
 
 /// Parses a quantity and checks its dimension.
@@ -88,7 +113,12 @@ fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option
         Ok(parsed) if parsed.dimension == wanted => return Some(parsed.value),
         Ok(parsed) => Issue::new(
             &node.at,
-            format!("expected {}, got {}: \"{text}\"", wanted.name(), parsed.dimension.name()),
+            format!(
+                "{} is {}, which is {}",
+                issues.subject(),
+                node.said(),
+                parsed.dimension.name()
+            ),
         )
         .hint(format!("Units of {}: {}.", wanted.name(), spellings(wanted))),
         Err(wrong) => {
@@ -102,7 +132,8 @@ fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option
                 NotAQuantity::NotFinite => "A quantity must be a finite number.".to_owned(),
                 _ => format!("Write it like \"{}\".", L::LIMIT.example),
             };
-            Issue::new(&node.at, format!("\"{text}\": {wrong}")).hint(format!(
+            let problem = format!("{} is \"{text}\": {wrong}", issues.subject());
+            Issue::new(&node.at, problem).hint(format!(
                 "{hint} Units of {}: {}.",
                 wanted.name(),
                 spellings(wanted)

@@ -4,6 +4,7 @@
 use crate::document::{At, Entry, Json, Node};
 use crate::issue::{Issue, Issues};
 use crate::read::Read;
+use crate::row::Else;
 use crate::{renamed, suggest};
 use schemars::Schema;
 use serde_json::{Map, Value, json};
@@ -19,8 +20,11 @@ pub(crate) trait Section: Read {
 /// One key of a section, for the schema.
 pub(crate) struct Key {
     pub(crate) name: &'static str,
-    pub(crate) doc: &'static str,
-    pub(crate) required: bool,
+    pub(crate) label: &'static str,
+    pub(crate) help: &'static str,
+    /// Group of the page; empty where it is the section's.
+    pub(crate) group: &'static str,
+    pub(crate) otherwise: Else,
     pub(crate) schema: Schema,
 }
 
@@ -51,8 +55,8 @@ fn unknown<T: Section>(node: &Node, entry: &Entry, issues: &mut Issues) {
         "Remove it, or see the schema for what each section may hold.".to_owned()
     };
     issues.push(
-        Issue::new(&at, format!("the key `{}` is not known here", entry.key))
-            .allowed(T::KEYS.join(", "))
+        Issue::new(&at, format!("there is no key `{}` here", entry.key))
+            .allowed(format!("one of {}", T::KEYS.join(", ")))
             .hint(hint),
     );
 }
@@ -76,30 +80,15 @@ fn one_of(node: &Node, entries: &[Entry], group: &[&str], issues: &mut Issues) -
     }
 }
 
-/// Reads the value of `key`, or what it is when absent.
-pub(crate) fn read_key<T: Read>(node: &Node, key: &str, issues: &mut Issues) -> Option<T> {
-    match node.get(key) {
-        Some(value) => T::read(value, issues),
-        None => T::absent(key, &node.at, issues),
-    }
-}
-
 /// The schema of a section.
 pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[&[&str]]) -> Schema {
     let mut properties = Map::new();
     let mut required = Vec::new();
-    for mut key in keys {
-        let doc = key.doc.trim();
-        // The range of a quantity follows the meaning of its key.
-        let described = match key.schema.get("description").and_then(Value::as_str) {
-            Some(range) => format!("{}: {range}", doc.trim_end_matches('.')),
-            None => doc.to_owned(),
-        };
-        key.schema.insert("description".to_owned(), Value::String(described));
-        properties.insert(key.name.to_owned(), key.schema.to_value());
-        if key.required {
+    for key in keys {
+        if matches!(key.otherwise, Else::Needed) {
             required.push(key.name);
         }
+        properties.insert(key.name.to_owned(), property(key).to_value());
     }
     let mut object = json!({
         "type": "object",
@@ -115,11 +104,40 @@ pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[&[&str]]) -> Schema {
     Schema::try_from(object).unwrap_or_default()
 }
 
+/// The schema of a key with all that its row says.
+fn property(key: Key) -> Schema {
+    let Key { label, help, group, otherwise, mut schema, .. } = key;
+    let help = help.trim();
+    // The range of a quantity follows the meaning of its key.
+    let described = match schema.get("description").and_then(Value::as_str) {
+        Some(range) => format!("{}: {range}", help.trim_end_matches('.')),
+        None => help.to_owned(),
+    };
+    let mut say = |name: &str, value: Value| schema.insert(name.to_owned(), value);
+    say("title", label.into());
+    say("description", described.into());
+    if !group.is_empty() {
+        say("group", group.into());
+    }
+    match otherwise {
+        Else::Needed => {}
+        Else::Words(words) => {
+            say("otherwise", words.into());
+        }
+        Else::Value(text, why) => {
+            let plain = serde_json::from_str::<Value>(text).ok().filter(|value| !value.is_object());
+            say("default", plain.unwrap_or_else(|| text.into()));
+            say("because", why.into());
+        }
+    }
+    schema
+}
+
 /// Notes that `node` is none of the texts to choose from.
 pub(crate) fn not_a_choice(node: &Node, texts: &[&'static str], issues: &mut Issues) {
     let allowed = texts.iter().map(|text| format!("\"{text}\"")).collect::<Vec<_>>().join(", ");
-    let issue =
-        Issue::new(&node.at, format!("{} is not a choice here", node.shown())).allowed(allowed);
+    let problem = format!("{} is {}", issues.subject(), node.shown());
+    let issue = Issue::new(&node.at, problem).allowed(allowed);
     let Json::Text(text) = &node.json else { return issues.push(issue) };
     let hint = renamed::word(text, texts).map(|new| format!("It is now called \"{new}\"."));
     let near = || suggest::nearest(text, texts.iter().copied());

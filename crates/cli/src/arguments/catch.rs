@@ -2,6 +2,7 @@
 
 use super::page::FolderArguments;
 use clap::{Args, ValueEnum};
+use evenfall_scenario::options::{self as keys, start};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -17,7 +18,7 @@ pub(crate) struct CatchArguments {
     pub(crate) sprinkler_spacing: Option<String>,
     /// Numbers of equally spaced stops to try, separated by commas [default: 1,2,3,4]
     #[arg(long, value_name = "N", requires = "outlet_spacing", conflicts_with = "shift", value_delimiter = ',',
-          value_parser = clap::value_parser!(u16).range(1..=100))]
+          value_parser = keys::equal_stops)]
     pub(crate) stops: Vec<u16>,
     /// A stop of your own rotation, "ACROSS" or "ACROSS, ALONG"; repeat it for each stop
     #[arg(long, requires = "outlet_spacing", allow_hyphen_values = true)]
@@ -29,19 +30,19 @@ pub(crate) struct CatchArguments {
     #[arg(long, value_name = "LENGTH", requires = "fit")]
     pub(crate) radius: Option<String>,
     /// K2 of the drag correction, held fixed in the fit
-    #[arg(long, value_name = "SHARE", default_value = "20 %", requires = "fit")]
+    #[arg(long, value_name = "SHARE", default_value = start::K2, requires = "fit")]
     pub(crate) k2: String,
     /// Spread by turbulence, held fixed in the fit
-    #[arg(long, value_name = "SHARE", default_value = "10 %", requires = "fit")]
+    #[arg(long, value_name = "SHARE", default_value = start::TURBULENCE, requires = "fit")]
     pub(crate) turbulence: String,
     /// Scenario (JSON) to compare with: its pass in the wind you noted, and its rotations
     #[arg(long, value_name = "FILE")]
     pub(crate) scenario: Option<PathBuf>,
     /// Number of the alternative to simulate, from 1
-    #[arg(long, value_name = "N", default_value_t = 1, requires = "scenario", value_parser = clap::value_parser!(u16).range(1..))]
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "scenario", value_parser = keys::alternative)]
     pub(crate) alternative: u16,
     /// Confidence level of the intervals
-    #[arg(long, value_name = "SHARE", default_value = "90 %")]
+    #[arg(long, value_name = "SHARE", default_value = start::CONFIDENCE_LEVEL)]
     pub(crate) confidence_level: String,
     /// Units of the results [default: those of the first file]
     #[arg(long, value_enum)]

@@ -2,7 +2,7 @@
 
 use super::page::PageArguments;
 use clap::Args;
-use evenfall_figures::LONGEST_ALARM_MIN;
+use evenfall_scenario::options as keys;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -13,7 +13,7 @@ pub(crate) struct EdgesArguments {
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
     /// Number of seasons, if the wind is drawn from a climate
-    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..=200))]
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = keys::trial_seasons)]
     pub(crate) seasons: u16,
     /// Also try the first outlet this far from the edge, such as "20 ft"; may be repeated
     #[arg(long, value_name = "LENGTH")]
@@ -47,7 +47,7 @@ pub(crate) struct SheetArguments {
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
     /// Add a calendar reminder this many minutes before each set
-    #[arg(long, value_name = "MINUTES", value_parser = clap::value_parser!(u32).range(0..=i64::from(LONGEST_ALARM_MIN)))]
+    #[arg(long, value_name = "MINUTES", value_parser = keys::alarm_minutes)]
     pub(crate) alarm: Option<u32>,
 }
 

@@ -1,6 +1,7 @@
 //! Options of the commands that print a table.
 
 use clap::{Args, ValueEnum};
+use evenfall_scenario::options::{self as keys, start};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -39,7 +40,7 @@ pub(crate) struct StopsArguments {
     #[arg(long, value_name = "LENGTH", requires = "outlet_spacing", requires = "reach")]
     pub(crate) outside_diameter: Option<String>,
     /// Share of each turn lost to wheel slip and sinkage, with --outside-diameter
-    #[arg(long, value_name = "SHARE", default_value = "0 %", requires = "outside_diameter")]
+    #[arg(long, value_name = "SHARE", default_value = start::SLIP_AND_SINKAGE, requires = "outside_diameter")]
     pub(crate) slip_and_sinkage: String,
     /// Outlet spacing along the mainline, such as "60 ft"
     #[arg(long, value_name = "LENGTH")]
@@ -48,10 +49,10 @@ pub(crate) struct StopsArguments {
     #[arg(long, value_name = "LENGTH")]
     pub(crate) reach: Option<String>,
     /// Number of outlets in a pass
-    #[arg(long, value_name = "N", default_value_t = 22, value_parser = clap::value_parser!(u16).range(1..=2000))]
+    #[arg(long, value_name = "N", default_value_t = 22, value_parser = keys::outlets)]
     pub(crate) outlets: u16,
     /// Tilt that the levelers can still take up
-    #[arg(long, value_name = "ANGLE", default_value = "15 deg")]
+    #[arg(long, value_name = "ANGLE", default_value = start::LEVELER_RANGE)]
     pub(crate) leveler_range: String,
 }
 
@@ -70,7 +71,7 @@ pub(crate) struct OverlapArguments {
     #[arg(long, value_name = "LENGTH", default_value = "60 ft")]
     pub(crate) outlet_spacing: String,
     /// Cells between two sprinklers: more cells, closer figures
-    #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u16).range(4..=400))]
+    #[arg(long, value_name = "N", default_value_t = 90, value_parser = keys::cells)]
     pub(crate) cells: u16,
 }
 

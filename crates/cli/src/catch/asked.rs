@@ -6,6 +6,7 @@ use crate::failure::Failure;
 use crate::inputs::{self, Loaded, option};
 use crate::terminal::Voice;
 use evenfall_core::catch::fit::FitOptions;
+use evenfall_scenario::options as keys;
 
 /// What the options ask of every test.
 pub(super) struct Asked<'a> {
@@ -19,14 +20,14 @@ impl<'a> Asked<'a> {
     pub(super) fn of(options: &'a CatchArguments, voice: Voice) -> Result<Self, Failure> {
         let load = |path: &std::path::PathBuf| inputs::load(Some(path), voice);
         let scenario = options.scenario.as_ref().map(load).transpose()?;
-        let radius = |text: &String| option("radius", text, ("1 m", "100 m"));
+        let radius = |text: &String| option("radius", text, keys::radius);
         let fit = FitOptions {
-            k2: option("k2", &options.k2, ("0 %", "95 %"))?,
-            turbulence: option("turbulence", &options.turbulence, ("0 %", "100 %"))?,
+            k2: option("k2", &options.k2, keys::k2)?,
+            turbulence: option("turbulence", &options.turbulence, keys::turbulence)?,
             confidence_level: option(
                 "confidence-level",
                 &options.confidence_level,
-                ("50 %", "99.9 %"),
+                keys::confidence_level,
             )?,
             radius_m: options.radius.as_ref().map(radius).transpose()?,
         };

@@ -7,6 +7,7 @@ use evenfall_core::catch::overlap::Spacing;
 use evenfall_core::rotation::Shift;
 use evenfall_figures::UnitSystem;
 use evenfall_figures::units::Quantity;
+use evenfall_scenario::options as keys;
 
 /// Numbers of equally spaced stops that are shown where nothing else is asked for.
 const STOPS: [u16; 4] = [1, 2, 3, 4];
@@ -40,9 +41,9 @@ pub(crate) fn wanted(
     let Some(across) = &options.outlet_spacing else {
         return Ok(scenario.map_or_else(Vec::new, of_scenario));
     };
-    let across_m = option("outlet-spacing", across, ("1 m", "200 m"))?;
+    let across_m = option("outlet-spacing", across, keys::outlet_spacing)?;
     let along_m = match &options.sprinkler_spacing {
-        Some(along) => Some(option("sprinkler-spacing", along, ("1 m", "200 m"))?),
+        Some(along) => Some(option("sprinkler-spacing", along, keys::sprinkler_spacing)?),
         None => None,
     };
     let spacings = match &options.sprinkler_spacing {
@@ -106,7 +107,7 @@ fn of_scenario(loaded: &Loaded) -> Wanted {
 
 /// `ACROSS` or `ACROSS, ALONG`.
 fn shift(text: &str) -> Result<Shift, Failure> {
-    let length = |part: &str| option("shift", part.trim(), ("-200 m", "200 m"));
+    let length = |part: &str| option("shift", part.trim(), keys::shift);
     match text.split(',').collect::<Vec<_>>().as_slice() {
         [across] => Ok(Shift { across_m: length(across)?, along_m: 0.0 }),
         [across, along] => Ok(Shift { across_m: length(across)?, along_m: length(along)? }),

@@ -122,7 +122,7 @@ async fn all_problems_of_a_log_are_told_with_their_places() {
         for (pointer, words) in [
             ("/events/0", "there is no outlet 77"),
             ("/events/1", "backwards"),
-            ("/events/2/what", "\"lost\" is not a choice"),
+            ("/events/2/what", "Kind of event is \"lost\""),
         ] {
             let found = problems.iter().find(|problem| problem["pointer"] == pointer);
             let found = found.unwrap_or_else(|| panic!("{pointer}: {told}"));

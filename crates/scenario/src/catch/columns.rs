@@ -158,7 +158,7 @@ impl<'a> Found<'a> {
             let all = "x_ft x_m y_ft y_m distance_ft distance_m azimuth_deg depth_mm depth_cm \
                        depth_in volume_ml volume_cm3 volume_l volume_floz";
             let near = suggest::nearest(name, all.split_whitespace());
-            let hint = near.map_or_else(String::new, |near| format!("perhaps `{near}` is meant; "));
+            let hint = near.map_or_else(String::new, |near| format!("did you mean `{near}`? "));
             let problem = format!("the column `{}` does not name a unit that is known", cell.text);
             let hint = format!("{hint}the unit stands in the column's name");
             issues.push(issue(cell, problem).allowed(ALL_NAMES).hint(hint));

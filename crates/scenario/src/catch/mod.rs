@@ -16,7 +16,7 @@ mod text;
 
 use crate::file::UnitSystem;
 use crate::issue::{Issue, Issues, Problems};
-use crate::resolve::Assumption;
+use crate::notes::Assumption;
 use columns::{Layout, reading_named, reading_names};
 use evenfall_core::catch::{Air, CanSize, CatchTest, Kind, Lines, NozzleNotes, confidence::FEWEST};
 use notes::{KEYS, Notes, issue};
@@ -39,8 +39,8 @@ pub struct CatchFile {
 }
 
 /// The keys of the notes, each with what it takes.
-pub fn keys() -> &'static [(&'static str, &'static str)] {
-    &KEYS
+pub fn keys() -> Vec<(&'static str, String)> {
+    KEYS.iter().map(|(key, value)| (*key, value.words())).collect()
 }
 
 /// Reads a catch-can file; `name` is its title where it tells none.
@@ -55,7 +55,7 @@ pub fn read(bytes: &[u8], name: &str) -> Result<CatchFile, Problems> {
         let at = text.find('\u{fffd}').unwrap_or(0);
         let cell = Cell { text: "", span: at..(at + '\u{fffd}'.len_utf8()).min(text.len()) };
         let hint = "save the table as CSV in UTF-8";
-        issues.push(issue(&cell, "this is no text in UTF-8").hint(hint));
+        issues.push(issue(&cell, "this is not UTF-8 text").hint(hint));
         return Err(issues.into_problems(&text));
     }
     let sheet = Sheet::of(&text);
@@ -109,7 +109,7 @@ impl Reader<'_, '_> {
                 60.0 * test.duration_h
             ));
         }
-        let wetted_radius_m = notes.quantity("wetted radius", ("1 m", "100 m"), self.issues);
+        let wetted_radius_m = notes.quantity("wetted radius", self.issues);
         Some(CatchFile { test, wetted_radius_m, assumptions, warnings, units })
     }
 
@@ -126,10 +126,10 @@ impl Reader<'_, '_> {
             assumptions.push(Assumption { what, value, why });
         };
         let wind = notes.wind(issues);
-        let mut get = |key, low, high| notes.quantity(key, (low, high), issues);
-        let wind_height = get("wind height", "0.5 m", "30 m");
-        let bearing = get("bearing of y", "0 deg", "360 deg");
-        let trajectory = get("trajectory angle", "0 deg", "60 deg");
+        let mut get = |key| notes.quantity(key, issues);
+        let wind_height = get("wind height");
+        let bearing = get("bearing of y");
+        let trajectory = get("trajectory angle");
         let is = |kind: &str| notes.text("test").is_some_and(|c| c.text.eq_ignore_ascii_case(kind));
         if wind.iter().any(|wind| wind.speed_m_s > 0.0) {
             if wind_height.is_none() {
@@ -142,7 +142,7 @@ impl Reader<'_, '_> {
                 assume("trajectory angle", "25 deg", "not noted: common for impact sprinklers");
             }
         }
-        let duration = get("duration", "3 min", "48 h");
+        let duration = get("duration");
         let test = CatchTest {
             title: notes.text("title").map_or_else(|| name.to_owned(), |cell| cell.text.to_owned()),
             kind: Kind::Leg,
@@ -152,20 +152,17 @@ impl Reader<'_, '_> {
             wind,
             wind_measured_at_m: wind_height.unwrap_or(2.0),
             bearing_deg: bearing.unwrap_or(0.0),
-            can_size: CanSize {
-                diameter_m: get("can diameter", "2 cm", "1 m"),
-                height_m: get("can height", "2 cm", "2 m"),
-            },
+            can_size: CanSize { diameter_m: get("can diameter"), height_m: get("can height") },
             nozzle: NozzleNotes {
-                pressure_kpa: get("pressure", "10 kPa", "2000 kPa"),
-                discharge_l_s: get("discharge", "0.001 L/s", "100 L/s"),
+                pressure_kpa: get("pressure"),
+                discharge_l_s: get("discharge"),
                 trajectory_angle_deg: Some(trajectory.unwrap_or(25.0)),
-                height_m: get("nozzle height", "5 cm", "10 m"),
+                height_m: get("nozzle height"),
             },
-            evaporation_added_mm: 1000.0 * get("evaporation", "0 mm", "20 mm").unwrap_or(0.0),
+            evaporation_added_mm: 1000.0 * get("evaporation").unwrap_or(0.0),
             air: Air {
-                temperature_c: get("air temperature", "-20 C", "60 C"),
-                relative_humidity: get("humidity", "0 %", "100 %"),
+                temperature_c: get("air temperature"),
+                relative_humidity: get("humidity"),
                 by_day: None,
             },
         };
@@ -182,7 +179,7 @@ impl Reader<'_, '_> {
         match text.parse::<jiff::civil::DateTime>() {
             Ok(start) if text.contains(':') => Some((6..18).contains(&start.hour())),
             _ => {
-                let problem = format!("`{}` is no date and time", cell.text);
+                let problem = format!("`{}` is not a date with a time", cell.text);
                 self.issues.push(issue(cell, problem).allowed("such as 2026-06-03 09:30"));
                 None
             }
@@ -220,15 +217,11 @@ impl Reader<'_, '_> {
             "lateral" => Kind::Lines(Lines {
                 at_m: notes.lengths("laterals at", self.issues).unwrap_or_default(),
                 sprinkler_x_m: at(0),
-                sprinkler_spacing_m: notes.quantity(
-                    "sprinkler spacing",
-                    ("1 m", "100 m"),
-                    self.issues,
-                ),
-                outlet_spacing_m: notes.quantity("outlet spacing", ("1 m", "200 m"), self.issues),
+                sprinkler_spacing_m: notes.quantity("sprinkler spacing", self.issues),
+                outlet_spacing_m: notes.quantity("outlet spacing", self.issues),
             }),
             _ => {
-                let problem = format!("`{}` is no kind of test", cell.text);
+                let problem = format!("`{}` is not a kind of test", cell.text);
                 self.issues.push(issue(cell, problem).allowed(KINDS));
                 Kind::Leg
             }

@@ -2,37 +2,65 @@
 
 use super::text::{Cell, Note};
 use crate::issue::{Issue, Issues};
+use crate::limits::{self, Limit, Limited};
 use crate::quantity::{self, Dimension};
 use crate::suggest;
 use evenfall_core::catch::WindReading;
 use std::collections::BTreeMap;
 
-/// Every key with what goes with it: for messages and for help.
-pub(super) const KEYS: [(&str, &str); 24] = [
-    ("test", "lateral, single or leg"),
-    ("title", "words"),
-    ("note", "words"),
-    ("duration", "a time, 3 min to 48 h"),
-    ("readings", "for a matrix: depth_mm, depth_in, volume_ml …"),
-    ("blanks", "missing or dry"),
-    ("can diameter", "a length, 2 cm to 1 m"),
-    ("can height", "a length, 2 cm to 2 m"),
-    ("evaporation", "a depth lost from a control can, 0 to 20 mm; added to every wet can"),
-    ("laterals at", "lengths across, with commas, such as 0 ft, 60 ft"),
-    ("sprinkler at", "x and y such as 0 ft, 0 ft; under a lateral only x counts"),
-    ("sprinkler spacing", "a length, 1 m to 100 m"),
-    ("outlet spacing", "a length, 1 m to 200 m"),
-    ("wetted radius", "a length, 1 m to 100 m"),
-    ("pressure", "10 kPa to 2000 kPa"),
-    ("discharge", "of one sprinkler, 0.001 L/s to 100 L/s"),
-    ("trajectory angle", "0 deg to 60 deg"),
-    ("nozzle height", "a length, 5 cm to 10 m"),
-    ("wind", "how long, how fast, where from: 15 min, 3 m/s, 270 deg; once a reading"),
-    ("wind height", "a length, 0.5 m to 30 m"),
-    ("bearing of y", "0 deg to 360 deg, clockwise from north"),
-    ("start", "date and time such as 2026-06-03 09:30"),
-    ("air temperature", "-20 C to 60 C"),
-    ("humidity", "0 % to 100 %"),
+/// What goes with a key.
+pub(super) enum Value {
+    /// Words.
+    Words(&'static str),
+    /// A quantity within its limits, and what more is to be said of it.
+    Quantity(Limit, &'static str),
+}
+
+impl Value {
+    /// What is allowed, for messages and for help.
+    pub(super) fn words(&self) -> String {
+        match self {
+            Self::Words(words) => (*words).to_owned(),
+            Self::Quantity(limit, more) => limit.words() + more,
+        }
+    }
+}
+
+/// Every key with what goes with it.
+pub(super) static KEYS: [(&str, Value); 24] = [
+    ("test", Value::Words("lateral, single or leg")),
+    ("title", Value::Words("words")),
+    ("note", Value::Words("words")),
+    ("duration", Value::Quantity(limits::TestDuration::LIMIT, "")),
+    ("readings", Value::Words("for a matrix: depth_mm, depth_in, volume_ml …")),
+    ("blanks", Value::Words("missing or dry")),
+    ("can diameter", Value::Quantity(limits::CanDiameter::LIMIT, "")),
+    ("can height", Value::Quantity(limits::CanHeight::LIMIT, "")),
+    (
+        "evaporation",
+        Value::Quantity(
+            limits::CanEvaporation::LIMIT,
+            ", lost from a control can; added to every wet can",
+        ),
+    ),
+    ("laterals at", Value::Words("lengths across, with commas, such as 0 ft, 60 ft")),
+    ("sprinkler at", Value::Words("x and y such as 0 ft, 0 ft; under a lateral only x counts")),
+    ("sprinkler spacing", Value::Quantity(limits::SprinklerSpacing::LIMIT, "")),
+    ("outlet spacing", Value::Quantity(limits::OutletSpacing::LIMIT, "")),
+    ("wetted radius", Value::Quantity(limits::Radius::LIMIT, "")),
+    ("pressure", Value::Quantity(limits::Pressure::LIMIT, "")),
+    ("discharge", Value::Quantity(limits::Discharge::LIMIT, ", of one sprinkler")),
+    ("trajectory angle", Value::Quantity(limits::TrajectoryAngle::LIMIT, "")),
+    ("nozzle height", Value::Quantity(limits::NozzleHeight::LIMIT, "")),
+    (
+        "wind",
+        Value::Words("how long, how fast, where from: 15 min, 3 m/s, 270 deg; once a reading"),
+    ),
+    ("wind height", Value::Quantity(limits::NotedWindHeight::LIMIT, "")),
+    ("bearing of y", Value::Quantity(limits::Bearing::LIMIT, ", clockwise from north")),
+    ("start", Value::Words("date and time such as 2026-06-03 09:30")),
+    ("air temperature", Value::Quantity(limits::AirTemperature::LIMIT, "")),
+    ("humidity", Value::Quantity(limits::Humidity::LIMIT, "")),
 ];
 
 /// The notes by key, each with the place of its value.
@@ -52,7 +80,7 @@ impl<'a> Notes<'a> {
                 let near = suggest::nearest(&key, KEYS.iter().map(|(known, _)| *known));
                 let hint = match near {
                     Some(near) => {
-                        format!("perhaps `{near}` is meant; for free words use `# note: …`")
+                        format!("did you mean `{near}`? for free words use `# note: …`")
                     }
                     None => "for free words use `# note: …`, or no colon".to_owned(),
                 };
@@ -62,7 +90,9 @@ impl<'a> Notes<'a> {
                 continue;
             };
             if note.value.text.is_empty() {
-                issues.push(issue(&note.key, format!("`{known}` has no value")).allowed(*allowed));
+                issues.push(
+                    issue(&note.key, format!("`{known}` has no value")).allowed(allowed.words()),
+                );
                 continue;
             }
             let values = by_key.entry(known).or_default();
@@ -85,14 +115,11 @@ impl<'a> Notes<'a> {
         self.by_key.get(key).map_or(&[][..], Vec::as_slice)
     }
 
-    /// A quantity within its limits (both as text with unit).
-    pub(super) fn quantity(
-        &self,
-        key: &'static str,
-        limits: (&str, &str),
-        issues: &mut Issues,
-    ) -> Option<f64> {
-        quantity_of(self.text(key)?, key, limits, issues)
+    /// The quantity of a key, within its limits.
+    pub(super) fn quantity(&self, key: &'static str, issues: &mut Issues) -> Option<f64> {
+        let (_, value) = KEYS.iter().find(|(known, _)| *known == key)?;
+        let Value::Quantity(limit, _) = value else { return None };
+        quantity_of(self.text(key)?, key, limit, issues)
     }
 
     /// Several lengths with commas between them.
@@ -101,7 +128,7 @@ impl<'a> Notes<'a> {
         let parts = parts(cell);
         let found: Vec<Option<f64>> = parts
             .iter()
-            .map(|part| quantity_of(part, key, ("-1000 m", "1000 m"), issues))
+            .map(|part| quantity_of(part, key, &limits::NotedPlace::LIMIT, issues))
             .collect();
         found.into_iter().collect()
     }
@@ -115,15 +142,15 @@ impl<'a> Notes<'a> {
 fn wind_of(cell: &Cell<'_>, issues: &mut Issues) -> Option<WindReading> {
     let parts = parts(cell);
     if !(2..=3).contains(&parts.len()) {
-        let problem = format!("`{}` is no wind reading", cell.text);
+        let problem = format!("`{}` is not a wind reading", cell.text);
         let allowed = "how long, how fast, where from, such as 15 min, 3 m/s, 270 deg";
         issues.push(issue(cell, problem).allowed(allowed).hint("one line a reading"));
         return None;
     }
-    let hours = quantity_of(&parts[0], "wind", ("1 min", "48 h"), issues);
-    let speed_m_s = quantity_of(&parts[1], "wind", ("0 m/s", "30 m/s"), issues);
+    let hours = quantity_of(&parts[0], "wind", &limits::NotedWindTime::LIMIT, issues);
+    let speed_m_s = quantity_of(&parts[1], "wind", &limits::WindSpeed::LIMIT, issues);
     let from_deg = match parts.get(2) {
-        Some(part) => quantity_of(part, "wind", ("0 deg", "360 deg"), issues),
+        Some(part) => quantity_of(part, "wind", &limits::WindFrom::LIMIT, issues),
         None if speed_m_s == Some(0.0) => Some(0.0),
         None => {
             let hint = "degrees clockwise from north, such as 270 deg for a wind from the west";
@@ -148,34 +175,24 @@ fn parts<'a>(cell: &Cell<'a>) -> Vec<Cell<'a>> {
         .collect()
 }
 
-fn quantity_of(
-    cell: &Cell<'_>,
-    key: &str,
-    (low, high): (&str, &str),
-    issues: &mut Issues,
-) -> Option<f64> {
-    let allowed = format!("{low} to {high}");
-    let (Ok(lowest), Ok(highest)) = (quantity::parse(low), quantity::parse(high)) else {
-        return None;
-    };
-    let wrong = |why: String| issue(cell, format!("`{key}`: {why}")).allowed(allowed.clone());
+fn quantity_of(cell: &Cell<'_>, key: &str, limit: &Limit, issues: &mut Issues) -> Option<f64> {
+    let wrong = |why: String| issue(cell, format!("`{key}`: {why}")).allowed(limit.words());
     let parsed = match quantity::parse(cell.text) {
         Ok(parsed) => parsed,
         Err(error) => {
             issues.push(
-                wrong(format!("`{}` is no quantity: {error}", cell.text))
-                    .hint("a number and its unit"),
+                wrong(format!("`{}` is not a quantity: {error}", cell.text))
+                    .hint("Write a number and its unit."),
             );
             return None;
         }
     };
-    if parsed.dimension != lowest.dimension {
-        let (wanted, got) = (lowest.dimension.name(), parsed.dimension.name());
-        issues
-            .push(wrong(format!("expected {wanted}, got {got}")).hint(spellings(lowest.dimension)));
+    if parsed.dimension != limit.dimension {
+        let problem = format!("`{}` is {}", cell.text, parsed.dimension.name());
+        issues.push(wrong(problem).hint(spellings(limit.dimension)));
         return None;
     }
-    if !(lowest.value..=highest.value).contains(&parsed.value) {
+    if !limit.holds(parsed.value) {
         issues.push(wrong(format!("`{}` is out of range", cell.text)));
         return None;
     }

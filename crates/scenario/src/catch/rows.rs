@@ -244,7 +244,7 @@ fn plain_number(cell: &Cell<'_>, issues: &mut Issues) -> Option<f64> {
     } else {
         "leave the cell blank where there is no reading, and say `# blanks: missing`"
     };
-    let problem = format!("`{text}` is no number");
+    let problem = format!("`{text}` is not a number");
     issues.push(issue(cell, problem).allowed("a plain number, such as 0.42").hint(hint));
     None
 }

@@ -95,9 +95,14 @@ fn invariant_every_problem_is_told_at_once_with_its_line() {
         assert!(lines.contains(&line), "line {line} is not told: {told:#?}");
     }
     let shown = read(text.as_bytes(), "name").unwrap_err().render("cans.csv", false);
-    for words in
-        ["cans.csv:5:5", "`wet` is no number", "less than nothing", "line 5", "duration", "2 cells"]
-    {
+    for words in [
+        "cans.csv:5:5",
+        "`wet` is not a number",
+        "less than nothing",
+        "line 5",
+        "duration",
+        "2 cells",
+    ] {
         assert!(shown.contains(words), "{words}: {shown}");
     }
 }

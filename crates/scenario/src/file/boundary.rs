@@ -19,8 +19,8 @@ section! {
     /// A boundary drawn elsewhere: a polygon with or without holes.
     BoundaryFile {
         /// Name of the `GeoJSON` file, beside the scenario.
-        file: Text,
-        /// What its numbers are.
-        coordinates: CoordinatesName,
+        file: Text, "Boundary file";
+        /// What the numbers in the file are.
+        coordinates: CoordinatesName, "Coordinates";
     }
 }

@@ -3,11 +3,10 @@
 use super::wind::RecordFile;
 use crate::declare::{choice, section};
 use crate::document::{Json, Node};
-use crate::file::ground::{Months, RainFile};
-use crate::issue::Issues;
-use crate::limits;
+use crate::issue::{Issue, Issues};
+use crate::limits::{self, Limited};
 use crate::read::Read;
-use crate::read_plain::{List, Text};
+use crate::read_plain::{Day, List, Text};
 use crate::read_quantity::Quantity;
 use schemars::{Schema, SchemaGenerator, json_schema};
 
@@ -15,21 +14,21 @@ section! {
     /// Reference evapotranspiration that changes in the course of the year.
     Et0WaysFile, one of monthly | record | computed {
         /// By month, January first.
-        monthly: Option<Months>,
+        monthly: Option<Months>, "Reference evapotranspiration by month", else "given another way";
         /// As a record gives it.
-        record: Option<DaysFile>,
-        /// Worked out from a record of the weather.
-        computed: Option<ComputedFile>,
+        record: Option<DaysFile>, "Evapotranspiration record", else "given another way";
+        /// Calculated from a weather record.
+        computed: Option<ComputedFile>, "Evapotranspiration from weather", else "given another way";
     }
 }
 
 section! {
     /// Values by the day out of a record.
     DaysFile {
-        /// File of days in comma-separated values; without it the wind record's own column counts.
-        file: Option<Text>,
-        /// What days of which it says nothing count as; without it they are refused.
-        missing_days: Option<MissingDays>,
+        /// File of days in comma-separated values.
+        file: Option<Text>, "File of days", else "the wind record’s own column";
+        /// What missing days count as.
+        missing_days: Option<MissingDays>, "Missing days", else "refused";
     }
 }
 
@@ -44,16 +43,19 @@ choice! {
 section! {
     /// Reference evapotranspiration worked out from a record of the weather.
     ComputedFile {
-        /// Method; without it Penman-Monteith where the record has humidity, else Hargreaves.
+        /// How evapotranspiration is calculated.
         method: Option<EtMethod>,
+            "Method", else "Penman-Monteith where the record has humidity, else Hargreaves";
         /// Where radiation comes from, for Penman-Monteith.
         radiation: Option<RadiationSource>,
-        /// Latitude of the station, north positive; without it the record's own.
-        latitude: Option<Quantity<limits::Latitude>>,
-        /// Height of the station above the sea; without it the record's own.
-        elevation: Option<Quantity<limits::Elevation>>,
-        /// The record; without it the wind's.
-        weather: Option<RecordFile>,
+            "Radiation",
+            else "the record’s own column where it has one, else from temperatures, inland";
+        /// Latitude of the weather station; north is positive.
+        latitude: Option<Quantity<limits::Latitude>>, "Latitude", else "the record’s own";
+        /// Height of the weather station above sea level.
+        elevation: Option<Quantity<limits::Elevation>>, "Elevation", else "the record’s own";
+        /// The weather record.
+        weather: Option<RecordFile>, "Weather record", else "the wind’s record";
     }
 }
 
@@ -92,7 +94,7 @@ section! {
     /// Rain out of a record.
     RainRecordFile {
         /// The record.
-        record: DaysFile,
+        record: DaysFile, "Rain record";
     }
 }
 
@@ -111,5 +113,41 @@ impl Read for RainWays {
         let listed = List::<RainFile, { limits::MOST_RAIN_DAYS }>::schema(generator);
         let record = RainRecordFile::schema(generator);
         json_schema!({ "anyOf": [listed, record] })
+    }
+}
+
+section! {
+    /// Rain on one day.
+    RainFile {
+        /// The day.
+        date: Day, "Day";
+        /// Depth.
+        depth: Quantity<limits::RainDepth>, "Depth of rain";
+    }
+}
+
+/// Twelve rates, January first, mm/h.
+#[derive(Clone, Debug)]
+pub(crate) struct Months(pub(crate) [f64; 12]);
+
+type MonthList = List<Quantity<limits::DailyEt>, 12>;
+
+impl Read for Months {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        let list = MonthList::read(node, issues)?;
+        let rates: Vec<f64> = list.items.iter().map(|rate| rate.value).collect();
+        let months = <[f64; 12]>::try_from(rates).ok();
+        if months.is_none() {
+            let problem = format!("{} months are given, a year has 12", list.items.len());
+            issues.push(Issue::new(&list.at, problem).allowed(Self::expects()));
+        }
+        months.map(Self)
+    }
+    fn expects() -> String {
+        format!("a list of 12 items, January first, each {}", limits::DailyEt::LIMIT.words())
+    }
+    fn schema(generator: &mut SchemaGenerator) -> Schema {
+        let item = Quantity::<limits::DailyEt>::schema(generator);
+        json_schema!({ "type": "array", "items": item, "minItems": 12, "maxItems": 12 })
     }
 }

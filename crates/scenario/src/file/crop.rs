@@ -13,20 +13,22 @@ section! {
     /// The crop: one of the tables of FAO-56 by name, with keys of one's own laid over, or a crop
     /// of one's own with all keys.
     CropFile {
-        /// Name; one of the tables, or any name for a crop of one's own.
-        name: Text,
+        /// Name of a crop in the table of FAO-56, or any name for a crop of your own.
+        name: Text, "Crop";
         /// Day of planting, or of the start of growth.
-        planted: Day,
-        /// Crop coefficients, in place of the table's.
-        kc: Option<KcFile>,
-        /// Lengths of the stages, in place of the table's; a list has one item for each cut.
-        stages: Option<Cuts>,
-        /// Root depth, in place of the table's.
-        roots: Option<RootsFile>,
-        /// Share of the available water that is used without stress when the crop needs 5 mm a day.
+        planted: Day, "Planted";
+        /// Crop coefficients, in place of the table’s.
+        kc: Option<KcFile>, "Crop coefficients", else "FAO-56, Table 12";
+        /// Lengths of the growth stages, in place of the table’s; a list has one item for each cut.
+        stages: Option<Cuts>, "Growth stages", else "FAO-56, Table 11";
+        /// Root depth, in place of the table’s.
+        roots: Option<RootsFile>, "Root depth", else "FAO-56, Table 22";
+        /// Share p of the available water that the crop can use without stress, at 5 mm (0.2 in) a
+        /// day.
         allowable_depletion: Option<Quantity<limits::DepletionFraction>>,
+            "Allowable depletion", else "FAO-56, Table 22";
         /// Yield response factor Ky of the whole season.
-        yield_response: Option<Number<limits::YieldResponse>>,
+        yield_response: Option<Number<limits::YieldResponse>>, "Yield response Ky", else "FAO-33";
     }
 }
 
@@ -34,25 +36,25 @@ section! {
     /// Crop coefficients at the corners of their curve.
     KcFile {
         /// Initial stage.
-        ini: Number<limits::CropCoefficient>,
+        ini: Number<limits::CropCoefficient>, "Initial stage";
         /// Mid-season.
-        mid: Number<limits::MidCropCoefficient>,
+        mid: Number<limits::MidCropCoefficient>, "Mid-season";
         /// Last day.
-        end: Number<limits::CropCoefficient>,
+        end: Number<limits::CropCoefficient>, "Last day";
     }
 }
 
 section! {
     /// Lengths of the four stages, whole days.
     StagesFile {
-        /// From planting (or the last cut) to a tenth of ground cover.
-        initial: Quantity<limits::StageLength>,
+        /// From planting (or the last cut) to 10 % ground cover.
+        initial: Quantity<limits::StageLength>, "Initial stage";
         /// From there to full cover.
-        development: Quantity<limits::StageLength>,
+        development: Quantity<limits::StageLength>, "Development";
         /// From there to the start of maturity.
-        mid: Quantity<limits::StageLength>,
+        mid: Quantity<limits::StageLength>, "Mid-season";
         /// From there to harvest (or the cut).
-        late: Quantity<limits::StageLength>,
+        late: Quantity<limits::StageLength>, "Late season";
     }
 }
 
@@ -60,9 +62,9 @@ section! {
     /// How deep the roots go.
     RootsFile {
         /// On the day of planting.
-        at_planting: Quantity<limits::RootDepth>,
+        at_planting: Quantity<limits::RootDepth>, "Root depth at planting";
         /// From mid-season on.
-        full: Quantity<limits::RootDepth>,
+        full: Quantity<limits::RootDepth>, "Full root depth";
     }
 }
 

@@ -1,6 +1,6 @@
 //! Lateral, wheel and outlets as written.
 
-use super::PipeFile;
+use super::pipe::PipeFile;
 use crate::declare::{choice, section};
 use crate::limits;
 use crate::read::Count;
@@ -42,16 +42,19 @@ impl From<EdgesName> for EdgeTreatment {
 section! {
     /// The pipe and its sprinklers.
     LateralFile {
-        /// How it is moved.
-        machine: MachineName,
-        /// Number of sprinklers.
-        sprinklers: Count<limits::Sprinklers>,
+        /// Rolled on wheels, or carried by hand.
+        machine: MachineName, "How the lateral is moved";
+        /// Number of sprinklers on the pipe.
+        sprinklers: Count<limits::Sprinklers>, "Number of sprinklers";
         /// Distance between sprinklers along the pipe.
-        sprinkler_spacing: Quantity<limits::SprinklerSpacing>,
-        /// Distance of the first sprinkler from the field's edge; without it they are centered.
+        sprinkler_spacing: Quantity<limits::SprinklerSpacing>, "Sprinkler spacing";
+        /// Distance of the first sprinkler from the field's edge.
         first_sprinkler: Option<Quantity<limits::PlaceInField>>,
-        /// The pipe; with it pressure and discharge are worked out along it.
-        pipe: Option<PipeFile>,
+            "First sprinkler from the edge", else "the sprinklers are centered along the pipe";
+        /// The pipe; with it pressure and discharge are calculated along it.
+        pipe: Option<PipeFile>, "Pipe",
+            else "all sprinklers have the stated pressure; describe the pipe to calculate pressure \
+                and discharge along it";
     }
 }
 
@@ -60,12 +63,17 @@ section! {
     WheelFile, one of travel_per_turn | outside_diameter {
         /// Distance rolled in one whole turn, as measured in the field.
         travel_per_turn: Option<Quantity<limits::TravelPerTurn>>,
+            "Travel per turn", else "from the outside diameter";
         /// Outside diameter over the lugs.
         outside_diameter: Option<Quantity<limits::WheelDiameter>>,
-        /// Share of the circumference lost to sinkage and slip; only with a diameter.
+            "Outside diameter", else "the travel is measured";
+        /// Share of the circumference lost to slip and sinkage; only with a diameter.
         slip_and_sinkage: Option<Quantity<limits::SlipAndSinkage>>,
+            "Wheel slip and sinkage",
+            else "0 %" because "a hard surface; measure the travel of a few turns in the field";
         /// Tilt that the levelers of the sprinklers take up.
         leveler_range: Option<Quantity<limits::LevelerRange>>,
+            "Leveler range", else "15 deg" because "judgment, no source";
     }
 }
 
@@ -73,12 +81,14 @@ section! {
     /// The outlets (hydrant valves) on the mainline.
     OutletsFile {
         /// Distance between outlets.
-        spacing: Quantity<limits::OutletSpacing>,
-        /// Distance of the first outlet from the field's edge; without it half a spacing.
+        spacing: Quantity<limits::OutletSpacing>, "Outlet spacing";
+        /// Distance of the first outlet from the field's edge.
         first: Option<Quantity<limits::PlaceInField>>,
-        /// Number of outlets; without it as many as fit.
+            "First outlet from the edge", else "half an outlet spacing from the edge";
+        /// Number of outlets that the line is moved along.
         count: Option<Count<limits::OutletCount>>,
-        /// How far the lateral may stand from its outlet: reach of the hose or swing joint.
-        reach: Quantity<limits::Reach>,
+            "Number of outlets", else "as many as the field holds";
+        /// How far the lateral may stand from its outlet.
+        reach: Quantity<limits::Reach>, "Reach of hose or swing joint";
     }
 }

@@ -11,14 +11,17 @@ section! {
     MaintenanceFile {
         /// Outside diameter of the pipe, which is the axle of a wheel line.
         pipe_diameter: Option<Quantity<limits::PipeDiameter>>,
-        /// Height of the axle above the ground, as measured; without it the wheel's rolling radius.
+            "Outside diameter of the pipe", else "5 in" because "common practice, no source";
+        /// Height of the axle above the ground, as measured.
         axle_height: Option<Quantity<limits::AxleHeight>>,
-        /// Greatest height of the crop, in place of the table's.
-        crop_height: Option<Quantity<limits::CropHeight>>,
+            "Axle height", else "the wheel’s rolling radius";
+        /// Greatest height of the crop, in place of the table’s.
+        crop_height: Option<Quantity<limits::CropHeight>>, "Crop height", else "the table’s";
         /// Oil of a hydraulic drive.
-        oil: Option<OilFile>,
+        oil: Option<OilFile>, "Drive oil", else "no hydraulic drive";
         /// Moves that were timed, at two temperatures or more; they need the oil.
         timed_moves: Option<List<TimedMoveFile, { limits::MOST_TIMED_MOVES }>>,
+            "Timed moves", else "none";
     }
 }
 
@@ -26,11 +29,14 @@ section! {
     /// The oil of a hydraulic drive.
     OilFile {
         /// Its ISO viscosity grade.
-        grade: GradeName,
-        /// Viscosity at 40 °C from its data sheet; without it the middle of the grade.
+        grade: GradeName, "Oil grade";
+        /// Viscosity at 40 °C from its data sheet.
         viscosity_at_40_c: Option<Quantity<limits::ViscosityWarm>>,
-        /// Viscosity at 100 °C from its data sheet; without it that of a common mineral oil.
+            "Viscosity at 40 °C", else "middle of the grade (ISO 3448)";
+        /// Viscosity at 100 °C from its data sheet.
         viscosity_at_100_c: Option<Quantity<limits::ViscosityHot>>,
+            "Viscosity at 100 °C",
+            else "a common mineral oil of the grade, from memory; a data sheet is better";
     }
 }
 
@@ -38,9 +44,9 @@ section! {
     /// A move that was timed.
     TimedMoveFile {
         /// Air temperature at the machine.
-        temperature: Quantity<limits::AirTemperature>,
+        temperature: Quantity<limits::AirTemperature>, "Air temperature";
         /// How long the move took, from shutting off to watering again.
-        time: Quantity<limits::TimedMove>,
+        time: Quantity<limits::TimedMove>, "Move time";
     }
 }
 

@@ -50,66 +50,80 @@ choice! {
 section! {
     /// One season of a moved sprinkler lateral, and the ways of running it that are compared.
     ScenarioFile {
-        /// Version of this format: 1.
-        evenfall: Tolerant<Count<limits::Version>>,
+        /// Version of this file format: 1.
+        evenfall: Tolerant<Count<limits::Version>>, "Version of the format" in "file";
         /// Title of the report.
-        title: Tolerant<Text>,
+        title: Tolerant<Text>, "Name of this comparison" in "field";
         /// The question the scenario asks, in one sentence.
-        question: Tolerant<Option<Text>>,
+        question: Tolerant<Option<Text>>, "What you want to know" in "field", else "no question";
         /// Whether the field is invented; the report says so.
-        invented: Tolerant<Option<bool>>,
+        invented: Tolerant<Option<bool>>, "This field is made up" in "field", else "false";
         /// Units in which results are shown.
         units: Tolerant<Option<UnitSystem>>,
-        /// Seed of everything drawn at random.
+            "Units" in "file", else "us" because "units in which results are shown";
+        /// Number that starts the random draws of wind and weather.
         seed: Tolerant<Option<Count<limits::Seed>>>,
+            "Seed of the draw" in "wind",
+            else "1" because "any seed is as good as another; the same seed gives the same weather";
         /// The field.
-        field: Tolerant<FieldFile>,
+        field: Tolerant<FieldFile>, "Field" in "field";
         /// The pipe and its sprinklers.
-        lateral: Tolerant<LateralFile>,
+        lateral: Tolerant<LateralFile>, "Lateral" in "field";
         /// The wheels of a wheel line.
         wheel: Tolerant<Option<WheelFile>>,
+            "Wheels" in "wheel", else "none, for a hand-moved lateral";
         /// The outlets on the mainline.
-        outlets: Tolerant<OutletsFile>,
+        outlets: Tolerant<OutletsFile>, "Outlets" in "wheel";
         /// The sprinklers.
-        sprinkler: Tolerant<SprinklerFile>,
+        sprinkler: Tolerant<SprinklerFile>, "Sprinkler" in "sprinkler";
         /// Wind drift and evaporation losses.
         losses: Tolerant<Option<LossesFile>>,
-        /// Air where the weather does not say.
-        air: Tolerant<Option<AirFile>>,
-        /// When water is to run.
-        season: Tolerant<SeasonFile>,
+            "Wind drift and evaporation losses" in "sprinkler",
+            else "the formula Playan 2005 day and night";
+        /// Air where the weather record does not say.
+        air: Tolerant<Option<AirFile>>, "Air" in "wind", else "20 C and 50 %, mild air";
+        /// When the water runs.
+        season: Tolerant<SeasonFile>, "Season" in "season";
         /// Where the wind comes from.
-        wind: Tolerant<WindFile>,
-        /// The crop; with soil and climate it lets what the rotation is worth be told.
+        wind: Tolerant<WindFile>, "Wind" in "wind";
+        /// The crop. Together with soil and climate it gives yield and money.
         crop: Tolerant<Option<CropFile>>,
+            "Crop" in "crop", else "no crop: water only, no yield and no money";
         /// The soil.
-        soil: Tolerant<Option<SoilFile>>,
+        soil: Tolerant<Option<SoilFile>>, "Soil" in "crop", else "no soil: water only";
         /// Evapotranspiration and rain.
-        climate: Tolerant<Option<ClimateFile>>,
-        /// Prices, and what is asked of the statistics.
-        worth: Tolerant<Option<WorthFile>>,
+        climate: Tolerant<Option<ClimateFile>>, "Climate" in "crop", else "no climate: water only";
+        /// Prices, and how sure the answer has to be.
+        worth: Tolerant<Option<WorthFile>>, "Prices and statistics" in "price", else "no prices";
         /// What is known of the machine beyond its wheels.
         maintenance: Tolerant<Option<MaintenanceFile>>,
+            "Maintenance" in "maintenance", else "nothing known beyond the wheels";
         /// The search for rotations worth considering.
         search: Tolerant<Option<SearchFile>>,
-        /// What is compared; the first is the baseline.
+            "Rotation search" in "search", else "the usual choices";
+        /// The alternatives that are compared; the first is the baseline.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
+            "Alternatives" in "alternatives";
     }
 }
 
 section! {
     /// The field: a rectangle, its bearing and the grid laid over it.
     FieldFile {
-        /// Side along the pipe.
-        length_along_pipe: Quantity<limits::FieldSide>,
-        /// Side across the pipe, the way the lateral travels.
-        width_across: Quantity<limits::FieldSide>,
-        /// Compass bearing of the way the lateral travels, clockwise from north.
-        travel_bearing: Tolerant<Quantity<limits::Bearing>>,
+        /// The side of the field that the pipe lies along, mostly as long as the pipe.
+        length_along_pipe: Quantity<limits::FieldSide>, "Field along the pipe";
+        /// The other side: as far as this one line moves, outlet by outlet. With two lines on a
+        /// field, one line’s part of it.
+        width_across: Quantity<limits::FieldSide>, "Field across the pipe";
+        /// From the first outlet to the last: 0 is north, 90 east, 180 south, 270 west.
+        travel_bearing: Tolerant<Quantity<limits::Bearing>>, "Direction of travel";
         /// Side of a grid cell.
         cell: Tolerant<Option<Quantity<limits::Cell>>>,
+            "Grid cell",
+            else "2 ft"
+            because "fine enough for the figures of uniformity; divides the usual spacings";
         /// The field's edge within the rectangle, where it is not all of it.
-        boundary: Tolerant<Option<BoundaryFile>>,
+        boundary: Tolerant<Option<BoundaryFile>>, "Boundary", else "the whole rectangle";
     }
 }
 
@@ -117,22 +131,23 @@ section! {
     /// One way of running the season: a rotation, and what differs from the common sections.
     AlternativeFile {
         /// Name in pictures and tables.
-        name: Text,
+        name: Text, "Name";
         /// Shift of pass 1, of pass 2 and so on, then from the start again.
-        rotation: List<ShiftFile, { limits::MOST_SHIFTS }>,
+        rotation: List<ShiftFile, { limits::MOST_SHIFTS }>, "Rotation";
         /// Keys of the lateral that differ.
-        lateral: Option<Part<LateralFile>>,
-        /// Keys of the wheel that differ.
-        wheel: Option<Part<WheelFile>>,
+        lateral: Option<Part<LateralFile>>, "Lateral", else "the common one";
+        /// Keys of the wheels that differ.
+        wheel: Option<Part<WheelFile>>, "Wheels", else "the common ones";
         /// Keys of the outlets that differ.
-        outlets: Option<Part<OutletsFile>>,
+        outlets: Option<Part<OutletsFile>>, "Outlets", else "the common ones";
         /// Keys of the sprinkler that differ.
-        sprinkler: Option<Part<SprinklerFile>>,
+        sprinkler: Option<Part<SprinklerFile>>, "Sprinkler", else "the common one";
         /// What its shifted passes do at the field's edges.
-        edges: Option<EdgesName>,
+        edges: Option<EdgesName>, "At the edges", else "shift";
         /// Keys of the season that differ; it starts on the same day.
-        season: Option<Part<SeasonFile>>,
+        season: Option<Part<SeasonFile>>, "Season", else "the common one";
         /// What it needs beyond the bare machine.
         equipment: Option<EquipmentFile>,
+            "Equipment", else "no joints or outlets to buy, no extra sets or labor";
     }
 }

@@ -37,32 +37,45 @@ section! {
     /// sprinkler; without it, all have the sprinklers' stated pressure.
     PipeFile {
         /// Inside diameter, from the inlet on.
-        inside_diameter: Quantity<limits::InsideDiameter>,
+        inside_diameter: Quantity<limits::InsideDiameter>, "Inside diameter";
         /// Inside diameter beyond `change_at`.
         inside_diameter_beyond: Option<Quantity<limits::InsideDiameter>>,
+            "Inside diameter beyond the change", else "the same all along";
         /// Distance along the pipe from the inlet where the size changes.
-        change_at: Option<Quantity<limits::PlaceInField>>,
+        change_at: Option<Quantity<limits::PlaceInField>>, "Change of size", else "none";
         /// What the pipe is made of; gives C where `roughness_c` does not.
         material: Option<MaterialName>,
+            "Material",
+            else "aluminum" because "the usual pipe of a moved lateral; common practice, no source";
         /// Hazen–Williams C of the whole pipe.
         roughness_c: Option<Number<limits::RoughnessC>>,
+            "Roughness C",
+            else "Hazen–Williams C by material (an extension service’s table); couplers included";
         /// Hazen–Williams C beyond `change_at`, where it differs.
         roughness_c_beyond: Option<Number<limits::RoughnessC>>,
+            "Roughness C beyond the change",
+            else "Hazen–Williams C by material (an extension service’s table); couplers included";
         /// What is known of the water; without it the sprinklers' mean pressure is the stated one.
-        inlet: Option<InletFile>,
-        /// Place of the inlet along the pipe, from the field's edge like the first sprinkler's;
-        /// without it the field's edge.
+        inlet: Option<InletFile>, "Inlet", else "the stated pressure of the sprinklers";
+        /// Place of the inlet along the pipe, from the field's edge like the first sprinkler's.
         inlet_at: Option<Quantity<limits::PlaceInField>>,
+            "Inlet from the edge", else "0 ft" because "the mainline lies along the field’s edge";
         /// Height of the nozzle above the pipe.
-        riser: Option<Quantity<limits::Riser>>,
+        riser: Option<Quantity<limits::Riser>>, "Riser", else "nozzle height less the pipe’s";
         /// Rise of the ground along the pipe away from the field's edge; negative falls.
         slope: Option<Quantity<limits::PipeSlope>>,
+            "Slope along the pipe", else "0 %" because "level along the pipe";
         /// Heights of the ground along the pipe, in place of a slope.
         heights: Option<List<HeightFile, { limits::MOST_HEIGHTS }>>,
-        /// Pressure above which flow-control nozzles hold their discharge; without it they are plain.
-        flow_control: Option<Quantity<limits::Pressure>>,
+            "Ground heights", else "the slope";
+        /// Pressure above which flow-control nozzles hold their discharge.
+        flow_control: Option<Quantity<limits::Pressure>>, "Flow control from", else "plain nozzles";
         /// m of R ∝ P^m, how the radius of throw grows with pressure.
         radius_exponent: Option<Number<limits::RadiusExponent>>,
+            "Radius exponent",
+            else "0.2"
+            because "the radius of throw grows as pressure to this power: judgment; catalogs of \
+                impact sprinklers show 0.1 to 0.3";
     }
 }
 
@@ -71,10 +84,12 @@ section! {
     InletFile, one of pressure | flow | mean_sprinkler_pressure {
         /// Pressure in the pipe at the inlet.
         pressure: Option<Quantity<limits::InletPressure>>,
+            "Inlet pressure", else "given another way";
         /// Flow at the inlet.
-        flow: Option<Quantity<limits::InletFlow>>,
+        flow: Option<Quantity<limits::InletFlow>>, "Inlet flow", else "given another way";
         /// Mean pressure of the nozzles.
         mean_sprinkler_pressure: Option<Quantity<limits::Pressure>>,
+            "Mean nozzle pressure", else "given another way";
     }
 }
 
@@ -82,8 +97,8 @@ section! {
     /// Height of the ground at one place along the pipe.
     HeightFile {
         /// Place, from the field's edge.
-        place: Quantity<limits::PlaceInField>,
+        place: Quantity<limits::PlaceInField>, "Place";
         /// Height above any datum.
-        height: Quantity<limits::GroundHeight>,
+        height: Quantity<limits::GroundHeight>, "Height";
     }
 }

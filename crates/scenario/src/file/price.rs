@@ -5,6 +5,7 @@ use crate::issue::{Issue, Issues};
 use crate::limits::Limited;
 use crate::read::Read;
 use crate::read_quantity::Quantity;
+use crate::row::Else;
 use crate::section::{self, Key, Section};
 use schemars::{Schema, SchemaGenerator, json_schema};
 
@@ -32,10 +33,10 @@ impl<L: Limited> Read for Price<L> {
             return Some(Self { at, value, range: None, is_placeholder: false });
         }
         let sound = section::check::<Self>(node, issues);
-        let value = section::read_key::<Quantity<L>>(node, "value", issues);
-        let low = section::read_key::<Option<Quantity<L>>>(node, "low", issues);
-        let high = section::read_key::<Option<Quantity<L>>>(node, "high", issues);
-        let placeholder = section::read_key::<Option<bool>>(node, "placeholder", issues);
+        let value = read_key::<Quantity<L>>(node, "value", issues);
+        let low = read_key::<Option<Quantity<L>>>(node, "low", issues);
+        let high = read_key::<Option<Quantity<L>>>(node, "high", issues);
+        let placeholder = read_key::<Option<bool>>(node, "placeholder", issues);
         sound?;
         let (value, placeholder) = (value?, placeholder?);
         let range = range(node, &value, low?, high?, issues)?;
@@ -48,20 +49,37 @@ impl<L: Limited> Read for Price<L> {
 
     fn schema(generator: &mut SchemaGenerator) -> Schema {
         let quantity = Quantity::<L>::schema(generator);
-        let key = |name, doc, required, schema| Key { name, doc, required, schema };
+        let key = |name, (label, help), otherwise, schema| Key {
+            name,
+            label,
+            help,
+            group: "",
+            otherwise,
+            schema,
+        };
+        let usual = Else::Words("the usual range of prices");
+        let placeholder = Else::Value("false", "the value is yours");
         let keys = vec![
-            key("value", "The value.", true, quantity.clone()),
-            key("low", "Lowest plausible value.", false, quantity.clone()),
-            key("high", "Highest plausible value.", false, quantity.clone()),
-            key("placeholder", MARK, false, bool::schema(generator)),
+            key("value", ("Value", "The value."), Else::Needed, quantity.clone()),
+            key("low", ("At least", "Lowest plausible value."), usual, quantity.clone()),
+            key("high", ("At most", "Highest plausible value."), usual, quantity.clone()),
+            key("placeholder", ("A placeholder", MARK), placeholder, bool::schema(generator)),
         ];
         let object = section::schema(DOC, keys, Self::GROUPS);
         json_schema!({ "anyOf": [quantity, object] })
     }
 }
 
+/// A part of a price; messages call it by the label of the price.
+fn read_key<T: Read>(node: &Node, key: &str, issues: &mut Issues) -> Option<T> {
+    match node.get(key) {
+        Some(value) => T::read(value, issues),
+        None => T::absent(key, &node.at, issues),
+    }
+}
+
 const DOC: &str = "A value with its plausible range, low and high both or neither.";
-const MARK: &str = "Whether nobody stands for the value; results that hang on it say so.";
+const MARK: &str = "A placeholder until you enter your own; results that depend on it say so.";
 
 /// The range, if one is given; `None` if it is none.
 #[allow(clippy::option_option, reason = "the inner is absence, the outer a problem")]

@@ -1,6 +1,7 @@
 //! What a search for rotations tries, as written.
 
-use super::{Across, EdgesName};
+use super::machine::EdgesName;
+use super::shift::Across;
 use crate::declare::{choice, section};
 use crate::limits;
 use crate::read::Count;
@@ -73,44 +74,63 @@ section! {
     SearchFile {
         /// What candidates are ranked by.
         aim: Option<AimName>,
-        /// Least difference of DUlq worth the name: candidates that are closer are ties.
+            "Rank by",
+            else "net return where the yield has a value, else the worst tenth, else DUlq";
+        /// Smallest gain in DUlq worth the effort: candidates that are closer are ties.
         worthwhile_gain_du_lq: Option<Quantity<limits::LeastShare>>,
-        /// Least difference of the worst tenth’s yield worth the name; that of the net return is
-        /// `worthwhile_gain` of `worth`.
+            "Worthwhile gain in DUlq",
+            else "0.5 %" because "half a point, less than a can test could show; judgment";
+        /// Smallest gain in the yield of the worst tenth worth the effort; that of the net return
+        /// is `worthwhile_gain` of `worth`.
         worthwhile_gain_worst_tenth: Option<Quantity<limits::LeastShare>>,
+            "Worthwhile gain of the worst tenth",
+            else "0.5 %" because "half a point, less than a can test could show; judgment";
         /// Most passes in one cycle of a rotation.
         longest_cycle: Option<Count<limits::LongestCycle>>,
+            "Longest cycle", else "3" because "longer cycles seldom gain more";
         /// Whether a stop may come more than once in a cycle.
-        repeat_stops: Option<bool>,
+        repeat_stops: Option<bool>, "Repeat stops in a cycle", else "true";
         /// Which orders of the same stops are tried.
-        stop_orders: Option<OrdersName>,
+        stop_orders: Option<OrdersName>, "Orders of stops", else "one";
         /// Edge treatments that are tried.
-        edges: Option<List<EdgesName, 3>>,
-        /// Clocks that are tried.
+        edges: Option<List<EdgesName, 3>>, "Edge treatments", else "all three";
+        /// Schedules that are tried.
         schedules: Option<List<ClockName, 4>>,
+            "Schedules", else "as given, half a day idle, other half of the day";
         /// Distances by which the first outlet is moved into the field; a change of the mainline.
         first_outlet_shifts: Option<List<Across, { limits::MOST_CHOICES }>>,
-        /// Numbers of outlets beside the field's own; a change of the mainline.
+            "Shifts of the first outlet", else "none";
+        /// Numbers of outlets beside the field’s own; a change of the mainline.
         outlet_counts: Option<List<Count<limits::OutletCount>, { limits::MOST_CHOICES }>>,
-        /// Parts of the outlet spacing in which a hand-moved lateral is shifted.
-        stops_per_spacing: Option<Count<limits::PartsAcross>>,
+            "Numbers of outlets", else "the field’s own";
+        /// Equal parts of the outlet spacing by which a hand-moved lateral is shifted.
+        stops_per_spacing: Option<Count<limits::StopsPerSpacing>>,
+            "Stops per outlet spacing",
+            else "4" because "as fine as a hand-moved line is usually set; judgment";
         /// Whether a hand-moved lateral is shifted half a sprinkler spacing along the pipe too.
-        half_joint_shifts: Option<bool>,
-        /// Travels of the wheel in one turn that are compared, as measured in the field.
+        half_joint_shifts: Option<bool>, "Half-joint shifts", else "true";
+        /// Wheels that are compared, by their travel per turn as measured in the field.
         travels_per_turn: Option<List<Quantity<limits::TravelPerTurn>, { limits::MOST_CHOICES }>>,
+            "Travels per turn", else "the scenario’s wheel";
         /// Outlet spacings that are compared.
         outlet_spacings: Option<List<Quantity<limits::OutletSpacing>, { limits::MOST_CHOICES }>>,
-        /// Seasons for the candidates that stay in the race.
+            "Outlet spacings", else "the scenario’s";
+        /// Seasons for the candidates that stay to the end.
         seasons: Option<Count<limits::Seasons>>,
-        /// Seasons before the first look at who is beaten; the number above for no race.
+            "Number of seasons", else "the number of `worth`, else 50";
+        /// Seasons before clearly beaten candidates are dropped; `seasons` for no screening.
         screening_seasons: Option<Count<limits::Seasons>>,
-        /// Level of intervals and of the ranking as a whole.
+            "Screening seasons", else "8" because "enough to drop what is clearly beaten; judgment";
+        /// Confidence level of intervals and of the ranking as a whole.
         confidence_level: Option<Quantity<limits::ConfidenceLevel>>,
+            "Confidence level", else "the level of `worth`, else 90 %";
         /// Swing joints or hoses that a shifted rotation needs for the lateral.
         joints: Option<Count<limits::Pieces>>,
-        /// Those that it needs for each outlet.
-        joints_per_outlet: Option<Count<limits::Pieces>>,
+            "Number of joints", else "as the first shifted alternative";
+        /// Swing joints or hoses that it needs for each outlet.
+        joints_per_outlet: Option<Count<limits::Pieces>>, "Joints per outlet", else "0";
         /// Labor for one move of a shifted rotation beyond the common one.
         extra_labor_per_move: Option<Quantity<limits::LaborPerMove>>,
+            "Extra labor per move", else "as the first shifted alternative";
     }
 }

@@ -9,29 +9,39 @@ use crate::read_quantity::Quantity;
 section! {
     /// When water is to run.
     SeasonFile, one of passes | until {
-        /// Start of the first set, local standard time.
-        start: Moment,
+        /// Day and clock time, without daylight saving time.
+        start: Moment, "First set starts";
         /// Number of passes.
-        passes: Option<Count<limits::Passes>>,
-        /// End: as many whole passes as end by then.
-        until: Option<Moment>,
-        /// Water runs so long at each stop.
-        set_time: Quantity<limits::SetTime>,
+        passes: Option<Count<limits::Passes>>, "Number of passes", else "as many as end by `until`";
+        /// As many whole passes run as end by then.
+        until: Option<Moment>, "Ends by", else "after `passes`";
+        /// How long water runs at each stop.
+        set_time: Quantity<limits::SetTime>, "Set time";
         /// Time to drain, move and reconnect between two sets.
         move_time: Option<Quantity<limits::MoveGap>>,
-        /// Starting times a day; without it sets follow one another.
+            "Move time", else "0.5 h" because "common practice, no source";
+        /// Number of starting times a day.
         sets_per_day: Option<Count<limits::SetsADay>>,
-        /// Time to bring the lateral back to the first outlet, beyond the move gap.
+            "Number of sets per day", else "sets follow one another without pause";
+        /// Time to bring the lateral back to the first outlet, beyond the move time.
         return_time: Option<Quantity<limits::ReturnTime>>,
-        /// Time without water between passes, beyond the way back.
+            "Return time",
+            else "0 h" because "the lateral is brought back within the last move time";
+        /// Time without water between passes, beyond the return.
         idle_between_passes: Option<Quantity<limits::Idle>>,
-        /// Passes begin at this interval; takes the place of `idle_between_passes`.
+            "Idle between passes", else "0 h" because "passes follow one another";
+        /// From the start of one pass to the start of the next, such as 7 days; takes the place of
+        /// the idle time.
         pass_interval: Option<Quantity<limits::PassEvery>>,
-        /// Passes wait until the field's mean root zone has used up this share of its readily
-        /// available water; needs crop, soil and climate. Takes the place of `pass_interval`.
+            "Pass interval", else "the idle time counts";
+        /// Passes wait until the field's mean root zone has used this share of its readily
+        /// available water; needs crop, soil and climate. Takes the place of the pass interval.
         irrigate_at_depletion: Option<Quantity<limits::ShareOfRaw>>,
-        /// Called passes begin at least so long after one another.
+            "Irrigate at depletion", else "by the calendar";
+        /// Passes that wait for the soil start at least this long after one another.
         min_pass_interval: Option<Quantity<limits::PassEvery>>,
+            "Minimum pass interval",
+            else "a pass may start as soon as the longest pass of all alternatives is over";
     }
 }
 
@@ -52,23 +62,25 @@ choice! {
 section! {
     /// Wind drift and evaporation losses: a stated fraction or a published formula.
     LossesFile, one of fraction | formula {
-        /// Fraction of what leaves the nozzles.
-        fraction: Option<Quantity<limits::LossFraction>>,
-        /// Name of the formula.
-        formula: Option<LossFormula>,
+        /// Share of the water that leaves the nozzles.
+        fraction: Option<Quantity<limits::LossFraction>>, "Share lost", else "by formula";
+        /// Name of a published formula.
+        formula: Option<LossFormula>, "Formula", else "a stated share";
         /// Diameter of the main nozzle, for Trimmer and for Keller and Bliesner.
         nozzle_diameter: Option<Quantity<limits::NozzleDiameter>>,
+            "Main nozzle", else "only some formulas need it";
         /// Reference evapotranspiration, for Keller and Bliesner.
         reference_et: Option<Quantity<limits::ReferenceEt>>,
+            "Reference evapotranspiration", else "only some formulas need it";
     }
 }
 
 section! {
     /// Air that is assumed where the weather does not say.
     AirFile {
-        /// Air temperature.
-        temperature: Quantity<limits::AirTemperature>,
-        /// Relative humidity.
-        humidity: Quantity<limits::Humidity>,
+        /// Air temperature where the weather record does not say.
+        temperature: Quantity<limits::AirTemperature>, "Air temperature";
+        /// Relative humidity where the weather record does not say.
+        humidity: Quantity<limits::Humidity>, "Relative humidity";
     }
 }

@@ -28,7 +28,7 @@ impl Read for Across {
             Some(Dimension::Turns) => Quantity::read(node, issues).map(Self::Turns),
             Some(Dimension::Length) => Quantity::read(node, issues).map(Self::Length),
             _ => {
-                let problem = format!("expected a shift, got {}", node.shown());
+                let problem = format!("{} is {}", issues.subject(), node.shown());
                 issues.push(Issue::new(&node.at, problem).allowed(Self::expects()).hint(
                     "Write a shift like \"20 ft\", \"-20 ft\" or \"1 turn\"; \"0 ft\" is at the \
                      outlet.",
@@ -76,7 +76,7 @@ impl Read for Along {
         if is_quantity {
             return Quantity::read(node, issues).map(Self::Length);
         }
-        let problem = format!("expected a shift along the pipe, got {}", node.shown());
+        let problem = format!("{} is {}", issues.subject(), node.shown());
         issues.push(
             Issue::new(&node.at, problem)
                 .allowed(Self::expects())
@@ -100,10 +100,10 @@ impl Read for Along {
 section! {
     /// A shift both ways; only a hand-moved lateral shifts along the pipe.
     BothWaysFile {
-        /// Across the field, + in the way of travel.
-        across: Option<Across>,
+        /// Across the field, + in the direction of travel.
+        across: Option<Across>, "Shift across", else "0 ft";
         /// Along the pipe, + away from the mainline; "half joint" is half a sprinkler spacing.
-        along: Option<Along>,
+        along: Option<Along>, "Shift along the pipe", else "0 ft";
     }
 }
 

@@ -10,15 +10,16 @@ section! {
     /// The sprinklers, all alike.
     SprinklerFile {
         /// Pressure at the nozzle.
-        pressure: Quantity<limits::Pressure>,
+        pressure: Quantity<limits::Pressure>, "Nozzle pressure";
         /// Angle of the jet above the horizontal.
         trajectory_angle: Option<Quantity<limits::TrajectoryAngle>>,
-        /// Height of the nozzle above ground.
-        nozzle_height: Quantity<limits::NozzleHeight>,
+            "Trajectory angle", else "25 deg" because "common for impact sprinklers, no source";
+        /// Height of the nozzle above the ground.
+        nozzle_height: Quantity<limits::NozzleHeight>, "Nozzle height";
         /// The jets of one sprinkler; they add up.
-        jets: List<JetFile, 6>,
+        jets: List<JetFile, 6>, "Jets";
         /// Drag correction in wind: fitted numbers.
-        drag: Option<DragFile>,
+        drag: Option<DragFile>, "Drag in wind", else "the usual values";
     }
 }
 
@@ -26,19 +27,24 @@ section! {
     /// One jet: a measured leg, an ideal shape or a nozzle.
     JetFile, one of leg | shape | nozzle {
         /// Catch rate against distance in still air.
-        leg: Option<LegFile>,
+        leg: Option<LegFile>, "Measured leg", else "given another way";
         /// Ideal shape of the pattern.
-        shape: Option<ShapeName>,
+        shape: Option<ShapeName>, "Shape", else "given another way";
         /// Diameter of the nozzle.
         nozzle: Option<Quantity<limits::NozzleDiameter>>,
-        /// Radius of throw in still air; needed with a shape or nozzle.
-        radius: Option<Quantity<limits::Radius>>,
-        /// Wetted diameter in still air, in place of the radius.
+            "Nozzle diameter", else "given another way";
+        /// In still air, as the maker’s table has it for this nozzle at this pressure; needed with
+        /// a shape or nozzle.
+        radius: Option<Quantity<limits::Radius>>, "Radius of throw", else "the leg’s own";
+        /// In still air, in place of the radius.
         wetted_diameter: Option<Quantity<limits::WettedDiameter>>,
-        /// Discharge; needed with a shape. A leg is scaled to it.
+            "Wetted diameter", else "twice the radius";
+        /// Needed with a shape. A leg is scaled to it.
         discharge: Option<Quantity<limits::Discharge>>,
+            "Discharge", else "what the leg adds up to, or what the nozzle gives at this pressure";
         /// Angle of this jet above the horizontal, where it differs.
         trajectory_angle: Option<Quantity<limits::TrajectoryAngle>>,
+            "Trajectory angle", else "the sprinkler’s";
     }
 }
 
@@ -46,9 +52,9 @@ section! {
     /// Catch rate against distance from one sprinkler in still air.
     LegFile {
         /// Distances from the sprinkler, rising.
-        distance: List<Quantity<limits::LegDistance>, 400>,
+        distance: List<Quantity<limits::LegDistance>, 400>, "Distance";
         /// Rates there.
-        rate: List<Quantity<limits::LegRate>, 400>,
+        rate: List<Quantity<limits::LegRate>, 400>, "Catch rate";
     }
 }
 
@@ -73,9 +79,14 @@ section! {
     DragFile {
         /// K1 narrows the pattern across the wind.
         k1: Option<Number<limits::DragK1>>,
+            "K1",
+            else "0.8" because "a fitted number, not physics: chosen within the published range";
         /// K2 lengthens it down the wind.
         k2: Option<Number<limits::DragK2>>,
+            "K2",
+            else "0.2" because "a fitted number, not physics: chosen within the published range";
         /// Spread by turbulence, as a share of wind speed times time of flight.
         turbulence: Option<Number<limits::Turbulence>>,
+            "Turbulence", else "0.1" because "spreads the smallest drops; judgment, no source";
     }
 }

@@ -10,13 +10,13 @@ section! {
     /// Where the wind comes from.
     WindFile, one of still | steady | record | generated {
         /// No wind at all.
-        still: Option<True>,
+        still: Option<True>, "No wind", else "given another way";
         /// The same wind all season.
-        steady: Option<SteadyFile>,
+        steady: Option<SteadyFile>, "Steady wind", else "given another way";
         /// An hourly record.
-        record: Option<RecordFile>,
+        record: Option<RecordFile>, "Wind record", else "given another way";
         /// Drawn hour by hour.
-        generated: Option<GeneratedFile>,
+        generated: Option<GeneratedFile>, "Generated wind", else "given another way";
     }
 }
 
@@ -24,11 +24,13 @@ section! {
     /// The same wind all season.
     SteadyFile {
         /// Speed.
-        speed: Quantity<limits::WindSpeed>,
+        speed: Quantity<limits::WindSpeed>, "Wind speed";
         /// Direction it blows from, clockwise from north.
-        from: Quantity<limits::WindFrom>,
+        from: Quantity<limits::WindFrom>, "Wind from";
         /// Height above ground the speed is given for.
         height: Option<Quantity<limits::AnemometerHeight>>,
+            "Anemometer height",
+            else "10 m" because "the usual height of a weather station’s anemometer";
     }
 }
 
@@ -46,15 +48,18 @@ section! {
     /// An hourly record of the weather.
     RecordFile {
         /// Name of the file, beside the scenario.
-        file: Text,
+        file: Text, "Weather file";
         /// How it is laid out.
-        layout: Layout,
+        layout: Layout, "Layout of the file";
         /// Height of the anemometer above ground.
         height: Option<Quantity<limits::AnemometerHeight>>,
-        /// Longest gap that the last known hour may bridge; without it gaps are refused.
+            "Anemometer height",
+            else "10 m" because "the usual height of a weather station’s anemometer";
+        /// Longest gap that the last known hour may bridge.
         longest_gap: Option<Quantity<limits::LongestGap>>,
-        /// Whether the record stands for any year; always so for TMY3.
-        typical_year: Option<bool>,
+            "Longest gap to bridge", else "none: gaps while water runs are refused";
+        /// Whether the record is one typical year that serves for any; always so for TMY3.
+        typical_year: Option<bool>, "A typical year", else "false, or true for TMY3";
     }
 }
 
@@ -62,20 +67,30 @@ section! {
     /// A seeded wind climate, drawn hour by hour.
     GeneratedFile {
         /// Mean speed by day.
-        day_mean: Quantity<limits::MeanWindSpeed>,
+        day_mean: Quantity<limits::MeanWindSpeed>, "Mean wind speed by day";
         /// Mean speed by night.
-        night_mean: Quantity<limits::MeanWindSpeed>,
+        night_mean: Quantity<limits::MeanWindSpeed>, "Mean wind speed by night";
         /// Weibull shape of the hourly speeds.
         weibull_shape: Option<Number<limits::WeibullShape>>,
+            "Weibull shape", else "2" because "usual for hourly winds";
         /// Direction it mostly blows from, clockwise from north.
-        prevailing_from: Quantity<limits::WindFrom>,
+        prevailing_from: Quantity<limits::WindFrom>, "Prevailing wind from";
         /// Standard deviation of the direction.
         direction_spread: Option<Quantity<limits::DirectionSpread>>,
+            "Spread of direction", else "40 deg" because "judgment, no source";
         /// Correlation of the speed from one hour to the next.
         speed_persistence: Option<Number<limits::Persistence>>,
+            "Persistence of speed",
+            else "0.63"
+            because "from hour to hour in the TMY3 record of Greensboro, May to September";
         /// Correlation of the direction from one hour to the next.
         direction_persistence: Option<Number<limits::Persistence>>,
+            "Persistence of direction",
+            else "0.76"
+            because "from hour to hour in the TMY3 record of Greensboro, May to September";
         /// Height above ground the speeds are given for.
         height: Option<Quantity<limits::AnemometerHeight>>,
+            "Anemometer height",
+            else "10 m" because "the usual height of a weather station’s anemometer";
     }
 }

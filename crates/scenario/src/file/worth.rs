@@ -1,6 +1,6 @@
 //! Prices, equipment and what is asked of the statistics, as written.
 
-use super::Price;
+use super::price::Price;
 use crate::declare::section;
 use crate::document::{Json, Node};
 use crate::issue::Issues;
@@ -13,21 +13,30 @@ use schemars::{Schema, SchemaGenerator, json_schema};
 section! {
     /// What a rotation is worth: how many seasons, how sure, and at what prices.
     WorthFile {
-        /// Seasons that are drawn; with `precision`, those that are drawn first.
+        /// Seasons that are drawn; with `target_precision`, those that are drawn first.
         seasons: Option<Count<limits::Seasons>>,
-        /// Precision that is asked for: half the width of the interval of the net return against the
-        /// first alternative, or of yield as a share; more seasons are then drawn until it is there.
+            "Number of seasons",
+            else "50" because "enough for most questions; a close one needs more";
+        /// Half the width of the confidence interval of the net return against the baseline, or of
+        /// yield as a share; more seasons are drawn until it is reached.
         target_precision: Option<PrecisionWish>,
-        /// Seasons at the most, where a precision is asked for.
+            "Target precision", else "the number of seasons counts";
+        /// Most seasons, where a precision is asked for.
         max_seasons: Option<Count<limits::Seasons>>,
-        /// Level of intervals.
+            "Maximum seasons",
+            else "1000"
+            because "more would take long; the result says so if the precision is not reached by \
+                then";
+        /// Confidence level of intervals.
         confidence_level: Option<Quantity<limits::ConfidenceLevel>>,
-        /// Net return a year that is worth the name.
+            "Confidence level", else "90 %" because "common for intervals of this kind; judgment";
+        /// Smallest net return a year that is worth the effort.
         worthwhile_gain: Option<Quantity<limits::WorthwhileGain>>,
-        /// Name of the prices' currency, shown with amounts of money.
-        currency: Option<Currency>,
+            "Worthwhile gain", else "0 per ha" because "any net return above nothing counts";
+        /// Name of the currency, shown with amounts of money.
+        currency: Option<Currency>, "Currency", else "no name";
         /// Prices; those left out count as nothing, and the result says so.
-        prices: Option<PricesFile>,
+        prices: Option<PricesFile>, "Prices", else "none";
     }
 }
 
@@ -36,26 +45,38 @@ section! {
     PricesFile {
         /// Price of the crop.
         crop: Option<Price<limits::CropPrice>>,
-        /// Yield without any lack of water.
+            "Price of the crop", else "not known: counts as nothing, and results say so";
+        /// Yield when the crop never runs short of water.
         potential_yield: Option<Price<limits::PotentialYield>>,
+            "Yield without stress", else "not known: counts as nothing, and results say so";
         /// Price of the water that leaves the nozzles.
         water: Option<Price<limits::WaterPrice>>,
+            "Price of water", else "not known: counts as nothing, and results say so";
         /// Price of the energy that brings and pressurizes that water.
         energy: Option<Price<limits::WaterPrice>>,
+            "Price of energy, by water pumped",
+            else "not known: counts as nothing, and results say so";
         /// Price of labor.
         labor: Option<Price<limits::LaborPrice>>,
+            "Price of labor", else "not known: counts as nothing, and results say so";
         /// Labor for one move of the lateral.
         labor_per_move: Option<Price<limits::LaborPerMove>>,
+            "Labor for one move", else "not known: counts as nothing, and results say so";
         /// Price of one swing joint or hose.
         joint_each: Option<Price<limits::PiecePrice>>,
-        /// Its life.
+            "One swing joint or hose", else "not known: counts as nothing, and results say so";
+        /// How long a swing joint or hose lasts.
         joint_life: Option<Price<limits::Life>>,
+            "Life of a joint", else "not known: counts as nothing, and results say so";
         /// Price of one more outlet on the mainline.
         outlet_each: Option<Price<limits::PiecePrice>>,
-        /// Its life.
+            "One more outlet", else "not known: counts as nothing, and results say so";
+        /// How long an outlet lasts in the ground.
         outlet_life: Option<Price<limits::Life>>,
-        /// Discount rate a year, without inflation.
+            "Life of an outlet", else "not known: counts as nothing, and results say so";
+        /// Discount rate per year, without inflation.
         discount_rate: Option<Price<limits::DiscountRate>>,
+            "Discount rate per year", else "not known: counts as nothing, and results say so";
     }
 }
 
@@ -64,12 +85,16 @@ section! {
     EquipmentFile {
         /// Swing joints or hoses to buy.
         joints: Option<Count<limits::Pieces>>,
+            "Number of joints to buy", else "0" because "the equipment does not name any";
         /// Outlets to add to the mainline.
         outlets: Option<Count<limits::Pieces>>,
+            "Number of outlets to add", else "0" because "the equipment does not name any";
         /// Extra sets in each pass that its schedule does not hold.
         extra_sets_per_pass: Option<Count<limits::ExtraSets>>,
+            "Extra sets per pass", else "0" because "the equipment does not name any";
         /// Labor for one move beyond the common one.
         extra_labor_per_move: Option<Quantity<limits::LaborPerMove>>,
+            "Extra labor per move", else "0 h" because "the equipment does not name any";
     }
 }
 

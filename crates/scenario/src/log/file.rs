@@ -13,18 +13,18 @@ use schemars::{Schema, SchemaGenerator, json_schema};
 section! {
     /// What really happened in a season.
     LogFile {
-        /// Version of this format: 1.
-        evenfall_log: Tolerant<Count<limits::Version>>,
+        /// Version of this file format: 1.
+        evenfall_log: Tolerant<Count<limits::Version>>, "Version of the format";
         /// Title of the scenario that the log belongs to.
-        scenario: Tolerant<Text>,
+        scenario: Tolerant<Text>, "Title of the scenario";
         /// Name of the alternative that is run.
-        alternative: Tolerant<Text>,
+        alternative: Tolerant<Text>, "Alternative";
         /// Up to when the log goes, local standard time.
-        now: Tolerant<Moment>,
+        now: Tolerant<Moment>, "Logged up to";
         /// What becomes of missed sets.
-        missed: Tolerant<Option<MissedName>>,
+        missed: Tolerant<Option<MissedName>>, "Missed sets", else "catch up next";
         /// What happened.
-        events: Tolerant<Events>,
+        events: Tolerant<Events>, "Events";
     }
 }
 
@@ -67,21 +67,22 @@ section! {
     /// One event.
     EventFile {
         /// What happened.
-        what: What,
+        what: What, "Kind of event";
         /// Number of the pass, as on the sheet.
-        pass: Option<Count<limits::PassNumber>>,
+        pass: Option<Count<limits::PassNumber>>, "Number of the pass", else "only for a breakdown";
         /// Number of the outlet, as on the sheet.
         outlet: Option<Count<limits::OutletNumber>>,
+            "Number of the outlet", else "only for a breakdown";
         /// Whether it is the extra set at an edge.
-        extra: Option<bool>,
+        extra: Option<bool>, "Extra set", else "false";
         /// When it began, local standard time.
-        from: Option<Moment>,
+        from: Option<Moment>, "Began", else "as planned";
         /// When it ended.
-        to: Option<Moment>,
-        /// How far from its outlet the line really stood, + in the way of travel.
-        stood: Option<Across>,
+        to: Option<Moment>, "Ended", else "as planned";
+        /// How far from its outlet the line really stood, + in the direction of travel.
+        stood: Option<Across>, "Stood at", else "at its stop";
         /// Anything else worth keeping.
-        note: Option<Text>,
+        note: Option<Text>, "Note", else "none";
     }
 }
 

@@ -96,7 +96,7 @@ fn closed_all_problems_of_a_log_are_told_at_once() {
         "the key `pass` has no meaning",
         "the key `stood` is missing",
         "farther from its outlet than the hose",
-        "\"exploded\" is not a choice",
+        "Kind of event is \"exploded\"",
         "overlaps event 9",
         "has no extra set",
     ] {

@@ -5,23 +5,25 @@
 
 mod units;
 
+pub(crate) use units::Dimension;
 pub(crate) use units::H_PER_YR;
-pub use units::{Dimension, UNITS, Unit};
+#[cfg(test)]
+use units::UNITS;
 
 use std::fmt::{self, Display, Formatter};
 
 /// A parsed quantity: its number in the unit used inside, and what it measures.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Parsed {
+pub(crate) struct Parsed {
     /// Number, in the unit that [`Dimension`] names.
-    pub value: f64,
+    pub(crate) value: f64,
     /// What it measures.
-    pub dimension: Dimension,
+    pub(crate) dimension: Dimension,
 }
 
 /// Why a text is no quantity.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum NotAQuantity {
+pub(crate) enum NotAQuantity {
     /// It does not begin with a number.
     NoNumber,
     /// Its number has a thousands comma or a decimal comma.
@@ -53,7 +55,7 @@ impl Display for NotAQuantity {
 ///
 /// # Errors
 /// [`NotAQuantity`] says what is wrong with the text.
-pub fn parse(text: &str) -> Result<Parsed, NotAQuantity> {
+pub(crate) fn parse(text: &str) -> Result<Parsed, NotAQuantity> {
     let text = text.trim();
     let (number, rest) = leading_number(text)?;
     let name = rest.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -79,7 +81,7 @@ pub fn parse(text: &str) -> Result<Parsed, NotAQuantity> {
 
 /// Writes `value` (in the unit used inside) in the unit spelt `unit`, so that it parses back;
 /// `None` for an unknown unit.
-pub fn print(value: f64, unit: &str) -> Option<String> {
+pub(crate) fn print(value: f64, unit: &str) -> Option<String> {
     let found = units::find(unit)?;
     Some(format!("{} {unit}", value / found.factor + found.offset))
 }

@@ -29,7 +29,7 @@ pub(crate) const H_PER_YR: f64 = 8766.0;
 
 /// What a quantity measures; its number is kept in the unit named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Dimension {
+pub(crate) enum Dimension {
     /// Length, m.
     Length,
     /// Speed, m/s.
@@ -69,30 +69,8 @@ pub enum Dimension {
 }
 
 impl Dimension {
-    /// Every dimension.
-    pub const ALL: [Self; 18] = [
-        Self::Length,
-        Self::Speed,
-        Self::Pressure,
-        Self::Discharge,
-        Self::Rate,
-        Self::Time,
-        Self::Angle,
-        Self::Temperature,
-        Self::Fraction,
-        Self::Area,
-        Self::Turns,
-        Self::Viscosity,
-        Self::Yield,
-        Self::PricePerPiece,
-        Self::PricePerArea,
-        Self::PricePerWeight,
-        Self::PricePerVolume,
-        Self::PricePerTime,
-    ];
-
     /// Its name with article, as messages use it.
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             Self::Length => "a length",
             Self::Speed => "a speed",
@@ -116,22 +94,22 @@ impl Dimension {
     }
 
     /// The spelling of its units that messages and the schema show.
-    pub fn spellings(self) -> impl Iterator<Item = &'static str> {
+    pub(crate) fn spellings(self) -> impl Iterator<Item = &'static str> {
         UNITS.iter().filter(move |unit| unit.dimension == self).map(|unit| unit.names[0])
     }
 }
 
 /// One unit and its spellings: value inside = (number − `offset`) · `factor`.
 #[derive(Clone, Copy, Debug)]
-pub struct Unit {
+pub(crate) struct Unit {
     /// What it measures.
-    pub dimension: Dimension,
+    pub(crate) dimension: Dimension,
     /// Spellings; the first is the one that is shown.
-    pub names: &'static [&'static str],
+    pub(crate) names: &'static [&'static str],
     /// Size in the unit that is used inside.
-    pub factor: f64,
+    pub(crate) factor: f64,
     /// Number of this unit at the zero of the unit used inside (only for °F).
-    pub offset: f64,
+    pub(crate) offset: f64,
 }
 
 const fn unit(dimension: Dimension, names: &'static [&'static str], factor: f64) -> Unit {
@@ -144,7 +122,7 @@ use Dimension::{
 };
 
 /// Every unit that a scenario may use.
-pub const UNITS: &[Unit] = &[
+pub(crate) const UNITS: &[Unit] = &[
     unit(Length, &["ft", "'", "foot", "feet"], M_PER_FT),
     unit(Length, &["in", "\"", "inch", "inches"], M_PER_IN),
     unit(Length, &["yd", "yard", "yards"], 3.0 * M_PER_FT),

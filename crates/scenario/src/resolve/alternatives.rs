@@ -1,14 +1,15 @@
 //! The alternatives: common sections with each one's own keys laid over, and their rotations.
 
 use super::rotation::{self, Beside};
-use super::{Notes, decimals, length, machine, pipe, season, sprinkler};
+use super::{machine, pipe, season, sprinkler};
 use crate::document::{Json, Node};
 use crate::file::{
     AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile,
 };
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals, length};
 use crate::part::Part;
-use crate::read::Read;
+use crate::read::{Read, optional};
 use crate::section::Section;
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Outlets};
 use evenfall_core::model::Alternative;
@@ -44,7 +45,8 @@ fn check_name(alternative: &AlternativeFile, names: &mut Vec<String>, notes: &mu
     if names.contains(&folded) {
         let problem =
             format!("two alternatives have the same name, \"{}\"", alternative.name.value);
-        let hint = "Names tell alternatives apart in pictures and tables.";
+        let hint =
+            "Give each alternative a name of its own: pictures and tables tell them apart by it.";
         notes.issues.push(Issue::new(&alternative.name.at, problem).hint(hint));
     }
     names.push(folded);
@@ -53,7 +55,7 @@ fn check_name(alternative: &AlternativeFile, names: &mut Vec<String>, notes: &mu
 fn common(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
     let field = file.field.0.as_ref();
     if let Some(lateral) = file.lateral.0.as_ref() {
-        machine::machine(lateral, super::optional(&file.wheel), root.get("wheel").is_some(), notes);
+        machine::machine(lateral, optional(&file.wheel), root.get("wheel").is_some(), notes);
         machine::first_sprinkler(lateral, field, notes);
     }
     if let Some(outlets) = file.outlets.0.as_ref() {
@@ -134,11 +136,11 @@ fn check_extra_sets(given: &AlternativeFile, notes: &mut Notes<'_>) {
         && sets.value > 0
     {
         let problem = "the extra set of `edges` would be counted twice";
-        notes.issues.push(
-            Issue::new(&sets.at, problem)
-                .allowed("0 beside \"edges\": \"extra set\"")
-                .hint("The schedule holds it: its water and labor are counted from there."),
-        );
+        notes
+            .issues
+            .push(Issue::new(&sets.at, problem).allowed("0 beside \"edges\": \"extra set\"").hint(
+            "The schedule already has that set, and its water and labor are counted from there.",
+        ));
     }
 }
 
@@ -170,7 +172,7 @@ fn warn_of_places(alternative: &Alternative, field: &FieldFile, notes: &mut Note
     for shift in alternative.rotation.distinct() {
         if outlets.first_m + shift.across_m < -1e-6 || last_m + shift.across_m > width_m + 1e-6 {
             notes.warn(format!(
-                "{}: shifted by {} the lateral stands outside the field at its edge",
+                "{}: shifted by {}, the lateral stands off the field at its edge",
                 alternative.name,
                 length(shift.across_m)
             ));
@@ -182,7 +184,7 @@ fn warn_of_places(alternative: &Alternative, field: &FieldFile, notes: &mut Note
         let first_m = lateral.first_sprinkler_m + shift.along_m;
         if first_m < -1e-6 || first_m + span_m > length_m + 1e-6 {
             notes.warn(format!(
-                "{}: shifted by {} along the pipe its last sprinkler stands outside the field",
+                "{}: shifted by {} along the pipe, its last sprinkler stands off the field",
                 alternative.name,
                 length(shift.along_m)
             ));
@@ -195,7 +197,7 @@ fn warn_of_places(alternative: &Alternative, field: &FieldFile, notes: &mut Note
     {
         if radius_m < 0.5 * spacing_m {
             notes.warn(format!(
-                "{}: water thrown {} does not meet between {what} {} apart ({} short)",
+                "{}: a throw of {} does not meet between {what} {} apart ({} short)",
                 alternative.name,
                 length(radius_m),
                 length(spacing_m),

@@ -6,10 +6,10 @@
 //! of the rectangle. The error of a distance at d from the middle is about tan φ · d / R of it; its
 //! size is told. Meters and feet are taken as they are, from the rectangle's corner.
 
-use super::{Notes, decimals, length};
 use crate::boundary_file::{self, Shape};
 use crate::file::{BoundaryFile, CoordinatesName};
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals, length};
 use evenfall_core::boundary::{Boundary, Corner};
 use evenfall_core::grid::Grid;
 use evenfall_core::model::{Alternative, Field};
@@ -56,7 +56,7 @@ pub(crate) fn resolve(
     let boundary = Boundary::new(rings, grid);
     if boundary.is_none() {
         let problem = format!("{name}: no cell of the grid has its center inside the boundary");
-        notes.issues.push(Issue::new(&given.file.at, problem).hint("Take a finer cell."));
+        notes.issues.push(Issue::new(&given.file.at, problem).hint("Use a smaller `cell`."));
     }
     let boundary = boundary?;
     told(&boundary, &shape, grid, name, notes);

@@ -1,8 +1,10 @@
 //! Water called by depletion: the rule, and the dates it gives in the first season.
 
-use super::{Notes, crop_calendar, optional, season};
+use super::{crop_calendar, season};
 use crate::file::ScenarioFile;
 use crate::issue::Issue;
+use crate::notes::Notes;
+use crate::read::optional;
 use evenfall_core::model::{Called, Scenario};
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::{SeasonError, plans};
@@ -19,8 +21,8 @@ pub(crate) fn resolve(
     let Some(share) = &given.irrigate_at_depletion else { return Some(scenario) };
     let (Some(agronomy), Some(crop)) = (agronomy, optional(&file.crop)) else {
         if notes.issues.is_empty() {
-            let problem = "water is called by the root zone, but nothing is said of it";
-            let hint = "Add `crop`, `soil` and `climate`, or take `pass_interval`.";
+            let problem = "`irrigate_at_depletion` needs a crop, a soil and a climate";
+            let hint = "Add `crop`, `soil` and `climate`, or use `pass_interval`.";
             notes.issues.push(Issue::new(&share.at, problem).hint(hint));
         }
         return None;

@@ -1,11 +1,12 @@
 //! Evapotranspiration and rain with their defaults: given, read, or worked out from a record.
 
-use super::{Notes, decimals, wind};
+use super::wind;
 use crate::document::At;
 use crate::file::{
     ClimateFile, ComputedFile, DaysFile, Et0File, EtMethod, RadiationSource, RainWays,
 };
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals};
 use crate::read_plain::Text;
 use crate::weather::days::{self, DayColumn};
 use evenfall_core::evapotranspiration::ReferenceEt;
@@ -46,8 +47,7 @@ pub(crate) fn climate(
 fn rain(given: &ClimateFile, own: Option<&WeatherRecord>, notes: &mut Notes<'_>) -> Option<Rain> {
     let rain = match &given.rain {
         None => {
-            let what = format!("{}/rain", given.at.pointer);
-            notes.assume(&what, "none", "a season without rain");
+            ClimateFile::rain.assume("/climate", "none", notes);
             return Some(Rain::Listed(Vec::new()));
         }
         Some(RainWays::Record(file)) => {
@@ -146,14 +146,16 @@ fn wind_record<'a>(
     notes: &mut Notes<'_>,
 ) -> Option<&'a WeatherRecord> {
     if own.is_none() {
-        let problem = "no record is named here, and the wind comes from none";
-        notes.issues.push(Issue::new(at, problem).hint("Name a file, or let the wind have one."));
+        let problem = "no weather record is named here, and the wind does not come from one";
+        notes
+            .issues
+            .push(Issue::new(at, problem).hint("Name a file here, or give the wind a record."));
     }
     own
 }
 
 fn lacks(at: &At, column: &str, notes: &mut Notes<'_>) {
-    let problem = format!("the record has no values of {column}, which this needs");
+    let problem = format!("the record has no {column}, which this needs");
     notes.issues.push(Issue::new(at, problem).hint(COLUMNS));
 }
 
@@ -242,7 +244,7 @@ fn method(
     });
     if method == EtMethod::Hargreaves {
         if given.radiation.is_some() {
-            notes.warn("Hargreaves needs no `radiation`; the key counts for nothing".to_owned());
+            notes.warn("Hargreaves does not use `radiation`; the key has no effect".to_owned());
         }
         return sound.then_some(RecordMethod::Hargreaves);
     }

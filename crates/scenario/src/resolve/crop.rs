@@ -1,8 +1,8 @@
 //! The crop: a table's entry with the scenario's own keys laid over, or a crop of one's own.
 
-use super::{Notes, decimals, length};
 use crate::file::{CropFile, KcFile, RootsFile, StagesFile};
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals, length};
 use crate::read_quantity::Quantity;
 use crate::suggest;
 use evenfall_core::crop::table::{CROPS, CropEntry};
@@ -79,7 +79,7 @@ fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
         .or_else(|| suggest::nearest(&given.name.value, names.clone()))
         .map_or_else(String::new, |near| format!("Did you mean \"{near}\"? "));
     let list = names.map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
-    let problem = format!("the crop \"{}\" is in no table", given.name.value);
+    let problem = format!("the crop \"{}\" is not in the tables", given.name.value);
     let hint = format!(
         "{near}A crop of your own also needs the keys {}.",
         missing.iter().map(|key| format!("`{key}`")).collect::<Vec<_>>().join(", ")

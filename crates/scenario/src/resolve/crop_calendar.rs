@@ -1,8 +1,9 @@
 //! The crop's season against the days on which water runs and rain falls.
 
-use super::{Notes, climate, decimals};
+use super::climate;
 use crate::file::{CropFile, SeasonFile};
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals};
 use evenfall_core::schedule::{Plan, hours_between};
 use evenfall_core::worth::{Agronomy, Rain, WorthError};
 use jiff::ToSpan;
@@ -38,7 +39,7 @@ pub(crate) fn check(
     });
     if apart {
         let problem = format!(
-            "the crop grows from {} to {}, no part of it while water runs",
+            "the crop grows from {} to {}, and no water runs in that time",
             crop.start.date(),
             last_day(&crop)
         );
@@ -128,7 +129,7 @@ fn warn_of_rain(crop: &CropSeason, agronomy: &Agronomy, notes: &mut Notes<'_>) {
     let outside = rain.iter().filter(|rain| !grows_on(rain.date)).count();
     if outside > 0 {
         notes.warn(format!(
-            "{outside} of {} days of rain lie outside the crop's season ({} to {}) and do nothing",
+            "{outside} of {} days of rain lie outside the crop's season ({} to {}) and have no effect",
             rain.len(),
             crop.start.date(),
             last_day(crop)

@@ -1,15 +1,14 @@
 //! The field's grid: a cell that divides every sprinkler spacing, sides of whole cells.
 
-use super::{Notes, boundary, decimals, length, optional};
+use super::boundary;
 use crate::file::{FieldFile, ScenarioFile};
 use crate::issue::Issue;
 use crate::limits::MOST_CELLS;
+use crate::notes::{Notes, decimals, length};
+use crate::read::optional;
 use evenfall_core::grid::Grid;
 use evenfall_core::model::{Alternative, Field};
-use evenfall_core::units::M_PER_FT;
 
-/// Cell where the scenario gives none: 2 ft, which divides the usual spacings.
-const DEFAULT_CELL_M: f64 = 2.0 * M_PER_FT;
 /// Fewest cells a spacing without a warning. The demo with 20, 10, 8, 4 and 2 of them a sprinkler
 /// spacing, against 40: DUlq of the fixed stops 0.2, 0.7, 1.1, 3.6 and 8.5 points too high.
 const FINE_ENOUGH: f64 = 10.0;
@@ -24,14 +23,8 @@ pub(crate) fn resolve(
 ) -> Option<Field> {
     let given = file.field.0.as_ref()?;
     // A cell that could not be read has been told already.
-    let asked_m = given.cell.0.as_ref()?.as_ref().map_or_else(
-        || {
-            let why = "fine enough for the figures of uniformity; divides the usual spacings";
-            notes.assume("/field/cell", length(DEFAULT_CELL_M), why);
-            DEFAULT_CELL_M
-        },
-        |cell| cell.value,
-    );
+    given.cell.0.as_ref()?;
+    let asked_m = FieldFile::cell.or_start(Some(&given.cell), "/field", notes);
     check_size(given, asked_m, alternatives.map_or(1, <[_]>::len), notes)?;
     let spacings_m: Vec<f64> =
         alternatives?.iter().map(|alternative| alternative.lateral.sprinkler_spacing_m).collect();
@@ -65,8 +58,8 @@ fn warn_if_coarse(cell_m: f64, alternatives: &[Alternative], notes: &mut Notes<'
     let closest_m = spacings.fold(f64::INFINITY, f64::min);
     if closest_m < (FINE_ENOUGH - WHOLE_SLACK) * cell_m {
         notes.warn(format!(
-            "cells of {} are coarse beside a spacing of {}: they average over the pattern, so that CU \
-             and DUlq come out too high, by points; take {} or less",
+            "cells of {} are coarse for a spacing of {}: they average out part of the pattern, and CU \
+             and DUlq come out points too high; use {} or less",
             length(cell_m),
             length(closest_m),
             length(closest_m / FINE_ENOUGH)

@@ -1,21 +1,15 @@
 //! The soil with its defaults.
 
-use super::{Notes, decimals};
 use crate::file::SoilFile;
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals};
 use evenfall_core::soil::{Soil, SoilProblem};
 
 /// The soil, and how much of its available water is missing at planting.
 pub(crate) fn soil(given: &SoilFile, notes: &mut Notes<'_>) -> Option<(Soil, f64)> {
     let at = &given.at.pointer;
-    let start_depletion = given.start_depletion.as_ref().map_or_else(
-        || {
-            let why = "the soil is taken as full on the day of planting";
-            notes.assume(&format!("{at}/start_depletion"), "0 %", why);
-            0.0
-        },
-        |share| share.value,
-    );
+    let start_depletion =
+        SoilFile::start_depletion.or_start(Some(&given.start_depletion), at, notes);
     let soil = match &given.texture {
         Some(texture) => {
             let soil = texture.0.soil();

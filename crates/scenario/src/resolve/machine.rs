@@ -1,13 +1,11 @@
 //! Lateral, wheel and outlets with their defaults.
 
-use super::{Notes, decimals, length};
 use crate::file::{FieldFile, LateralFile, MachineName, OutletsFile, WheelFile};
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals, length};
 use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::lateral::{Machine, Outlets, Wheel};
 
-/// Tilt that levelers take up where the scenario does not say, degrees.
-const DEFAULT_LEVELER_RANGE_DEG: f64 = 15.0;
 /// Slack on places at the field's edge, m.
 const EDGE_SLACK_M: f64 = 1e-6;
 
@@ -38,18 +36,12 @@ pub(crate) fn machine(
 
 fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
     let at = &wheel.at.pointer;
-    let leveler_range_deg = wheel.leveler_range.as_ref().map_or_else(
-        || {
-            let value = format!("{DEFAULT_LEVELER_RANGE_DEG} deg");
-            notes.assume(&format!("{at}/leveler_range"), value, "judgment, no source");
-            DEFAULT_LEVELER_RANGE_DEG
-        },
-        |range| range.value,
-    );
+    let leveler_range_deg =
+        WheelFile::leveler_range.or_start(Some(&wheel.leveler_range), at, notes);
     let travel_per_turn_m = match (&wheel.travel_per_turn, &wheel.outside_diameter) {
         (Some(travel), _) => {
             if let Some(allowance) = &wheel.slip_and_sinkage {
-                let problem = "a measured travel per turn already holds sinkage and slip";
+                let problem = "a measured travel per turn already includes slip and sinkage";
                 notes.issues.push(
                     Issue::new(&allowance.at, problem)
                         .hint("Remove `slip_and_sinkage`, or give `outside_diameter` instead."),
@@ -58,16 +50,10 @@ fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
             travel.value
         }
         (None, Some(diameter)) => {
-            let allowance = wheel.slip_and_sinkage.as_ref().map_or_else(
-                || {
-                    let why = "a hard surface; measure the travel of a few turns in the field";
-                    notes.assume(&format!("{at}/slip_and_sinkage"), "0 %", why);
-                    0.0
-                },
-                |allowance| allowance.value,
-            );
-            let travel_m = travel_per_turn_m(diameter.value, allowance);
-            let why = "π times the outside diameter less the allowance; not measured";
+            let lost =
+                WheelFile::slip_and_sinkage.or_start(Some(&wheel.slip_and_sinkage), at, notes);
+            let travel_m = travel_per_turn_m(diameter.value, lost);
+            let why = "π times the outside diameter, less slip and sinkage; not measured";
             notes.assume(&format!("{at}/travel_per_turn"), length(travel_m), why);
             travel_m
         }
@@ -102,13 +88,12 @@ pub(crate) fn first_sprinkler(
     }
     let Some(first) = &given.first_sprinkler else {
         let first_m = 0.5 * (field_m - span_m);
-        let what = format!("{}/first_sprinkler", given.at.pointer);
-        notes.assume(&what, length(first_m), "the sprinklers are centered along the pipe");
+        LateralFile::first_sprinkler.assume(&given.at.pointer, length(first_m), notes);
         return Some(first_m);
     };
     if first.value + span_m > field_m + EDGE_SLACK_M {
         let problem = format!(
-            "the last sprinkler would stand {} outside the field",
+            "the last sprinkler would stand {} off the field",
             length(first.value + span_m - field_m)
         );
         notes.issues.push(
@@ -131,8 +116,7 @@ pub(crate) fn outlets(
     let at = &given.at.pointer;
     let first_m = given.first.as_ref().map_or_else(
         || {
-            let what = format!("{at}/first");
-            notes.assume(&what, length(0.5 * spacing_m), "half an outlet spacing from the edge");
+            OutletsFile::first.assume(at, length(0.5 * spacing_m), notes);
             0.5 * spacing_m
         },
         |first| first.value,
@@ -148,7 +132,7 @@ pub(crate) fn outlets(
     let fit = ((width_m - first_m + EDGE_SLACK_M) / spacing_m).floor() as usize + 1;
     let count = match &given.count {
         None => {
-            notes.assume(&format!("{at}/count"), fit.to_string(), "as many as the field holds");
+            OutletsFile::count.assume(at, fit.to_string(), notes);
             fit
         }
         Some(count) if count.value as usize > fit => {

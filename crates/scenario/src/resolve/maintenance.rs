@@ -1,12 +1,13 @@
 //! The machine's maintenance with its defaults and cross-checks.
 
-use super::{Notes, decimals, length, optional};
 use crate::file::{MaintenanceFile, OilFile, ScenarioFile};
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals};
+use crate::read::optional;
 use evenfall_core::crop::table::{CROPS, CropEntry};
 use evenfall_core::machine::drive::{Drive, TimedMove};
 use evenfall_core::machine::oil::{Grade, Oil};
-use evenfall_core::machine::{COMMON_PIPE_M, Maintenance, Stand};
+use evenfall_core::machine::{Maintenance, Stand};
 use evenfall_core::money::{Assumption, Prices};
 use evenfall_core::worth::{Agronomy, Economics};
 
@@ -30,14 +31,9 @@ pub(crate) fn resolve(
     let Some(given) = optional(&file.maintenance) else {
         return Maintenance { stand: stand(None), ..Maintenance::default() };
     };
-    let pipe_diameter_m = given.pipe_diameter.as_ref().map_or_else(
-        || {
-            let what = format!("{}/pipe_diameter", given.at.pointer);
-            notes.assume(&what, length(COMMON_PIPE_M), "common practice, no source");
-            COMMON_PIPE_M
-        },
-        |diameter| diameter.value,
-    );
+    let at = &given.at.pointer;
+    let pipe_diameter_m =
+        MaintenanceFile::pipe_diameter.or_start(Some(&given.pipe_diameter), at, notes);
     let axle_height_m = given.axle_height.as_ref().map(|height| height.value);
     if let (Some(axle), Some(axle_m)) = (&given.axle_height, axle_height_m)
         && axle_m <= 0.5 * pipe_diameter_m
@@ -89,23 +85,22 @@ fn oil(given: &OilFile, notes: &mut Notes<'_>) -> Option<Oil> {
         );
         return None;
     }
-    let mut or = |value: Option<f64>, key: &str, default: f64, why: &str| {
-        value.unwrap_or_else(|| {
-            notes.assume(&format!("{at}/{key}"), format!("{} cSt", decimals(default, 1)), why);
-            default
-        })
-    };
-    let warm_mm2_s = or(
-        warm.map(|warm| warm.value),
-        "viscosity_at_40_c",
-        grade.at_40_c_mm2_s(),
-        "middle of the grade (ISO 3448)",
+    let shown = |mm2_s: f64| format!("{} cSt", decimals(mm2_s, 1));
+    let warm_mm2_s = warm.map_or_else(
+        || {
+            let usual = grade.at_40_c_mm2_s();
+            OilFile::viscosity_at_40_c.assume(at, shown(usual), notes);
+            usual
+        },
+        |warm| warm.value,
     );
-    let hot_mm2_s = or(
-        given.viscosity_at_100_c.as_ref().map(|hot| hot.value),
-        "viscosity_at_100_c",
-        grade.typical_at_100_c_mm2_s(),
-        "a common mineral oil of the grade, from memory; a data sheet is better",
+    let hot_mm2_s = given.viscosity_at_100_c.as_ref().map_or_else(
+        || {
+            let usual = grade.typical_at_100_c_mm2_s();
+            OilFile::viscosity_at_100_c.assume(at, shown(usual), notes);
+            usual
+        },
+        |hot| hot.value,
     );
     match Oil::new(warm_mm2_s, hot_mm2_s) {
         Ok(oil) => Some(oil),
@@ -123,7 +118,7 @@ pub(crate) fn labor(
     economics: &mut Economics,
     notes: &mut Notes<'_>,
 ) {
-    // Without any price no money is reckoned, and nothing is gained by one.
+    // Without any price no money is calculated, and nothing is gained by one.
     let no_money = economics.prices == Prices::default();
     if let (Some(drive), None, false) =
         (&maintenance.drive, economics.prices.labor_per_move_h, no_money)

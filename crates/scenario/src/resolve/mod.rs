@@ -20,27 +20,17 @@ mod wind;
 mod worth;
 mod years;
 
-use crate::document::{self, At, Node};
+use crate::document::{self, Node};
 use crate::file::{LossesFile, ScenarioFile, UnitSystem};
-use crate::issue::{Issue, Issues, Problems};
-use crate::read::{Read, Tolerant};
+use crate::issue::Problems;
+use crate::notes::{Assumption, Load, Notes};
+use crate::read::{Read, Tolerant, optional};
 use evenfall_core::machine::Maintenance;
 use evenfall_core::model::Scenario;
 use evenfall_core::search::SearchOptions;
 use evenfall_core::worth::{Agronomy, Economics};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
-
-/// A value that the scenario left to us.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Assumption {
-    /// Which value, as a JSON pointer.
-    pub what: String,
-    /// Its value with unit.
-    pub value: String,
-    /// Why that value.
-    pub why: String,
-}
 
 /// A scenario that passed every check.
 #[derive(Clone, Debug)]
@@ -71,53 +61,6 @@ pub struct Resolved {
     pub files: Vec<(String, Vec<u8>)>,
 }
 
-/// How files named in a scenario are got; the error is shown to the user.
-pub type Load<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
-
-/// What gathers while a scenario is resolved.
-pub(crate) struct Notes<'a> {
-    pub(crate) issues: Issues,
-    pub(crate) assumptions: Vec<Assumption>,
-    pub(crate) warnings: Vec<String>,
-    pub(crate) sources: Vec<String>,
-    /// Name and content of every file that was loaded.
-    files: Vec<(String, Vec<u8>)>,
-    load: Load<'a>,
-}
-
-impl Notes<'_> {
-    /// Notes a value that the scenario left to us; once for each place and value.
-    pub(crate) fn assume(&mut self, what: &str, value: impl Into<String>, why: impl Into<String>) {
-        let assumption = Assumption { what: what.to_owned(), value: value.into(), why: why.into() };
-        if !self.assumptions.contains(&assumption) {
-            self.assumptions.push(assumption);
-        }
-    }
-
-    /// Notes a warning, once.
-    pub(crate) fn warn(&mut self, warning: String) {
-        if !self.warnings.contains(&warning) {
-            self.warnings.push(warning);
-        }
-    }
-
-    /// Loads a file named at `at`.
-    pub(crate) fn file(&mut self, name: &str, at: &At) -> Option<Vec<u8>> {
-        match (self.load)(name) {
-            Ok(bytes) => {
-                self.files.push((name.to_owned(), bytes.clone()));
-                Some(bytes)
-            }
-            Err(error) => {
-                let problem = format!("the file \"{name}\" cannot be read: {error}");
-                let hint = "Names are taken from the folder of the scenario.";
-                self.issues.push(Issue::new(at, problem).hint(hint));
-                None
-            }
-        }
-    }
-}
-
 /// Checks the text of a scenario and makes of it what the core simulates. Files named in it (a
 /// record of the weather) are got through `load`.
 ///
@@ -134,14 +77,7 @@ impl Notes<'_> {
 /// # Errors
 /// Every problem of the text at once.
 pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
-    let mut notes = Notes {
-        issues: Issues::default(),
-        assumptions: Vec::new(),
-        warnings: Vec::new(),
-        sources: Vec::new(),
-        files: Vec::new(),
-        load,
-    };
+    let mut notes = Notes::new(load);
     let root = document::parse(text, &mut notes.issues);
     let resolved = root.as_ref().and_then(|root| {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
@@ -161,7 +97,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
                 search,
                 question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
                 invented: optional(&file.invented).copied().unwrap_or(false),
-                units: units(&file, &mut notes),
+                units: ScenarioFile::units.or_start(Some(&file.units), "", &mut notes),
                 digest: digest(&root, &notes.files),
                 assumptions: notes.assumptions,
                 warnings: notes.warnings,
@@ -214,7 +150,7 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         assumed_air,
         losses,
         alternatives,
-        seed: seed(file, notes),
+        seed: ScenarioFile::seed.or_start(Some(&file.seed), "", notes),
         called: None,
     };
     let scenario = called::resolve(file, scenario, worth.as_ref().map(|worth| &worth.0), notes)?;
@@ -235,44 +171,6 @@ fn losses(
     let given: Option<&LossesFile> = losses.as_ref()?.as_ref();
     let jet = alternatives.first()?.sprinkler.jets.first()?;
     season::losses(given, jet.launch.pressure_kpa, notes)
-}
-
-fn units(file: &ScenarioFile, notes: &mut Notes<'_>) -> UnitSystem {
-    optional(&file.units).copied().unwrap_or_else(|| {
-        notes.assume("/units", "us", "units in which results are shown");
-        UnitSystem::Us
-    })
-}
-
-fn seed(file: &ScenarioFile, notes: &mut Notes<'_>) -> u64 {
-    optional(&file.seed).map_or_else(
-        || {
-            notes.assume("/seed", "1", "any seed is as good as another; the same gives the same");
-            1
-        },
-        |seed| seed.value,
-    )
-}
-
-/// An optional value of the file that was given and was good.
-pub(crate) fn optional<T>(value: &Tolerant<Option<T>>) -> Option<&T> {
-    value.0.as_ref().and_then(Option::as_ref)
-}
-
-/// A number of the file's text for messages: at most `digits` decimals, no trailing zeros.
-pub(crate) fn decimals(value: f64, digits: usize) -> String {
-    let text = format!("{value:.digits$}");
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
-}
-
-/// A length in feet and meters.
-pub(crate) fn length(meters: f64) -> String {
-    let feet = meters / evenfall_core::units::M_PER_FT;
-    format!("{} ft ({} m)", decimals(feet, 3), decimals(meters, 3))
 }
 
 fn digest(root: &Node, files: &[(String, Vec<u8>)]) -> String {

@@ -1,11 +1,13 @@
 //! The pipe with its defaults, its pressures solved once to see that no sprinkler runs dry.
 
-use super::{Notes, decimals, length};
-use crate::file::{HeightFile, InletFile, PipeFile};
+use crate::file::{HeightFile, InletFile, LateralFile, PipeFile};
 use crate::issue::Issue;
+use crate::limits;
+use crate::notes::{Notes, decimals, length};
+use crate::read::Number;
+use crate::row::Row;
 use evenfall_core::lateral::hydraulics::{
-    FAST_M_S, Feed, Ground, HydraulicsProblem, Inlet, Material, Pipe, PipeSize, PressureLine,
-    RADIUS_EXPONENT, solve,
+    FAST_M_S, Feed, Ground, HydraulicsProblem, Inlet, Material, Pipe, PipeSize, PressureLine, solve,
 };
 use evenfall_core::lateral::{Lateral, Machine};
 use evenfall_core::sprinkler::Sprinkler;
@@ -28,10 +30,7 @@ pub(crate) fn feed(
     notes: &mut Notes<'_>,
 ) -> Result<Option<Feed>, Refused> {
     let Some(given) = given else {
-        let what = format!("{section}/pipe");
-        let why = "all sprinklers of a lateral have the stated pressure; give the pipe to have \
-                   pressure and discharge worked out along it";
-        notes.assume(&what, "no losses", why);
+        LateralFile::pipe.assume(section, "no losses", notes);
         return Ok(None);
     };
     let (pipe, ground) = (pipe(given, notes), ground(given, notes));
@@ -57,7 +56,7 @@ pub(crate) fn feed(
 /// The sizes; `None` if they do not make a pipe.
 fn pipe(given: &PipeFile, notes: &mut Notes<'_>) -> Option<Pipe> {
     let near_m = given.inside_diameter.value;
-    let c = roughness(given, "roughness_c", near_m, notes);
+    let c = roughness(given, &PipeFile::roughness_c, near_m, notes);
     let near = PipeSize { inside_diameter_m: near_m, roughness_c: c };
     let (at, problem, hint) = match (&given.inside_diameter_beyond, &given.change_at) {
         (None, None) if given.roughness_c_beyond.is_none() => return Some(Pipe::of(near)),
@@ -65,7 +64,7 @@ fn pipe(given: &PipeFile, notes: &mut Notes<'_>) -> Option<Pipe> {
             let c = match &given.roughness_c_beyond {
                 Some(c) => c.value,
                 None if given.roughness_c.is_some() => c,
-                None => roughness(given, "roughness_c_beyond", diameter.value, notes),
+                None => roughness(given, &PipeFile::roughness_c_beyond, diameter.value, notes),
             };
             let size = PipeSize { inside_diameter_m: diameter.value, roughness_c: c };
             return Some(Pipe { near, far: Some((change.value, size)) });
@@ -85,33 +84,28 @@ fn pipe(given: &PipeFile, notes: &mut Notes<'_>) -> Option<Pipe> {
             "`change_at` needs a second diameter",
             "Add \"inside_diameter_beyond\": \"3.9 in\", or remove `change_at`.",
         ),
-        (None, None) => (
-            given.at.opening(),
-            "`roughness_c_beyond` has no place in a pipe of one size",
-            "Remove it.",
-        ),
+        (None, None) => {
+            (given.at.opening(), "`roughness_c_beyond` needs a second diameter", "Remove it.")
+        }
     };
     notes.issues.push(Issue::new(&at, problem).hint(hint));
     None
 }
 
 /// C as given, or by material; told where it is not given.
-fn roughness(given: &PipeFile, key: &str, diameter_m: f64, notes: &mut Notes<'_>) -> f64 {
+fn roughness(
+    given: &PipeFile,
+    row: &Row<Option<Number<limits::RoughnessC>>>,
+    diameter_m: f64,
+    notes: &mut Notes<'_>,
+) -> f64 {
     if let Some(c) = &given.roughness_c {
         return c.value;
     }
     let at = &given.at.pointer;
-    let material = given.material.map_or_else(
-        || {
-            let why = "the usual pipe of a moved lateral; common practice, no source";
-            notes.assume(&format!("{at}/material"), "aluminum", why);
-            Material::Aluminum
-        },
-        Material::from,
-    );
-    let c = material.roughness_c(diameter_m);
-    let why = "Hazen–Williams C by material (an extension service's table); couplers included";
-    notes.assume(&format!("{at}/{key}"), decimals(c, 0), why);
+    let material = PipeFile::material.or_start(Some(&given.material), at, notes);
+    let c = Material::from(material).roughness_c(diameter_m);
+    row.assume(at, decimals(c, 0), notes);
     c
 }
 
@@ -133,14 +127,7 @@ fn inlet(given: &PipeFile, sprinkler: &Sprinkler, notes: &mut Notes<'_>) -> Inle
 }
 
 fn inlet_m(given: &PipeFile, notes: &mut Notes<'_>) -> f64 {
-    given.inlet_at.as_ref().map_or_else(
-        || {
-            let what = format!("{}/inlet_at", given.at.pointer);
-            notes.assume(&what, length(0.0), "the mainline lies along the field's edge");
-            0.0
-        },
-        |inlet| inlet.value,
-    )
+    PipeFile::inlet_at.or_start(Some(&given.inlet_at), &given.at.pointer, notes)
 }
 
 /// Where it is not given: from the axle of a wheel line (half a wheel above ground), or from the
@@ -171,8 +158,7 @@ fn riser_m(
 fn ground(given: &PipeFile, notes: &mut Notes<'_>) -> Option<Ground> {
     match (&given.slope, &given.heights) {
         (None, None) => {
-            let what = format!("{}/slope", given.at.pointer);
-            notes.assume(&what, "0 %", "level along the pipe");
+            PipeFile::slope.or_start(None, &given.at.pointer, notes);
             Some(Ground::LEVEL)
         }
         (Some(slope), None) => Some(Ground::Slope(slope.value)),
@@ -197,16 +183,7 @@ fn profile(points: &[HeightFile], notes: &mut Notes<'_>) -> Option<Ground> {
 }
 
 fn radius_exponent(given: &PipeFile, notes: &mut Notes<'_>) -> f64 {
-    given.radius_exponent.as_ref().map_or_else(
-        || {
-            let what = format!("{}/radius_exponent", given.at.pointer);
-            let why = "radius of throw grows as pressure to this power: judgment; catalogs of \
-                       impact sprinklers show 0.1 to 0.3";
-            notes.assume(&what, decimals(RADIUS_EXPONENT, 2), why);
-            RADIUS_EXPONENT
-        },
-        |exponent| exponent.value,
-    )
+    PipeFile::radius_exponent.or_start(Some(&given.radius_exponent), &given.at.pointer, notes)
 }
 
 /// Why no pressures were found, at the key that would mend it.

@@ -1,8 +1,8 @@
 //! Prices and equipment with their defaults.
 
-use super::Notes;
 use crate::file::{EquipmentFile, Price, PricesFile};
 use crate::limits::Limited;
+use crate::notes::Notes;
 use crate::quantity::H_PER_YR;
 use evenfall_core::money::{Assumption, Equipment, Item, Prices};
 use evenfall_core::worth::Economics;
@@ -98,7 +98,7 @@ impl Taking<'_, '_> {
             }
         }
         if given.is_placeholder {
-            let why = "a placeholder of the scenario: nobody stands for it";
+            let why = "a placeholder until you enter your own";
             self.notes.assume(&given.at.pointer, given.value.text.as_str(), why);
         }
         Some(Assumption { value: value / unit, is_placeholder: given.is_placeholder })
@@ -116,21 +116,17 @@ pub(crate) fn equipment(
         notes.assume(&format!("{pointer}/equipment"), "joints 0", why);
         return Equipment::default();
     };
-    let mut or_none = |value: Option<f64>, key: &str| {
-        value.unwrap_or_else(|| {
-            let what = format!("{}/{key}", given.at.pointer);
-            notes.assume(&what, "0", "the equipment does not name any");
-            0.0
-        })
-    };
-    let joints = given.joints.as_ref().map(|count| count.value as f64);
-    let outlets = given.outlets.as_ref().map(|count| count.value as f64);
-    let extra_sets = given.extra_sets_per_pass.as_ref().map(|count| count.value as f64);
-    let labor_h = given.extra_labor_per_move.as_ref().map(|time| time.value);
+    let at = &given.at.pointer;
+    let (sets, labor) = (&given.extra_sets_per_pass, &given.extra_labor_per_move);
     Equipment {
-        joints: or_none(joints, "joints") as u32,
-        outlets: or_none(outlets, "outlets") as u32,
-        extra_sets_per_pass: or_none(extra_sets, "extra_sets_per_pass") as u32,
-        extra_labor_per_move_h: or_none(labor_h, "extra_labor_per_move"),
+        joints: EquipmentFile::joints.or_start(Some(&given.joints), at, notes) as u32,
+        outlets: EquipmentFile::outlets.or_start(Some(&given.outlets), at, notes) as u32,
+        extra_sets_per_pass: EquipmentFile::extra_sets_per_pass.or_start(Some(sets), at, notes)
+            as u32,
+        extra_labor_per_move_h: EquipmentFile::extra_labor_per_move.or_start(
+            Some(labor),
+            at,
+            notes,
+        ),
     }
 }

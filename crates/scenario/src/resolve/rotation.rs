@@ -1,9 +1,9 @@
 //! Rotations: every shift put on a stop where its lateral can stand, or refused with those where
 //! it can.
 
-use super::{Notes, length};
 use crate::file::{Across, Along, ShiftFile};
 use crate::issue::Issue;
+use crate::notes::{Notes, length};
 use evenfall_core::lateral::{Machine, Outlets, stops};
 use evenfall_core::rotation::{Rotation, Shift};
 

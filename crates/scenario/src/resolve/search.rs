@@ -1,12 +1,11 @@
 //! What a search tries, with its defaults and cross-checks.
 
 use super::field::warn_if_no_interior;
-use super::{Notes, length, optional};
 use crate::document::At;
 use crate::file::{Across, AimName, OrdersName, ScenarioFile, SearchFile};
 use crate::issue::Issue;
-use crate::limits;
-use crate::read_quantity::Quantity;
+use crate::notes::{Notes, length};
+use crate::read::optional;
 use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine};
 use evenfall_core::model::Scenario;
@@ -17,20 +16,10 @@ use evenfall_core::worth::Economics;
 
 /// Seasons where neither `search` nor `worth` says.
 const DEFAULT_SEASONS: usize = 50;
-/// Seasons before the first look.
-const DEFAULT_FIRST: usize = 8;
 /// Level of intervals where the scenario does not say.
 const DEFAULT_LEVEL: f64 = 0.9;
-/// Passes in a cycle.
-const DEFAULT_LONGEST: usize = 3;
-/// Parts of the outlet spacing.
-const DEFAULT_PARTS: u32 = 4;
 /// So many of the best are weighed when the aim is water.
 const WEIGH_BEST: usize = 8;
-/// Least difference of DUlq and of the worst tenth's yield: half a point, less than a test with cans
-/// could tell; judgment.
-const DEFAULT_LEAST: f64 = 0.005;
-
 /// What is asked of a search: a section left out is one without keys.
 pub(crate) fn ask(
     file: &ScenarioFile,
@@ -65,14 +54,13 @@ pub(crate) fn ask(
     }
 }
 
-/// What is too close to matter; that of the net return is the terms'.
+/// What is too close to matter; that of the net return is the economics'.
 fn least(given: Option<&SearchFile>) -> Least {
-    let share = |of: fn(&SearchFile) -> &Option<Quantity<limits::LeastShare>>| {
-        given.and_then(|given| of(given).as_ref()).map_or(DEFAULT_LEAST, |least| least.value)
-    };
     Least {
-        du_lq: share(|given| &given.worthwhile_gain_du_lq),
-        worst_tenth: share(|given| &given.worthwhile_gain_worst_tenth),
+        du_lq: SearchFile::worthwhile_gain_du_lq
+            .or(given.map(|given| &given.worthwhile_gain_du_lq)),
+        worst_tenth: SearchFile::worthwhile_gain_worst_tenth
+            .or(given.map(|given| &given.worthwhile_gain_worst_tenth)),
         net_per_ha: None,
     }
 }
@@ -89,7 +77,7 @@ fn usual_aim(economics: Option<&Economics>) -> Aim {
 fn check_aim(given: &SearchFile, has_crop: bool, notes: &mut Notes<'_>) {
     let needs_crop = matches!(given.aim, Some(AimName::WorstTenth | AimName::NetReturn));
     if needs_crop && !has_crop {
-        let problem = "yield and net return cannot be told without `crop`, `soil` and `climate`";
+        let problem = "yield and net return need `crop`, `soil` and `climate`";
         notes.issues.push(
             Issue::new(&given.at.opening(), problem)
                 .allowed("\"DUlq\" or \"DUlq of the whole field\""),
@@ -97,13 +85,13 @@ fn check_aim(given: &SearchFile, has_crop: bool, notes: &mut Notes<'_>) {
     }
 }
 
-/// A cycle longer than the season never comes round.
+/// A cycle must fit into the season.
 fn check_length(given: &SearchFile, scenario: &Scenario, notes: &mut Notes<'_>) {
     let plans = season::plans(scenario).unwrap_or_default();
     let (Some(longest), Some(plan)) = (&given.longest_cycle, plans.first()) else { return };
     let passes = plan.passes.len();
     if longest.value as usize > passes {
-        let problem = format!("a cycle of {} passes never comes round", longest.value);
+        let problem = format!("a cycle of {} passes is longer than the season", longest.value);
         notes.issues.push(
             Issue::new(&longest.at, problem).allowed(format!("at most the {passes} of a season")),
         );
@@ -112,10 +100,10 @@ fn check_length(given: &SearchFile, scenario: &Scenario, notes: &mut Notes<'_>) 
 
 fn first_seasons(given: Option<&SearchFile>, seasons: usize, notes: &mut Notes<'_>) -> usize {
     let Some(first) = given.and_then(|given| given.screening_seasons.as_ref()) else {
-        return DEFAULT_FIRST.min(seasons);
+        return (SearchFile::screening_seasons.start() as usize).min(seasons);
     };
     if first.value as usize > seasons {
-        let problem = "the first look would come after the last season";
+        let problem = "the screening would come after the last season";
         notes.issues.push(Issue::new(&first.at, problem).allowed(format!("at most {seasons}")));
     }
     first.value as usize
@@ -123,8 +111,16 @@ fn first_seasons(given: Option<&SearchFile>, seasons: usize, notes: &mut Notes<'
 
 fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>) -> Space {
     let mut space = Space {
-        words: Words { longest: DEFAULT_LONGEST, repeats: true, every_order: false },
-        hand: HandGrid { parts_across: DEFAULT_PARTS, half_along: true },
+        words: Words {
+            longest: SearchFile::longest_cycle.or(given.map(|given| &given.longest_cycle)) as usize,
+            repeats: given.and_then(|given| given.repeat_stops).unwrap_or(true),
+            every_order: given.is_some_and(|given| given.stop_orders == Some(OrdersName::Every)),
+        },
+        hand: HandGrid {
+            parts_across: SearchFile::stops_per_spacing
+                .or(given.map(|given| &given.stops_per_spacing)) as u32,
+            half_along: given.and_then(|given| given.half_joint_shifts).unwrap_or(true),
+        },
         edges: EdgeTreatment::ALL.to_vec(),
         clocks: vec![ClockChange::AsGiven, ClockChange::IdleHalfDay, ClockChange::OtherHalf],
         insets_m: Vec::new(),
@@ -144,9 +140,6 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
     if let Some(clocks) = &given.schedules {
         space.clocks = clocks.items.iter().map(|name| ClockChange::from(*name)).collect();
     }
-    let parts = given.stops_per_spacing.as_ref().map(|parts| parts.value as u32);
-    space.hand.parts_across = parts.unwrap_or(space.hand.parts_across);
-    space.hand.half_along = given.half_joint_shifts.unwrap_or(space.hand.half_along);
     layouts(given, scenario, &mut space, notes);
     space
 }
@@ -186,7 +179,7 @@ fn layouts(given: &SearchFile, scenario: &Scenario, space: &mut Space, notes: &m
     let has_grid = given.stops_per_spacing.is_some() || given.half_joint_shifts.is_some();
     if has_grid && alternative.lateral.machine != Machine::HandMove {
         notes.warn(
-            "/search: `stops_per_spacing` and `half_joint_shifts` count for nothing: a wheel line stands at \
+            "/search: `stops_per_spacing` and `half_joint_shifts` have no effect: a wheel line stands at \
              whole turns"
                 .to_owned(),
         );
@@ -206,7 +199,7 @@ fn inset_m(inset: &Across, lateral: &Lateral, notes: &mut Notes<'_>) -> Option<f
     match (inset, machine) {
         (Across::Turns(turns), Machine::HandMove) => {
             let problem = "a hand-moved lateral has no wheels to turn";
-            let hint = "Give the inset as a length, such as \"20 ft\".";
+            let hint = "Give the shift as a length, such as \"20 ft\".";
             notes.issues.push(Issue::new(&turns.at, problem).hint(hint));
             None
         }
@@ -218,7 +211,7 @@ fn inset_m(inset: &Across, lateral: &Lateral, notes: &mut Notes<'_>) -> Option<f
                 Across::Length(length) => length.value / travel_m,
             };
             if (turns - turns.round()).abs() > WHOLE_TURN_TOLERANCE * turns.abs().max(1.0) {
-                let problem = "an inset of the first outlet must be whole turns of the wheel";
+                let problem = "a shift of the first outlet must be whole turns of the wheel";
                 notes.issues.push(
                     Issue::new(&at, problem)
                         .allowed(format!("multiples of {}", length(travel_m)))

@@ -1,8 +1,8 @@
 //! Season, air and losses with their defaults, and the clock's cross-checks.
 
-use super::Notes;
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
+use crate::notes::Notes;
 use evenfall_core::lateral::EdgeTreatment;
 use evenfall_core::model::Alternative;
 use evenfall_core::schedule::{
@@ -11,8 +11,6 @@ use evenfall_core::schedule::{
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::weather::AssumedAir;
 
-/// Time to drain, move and reconnect where the scenario does not say, h.
-const DEFAULT_MOVE_GAP_H: f64 = 0.5;
 /// A season longer than this is told, h.
 const LONG_SEASON_H: f64 = 366.0 * 24.0;
 /// A season longer than this is refused, h: ten years, surely a slip.
@@ -44,32 +42,13 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         notes.issues.push(Issue::new(&idle.at, problem).hint("Remove one of the two."));
     }
     check_calls(given, notes);
-    let mut or = |hours: Option<f64>, key: &str, default_h: f64, why: &str| {
-        hours.unwrap_or_else(|| {
-            let what = format!("{}/{key}", given.at.pointer);
-            notes.assume(&what, format!("{default_h} h"), why);
-            default_h
-        })
-    };
-    let move_gap_h = or(
-        given.move_time.as_ref().map(|gap| gap.value),
-        "move_time",
-        DEFAULT_MOVE_GAP_H,
-        "common practice, no source",
-    );
-    let return_time_h = or(
-        given.return_time.as_ref().map(|time| time.value),
-        "return_time",
-        0.0,
-        "the lateral is brought back within the last move gap",
-    );
+    let at = &given.at.pointer;
+    let move_gap_h = SeasonFile::move_time.or_start(Some(&given.move_time), at, notes);
+    let return_time_h = SeasonFile::return_time.or_start(Some(&given.return_time), at, notes);
     let idle_h = match (&given.pass_interval, &given.idle_between_passes) {
         (Some(_), _) => 0.0,
         _ if given.irrigate_at_depletion.is_some() => 0.0,
-        (None, idle) => {
-            let hours = idle.as_ref().map(|idle| idle.value);
-            or(hours, "idle_between_passes", 0.0, "passes follow one another")
-        }
+        (None, idle) => SeasonFile::idle_between_passes.or_start(Some(idle), at, notes),
     };
     let set_time_h = given.set_time.value;
     if let Some(sets) = given.sets_per_day.as_ref().map(|sets| sets.value as u32) {
@@ -79,8 +58,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
             notes.issues.push(clash(given, &overlap));
         }
     } else {
-        let what = format!("{}/sets_per_day", given.at.pointer);
-        notes.assume(&what, "not fixed", "sets follow one another without pause");
+        SeasonFile::sets_per_day.assume(at, "not fixed", notes);
     }
     Calendar {
         start: given.start.value,
@@ -109,9 +87,7 @@ fn check_calls(given: &SeasonFile, notes: &mut Notes<'_>) {
         notes.issues.push(Issue::new(&depletion.at, problem).hint("Remove one of the two."));
     }
     if given.min_pass_interval.is_none() {
-        let what = format!("{}/min_pass_interval", given.at.pointer);
-        let why = "a pass may be called as soon as the longest pass of all alternatives is over";
-        notes.assume(&what, "none", why);
+        SeasonFile::min_pass_interval.assume(&given.at.pointer, "none", notes);
     }
 }
 
@@ -184,7 +160,7 @@ pub(crate) fn own_calendar(
         notes.issues.push(
             Issue::new(&given.start.at, problem)
                 .allowed(format!("any hour of {}", common.start.value.date()))
-                .hint("All alternatives meet the same weather from the same day on."),
+                .hint("All alternatives start on the same day, under the same weather."),
         );
     }
     let called =
@@ -194,8 +170,8 @@ pub(crate) fn own_calendar(
             .irrigate_at_depletion
             .as_ref()
             .map_or_else(|| given.at.opening(), |c| c.at.clone());
-        let problem = "an alternative calls for water by a rule of its own";
-        let hint = "Passes are called once for all alternatives, on the baseline's root zone.";
+        let problem = "an alternative has an `irrigate_at_depletion` of its own";
+        let hint = "All alternatives irrigate when the baseline's root zone calls for water.";
         notes.issues.push(Issue::new(&at, problem).hint(hint));
     }
     calendar(given, notes)
@@ -226,15 +202,15 @@ pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
     let (at, hint) = match error {
         ScheduleError::SetsOverlap { .. } => (
             given.sets_per_day.as_ref().map(|sets| &sets.at),
-            "Times overlap: take fewer sets a day, a shorter set or a shorter gap.",
+            "Sets overlap: run fewer sets per day, shorter sets, or allow less time to move.",
         ),
         ScheduleError::PassesOverlap { .. } => (
             given.pass_interval.as_ref().map(|every| &every.at),
-            "Times overlap: let passes begin less often, or shorten sets.",
+            "Passes overlap: start them less often, or shorten the sets.",
         ),
         ScheduleError::NoCall => (
             given.irrigate_at_depletion.as_ref().map(|share| &share.at),
-            "Call at a smaller share, start earlier, or look at need, rain and soil.",
+            "Lower the depletion, start earlier, or check crop, rain and soil.",
         ),
         ScheduleError::NoPass { .. } => {
             (given.until.as_ref().map(|until| &until.at), "End the season later, or shorten sets.")
@@ -246,7 +222,7 @@ pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
 /// The air where the weather does not say.
 pub(crate) fn air(given: Option<&AirFile>, notes: &mut Notes<'_>) -> AssumedAir {
     let Some(air) = given else {
-        let why = "mild air, where the weather does not say; only losses depend on it";
+        let why = "mild air, where the weather record does not say; only the losses depend on it";
         notes.assume("/air/temperature", "20 C", why);
         notes.assume("/air/humidity", "50 %", why);
         return AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 };

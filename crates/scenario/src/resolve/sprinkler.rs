@@ -2,10 +2,10 @@
 //!
 //! Shapes and nozzles become legs in the core; here they only get their sizes.
 
-use super::{Notes, decimals, length};
 use crate::document::At;
 use crate::file::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 use crate::issue::Issue;
+use crate::notes::{Notes, decimals, length};
 use evenfall_core::sprinkler::nozzle::{DISCHARGE_COEFFICIENT, Nozzle, NozzlePattern};
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
 use evenfall_core::sprinkler::{
@@ -13,10 +13,6 @@ use evenfall_core::sprinkler::{
 };
 use evenfall_core::units::L_S_PER_GPM;
 
-/// Trajectory where the scenario does not say, degrees.
-const DEFAULT_TRAJECTORY_DEG: f64 = 25.0;
-/// Drag correction where the scenario does not say.
-const DEFAULT_DRAG: DragCorrection = DragCorrection { k1: 0.8, k2: 0.2, turbulence: 0.1 };
 /// Dry inner part of the ideal ring.
 const RING_INNER_FRACTION: f64 = 0.3;
 /// A leg whose own discharge differs from the stated one by more than this share gets a warning.
@@ -25,15 +21,8 @@ const LEG_DIFFERENCE: f64 = 0.25;
 /// The sprinkler; `None` if a jet is bad.
 pub(crate) fn resolve(given: &SprinklerFile, notes: &mut Notes<'_>) -> Option<Sprinkler> {
     let at = &given.at.pointer;
-    let trajectory_angle_deg = given.trajectory_angle.as_ref().map_or_else(
-        || {
-            let value = format!("{DEFAULT_TRAJECTORY_DEG} deg");
-            let why = "common for impact sprinklers, no source";
-            notes.assume(&format!("{at}/trajectory_angle"), value, why);
-            DEFAULT_TRAJECTORY_DEG
-        },
-        |trajectory| trajectory.value,
-    );
+    let trajectory_angle_deg =
+        SprinklerFile::trajectory_angle.or_start(Some(&given.trajectory_angle), at, notes);
     let launch = Launch {
         pressure_kpa: given.pressure.value,
         trajectory_angle_deg,
@@ -46,29 +35,15 @@ pub(crate) fn resolve(given: &SprinklerFile, notes: &mut Notes<'_>) -> Option<Sp
 }
 
 fn drag(given: Option<&DragFile>, section: &str, notes: &mut Notes<'_>) -> DragCorrection {
-    let fitted = "a fitted number, not physics: chosen within the published range";
-    let mut or = |value: Option<f64>, key: &str, default: f64, why: &str| {
-        value.unwrap_or_else(|| {
-            notes.assume(&format!("{section}/drag/{key}"), default.to_string(), why);
-            default
-        })
-    };
-    let k1 = given.and_then(|drag| drag.k1.as_ref()).map(|k1| k1.value);
-    let k2 = given.and_then(|drag| drag.k2.as_ref()).map(|k2| k2.value);
-    let turbulence = given.and_then(|drag| drag.turbulence.as_ref()).map(|t| t.value);
+    let at = &format!("{section}/drag");
     let correction = DragCorrection {
-        k1: or(k1, "k1", DEFAULT_DRAG.k1, fitted),
-        k2: or(k2, "k2", DEFAULT_DRAG.k2, fitted),
-        turbulence: or(
-            turbulence,
-            "turbulence",
-            DEFAULT_DRAG.turbulence,
-            "spreads the smallest drops; judgment, no source",
-        ),
+        k1: DragFile::k1.or_start(given.map(|drag| &drag.k1), at, notes),
+        k2: DragFile::k2.or_start(given.map(|drag| &drag.k2), at, notes),
+        turbulence: DragFile::turbulence.or_start(given.map(|drag| &drag.turbulence), at, notes),
     };
-    if let Some(k1) = k1.filter(|k1| *k1 > 0.0) {
+    if let Some(k1) = given.and_then(|drag| drag.k1.as_ref()).filter(|k1| k1.value > 0.0) {
         let why = "as the scenario gives it; a fitted number, not physics";
-        notes.assume(&format!("{section}/drag/k1"), k1.to_string(), why);
+        notes.assume(&format!("{at}/k1"), k1.value.to_string(), why);
     }
     correction
 }
@@ -175,7 +150,7 @@ fn ideal(given: &JetFile, shape: ShapeName, notes: &mut Notes<'_>) -> Option<Ide
         ShapeName::Ring => {
             let what = format!("{}/shape", given.at.pointer);
             let value = format!("dry within {RING_INNER_FRACTION} of the radius");
-            notes.assume(&what, value, "an arch of our own for pressure that is too low");
+            notes.assume(&what, value, "a ring of our own, as when the pressure is too low");
             Shape::Ring { inner_fraction: RING_INNER_FRACTION }
         }
     };

@@ -1,20 +1,13 @@
 //! The source of the wind with its defaults.
 
-use super::Notes;
 use crate::file::{GeneratedFile, Layout, RecordFile, ScenarioFile, SteadyFile, WindFile};
 use crate::issue::Issue;
-use crate::limits::AnemometerHeight;
+use crate::notes::Notes;
 use crate::read_plain::Text;
-use crate::read_quantity::Quantity;
 use crate::weather::{self, ReadError};
 use evenfall_core::schedule::{Calendar, hours_between};
 use evenfall_core::weather::{GapRule, WeatherRecord, WeatherSource, Wind, WindClimate};
 
-/// Height of an anemometer where the scenario does not say, m: the usual one of weather stations.
-const DEFAULT_HEIGHT_M: f64 = 10.0;
-/// Where the default persistence comes from: see `data/greensboro/SOURCE.md`.
-const PERSISTENCE_WHY: &str =
-    "from hour to hour in the TMY3 record of Greensboro, May to September";
 /// At most so many faults of a record are told one by one.
 const MOST_FAULTS_TOLD: usize = 5;
 
@@ -33,45 +26,27 @@ pub(crate) fn source(given: &WindFile, notes: &mut Notes<'_>) -> Option<WeatherS
     })
 }
 
-fn height(given: Option<&Quantity<AnemometerHeight>>, section: &str, notes: &mut Notes<'_>) -> f64 {
-    given.map_or_else(
-        || {
-            let why = "the usual height of a weather station's anemometer";
-            notes.assume(&format!("{section}/height"), format!("{DEFAULT_HEIGHT_M} m"), why);
-            DEFAULT_HEIGHT_M
-        },
-        |height| height.value,
-    )
-}
-
 fn always(given: &SteadyFile, notes: &mut Notes<'_>) -> WeatherSource {
     WeatherSource::Steady {
         wind: Wind { speed_m_s: given.speed.value, from_deg: given.from.value.rem_euclid(360.0) },
-        measured_at_m: height(given.height.as_ref(), &given.at.pointer, notes),
+        measured_at_m: SteadyFile::height.or_start(Some(&given.height), &given.at.pointer, notes),
     }
 }
 
 fn drawn(given: &GeneratedFile, notes: &mut Notes<'_>) -> WindClimate {
-    let measured_at_m = height(given.height.as_ref(), &given.at.pointer, notes);
-    let mut or = |value: Option<f64>, key: &str, default: f64, unit: &str, why: &str| {
-        value.unwrap_or_else(|| {
-            let what = format!("{}/{key}", given.at.pointer);
-            notes.assume(&what, format!("{default}{unit}"), why);
-            default
-        })
-    };
-    let shape = given.weibull_shape.as_ref().map(|shape| shape.value);
-    let spread = given.direction_spread.as_ref().map(|spread| spread.value);
-    let speed = given.speed_persistence.as_ref().map(|speed| speed.value);
-    let direction = given.direction_persistence.as_ref().map(|direction| direction.value);
+    let measured_at_m =
+        GeneratedFile::height.or_start(Some(&given.height), &given.at.pointer, notes);
+    let at = &given.at.pointer;
+    let (spread, speed) = (Some(&given.direction_spread), Some(&given.speed_persistence));
+    let direction = Some(&given.direction_persistence);
     WindClimate {
         day_mean_m_s: given.day_mean.value,
         night_mean_m_s: given.night_mean.value,
-        weibull_shape: or(shape, "weibull_shape", 2.0, "", "usual for hourly winds"),
+        weibull_shape: GeneratedFile::weibull_shape.or_start(Some(&given.weibull_shape), at, notes),
         prevailing_from_deg: given.prevailing_from.value.rem_euclid(360.0),
-        direction_spread_deg: or(spread, "direction_spread", 40.0, " deg", "judgment, no source"),
-        speed_persistence: or(speed, "speed_persistence", 0.63, "", PERSISTENCE_WHY),
-        direction_persistence: or(direction, "direction_persistence", 0.76, "", PERSISTENCE_WHY),
+        direction_spread_deg: GeneratedFile::direction_spread.or_start(spread, at, notes),
+        speed_persistence: GeneratedFile::speed_persistence.or_start(speed, at, notes),
+        direction_persistence: GeneratedFile::direction_persistence.or_start(direction, at, notes),
         measured_at_m,
     }
 }
@@ -79,8 +54,7 @@ fn drawn(given: &GeneratedFile, notes: &mut Notes<'_>) -> WindClimate {
 fn from_record(given: &RecordFile, notes: &mut Notes<'_>) -> Option<WeatherSource> {
     let gaps = match &given.longest_gap {
         None => {
-            let what = format!("{}/longest_gap", given.at.pointer);
-            notes.assume(&what, "none", "gaps while water runs are refused");
+            RecordFile::longest_gap.assume(&given.at.pointer, "none", notes);
             GapRule::Refuse
         }
         Some(gap) => GapRule::HoldLast { longest_h: gap.value.floor() as u32 },
@@ -95,7 +69,7 @@ pub(crate) fn record(
     serves: &str,
     notes: &mut Notes<'_>,
 ) -> Option<WeatherRecord> {
-    let measured_at_m = height(given.height.as_ref(), &given.at.pointer, notes);
+    let measured_at_m = RecordFile::height.or_start(Some(&given.height), &given.at.pointer, notes);
     let bytes = notes.file(&given.file.value, &given.file.at)?;
     let read = match given.layout {
         Layout::Csv => {
@@ -130,7 +104,7 @@ pub(crate) fn tell_faults(name: &str, faults: &[String], so: &str, notes: &mut N
     }
     if faults.len() > MOST_FAULTS_TOLD {
         let more = faults.len() - MOST_FAULTS_TOLD;
-        notes.warn(format!("{name}: {more} more values count as missing for such reasons"));
+        notes.warn(format!("{name}: {more} more values count as missing, for the same reasons"));
     }
 }
 

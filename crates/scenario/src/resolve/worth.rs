@@ -1,18 +1,15 @@
 //! What a rotation is worth: crop, soil, climate and prices put together, and their cross-checks.
 
 use super::prices::{equipment, prices};
-use super::{Notes, climate, crop, ground, optional};
+use super::{climate, crop, ground};
 use crate::document::Node;
 use crate::file::{PrecisionWish, ScenarioFile, WorthFile};
 use crate::issue::Issue;
+use crate::notes::Notes;
+use crate::read::optional;
 use evenfall_core::money::{Equipment, Prices};
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision};
-
-/// Seasons that are drawn where the scenario does not say.
-const DEFAULT_SEASONS: u64 = 50;
-/// Level of intervals where the scenario does not say.
-const DEFAULT_LEVEL: f64 = 0.9;
 
 /// Crop, soil and climate; `None` if they are not given or something about them is bad.
 pub(crate) fn agronomy(
@@ -53,7 +50,7 @@ fn check_complete(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
         notes.issues.push(
             Issue::new(&given.at.opening(), problem)
                 .allowed("`crop`, `soil` and `climate` together, or none of them")
-                .hint("What a rotation is worth can be told only with all three."),
+                .hint("Yield and money need all three."),
         );
         return;
     }
@@ -61,7 +58,7 @@ fn check_complete(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
     for alternative in alternatives.filter_map(|item| item.0.as_ref()) {
         if alternative.equipment.is_some() {
             let name = &alternative.name.value;
-            notes.warn(format!("{name}: its equipment counts for nothing without {names}"));
+            notes.warn(format!("{name}: its equipment has no effect without {names}"));
         }
     }
 }
@@ -72,7 +69,7 @@ pub(crate) fn economics(file: &ScenarioFile, notes: &mut Notes<'_>) -> Economics
     let (prices, ranges) = if let Some(given) = given.and_then(|given| given.prices.as_ref()) {
         prices(given, notes)
     } else {
-        notes.assume("/worth/prices", "none", "without prices no money is reckoned");
+        notes.assume("/worth/prices", "none", "without prices no money is calculated");
         (Prices::default(), Vec::new())
     };
     let (seasons, level, worthwhile_gain_per_ha) = asked(given, notes);
@@ -96,7 +93,7 @@ fn precision(given: &WorthFile, prices: &Prices, notes: &mut Notes<'_>) -> Optio
     let at = &given.at.pointer;
     let Some(wish) = &given.target_precision else {
         if given.max_seasons.is_some() {
-            notes.warn("`max_seasons` counts for nothing without `precision`".to_owned());
+            notes.warn("`max_seasons` counts only with `target_precision`".to_owned());
         }
         return None;
     };
@@ -114,46 +111,17 @@ fn precision(given: &WorthFile, prices: &Prices, notes: &mut Notes<'_>) -> Optio
             return None;
         }
     };
-    let most = given.max_seasons.as_ref().map_or_else(
-        || {
-            let why = "more would take long; told if the precision is not reached by then";
-            notes.assume(&format!("{at}/max_seasons"), Precision::MOST.to_string(), why);
-            Precision::MOST
-        },
-        |most| most.value as usize,
-    );
-    Some(Precision { half_width, most })
+    let most = WorthFile::max_seasons.or_start(Some(&given.max_seasons), at, notes);
+    Some(Precision { half_width, most: most as usize })
 }
 
-/// Seasons, level and net return worth the name.
+/// Seasons, confidence level and worthwhile gain.
 fn asked(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> (usize, f64, f64) {
-    let seasons = given.and_then(|given| given.seasons.as_ref()).map_or_else(
-        || {
-            let why = "enough for most questions; a close one needs more";
-            notes.assume("/worth/seasons", DEFAULT_SEASONS.to_string(), why);
-            DEFAULT_SEASONS
-        },
-        |seasons| seasons.value,
-    );
-    let level = given.and_then(|given| given.confidence_level.as_ref()).map_or_else(
-        || {
-            notes.assume(
-                "/worth/confidence_level",
-                "90 %",
-                "common for intervals of this kind; judgment",
-            );
-            DEFAULT_LEVEL
-        },
-        |level| level.value,
-    );
-    let least = given.and_then(|given| given.worthwhile_gain.as_ref()).map_or_else(
-        || {
-            let why = "any net return above nothing counts";
-            notes.assume("/worth/worthwhile_gain", "0 per ha", why);
-            0.0
-        },
-        |least| least.value,
-    );
+    let seasons = WorthFile::seasons.or_start(given.map(|given| &given.seasons), "/worth", notes);
+    let level = given.map(|given| &given.confidence_level);
+    let level = WorthFile::confidence_level.or_start(level, "/worth", notes);
+    let least = given.map(|given| &given.worthwhile_gain);
+    let least = WorthFile::worthwhile_gain.or_start(least, "/worth", notes);
     (seasons as usize, level, least)
 }
 

@@ -1,8 +1,10 @@
 //! Years of a record as seasons: how many there are, and whether each is whole.
 
-use super::{Notes, climate, optional};
+use super::climate;
 use crate::file::ScenarioFile;
 use crate::issue::Issue;
+use crate::notes::Notes;
+use crate::read::optional;
 use evenfall_core::model::Scenario;
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, WorthError, seasons_there_are};
@@ -37,7 +39,7 @@ pub(crate) fn check(
     } else if !matches!(scenario.weather, WeatherSource::Generated(_)) {
         notes.warn(
             "every season has the same weather (one typical year, a steady wind or none), so \
-             seasons do not differ and intervals are of no width: they say nothing of how sure it is"
+             the intervals have no width and say nothing about how sure the answer is"
                 .to_owned(),
         );
     }

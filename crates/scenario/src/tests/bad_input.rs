@@ -28,7 +28,7 @@ fn closed_text_that_is_not_strict_json() {
     }
     refused(&"[".repeat(100_000), "", &["not JSON"]);
     let told = bad("[1, 2]").to_string();
-    assert!(told.contains("expected an object"), "{told}");
+    assert!(told.contains("Expected an object"), "{told}");
     let told = bad("{}").to_string();
     assert!(told.contains("the key `alternatives` is missing"), "{told}");
 }
@@ -36,12 +36,16 @@ fn closed_text_that_is_not_strict_json() {
 #[test]
 fn closed_wrong_units() {
     let at = "/lateral/sprinkler_spacing";
-    refused(&demo_at(at, "\"60 psi\""), at, &["expected a length, got a pressure", "1 m to 60 m"]);
+    refused(
+        &demo_at(at, "\"60 psi\""),
+        at,
+        &["which is a pressure. Expected a length", "1 m to 60 m"],
+    );
     refused(&demo_at(at, "\"40\""), at, &["unit is missing"]);
-    refused(&demo_at(at, "40"), at, &["bare number 40 has no unit", "\"40 ft\""]);
+    refused(&demo_at(at, "40"), at, &["is 40, without a unit", "\"40 ft\""]);
     refused(&demo_at(at, "\"40 fet\""), at, &["`fet` is not known", "Did you mean"]);
     refused(&demo_at(at, "\"NaN ft\""), at, &["not finite"]);
-    refused(&demo_at(at, "null"), at, &["expected a length", "null"]);
+    refused(&demo_at(at, "null"), at, &["Expected a length", "null"]);
 }
 
 #[test]
@@ -66,7 +70,7 @@ fn closed_negative_and_absurd_sizes() {
         ("/wind/generated/day_mean", "\"300 mph\""),
         ("/seed", "-1"),
     ] {
-        refused(&demo_at(pointer, value), pointer, &["allowed"]);
+        refused(&demo_at(pointer, value), pointer, &["Expected"]);
     }
 }
 
@@ -80,7 +84,7 @@ fn closed_keys() {
     let text = demo_with(|demo| {
         demo["outlets"].as_object_mut().unwrap().shift_remove("reach");
     });
-    refused(&text, "/outlets", &["`reach` is missing", "no sensible default"]);
+    refused(&text, "/outlets", &["`reach` is missing", "no starting value"]);
     let twice = crate::demo().replacen("\"seed\"", "\"title\": \"Other\", \"seed\"", 1);
     refused(&twice, "/title", &["given twice"]);
     refused(&demo_at("/season/until", "\"2027-09-01T00:00\""), "/season/until", &["only one of"]);
@@ -97,7 +101,7 @@ fn closed_rotation_out_of_reach_lists_what_is_reachable() {
     refused(&demo_at(at, "\"2 turns\""), at, &["reach"]);
     let along = r#"{ "across": "0 ft", "along": "20 ft" }"#;
     refused(&demo_at(at, along), at, &["along its own length"]);
-    refused(&demo_at(at, "\"60 psi\""), at, &["expected a shift"]);
+    refused(&demo_at(at, "\"60 psi\""), at, &["Rotation is \"60 psi\". Expected a length"]);
 }
 
 #[test]
@@ -129,7 +133,7 @@ fn closed_geometry_that_does_not_fit() {
     let at = "/lateral/sprinklers";
     refused(&demo_at(at, "40"), at, &["longer than the field", "at most 34"]);
     let at = "/lateral/first_sprinkler";
-    refused(&demo_at(at, "\"60 ft\""), at, &["outside the field", "40 ft"]);
+    refused(&demo_at(at, "\"60 ft\""), at, &["off the field", "40 ft"]);
     let at = "/outlets/count";
     refused(&demo_at(at, "30"), at, &["outside the field", "at most 22"]);
     let at = "/outlets/first";
@@ -148,7 +152,11 @@ fn closed_alternatives() {
     refused(&demo_at("/alternatives/1/name", "\"fixed\""), "/alternatives/1/name", &["same name"]);
     refused(&demo_at("/alternatives/1/rotation", "[]"), "/alternatives/1/rotation", &["1 to 26"]);
     let unknown = demo_at("/alternatives/1/wheel", r#"{ "travel": "15 ft" }"#);
-    refused(&unknown, "/alternatives/1/wheel/travel", &["not known", "travel_per_turn"]);
+    refused(
+        &unknown,
+        "/alternatives/1/wheel/travel",
+        &["there is no key `travel`", "travel_per_turn"],
+    );
     let text = demo_with(|demo| {
         demo.as_object_mut().unwrap().shift_remove("wheel");
     });

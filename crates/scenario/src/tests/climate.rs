@@ -84,7 +84,7 @@ fn closed_penman_monteith_needs_its_columns_and_tells_its_sun() {
         assert!(told.contains(words), "{told}");
     }
     let problems = with(&plain, "", |demo| demo["climate"]["et0"] = json!({ "record": {} }));
-    assert!(problems.unwrap_err().to_string().contains("no values of `et0_mm`"));
+    assert!(problems.unwrap_err().to_string().contains("no `et0_mm`"));
 }
 
 #[test]

@@ -38,7 +38,7 @@ fn closed_cells_that_hide_unevenness_are_warned_of() {
     assert!(warnings("\"4 ft\"").is_empty());
     let coarse = warnings("\"5 ft\"");
     assert!(coarse.len() == 1 && coarse[0].starts_with("cells of 5 ft (1.524 m)"), "{coarse:?}");
-    assert!(coarse[0].ends_with("take 4 ft (1.219 m) or less"), "{coarse:?}");
+    assert!(coarse[0].ends_with("use 4 ft (1.219 m) or less"), "{coarse:?}");
 }
 
 #[test]

@@ -8,6 +8,7 @@ pub(crate) mod helpers;
 mod maintenance;
 mod own_keys;
 mod pipe;
+mod reference;
 mod schema;
 mod search;
 mod worth;

@@ -43,7 +43,7 @@ fn closed_an_allowance_of_its_own_beside_a_measured_travel_is_still_refused() {
             json!({ "travel_per_turn": "16 ft", "slip_and_sinkage": "2 %" });
     }));
     assert_eq!(pointer, "/alternatives/1/wheel/slip_and_sinkage");
-    assert!(said.contains("already holds"), "{said}");
+    assert!(said.contains("already includes"), "{said}");
 }
 
 #[test]

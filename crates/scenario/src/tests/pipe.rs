@@ -76,7 +76,7 @@ fn closed_bad_pipes_are_refused_at_their_place() {
     refused(&pipe(back), &key("heights/1/place"), &["must rise"]);
     let two = r#", "inlet": { "pressure": "60 psi", "flow": "160 gpm" }"#;
     refused(&pipe(two), &key("inlet/flow"), &["only one of"]);
-    refused(&pipe(r#", "slope": "3 ft""#), &key("slope"), &["expected a fraction"]);
+    refused(&pipe(r#", "slope": "3 ft""#), &key("slope"), &["Expected a fraction"]);
     refused(&pipe(r#", "roughness_c": 1300"#), &key("roughness_c"), &["60"]);
     refused(&demo_at(AT, r#"{ "material": "plastic" }"#), AT, &["inside_diameter", "missing"]);
 }

@@ -70,5 +70,5 @@ fn closed_what_makes_no_sense_is_refused_all_at_once() {
         }
         demo["search"] = serde_json::json!({ "aim": "net return" });
     });
-    assert!(only_problem(&dry).1.contains("cannot be told without"));
+    assert!(only_problem(&dry).1.contains("need `crop`, `soil` and `climate`"));
 }

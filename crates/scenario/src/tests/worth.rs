@@ -85,7 +85,7 @@ fn invariant_without_crop_soil_and_climate_nothing_is_worth() {
     });
     let warnings = good(&with_equipment).warnings;
     assert_eq!(warnings.len(), 2, "{warnings:?}");
-    assert!(warnings[0].contains("its equipment counts for nothing"), "{warnings:?}");
+    assert!(warnings[0].contains("its equipment has no effect"), "{warnings:?}");
 }
 
 #[test]
@@ -264,7 +264,7 @@ fn closed_water_is_called_by_the_root_zone() {
     });
     let (at, told) = only_problem(&cropless);
     assert_eq!(at, "/season/irrigate_at_depletion");
-    assert!(told.contains("nothing is said of it"), "{told}");
+    assert!(told.contains("needs a crop, a soil and a climate"), "{told}");
 }
 
 #[test]

@@ -47,7 +47,11 @@ struct Columns {
 ///
 /// # Errors
 /// [`ReadError`]: no hours, a missing column, or a row that puts the record in doubt.
-pub fn read(bytes: &[u8], measured_at_m: f64, typical_year: bool) -> Result<Table, ReadError> {
+pub(crate) fn read(
+    bytes: &[u8],
+    measured_at_m: f64,
+    typical_year: bool,
+) -> Result<Table, ReadError> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let mut reader = ReaderBuilder::new().trim(Trim::All).comment(Some(b'#')).from_reader(bytes);
     let header = reader.headers().map_err(|error| broken(&error))?.clone();
@@ -97,7 +101,7 @@ impl Columns {
         let text = row.get(self.time.0).unwrap_or_default();
         let time = text.parse::<DateTime>().ok().filter(|_| text.contains(':'));
         time.ok_or_else(|| {
-            let problem = format!("\"{text}\" is no time like 2027-05-10T06:00");
+            let problem = format!("\"{text}\" is not a time like 2027-05-10T06:00");
             ReadError::Row { line, problem }
         })
     }

@@ -54,8 +54,8 @@ fn closed_records_in_doubt_are_refused_with_their_line() {
         ("2027-05-10T05:00,1,90", "line 3: the hour 2027-05-10T05:00:00 comes twice"),
         ("2027-05-10T03:00,1,90", "line 3: the hour 2027-05-10T03:00:00 comes after a later one"),
         ("2027-05-10T06:30,1,90", "line 3: the time 2027-05-10T06:30:00 is not on the hour"),
-        ("10 May,1,90", "line 3: \"10 May\" is no time like 2027-05-10T06:00"),
-        ("2027-05-11,1,90", "line 3: \"2027-05-11\" is no time like 2027-05-10T06:00"),
+        ("10 May,1,90", "line 3: \"10 May\" is not a time like 2027-05-10T06:00"),
+        ("2027-05-11,1,90", "line 3: \"2027-05-11\" is not a time like 2027-05-10T06:00"),
         ("9027-05-11T00:00,1,90", "line 3: the hour 9027-05-11T00:00:00 is over forty years"),
     ] {
         let told_now = error(&format!("{head}{row}\n"));
@@ -85,5 +85,5 @@ fn closed_offsets_are_passed_over_but_not_world_time() {
     let head = "time,wind_speed_m_s,wind_from_deg\n";
     let offset = table(&format!("{head}2027-05-10T06:00-06:00,1,90\n"));
     assert_eq!(offset.record.first_hour.hour(), 6);
-    assert!(error(&format!("{head}2027-05-10T06:00Z,1,90\n")).contains("is no time like"));
+    assert!(error(&format!("{head}2027-05-10T06:00Z,1,90\n")).contains("is not a time like"));
 }

@@ -13,7 +13,7 @@ use jiff::civil::Date;
 
 /// Which value of the day is wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum DayColumn {
+pub(crate) enum DayColumn {
     /// Rain.
     Rain,
     /// Reference evapotranspiration.
@@ -47,7 +47,7 @@ impl DayColumn {
 ///
 /// # Errors
 /// [`ReadError`]: no days, a missing column, or a row that puts the file in doubt.
-pub fn read(bytes: &[u8], column: DayColumn) -> Result<DayTable, ReadError> {
+pub(crate) fn read(bytes: &[u8], column: DayColumn) -> Result<DayTable, ReadError> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let mut reader = ReaderBuilder::new().trim(Trim::All).comment(Some(b'#')).from_reader(bytes);
     let header = reader.headers().map_err(|error| broken(&error))?.clone();
@@ -66,7 +66,7 @@ pub fn read(bytes: &[u8], column: DayColumn) -> Result<DayTable, ReadError> {
         let value = cell(row.get(depths.0).unwrap_or_default());
         values.push(match value.map(|value| value.map(|value| value * depths.1)) {
             Ok(Some(mm)) if !(0.0..=column.most_mm()).contains(&mm) => {
-                faults.push(format!("line {line}: {mm} mm on a day cannot be"));
+                faults.push(format!("line {line}: {mm} mm on one day is not possible"));
                 None
             }
             Ok(mm) => mm,
@@ -83,7 +83,7 @@ pub fn read(bytes: &[u8], column: DayColumn) -> Result<DayTable, ReadError> {
 fn date_of(row: &StringRecord, column: usize, line: u64) -> Result<Date, ReadError> {
     let text = row.get(column).unwrap_or_default();
     text.parse::<Date>().map_err(|_| {
-        let problem = format!("\"{text}\" is no date like 2027-05-10");
+        let problem = format!("\"{text}\" is not a date like 2027-05-10");
         ReadError::Row { line, problem }
     })
 }
@@ -122,7 +122,7 @@ mod tests {
         let told = |text: &str| read(text.as_bytes(), DayColumn::Et0).unwrap_err().to_string();
         assert!(told("date,rain_mm\n2027-05-10,1\n").contains("no column `et0_mm`"));
         assert!(told("day,et0_mm\n2027-05-10,1\n").contains("no column `date`"));
-        assert!(told("date,et0_mm\n10 May,1\n").contains("no date like"));
+        assert!(told("date,et0_mm\n10 May,1\n").contains("not a date like"));
         assert!(told("date,et0_mm\n2027-05-10,1\n2027-05-10,1\n").contains("comes twice"));
         assert!(told("date,et0_mm\n2027-05-10,1\n2027-05-08,1\n").contains("after a later one"));
         assert!(told("date,et0_mm\n").contains("no day"));

@@ -4,10 +4,10 @@
 //! record is then in doubt. A row whose values are missing or impossible leaves its hour empty and
 //! is told with its line.
 
-pub mod csv;
-pub mod days;
+pub(crate) mod csv;
+pub(crate) mod days;
 mod rows;
-pub mod tmy3;
+pub(crate) mod tmy3;
 
 use evenfall_core::weather::WeatherRecord;
 use evenfall_core::weather::daily::DailySeries;
@@ -15,25 +15,25 @@ use std::fmt::{self, Display, Formatter};
 
 /// A record as read, and what was wrong with single rows.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Table {
+pub(crate) struct Table {
     /// The record.
-    pub record: WeatherRecord,
+    pub(crate) record: WeatherRecord,
     /// Rows whose hour was left empty, with their lines, in plain words.
-    pub faults: Vec<String>,
+    pub(crate) faults: Vec<String>,
 }
 
 /// Days as read, and what was wrong with single rows.
 #[derive(Clone, Debug, PartialEq)]
-pub struct DayTable {
+pub(crate) struct DayTable {
     /// The days.
-    pub series: DailySeries,
+    pub(crate) series: DailySeries,
     /// Rows whose day was left empty, with their lines, in plain words.
-    pub faults: Vec<String>,
+    pub(crate) faults: Vec<String>,
 }
 
 /// Why a record cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum ReadError {
+pub(crate) enum ReadError {
     /// No hour with a wind in it.
     Empty,
     /// No day.
@@ -64,7 +64,7 @@ impl std::error::Error for ReadError {}
 
 impl ReadError {
     /// What to do about it.
-    pub fn hint(&self) -> &'static str {
+    pub(crate) fn hint(&self) -> &'static str {
         match self {
             Self::Empty => "A record needs a header and one row for each hour.",
             Self::NoDay => "A file of days needs a header and one row for each day.",

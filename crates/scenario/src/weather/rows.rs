@@ -40,7 +40,7 @@ impl SkyRow {
         let mut faults = Vec::new();
         let mut take = |cell: Cell, most: f64, what: &str| match cell {
             Ok(Some(value)) if !(0.0..=most).contains(&value) => {
-                faults.push(format!("{what} of {value} cannot be"));
+                faults.push(format!("{what} of {value} is not possible"));
                 None
             }
             Ok(value) => value,
@@ -70,7 +70,7 @@ pub(super) fn cell(text: &str) -> Cell {
     }
     match text.parse::<f64>() {
         Ok(value) if value.is_finite() => Ok(Some(value)),
-        _ => Err(format!("\"{text}\" is no number")),
+        _ => Err(format!("\"{text}\" is not a number")),
     }
 }
 
@@ -79,22 +79,25 @@ impl Row {
     fn hour(self) -> Result<WeatherHour, String> {
         let speed_m_s = self.speed_m_s?.ok_or("no wind speed")?;
         if !(0.0..=FASTEST_M_S).contains(&speed_m_s) {
-            return Err(format!("a wind of {speed_m_s} m/s cannot be"));
+            return Err(format!("a wind of {speed_m_s} m/s is not possible"));
         }
         let from_deg = match self.from_deg? {
             Some(from_deg) if (0.0..=360.0).contains(&from_deg) => from_deg.rem_euclid(360.0),
-            Some(from_deg) => return Err(format!("a wind from {from_deg}° cannot be")),
+            Some(from_deg) => return Err(format!("a wind from {from_deg}° is not possible")),
             // A calm has no direction.
             None if speed_m_s == 0.0 => 0.0,
             None => return Err("no wind direction".to_owned()),
         };
         let air_temperature_c = self.air_temperature_c?;
         if let Some(celsius) = air_temperature_c.filter(|t| !TEMPERATURES_C.contains(t)) {
-            return Err(format!("an air temperature of {celsius:.1} °C cannot be"));
+            return Err(format!("an air temperature of {celsius:.1} °C is not possible"));
         }
         let relative_humidity = self.relative_humidity?;
         if let Some(humidity) = relative_humidity.filter(|h| !(0.0..=1.0).contains(h)) {
-            return Err(format!("a relative humidity of {:.0} % cannot be", 100.0 * humidity));
+            return Err(format!(
+                "a relative humidity of {:.0} % is not possible",
+                100.0 * humidity
+            ));
         }
         Ok(WeatherHour { wind: Wind { speed_m_s, from_deg }, air_temperature_c, relative_humidity })
     }

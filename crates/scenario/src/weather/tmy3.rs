@@ -22,7 +22,7 @@ const MISSING: f64 = -9900.0;
 ///
 /// # Errors
 /// [`ReadError`]: no hours, a missing column, or a row that puts the record in doubt.
-pub fn read(bytes: &[u8], measured_at_m: f64) -> Result<Table, ReadError> {
+pub(crate) fn read(bytes: &[u8], measured_at_m: f64) -> Result<Table, ReadError> {
     let mut reader =
         ReaderBuilder::new().has_headers(false).flexible(true).trim(Trim::All).from_reader(bytes);
     let mut rows = reader.records();
@@ -82,7 +82,7 @@ impl Columns {
     fn start_of(&self, row: &StringRecord, line: u64) -> Result<DateTime, ReadError> {
         let (date, time) = (text(row, self.date), text(row, self.time));
         start(date, time).ok_or_else(|| {
-            let problem = format!("\"{date} {time}\" is no stamp from 01:00 to 24:00");
+            let problem = format!("\"{date} {time}\" is not a time stamp from 01:00 to 24:00");
             ReadError::Row { line, problem }
         })
     }

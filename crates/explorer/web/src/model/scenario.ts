@@ -137,7 +137,7 @@ export function fromNothing(system: "us" | "si" = "us", today = new Date()): Sce
     outlets: { spacing: of.outlets_apart, reach: of.reach },
     sprinkler: {
       pressure: of.pressure,
-      trajectory: "25 deg",
+      trajectory_angle: "25 deg",
       nozzle_height: of.height,
       jets: [{ nozzle: of.nozzle, radius: of.radius }],
     },

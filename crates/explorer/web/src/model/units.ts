@@ -88,7 +88,7 @@ const UNITS: Record<string, Unit> = {
 const SPELT: Record<string, string> = {
   "\u2032": "ft", "\u2033": "in", hrs: "h", mins: "min", GPM: "gpm", PSI: "psi", MPH: "mph",
   "'": "ft", foot: "ft", feet: "ft", '"': "in", inch: "in", inches: "in", yard: "yd", yards: "yd", mile: "mi", miles: "mi",
-  meter: "m", meters: "m", meter: "m", meters: "m", "mi/h": "mph", kmh: "km/h", knot: "kn", knots: "kn", kt: "kn", fps: "ft/s",
+  meter: "m", meters: "m", metre: "m", metres: "m", "mi/h": "mph", kmh: "km/h", knot: "kn", knots: "kn", kt: "kn", fps: "ft/s",
   "gal/min": "gpm", "l/s": "L/s", "l/min": "L/min", "m^3/h": "m3/h", "m³/h": "m3/h", iph: "in/h", "in/day": "in/d", "mm/day": "mm/d",
   hr: "h", hour: "h", hours: "h", minute: "min", minutes: "min", day: "days", second: "s", seconds: "s", year: "yr", years: "yr",
   "°": "deg", degree: "deg", degrees: "deg", "°F": "F", "°C": "C", percent: "%",

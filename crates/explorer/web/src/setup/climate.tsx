@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, type Json, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, QuantityEntry, TickEntry } from "./entry";
+import { Entries, Entry } from "./entry";
 import { idOf, problemsAt, Wrongs } from "./wrongs";
 import { FileEntry, guessLayout } from "./named_file";
 import { firstRain, MonthRows, RainRows } from "./rows";
@@ -55,14 +55,14 @@ const usual = (): string => (store.system.value === "us" ? "0.22 in/d" : "5.6 mm
 const ET0: Choice[] = [
   { label: "The same all season", isTaken: (v) => typeof v === "string", fresh: usual },
   { label: "Month by month", isTaken: has("monthly"), fresh: () => ({ monthly: Array.from({ length: 12 }, usual) }) },
-  { label: "As a record gives it", isTaken: has("record"), fresh: () => ({ record: {} }) },
-  { label: "Worked out from the weather", isTaken: has("computed"), fresh: () => ({ computed: {} }) },
+  { label: "From a record", isTaken: has("record"), fresh: () => ({ record: {} }) },
+  { label: "Calculated from the weather", isTaken: has("computed"), fresh: () => ({ computed: {} }) },
 ];
 
 const RAIN: Choice[] = [
   { label: "None", isTaken: (v) => v === undefined, fresh: () => undefined },
   { label: "Days of rain", isTaken: Array.isArray, fresh: () => [{ date: firstRain(), depth: store.system.value === "us" ? "0.5 in" : "12 mm" }] },
-  { label: "As a record gives it", isTaken: has("record"), fresh: () => ({ record: {} }) },
+  { label: "From a record", isTaken: has("record"), fresh: () => ({ record: {} }) },
 ];
 
 /** A record of days: a file of its own, or a column of the wind's record. */
@@ -70,13 +70,13 @@ function Days({ path }: { path: Path }): JSX.Element {
   const isOwn = at(store.scenario.value, [...path, "file"]) !== undefined;
   return (
     <>
-      <FileEntry path={path} label="File of days" help="A plain table of days with a column of dates." none="None: the column of the wind’s own record counts." />
+      <FileEntry path={path} label="File of days" help="A plain table of days with a column of dates." none="None: the wind record’s own column is used." />
       {isOwn && (
         <button type="button" onClick={() => store.edit([...path, "file"], undefined)}>
-          Take the wind’s record
+          Use the wind’s record
         </button>
       )}
-      <ChoiceEntry path={[...path, "missing_days"]} label="Days of which it says nothing" isOptional none="are refused" />
+      <Entry path={[...path, "missing_days"]} />
     </>
   );
 }
@@ -87,25 +87,19 @@ function Computed({ path }: { path: Path }): JSX.Element {
   const isThere = Object.keys(here).length > 0;
   return (
     <>
-      <ChoiceEntry path={[...path, "method"]} label="Method" isOptional none="by what the record has" />
-      <ChoiceEntry path={[...path, "radiation"]} label="Radiation from" isOptional none="by what the record has" />
-      <QuantityEntry path={[...path, "latitude"]} label="Latitude of the station" isOptional />
-      <QuantityEntry path={[...path, "elevation"]} label="Height of the station" isOptional />
+      <Entries path={path} />
       <FileEntry
         path={weather}
         label="Record of another station"
-        help="Hours of temperature, and where it has them humidity, wind and sun."
-        none="None: the wind’s own record is used."
+        help="Hourly temperature, with humidity, wind and sun if it has them."
+        none="None: the wind’s record is used."
         fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
       />
       {isThere && (
         <>
-          <ChoiceEntry path={[...weather, "layout"]} label="Its layout" />
-          <QuantityEntry path={[...weather, "height"]} label="Its anemometer above ground" isOptional />
-          <QuantityEntry path={[...weather, "longest_gap"]} label="Its longest gap to bridge" isOptional />
-          <TickEntry path={[...weather, "typical_year"]} label="It stands for any year" />
+          <Entries path={weather} except={["file"]} />
           <button type="button" onClick={() => store.edit(weather, undefined)}>
-            Take the wind’s record
+            Use the wind’s record
           </button>
         </>
       )}
@@ -119,7 +113,7 @@ export function ClimateEntries(): JSX.Element {
   return (
     <>
       <Forms path={et0} legend="Reference evapotranspiration" choices={ET0} />
-      {typeof climate.et0 === "string" && <QuantityEntry path={et0} label="All season" help="What short green grass that is well watered uses in a day, mean of the season; weather services tell it." />}
+      {typeof climate.et0 === "string" && <Entry path={et0} label="All season" />}
       {has("monthly")(climate.et0) && <MonthRows path={[...et0, "monthly"]} />}
       {has("record")(climate.et0) && <Days path={[...et0, "record"]} />}
       {has("computed")(climate.et0) && <Computed path={[...et0, "computed"]} />}

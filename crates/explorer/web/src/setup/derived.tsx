@@ -54,7 +54,7 @@ function Derived({ id, label, help, unit, value, digits, set }: Props): JSX.Elem
         {help}
       </p>
       <div class="wrongs" id={`${id}-wrong`}>
-        {isWrong && <p>A number above 0</p>}
+        {isWrong && <p>Enter a number above 0.</p>}
       </div>
     </div>
   );
@@ -87,7 +87,7 @@ export function AreaEntry(): JSX.Element {
     <Derived
       id="derived-area"
       label="Or its area"
-      help="Of the rectangle: typed, it changes the side across the pipe."
+      help="Area of the rectangle. Typing it sets the side across the pipe."
       unit={isUs ? "ac" : "ha"}
       value={(along * meters(ACROSS)) / one}
       digits={4}
@@ -109,7 +109,7 @@ export function PipeLengthEntry(): JSX.Element {
     <Derived
       id="derived-pipe"
       label="Or the length of the pipe"
-      help="Sprinklers times their distance: typed, it changes their number, to whole ones."
+      help="Number of sprinklers times their spacing. Typing it sets the number of sprinklers."
       unit={unit}
       value={convert(count * apart, "m", unit) ?? NaN}
       digits={6}

@@ -1,38 +1,35 @@
-// One entry of the set-up: label, field, unit, what it means, its range, and what is wrong with it.
+// One entry of the set-up: label, field, unit, what it means, its range, and what is wrong with it. What
+// is said of a key comes from its row in the program's table; here only what the page says otherwise.
 
 import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, pointer, text, type Path } from "../model/scenario";
-import { rangeIn, tell, type Told } from "../model/schema";
+import { keysAt, rangeIn, rowAt, type Row } from "../model/schema";
 import { isUnit, split, toUnit, typed, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
 import { idOf, problemsAt, Wrongs } from "./wrongs";
 
-const assumedAt = (path: Path): string => {
+/** What holds where nothing is entered: as the program takes it now, else as the table says it. */
+function otherwiseAt(path: Path, row: Row): string {
+  const isEmpty = at(store.scenario.value, path) === undefined;
   const found = store.check.value?.assumptions.find((a) => a.what === pointer(path));
-  if (!found) return "";
-  const isLeftOut = at(store.scenario.value, path) === undefined;
-  return `${isLeftOut ? "Assumed" : "Taken as"}: ${found.value} (${found.why}).`;
-};
+  if (found) return `${isEmpty ? "Starting value" : "Taken as"}: ${found.value} (${found.why}).`;
+  return isEmpty && row.isOptional && row.otherwise !== "" ? `If left empty: ${row.otherwise}.` : "";
+}
 
-interface FrameProps {
-  path: Path;
-  label: string;
-  told: Told;
+const sentence = (words: string): string => (words && !/[.;:!?]$/.test(words) ? `${words}.` : words);
+
+interface FrameProps extends EntryProps {
+  row: Row;
   range: string;
-  isOptional: boolean;
-  help?: string;
-  isBare?: boolean;
-  children: (aria: { id: string; "aria-describedby": string; "aria-invalid": boolean }) => ComponentChildren;
+  children: (aria: { id: string; "aria-describedby": string; "aria-invalid": boolean }, row: Row) => ComponentChildren;
 }
 
 /** What surrounds every entry. */
-export function Frame(props: FrameProps): JSX.Element {
-  const { path, label, told, range, isOptional, help, isBare, children } = props;
+function Frame({ path, label, row, range, isOptional, help, isBare, children }: FrameProps): JSX.Element {
   const id = idOf(path);
   const problems = problemsAt(path);
-  const words = help ?? told.words;
-  const parts = [words && /[.;:!?]$/.test(words) ? words : words && `${words}.`, range && `Allowed: ${range}.`, assumedAt(path)];
+  const parts = [sentence(help ?? row.help), range && `Allowed: ${range}.`, otherwiseAt(path, row)];
   const aria = {
     id,
     "aria-describedby": `${id}-help ${id}-wrong`,
@@ -41,10 +38,10 @@ export function Frame(props: FrameProps): JSX.Element {
   return (
     <div class={`entry${problems.length > 0 ? " wrong" : ""}${isBare ? " bare" : ""}`}>
       <label for={id}>
-        {label}
-        {isOptional && <span class="optional"> (optional)</span>}
+        {label ?? row.label}
+        {(isOptional ?? row.isOptional) && <span class="optional"> (optional)</span>}
       </label>
-      {children(aria)}
+      {children(aria, row)}
       <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>
         {parts.filter(Boolean).join(" ")}
       </p>
@@ -55,12 +52,15 @@ export function Frame(props: FrameProps): JSX.Element {
 
 export interface EntryProps {
   path: Path;
-  label: string;
+  /** In place of what the key's row says. */
+  label?: string;
+  help?: string;
   isOptional?: boolean;
   isBare?: boolean;
-  help?: string;
-  /** Units of another kind in which it may be told as well. */
+  /** Units of another kind in which it may be entered as well. */
   moreUnits?: string[];
+  /** What a choice that is left open is called. */
+  none?: string;
 }
 
 /** A quantity taken apart where its unit is one there is; else the whole text for the box, so that
@@ -74,10 +74,11 @@ function known(value: string, usual: string): { number: string; unit: string } {
 
 /** A number with its unit. */
 export function QuantityEntry(props: EntryProps): JSX.Element {
-  const { path, label, isOptional = false, isBare, help, moreUnits = [] } = props;
-  const told = tell(store.schema.value, path);
+  const { path, moreUnits = [] } = props;
+  const row = rowAt(store.schema.value, path);
+  const isOptional = props.isOptional ?? row.isOptional;
   const system = store.system.value;
-  const usual = unitFor(split(told.example).unit, system);
+  const usual = unitFor(split(row.example).unit, system);
   const value = text(at(store.scenario.value, path));
   const [draft, setDraft] = useState({ number: "", unit: "" });
   const [isTyped, setTyped] = useState(false);
@@ -105,9 +106,11 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
     if (unit || number !== live.number.trim()) change({ number, unit: unit || live.unit });
   };
   const alike = unitsLike(live.unit, system);
-  const units = [...new Set([...(alike.includes(live.unit) ? [] : [live.unit]), ...alike, ...moreUnits])];
+  // A value of several kinds, such as money or a share, may be entered in a unit of each.
+  const others = row.ranges.slice(1).map((range) => range.highUnit);
+  const units = [...new Set([...(alike.includes(live.unit) ? [] : [live.unit]), ...alike, ...others, ...moreUnits])];
   return (
-    <Frame {...{ path, label, told, isOptional, help, isBare }} range={rangeIn(told, live.unit)}>
+    <Frame {...props} row={row} range={rangeIn(row, live.unit)}>
       {(aria) => (
         <span class="quantity">
           <input
@@ -124,7 +127,7 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
           />
           {units.length > 1 ? (
             <select
-              aria-label={`unit of ${label}`}
+              aria-label={`unit of ${props.label ?? row.label}`}
               value={live.unit}
               onChange={(e) => changeUnit(e.currentTarget.value)}
             >
@@ -145,8 +148,9 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
 
 /** A bare number, whole or not. */
 export function NumberEntry(props: EntryProps): JSX.Element {
-  const { path, label, isOptional = false, isBare, help } = props;
-  const told = tell(store.schema.value, path);
+  const { path } = props;
+  const row = rowAt(store.schema.value, path);
+  const isOptional = props.isOptional ?? row.isOptional;
   const value = text(at(store.scenario.value, path));
   const change = (typed: string): void => {
     if (typed.trim() === "" && isOptional) return store.edit(path, undefined);
@@ -155,7 +159,7 @@ export function NumberEntry(props: EntryProps): JSX.Element {
     store.edit(path, typed.trim() !== "" && Number.isFinite(number) && !/\.$|\.0*$/.test(typed) ? number : typed);
   };
   return (
-    <Frame {...{ path, label, told, isOptional, help, isBare }} range={rangeIn(told, "")}>
+    <Frame {...props} row={row} range={rangeIn(row, "")}>
       {(aria) => (
         <input
           {...aria}
@@ -171,11 +175,10 @@ export function NumberEntry(props: EntryProps): JSX.Element {
 }
 
 /** Something that is so or is not; left out where it is not. */
-export function TickEntry({ path, label, help, isBare }: { path: Path; label: string; help?: string; isBare?: boolean }): JSX.Element {
-  const told = tell(store.schema.value, path);
+export function TickEntry({ path, label, help, isBare }: EntryProps): JSX.Element {
+  const row = rowAt(store.schema.value, path);
   const id = idOf(path);
   const problems = problemsAt(path);
-  const words = help ?? told.words;
   return (
     <div class={`tick${problems.length > 0 ? " wrong" : ""}`}>
       <label class="choice">
@@ -186,10 +189,10 @@ export function TickEntry({ path, label, help, isBare }: { path: Path; label: st
           checked={at(store.scenario.value, path) === true}
           onChange={(e) => store.edit(path, e.currentTarget.checked || undefined)}
         />
-        {label}
+        {label ?? row.label}
       </label>
       <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>
-        {words && !/[.;:!?]$/.test(words) ? `${words}.` : words}
+        {sentence(help ?? row.help)}
       </p>
       <Wrongs id={`${id}-wrong`} problems={problems} />
     </div>
@@ -197,14 +200,16 @@ export function TickEntry({ path, label, help, isBare }: { path: Path; label: st
 }
 
 /** Words, a date, or a date with a clock time. */
-export function TextEntry(props: EntryProps & { type?: "text" | "date" | "datetime-local"; list?: string }): JSX.Element {
-  const { path, label, isOptional = false, isBare, help, type = "text", list } = props;
-  const told = tell(store.schema.value, path);
+export function TextEntry(props: EntryProps & { list?: string }): JSX.Element {
+  const { path, list } = props;
+  const row = rowAt(store.schema.value, path);
+  const isOptional = props.isOptional ?? row.isOptional;
+  const type = row.kind === "date" ? "date" : row.kind === "moment" ? "datetime-local" : "text";
   const value = text(at(store.scenario.value, path));
   const change = (typed: string): void =>
     store.edit(path, typed === "" && isOptional ? undefined : typed);
   return (
-    <Frame {...{ path, label, told, isOptional, help, isBare }} range="">
+    <Frame {...props} row={row} range="">
       {(aria) => (
         <input
           {...aria}
@@ -219,20 +224,21 @@ export function TextEntry(props: EntryProps & { type?: "text" | "date" | "dateti
 }
 
 /** One of the schema's choices. */
-export function ChoiceEntry(props: EntryProps & { none?: string }): JSX.Element {
-  const { path, label, isOptional = false, isBare, help, none } = props;
-  const told = tell(store.schema.value, path);
+export function ChoiceEntry(props: EntryProps): JSX.Element {
+  const { path } = props;
+  const row = rowAt(store.schema.value, path);
+  const none = props.none ?? (row.isOptional ? row.otherwise.replace(/ \(.*\)$/, "") : undefined);
   const value = text(at(store.scenario.value, path));
   return (
-    <Frame {...{ path, label, told, isOptional, help, isBare }} range="">
+    <Frame {...props} row={row} range="">
       {(aria) => (
         <select
           {...aria}
           value={value}
           onChange={(e) => store.edit(path, e.currentTarget.value || undefined)}
         >
-          {(none !== undefined || !told.choices.includes(value)) && <option value="">{none ?? "choose"}</option>}
-          {told.choices.map((choice) => (
+          {(none !== undefined || !row.choices.includes(value)) && <option value="">{none ?? "choose"}</option>}
+          {row.choices.map((choice) => (
             <option key={choice} value={choice}>
               {choice}
             </option>
@@ -240,5 +246,44 @@ export function ChoiceEntry(props: EntryProps & { none?: string }): JSX.Element 
         </select>
       )}
     </Frame>
+  );
+}
+
+/** The entry of a key, of the kind that its row says. */
+export function Entry(props: EntryProps): JSX.Element | null {
+  switch (rowAt(store.schema.value, props.path).kind) {
+    case "quantity":
+      return <QuantityEntry {...props} />;
+    case "number":
+      return <NumberEntry {...props} />;
+    case "choice":
+      return <ChoiceEntry {...props} />;
+    case "tick":
+      return <TickEntry {...props} />;
+    case "section":
+      return null;
+    default:
+      return <TextEntry {...props} />;
+  }
+}
+
+interface EntriesProps {
+  /** The section. */
+  path: Path;
+  /** Its keys, where not all of them. */
+  keys?: string[];
+  /** Keys that have a place of their own. */
+  except?: string[];
+}
+
+/** Entries for keys of a section, as its table has them: a new key of the table stands here by itself. */
+export function Entries({ path, keys, except = [] }: EntriesProps): JSX.Element {
+  const all = keys ?? keysAt(store.schema.value, path).filter((key) => !except.includes(key));
+  return (
+    <>
+      {all.map((key) => (
+        <Entry key={key} path={[...path, key]} />
+      ))}
+    </>
   );
 }

@@ -19,7 +19,7 @@ export function WheelFacts(): JSX.Element | null {
   if (layout.travel_per_turn_m !== null) {
     const stops = layout.stops.filter((stop) => stop.reachable).map((stop) => lengthText(stop.across_m));
     words.unshift(`One turn rolls it ${lengthText(layout.travel_per_turn_m, 2)}.`);
-    words.push(`Beside each the wheels and the hose allow ${stops.join(", ")}.`);
+    words.push(`At each, wheels and hose reach ${stops.join(", ")}.`);
   }
   return <p class="facts">{words.join(" ")}</p>;
 }
@@ -49,7 +49,7 @@ export function SeasonFacts(): JSX.Element | null {
     const aWeek = mean ? `: ${depthText(mean)} on the ground each time, ${depthText((mean * 7 * HOURS_A_DAY) / every)} a week` : "";
     words.push(`Every place gets water every ${daysText(every)}${aWeek}.`);
   } else if (mean) {
-    words.push(`It lays ${depthText(mean)} on the ground.`);
+    words.push(`It puts ${depthText(mean)} on the ground.`);
   }
   words.push(`The last set ends on ${ends.day}.`);
   return <p class="facts">{words.join(" ")}</p>;

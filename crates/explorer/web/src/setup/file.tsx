@@ -49,13 +49,13 @@ export function changeUnits(system: System): void {
 
 /** A common field, in the units that are shown. */
 function startCommon(): void {
-  void open(fromNothing(store.system.value), "A common field to start from: put in your own, group by group.");
+  void open(fromNothing(store.system.value), "A common field to start from. Enter your own values, group by group.");
 }
 
 export function FileBar(): JSX.Element {
   const input = useRef<HTMLInputElement>(null);
   const demo = (): void => {
-    api.demo().then((s) => void open(s, "The demo is laid out."), () => store.say("The program does not answer."));
+    api.demo().then((s) => void open(s, "The demo is open."), () => store.say("The program does not answer."));
   };
   return (
     <div class="filebar">

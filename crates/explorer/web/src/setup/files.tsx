@@ -24,7 +24,7 @@ export function FilesWanted(): JSX.Element | null {
   if (wanted.length === 0) return null;
   return (
     <div class="problems">
-      <h3>Files the scenario names</h3>
+      <h3>Files the scenario uses</h3>
       {wanted.map((name, i) => (
         <div key={name} class="wanted">
           <p>
@@ -34,7 +34,7 @@ export function FilesWanted(): JSX.Element | null {
           {kept.filter((one) => base(one.name) === base(name)).map((one) => (
             <p key={one.digest}>
               <button type="button" onClick={() => void takeOne(name, one.digest)}>
-                Take the one of {dayOf(one.used)}, {sizeText(one.characters)}
+                Use the one from {dayOf(one.used)}, {sizeText(one.characters)}
               </button>{" "}
               that this browser keeps under this name
             </p>
@@ -52,7 +52,7 @@ export function FilesKept(): JSX.Element | null {
   const forget = (): void =>
     void clearShelf().then(() => {
       look();
-      store.say("Forgotten. What is at hand stays so until this page is left.");
+      store.say("Forgotten. Files already open stay open until you leave this page.");
     });
   const all = kept.reduce((sum, one) => sum + one.characters, 0);
   return (
@@ -60,7 +60,7 @@ export function FilesKept(): JSX.Element | null {
       <summary>
         <h3>Files kept in this browser</h3>
         <span class="precis">
-          {kept.length === 1 ? "One file" : `${kept.length} files`}, {sizeText(all)}; the oldest go when they become many.
+          {kept.length === 1 ? "One file" : `${kept.length} files`}, {sizeText(all)}; when there are too many, the oldest are dropped.
         </span>
       </summary>
       <ul>

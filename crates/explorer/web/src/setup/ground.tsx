@@ -5,7 +5,7 @@ import { at, daysAfter, text, type Scenario } from "../model/scenario";
 import type { System } from "../model/units";
 import * as store from "../model/store";
 import { ClimateEntries } from "./climate";
-import { ChoiceEntry, QuantityEntry, TextEntry } from "./entry";
+import { Entries, Entry, TextEntry } from "./entry";
 import { OwnCropEntries } from "./own_crop";
 import { Ways, type Way } from "./ways";
 
@@ -28,6 +28,8 @@ const SOIL_WAYS: Way[] = [
   { label: "Water contents", key: "field_capacity", fresh: { field_capacity: "29 %", wilting_point: "13 %" }, drops: ["texture"] },
 ];
 
+const WATER_CONTENTS = ["field_capacity", "wilting_point"];
+
 export function CropEntries(): JSX.Element {
   const scenario = store.scenario.value;
   const isThere = scenario.crop !== undefined || scenario.soil !== undefined || scenario.climate !== undefined;
@@ -41,31 +43,22 @@ export function CropEntries(): JSX.Element {
     <>
       <label class="choice">
         <input type="checkbox" checked={isThere} onChange={(e) => toggle(e.currentTarget.checked)} />
-        Reckon with crop and soil, so that yield and money can be told
+        Calculate yield and money too: needs crop and soil
       </label>
       {isThere && (
         <>
-          <TextEntry path={["crop", "name"]} label="Crop" list="crops" help="One of the list, for which FAO-56 has values, or any other name with its values filled in below." />
+          <TextEntry path={["crop", "name"]} list="crops" />
           <datalist id="crops">
             {CROPS.map((crop) => (
               <option key={crop} value={crop} />
             ))}
           </datalist>
-          <TextEntry path={["crop", "planted"]} label="Planted" type="date" help="Day of planting, or on which growth begins in spring." />
+          <Entry path={["crop", "planted"]} />
           <OwnCropEntries />
           <Ways path={["soil"]} legend="Soil" ways={SOIL_WAYS}>
-            {(key) =>
-              key === "texture" ? (
-                <ChoiceEntry path={["soil", "texture"]} label="Texture" help="As a soil map has it, or by feel." />
-              ) : (
-                <>
-                  <QuantityEntry path={["soil", "field_capacity"]} label="Field capacity" />
-                  <QuantityEntry path={["soil", "wilting_point"]} label="Wilting point" />
-                </>
-              )
-            }
+            {(key) => <Entries path={["soil"]} keys={key === "texture" ? [key] : WATER_CONTENTS} />}
           </Ways>
-          <QuantityEntry path={["soil", "start_depletion"]} label="Missing on the first day" isOptional />
+          <Entries path={["soil"]} except={["texture", ...WATER_CONTENTS]} />
           <ClimateEntries />
         </>
       )}

@@ -5,7 +5,7 @@ import { at, text, type Path, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { AreaEntry, PipeLengthEntry } from "./derived";
 import { WheelFacts } from "./facts";
-import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
+import { Entries, Entry } from "./entry";
 import { problemsOf, Wrongs } from "./wrongs";
 import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
@@ -17,31 +17,19 @@ const isHandMoved = (): boolean => at(store.scenario.value, ["lateral", "machine
 export function FieldEntries(): JSX.Element {
   return (
     <>
-      <TextEntry path={["title"]} label="Name of this comparison" />
-      <TextEntry path={["question"]} label="What you want to know" isOptional />
-      <QuantityEntry path={["field", "length_along_pipe"]} label="Field along the pipe" help="The side that the pipe lies along, mostly as long as the pipe." />
-      <QuantityEntry
-        path={["field", "width_across"]}
-        label="Field across the pipe"
-        help="As far as this one line is moved, outlet by outlet: with two lines on a field, one line’s part of it."
-      />
+      <Entries path={[]} keys={["title", "question"]} />
+      <Entries path={["field"]} keys={["length_along_pipe", "width_across"]} />
       <AreaEntry />
-      <QuantityEntry
-        path={["field", "travel_bearing"]}
-        label="Way the lateral travels"
-        help="From its first outlet to its last: 0 is north, 90 east, 180 south, 270 west."
-      />
-      <ChoiceEntry path={["lateral", "machine"]} label="How the lateral is moved" help="Rolled on wheels, or carried by hand." />
-      <NumberEntry path={["lateral", "sprinklers"]} label="Sprinklers on it" />
-      <QuantityEntry path={["lateral", "sprinkler_spacing"]} label="Sprinklers apart" />
+      <Entries path={["field"]} except={["length_along_pipe", "width_across", "cell"]} />
+      <Entries path={["lateral"]} except={["first_sprinkler"]} />
       <PipeLengthEntry />
       <BoundaryEntries />
       <details class="more">
-        <summary>Seldom needed</summary>
+        <summary>Advanced inputs</summary>
         <div class="entries">
-          <QuantityEntry path={["lateral", "first_sprinkler"]} label="First sprinkler from the edge" isOptional />
-          <QuantityEntry path={["field", "cell"]} label="Cell of the grid" isOptional />
-          <TickEntry path={["invented"]} label="This field is made up" />
+          <Entry path={["lateral", "first_sprinkler"]} />
+          <Entry path={["field", "cell"]} />
+          <Entry path={["invented"]} />
         </div>
       </details>
       <PipeEntries path={["lateral", "pipe"]} />
@@ -64,20 +52,13 @@ const WHEEL_WAYS: Way[] = [
   },
 ];
 
+const WHEEL_DIAMETER = ["outside_diameter", "slip_and_sinkage"];
+
 /** How far a wheel rolls: as measured, or by its diameter. */
 export function WheelChoice({ path }: { path: Path }): JSX.Element {
   return (
     <Ways path={path} legend="How far it rolls in one turn" ways={WHEEL_WAYS}>
-      {(key) =>
-        key === "travel_per_turn" ? (
-          <QuantityEntry path={[...path, "travel_per_turn"]} label="Travel a turn" />
-        ) : (
-          <>
-            <QuantityEntry path={[...path, "outside_diameter"]} label="Outside diameter" />
-            <QuantityEntry path={[...path, "slip_and_sinkage"]} label="Lost to sinking and slip" isOptional />
-          </>
-        )
-      }
+      {(key) => <Entries path={path} keys={key === "travel_per_turn" ? [key] : WHEEL_DIAMETER} />}
     </Ways>
   );
 }
@@ -90,13 +71,10 @@ export function WheelEntries(): JSX.Element {
       ) : (
         <>
           <WheelChoice path={["wheel"]} />
-          <QuantityEntry path={["wheel", "leveler_range"]} label="Tilt the levelers take up" isOptional />
+          <Entries path={["wheel"]} except={["travel_per_turn", ...WHEEL_DIAMETER]} />
         </>
       )}
-      <QuantityEntry path={["outlets", "spacing"]} label="Outlets apart" />
-      <QuantityEntry path={["outlets", "reach"]} label="Reach of hose or swing joint" />
-      <QuantityEntry path={["outlets", "first"]} label="First outlet from the edge" isOptional />
-      <NumberEntry path={["outlets", "count"]} label="Number of outlets" isOptional />
+      <Entries path={["outlets"]} />
       <WheelFacts />
     </>
   );
@@ -130,23 +108,14 @@ function Jet({ base, index, count }: { base: Path; index: number; count: number 
   const jet = (at(store.scenario.value, path) ?? {}) as Scenario;
   const throws = jet.wetted_diameter === undefined ? "radius" : "wetted_diameter";
   return (
-    <Ways path={path} legend={count > 1 ? `Jet ${index + 1}` : "What it throws"} ways={JET_WAYS}>
+    <Ways path={path} legend={count > 1 ? `Jet ${index + 1}` : "Pattern"} ways={JET_WAYS}>
       {(key) => (
         <>
           {key === "leg" && <LegRows path={[...path, "leg"]} />}
-          {key === "shape" && <ChoiceEntry path={[...path, "shape"]} label="Shape" />}
-          {key === "nozzle" && <QuantityEntry path={[...path, "nozzle"]} label="Nozzle diameter" />}
-          {key !== "leg" && (
-            <QuantityEntry
-              path={[...path, throws]}
-              label={throws === "radius" ? "Radius of throw" : "Wetted diameter"}
-              help="In still air, as the maker’s table has it for this nozzle at this pressure."
-            />
-          )}
-          <QuantityEntry path={[...path, "discharge"]} label="Discharge" isOptional={key !== "shape"} />
-          {(count > 1 || jet.trajectory !== undefined) && (
-            <QuantityEntry path={[...path, "trajectory_angle"]} label="This jet above the horizontal" isOptional />
-          )}
+          {key !== "leg" && <Entry path={[...path, key]} />}
+          {key !== "leg" && <Entry path={[...path, throws]} isOptional={false} />}
+          <Entry path={[...path, "discharge"]} isOptional={key !== "shape"} />
+          {(count > 1 || jet.trajectory_angle !== undefined) && <Entry path={[...path, "trajectory_angle"]} />}
           {count > 1 && (
             <button type="button" onClick={() => store.edit(path, undefined)}>
               Remove jet {index + 1}
@@ -167,18 +136,14 @@ function Losses(): JSX.Element {
   const formula = text(at(store.scenario.value, ["losses", "formula"]));
   const asksNozzle = /Trimmer|Keller/.test(formula);
   return (
-    <Ways path={["losses"]} legend="Lost to drift and evaporation" ways={LOSS_WAYS}>
-      {(key) =>
-        key === "fraction" ? (
-          <QuantityEntry path={["losses", "fraction"]} label="Share lost" />
-        ) : (
-          <>
-            <ChoiceEntry path={["losses", "formula"]} label="Formula" />
-            {asksNozzle && <QuantityEntry path={["losses", "nozzle_diameter"]} label="Main nozzle" />}
-            {/Keller/.test(formula) && <QuantityEntry path={["losses", "reference_et"]} label="Evapotranspiration" />}
-          </>
-        )
-      }
+    <Ways path={["losses"]} legend="Wind drift and evaporation losses" ways={LOSS_WAYS}>
+      {(key) => (
+        <>
+          <Entry path={["losses", key]} />
+          {key === "formula" && asksNozzle && <Entry path={["losses", "nozzle_diameter"]} isOptional={false} />}
+          {key === "formula" && /Keller/.test(formula) && <Entry path={["losses", "reference_et"]} isOptional={false} />}
+        </>
+      )}
     </Ways>
   );
 }
@@ -209,17 +174,13 @@ export function Jets({ base }: { base: Path }): JSX.Element {
 export function SprinklerEntries(): JSX.Element {
   return (
     <>
-      <QuantityEntry path={["sprinkler", "pressure"]} label="Pressure at the nozzle" />
-      <QuantityEntry path={["sprinkler", "nozzle_height"]} label="Nozzle above ground" />
-      <QuantityEntry path={["sprinkler", "trajectory_angle"]} label="Jet above the horizontal" isOptional />
+      <Entries path={["sprinkler"]} />
       <Jets base={["sprinkler"]} />
       <Losses />
       <details class="more">
-        <summary>How wind bends the jets</summary>
+        <summary>Drag in wind</summary>
         <div class="entries">
-          <NumberEntry path={["sprinkler", "drag", "k1"]} label="K1" isOptional />
-          <NumberEntry path={["sprinkler", "drag", "k2"]} label="K2" isOptional />
-          <NumberEntry path={["sprinkler", "drag", "turbulence"]} label="Turbulence" isOptional />
+          <Entries path={["sprinkler", "drag"]} />
         </div>
       </details>
     </>

@@ -3,11 +3,11 @@
 import type { JSX } from "preact";
 import { at } from "../model/scenario";
 import * as store from "../model/store";
-import { ChoiceEntry, QuantityEntry } from "./entry";
+import { Entries, QuantityEntry } from "./entry";
 import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const MOVES = ["maintenance", "timed_moves"] as const;
-const OIL = ["maintenance", "oil"] as const;
+const OIL = ["maintenance", "oil"];
 
 function TimedMoves(): JSX.Element {
   const list = at(store.scenario.value, MOVES);
@@ -18,8 +18,8 @@ function TimedMoves(): JSX.Element {
   const remove = (i: number): void => store.edit(count === 1 ? MOVES : [...MOVES, i], undefined);
   return (
     <fieldset class="rows">
-      <legend>Moves that were timed</legend>
-      <p class="help">Two or more at different temperatures tell from which cold on a move takes longer than the gap between sets.</p>
+      <legend>Timed moves</legend>
+      <p class="help">Time two or more moves at different temperatures: the sheet then says below which temperature a move takes longer than the move time.</p>
       {Array.from({ length: count }, (_, i) => (
         <div class="row" key={i}>
           <QuantityEntry path={[...MOVES, i, "temperature"]} label={`Air ${i + 1}`} isBare />
@@ -42,9 +42,7 @@ export function MaintenanceEntries(): JSX.Element {
   return (
     <>
       <p class="help">For the move sheet: crop under the pipe, and slow moves in the cold. Nothing here changes the water.</p>
-      <QuantityEntry path={["maintenance", "pipe_diameter"]} label="Outside diameter of the pipe" isOptional />
-      <QuantityEntry path={["maintenance", "axle_height"]} label="Axle above the ground" isOptional />
-      <QuantityEntry path={["maintenance", "crop_height"]} label="Greatest height of the crop" isOptional />
+      <Entries path={["maintenance"]} />
       <label class="choice">
         <input
           type="checkbox"
@@ -54,13 +52,7 @@ export function MaintenanceEntries(): JSX.Element {
         It has a hydraulic drive
       </label>
       <Wrongs problems={problemsOf(OIL)} />
-      {hasOil && (
-        <>
-          <ChoiceEntry path={[...OIL, "grade"]} label="Oil" />
-          <QuantityEntry path={[...OIL, "viscosity_at_40_c"]} label="Viscosity at 40 °C" isOptional />
-          <QuantityEntry path={[...OIL, "viscosity_at_100_c"]} label="Viscosity at 100 °C" isOptional />
-        </>
-      )}
+      {hasOil && <Entries path={OIL} />}
       {(hasOil || at(store.scenario.value, MOVES) !== undefined) && <TimedMoves />}
     </>
   );

@@ -6,7 +6,7 @@ import { base, read, sizeText, Unfit } from "../model/packed";
 import { at, text, type Json, type Path } from "../model/scenario";
 import { isAtHand, isKeeping, keepFiles } from "../model/shelf";
 import * as store from "../model/store";
-import { ChoiceEntry } from "./entry";
+import { Entry } from "./entry";
 import { idOf, problemsAt, problemsOf, Wrongs } from "./wrongs";
 
 /** Takes a chosen file under the name that a scenario uses for it; its own where none is given. */
@@ -116,16 +116,16 @@ export function BoundaryEntries(): JSX.Element {
     <>
       <FileEntry
         path={path}
-        label="The field’s edge, where it is no rectangle"
-        help="A polygon as GeoJSON, holes allowed; figures are then taken inside it, and water beyond it is off the field."
+        label="Boundary, if the field is not a rectangle"
+        help="A GeoJSON polygon, holes allowed. Uniformity then counts inside it only; water beyond it is off the field."
         fresh={boundaryOf}
       />
       {isThere && (
         <>
-          <ChoiceEntry path={[...path, "coordinates"]} label="Its numbers are" help="Longitude and latitude, as the standard has it, or distances from the field’s corner: along the pipe, then across." />
+          <Entry path={[...path, "coordinates"]} />
           <Wrongs problems={problemsOf(path)} />
           <button type="button" onClick={() => store.edit(path, undefined)}>
-            Take the whole rectangle again
+            Use the whole rectangle
           </button>
         </>
       )}

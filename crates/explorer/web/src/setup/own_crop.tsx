@@ -3,48 +3,31 @@
 import type { JSX } from "preact";
 import { at, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
-import { NumberEntry, QuantityEntry } from "./entry";
+import { keysAt, rowAt } from "../model/schema";
+import { Entries, Entry } from "./entry";
 
 interface Group {
   key: string;
   label: string;
   /** Values to begin with: those of a common field crop, to be changed. */
   fresh: () => Json;
-  rows: [key: string, label: string][];
-  isNumber?: boolean;
 }
 
 const GROUPS: Group[] = [
   {
     key: "kc",
-    label: "Crop coefficients of its own",
+    label: "Your own crop coefficients",
     fresh: () => ({ ini: 0.4, mid: 1.15, end: 0.6 }),
-    rows: [
-      ["ini", "Initial stage"],
-      ["mid", "Mid-season"],
-      ["end", "Last day"],
-    ],
-    isNumber: true,
   },
   {
     key: "stages",
-    label: "Lengths of its stages",
+    label: "Your own growth stages",
     fresh: () => ({ initial: "25 days", development: "35 days", mid: "45 days", late: "30 days" }),
-    rows: [
-      ["initial", "Initial"],
-      ["development", "Development"],
-      ["mid", "Mid-season"],
-      ["late", "Late"],
-    ],
   },
   {
     key: "roots",
-    label: "Depth of its roots",
+    label: "Your own root depth",
     fresh: () => (store.system.value === "us" ? { at_planting: "0.5 ft", full: "3 ft" } : { at_planting: "0.15 m", full: "0.9 m" }),
-    rows: [
-      ["at_planting", "On the day of planting"],
-      ["full", "From mid-season on"],
-    ],
   },
 ];
 
@@ -53,7 +36,6 @@ function OwnGroup({ group }: { group: Group }): JSX.Element {
   const value = at(store.scenario.value, path);
   // Several cuts are a list, one for each.
   const paths: Path[] = Array.isArray(value) ? value.map((_, i) => [...path, i]) : value === undefined ? [] : [path];
-  const Entry = group.isNumber ? NumberEntry : QuantityEntry;
   return (
     <>
       <label class="choice">
@@ -65,9 +47,10 @@ function OwnGroup({ group }: { group: Group }): JSX.Element {
         {group.label}
       </label>
       {paths.map((one, i) =>
-        group.rows.map(([key, label]) => (
-          <Entry key={`${i} ${key}`} path={[...one, key]} label={paths.length > 1 ? `${label}, cut ${i + 1}` : label} />
-        )),
+        keysAt(store.schema.value, one).map((key) => {
+          const { label } = rowAt(store.schema.value, [...one, key]);
+          return <Entry key={`${i} ${key}`} path={[...one, key]} label={paths.length > 1 ? `${label}, cut ${i + 1}` : label} />;
+        }),
       )}
     </>
   );
@@ -76,13 +59,12 @@ function OwnGroup({ group }: { group: Group }): JSX.Element {
 export function OwnCropEntries(): JSX.Element {
   return (
     <details class="more">
-      <summary>Values of its own, in place of the table’s</summary>
+      <summary>Your own values, in place of the table’s</summary>
       <div class="entries">
         {GROUPS.map((group) => (
           <OwnGroup key={group.key} group={group} />
         ))}
-        <QuantityEntry path={["crop", "allowable_depletion"]} label="Share used without stress" isOptional />
-        <NumberEntry path={["crop", "yield_response"]} label="Yield response Ky" isOptional />
+        <Entries path={["crop"]} except={["name", "planted"]} />
       </div>
     </details>
   );

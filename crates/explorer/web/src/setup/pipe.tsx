@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { at, type Path, type Scenario } from "../model/scenario";
 import { allToSystem } from "../model/units";
 import * as store from "../model/store";
-import { ChoiceEntry, NumberEntry, QuantityEntry } from "./entry";
+import { Entries, Entry } from "./entry";
 import { HeightRows } from "./rows";
 import { Ways, type Way } from "./ways";
 
@@ -24,12 +24,6 @@ const INLET_WAYS: Way[] = [
   inletWay("Mean pressure of the nozzles", "mean_sprinkler_pressure", "50 psi"),
 ];
 
-const LABELS: Record<string, string> = {
-  pressure: "Pressure in the pipe",
-  flow: "Flow into the pipe",
-  mean_sprinkler_pressure: "Mean at the nozzles",
-};
-
 export function PipeEntries({ path }: { path: Path }): JSX.Element {
   const isThere = at(store.scenario.value, path) !== undefined;
   const toggle = (on: boolean): void =>
@@ -40,24 +34,14 @@ export function PipeEntries({ path }: { path: Path }): JSX.Element {
       <div class="entries">
         <label class="choice">
           <input type="checkbox" checked={isThere} onChange={(e) => toggle(e.currentTarget.checked)} />
-          Work out pressure and discharge along the pipe
+          Calculate pressure and discharge along the pipe
         </label>
         {isThere && (
           <>
-            <QuantityEntry path={[...path, "inside_diameter"]} label="Inside diameter" />
-            <QuantityEntry path={[...path, "change_at"]} label="Another size from" isOptional />
-            <QuantityEntry path={[...path, "inside_diameter_beyond"]} label="Inside diameter from there" isOptional />
-            <ChoiceEntry path={[...path, "material"]} label="Material" isOptional none="given by C" />
-            <NumberEntry path={[...path, "roughness_c"]} label="Roughness C" isOptional />
-            <NumberEntry path={[...path, "roughness_c_beyond"]} label="Roughness C beyond the change" isOptional />
-            <QuantityEntry path={[...path, "inlet_at"]} label="Inlet from the field’s edge" isOptional />
-            <QuantityEntry path={[...path, "slope"]} label="Rise of the ground" isOptional />
-            <QuantityEntry path={[...path, "riser"]} label="Nozzle above the pipe" isOptional />
-            <QuantityEntry path={[...path, "flow_control"]} label="Flow-control nozzles hold from" isOptional />
-            <NumberEntry path={[...path, "radius_exponent"]} label="Radius grows with pressure to the power" isOptional />
+            <Entries path={path} />
             <HeightRows path={[...path, "heights"]} />
             <Ways path={[...path, "inlet"]} legend="What is known of the water" ways={INLET_WAYS}>
-              {(key) => <QuantityEntry path={[...path, "inlet", key]} label={LABELS[key] ?? key} />}
+              {(key) => <Entry path={[...path, "inlet", key]} />}
             </Ways>
           </>
         )}

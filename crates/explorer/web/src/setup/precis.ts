@@ -26,7 +26,7 @@ export const wheels: Precis = (s) => {
   const outlets = `outlets ${get(s, "outlets", "spacing")} apart, reach ${get(s, "outlets", "reach")}`;
   if (at(s, ["lateral", "machine"]) === "hand move") return `Carried by hand; ${outlets}.`;
   const travel = at(s, ["wheel", "travel_per_turn"]);
-  const rolls = travel ? `Rolls ${get(s, "wheel", "travel_per_turn")} a turn` : `Wheels ${get(s, "wheel", "outside_diameter")} high`;
+  const rolls = travel ? `Rolls ${get(s, "wheel", "travel_per_turn")} a turn` : `Wheels of ${get(s, "wheel", "outside_diameter")} diameter`;
   return `${rolls}; ${outlets}.`;
 };
 
@@ -52,24 +52,24 @@ export const season: Precis = (s) => {
   const start = get(s, "season", "start").replace("T", ", ");
   const passes = at(s, ["season", "passes"]);
   const length = passes ? `${text(passes)} passes` : `until ${get(s, "season", "until").replace("T", ", ")}`;
-  return `From ${start}, ${length}; water runs ${get(s, "season", "set_time")} at each stop.`;
+  return `From ${start}, ${length}; sets of ${get(s, "season", "set_time")}.`;
 };
 
 export const crop: Precis = (s) => {
-  if (!s.crop && !s.soil) return "Left out: the page tells about water only, not about yield or money.";
+  if (!s.crop && !s.soil) return "Left out: the page shows water only, no yield and no money.";
   const soil = at(s, ["soil", "texture"]) ? get(s, "soil", "texture") : "soil of your own";
   return `${get(s, "crop", "name")} from ${get(s, "crop", "planted")} on ${soil}.`;
 };
 
 export const maintenance: Precis = (s) => {
-  if (s.maintenance === undefined) return "Left out: the sheet then tells nothing of the crop under the pipe or of the cold.";
+  if (s.maintenance === undefined) return "Left out: the sheet says nothing about crop under the pipe or moves in the cold.";
   const oil = at(s, ["maintenance", "oil", "grade"]);
   return oil ? `Oil ${text(oil)}.` : "Pipe and axle measured.";
 };
 
 export const prices: Precis = (s) => {
   const prices = Object.values((at(s, ["worth", "prices"]) ?? {}) as Scenario);
-  if (prices.length === 0) return "None: nothing can be told about money.";
+  if (prices.length === 0) return "None: no money is calculated.";
   const guesses = prices.filter((p) => p !== null && typeof p === "object" && (p as Scenario).placeholder).length;
   const yields = at(s, ["worth", "prices", "crop", "value"]) ?? at(s, ["worth", "prices", "crop"]);
   const crop = typeof yields === "string" ? `Crop ${split(yields).number} ${split(yields).unit}; ` : "";

@@ -1,13 +1,13 @@
-// A price: the value, its plausible range, and whether anybody stands for it.
+// A price: the value, its plausible range, and whether it is a placeholder.
 
 import type { JSX } from "preact";
 import { at, text, type Json, type Path } from "../model/scenario";
-import { rangeIn, tell } from "../model/schema";
+import { rangeIn, rowAt } from "../model/schema";
 import { split } from "../model/units";
 import * as store from "../model/store";
 import { QuantityEntry, TickEntry } from "./entry";
 
-export function PriceEntry({ path, label }: { path: Path; label: string }): JSX.Element {
+export function PriceEntry({ path }: { path: Path }): JSX.Element {
   const value = at(store.scenario.value, path);
   const isDetailed = value !== null && typeof value === "object";
   if (!isDetailed) {
@@ -15,7 +15,7 @@ export function PriceEntry({ path, label }: { path: Path; label: string }): JSX.
       store.edit(path, { value: value ?? " ", placeholder: true } as unknown as Json);
     return (
       <div class="price">
-        <QuantityEntry path={path} label={label} isOptional />
+        <QuantityEntry path={path} />
         {value !== undefined && (
           <button type="button" class="quiet" onClick={open}>
             Add a range
@@ -24,21 +24,21 @@ export function PriceEntry({ path, label }: { path: Path; label: string }): JSX.
       </div>
     );
   }
-  const told = tell(store.schema.value, path);
+  const row = rowAt(store.schema.value, path);
   const unit = split(text(at(store.scenario.value, [...path, "value"]))).unit;
-  const range = rangeIn(tell(store.schema.value, [...path, "value"]), unit);
+  const range = rangeIn(rowAt(store.schema.value, [...path, "value"]), unit);
   return (
     <fieldset class="price">
-      <legend>{label}</legend>
+      <legend>{row.label}</legend>
       <div class="row">
-        <QuantityEntry path={[...path, "value"]} label="Value" isBare />
-        <QuantityEntry path={[...path, "low"]} label="At least" isOptional isBare />
-        <QuantityEntry path={[...path, "high"]} label="At most" isOptional isBare />
+        {["value", "low", "high"].map((key) => (
+          <QuantityEntry key={key} path={[...path, key]} isBare />
+        ))}
       </div>
       <p class="help">
-        {told.words} {range && `Allowed: ${range}.`}
+        {row.help} {range && `Allowed: ${range}.`}
       </p>
-      <TickEntry path={[...path, "placeholder"]} label="A guess that nobody stands for yet" isBare />
+      <TickEntry path={[...path, "placeholder"]} isBare />
     </fieldset>
   );
 }

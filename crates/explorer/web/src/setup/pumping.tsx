@@ -51,11 +51,11 @@ export function Pumping({ path }: { path: Path }): JSX.Element {
       <summary>Energy from the price of a kilowatt-hour</summary>
       <div class="entries">
         <Field id="pumping-price" label="Price of a kWh" unit="per kWh" value={perKwh} set={setPerKwh} />
-        <Field id="pumping-pressure" label="Pressure at the pump, lift and friction with it" unit={of} value={pressure} set={setPressure} />
-        <Field id="pumping-efficiency" label="Efficiency of pump and motor together" unit="%" value={efficiency} set={setEfficiency} />
+        <Field id="pumping-pressure" label="Pressure at the pump, with lift and friction" unit={of} value={pressure} set={setPressure} />
+        <Field id="pumping-efficiency" label="Efficiency of pump and motor" unit="%" value={efficiency} set={setEfficiency} />
       </div>
       <p class="help">
-        Pressure times volume over the efficiency; 70 % is common practice for pump and motor, no source: ask for a test of yours.
+        Pressure times volume, divided by the efficiency. 70 % is common practice for pump and motor (no source); have yours tested.
         {!isUs ? " 1 m of lift is 9.81 kPa." : " 1 ft of lift is 0.433 psi."}
       </p>
       <button type="button" disabled={words === ""} onClick={take}>

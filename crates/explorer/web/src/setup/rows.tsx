@@ -70,7 +70,7 @@ export function HeightRows({ path }: { path: Path }): JSX.Element {
   return (
     <fieldset class="rows">
       <legend>Heights of the ground along the pipe</legend>
-      <p class="help">In place of an even rise: places from the field’s edge on, and how high the ground lies there.</p>
+      <p class="help">Instead of an even slope: distances from the field’s edge, and the height of the ground there.</p>
       {Array.from({ length: count }, (_, i) => (
         <div class="row" key={i}>
           <QuantityEntry path={[...path, i, "place"]} label={`Place ${i + 1}`} isBare />
@@ -107,7 +107,7 @@ export function RainRows({ path }: { path: Path }): JSX.Element {
       <legend>Days with rain</legend>
       {Array.from({ length: count }, (_, i) => (
         <div class="row" key={i}>
-          <TextEntry path={[...path, i, "date"]} label={`Day ${i + 1}`} type="date" isBare />
+          <TextEntry path={[...path, i, "date"]} label={`Day ${i + 1}`} isBare />
           <QuantityEntry path={[...path, i, "depth"]} label={`Depth ${i + 1}`} isBare />
           <button
             type="button"

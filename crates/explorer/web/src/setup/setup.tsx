@@ -3,10 +3,10 @@
 import type { ComponentType, JSX } from "preact";
 import { useState } from "preact/hooks";
 import * as store from "../model/store";
-import type { Problem } from "../model/api";
 import type { Path } from "../model/scenario";
+import { sectionsOf } from "../model/schema";
 import { MaintenanceEntries } from "./maintenance";
-import { problemsOfRows, Wrongs } from "./wrongs";
+import { problemsOfRows, sentence, Wrongs } from "./wrongs";
 import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
@@ -15,11 +15,11 @@ import { isStarting } from "./starting";
 import { PriceEntries, SeasonEntries, WindEntries } from "./year";
 
 interface Group {
+  /** Name in the program's table of keys, which says what belongs here. */
+  name: string;
   id: string;
   title: string;
   precis: precis.Precis;
-  /** Starts of the pointers that belong here. */
-  owns: string[];
   /** Sections whose keys have entries but that have no place themselves, with their lists' rows. */
   sections: Path[];
   Entries: ComponentType;
@@ -36,18 +36,19 @@ export function GroupBody({ group }: { group: Group }): JSX.Element {
 }
 
 export const GROUPS: Group[] = [
-  { id: "field-group", title: "Field and lateral", precis: precis.field, owns: ["/title", "/question", "/invented", "/field", "/lateral"], sections: [["field"], ["lateral"], ["lateral", "pipe"]], Entries: FieldEntries },
-  { id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, owns: ["/wheel", "/outlets"], sections: [["outlets"]], Entries: WheelEntries },
-  { id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, owns: ["/sprinkler", "/losses"], sections: [["sprinkler"], ["sprinkler", "drag"]], Entries: SprinklerEntries },
-  { id: "wind-group", title: "Wind and air", precis: precis.wind, owns: ["/wind", "/air", "/seed"], sections: [["air"]], Entries: WindEntries },
-  { id: "season-group", title: "Season", precis: precis.season, owns: ["/season"], sections: [], Entries: SeasonEntries },
-  { id: "crop-group", title: "Crop and soil", precis: precis.crop, owns: ["/crop", "/soil", "/climate"], sections: [["crop"], ["crop", "kc"], ["crop", "stages"], ["crop", "roots"], ["climate"]], Entries: CropEntries },
-  { id: "maintenance-group", title: "The machine’s care", precis: precis.maintenance, owns: ["/maintenance"], sections: [["maintenance"]], Entries: MaintenanceEntries },
-  { id: "price-group", title: "Prices", precis: precis.prices, owns: ["/worth"], sections: [["worth"], ["worth", "prices"]], Entries: PriceEntries },
+  { name: "field", id: "field-group", title: "Field and lateral", precis: precis.field, sections: [["field"], ["lateral"], ["lateral", "pipe"]], Entries: FieldEntries },
+  { name: "wheel", id: "wheel-group", title: "Wheels and outlets", precis: precis.wheels, sections: [["outlets"]], Entries: WheelEntries },
+  { name: "sprinkler", id: "sprinkler-group", title: "Sprinkler", precis: precis.sprinkler, sections: [["sprinkler"], ["sprinkler", "drag"]], Entries: SprinklerEntries },
+  { name: "wind", id: "wind-group", title: "Wind and air", precis: precis.wind, sections: [["air"]], Entries: WindEntries },
+  { name: "season", id: "season-group", title: "Season", precis: precis.season, sections: [], Entries: SeasonEntries },
+  { name: "crop", id: "crop-group", title: "Crop and soil", precis: precis.crop, sections: [["crop"], ["crop", "kc"], ["crop", "stages"], ["crop", "roots"], ["climate"]], Entries: CropEntries },
+  { name: "maintenance", id: "maintenance-group", title: "Maintenance", precis: precis.maintenance, sections: [["maintenance"]], Entries: MaintenanceEntries },
+  { name: "price", id: "price-group", title: "Prices", precis: precis.prices, sections: [["worth"], ["worth", "prices"]], Entries: PriceEntries },
 ];
 
-const owns = (group: Group, problem: Problem): boolean =>
-  group.owns.some((start) => problem.pointer === start || problem.pointer.startsWith(`${start}/`));
+/** Whether what a pointer leads to stands in the group. */
+const owns = (group: Group, pointer: string): boolean =>
+  sectionsOf(store.schema.value, group.name).includes(pointer.split("/")[1] ?? "");
 
 /** Frames in which an opened group is sure to have its entries. */
 const FRAMES = 30;
@@ -82,7 +83,7 @@ function focusAt(pointer: string): boolean {
 
 /** Leads to what a problem is about; a section as a whole is told by its group. */
 function goTo(pointer: string): void {
-  const group = GROUPS.find((one) => one.owns.some((start) => pointer === start || pointer.startsWith(`${start}/`)));
+  const group = GROUPS.find((one) => owns(one, pointer));
   if (!group) return void focusAt(pointer);
   whenOpen(group.id, (there) => {
     if (!focusAt(pointer)) there.querySelector("summary")?.focus();
@@ -97,7 +98,7 @@ function GroupView({ group }: { group: Group }): JSX.Element {
     setOpen(open);
     if (open) setMade(true);
   };
-  const wrong = (store.check.value?.problems ?? []).filter((p) => owns(group, p)).length;
+  const wrong = (store.check.value?.problems ?? []).filter((p) => owns(group, p.pointer)).length;
   return (
     <details class="group" id={group.id} open={isOpen} onToggle={(e) => toggle(e.currentTarget.open)}>
       <summary>
@@ -127,7 +128,7 @@ function Problems(): JSX.Element | null {
             <button type="button" class="link" onClick={() => goTo(p.pointer)}>
               {p.pointer.slice(1).replace(/\//g, " · ").replace(/_/g, " ") || "The scenario"}
             </button>
-            : {[p.problem, p.allowed].filter(Boolean).join("; ")}
+            : {sentence(p)}
           </li>
         ))}
       </ul>
@@ -146,13 +147,13 @@ export function SetUp(): JSX.Element {
       <Problems />
       {GROUPS.some(({ id }) => isStarting(id, store.scenario.value)) && (
         <p class="help">
-          Groups marked <span class="tag">starting values</span> hold common values, not yours. What the page
-          says is about your field once your own stand there.
+          Groups marked <span class="tag">starting values</span> hold common values, not yours. Enter your
+          own, and the page speaks about your field.
         </p>
       )}
       {check?.ok && check.warnings.length > 0 && (
         <div class="mind">
-          <h3>Mind</h3>
+          <h3>Notes</h3>
           <ul>
             {check.warnings.map((warning) => (
               <li key={warning}>{warning}</li>
@@ -166,8 +167,8 @@ export function SetUp(): JSX.Element {
       {check?.ok && check.assumptions.length > 0 && (
         <details class="group assumed">
           <summary>
-            <h3>What is assumed</h3>
-            <span class="precis">{check.assumptions.length} values assumed or fitted.</span>
+            <h3>Starting values</h3>
+            <span class="precis">{check.assumptions.length} values that you did not enter, or that were moved to fit.</span>
           </summary>
           <ul>
             {check.assumptions.map((a) => (

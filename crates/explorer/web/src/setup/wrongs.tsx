@@ -23,12 +23,18 @@ export const problemsOfRows = (path: Path): Problem[] =>
 /** An id that a link in the list of problems can lead to. */
 export const idOf = (path: Path): string => `entry${pointer(path).replace(/\//g, "-")}`;
 
+/** What is wrong and what is expected. */
+export function sentence({ problem, allowed }: Problem): string {
+  const said = problem.charAt(0).toUpperCase() + problem.slice(1);
+  return `${said}.${allowed ? ` Expected ${allowed}.` : ""}`;
+}
+
 /** What is wrong, in sentences. */
 export function Wrongs({ id, problems }: { id?: string; problems: Problem[] }): JSX.Element {
   return (
     <div id={id} class="wrongs">
       {problems.map((p) => (
-        <p key={p.pointer + p.problem}>{[p.problem, p.allowed, p.hint].filter(Boolean).join("; ")}</p>
+        <p key={p.pointer + p.problem}>{[sentence(p), p.hint].filter(Boolean).join(" ")}</p>
       ))}
     </div>
   );

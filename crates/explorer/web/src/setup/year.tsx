@@ -2,9 +2,10 @@
 
 import type { JSX } from "preact";
 import { at, daysAfter, text, usualWind, type Scenario } from "../model/scenario";
+import { keysAt } from "../model/schema";
 import * as store from "../model/store";
 import { SeasonFacts } from "./facts";
-import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry, TickEntry } from "./entry";
+import { Entries, Entry } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
 import { Pumping } from "./pumping";
@@ -32,24 +33,21 @@ export function WindEntries(): JSX.Element {
     <>
       <Ways path={["wind"]} legend="Wind over the field" ways={[...WIND_WAYS, RECORD]}>
         {(key) => {
-          if (key === "steady") {
+          if (key === "steady") return <Entries path={["wind", "steady"]} />;
+          if (key === "generated") {
             return (
               <>
-                <QuantityEntry path={["wind", "steady", "speed"]} label="Speed" />
-                <QuantityEntry path={["wind", "steady", "from"]} label="Blows from" />
-                <QuantityEntry path={["wind", "steady", "height"]} label="Measured at" isOptional />
+                <Entries path={["wind", "generated"]} />
+                <Entry path={["seed"]} />
               </>
             );
           }
-          if (key === "generated") return <GeneratedEntries />;
-          if (key === "record") {
-            return <RecordEntries />;
-          }
-          return null;
+          return key === "record" ? <RecordEntries /> : null;
         }}
       </Ways>
-      <QuantityEntry path={["air", "temperature"]} label="Air temperature" isOptional />
-      <QuantityEntry path={["air", "humidity"]} label="Air humidity" isOptional />
+      {store.scenario.value.air === undefined && <p class="help">Give both, or neither: then the air is mild, 20 °C (68 °F) at 50 %.</p>}
+      <Entry path={["air", "temperature"]} isOptional />
+      <Entry path={["air", "humidity"]} isOptional />
     </>
   );
 }
@@ -62,30 +60,10 @@ function RecordEntries(): JSX.Element {
       <FileEntry
         path={path}
         label="Weather file"
-        help="Hours of wind, temperature and humidity: a plain table with units in its head, or the standard TMY3 layout."
+        help="Hourly wind, temperature and humidity: a plain table with units in its first line, or the standard TMY3 layout."
         fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
       />
-      <ChoiceEntry path={[...path, "layout"]} label="Layout of the file" />
-      <QuantityEntry path={[...path, "height"]} label="Anemometer above ground" isOptional />
-      <QuantityEntry path={[...path, "longest_gap"]} label="Longest gap to bridge" isOptional />
-      <TickEntry path={[...path, "typical_year"]} label="It stands for any year" />
-    </>
-  );
-}
-
-function GeneratedEntries(): JSX.Element {
-  const path = ["wind", "generated"] as const;
-  return (
-    <>
-      <QuantityEntry path={[...path, "day_mean"]} label="Mean by day" />
-      <QuantityEntry path={[...path, "night_mean"]} label="Mean by night" />
-      <QuantityEntry path={[...path, "prevailing_from"]} label="Mostly from" />
-      <QuantityEntry path={[...path, "direction_spread"]} label="Spread of direction" isOptional />
-      <QuantityEntry path={[...path, "height"]} label="Measured at" isOptional />
-      <NumberEntry path={[...path, "weibull_shape"]} label="Weibull shape" isOptional />
-      <NumberEntry path={[...path, "speed_persistence"]} label="Persistence of speed" isOptional />
-      <NumberEntry path={[...path, "direction_persistence"]} label="Persistence of direction" isOptional />
-      <NumberEntry path={["seed"]} label="Seed of the draw" isOptional />
+      <Entries path={path} except={["file"]} />
     </>
   );
 }
@@ -98,68 +76,37 @@ const endWays = (start: string): Way[] => [
   { label: "As many as end by a date", key: "until", fresh: { until: `${daysAfter(start, SEASON_DAYS)}T18:00` }, drops: ["passes"] },
 ];
 
+/** Keys of passes that wait for the soil. */
+const BY_THE_SOIL = ["irrigate_at_depletion", "min_pass_interval"];
+
 export function SeasonEntries(): JSX.Element {
   const isCropThere = store.scenario.value.crop !== undefined;
   return (
     <>
-      <TextEntry path={["season", "start"]} label="First set starts" type="datetime-local" help="Day and clock time, without summer time." />
+      <Entry path={["season", "start"]} />
       <Ways path={["season"]} legend="Length of the season" ways={endWays(text(at(store.scenario.value, ["season", "start"])))}>
-        {(key) =>
-          key === "passes" ? (
-            <NumberEntry path={["season", "passes"]} label="Passes" />
-          ) : (
-            <TextEntry path={["season", "until"]} label="Ends by" type="datetime-local" help="As many whole passes run as end by then." />
-          )
-        }
+        {(key) => <Entry path={["season", key]} />}
       </Ways>
-      <QuantityEntry path={["season", "set_time"]} label="Water runs at each stop" />
-      <QuantityEntry path={["season", "move_time"]} label="Time to move between sets" isOptional />
-      <NumberEntry path={["season", "sets_per_day"]} label="Sets a day" isOptional />
-      <QuantityEntry path={["season", "return_time"]} label="Time to bring it back" isOptional />
-      <QuantityEntry path={["season", "idle_between_passes"]} label="Idle between passes" isOptional />
-      <QuantityEntry path={["season", "pass_interval"]} label="Or: a pass every" isOptional help="From the start of one pass to the start of the next, as 7 days for once a week; takes the place of the idle time." />
+      <Entries path={["season"]} except={["start", "passes", "until", ...BY_THE_SOIL]} />
       <SeasonFacts />
-      {isCropThere && (
-        <>
-          <QuantityEntry path={["season", "irrigate_at_depletion"]} label="Or: wait until the soil has used" isOptional />
-          <QuantityEntry path={["season", "min_pass_interval"]} label="But not sooner than" isOptional />
-        </>
-      )}
+      {isCropThere && <Entries path={["season"]} keys={BY_THE_SOIL} />}
     </>
   );
 }
 
-const PRICES: [string, string][] = [
-  ["crop", "Price of the crop"],
-  ["potential_yield", "Yield without any lack of water"],
-  ["water", "Price of water"],
-  ["energy", "Price of energy, by water pumped"],
-  ["labor", "Price of labor"],
-  ["labor_per_move", "Labor for one move"],
-  ["joint_each", "One swing joint or hose"],
-  ["joint_life", "Its life"],
-  ["outlet_each", "One more outlet"],
-  ["outlet_life", "Its life in the ground"],
-  ["discount_rate", "Discount rate a year"],
-];
-
 export function PriceEntries(): JSX.Element {
+  const prices = ["worth", "prices"];
   return (
     <>
       <p class="help">
-        Any one currency. A number marked as a guess is named wherever a result hangs on it; what is
-        left empty counts as nothing.
+        Any one currency. A number marked as a placeholder is named wherever a result depends on it;
+        what is left empty counts as nothing.
       </p>
-      {PRICES.map(([key, label]) => (
-        <PriceEntry key={key} path={["worth", "prices", key]} label={label} />
+      {keysAt(store.schema.value, prices).map((key) => (
+        <PriceEntry key={key} path={[...prices, key]} />
       ))}
-      <Pumping path={["worth", "prices", "energy"]} />
-      <TextEntry path={["worth", "currency"]} label="Name of the currency" isOptional />
-      <NumberEntry path={["worth", "seasons"]} label="Seasons to draw" isOptional />
-      <QuantityEntry path={["worth", "target_precision"]} label="Or as many as make the net return sure to" isOptional moreUnits={["%"]} />
-      <NumberEntry path={["worth", "max_seasons"]} label="But not more than" isOptional />
-      <QuantityEntry path={["worth", "confidence_level"]} label="Level of intervals" isOptional />
-      <QuantityEntry path={["worth", "worthwhile_gain"]} label="Worth the trouble from" isOptional />
+      <Pumping path={[...prices, "energy"]} />
+      <Entries path={["worth"]} />
     </>
   );
 }

@@ -4,12 +4,16 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { at, text } from "../model/scenario";
+import { rowAt } from "../model/schema";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "../setup/entry";
 import { idOf, problemsAt } from "../setup/wrongs";
 import { Jets, WheelChoice } from "../setup/machine";
 import { PipeEntries } from "../setup/pipe";
 import { commonWords, isOwn, rowsFor, startOf, withOwn, type OwnRow } from "./own_rows";
+
+/** What its key is called in the program's table. */
+const labelOf = (own: OwnRow): string => rowAt(store.schema.value, ["alternatives", 0, ...own.path]).label;
 
 const lowered = (label: string): string => label.charAt(0).toLowerCase() + label.slice(1);
 
@@ -29,13 +33,13 @@ const EDGES =
 
 function Editor({ index, own }: { index: number; own: OwnRow }): JSX.Element {
   const path = ["alternatives", index, ...own.path];
-  const entry = { path, label: `Own ${lowered(own.label)}` };
+  const entry = { path, label: `Own ${lowered(labelOf(own))}` };
   switch (own.kind) {
     case "wheel": {
       const wheel = at(store.scenario.value, path);
       const isWhole = ["travel_per_turn", "outside_diameter"].some((key) => at(wheel, [key]) !== undefined);
       // A file may give a way the common wheel and another loss.
-      return isWhole ? <WheelChoice path={path} /> : <QuantityEntry path={[...path, "slip_and_sinkage"]} label="Own loss to sinking and slip" />;
+      return isWhole ? <WheelChoice path={path} /> : <QuantityEntry path={[...path, "slip_and_sinkage"]} label="Own wheel slip and sinkage" />;
     }
     case "jets":
       return <Jets base={path.slice(0, -1)} />;
@@ -54,7 +58,7 @@ function Editor({ index, own }: { index: number; own: OwnRow }): JSX.Element {
     case "choice":
       return <ChoiceEntry {...entry} {...(own.path[0] === "edges" ? { help: EDGES } : {})} />;
     case "moment":
-      return <TextEntry {...entry} type="datetime-local" />;
+      return <TextEntry {...entry} />;
     default:
       return <QuantityEntry {...entry} />;
   }
@@ -67,7 +71,7 @@ export function Own({ index }: { index: number }): JSX.Element | null {
   if (owned.length === 0) return null;
   const back = (own: OwnRow, common: string): void => {
     store.scenario.value = withOwn(scenario, index, own, undefined);
-    store.say(`${own.label}: ${common} again, as in common.`);
+    store.say(`${labelOf(own)}: ${common} again, as in common.`);
     document.getElementById(`shared-${index}`)?.focus();
   };
   return (
@@ -79,7 +83,7 @@ export function Own({ index }: { index: number }): JSX.Element | null {
           <div class="own-entry" key={own.path.join("/") + own.kind}>
             <Editor index={index} own={own} />
             <button type="button" class="link" onClick={() => back(own, common)}>
-              <span class="unseen">{own.label}: </span>back to common: {common}
+              <span class="unseen">{labelOf(own)}: </span>back to common: {common}
             </button>
           </div>
         );
@@ -117,10 +121,10 @@ function SharedRows({ index }: { index: number }): JSX.Element {
             {shared.filter((own) => own.group === group).map((own) => (
               <li key={own.path.join("/")}>
                 <span>
-                  {own.label}: <b>{commonWords(scenario, store.check.value, index, own)}</b>
+                  {labelOf(own)}: <b>{commonWords(scenario, store.check.value, index, own)}</b>
                 </span>
                 <button type="button" class="small" onClick={() => take(own)}>
-                  Change<span class="unseen"> {lowered(own.label)}</span>
+                  Change<span class="unseen"> {lowered(labelOf(own))}</span>
                 </button>
               </li>
             ))}

@@ -1,8 +1,8 @@
-// What two ways of stopping can differ in beside their stops: which keys, what they are called, what
+// What two ways of stopping can differ in beside their stops: which keys, what
 // all ways have in common there, and from what a value of one's own starts.
 
 import { at, cut, put, systemOf, text, type Json, type Path, type Scenario } from "../model/scenario";
-import { tell, type Node } from "../model/schema";
+import { rowAt, type Node } from "../model/schema";
 import { allToSystem, toSystem } from "../model/units";
 import { FRESH as PIPE } from "../setup/pipe";
 import type { Check } from "../model/api";
@@ -13,7 +13,6 @@ export interface OwnRow {
   group: string;
   /** Path within the scenario and within a way alike. */
   path: Path;
-  label: string;
   kind: Kind;
   /** What holds where neither the way nor the scenario says anything. */
   none: string;
@@ -21,42 +20,41 @@ export interface OwnRow {
   start?: Json;
 }
 
-const row = (group: string, path: Path, label: string, kind: Kind = "quantity", none = "not said", start?: Json): OwnRow => ({
+const row = (group: string, path: Path, kind: Kind = "quantity", none = "not said", start?: Json): OwnRow => ({
   group,
   path,
-  label,
   kind,
   none,
   ...(start === undefined ? {} : { start }),
 });
 
 const ROWS: OwnRow[] = [
-  row("Wheels", ["wheel"], "Wheel", "wheel"),
-  row("Wheels", ["wheel", "leveler_range"], "Tilt the levelers take up"),
-  row("Outlets", ["outlets", "spacing"], "Outlets apart"),
-  row("Outlets", ["outlets", "reach"], "Reach of hose or joint"),
-  row("Outlets", ["outlets", "first"], "First outlet from the edge"),
-  row("Outlets", ["outlets", "count"], "Number of outlets", "number", "as many as fit"),
-  row("Pipe", ["lateral", "machine"], "How it is moved", "choice"),
-  row("Pipe", ["lateral", "sprinklers"], "Sprinklers on it", "number"),
-  row("Pipe", ["lateral", "sprinkler_spacing"], "Sprinklers apart"),
-  row("Pipe", ["lateral", "first_sprinkler"], "First sprinkler from the edge", "quantity", "centered"),
-  row("Pipe", ["lateral", "pipe"], "Pressure along the pipe", "pipe", "not worked out", PIPE),
-  row("Sprinkler", ["sprinkler", "jets"], "Nozzles", "jets"),
-  row("Sprinkler", ["sprinkler", "pressure"], "Pressure at the nozzle"),
-  row("Sprinkler", ["sprinkler", "nozzle_height"], "Height of the nozzle"),
-  row("Sprinkler", ["sprinkler", "trajectory_angle"], "Jet above the horizontal"),
-  row("Sprinkler", ["sprinkler", "drag"], "How wind bends the jets", "drag", "usual values", { k1: 0.8, k2: 0.2, turbulence: 0.1 }),
-  row("Clock", ["season", "start"], "First set starts", "moment"),
-  row("Clock", ["season", "passes"], "Passes", "number"),
-  row("Clock", ["season", "until"], "Ends by", "moment"),
-  row("Clock", ["season", "set_time"], "Water runs at each stop"),
-  row("Clock", ["season", "move_time"], "Time to move"),
-  row("Clock", ["season", "sets_per_day"], "Sets a day", "number", "not fixed", 2),
-  row("Clock", ["season", "return_time"], "Time to bring it back"),
-  row("Clock", ["season", "idle_between_passes"], "Idle between passes"),
-  row("Clock", ["season", "pass_interval"], "A pass every", "quantity", "not fixed"),
-  row("Edges", ["edges"], "At the edges", "choice", "every stop shifted", "extra set"),
+  row("Wheels", ["wheel"], "wheel"),
+  row("Wheels", ["wheel", "leveler_range"]),
+  row("Outlets", ["outlets", "spacing"]),
+  row("Outlets", ["outlets", "reach"]),
+  row("Outlets", ["outlets", "first"]),
+  row("Outlets", ["outlets", "count"], "number", "as many as fit"),
+  row("Pipe", ["lateral", "machine"], "choice"),
+  row("Pipe", ["lateral", "sprinklers"], "number"),
+  row("Pipe", ["lateral", "sprinkler_spacing"]),
+  row("Pipe", ["lateral", "first_sprinkler"], "quantity", "centered"),
+  row("Pipe", ["lateral", "pipe"], "pipe", "not worked out", PIPE),
+  row("Sprinkler", ["sprinkler", "jets"], "jets"),
+  row("Sprinkler", ["sprinkler", "pressure"]),
+  row("Sprinkler", ["sprinkler", "nozzle_height"]),
+  row("Sprinkler", ["sprinkler", "trajectory_angle"]),
+  row("Sprinkler", ["sprinkler", "drag"], "drag", "usual values", { k1: 0.8, k2: 0.2, turbulence: 0.1 }),
+  row("Clock", ["season", "start"], "moment"),
+  row("Clock", ["season", "passes"], "number"),
+  row("Clock", ["season", "until"], "moment"),
+  row("Clock", ["season", "set_time"]),
+  row("Clock", ["season", "move_time"]),
+  row("Clock", ["season", "sets_per_day"], "number", "not fixed", 2),
+  row("Clock", ["season", "return_time"]),
+  row("Clock", ["season", "idle_between_passes"]),
+  row("Clock", ["season", "pass_interval"], "quantity", "not fixed"),
+  row("Edges", ["edges"], "choice", "every stop shifted", "extra set"),
 ];
 
 const has = (scenario: Scenario, path: Path): boolean => at(scenario, path) !== undefined;
@@ -133,7 +131,7 @@ export function startOf(scenario: Scenario, check: Check | null, schema: Node | 
   const assumed = assumedAt(check, index, own.path);
   if (own.kind === "number") return Number.isInteger(Number(assumed || NaN)) ? Number(assumed) : (own.start ?? 1);
   if (own.kind === "quantity" && /^-?[\d.]+ /.test(assumed)) return toSystem(assumed, system);
-  return (allToSystem(own.start, system) as Json | undefined) ?? toSystem(tell(schema, own.path).example, system);
+  return (allToSystem(own.start, system) as Json | undefined) ?? toSystem(rowAt(schema, own.path).example, system);
 }
 
 /** The scenario with a value of a way's own there; undefined gives it the common one again. */

@@ -11,7 +11,7 @@ import { acrossOf, standingOf } from "../model/standing";
 import * as store from "../model/store";
 import { QuantityEntry } from "../setup/entry";
 import { Card } from "./card";
-import { Seek } from "./seek";
+import { Seek } from "./search";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 

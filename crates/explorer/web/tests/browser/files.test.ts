@@ -52,7 +52,7 @@ it("opens a scenario with its boundary, draws both, and loses neither over a rel
   const { page: second, wrongs: seconds } = await openPage(context, address);
   await drawn(second);
   expect(await digits(second)).toEqual(expected);
-  await redrawn(second, () => second.getByRole("button", { name: "Take the whole rectangle again" }).click());
+  await redrawn(second, () => second.getByRole("button", { name: "Use the whole rectangle" }).click());
   expect(await second.locator(".field-picture path.ground").count()).toBe(0);
   // A bare address takes up the last scenario, here without a boundary; another browser has to ask.
   const { page: stranger } = await openPage(await own.browser.newContext(), address);
@@ -234,7 +234,7 @@ it("takes a boundary that is dropped alone, shows it over the maps and says what
   writeFileSync(edge, JSON.stringify({ type: "Polygon", coordinates: [[[0, 0], [1320, 0], [1320, 660], [660, 1320], [0, 1320], [0, 0]]] }));
   await redrawn(page, () => page.locator("#scenario-file").setInputFiles(edge));
   const field = await openGroup(page, "Field and lateral");
-  expect(await field.getByLabel("Its numbers are").inputValue()).toBe("ft");
+  expect(await field.getByLabel("Coordinates").inputValue()).toBe("ft");
   const map = page.locator(".map-ground").first();
   expect(await map.locator("path.edge").count()).toBe(1);
   expect(await page.locator(".legend-beyond").innerText()).toMatch(/beyond the field’s edge/);

@@ -12,7 +12,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
   await entry(page, "Name of this comparison").fill("Kitchen table");
-  await entry(page, "Sprinklers on it").fill("15");
+  await entry(page, "Number of sprinklers").fill("15");
   await entry(page, "Field along the pipe").fill("600");
   await entry(page, "Field across the pipe").fill("600");
 
@@ -54,10 +54,10 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
 
   // Crop, soil and a price; then the verdict.
   const crop = await openGroup(page, "Crop and soil");
-  await crop.getByLabel("Reckon with crop and soil").check();
+  await crop.getByLabel("Calculate yield and money too").check();
   await openGroup(page, "Prices");
   await entry(page, "Price of the crop").fill("180");
-  await entry(page, "Yield without any lack of water").fill("6");
+  await entry(page, "Yield without stress").fill("6");
   await entry(page, "Seasons of weather").fill("4");
   await page.getByRole("button", { name: "Reckon what it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });

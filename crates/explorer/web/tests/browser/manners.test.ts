@@ -35,10 +35,10 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
   for (const change of await two.getByRole("button", { name: /^Change/ }).all().then((all) => all.map(() => two.getByRole("button", { name: /^Change/ }).first()))) {
     if ((await change.count()) > 0) await change.click();
   }
-  await entry(two, "Travel a turn").fill("15");
+  await entry(two, "Travel per turn").fill("15");
   await two.getByRole("button", { name: "Take the nearest possible" }).waitFor();
   expect(await findings(page)).toEqual([]);
-  await entry(page, "Sprinklers apart").fill("many");
+  await entry(page, "Sprinkler spacing").fill("many");
   await page.locator(".problems").waitFor();
   await page.locator(".map-ground").first().focus();
   await page.keyboard.press("ArrowUp");

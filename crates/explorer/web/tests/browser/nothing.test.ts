@@ -33,9 +33,9 @@ it("sets up a field from acres, pipe, wheel, nozzle and weeks, and says what fol
   // 30 ac of 43 560 square feet on 1320 ft of pipe.
   await expect.poll(() => entry(field, "Field across the pipe").inputValue()).toBe("990");
   await entry(field, "Or the length of the pipe").fill("1,280");
-  await expect.poll(() => entry(field, "Sprinklers on it").inputValue()).toBe("32");
+  await expect.poll(() => entry(field, "Number of sprinklers").inputValue()).toBe("32");
   await entry(field, "Or its area").fill("none");
-  await field.getByText("A number above 0").waitFor();
+  await field.getByText("Enter a number above 0.").waitFor();
   await entry(field, "Field along the pipe").focus();
   expect(await entry(field, "Or its area").inputValue()).toBe("30");
   expect(await field.locator("summary .tag").count()).toBe(0);
@@ -51,11 +51,11 @@ it("sets up a field from acres, pipe, wheel, nozzle and weeks, and says what fol
   await entry(sprinkler, "Nozzle diameter").fill("11/64");
 
   const season = await openGroup(page, "Season");
-  await entry(season, "Or: a pass every").fill("7");
-  const every = season.locator(".entry", { has: entry(page, "Or: a pass every") });
+  await entry(season, "Pass interval").fill("7");
+  const every = season.locator(".entry", { has: entry(page, "Pass interval") });
   // At two sets a day that is too soon: told in days, beside the entry.
   await expect.poll(() => every.locator(".wrongs").innerText()).toMatch(/every 168 h \(7 days\) overlaps.*204 h \(8\.5 days\)/);
-  await redrawn(page, () => entry(season, "Or: a pass every").fill("14"));
+  await redrawn(page, () => entry(season, "Pass interval").fill("14"));
   await expect.poll(() => season.locator(".facts").innerText()).toMatch(
     /A pass is 17 sets and takes 8\.5 days\. Every place gets water every 14 days: \d\.\d\d in on the ground each time, \d\.\d\d in a week\. The last set ends on \d+ \w+ \d{4}\./,
   );
@@ -64,7 +64,7 @@ it("sets up a field from acres, pipe, wheel, nozzle and weeks, and says what fol
 
   // Crop and prices fit the season that was told.
   const crop = await openGroup(page, "Crop and soil");
-  await crop.getByLabel("Reckon with crop and soil").check();
+  await crop.getByLabel("Calculate yield and money too").check();
   await crop.getByLabel("Days of rain").check();
   await crop.getByRole("button", { name: "Add a day" }).click();
   const written = await saved(page);

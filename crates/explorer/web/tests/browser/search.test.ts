@@ -12,10 +12,10 @@ it("looks for rotations, tells what the command tells, and takes one over", asyn
   const { page, wrongs } = await openPage(context, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
-  await entry(page, "Sprinklers on it").fill("12");
+  await entry(page, "Number of sprinklers").fill("12");
   await entry(page, "Field along the pipe").fill("480");
-  await page.getByText("Seldom needed").click();
-  await entry(page, "Cell of the grid").fill("4");
+  await page.getByText("Advanced inputs").click();
+  await entry(page, "Grid cell").fill("4");
   await redrawn(page, () => entry(page, "Field across the pipe").fill("480"));
   await page.locator(".seek > summary").click();
   const aims = page.getByLabel("Look for");

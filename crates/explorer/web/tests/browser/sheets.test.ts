@@ -15,7 +15,7 @@ async function smallField(page: Page): Promise<{ scenario: string; log: Record<s
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
   await entry(page, "Name of this comparison").fill("Kitchen table");
-  await redrawn(page, () => entry(page, "Sprinklers on it").fill("15"));
+  await redrawn(page, () => entry(page, "Number of sprinklers").fill("15"));
   const scenario = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
   const packed = unpacked(await download(page, () => page.getByRole("link", { name: /calendar and log for/ }).click()));
   const log = JSON.parse(packed.get("log.json")!.toString()) as Record<string, unknown>;
@@ -62,7 +62,7 @@ it("plans the rest anew from a log, to print and packed, as the command does", a
   await alarm.fill("20");
 
   // The sheet goes with the entries it was made from.
-  await redrawn(page, () => entry(page, "Sprinklers on it").fill("14"));
+  await redrawn(page, () => entry(page, "Number of sprinklers").fill("14"));
   await page.locator(".replan .problem", { hasText: "entries have changed" }).waitFor();
   expect(await page.getByRole("button", { name: ANEW }).count()).toBe(0);
   expect(await alarm.inputValue()).toBe("20");

@@ -15,10 +15,10 @@ it("tells beside the entry what is wrong with it, and lets the rest stand", asyn
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   for (const [label, bad, good] of [
-    ["Sprinklers apart", "wide", "40"],
-    ["Sprinklers apart", "4000", "40"],
-    ["Sprinklers on it", "2.5", "33"],
-    ["Sprinklers on it", "-1", "33"],
+    ["Sprinkler spacing", "wide", "40"],
+    ["Sprinkler spacing", "4000", "40"],
+    ["Number of sprinklers", "2.5", "33"],
+    ["Number of sprinklers", "-1", "33"],
     ["Field across the pipe", "", "1320"],
   ] as const) {
     const typed = entry(page, label);
@@ -38,7 +38,7 @@ it("tells beside the entry what is wrong with it, and lets the rest stand", asyn
 it("leads from the list of problems to the entry", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await entry(page, "Sprinklers apart").fill("wide");
+  await entry(page, "Sprinkler spacing").fill("wide");
   await page.locator(".problems button").first().click();
   expect(await page.evaluate(() => document.activeElement?.id)).toBe("entry-lateral-sprinkler_spacing");
   // Of a section as a whole, to its group, which says it before its entries.
@@ -103,13 +103,13 @@ it("says that the program stopped, keeps the entries, and goes on when it is sta
   await stopped.stop();
   await page.locator(".gone").waitFor({ timeout: 15_000 });
   expect(await page.locator(".gone").innerText()).toMatch(/does not answer.*Nothing you entered is lost/s);
-  await entry(page, "Sprinklers on it").fill("31");
+  await entry(page, "Number of sprinklers").fill("31");
 
   const again = await serve(stopped.port);
   await expect.poll(() => page.locator(".gone").count(), { timeout: 15_000 }).toBe(0);
   await drawn(page);
   expect(await entry(page, "Name of this comparison").inputValue()).toBe("Kept through a stop");
-  expect(await entry(page, "Sprinklers on it").inputValue()).toBe("31");
+  expect(await entry(page, "Number of sprinklers").inputValue()).toBe("31");
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Reckon what it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
@@ -135,7 +135,7 @@ it("a reload and a second tab lose nothing", async () => {
   const context = await own.browser.newContext();
   const { page } = await openPage(context, own.server.url);
   await drawn(page);
-  await redrawn(page, () => entry(page, "Sprinklers on it").fill("30"));
+  await redrawn(page, () => entry(page, "Number of sprinklers").fill("30"));
   await page.getByLabel("Deviation").check();
   await page.locator(".card").nth(1).locator(".chip").nth(1).click();
   await page.getByLabel("Next pass").click();
@@ -146,7 +146,7 @@ it("a reload and a second tab lose nothing", async () => {
 
   const check = async (tab: Page): Promise<void> => {
     await drawn(tab);
-    expect(await entry(tab, "Sprinklers on it").inputValue()).toBe("30");
+    expect(await entry(tab, "Number of sprinklers").inputValue()).toBe("30");
     expect(await tab.getByLabel("Deviation").isChecked()).toBe(true);
     expect(await tab.locator(".card").nth(1).locator(".chip").nth(1).getAttribute("aria-pressed")).toBe("true");
     expect(await tab.getByLabel("Time in the season").inputValue()).toBe(hour);
@@ -157,11 +157,11 @@ it("a reload and a second tab lose nothing", async () => {
   await check(second);
 
   // Two tabs do not disturb each other.
-  await redrawn(second, () => entry(second, "Sprinklers on it").fill("28"));
-  expect(await entry(page, "Sprinklers on it").inputValue()).toBe("30");
+  await redrawn(second, () => entry(second, "Number of sprinklers").fill("28"));
+  expect(await entry(page, "Number of sprinklers").inputValue()).toBe("30");
   // A bare address takes up what was worked on last.
   const { page: third } = await openPage(context, own.server.url);
   await drawn(third);
-  expect(await entry(third, "Sprinklers on it").inputValue()).toBe("28");
+  expect(await entry(third, "Number of sprinklers").inputValue()).toBe("28");
   await context.close();
 }, 120_000);

@@ -71,7 +71,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   await two.locator(".chip").nth(1).click();
   await two.getByText("What else can differ").click();
   await two.getByRole("button", { name: "Change wheel" }).click();
-  const travel = entry(two, "Travel a turn");
+  const travel = entry(two, "Travel per turn");
   expect(await travel.inputValue()).toBe("20");
   await travel.fill("15");
   const wrong = two.locator("#rotation-wrong-1");
@@ -107,10 +107,10 @@ it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as
   await shared.click();
   expect(await three.locator(".shared").first().innerText()).toMatch(/Wheel: 20 ft a turn/);
   for (const [change, label, value] of [
-    ["a pass every", "Own a pass every", "20"],
-    ["outlets apart", "Own outlets apart", "40"],
-    ["sprinklers on it", "Own sprinklers on it", "22"],
-    ["sprinklers apart", "Own sprinklers apart", "60"],
+    ["pass interval", "Own pass interval", "20"],
+    ["outlet spacing", "Own outlet spacing", "40"],
+    ["number of sprinklers", "Own number of sprinklers", "22"],
+    ["sprinkler spacing", "Own sprinkler spacing", "60"],
   ] as const) {
     await three.getByRole("button", { name: `Change ${change}`, exact: true }).click();
     await entry(three, label).fill(value);
@@ -189,12 +189,12 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   await care.getByRole("button", { name: "Add a move" }).click();
   const crop = await openGroup(page, "Crop and soil");
   await crop.getByText("Values of its own").click();
-  await crop.getByLabel("Depth of its roots").check();
+  await crop.getByLabel("Your own root depth").check();
   await crop.getByLabel("None").check();
   await crop.getByLabel("Days of rain").check();
   const prices = await openGroup(page, "Prices");
-  await entry(prices, "Name of the currency").fill("EUR");
-  await entry(prices, "Or as many as make").fill("2");
+  await entry(prices, "Currency").fill("EUR");
+  await entry(prices, "Target precision").fill("2");
   await page.waitForTimeout(800);
   expect(await page.locator(".wrongs p").count()).toBe(0);
   const saved = JSON.parse(readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8"));
@@ -202,7 +202,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   expect([saved.crop.roots.full, saved.worth.currency, saved.worth.precision]).toEqual(["3 ft", "EUR", "2 per ac"]);
   // Left and taken again, a form of the climate holds what it held.
   const before = saved.climate.et0;
-  await crop.getByLabel("Worked out from the weather").check();
+  await crop.getByLabel("Calculated from the weather").check();
   await crop.locator(".wrongs p").first().waitFor();
   await crop.getByLabel(typeof before === "string" ? "The same all season" : "Month by month").check();
   await page.waitForTimeout(500);
@@ -236,8 +236,8 @@ it("keeps the names under which money was reckoned, and digits that were typed b
   expect(await crop.getByRole("textbox", { name: "Value" }).inputValue()).toBe("9");
   // What was not typed but stood there stays the same amount.
   await openGroup(page, "Wheels and outlets");
-  await page.getByLabel("unit of Outlets apart").selectOption("m");
-  expect(await entry(page, "Outlets apart").inputValue()).toBe("18.288");
+  await page.getByLabel("unit of Outlet spacing").selectOption("m");
+  expect(await entry(page, "Outlet spacing").inputValue()).toBe("18.288");
 
   // Units there and back give the scenario to the letter; what is no quantity can be mended in its box.
   const saved = async (): Promise<string> => readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8");
@@ -245,12 +245,12 @@ it("keeps the names under which money was reckoned, and digits that were typed b
   await redrawn(page, () => page.getByLabel("SI units").check());
   await redrawn(page, () => page.getByLabel("US units").check());
   expect(await saved()).toBe(text);
-  await entry(page, "Sprinklers apart").fill("39' 6\"");
+  await entry(page, "Sprinkler spacing").fill("39' 6\"");
   await page.locator(".problems").waitFor();
   await page.waitForTimeout(600);
   await page.reload();
   await page.locator(".problems").waitFor();
-  await redrawn(page, () => entry(page, "Sprinklers apart").fill("40"));
+  await redrawn(page, () => entry(page, "Sprinkler spacing").fill("40"));
   expect(await page.locator(".problems").count()).toBe(0);
   // The browser itself notes that the wrong entry was refused.
   expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);

@@ -6,7 +6,7 @@ import type { JSX } from "preact";
 import { renderToString } from "preact-render-to-string";
 import { expect, it } from "vitest";
 import { at, fromNothing, pointer, put, type Json, type Path, type Scenario } from "../../src/model/scenario";
-import type { Node } from "../../src/model/schema";
+import { rowAt, sectionsOf, type Node } from "../../src/model/schema";
 import * as store from "../../src/model/store";
 import { idOf } from "../../src/setup/wrongs";
 import { GroupBody, GROUPS } from "../../src/setup/setup";
@@ -20,7 +20,8 @@ const LEFT_TO_THE_FILE: Record<string, string> = {
   "/units": "the switch at the top, not an entry of a group",
   "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
   "/alternatives/0/rotation": "stops are rolled to in the close-up, or typed beside it",
-  "/alternatives/0/season/irrigate_at_depletion": "passes are called for all ways alike, by the first one's soil",
+  "/alternatives/0/season/irrigate_at_depletion": "all alternatives wait alike, for the baseline's soil",
+  "/alternatives/0/season/min_pass_interval": "all alternatives wait alike, for the baseline's soil",
 };
 
 const follow = (node: Node): Node => (node.$ref ? { ...schema.$defs?.[node.$ref.replace("#/$defs/", "")], ...node, $ref: undefined } : node) as Node;
@@ -106,6 +107,12 @@ function Page(): JSX.Element {
   );
 }
 
+/** The part of the page where a key has its entry: its group, or the card of an alternative. */
+function Place({ path }: { path: Path }): JSX.Element {
+  const group = GROUPS.find(({ name }) => sectionsOf(schema, name).includes(String(path[0])));
+  return group ? <GroupBody group={group} /> : <Card index={0} count={1} />;
+}
+
 const isLeft = (path: Path): boolean => Object.keys(LEFT_TO_THE_FILE).some((start) => pointer(path).startsWith(start));
 
 it("has an entry for every key of the scenario file, each in every form it may take", () => {
@@ -114,7 +121,7 @@ it("has an entry for every key of the scenario file, each in every form it may t
   expect(all.length).toBeGreaterThan(180);
   const missing = all.filter(({ path }) => !isLeft(path)).filter((leaf) => {
     store.scenario.value = holding(leaf);
-    const html = renderToString(<Page />);
+    const html = renderToString(<Place path={leaf.path} />);
     return !html.includes(`id="${idOf(leaf.path)}"`) && !html.includes(`data-sets="${pointer(leaf.path)}"`);
   });
   expect(missing.map(({ path }) => pointer(path))).toEqual([]);
@@ -136,7 +143,7 @@ it("shows what is wrong with a section beside it, as with an entry", () => {
       seen.add(pointer(path));
       store.scenario.value = holding(leaf);
       store.check.value = { ok: false, problems: [{ pointer: pointer(path), problem: "this is odd" }], assumptions: [], warnings: [], has_worth: false };
-      const told = renderToString(<Page />).split("this is odd").length - 1;
+      const told = renderToString(<Page />).split("This is odd").length - 1;
       if (told !== 1) unseen.push(`${pointer(path)}: ${told} times`);
     }
   }
@@ -149,7 +156,7 @@ it("tells for every entry what it means, and for every number what it may be", (
   const untold: string[] = [];
   for (const leaf of leaves(schema, []).filter(({ path }) => !isLeft(path))) {
     store.scenario.value = holding(leaf);
-    const html = renderToString(<Page />);
+    const html = renderToString(<Place path={leaf.path} />);
     const id = idOf(leaf.path);
     // Read on from the entry itself: its explanation follows it.
     const from = html.indexOf(`id="${id}"`);
@@ -160,3 +167,29 @@ it("tells for every entry what it means, and for every number what it may be", (
   }
   expect(untold).toEqual([]);
 }, 60_000);
+
+/** Entries that the page calls otherwise: rows of lists by their number, files and cuts by what they are for. */
+const CALLED_OTHERWISE = /^\/alternatives|\/(rain|heights|timed_moves|leg|monthly|file|et0|stages)(\/|$)/;
+
+it("calls every entry as its row in the table does, and says what holds without it", () => {
+  store.schema.value = schema;
+  const wrong: string[] = [];
+  for (const leaf of leaves(schema, []).filter(({ path }) => !isLeft(path) && !CALLED_OTHERWISE.test(pointer(path)))) {
+    store.scenario.value = holding(leaf);
+    const html = renderToString(<Place path={leaf.path} />);
+    const { label } = rowAt(schema, leaf.path);
+    const id = idOf(leaf.path);
+    if (!html.includes(`id="${id}"`)) continue;
+    const isTick = new RegExp(`id="${id}" type="checkbox"[^>]*>${label}<`).test(html);
+    if (label === "" || !(html.includes(`for="${id}">${label}<`) || isTick)) wrong.push(`${pointer(leaf.path)}: ${label}`);
+  }
+  expect(wrong).toEqual([]);
+  store.scenario.value = fromNothing();
+  expect(renderToString(<Page />)).toContain("If left empty: as many as the field holds.");
+}, 60_000);
+
+it("finds every section of the file in a group of the page, or has it elsewhere", () => {
+  const placed = GROUPS.flatMap(({ name }) => sectionsOf(schema, name));
+  const elsewhere = ["evenfall", "units", "search", "alternatives"];
+  expect([...placed, ...elsewhere].sort()).toEqual(Object.keys(schema.properties ?? {}).sort());
+});

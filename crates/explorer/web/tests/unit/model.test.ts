@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { pack, read, unpack, write } from "../../src/model/address";
 import { parseSets } from "../../src/model/grids";
 import { at, filesNamed, fromNothing, pointer, put, type Scenario } from "../../src/model/scenario";
-import { rangeIn, tell, type Node } from "../../src/model/schema";
+import { rangeIn, rowAt, type Node } from "../../src/model/schema";
 import { toDrop } from "../../src/model/shelf";
 import { deviation, meanBy } from "../../src/season/color";
 import { guessCoordinates } from "../../src/setup/named_file";
@@ -37,21 +37,21 @@ describe("the scenario", () => {
 
 describe("the schema", () => {
   it("closed: explanation and range of a length, in either system", () => {
-    const told = tell(schema, ["outlets", "spacing"]);
-    expect(told.words).toBe("Distance between outlets");
+    const told = rowAt(schema, ["outlets", "spacing"]);
+    expect(told.help).toBe("Distance between outlets");
     expect(rangeIn(told, "m")).toBe("1 to 150 m");
     expect(rangeIn(told, "ft")).toBe("3.281 to 492.1 ft");
   });
 
   it("closed: whole numbers, fractions, prices and choices", () => {
-    expect(rangeIn(tell(schema, ["lateral", "sprinklers"]), "")).toBe("1 to 500");
-    expect(rangeIn(tell(schema, ["losses", "fraction"]), "%")).toMatch(/^0 to \d+ %$/);
-    expect(tell(schema, ["worth", "prices", "labor"]).words).toBe("Price of labor.");
-    expect(rangeIn(tell(schema, ["worth", "prices", "labor_per_move"]), "min")).toMatch(/^0 to \d+ min$/);
+    expect(rangeIn(rowAt(schema, ["lateral", "sprinklers"]), "")).toBe("1 to 500");
+    expect(rangeIn(rowAt(schema, ["losses", "fraction"]), "%")).toMatch(/^0 to \d+ %$/);
+    expect(rowAt(schema, ["worth", "prices", "labor"]).help).toBe("Price of labor.");
+    expect(rangeIn(rowAt(schema, ["worth", "prices", "labor_per_move"]), "min")).toMatch(/^0 to \d+ min$/);
     // A precision is money by area or a share: the range is of the kind that is entered.
-    expect(rangeIn(tell(schema, ["worth", "target_precision"]), "per ac")).toMatch(/^from 0\.0004\d* per ac up$/);
-    expect(rangeIn(tell(schema, ["worth", "target_precision"]), "%")).toBe("0.001 to 50 %");
-    expect(tell(schema, ["soil", "texture"]).choices).toContain("silt loam");
+    expect(rangeIn(rowAt(schema, ["worth", "target_precision"]), "per ac")).toMatch(/^from 0\.0004\d* per ac up$/);
+    expect(rangeIn(rowAt(schema, ["worth", "target_precision"]), "%")).toBe("0.001 to 50 %");
+    expect(rowAt(schema, ["soil", "texture"]).choices).toContain("silt loam");
   });
 
   it("invariant: every quantity of the scenario from nothing has an explanation and a range", () => {
@@ -59,9 +59,9 @@ describe("the schema", () => {
       if (value !== null && typeof value === "object") {
         for (const [k, v] of Object.entries(value)) walk(v, [...path, Array.isArray(value) ? Number(k) : k]);
       } else if (typeof value === "string" && /^\d/.test(value) && !/T/.test(value)) {
-        const told = tell(schema, path);
+        const told = rowAt(schema, path);
         if (path.includes("rotation")) return;
-        expect(told.words, pointer(path)).not.toBe("");
+        expect(told.help, pointer(path)).not.toBe("");
         expect(told.range, pointer(path)).not.toBeNull();
       }
     };

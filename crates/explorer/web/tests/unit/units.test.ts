@@ -6,7 +6,7 @@ import { pricePerM3 } from "../../src/setup/pumping";
 /** The scenario reader's own table: kind, spellings and where they stand. */
 function readersUnits(): { kind: string; names: string[] }[] {
   const source = readFileSync(new URL("../../../../scenario/src/quantity/units.rs", import.meta.url), "utf8");
-  const table = source.slice(source.indexOf("pub const UNITS"), source.indexOf("/// The unit spelt"));
+  const table = source.slice(source.indexOf("const UNITS"), source.indexOf("/// The unit spelt"));
   const rows = [...table.matchAll(/unit\((\w+), &\[(.*?)\],|dimension: (\w+), names: &\[(.*?)\],/g)];
   return rows.map(([, kind, names, other, others]) => ({
     kind: (kind ?? other)!,

@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import type { AlternativeLayout, Check, FieldLayout, SetTime } from "../../src/model/api";
 import { begunAt, cycleWords, nearestStop, written } from "../../src/model/cycle";
 import { cut, freeName, type Scenario } from "../../src/model/scenario";
-import { nodeAt, tell, type Node } from "../../src/model/schema";
+import { nodeAt, rowAt as keyRow, type Node } from "../../src/model/schema";
 import { acrossOf, standingOf } from "../../src/model/standing";
 import * as store from "../../src/model/store";
 import { edgeWords } from "../../src/picture/field";
@@ -39,8 +39,8 @@ describe("what a way has of its own", () => {
       const here = ["alternatives", 1, ...path];
       expect(nodeAt(schema, here), here.join("/")).not.toBeNull();
       if (["quantity", "number"].includes(kind)) {
-        expect(tell(schema, here).words, here.join("/")).not.toBe("");
-        expect(tell(schema, here).range, here.join("/")).not.toBeNull();
+        expect(keyRow(schema, here).help, here.join("/")).not.toBe("");
+        expect(keyRow(schema, here).range, here.join("/")).not.toBeNull();
       }
     }
   });

@@ -1,0 +1,90 @@
+//! What gathers while a scenario is resolved: problems, starting values, warnings, files read.
+
+use crate::document::At;
+use crate::issue::{Issue, Issues};
+
+/// A value that the scenario left to us.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumption {
+    /// Which value, as a JSON pointer.
+    pub what: String,
+    /// Its value with unit.
+    pub value: String,
+    /// Why that value.
+    pub why: String,
+}
+
+/// How files named in a scenario are got; the error is shown to the user.
+pub type Load<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
+
+/// What gathers while a scenario is resolved.
+pub(crate) struct Notes<'a> {
+    pub(crate) issues: Issues,
+    pub(crate) assumptions: Vec<Assumption>,
+    pub(crate) warnings: Vec<String>,
+    pub(crate) sources: Vec<String>,
+    /// Name and content of every file that was loaded.
+    pub(crate) files: Vec<(String, Vec<u8>)>,
+    load: Load<'a>,
+}
+
+impl<'a> Notes<'a> {
+    /// Nothing yet; files come through `load`.
+    pub(crate) fn new(load: Load<'a>) -> Self {
+        Self {
+            issues: Issues::default(),
+            assumptions: Vec::new(),
+            warnings: Vec::new(),
+            sources: Vec::new(),
+            files: Vec::new(),
+            load,
+        }
+    }
+
+    /// Notes a value that the scenario left to us; once for each place and value.
+    pub(crate) fn assume(&mut self, what: &str, value: impl Into<String>, why: impl Into<String>) {
+        let assumption = Assumption { what: what.to_owned(), value: value.into(), why: why.into() };
+        if !self.assumptions.contains(&assumption) {
+            self.assumptions.push(assumption);
+        }
+    }
+
+    /// Notes a warning, once.
+    pub(crate) fn warn(&mut self, warning: String) {
+        if !self.warnings.contains(&warning) {
+            self.warnings.push(warning);
+        }
+    }
+
+    /// Loads a file named at `at`.
+    pub(crate) fn file(&mut self, name: &str, at: &At) -> Option<Vec<u8>> {
+        match (self.load)(name) {
+            Ok(bytes) => {
+                self.files.push((name.to_owned(), bytes.clone()));
+                Some(bytes)
+            }
+            Err(error) => {
+                let problem = format!("the file \"{name}\" cannot be read: {error}");
+                let hint = "Put it in the scenario's folder, or correct its name.";
+                self.issues.push(Issue::new(at, problem).hint(hint));
+                None
+            }
+        }
+    }
+}
+
+/// A number of the file's text for messages: at most `digits` decimals, no trailing zeros.
+pub(crate) fn decimals(value: f64, digits: usize) -> String {
+    let text = format!("{value:.digits$}");
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A length in feet and meters.
+pub(crate) fn length(meters: f64) -> String {
+    let feet = meters / evenfall_core::units::M_PER_FT;
+    format!("{} ft ({} m)", decimals(feet, 3), decimals(meters, 3))
+}
