@@ -45,7 +45,7 @@ fn three_turns_of_a_wheel_of_19_9_feet_fall_short_of_the_outlet_by_0_3_feet() {
     assert!(line("turns from outlet to outlet").ends_with(" 3"), "{table}");
     assert!(line("drift per move").ends_with("−0.30 ft"), "{table}");
     // 0.3 of 19.9 ft is 5.4 of 360 degrees; 21 moves make 6.3 ft.
-    assert!(line("tilt a move").contains("5.4°"), "{table}");
+    assert!(line("tilt per move").contains("5.4°"), "{table}");
     assert!(line("drift per pass").ends_with("−6.30 ft"), "{table}");
 }
 
