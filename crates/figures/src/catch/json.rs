@@ -2,11 +2,13 @@
 
 use super::{CatchBook, CatchEntry, kind_word};
 use crate::error::DrawError;
+use crate::reports::file_json::file_value;
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::fit::{Fit, K1Found};
 use evenfall_core::catch::procedure::State;
 use evenfall_core::ensemble::Interval;
 use evenfall_core::uniformity::Uniformity;
+use evenfall_view::{Figures, UnitSystem};
 use serde_json::{Value, json};
 
 /// Everything that was found, as indented JSON; `null` where there is none.
@@ -75,16 +77,9 @@ fn test(entry: &CatchEntry) -> Value {
     })
 }
 
-fn figures(figures: &Uniformity) -> Value {
-    json!({
-        "cu_percent": 100.0 * figures.cu,
-        "du_lq_percent": 100.0 * figures.du_lq,
-        "cv_percent": 100.0 * figures.cv,
-        "mean_depth_mm": figures.mean_depth_mm,
-        "lowest_depth_mm": figures.lowest_depth_mm,
-        "highest_depth_mm": figures.highest_depth_mm,
-        "cells": figures.cells,
-    })
+/// Every figure under its key; a view of plain numbers always becomes JSON.
+fn figures(found: &Uniformity) -> Value {
+    file_value(&Figures::new(found, UnitSystem::Si)).unwrap_or(Value::Null)
 }
 
 fn percent_limits(interval: Option<Interval>) -> Value {

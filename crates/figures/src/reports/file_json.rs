@@ -7,10 +7,15 @@ use serde_json::{Map, Value};
 
 /// `view` as indented JSON; `null` where there is no number.
 pub(crate) fn file_json(view: &impl Serialize) -> Result<String, DrawError> {
-    let (plain, _) = plain(serde_json::to_value(view).map_err(DrawError::library)?);
+    let plain = file_value(view)?;
     let mut text = serde_json::to_string_pretty(&plain).map_err(DrawError::library)?;
     text.push('\n');
     Ok(text)
+}
+
+/// `view` as JSON for other programs, as a part of more.
+pub(crate) fn file_value(view: &impl Serialize) -> Result<Value, DrawError> {
+    Ok(plain(serde_json::to_value(view).map_err(DrawError::library)?).0)
 }
 
 /// The same with bare numbers, and the unit that its key must carry.

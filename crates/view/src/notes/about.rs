@@ -115,19 +115,19 @@ const SOURCES: [&str; 7] = [
 
 /// What the simulation leaves out.
 const LIMITS: [&str; 6] = [
-    "Water on the ground is not yet water in the crop: soil and crop even some of it out.",
-    "The wind is one value an hour for the whole field; gusts within the hour are left out.",
+    "Water on the ground is not yet water in the crop: soil and roots smooth out some of the unevenness.",
+    "The wind is one value per hour for the whole field; gusts within the hour are left out.",
     "Drops are rigid spheres: against Gunn & Kinzer (1949) they fall up to 9 % too slowly below 1.4 \
      mm and 5 % (3 mm) to 21 % (5 mm) too fast above, so large drops are somewhat too wind-proof.",
-    "Each stop is taken at its exact place; a crew's error in stopping is left out.",
-    "The drift of wheels whose whole turns miss the outlet spacing is taken as corrected at each \
-     outlet; its size is shown with the stops.",
+    "Every stop is exact; a crew’s error in stopping is left out.",
+    "Where whole turns of the wheel do not add up to the outlet spacing, the drift is assumed to be \
+     corrected at each outlet; its size is shown with the stops.",
     "Hours are local standard time; day is 06:00 to 18:00.",
 ];
 
 /// Said where no pipe is described.
-const LIMIT_OF_PRESSURE: &str =
-    "Pressure, and so discharge and pattern, is taken as the same for all sprinklers of a lateral.";
+const LIMIT_OF_PRESSURE: &str = "Pressure, and with it discharge and pattern, is assumed to be the same for all sprinklers of a \
+     lateral.";
 
 /// Said where one is.
 const LIMIT_OF_PIPES: &str = "Where a pipe is described, pressure changes along it (friction, heights) but is the same at \
