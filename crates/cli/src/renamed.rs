@@ -55,8 +55,8 @@ pub(crate) fn hinted(mut error: Error) -> Error {
 /// Whether the command that was asked for has this option.
 fn is_here(option: &str) -> bool {
     let all = Arguments::command();
-    let words = std::env::args_os().skip(1);
-    let asked = words.filter_map(|word| all.find_subcommand(word.to_str()?)).next();
+    let mut words = std::env::args_os().skip(1);
+    let asked = words.find_map(|word| all.find_subcommand(word.to_str()?));
     asked.is_some_and(|command| {
         command.get_arguments().any(|one| one.get_long() == option.strip_prefix("--"))
     })

@@ -52,7 +52,7 @@ fn notes_of(file: &CatchFile) -> Vec<String> {
         (0, 0) => {}
         (0, dry) => notes.push(format!("blank cans counted as dry, as the file says: {dry}")),
         (missing, _) => {
-            notes.push(format!("blank cans left out as missing, as the file says: {missing}"))
+            notes.push(format!("blank cans left out as missing, as the file says: {missing}"));
         }
     }
     notes

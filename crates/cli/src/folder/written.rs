@@ -30,7 +30,7 @@ impl Written {
     }
 
     pub(super) fn to_text(&self) -> String {
-        self.0.iter().map(|(name, mark)| format!("{mark} {name}\n")).collect()
+        self.0.iter().fold(String::new(), |text, (name, mark)| text + mark + " " + name + "\n")
     }
 
     /// The list that [`Written::to_text`] made; of a damaged one, what can be read.
