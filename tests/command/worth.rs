@@ -69,20 +69,20 @@ fn told(change: impl FnOnce(&mut Value)) -> (String, String, Value) {
 }
 
 #[test]
-fn a_rotation_against_itself_makes_no_difference_and_claims_no_odds() {
+fn a_rotation_against_itself_makes_no_difference_and_claims_no_chance() {
     let (said, page, worth) = told(|scenario| {
         scenario["alternatives"] = json!([
             { "name": "Fixed", "rotation": ["0 ft"] },
             { "name": "Again", "rotation": ["0 ft"] },
         ]);
     });
-    let words = "“Again” does not pay against “Fixed”: in no season does it make any difference";
+    let words = "“Again” does not pay against “Fixed”: it makes no difference in any season.";
     assert!(said.contains(words) && page.contains(words), "{said}");
     assert!(!said.contains("would make it pay") && !said.contains("chance of"), "{said}");
-    assert!(page.contains("Crop and water below the roots are the same in every season"));
-    let against = &worth["alternatives"][1]["against_reference"];
-    assert_eq!(against["balance_of_field"]["net"], 0.0, "{against}");
-    assert_eq!(against["kept_percent"], Value::Null);
+    assert!(page.contains("Yield and deep percolation are the same in every season"));
+    let against = &worth["alternatives"][1]["against_baseline"];
+    assert_eq!(against["balance"]["net"].as_f64(), Some(0.0), "{against}");
+    assert_eq!(against["realized_share_percent"], Value::Null);
 }
 
 #[test]
@@ -120,7 +120,7 @@ fn six_alternatives_in_si_units_with_a_currency_are_all_told() {
     }
     assert_eq!(worth["currency"], "EUR");
     // Prices in the scenario's units and the user's currency, in words and on the page.
-    for words in ["EUR a hectare and year", "EUR per t;", "t/ha", "EUR per m³"] {
+    for words in ["EUR a hectare a year", "EUR per t;", "t/ha", "EUR per m³"] {
         assert!(said.contains(words) && page.contains(words), "{words}: {said}");
     }
     // Only the list of what was assumed quotes the file, whose prices are by acre and ton.
@@ -136,7 +136,7 @@ fn six_alternatives_in_si_units_with_a_currency_are_all_told() {
 #[test]
 fn us_prices_are_told_in_us_units_everywhere() {
     let (said, page, worth) = told(|_| {});
-    for words in ["an acre and year", "180 per ton;", "7 ton/ac", "20 per ac-ft"] {
+    for words in ["an acre a year", "180 per ton;", "7 ton/ac", "20 per ac-ft"] {
         assert!(said.contains(words) && page.contains(words), "{words}: {said}");
     }
     for text in [&said, &page] {
@@ -153,14 +153,15 @@ fn without_prices_no_money_is_told_but_the_crop_is() {
     let (said, page, _) = told(|scenario| {
         scenario["worth"].as_object_mut().unwrap().shift_remove("prices");
     });
-    let words = "Whether “Two stops” pays against “Fixed” cannot be told: no crop price and no \
-                 potential yield is given.";
+    let words = "Can’t tell yet whether “Two stops” pays against “Fixed”. You haven’t said what the \
+                 crop sells for or what the crop yields with no lack of water. Enter both and run \
+                 again";
     assert!(said.contains(words) && page.contains(words), "{said}");
     assert!(said.contains("in order of yield of the field’s worst tenth"), "{said}");
-    for word in ["an acre and year", "chance"] {
+    for word in ["an acre a year", "chance"] {
         assert!(!said.contains(word), "{word} in {said}");
     }
-    assert!(page.contains("The crop yields") && page.contains("Money (no crop price"));
+    assert!(page.contains("Yield changes by") && page.contains("Money (not given: crop price"));
 }
 
 #[test]
@@ -171,19 +172,88 @@ fn seasons_of_one_weather_have_no_interval_and_say_so() {
     });
     assert!(said.contains("(the same in every season)"), "{said}");
     assert!(page.contains("(the same in every season)"));
-    assert!(!said.contains("interval −") && !said.contains("interval +"), "{said}");
+    assert!(!said.contains("range −") && !said.contains("range +"), "{said}");
 }
 
 #[test]
-fn the_demo_keeps_more_of_the_gain_than_its_map_promises_and_says_why() {
+fn the_demo_realizes_more_of_the_gain_than_its_map_promises_and_says_why() {
     let folder = TempDir::new().unwrap();
     evenfall_in(folder.path(), &["worth", "--seasons", "2", "--into", "r"]).said();
     let read = |name: &str| fs::read_to_string(folder.path().join("r").join(name)).unwrap();
     let worth: Value = serde_json::from_str(&read("worth.json")).unwrap();
     let best = &worth["alternatives"][2];
     assert_eq!(worth["ranking"][0]["alternative"], best["name"]);
-    assert!(best["against_reference"]["kept_percent"].as_f64().unwrap() > 100.5, "{best}");
+    assert!(best["against_baseline"]["realized_share_percent"].as_f64().unwrap() > 100.5, "{best}");
     assert!(read("report.html").contains("the map counts all water of the season"));
     // Its prices are all placeholders: who reads one sentence only must hear of it there.
-    assert!(read("report.html").contains("pays against “Fixed” on prices nobody stands for yet:"));
+    assert!(read("report.html").contains("pays against “Fixed” at placeholder prices:"));
+}
+
+#[test]
+fn regress_what_is_bought_without_price_or_life_is_asked_for_and_never_free() {
+    // Twenty joints at the demo's other prices.
+    let with = |prices: &[&str]| {
+        told(|scenario| {
+            scenario["alternatives"][1]["equipment"] = json!({ "joints": 20 });
+            for price in prices {
+                scenario["worth"]["prices"].as_object_mut().unwrap().shift_remove(*price);
+            }
+        })
+    };
+    for (missing, asked, names) in [
+        (&["joint_life"][..], "how long a joint lasts. Enter it", json!(["joint_life_years"])),
+        (
+            &["joint_each", "joint_life"],
+            "what a joint costs or how long a joint lasts. Enter both",
+            json!(["joint_each", "joint_life_years"]),
+        ),
+        // Water that is the same for both, and outlets that nobody buys, are not asked for.
+        (
+            &["joint_life", "water", "outlet_each"],
+            "how long a joint lasts. Enter it",
+            json!(["joint_life_years"]),
+        ),
+    ] {
+        let (said, page, worth) = with(missing);
+        let words = format!(
+            "Can’t tell yet whether “Two stops” pays against “Fixed”. You haven’t said {asked} and \
+             run again"
+        );
+        assert!(said.contains(&words) && page.contains(&words), "{said}");
+        assert!(!said.contains("pays at any") && !said.contains(" yes "), "{said}");
+        let against = &worth["alternatives"][1]["against_baseline"];
+        assert_eq!(against["verdict"]["answer"], "inconclusive", "{against}");
+        assert_eq!(against["missing"], names);
+    }
+    let (said, _, worth) = with(&[]);
+    assert!(!said.contains("You haven’t said"), "{said}");
+    assert_eq!(worth["alternatives"][1]["against_baseline"]["missing"], json!([]));
+}
+
+#[test]
+fn regress_money_within_a_boundary_is_the_same_by_area_for_the_field_and_in_the_sensitivity() {
+    let folder = TempDir::new().unwrap();
+    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
+    scenario["field"]["boundary"] = json!({ "file": "field.geojson", "coordinates": "ft" });
+    scenario["alternatives"][1]["equipment"] = json!({ "joints": 20 });
+    put(folder.path(), &scenario.to_string());
+    let ring = [[0, 0], [320, 0], [320, 180], [160, 180], [160, 360], [0, 360], [0, 0]];
+    let polygon = json!({ "type": "Polygon", "coordinates": [ring] });
+    fs::write(folder.path().join("field.geojson"), polygon.to_string()).unwrap();
+    let words = ["worth", "scenario.json", "--seasons", "3", "--into", "r"];
+    evenfall_in(folder.path(), &words).said();
+    let text = fs::read_to_string(folder.path().join("r/worth.json")).unwrap();
+    let worth: Value = serde_json::from_str(&text).unwrap();
+    let number = |value: &Value| value.as_f64().unwrap();
+    // An L: three quarters of 320 × 360 ft.
+    let area_ha = number(&worth["area_ha"]);
+    assert!((area_ha - 0.75 * 320.0 * 360.0 * 0.09290304e-4).abs() < 1e-9, "{area_ha}");
+    let against = &worth["alternatives"][1]["against_baseline"];
+    let per_ha = number(&against["net"]["figures"]["mean_per_ha"]);
+    let field = number(&against["balance"]["net"]);
+    assert!((per_ha * area_ha / field - 1.0).abs() < 1e-9, "{per_ha} {area_ha} {field}");
+    for swing in against["swings"].as_array().unwrap() {
+        let base = number(&swing["net_per_ha"][1]);
+        assert!((base / per_ha - 1.0).abs() < 1e-9, "{swing}");
+    }
 }

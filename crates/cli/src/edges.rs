@@ -44,7 +44,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         alternative: &asked.name,
         refused: &refused,
         labor_per_move_h: loaded.resolved.worth.as_ref().and_then(|(_, economics)| {
-            let labor = economics.prices.labor_per_move_h?;
+            let labor = economics.prices.of(evenfall_core::money::Price::LaborPerMove)?;
             Some((labor.value, labor.is_placeholder))
         }),
     };

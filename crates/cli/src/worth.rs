@@ -9,6 +9,7 @@ use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
+use evenfall_core::money::PerArea;
 use evenfall_core::season::{self, RunControl};
 use evenfall_core::worth::{self, Agronomy, Economics, HalfWidth, Precision, Worth, WorthError};
 use evenfall_figures::{season_headline, worth_table};
@@ -64,7 +65,7 @@ fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failu
     let half_width = if text.trim_end().ends_with('%') {
         HalfWidth::Yield(option("target-precision", text, keys::yield_precision)?)
     } else if economics.prices.missing_value().is_empty() {
-        HalfWidth::NetPerHa(option("target-precision", text, keys::net_precision)?)
+        HalfWidth::Net(PerArea::of_ha(option("target-precision", text, keys::net_precision)?))
     } else {
         return Err(Failure::Usage(
             "--target-precision: the scenario gives no crop price. Ask for a share of the yield, such \

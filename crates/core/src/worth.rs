@@ -29,8 +29,8 @@ pub struct Worth {
     pub seasons: Seasons,
     /// Per alternative, in the scenario's order.
     pub alternatives: Vec<AlternativeWorth>,
-    /// The alternatives by net return (by worst tenth of the yield where no value of the yield is known), ties
-    /// inside the noise shown as ties.
+    /// The alternatives by net return, or by the worst tenth of the yield where the net return of
+    /// any is not known; ties inside the noise shown as ties.
     pub ranking: Vec<Ranked>,
     /// Whether the ranking is by money.
     pub ranked_by_money: bool,
@@ -118,7 +118,10 @@ fn of_seasons(
     };
     let alternatives: Vec<AlternativeWorth> =
         (0..scenario.alternatives.len()).map(alternative).collect::<Result<_, _>>()?;
-    let ranked_by_money = economics.prices.missing_value().is_empty();
+    let is_valued =
+        |found: &AlternativeWorth| found.against.as_ref().is_none_or(AgainstBaseline::is_valued);
+    let ranked_by_money =
+        economics.prices.missing_value().is_empty() && alternatives.iter().all(is_valued);
     let values: Vec<Vec<f64>> = (0..alternatives.len())
         .map(|index| match (&alternatives[index].against, ranked_by_money) {
             (Some(against), true) => against.net_per_ha.differences.clone(),
@@ -127,7 +130,7 @@ fn of_seasons(
         })
         .collect();
     let values: Vec<&[f64]> = values.iter().map(Vec::as_slice).collect();
-    let least = if ranked_by_money { economics.worthwhile_gain_per_ha } else { 0.0 };
+    let least = if ranked_by_money { economics.worthwhile_gain.per_ha() } else { 0.0 };
     let ranking = rank(&values, economics.confidence_level, least)?;
     let precision = economics
         .precision

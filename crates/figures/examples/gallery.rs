@@ -49,7 +49,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut drawn = pictures(&scenario, &outcome, units)?;
     eprintln!("{:4} ms  {} pictures", started.elapsed().as_millis(), drawn.len());
     let notes = notes::notes(&scenario);
-    let economics = worth::terms_of(&kind, scenario.alternatives.len());
+    let economics = worth::prices_of_kind(&kind, scenario.alternatives.len());
     let worth = worth::real(&scenario, &economics, kind == "partial");
     eprintln!("{:4} ms  {} seasons", started.elapsed().as_millis(), worth.seasons.finished());
     let told = worth_pictures(&scenario, &worth, &economics, units)?;

@@ -51,4 +51,4 @@ pub use reports::tables::stops::{drift_facts, stops_table};
 pub use scenes::{HalfSpacing, SearchScene, Standing, TiltStudy};
 pub use sheet_files::{LONGEST_ALARM_MIN, SHEET_PAGE, SheetExtras, sheet_files, sheet_html};
 pub use studies::{edges_study, tilt_study};
-pub use worth::{SwingTold, VerdictTold, WorthTold, worth_json, worth_table, worth_told};
+pub use worth::{worth_json, worth_rows, worth_table, worth_view};

@@ -4,10 +4,11 @@
 mod synthetic;
 
 use evenfall_core::model::Scenario;
+use evenfall_core::money::Price;
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_figures::{UnitSystem, report_page, worth_json, worth_pictures, worth_table};
 use synthetic::notes::{notes, report};
-use synthetic::worth::{own_terms, placeholder_terms, real, unpriced_terms};
+use synthetic::worth::{own_prices, placeholder_prices, real, without};
 use synthetic::{Recipe, build};
 
 fn small() -> Recipe {
@@ -30,7 +31,7 @@ fn table((scenario, economics, worth): &(Scenario, Economics, Worth)) -> String 
 
 #[test]
 fn invariant_pictures_are_drawn_and_the_same_twice() {
-    let (scenario, economics, worth) = weighed(own_terms, false);
+    let (scenario, economics, worth) = weighed(own_prices, false);
     let draw = || worth_pictures(&scenario, &worth, &economics, UnitSystem::Us).unwrap();
     let (once, twice) = (draw(), draw());
     assert!(once.len() >= 5, "{}", once.len());
@@ -43,15 +44,22 @@ fn invariant_pictures_are_drawn_and_the_same_twice() {
 
 #[test]
 fn closed_placeholders_and_missing_prices_are_told() {
-    assert!(table(&weighed(placeholder_terms, false)).contains("Placeholders"));
-    assert!(!table(&weighed(own_terms, false)).contains("Placeholders"));
-    let unpriced = table(&weighed(unpriced_terms, false));
-    assert!(unpriced.contains("crop price"), "{unpriced}");
+    assert!(table(&weighed(placeholder_prices, false)).contains("Placeholders"));
+    assert!(!table(&weighed(own_prices, false)).contains("Placeholders"));
+    let unpriced = table(&weighed(|many, seasons| without(Price::Crop, many, seasons), false));
+    assert!(unpriced.contains("You haven’t said what the crop sells for."), "{unpriced}");
+    let lasting = weighed(|many, seasons| without(Price::JointLife, many, seasons), false);
+    let told = table(&lasting);
+    assert!(told.contains("You haven’t said how long a joint lasts."), "{told}");
+    assert!(told.contains("inconclusive") && !told.contains(" yes"), "{told}");
+    let (scenario, economics, worth) = &lasting;
+    let drawn = worth_pictures(scenario, worth, economics, UnitSystem::Us).unwrap();
+    assert!(drawn.iter().all(|p| !["worth-sensitivity", "worth-cash"].contains(&p.name)));
 }
 
 #[test]
 fn closed_a_stopped_run_is_said_to_be_partial() {
-    let partial = weighed(own_terms, true);
+    let partial = weighed(own_prices, true);
     let (finished, wanted) = (partial.2.seasons.finished(), partial.2.seasons.wanted);
     assert!(finished < wanted);
     let told = table(&partial);
@@ -60,7 +68,7 @@ fn closed_a_stopped_run_is_said_to_be_partial() {
 
 #[test]
 fn invariant_json_reads_back_and_the_page_leads_with_the_verdict() {
-    let (scenario, economics, worth) = weighed(own_terms, false);
+    let (scenario, economics, worth) = weighed(own_prices, false);
     let json: serde_json::Value =
         serde_json::from_str(&worth_json(&scenario, &worth, &economics).unwrap()).unwrap();
     assert!(json.is_object());

@@ -19,6 +19,7 @@ mod search;
 mod season;
 pub mod units;
 mod value;
+pub mod worth;
 
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{

@@ -8,6 +8,7 @@
 //!
 //! Payback inside a year is read from the same formulas with a broken n.
 
+use super::amount::FieldTotal;
 use libm::{expm1, log1p, pow};
 
 /// Something bought at the start and again whenever its life is over.
@@ -91,17 +92,17 @@ fn years_to_earn(spent: f64, annual_gain: f64, rate: f64) -> Option<f64> {
     }
 }
 
-/// Money in and out in one year, currency.
+/// Money in and out in one year.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CashYear {
     /// Year; 0 is the day of buying.
     pub year: u32,
     /// Gain less what is bought in this year.
-    pub cash: f64,
+    pub cash: FieldTotal,
     /// Sum up to this year.
-    pub cumulative: f64,
+    pub cumulative: FieldTotal,
     /// The same with every payment discounted to year 0.
-    pub cumulative_discounted: f64,
+    pub cumulative_discounted: FieldTotal,
 }
 
 /// Cash of years 0 to `years` with a gain of `annual_gain` a year and `purchases`, at `rate`
@@ -125,7 +126,12 @@ pub(super) fn cash_per_year(
         let cash = gain - bought;
         cumulative += cash;
         cumulative_discounted += cash * pow(1.0 + rate, -f64::from(year));
-        CashYear { year, cash, cumulative, cumulative_discounted }
+        CashYear {
+            year,
+            cash: FieldTotal::of(cash),
+            cumulative: FieldTotal::of(cumulative),
+            cumulative_discounted: FieldTotal::of(cumulative_discounted),
+        }
     };
     (0..=years).map(&mut cash_of).collect()
 }

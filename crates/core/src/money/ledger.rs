@@ -1,78 +1,140 @@
 //! The ledger of one alternative against the baseline.
 
+use super::amount::{FieldTotal, PerArea};
 use super::capital::{
     CashYear, Purchase, annual_cost, cash_per_year, discounted_payback, simple_payback,
 };
 use super::problem::{MoneyProblems, check, check_season};
-use super::{Assumption, Equipment, HA_PER_ACRE, Item, Prices, SeasonUse};
+use super::{Equipment, Price, Prices, SeasonUse};
+use crate::model::Area;
 
 /// Prices, field and equipment of an alternative and the baseline, checked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ledger {
     prices: Prices,
-    area_ha: f64,
+    area: Area,
     alternative: Equipment,
     baseline: Equipment,
     purchases: Vec<Purchase>,
 }
 
-/// Gains of one season (or their mean over seasons) against the baseline, currency for the whole
-/// field; a cost is below zero.
+/// Something that can be bought: how many pieces an alternative needs, their price and their life.
+struct Bought {
+    pieces: fn(&Equipment) -> u32,
+    each: Price,
+    life: Price,
+}
+
+const BOUGHT: [Bought; 2] = [
+    Bought { pieces: |e| e.joints, each: Price::Joint, life: Price::JointLife },
+    Bought { pieces: |e| e.outlets, each: Price::Outlet, life: Price::OutletLife },
+];
+
+/// Gains of one season (or their mean over seasons) against the baseline; a cost is below zero.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Balance {
-    /// Area of the field, ha.
-    pub area_ha: f64,
+    /// Area of the field.
+    pub area: Area,
     /// Yield gained, t.
     pub yield_gain_t: f64,
     /// Value of the yield gained.
-    pub yield_value: f64,
+    pub yield_value: FieldTotal,
     /// Value of the water saved.
-    pub water: f64,
+    pub water: FieldTotal,
     /// Value of the energy saved.
-    pub energy: f64,
+    pub energy: FieldTotal,
     /// Labor saved.
-    pub labor: f64,
+    pub labor: FieldTotal,
     /// Equipment saved, a year.
-    pub equipment: f64,
+    pub equipment: FieldTotal,
+}
+
+/// A part of the balance, as results show it.
+#[derive(Clone, Copy, Debug)]
+pub struct BalancePart {
+    /// Its key in results.
+    pub name: &'static str,
+    /// In plain words.
+    pub label: &'static str,
+    /// The prices it needs.
+    pub prices: &'static [Price],
+    /// How to read it.
+    pub of: fn(&Balance) -> FieldTotal,
 }
 
 impl Balance {
+    /// The parts whose sum is the net return, in the order in which they are shown.
+    pub const PARTS: [BalancePart; 5] = [
+        BalancePart {
+            name: "yield_value",
+            label: "Value of the yield gained",
+            prices: &[Price::Crop, Price::PotentialYield],
+            of: |balance| balance.yield_value,
+        },
+        BalancePart {
+            name: "water",
+            label: "Water saved",
+            prices: &[Price::Water],
+            of: |balance| balance.water,
+        },
+        BalancePart {
+            name: "energy",
+            label: "Energy saved",
+            prices: &[Price::Energy],
+            of: |balance| balance.energy,
+        },
+        BalancePart {
+            name: "labor",
+            label: "Labor saved",
+            prices: &[Price::Labor, Price::LaborPerMove],
+            of: |balance| balance.labor,
+        },
+        BalancePart {
+            name: "equipment",
+            label: "Equipment, cost per year",
+            prices: &[
+                Price::Joint,
+                Price::JointLife,
+                Price::Outlet,
+                Price::OutletLife,
+                Price::DiscountRate,
+            ],
+            of: |balance| balance.equipment,
+        },
+    ];
+
     /// What comes in or goes out every year, without the equipment.
-    pub fn annual_gain(&self) -> f64 {
+    pub fn annual_gain(&self) -> FieldTotal {
         self.yield_value + self.water + self.energy + self.labor
     }
 
-    /// Net return a year, currency for the field.
-    pub fn net(&self) -> f64 {
+    /// Net return a year.
+    pub fn net(&self) -> FieldTotal {
         self.annual_gain() + self.equipment
     }
 
-    /// Net return a year, currency/ha.
-    pub fn net_per_ha(&self) -> f64 {
-        self.net() / self.area_ha
-    }
-
-    /// Net return a year, currency/acre (for the edges).
-    pub fn net_per_acre(&self) -> f64 {
-        self.net_per_ha() * HA_PER_ACRE
+    /// Net return a year, by area.
+    pub fn net_per_area(&self) -> PerArea {
+        self.net() / self.area
     }
 
     /// Mean of several seasons' balances of one ledger; `None` without any.
     pub fn mean(seasons: &[Self]) -> Option<Self> {
         let first = seasons.first()?;
         // As in `ensemble`: equal seasons give exactly themselves.
-        let mean = |of: fn(&Self) -> f64| {
+        let mean = |of: &dyn Fn(&Self) -> f64| {
             let off: Vec<f64> = seasons.iter().map(|season| of(season) - of(first)).collect();
             of(first) + crate::statistics::sum(&off) / seasons.len() as f64
         };
+        let total = |of: fn(&Self) -> FieldTotal| FieldTotal::of(mean(&|b| of(b).currency()));
         Some(Self {
-            area_ha: first.area_ha,
-            yield_gain_t: mean(|b| b.yield_gain_t),
-            yield_value: mean(|b| b.yield_value),
-            water: mean(|b| b.water),
-            energy: mean(|b| b.energy),
-            labor: mean(|b| b.labor),
-            equipment: mean(|b| b.equipment),
+            area: first.area,
+            yield_gain_t: mean(&|b| b.yield_gain_t),
+            yield_value: total(|b| b.yield_value),
+            water: total(|b| b.water),
+            energy: total(|b| b.energy),
+            labor: total(|b| b.labor),
+            equipment: total(|b| b.equipment),
         })
     }
 }
@@ -100,48 +162,42 @@ impl BreakEven {
     }
 }
 
-fn value_or_nothing(assumption: Option<Assumption>) -> f64 {
-    assumption.map_or(0.0, |known| known.value)
-}
+/// Share of the larger number up to which a difference is round-off of the same sums.
+const ROUND_OFF: f64 = 1e-9;
 
 impl Ledger {
-    /// A ledger for a field of `area_ha`.
+    /// A ledger for a field of `area`.
     ///
     /// # Errors
-    /// Every number out of its range, all at once: prices, lives, area, labor.
+    /// Every number out of its range, all at once: prices, lives, labor.
     pub fn new(
         prices: Prices,
-        area_ha: f64,
+        area: Area,
         alternative: Equipment,
         baseline: Equipment,
     ) -> Result<Self, MoneyProblems> {
-        check(&prices, area_ha, [&alternative, &baseline])?;
-        let pieces =
-            |of: fn(&Equipment) -> u32| f64::from(of(&alternative)) - f64::from(of(&baseline));
-        let bought = [
-            (pieces(|equipment| equipment.joints), prices.joint_each, prices.joint_life_years),
-            (pieces(|equipment| equipment.outlets), prices.outlet_each, prices.outlet_life_years),
-        ];
-        let purchases = bought
-            .into_iter()
-            .filter(|(pieces, ..)| *pieces != 0.0)
-            .filter_map(|(pieces, each, life)| {
-                Some(Purchase { price: pieces * each?.value, life_years: life?.value })
-            })
-            .collect();
-        Ok(Self { prices, area_ha, alternative, baseline, purchases })
+        check(&prices, [&alternative, &baseline])?;
+        let mut ledger = Self { prices, area, alternative, baseline, purchases: Vec::new() };
+        let purchase = |bought: &Bought| {
+            let price = ledger.pieces(bought) * prices.of(bought.each)?.value;
+            Some(Purchase { price, life_years: prices.of(bought.life)?.value })
+        };
+        let is_bought = |bought: &&Bought| ledger.pieces(bought) != 0.0;
+        ledger.purchases = BOUGHT.iter().filter(is_bought).filter_map(purchase).collect();
+        Ok(ledger)
     }
 
-    /// What has to be bought beyond the baseline.
-    pub fn purchases(&self) -> &[Purchase] {
-        &self.purchases
+    /// Pieces beyond the baseline's.
+    fn pieces(&self, bought: &Bought) -> f64 {
+        f64::from((bought.pieces)(&self.alternative)) - f64::from((bought.pieces)(&self.baseline))
     }
 
     fn discount_rate(&self) -> f64 {
-        value_or_nothing(self.prices.discount_rate)
+        self.prices.value_or_nothing(Price::DiscountRate)
     }
 
-    /// Gains of one season against the same season of the baseline.
+    /// Gains of one season against the same season of the baseline. What is not known counts as
+    /// nothing: it is no net return until [`Self::missing`] names nothing.
     ///
     /// # Errors
     /// A relative yield outside 0–1, negative water: all at once.
@@ -151,38 +207,43 @@ impl Ledger {
         baseline: &SeasonUse,
     ) -> Result<Balance, MoneyProblems> {
         check_season([alternative, baseline])?;
-        let prices = &self.prices;
-        let yield_gain_t = value_or_nothing(prices.potential_yield_t_ha)
-            * self.area_ha
+        let price = |price| self.prices.value_or_nothing(price);
+        let yield_gain_t = price(Price::PotentialYield)
+            * self.area.ha()
             * (alternative.relative_yield - baseline.relative_yield);
-        let water_saved_m3 = baseline.gross_water_m3 - alternative.gross_water_m3;
+        let gross_m3 = |used: &SeasonUse| used.gross_mm * self.area.m2() / 1000.0;
+        let water_saved_m3 = gross_m3(baseline) - gross_m3(alternative);
         let hours_saved =
             self.hours(&self.baseline, baseline) - self.hours(&self.alternative, alternative);
         Ok(Balance {
-            area_ha: self.area_ha,
+            area: self.area,
             yield_gain_t,
-            yield_value: value_or_nothing(prices.crop_per_t) * yield_gain_t,
-            water: value_or_nothing(prices.water_per_m3) * water_saved_m3,
-            energy: value_or_nothing(prices.energy_per_m3) * water_saved_m3,
-            labor: value_or_nothing(prices.labor_per_h) * hours_saved,
+            yield_value: FieldTotal::at(price(Price::Crop), yield_gain_t),
+            water: FieldTotal::at(price(Price::Water), water_saved_m3),
+            energy: FieldTotal::at(price(Price::Energy), water_saved_m3),
+            labor: FieldTotal::at(price(Price::Labor), hours_saved),
             // Not the negative of a cost: nothing bought must be 0, not −0.
-            equipment: 0.0 - annual_cost(&self.purchases, self.discount_rate()),
+            equipment: FieldTotal::of(0.0 - annual_cost(&self.purchases, self.discount_rate())),
         })
+    }
+
+    /// Moves of a season, with those of extra sets that its schedule does not hold.
+    fn moves(equipment: &Equipment, used: &SeasonUse) -> f64 {
+        used.moves + f64::from(equipment.extra_sets_per_pass) * used.passes
     }
 
     /// Labor of a season, h.
     fn hours(&self, equipment: &Equipment, used: &SeasonUse) -> f64 {
-        let extra = f64::from(equipment.extra_sets_per_pass) * used.passes;
         let per_move_h =
-            value_or_nothing(self.prices.labor_per_move_h) + equipment.extra_labor_per_move_h;
-        (used.moves + extra) * per_move_h
+            self.prices.value_or_nothing(Price::LaborPerMove) + equipment.extra_labor_per_move_h;
+        Self::moves(equipment, used) * per_move_h
     }
 
     /// The crop price at which `balance` of this ledger nets to zero: the net return is linear in
     /// it, net = price · yield gained + rest.
     pub fn break_even_crop_price(&self, balance: &Balance) -> BreakEven {
         let rest = balance.water + balance.energy + balance.labor + balance.equipment;
-        let gained_t = balance.yield_gain_t;
+        let (rest, gained_t) = (rest.currency(), balance.yield_gain_t);
         // 0 − rest: a break-even of nothing is 0, not −0.
         let price = (0.0 - rest) / gained_t;
         if gained_t > 0.0 {
@@ -196,49 +257,74 @@ impl Ledger {
 
     /// Simple and discounted payback of the mean `balance`, years; `None` is never.
     pub fn payback(&self, balance: &Balance) -> (Option<f64>, Option<f64>) {
-        let gain = balance.annual_gain();
+        let gain = balance.annual_gain().currency();
         (
             simple_payback(&self.purchases, gain),
             discounted_payback(&self.purchases, gain, self.discount_rate()),
         )
     }
 
-    /// Whole years of the life of what is bought first to wear out: the joints, commonly. 1 where
-    /// nothing is bought.
-    pub fn life_years(&self) -> u32 {
+    /// Whole years of the life of what is bought first to wear out: the joints, commonly. `None`
+    /// where nothing is bought.
+    pub fn life_years(&self) -> Option<u32> {
         let shortest = self.purchases.iter().map(|bought| bought.life_years).reduce(f64::min);
-        shortest.map_or(1, |years| years.floor() as u32)
+        shortest.map(|years| years.floor() as u32)
     }
 
-    /// Cash of years 0 to `years` with the mean `balance`.
-    pub fn cash_per_year(&self, balance: &Balance, years: u32) -> Vec<CashYear> {
-        cash_per_year(&self.purchases, balance.annual_gain(), self.discount_rate(), years)
+    /// Cash over the life of what is bought, of one year where nothing is, with the mean `balance`.
+    pub fn cash_per_year(&self, balance: &Balance) -> Vec<CashYear> {
+        let (gain, years) = (balance.annual_gain().currency(), self.life_years().unwrap_or(1));
+        cash_per_year(&self.purchases, gain, self.discount_rate(), years)
     }
 
-    /// Whether `item` has a part in this ledger: the price of what neither buys has none.
-    fn matters(&self, item: Item) -> bool {
-        let joints = self.alternative.joints != self.baseline.joints;
-        let outlets = self.alternative.outlets != self.baseline.outlets;
-        match item {
-            Item::JointPrice | Item::JointLife => joints,
-            Item::OutletPrice | Item::OutletLife => outlets,
-            Item::DiscountRate => joints || outlets,
-            _ => true,
+    /// Whether `price` is that of something which both have alike, so that nothing is bought.
+    fn is_not_bought(&self, price: Price) -> bool {
+        let of_price = |bought: &&Bought| {
+            price == bought.each || price == bought.life || price == Price::DiscountRate
+        };
+        let mut pieces =
+            BOUGHT.iter().filter(of_price).map(|bought| self.pieces(bought)).peekable();
+        pieces.peek().is_some() && pieces.all(|pieces| pieces == 0.0)
+    }
+
+    /// Whether `price` has a part in the result: the two differ in what it is a price of in any of
+    /// the `seasons` (alternative and baseline), and no other factor of the product is nothing.
+    fn matters(&self, price: Price, seasons: &[[SeasonUse; 2]]) -> bool {
+        let differ = |of: &dyn Fn(&SeasonUse, &Equipment) -> f64| {
+            let one = |[own, other]: &[SeasonUse; 2]| {
+                let (own, other) = (of(own, &self.alternative), of(other, &self.baseline));
+                (own - other).abs() > ROUND_OFF * own.abs().max(other.abs())
+            };
+            seasons.iter().any(one)
+        };
+        let differ_in_yield = || differ(&|used, _| used.relative_yield);
+        let differ_in_moves = || differ(&|used, equipment| Self::moves(equipment, used));
+        let is_nothing = |price| self.prices.is_nothing(price);
+        match price {
+            Price::Crop => differ_in_yield() && !is_nothing(Price::PotentialYield),
+            Price::PotentialYield => differ_in_yield() && !is_nothing(Price::Crop),
+            Price::Water | Price::Energy => differ(&|used, _| used.gross_mm),
+            Price::Labor => {
+                differ_in_moves() || differ(&|_, equipment| equipment.extra_labor_per_move_h)
+            }
+            Price::LaborPerMove => differ_in_moves() && !is_nothing(Price::Labor),
+            Price::JointLife => !self.is_not_bought(price) && !is_nothing(Price::Joint),
+            Price::OutletLife => !self.is_not_bought(price) && !is_nothing(Price::Outlet),
+            Price::Joint | Price::Outlet | Price::DiscountRate => !self.is_not_bought(price),
         }
     }
 
-    /// What is not known and so counts as nothing. A purchase whose price or life is missing is
-    /// left out whole; without a discount rate it is 0.
-    pub fn left_out(&self) -> Vec<Item> {
-        let is_missing = |item: &Item| self.matters(*item) && self.prices.of(*item).is_none();
-        Item::ALL.into_iter().filter(is_missing).collect()
+    /// Prices that are not known though they have a part in the result of these `seasons`: until
+    /// they are given there is no net return.
+    pub fn missing(&self, seasons: &[[SeasonUse; 2]]) -> Vec<Price> {
+        let is_missing =
+            |price: &Price| self.prices.of(*price).is_none() && self.matters(*price, seasons);
+        Price::ALL.iter().copied().filter(is_missing).collect()
     }
 
-    /// Placeholders that had a part in the result.
-    pub fn placeholders(&self) -> Vec<Item> {
-        let is_placeholder = |item: &Item| {
-            self.matters(*item) && self.prices.of(*item).is_some_and(|known| known.is_placeholder)
-        };
-        Item::ALL.into_iter().filter(is_placeholder).collect()
+    /// Placeholders that the result rests on.
+    pub fn placeholders(&self) -> Vec<Price> {
+        let marked = self.prices.known().filter(|(_, known)| known.is_placeholder);
+        marked.map(|(price, _)| price).filter(|price| !self.is_not_bought(*price)).collect()
     }
 }

@@ -1,6 +1,6 @@
 //! What can be wrong with prices and quantities: all of it at once, in words to act on.
 
-use super::{Equipment, Item, Prices, SeasonUse};
+use super::{Equipment, Price, PriceUnit, Prices, SeasonUse};
 use crate::range::{self, OutOfRange};
 use std::fmt;
 
@@ -65,15 +65,15 @@ fn within(
     range::within(quantity, value, lowest, highest).err().map(MoneyProblem::from)
 }
 
-/// What is wrong with the value of `item`.
-fn item_problem(item: Item, value: f64) -> Option<MoneyProblem> {
-    match item {
-        Item::PotentialYield => positive("potential yield, t/ha", value),
-        Item::JointLife => within("life of a joint, years", value, LIFE_YEARS),
-        Item::OutletLife => within("life of an outlet, years", value, LIFE_YEARS),
+/// What is wrong with the value of `price`.
+fn price_problem(price: Price, value: f64) -> Option<MoneyProblem> {
+    let label = price.label();
+    match price.row().unit {
+        PriceUnit::TonnesPerHa => positive(label, value),
+        PriceUnit::Years => within(label, value, LIFE_YEARS),
         // Above 1 somebody wrote percent.
-        Item::DiscountRate => within("discount rate, fraction a year", value, (0.0, 1.0)),
-        other => not_negative(other.label(), value),
+        PriceUnit::FractionPerYear => within(label, value, (0.0, 1.0)),
+        _ => not_negative(label, value),
     }
 }
 
@@ -82,19 +82,12 @@ fn collected(problems: Vec<MoneyProblem>) -> Result<(), MoneyProblems> {
 }
 
 /// Checks what holds for all seasons.
-pub(super) fn check(
-    prices: &Prices,
-    area_ha: f64,
-    equipment: [&Equipment; 2],
-) -> Result<(), MoneyProblems> {
-    let of_prices = Item::ALL.iter().filter_map(|item| {
-        let assumption = prices.of(*item)?;
-        item_problem(*item, assumption.value)
-    });
+pub(super) fn check(prices: &Prices, equipment: [&Equipment; 2]) -> Result<(), MoneyProblems> {
+    let of_prices = prices.known().filter_map(|(price, entry)| price_problem(price, entry.value));
     let of_equipment = equipment.into_iter().filter_map(|equipment| {
         not_negative("extra labor per move, h", equipment.extra_labor_per_move_h)
     });
-    collected(of_prices.chain(positive("field area, ha", area_ha)).chain(of_equipment).collect())
+    collected(of_prices.chain(of_equipment).collect())
 }
 
 /// Slack on the highest relative yield: means of cells round.
@@ -105,7 +98,7 @@ pub(super) fn check_season(uses: [&SeasonUse; 2]) -> Result<(), MoneyProblems> {
     let of_each = |used: &SeasonUse| {
         [
             within("relative yield, fraction", used.relative_yield, (0.0, 1.0 + ROUND_OFF)),
-            not_negative("gross water, m³", used.gross_water_m3),
+            not_negative("gross water, mm", used.gross_mm),
         ]
     };
     collected(uses.into_iter().flat_map(of_each).flatten().collect())

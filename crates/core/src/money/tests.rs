@@ -2,36 +2,52 @@
 
 use super::capital::{annual_cost, cash_per_year, discounted_payback, simple_payback};
 use super::*;
+use crate::grid::Grid;
+use crate::model::{Area, Field};
 use proptest::prelude::*;
 
 /// Round numbers for working by hand.
 fn prices() -> Prices {
-    Prices {
-        crop_per_t: Some(Assumption::own(200.0)),
-        potential_yield_t_ha: Some(Assumption::own(10.0)),
-        water_per_m3: Some(Assumption::own(0.05)),
-        energy_per_m3: Some(Assumption::placeholder(0.10)),
-        labor_per_h: Some(Assumption::own(20.0)),
-        labor_per_move_h: Some(Assumption::own(0.5)),
-        joint_each: Some(Assumption::own(100.0)),
-        joint_life_years: Some(Assumption::own(5.0)),
-        outlet_each: None,
-        outlet_life_years: None,
-        discount_rate: Some(Assumption::own(0.08)),
-    }
+    let own = [
+        (Price::Crop, 200.0),
+        (Price::PotentialYield, 10.0),
+        (Price::Water, 0.05),
+        (Price::Labor, 20.0),
+        (Price::LaborPerMove, 0.5),
+        (Price::Joint, 100.0),
+        (Price::JointLife, 5.0),
+        (Price::DiscountRate, 0.08),
+    ];
+    let mut prices: Prices =
+        own.into_iter().map(|(price, value)| (price, PriceEntry::own(value))).collect();
+    prices.set(Price::Energy, Some(PriceEntry::placeholder(0.10)));
+    prices
+}
+
+/// The same without some of them.
+fn without(missing: &[Price]) -> Prices {
+    let mut prices = prices();
+    missing.iter().for_each(|price| prices.set(*price, None));
+    prices
+}
+
+/// A field of 20 ha.
+fn area() -> Area {
+    let grid = Grid::over(500.0, 400.0, 10.0);
+    Field { grid, travel_bearing_deg: 0.0, boundary: None }.area()
 }
 
 const REFERENCE: SeasonUse =
-    SeasonUse { relative_yield: 0.90, gross_water_m3: 100_000.0, moves: 100.0, passes: 10.0 };
+    SeasonUse { relative_yield: 0.90, gross_mm: 500.0, moves: 100.0, passes: 10.0 };
 const ROTATED: SeasonUse =
-    SeasonUse { relative_yield: 0.92, gross_water_m3: 103_000.0, moves: 100.0, passes: 10.0 };
+    SeasonUse { relative_yield: 0.92, gross_mm: 515.0, moves: 100.0, passes: 10.0 };
 
 fn equipment() -> Equipment {
     Equipment { joints: 10, outlets: 0, extra_sets_per_pass: 1, extra_labor_per_move_h: 0.1 }
 }
 
 fn ledger() -> Ledger {
-    Ledger::new(prices(), 20.0, equipment(), Equipment::default()).unwrap()
+    Ledger::new(prices(), area(), equipment(), Equipment::default()).unwrap()
 }
 
 fn near(a: f64, b: f64) -> bool {
@@ -55,12 +71,21 @@ fn closed_one_season_by_hand() {
     // Yield 10 · 20 · 0.02 = 4 t = 800. Water 3000 m³ more: −150, energy −300. Labor 110 · 0.6 −
     // 100 · 0.5 = 16 h = −320. Joints 1000 · 0.25046 = −250.46. Net −220.46.
     let found = ledger().season(&ROTATED, &REFERENCE).unwrap();
-    assert!(near(found.yield_gain_t, 4.0) && near(found.yield_value, 800.0), "{found:?}");
-    assert!(near(found.water, -150.0) && near(found.energy, -300.0));
-    assert!(near(found.labor, -320.0) && (found.equipment + 250.46).abs() <= 5e-3);
-    assert!((found.net() + 220.46).abs() <= 5e-3 && near(found.annual_gain(), 30.0));
-    assert!((found.net_per_ha() + 11.023).abs() <= 5e-4);
-    assert!((found.net_per_acre() + 11.023 * 0.404686).abs() <= 5e-4);
+    assert!(
+        near(found.yield_gain_t, 4.0) && near(found.yield_value.currency(), 800.0),
+        "{found:?}"
+    );
+    assert!(near(found.water.currency(), -150.0) && near(found.energy.currency(), -300.0));
+    assert!(near(found.labor.currency(), -320.0));
+    assert!((found.equipment.currency() + 250.46).abs() <= 5e-3);
+    assert!((found.net().currency() + 220.46).abs() <= 5e-3);
+    assert!(near(found.annual_gain().currency(), 30.0));
+    let by_area = found.net_per_area();
+    assert!((by_area.per_ha() + 11.023).abs() <= 5e-4);
+    assert!((by_area.per_acre() + 11.023 * 0.404686).abs() <= 5e-4);
+    assert!(near((by_area * area()).currency(), found.net().currency()));
+    let parts: FieldTotal = Balance::PARTS.iter().map(|part| (part.of)(&found)).sum();
+    assert!(near(parts.currency(), found.net().currency()));
     // Break-even (150 + 300 + 320 + 250.46)/4 = 255.11 a tonne.
     let BreakEven::PaysAbove(price) = ledger().break_even_crop_price(&found) else { panic!() };
     assert!((price - 255.11).abs() <= 6e-3);
@@ -68,14 +93,14 @@ fn closed_one_season_by_hand() {
 
 #[test]
 fn closed_a_rotation_against_itself_is_worth_exactly_nothing() {
-    let same = Ledger::new(prices(), 20.0, equipment(), equipment()).unwrap();
+    let same = Ledger::new(prices(), area(), equipment(), equipment()).unwrap();
     let found = same.season(&REFERENCE, &REFERENCE).unwrap();
     for part in [found.yield_value, found.water, found.energy, found.labor, found.equipment] {
-        assert_eq!(part.to_bits(), 0.0f64.to_bits(), "0, and not −0: {found:?}");
+        assert_eq!(part.currency().to_bits(), 0.0f64.to_bits(), "0, and not −0: {found:?}");
     }
-    assert_eq!(found.net().to_bits(), 0.0f64.to_bits());
+    assert_eq!(found.net().currency().to_bits(), 0.0f64.to_bits());
     assert_eq!(same.break_even_crop_price(&found), BreakEven::AtNoPrice);
-    assert_eq!((same.payback(&found), same.life_years()), ((None, None), 1));
+    assert_eq!((same.payback(&found), same.life_years()), ((None, None), None));
 }
 
 #[test]
@@ -101,25 +126,28 @@ fn closed_payback() {
 fn closed_cash_per_year() {
     let joints = [Purchase { price: 1000.0, life_years: 2.5 }];
     let found = cash_per_year(&joints, 600.0, 0.0, 5);
-    let cash: Vec<f64> = found.iter().map(|year| year.cash).collect();
+    let cash: Vec<f64> = found.iter().map(|year| year.cash.currency()).collect();
     // Worn out in the middle of year 3.
     assert_eq!(cash, [-1000.0, 600.0, 600.0, -400.0, 600.0, 600.0]);
-    assert_eq!(found[5].cumulative, 1000.0);
-    assert_eq!(found[5].cumulative_discounted, 1000.0);
+    assert_eq!(found[5].cumulative.currency(), 1000.0);
+    assert_eq!(found[5].cumulative_discounted.currency(), 1000.0);
     let one = cash_per_year(&joints, 1100.0, 0.10, 1);
-    assert!(near(one[1].cumulative_discounted, 0.0), "1100 in a year are worth 1000 today");
+    assert!(
+        near(one[1].cumulative_discounted.currency(), 0.0),
+        "1100 in a year are worth 1000 today"
+    );
 }
 
 #[test]
 fn closed_every_kind_of_break_even() {
     let balance = |yield_gain_t: f64, rest: f64| Balance {
-        area_ha: 1.0,
+        area: area(),
         yield_gain_t,
-        yield_value: 0.0,
-        water: rest,
-        energy: 0.0,
-        labor: 0.0,
-        equipment: 0.0,
+        yield_value: FieldTotal::default(),
+        water: FieldTotal::of(rest),
+        energy: FieldTotal::default(),
+        labor: FieldTotal::default(),
+        equipment: FieldTotal::default(),
     };
     let found = |gained, rest| ledger().break_even_crop_price(&balance(gained, rest));
     assert_eq!(found(2.0, -100.0), BreakEven::PaysAbove(50.0));
@@ -134,41 +162,103 @@ fn closed_every_kind_of_break_even() {
 }
 
 #[test]
-fn closed_what_is_missing_is_named_and_counts_as_nothing() {
-    let known = Prices { water_per_m3: None, joint_life_years: None, ..prices() };
-    let ledger = Ledger::new(known, 20.0, equipment(), Equipment::default()).unwrap();
-    assert_eq!(ledger.left_out(), [Item::WaterPrice, Item::JointLife]);
-    assert_eq!(ledger.placeholders(), [Item::EnergyPrice]);
-    let found = ledger.season(&ROTATED, &REFERENCE).unwrap();
-    assert_eq!((found.water, found.equipment), (0.0, 0.0));
-    let bare = Ledger::new(known, 20.0, Equipment::default(), Equipment::default()).unwrap();
-    assert_eq!(bare.left_out(), [Item::WaterPrice], "no joints, no life of joints");
+fn regress_what_is_bought_without_price_or_life_is_asked_for_and_never_free() {
+    let seasons = [[REFERENCE, REFERENCE]];
+    for missing in [Price::Joint, Price::JointLife, Price::DiscountRate] {
+        let of = |own, other| Ledger::new(without(&[missing]), area(), own, other).unwrap();
+        let bought = Equipment { joints: 20, ..Equipment::default() };
+        let bare = Equipment::default();
+        assert_eq!(of(bought, bare).missing(&seasons), [missing]);
+        // Sold again, or the same for both: asked for, and not asked for.
+        assert_eq!(of(bare, bought).missing(&seasons), [missing]);
+        assert_eq!(of(bought, bought).missing(&seasons), []);
+    }
+    let outlets = Equipment { outlets: 1, ..Equipment::default() };
+    let ledger = Ledger::new(prices(), area(), outlets, Equipment::default()).unwrap();
+    assert_eq!(ledger.missing(&seasons), [Price::Outlet, Price::OutletLife]);
+    // What is known to cost nothing lasts as long as it likes.
+    let free = without(&[Price::JointLife]).with(Price::Joint, 0.0);
+    let ledger = Ledger::new(free, area(), equipment(), Equipment::default()).unwrap();
+    assert_eq!(ledger.missing(&seasons), []);
+}
+
+#[test]
+fn closed_a_missing_price_matters_where_the_two_differ_in_it() {
+    let missing = |prices: Prices, equipment: Equipment, used: SeasonUse| {
+        let ledger = Ledger::new(prices, area(), equipment, Equipment::default()).unwrap();
+        // In any of the seasons.
+        ledger.missing(&[[REFERENCE, REFERENCE], [used, REFERENCE]])
+    };
+    let none = without(Price::ALL);
+    let bare = Equipment::default();
+    assert_eq!(missing(none, bare, REFERENCE), []);
+    let yields = SeasonUse { relative_yield: 0.91, ..REFERENCE };
+    assert_eq!(missing(none, bare, yields), [Price::Crop, Price::PotentialYield]);
+    let water = SeasonUse { gross_mm: 501.0, ..REFERENCE };
+    assert_eq!(missing(none, bare, water), [Price::Water, Price::Energy]);
+    let round_off = SeasonUse { gross_mm: 500.0 * (1.0 + 1e-13), ..REFERENCE };
+    assert_eq!(missing(none, bare, round_off), []);
+    let moves = SeasonUse { moves: 101.0, ..REFERENCE };
+    assert_eq!(missing(none, bare, moves), [Price::Labor, Price::LaborPerMove]);
+    let extra_set = Equipment { extra_sets_per_pass: 1, ..bare };
+    assert_eq!(missing(none, extra_set, REFERENCE), [Price::Labor, Price::LaborPerMove]);
+    // A longer move costs labor, however long the common one is.
+    let longer = Equipment { extra_labor_per_move_h: 0.1, ..bare };
+    assert_eq!(missing(none, longer, REFERENCE), [Price::Labor]);
+    let unpaid: Prices = [(Price::Labor, PriceEntry::own(0.0))].into_iter().collect();
+    assert_eq!(missing(unpaid, extra_set, REFERENCE), []);
+}
+
+#[test]
+fn closed_placeholders_of_what_is_not_bought_are_not_named() {
+    let mut prices = prices();
+    prices.set(Price::JointLife, Some(PriceEntry::placeholder(5.0)));
+    let of = |own| Ledger::new(prices, area(), own, Equipment::default()).unwrap().placeholders();
+    assert_eq!(of(equipment()), [Price::Energy, Price::JointLife]);
+    assert_eq!(of(Equipment::default()), [Price::Energy]);
+}
+
+#[test]
+fn invariant_every_price_has_one_row_of_its_own() {
+    for of in [|p: &Price| p.row().key, |p: &Price| p.row().name, |p: &Price| p.row().label] {
+        let mut texts: Vec<&str> = Price::ALL.iter().map(of).collect();
+        texts.sort_unstable();
+        texts.dedup();
+        assert_eq!(texts.len(), Price::ALL.len());
+    }
+    for (place, price) in Price::ALL.iter().enumerate() {
+        assert_eq!((*price as usize, Price::KEYS[place]), (place, price.row().key));
+        let mut prices = Prices::default();
+        prices.set(*price, Some(PriceEntry::own(0.5)));
+        let known: Vec<_> = prices.with(*price, 0.25).known().collect();
+        assert_eq!(known, [(*price, PriceEntry::own(0.25))]);
+    }
 }
 
 #[test]
 fn closed_everything_wrong_is_told_at_once() {
-    let wrong = Prices {
-        crop_per_t: Some(Assumption::own(-1.0)),
-        potential_yield_t_ha: Some(Assumption::own(0.0)),
-        water_per_m3: Some(Assumption::own(f64::NAN)),
-        joint_life_years: Some(Assumption::placeholder(0.0)),
-        discount_rate: Some(Assumption::own(8.0)),
-        ..prices()
-    };
+    let mut wrong = prices();
+    for (price, value) in
+        [(Price::Crop, -1.0), (Price::PotentialYield, 0.0), (Price::Water, f64::NAN)]
+    {
+        wrong.set(price, Some(PriceEntry::own(value)));
+    }
+    wrong.set(Price::JointLife, Some(PriceEntry::placeholder(0.0)));
+    wrong.set(Price::DiscountRate, Some(PriceEntry::own(8.0)));
     let crew = Equipment { extra_labor_per_move_h: -0.1, ..equipment() };
-    let problems = Ledger::new(wrong, -20.0, crew, Equipment::default()).unwrap_err();
-    assert_eq!(problems.0.len(), 7, "{problems}");
+    let problems = Ledger::new(wrong, area(), crew, Equipment::default()).unwrap_err();
+    assert_eq!(problems.0.len(), 6, "{problems}");
     let told = problems.to_string();
     for words in [
         "crop price is -1; it must be 0 or more",
-        "potential yield, t/ha is 0; it must be above 0",
-        "life of a joint, years is 0; it must lie between 1 and 100",
-        "discount rate, fraction a year is 8; it must lie between 0 and 1",
-        "field area, ha is -20",
+        "potential yield is 0; it must be above 0",
+        "life of a joint is 0; it must lie between 1 and 100",
+        "discount rate is 8; it must lie between 0 and 1",
+        "extra labor per move, h is -0.1",
     ] {
         assert!(told.contains(words), "{told}");
     }
-    let season = SeasonUse { relative_yield: 92.0, gross_water_m3: -1.0, ..ROTATED };
+    let season = SeasonUse { relative_yield: 92.0, gross_mm: -1.0, ..ROTATED };
     assert_eq!(ledger().season(&season, &REFERENCE).unwrap_err().0.len(), 2);
 }
 
@@ -177,7 +267,10 @@ fn closed_mean_of_seasons() {
     let one = ledger().season(&ROTATED, &REFERENCE).unwrap();
     let none = ledger().season(&REFERENCE, &REFERENCE).unwrap();
     let mean = Balance::mean(&[one, none]).unwrap();
-    assert!(near(mean.net(), 0.5 * (one.net() + none.net())) && near(mean.yield_gain_t, 2.0));
+    assert!(
+        near(mean.net().currency(), 0.5 * (one.net() + none.net()).currency())
+            && near(mean.yield_gain_t, 2.0)
+    );
     assert_eq!(Balance::mean(&[one; 3]), Some(one));
     assert_eq!(Balance::mean(&[]), None);
 }
@@ -185,16 +278,16 @@ fn closed_mean_of_seasons() {
 proptest! {
     #[test]
     fn invariant_net_is_zero_at_the_break_even_price_and_turns_there(
-        rotated in 0.0f64..1.0, fixed in 0.0f64..1.0, water in 0.0f64..2e5, joints in 0u32..50
+        rotated in 0.0f64..1.0, fixed in 0.0f64..1.0, water in 0.0f64..1e3, joints in 0u32..50
     ) {
         let equipment = Equipment { joints, ..equipment() };
-        let alternative = SeasonUse { relative_yield: rotated, gross_water_m3: water, ..ROTATED };
+        let alternative = SeasonUse { relative_yield: rotated, gross_mm: water, ..ROTATED };
         let baseline = SeasonUse { relative_yield: fixed, ..REFERENCE };
         let net_at = |price: f64| {
-            let prices = prices().with(Item::CropPrice, price);
-            let ledger = Ledger::new(prices, 20.0, equipment, Equipment::default()).unwrap();
+            let prices = prices().with(Price::Crop, price);
+            let ledger = Ledger::new(prices, area(), equipment, Equipment::default()).unwrap();
             let balance = ledger.season(&alternative, &baseline).unwrap();
-            (balance.net(), ledger.break_even_crop_price(&balance))
+            (balance.net().currency(), ledger.break_even_crop_price(&balance))
         };
         let scale = 1.0 + net_at(0.0).0.abs();
         match net_at(200.0).1 {
@@ -228,7 +321,7 @@ proptest! {
     ) {
         let bought = [Purchase { price, life_years: f64::from(life) }];
         let cash = cash_per_year(&bought, gain, rate, life);
-        let turned = cash.iter().find(|year| year.cumulative_discounted >= 0.0);
+        let turned = cash.iter().find(|year| year.cumulative_discounted.currency() >= 0.0);
         match (discounted_payback(&bought, gain, rate), turned) {
             (Some(years), Some(turned)) => prop_assert_eq!(years.ceil(), f64::from(turned.year)),
             (back, turned) => prop_assert!(back.is_none() && turned.is_none()),

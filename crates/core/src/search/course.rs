@@ -12,7 +12,7 @@ use super::race::{Dropped, Stage, beaten, level_of_each, looks};
 use super::water::Water;
 use crate::ensemble::StatisticsError;
 use crate::model::Scenario;
-use crate::money::Ledger;
+use crate::money::{Ledger, SeasonUse};
 use crate::root_zone::Ground;
 use crate::verdict::{Ranked, rank};
 use crate::worth::{Agronomy, Economics, season_use};
@@ -59,6 +59,7 @@ impl<'a> Search<'a> {
             kinds: Vec::new(),
             described: candidates.described,
             refused: candidates.refused,
+            missing: worth.map_or_else(Vec::new, |(_, economics)| economics.prices.missing_value()),
             interior_margin_m: 0.0,
         };
         Self { scenario, ask, worth, found, combos: candidates.combos, kinds, live }
@@ -123,7 +124,8 @@ impl<'a> Search<'a> {
                     entry.crop.push(crop);
                 }
             }
-            self.reckon()?;
+            self.net_returns()?;
+            self.keep_to_what_is_known();
         }
         let aim = self.found.aim;
         for at in &self.live {
@@ -133,25 +135,39 @@ impl<'a> Search<'a> {
         Ok(())
     }
 
-    /// Net returns of all entries whose crop has run, in the seasons that the baseline ran too.
-    fn reckon(&mut self) -> Result<(), SearchError> {
+    /// Net returns of all entries whose crop has run, in the seasons that the baseline ran too; what
+    /// an entry needs a price for that is not known is noted, and its net return left open.
+    fn net_returns(&mut self) -> Result<(), SearchError> {
         let Some((_, economics)) = self.worth else { return Ok(()) };
-        if !economics.prices.missing_value().is_empty() {
-            return Ok(());
-        }
-        let area_m2 = self.scenario.field.area().m2();
+        let area = self.scenario.field.area();
         let baseline = self.found.entries[0].clone();
-        let uses = |entry: &Entry, season: usize| season_use(&entry.crop[season], area_m2);
+        let mut missing = economics.prices.missing_value();
         for entry in &mut self.found.entries {
             let own = entry.candidate.equipment;
-            let ledger =
-                Ledger::new(economics.prices, area_m2 / 1e4, own, baseline.candidate.equipment)?;
-            for season in entry.nets_per_ha.len()..entry.crop.len().min(baseline.crop.len()) {
-                let balance = ledger.season(&uses(entry, season), &uses(&baseline, season))?;
-                entry.nets_per_ha.push(balance.net_per_ha());
+            let ledger = Ledger::new(economics.prices, area, own, baseline.candidate.equipment)?;
+            let both = entry.crop.iter().zip(&baseline.crop);
+            let uses: Vec<[SeasonUse; 2]> =
+                both.map(|(own, other)| [season_use(own), season_use(other)]).collect();
+            missing.extend(ledger.missing(&uses));
+            entry.nets_per_ha.clear();
+            if economics.prices.missing_value().is_empty() && ledger.missing(&uses).is_empty() {
+                for [own, other] in &uses {
+                    entry.nets_per_ha.push(ledger.season(own, other)?.net_per_area().per_ha());
+                }
             }
         }
+        missing.sort_unstable();
+        missing.dedup();
+        self.found.missing = missing;
         Ok(())
+    }
+
+    /// Without every candidate's net return the worst tenth of the yield takes its place.
+    fn keep_to_what_is_known(&mut self) {
+        if self.found.aim == Aim::NetReturn && !self.found.missing.is_empty() {
+            self.found.aim = Aim::WorstTenth;
+            self.found.least = self.ask.least.of(Aim::WorstTenth, None);
+        }
     }
 
     /// The heats: members in the race of each combination of wheel and spacing, and of each kind.
@@ -213,7 +229,7 @@ impl<'a> Search<'a> {
                 self.found.entries[*at].crop.push(crop);
             }
         }
-        self.reckon()
+        self.net_returns()
     }
 
     /// The candidates still in the race in order of rank, by place in the entries.

@@ -41,7 +41,7 @@ impl Least {
             Aim::DuLqInterior | Aim::DuLqWhole => self.du_lq,
             Aim::WorstTenth => self.worst_tenth,
             Aim::NetReturn => {
-                let own = economics.map_or(0.0, |economics| economics.worthwhile_gain_per_ha);
+                let own = economics.map_or(0.0, |economics| economics.worthwhile_gain.per_ha());
                 self.net_per_ha.unwrap_or(own)
             }
         }

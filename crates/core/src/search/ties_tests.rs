@@ -7,7 +7,7 @@ use crate::lateral::EdgeTreatment;
 use crate::model::Scenario;
 use crate::season::RunControl;
 use crate::weather::{GapRule, WeatherHour, WeatherRecord, WeatherSource, Wind};
-use crate::worth::tests::{agronomy, economics};
+use crate::worth::tests::{agronomy, economics, l_shaped};
 use jiff::civil::date;
 
 /// The small field watered long enough for its crop.
@@ -148,4 +148,24 @@ fn closed_a_record_that_ends_early_drops_only_what_needs_more() {
     scenario.weather = with(record(0));
     let refused = run(&scenario, &narrow(20, 2), None, RunControl::default()).unwrap_err();
     assert_eq!(refused, SearchError::TooFewSeasons { seasons: 1 });
+}
+
+#[test]
+fn reference_search_and_worth_tell_the_same_money_within_a_boundary() {
+    let scenario = l_shaped(cropped());
+    let (agronomy, mut economics) = (agronomy(), economics(3));
+    let mut wanted = SearchOptions { aim: Aim::NetReturn, ..narrow(3, 3) };
+    wanted.space.clocks = vec![ClockChange::AsGiven];
+    let found =
+        run(&scenario, &wanted, Some((&agronomy, &economics)), RunControl::default()).unwrap();
+    let some = &found.entries[..4];
+    economics.equipment = some.iter().map(|entry| entry.candidate.equipment).collect();
+    let alternatives = some.iter().map(|entry| entry.candidate.alternative.clone()).collect();
+    let scenario = Scenario { alternatives, ..scenario };
+    let worth = crate::worth::run(&scenario, &agronomy, &economics, RunControl::default()).unwrap();
+    for (entry, weighed) in some.iter().zip(&worth.alternatives).skip(1) {
+        let against = weighed.against.as_ref().unwrap();
+        assert_eq!(entry.nets_per_ha, against.net_per_ha.differences);
+        assert!(against.net_per_ha.figures.mean != 0.0);
+    }
 }

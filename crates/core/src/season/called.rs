@@ -1,8 +1,8 @@
 //! Passes that wait until the crop calls for water.
 //!
 //! The calls of a season are made once, on the mean root zone of the baseline alternative: water
-//! taken as uniform, the set's net depth (after that season's own losses) spread over the whole
-//! field, none lost past its edge. Every alternative then runs on the same days, so that all keep
+//! taken as uniform, the set's net depth (after that season's own losses) spread over the
+//! rectangle that the lateral waters, none lost past its edge. Every alternative then runs on the same days, so that all keep
 //! the same dates and the same weather. Seasons call on different days.
 //!
 //! A pass is called on the first morning on which depletion would pass the stated share of RAW by
@@ -38,7 +38,11 @@ pub(super) fn days(
     let horizon_h = 24.0 * (ground.first_day + days.len() as i64 + 2).max(1) as f64 + apart_h;
     let unneeded = vec![false; horizon_h.ceil() as usize];
     let hours = SeasonHours::from(scenario, midnight, unneeded, season)?;
-    let mm_h = 1000.0 * discharge_m3_h(baseline)? / scenario.field.area().m2();
+    // The lateral waters the whole rectangle, whatever of it is the field: over the area inside a
+    // boundary its water would look deeper than it lies.
+    let grid = &scenario.field.grid;
+    let watered_m2 = grid.cell_area_m2() * (grid.cells_along * grid.cells_across) as f64;
+    let mm_h = 1000.0 * discharge_m3_h(baseline)? / watered_m2;
     let net_mm = |set: &SetPlan| {
         mm_h * hours.slices_of(set).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
     };

@@ -90,3 +90,12 @@ fn closed_called_seasons_run_and_a_crop_that_never_calls_is_told() {
     let told = season::plans(&idle).unwrap_err().to_string();
     assert!(told.contains("never calls for water"), "{told}");
 }
+
+#[test]
+fn regress_a_boundary_makes_the_water_that_is_laid_no_deeper() {
+    // The same sets lay the same depth, whether all of the rectangle is field or three quarters.
+    let whole = scenario_on(ground(5.0, |_| 0.0), 0.9);
+    let part = crate::worth::tests::l_shaped(whole.clone());
+    assert!(part.field.area() < whole.field.area());
+    assert_eq!(starts(&part, 0), starts(&whole, 0));
+}

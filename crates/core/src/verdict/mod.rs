@@ -1,36 +1,38 @@
-//! The verdict: pays, does not pay, or cannot be told, and what would settle it. Numbers only.
+//! The verdict: pays, does not pay, or inconclusive, and what would settle it. Numbers only.
 //!
 //! Rule. Let [low, high] be the interval of the mean net return against the baseline (paired
-//! seasons, Student, 90 % unless said otherwise) and w ≥ 0 the net return worth the name:
+//! seasons, Student, 90 % unless said otherwise) and w ≥ 0 the worthwhile gain:
 //!
 //! - low > w: it **pays**;
 //! - high ≤ w: it **does not pay** (a loss, too small a gain, or no difference at all);
-//! - otherwise it **cannot be told** from these seasons: noise. More seasons would settle it; how
+//! - otherwise it is **inconclusive** from these seasons: noise. More seasons would settle it; how
 //!   many is estimated for a power of 80 %, if mean and spread stay as they are.
 //!
 //! This is a test against a margin (superiority and inferiority by the interval; common practice of
 //! equivalence testing, from memory, high). With w = 0 it asks where zero lies.
 //!
+//! A price that is missing and matters leaves nothing to judge: inconclusive, whatever the rest says.
 //! More seasons settle the weather's noise, never a price. So where an input's plausible range
 //! holds its own break-even (one at a time, the others at their base):
 //!
-//! - is it a **placeholder**, then nobody stands for the answer, and it cannot be told: knowing the
+//! - is it a **placeholder**, then nobody stands for the answer, and it is inconclusive: knowing the
 //!   input settles it;
 //! - is it the user's own number, then the answer stands and is said to hang on it.
 //!
 //! What makes no difference at all is never in doubt. The rule moves one input at a time; what all
 //! of them do together is told beside it ([`together()`]).
 
+mod price_spread;
 mod ranking;
 mod sensitivity;
-mod together;
 
+pub use price_spread::{PriceSpread, price_spread};
 pub use ranking::{Ranked, rank};
 pub use sensitivity::{Input, SensitivityError, Swing, sensitivity};
-pub use together::{Together, together};
 
 use crate::convergence::seasons_to_settle;
 use crate::ensemble::{Interval, StatisticsError};
+use crate::money::Price;
 use crate::paired::Paired;
 
 /// Level of the verdict's interval unless said otherwise, fraction.
@@ -45,18 +47,18 @@ pub enum Answer {
     Pays,
     /// It does not pay.
     DoesNotPay,
-    /// It cannot be told.
-    CannotBeTold,
+    /// It cannot be told yet.
+    Inconclusive,
 }
 
 /// Why this is the answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reason {
-    /// The gain is beyond the noise and worth the name.
+    /// The gain is beyond the noise and worthwhile.
     Gain,
     /// The loss is beyond the noise.
     Loss,
-    /// There may be a gain, but surely not one worth the name.
+    /// There may be a gain, but surely no worthwhile one.
     TooSmall,
     /// The two never differ.
     NoDifference,
@@ -64,8 +66,8 @@ pub enum Reason {
     Noise,
     /// The seasons would tell, but a placeholder decides.
     Placeholder,
-    /// No value of the yield is known, so the net return leaves out what matters most.
-    NoValue,
+    /// A price that matters is missing, so there is no net return.
+    MissingPrice,
 }
 
 /// What would settle an answer.
@@ -78,16 +80,18 @@ pub enum Settles {
         /// Beyond those at hand; `None` likewise.
         more: Option<usize>,
     },
-    /// Knowing an input whose plausible range holds its break-even.
-    Input(Hinge),
+    /// Knowing a price whose plausible range holds its break-even.
+    Knowing(Hinge),
+    /// Giving a price that is missing.
+    Giving(Price),
 }
 
-/// An input on which the answer hangs.
-#[derive(Clone, Debug, PartialEq)]
+/// A price on which the answer hangs.
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hinge {
-    /// Its name.
-    pub name: String,
-    /// Its value at which the mean net return is just worth the name, in its unit.
+    /// Which one.
+    pub price: Price,
+    /// Its value at which the mean net return is just worthwhile, in its unit.
     pub break_even: f64,
     /// Nobody stands for its value.
     pub is_placeholder: bool,
@@ -104,21 +108,24 @@ pub struct Verdict {
     pub mean_net: f64,
     /// Its interval.
     pub interval: Interval,
-    /// Net return worth the name, in the same unit.
+    /// Worthwhile gain, in the same unit.
     pub worthwhile_gain: f64,
     /// What would settle it; empty where it is settled.
     pub settled_by: Vec<Settles>,
-    /// Every input whose plausible range holds its break-even, the widest swing first.
+    /// Every price whose plausible range holds its break-even, the widest swing first.
     pub hangs_on: Vec<Hinge>,
 }
 
 impl Verdict {
-    /// The verdict where no value of the yield is known: it cannot be told, whatever the rest of
-    /// the money says.
+    /// The verdict where prices that matter are `missing`: inconclusive until they are given.
     #[must_use]
-    pub fn without_value(self) -> Self {
-        let (answer, reason) = (Answer::CannotBeTold, Reason::NoValue);
-        Self { answer, reason, settled_by: Vec::new(), ..self }
+    pub fn without(self, missing: &[Price]) -> Self {
+        if missing.is_empty() {
+            return self;
+        }
+        let settled_by = missing.iter().copied().map(Settles::Giving).collect();
+        let (answer, reason) = (Answer::Inconclusive, Reason::MissingPrice);
+        Self { answer, reason, settled_by, hangs_on: Vec::new(), ..self }
     }
 }
 
@@ -133,21 +140,21 @@ pub fn verdict(
     swings: &[Swing],
 ) -> Result<Verdict, StatisticsError> {
     if !(worthwhile_gain >= 0.0 && worthwhile_gain.is_finite()) {
-        let quantity = "the net return worth the name";
+        let quantity = "the worthwhile gain";
         return Err(StatisticsError::Negative { quantity, value: worthwhile_gain });
     }
     let figures = &nets.figures;
     let (mut answer, mut reason) = by_noise(nets, worthwhile_gain);
     let hangs_on: Vec<Hinge> = swings.iter().filter_map(hinge).collect();
     let mut settled_by = Vec::new();
-    if answer == Answer::CannotBeTold {
+    if answer == Answer::Inconclusive {
         settled_by.push(by_seasons(nets, worthwhile_gain)?);
     }
     if reason != Reason::NoDifference {
         let open = hangs_on.iter().filter(|hinge| hinge.is_placeholder);
-        settled_by.extend(open.cloned().map(Settles::Input));
-        if answer != Answer::CannotBeTold && !settled_by.is_empty() {
-            (answer, reason) = (Answer::CannotBeTold, Reason::Placeholder);
+        settled_by.extend(open.copied().map(Settles::Knowing));
+        if answer != Answer::Inconclusive && !settled_by.is_empty() {
+            (answer, reason) = (Answer::Inconclusive, Reason::Placeholder);
         }
     }
     Ok(Verdict {
@@ -173,7 +180,7 @@ fn by_noise(nets: &Paired, worthwhile_gain: f64) -> (Answer, Reason) {
     } else if interval.high <= worthwhile_gain {
         (Answer::DoesNotPay, Reason::TooSmall)
     } else {
-        (Answer::CannotBeTold, Reason::Noise)
+        (Answer::Inconclusive, Reason::Noise)
     }
 }
 
@@ -192,7 +199,7 @@ fn by_seasons(nets: &Paired, worthwhile_gain: f64) -> Result<Settles, Statistics
 
 fn hinge(swing: &Swing) -> Option<Hinge> {
     let break_even = swing.break_even?;
-    Some(Hinge { name: swing.name.clone(), break_even, is_placeholder: swing.is_placeholder })
+    Some(Hinge { price: swing.price, break_even, is_placeholder: swing.is_placeholder })
 }
 
 #[cfg(test)]

@@ -47,7 +47,7 @@ pub fn rank(
 ) -> Result<Vec<Ranked>, StatisticsError> {
     check_share("the level", level)?;
     if !(worthwhile_gain >= 0.0 && worthwhile_gain.is_finite()) {
-        let quantity = "the difference worth the name";
+        let quantity = "the worthwhile difference";
         return Err(StatisticsError::Negative { quantity, value: worthwhile_gain });
     }
     let each_level = level_of_each(alternatives.len(), level);

@@ -8,11 +8,13 @@
 //! Neglected: inputs that are off together, and what happens between low, base and high where the
 //! net return turns round more than once.
 
+use crate::money::Price;
+
 /// One input and its plausible range, in its own unit.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Input {
-    /// Name.
-    pub name: String,
+    /// Which price.
+    pub price: Price,
     /// Lowest plausible value.
     pub low: f64,
     /// Value used.
@@ -24,10 +26,10 @@ pub struct Input {
 }
 
 /// What one input does to the net return.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Swing {
-    /// Name of the input.
-    pub name: String,
+    /// Which price.
+    pub price: Price,
     /// Nobody stands for its value.
     pub is_placeholder: bool,
     /// Input at the low end, at base, at the high end.
@@ -58,21 +60,22 @@ impl Swing {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SensitivityError {
     /// Ranges that are none: low ≤ base ≤ high and finite is needed.
-    #[error("low ≤ base ≤ high does not hold for {}", names.join(", "))]
-    Ranges {
-        /// Names of the inputs.
-        names: Vec<String>,
-    },
+    #[error("low ≤ base ≤ high does not hold for {}", labels(.0))]
+    Ranges(Vec<Price>),
     /// The net return of an input's value is no number.
-    #[error("the net return is {net} with {name} at {value}")]
+    #[error("the net return is {net} with {} at {value}", price.label())]
     Net {
-        /// Name of the input.
-        name: String,
+        /// Which price.
+        price: Price,
         /// Its value.
         value: f64,
         /// What came out.
         net: f64,
     },
+}
+
+fn labels(prices: &[Price]) -> String {
+    prices.iter().map(|price| price.label()).collect::<Vec<_>>().join(", ")
 }
 
 /// Swings of `inputs`, the widest first and equals in the order given. `net` takes the values of
@@ -89,10 +92,10 @@ pub fn sensitivity(
         let is_finite = input.low.is_finite() && input.high.is_finite();
         is_finite && input.low <= input.base && input.base <= input.high
     };
-    let names: Vec<String> =
-        inputs.iter().filter(|input| !is_range(input)).map(|input| input.name.clone()).collect();
-    if !names.is_empty() {
-        return Err(SensitivityError::Ranges { names });
+    let wrong: Vec<Price> =
+        inputs.iter().filter(|input| !is_range(input)).map(|input| input.price).collect();
+    if !wrong.is_empty() {
+        return Err(SensitivityError::Ranges(wrong));
     }
     let base: Vec<f64> = inputs.iter().map(|input| input.base).collect();
     let mut swings = Vec::with_capacity(inputs.len());
@@ -104,7 +107,7 @@ pub fn sensitivity(
             if net.is_finite() {
                 Ok(net)
             } else {
-                Err(SensitivityError::Net { name: input.name.clone(), value, net })
+                Err(SensitivityError::Net { price: input.price, value, net })
             }
         };
         swings.push(swing(input, target, net_at)?);
@@ -128,8 +131,8 @@ fn swing(
         .into_iter()
         .flatten()
         .min_by(|a, b| (a - input.base).abs().total_cmp(&(b - input.base).abs()));
-    let (name, is_placeholder) = (input.name.clone(), input.is_placeholder);
-    Ok(Swing { name, is_placeholder, inputs, nets, break_even })
+    let (price, is_placeholder) = (input.price, input.is_placeholder);
+    Ok(Swing { price, is_placeholder, inputs, nets, break_even })
 }
 
 /// Steps of the root search; each at worst halves the bracket every second step or so.

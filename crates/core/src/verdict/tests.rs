@@ -4,8 +4,8 @@ use super::*;
 use crate::paired::of_differences;
 use proptest::prelude::*;
 
-fn input(name: &str, low: f64, base: f64, high: f64) -> Input {
-    Input { name: name.to_owned(), low, base, high, is_placeholder: false }
+fn input(price: Price, low: f64, base: f64, high: f64) -> Input {
+    Input { price, low, base, high, is_placeholder: false }
 }
 
 fn nets(values: &[f64]) -> Paired {
@@ -22,10 +22,10 @@ fn closed_the_rule_by_hand() {
     };
     assert_eq!(told(10.0, 0.0), (Answer::Pays, Reason::Gain));
     assert_eq!(told(10.0, 3.6), (Answer::Pays, Reason::Gain));
-    assert_eq!(told(10.0, 3.7), (Answer::CannotBeTold, Reason::Noise));
+    assert_eq!(told(10.0, 3.7), (Answer::Inconclusive, Reason::Noise));
     assert_eq!(told(10.0, 16.4), (Answer::DoesNotPay, Reason::TooSmall));
-    assert_eq!(told(6.3, 0.0), (Answer::CannotBeTold, Reason::Noise));
-    assert_eq!(told(-6.3, 0.0), (Answer::CannotBeTold, Reason::Noise));
+    assert_eq!(told(6.3, 0.0), (Answer::Inconclusive, Reason::Noise));
+    assert_eq!(told(-6.3, 0.0), (Answer::Inconclusive, Reason::Noise));
     assert_eq!(told(-6.4, 0.0), (Answer::DoesNotPay, Reason::Loss));
     let nothing = verdict(&nets(&[0.0; 9]), 0.0, &[]).unwrap();
     assert_eq!((nothing.answer, nothing.reason), (Answer::DoesNotPay, Reason::NoDifference));
@@ -41,7 +41,7 @@ fn closed_noise_is_settled_by_seasons() {
     // s = √2 about a mean of 1: (t(.95) + t(.80)) √2/√n ≤ 1. With 14 seasons 1.7709 + 0.8702 =
     // 2.6411 · 0.37796 = 0.9982; with 13, 1.7823 + 0.8726 = 2.6549 · 0.39223 = 1.0413.
     let found = verdict(&nets(&[0.0, 2.0]), 0.0, &[]).unwrap();
-    assert_eq!(found.answer, Answer::CannotBeTold);
+    assert_eq!(found.answer, Answer::Inconclusive);
     assert_eq!(found.settled_by, [Settles::Seasons { in_all: Some(14), more: Some(12) }]);
     let never = verdict(&nets(&[-1.0, 1.0]), 0.0, &[]).unwrap();
     assert_eq!(never.settled_by, [Settles::Seasons { in_all: None, more: None }]);
@@ -55,56 +55,58 @@ fn linear(values: &[f64]) -> f64 {
 #[test]
 fn closed_swings_and_break_evens() {
     let inputs = [
-        input("joint", 800.0, 1000.0, 1200.0),
-        input("crop", 50.0, 200.0, 300.0),
-        input("water", 0.0, 0.1, 0.15),
+        input(Price::Joint, 800.0, 1000.0, 1200.0),
+        input(Price::Crop, 50.0, 200.0, 300.0),
+        input(Price::Water, 0.0, 0.1, 0.15),
     ];
     let found = sensitivity(&inputs, 0.0, |v| linear(&[v[1], v[2], v[0]])).unwrap();
-    let names: Vec<&str> = found.iter().map(|swing| swing.name.as_str()).collect();
-    assert_eq!(names, ["crop", "water", "joint"]);
+    let order: Vec<Price> = found.iter().map(|swing| swing.price).collect();
+    assert_eq!(order, [Price::Crop, Price::Water, Price::Joint]);
     // Base 800 − 300 − 250 = 250. Crop: 550/4 = 137.5. Water: 550/3000 lies outside.
     assert_eq!(found[0].nets, [-350.0, 250.0, 650.0]);
     assert_eq!(found[0].width(), 1000.0);
     assert!((found[0].break_even.unwrap() - 137.5).abs() < 1e-9);
     assert_eq!((found[1].break_even, found[2].break_even), (None, None));
     let at_two_hundred = sensitivity(&inputs, 200.0, |v| linear(&[v[1], v[2], v[0]])).unwrap();
-    let water = at_two_hundred.iter().find(|swing| swing.name == "water").unwrap();
+    let water = at_two_hundred.iter().find(|swing| swing.price == Price::Water).unwrap();
     assert!((water.break_even.unwrap() - 350.0 / 3000.0).abs() < 1e-12);
 }
 
 #[test]
 fn closed_a_curve_and_a_jump_have_their_break_even() {
-    let found = sensitivity(&[input("x", 0.0, 1.0, 3.0)], 0.0, |v| v[0].powi(5) - 32.0).unwrap();
+    let found =
+        sensitivity(&[input(Price::Crop, 0.0, 1.0, 3.0)], 0.0, |v| v[0].powi(5) - 32.0).unwrap();
     assert!((found[0].break_even.unwrap() - 2.0).abs() < 1e-9);
     // Both sides: the one nearer to base.
-    let hill = sensitivity(&[input("x", -2.0, 0.5, 2.0)], 0.0, |v| 1.0 - v[0] * v[0]).unwrap();
+    let hill =
+        sensitivity(&[input(Price::Crop, -2.0, 0.5, 2.0)], 0.0, |v| 1.0 - v[0] * v[0]).unwrap();
     assert!((hill[0].break_even.unwrap() - 1.0).abs() < 1e-9);
     assert_eq!(hill[0].width(), 3.75);
     let jump = |v: &[f64]| if v[0] < 0.3 { -1.0 } else { 5.0 };
-    let found = sensitivity(&[input("x", 0.0, 0.5, 1.0)], 0.0, jump).unwrap();
+    let found = sensitivity(&[input(Price::Crop, 0.0, 0.5, 1.0)], 0.0, jump).unwrap();
     assert!((found[0].break_even.unwrap() - 0.3).abs() < 1e-9, "{found:?}");
 }
 
 #[test]
 fn closed_bad_ranges_and_nets_are_refused() {
     let inputs = [
-        input("a", 1.0, 0.5, 2.0),
-        input("b", 0.0, 1.0, 2.0),
-        input("c", 0.0, f64::NAN, 2.0),
-        input("d", 0.0, 1.0, f64::INFINITY),
+        input(Price::Crop, 1.0, 0.5, 2.0),
+        input(Price::Water, 0.0, 1.0, 2.0),
+        input(Price::Energy, 0.0, f64::NAN, 2.0),
+        input(Price::Labor, 0.0, 1.0, f64::INFINITY),
     ];
-    let Err(SensitivityError::Ranges { names }) = sensitivity(&inputs, 0.0, |_| 0.0) else {
+    let Err(SensitivityError::Ranges(prices)) = sensitivity(&inputs, 0.0, |_| 0.0) else {
         panic!()
     };
-    assert_eq!(names, ["a", "c", "d"]);
-    let found = sensitivity(&[input("b", 0.0, 1.0, 2.0)], 0.0, |v| 1.0 / v[0]);
+    assert_eq!(prices, [Price::Crop, Price::Energy, Price::Labor]);
+    let found = sensitivity(&[input(Price::Water, 0.0, 1.0, 2.0)], 0.0, |v| 1.0 / v[0]);
     assert!(matches!(found, Err(SensitivityError::Net { value: 0.0, .. })));
     assert_eq!(sensitivity(&[], 0.0, |_| f64::NAN), Ok(Vec::new()));
 }
 
 #[test]
 fn closed_a_placeholder_that_decides_takes_the_answer_away() {
-    let crop = input("crop", 50.0, 200.0, 300.0);
+    let crop = input(Price::Crop, 50.0, 200.0, 300.0);
     let net = |v: &[f64]| 4.0 * v[0] - 550.0;
     let sure = nets(&[249.0, 250.0, 251.0]);
     let own = sensitivity(std::slice::from_ref(&crop), 0.0, net).unwrap();
@@ -114,8 +116,8 @@ fn closed_a_placeholder_that_decides_takes_the_answer_away() {
     let nobodys = Input { is_placeholder: true, ..crop };
     let swings = sensitivity(std::slice::from_ref(&nobodys), 0.0, net).unwrap();
     let found = verdict(&sure, 0.0, &swings).unwrap();
-    assert_eq!((found.answer, found.reason), (Answer::CannotBeTold, Reason::Placeholder));
-    assert_eq!(found.settled_by, [Settles::Input(found.hangs_on[0].clone())]);
+    assert_eq!((found.answer, found.reason), (Answer::Inconclusive, Reason::Placeholder));
+    assert_eq!(found.settled_by, [Settles::Knowing(found.hangs_on[0])]);
     // A range that stays on one side leaves the answer alone.
     let narrow = Input { low: 150.0, ..nobodys };
     let swings = sensitivity(&[narrow], 0.0, net).unwrap();
@@ -123,7 +125,7 @@ fn closed_a_placeholder_that_decides_takes_the_answer_away() {
     // Noise and a placeholder together: both are named.
     let noisy = nets(&[-900.0, 1400.0]);
     let open = sensitivity(
-        &[Input { is_placeholder: true, ..input("crop", 50.0, 200.0, 300.0) }],
+        &[Input { is_placeholder: true, ..input(Price::Crop, 50.0, 200.0, 300.0) }],
         0.0,
         net,
     );
@@ -214,7 +216,7 @@ proptest! {
         let pair = (up.unwrap().answer, down.unwrap().answer);
         let is_good = match pair {
             (Answer::Pays, other) | (other, Answer::Pays) => other == Answer::DoesNotPay,
-            (Answer::CannotBeTold, other) | (other, Answer::CannotBeTold) => {
+            (Answer::Inconclusive, other) | (other, Answer::Inconclusive) => {
                 // An interval that just touches zero from below has nothing to gain.
                 other != Answer::Pays
             }
@@ -227,7 +229,7 @@ proptest! {
 #[test]
 fn closed_round_off_is_no_swing() {
     let swing = |nets| Swing {
-        name: "water".to_owned(),
+        price: Price::Water,
         is_placeholder: false,
         inputs: [1.0, 2.0, 3.0],
         nets,

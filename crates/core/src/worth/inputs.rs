@@ -4,7 +4,7 @@ use super::{Precision, Rain};
 use crate::crop::Crop;
 use crate::ensemble::StatisticsError;
 use crate::evapotranspiration::ReferenceEt;
-use crate::money::{Equipment, Item, MoneyProblems, Prices};
+use crate::money::{Equipment, MoneyProblems, PerArea, Prices};
 use crate::root_zone::inputs::WaterProblem;
 use crate::season::SeasonError;
 use crate::soil::Soil;
@@ -40,10 +40,8 @@ pub struct Economics {
     pub equipment: Vec<Equipment>,
     /// Name of the prices' currency, such as "USD", where it was told.
     pub currency: Option<String>,
-    /// Plausible ranges of prices, low and high; where there is none, ± [`Terms::DEFAULT_SWING`].
-    pub ranges: Vec<(Item, f64, f64)>,
-    /// Net return a hectare and year that is worth the name, currency.
-    pub worthwhile_gain_per_ha: f64,
+    /// Smallest net return a year that is worth the effort.
+    pub worthwhile_gain: PerArea,
     /// Level of intervals, a fraction.
     pub confidence_level: f64,
     /// Seasons to run.
@@ -52,11 +50,6 @@ pub struct Economics {
     pub max_seasons: Option<usize>,
     /// A precision that is asked for; the seasons above are then its first stage.
     pub precision: Option<Precision>,
-}
-
-impl Economics {
-    /// Half-width of a price's range where the scenario gives none: ± 30 % (judgment).
-    pub const DEFAULT_SWING: f64 = 0.3;
 }
 
 /// Days of the crop of which a record says nothing.

@@ -6,6 +6,7 @@
 use super::Economics;
 use super::against::{nets_per_ha, yield_gains};
 use crate::model::Scenario;
+use crate::money::PerArea;
 use crate::seasons::Seasons;
 use crate::two_stage::{FirstStage, LEAST_FIRST};
 
@@ -26,17 +27,18 @@ impl Precision {
 /// What is to be known how well.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum HalfWidth {
-    /// Net return, currency a hectare and year.
-    NetPerHa(f64),
+    /// Net return a year.
+    Net(PerArea),
     /// Yield, as a fraction of that without stress.
     Yield(f64),
 }
 
 impl HalfWidth {
-    /// The number, in its own unit.
+    /// The number: currency a hectare, or a fraction.
     pub fn value(self) -> f64 {
         match self {
-            Self::NetPerHa(value) | Self::Yield(value) => value,
+            Self::Net(net) => net.per_ha(),
+            Self::Yield(value) => value,
         }
     }
 }
@@ -109,7 +111,7 @@ fn stages<'a>(
 ) -> impl Iterator<Item = FirstStage> + 'a {
     (1..scenario.alternatives.len()).filter_map(move |index| {
         let values = match precision.half_width {
-            HalfWidth::NetPerHa(_) => nets_per_ha(scenario, economics, seasons, index).ok()?,
+            HalfWidth::Net(_) => nets_per_ha(scenario, economics, seasons, index).ok()?,
             HalfWidth::Yield(_) => yield_gains(seasons, index),
         };
         FirstStage::of(values.get(..first)?, economics.confidence_level).ok()

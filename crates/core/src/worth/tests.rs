@@ -1,18 +1,32 @@
 //! What judges the worth: identities, hand sums, refusals.
 
 use super::*;
+use crate::boundary::Boundary;
 use crate::crop::table::crop_named;
 use crate::evapotranspiration::ReferenceEt;
 use crate::lateral::EdgeTreatment;
-use crate::money::{Assumption, Equipment, Item, Prices};
+use crate::money::{Equipment, PerArea, Price, PriceEntry};
 use crate::rotation::{Rotation, Shift};
 use crate::season::LandingMapCache;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};
 use crate::soil::Soil;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
-use crate::verdict::{Answer, Reason};
+use crate::units::{M_PER_FT, M2_PER_ACRE};
+use crate::verdict::{Answer, Reason, Settles};
 use jiff::civil::date;
+
+/// The field of [`crate::season::tests::scenario`] less its far right quarter: an L of 64,800 ft²,
+/// 0.602 ha, in a rectangle of 0.803 ha.
+pub(crate) fn l_shaped(mut scenario: Scenario) -> Scenario {
+    let corners_ft =
+        [[0.0, 0.0], [240.0, 0.0], [240.0, 180.0], [120.0, 180.0], [120.0, 360.0], [0.0, 360.0]];
+    let ring = corners_ft.map(|corner| corner.map(|ft| ft * M_PER_FT)).to_vec();
+    scenario.field.boundary = Some(Boundary::new(vec![ring], &scenario.field.grid).unwrap());
+    scenario
+}
+
+pub(crate) const L_SHAPE_HA: f64 = 64_800.0 * M2_PER_ACRE / 43_560.0 / 1e4;
 
 pub(crate) fn agronomy() -> Agronomy {
     Agronomy {
@@ -27,23 +41,23 @@ pub(crate) fn agronomy() -> Agronomy {
 }
 
 pub(crate) fn economics(seasons: usize) -> Economics {
-    let price = |value| Some(Assumption::own(value));
+    let own = [
+        (Price::Crop, 150.0),
+        (Price::PotentialYield, 45.0),
+        (Price::Water, 0.03),
+        (Price::Energy, 0.0),
+        (Price::Labor, 20.0),
+        (Price::LaborPerMove, 0.5),
+        (Price::Joint, 60.0),
+        (Price::JointLife, 10.0),
+        (Price::DiscountRate, 0.05),
+    ];
+    let own = own.into_iter().map(|(price, value)| (price, PriceEntry::own(value)));
     Economics {
-        prices: Prices {
-            crop_per_t: price(150.0),
-            potential_yield_t_ha: price(45.0),
-            water_per_m3: price(0.03),
-            labor_per_h: price(20.0),
-            labor_per_move_h: price(0.5),
-            joint_each: price(60.0),
-            joint_life_years: price(10.0),
-            discount_rate: price(0.05),
-            ..Prices::default()
-        },
+        prices: own.collect(),
         equipment: vec![Equipment::default(), Equipment { joints: 6, ..Equipment::default() }],
         currency: None,
-        ranges: Vec::new(),
-        worthwhile_gain_per_ha: 1.0,
+        worthwhile_gain: PerArea::of_ha(1.0),
         confidence_level: 0.9,
         seasons,
         max_seasons: None,
@@ -71,7 +85,7 @@ fn invariant_a_rotation_against_itself_is_worth_exactly_nothing() {
     let scenario = season_of([&[0.0, 30.0], &[0.0, 30.0]]);
     let worth = run(&scenario, &agronomy(), &economics, RunControl::default()).unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
-    assert_eq!((against.net_per_ha.figures.mean, against.balance.net()), (0.0, 0.0));
+    assert_eq!((against.net_per_ha.figures.mean, against.balance.net().currency()), (0.0, 0.0));
     assert_eq!(against.verdict.reason, Reason::NoDifference);
     assert_eq!((worth.ranking[0].rank, worth.ranking[1].rank), (1, 1));
     assert!(worth.alternatives[0].against.is_none());
@@ -84,9 +98,37 @@ fn closed_joints_that_change_no_water_cost_their_annuity() {
         run(&season_of([&[0.0], &[0.0]]), &agronomy(), &economics(4), RunControl::default())
             .unwrap();
     let against = worth.alternatives[1].against.as_ref().unwrap();
-    assert!((against.balance.net() + 46.62).abs() < 0.005, "{:?}", against.balance);
+    assert!((against.balance.net().currency() + 46.62).abs() < 0.005, "{:?}", against.balance);
     assert_eq!(against.verdict.answer, Answer::DoesNotPay);
     assert_eq!(against.payback_years, (None, None));
+}
+
+#[test]
+fn regress_money_on_a_field_with_a_boundary_is_by_the_area_inside() {
+    // Joints alone: 46.62 a year (above) for 0.602 ha are 77.44 a hectare, wherever they are shown.
+    let scenario = l_shaped(season_of([&[0.0], &[0.0]]));
+    let worth = run(&scenario, &agronomy(), &economics(4), RunControl::default()).unwrap();
+    let against = worth.alternatives[1].against.as_ref().unwrap();
+    let per_ha = -360.0 * 0.129_504_575 / L_SHAPE_HA;
+    assert!((per_ha + 77.44).abs() < 0.005, "{per_ha}");
+    let shown = [against.net_per_ha.figures.mean, against.verdict.mean_net]
+        .into_iter()
+        .chain(against.swings.iter().map(|swing| swing.nets[1]));
+    for net in shown {
+        assert!((net / per_ha - 1.0).abs() < 1e-8, "{net} {per_ha}");
+    }
+    // What the crop gains, worked by hand: gain · 45 t/ha · area · 150 a tonne.
+    let scenario = l_shaped(season_of([&[0.0], &[0.0, 30.0]]));
+    let mut economics = economics(4);
+    economics.equipment = vec![Equipment::default(); 2];
+    let worth = run(&scenario, &agronomy(), &economics, RunControl::default()).unwrap();
+    let against = worth.alternatives[1].against.as_ref().unwrap();
+    let value = against.yield_gain.figures.mean * 45.0 * 150.0;
+    assert!((against.balance.yield_value.currency() / (value * L_SHAPE_HA) - 1.0).abs() < 1e-9);
+    for (season, net) in against.net_per_ha.differences.iter().enumerate() {
+        let by_hand = against.yield_gain.differences[season] * 45.0 * 150.0;
+        assert!((net - by_hand).abs() < 1e-9 * value.abs(), "{net} {by_hand}");
+    }
 }
 
 #[test]
@@ -98,10 +140,10 @@ fn closed_extra_sets_of_the_edges_cost_their_labor_and_water_once() {
     let worth = run(&scenario, &agronomy(), &economics, RunControl::default()).unwrap();
     let balance = &worth.alternatives[1].against.as_ref().unwrap().balance;
     // Nine of 18 passes are shifted: nine sets of half an hour at 20 an hour.
-    assert!((balance.labor + 9.0 * 0.5 * 20.0).abs() < 1e-9, "{balance:?}");
+    assert!((balance.labor.currency() + 9.0 * 0.5 * 20.0).abs() < 1e-9, "{balance:?}");
     // Six sprinklers of 0.3142 L/s for 8 h nine times, at 0.03 a cubic meter.
     let water_m3 = 6.0 * 0.3142 * 3.6 * 8.0 * 9.0;
-    assert!((balance.water / (-0.03 * water_m3) - 1.0).abs() < 1e-6, "{balance:?}");
+    assert!((balance.water.currency() / (-0.03 * water_m3) - 1.0).abs() < 1e-6, "{balance:?}");
 }
 
 #[test]
@@ -112,29 +154,55 @@ fn closed_yield_gained_is_valued_as_worked_by_hand() {
     let against = worth.alternatives[1].against.as_ref().unwrap();
     let area_ha = 240.0 * 360.0 * 0.3048 * 0.3048 / 1e4;
     let value = against.yield_gain.figures.mean * 45.0 * area_ha * 150.0;
-    assert!((against.balance.yield_value - value).abs() < 1e-6 * value.abs());
+    assert!((against.balance.yield_value.currency() - value).abs() < 1e-6 * value.abs());
     let promised: f64 = worth.seasons.series(1, |f| f.yield_promised).iter().sum();
-    assert!(promised > 0.0 && against.kept.is_some());
+    assert!(promised > 0.0 && against.realized_share.is_some());
 }
 
 #[test]
 fn closed_without_a_value_of_the_yield_nothing_is_said_of_money() {
     // Joints cost and nothing comes back in money: still not "does not pay".
-    for item in [Item::CropPrice, Item::PotentialYield] {
+    for price in [Price::Crop, Price::PotentialYield] {
         let mut economics = economics(4);
-        match item {
-            Item::CropPrice => economics.prices.crop_per_t = None,
-            _ => economics.prices.potential_yield_t_ha = None,
-        }
+        economics.prices.set(price, None);
         let worth =
             run(&season_of([&[0.0], &[0.0, 30.0]]), &agronomy(), &economics, RunControl::default())
                 .unwrap();
         let against = worth.alternatives[1].against.as_ref().unwrap();
-        assert_eq!(economics.prices.missing_value(), [item]);
-        assert_eq!(against.verdict.answer, Answer::CannotBeTold);
-        assert_eq!(against.verdict.reason, Reason::NoValue);
+        assert_eq!(economics.prices.missing_value(), [price]);
+        assert_eq!(against.verdict.answer, Answer::Inconclusive);
+        assert_eq!(against.verdict.reason, Reason::MissingPrice);
         assert!(!worth.ranked_by_money);
     }
+}
+
+#[test]
+fn regress_joints_without_a_life_do_not_pay_and_are_asked_for() {
+    // Twenty joints that would cost dearly, and a rotation that gains: with their life it loses.
+    let mut economics = economics(4);
+    economics.equipment[1].joints = 20;
+    economics.prices.set(Price::Joint, Some(PriceEntry::own(1e6)));
+    let scenario = season_of([&[0.0], &[0.0, 30.0]]);
+    let told = |economics: &Economics| {
+        let worth = run(&scenario, &agronomy(), economics, RunControl::default()).unwrap();
+        let against = worth.alternatives[1].against.clone().unwrap();
+        (against.verdict, against.missing, worth.ranked_by_money)
+    };
+    assert_eq!(told(&economics).0.answer, Answer::DoesNotPay);
+    for price in [Price::JointLife, Price::Joint, Price::DiscountRate] {
+        let mut economics = economics.clone();
+        economics.prices.set(price, None);
+        let (verdict, missing, by_money) = told(&economics);
+        assert_eq!((verdict.answer, verdict.reason), (Answer::Inconclusive, Reason::MissingPrice));
+        assert_eq!(verdict.settled_by, [Settles::Giving(price)]);
+        assert_eq!((missing, by_money), (vec![price], false));
+    }
+    // Prices of what nobody buys, and of water that is the same, are not asked for.
+    let mut economics = economics.clone();
+    for price in [Price::Outlet, Price::OutletLife, Price::Water, Price::Energy] {
+        economics.prices.set(price, None);
+    }
+    assert_eq!(told(&economics).1, []);
 }
 
 #[test]
@@ -147,8 +215,8 @@ fn closed_everything_wrong_is_told() {
         run(&scenario, &bad, &economics(4), RunControl::default()).unwrap_err().to_string();
     assert!(refused.contains("; "), "several at once: {refused}");
     let mut free = economics(4);
-    free.prices.crop_per_t = Some(Assumption::own(-1.0));
-    free.prices.joint_life_years = Some(Assumption::own(0.0));
+    free.prices.set(Price::Crop, Some(PriceEntry::own(-1.0)));
+    free.prices.set(Price::JointLife, Some(PriceEntry::own(0.0)));
     let refused = run(&scenario, &agronomy(), &free, RunControl::default()).unwrap_err();
     assert!(matches!(refused, WorthError::Money(_)), "{refused}");
     let refused = run(&scenario, &agronomy(), &economics(1), RunControl::default()).unwrap_err();
@@ -172,7 +240,7 @@ fn closed_a_precision_that_is_asked_for_is_reached_or_told() {
     let few = run(&scenario, &agronomy(), &economics(10), RunControl::default()).unwrap();
     let spread = few.alternatives[1].against.as_ref().unwrap().net_per_ha.figures;
     let asked = |half_width: f64, most: usize| Economics {
-        precision: Some(Precision { half_width: HalfWidth::NetPerHa(half_width), most }),
+        precision: Some(Precision { half_width: HalfWidth::Net(PerArea::of_ha(half_width)), most }),
         ..economics(10)
     };
     // Wider than ten seasons give: no more are run, and they are the same seasons.
@@ -208,7 +276,9 @@ fn invariant_what_is_shown_last_is_the_result() {
         for (mine, maps) in worth.seasons.maps.iter().zip(&plain.seasons.maps) {
             assert_eq!(mine.yield_fraction, maps.yield_fraction);
         }
-        let net = |worth: &Worth| worth.alternatives[1].against.as_ref().unwrap().balance.net();
+        let net = |worth: &Worth| {
+            worth.alternatives[1].against.as_ref().unwrap().balance.net().currency()
+        };
         assert_eq!(net(worth), net(&plain));
     }
 }

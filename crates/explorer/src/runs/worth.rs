@@ -3,12 +3,11 @@
 use super::{Found, Run};
 use crate::app::App;
 use crate::display::in_field;
-use evenfall_core::model::Scenario;
 use evenfall_core::season::Progress;
-use evenfall_core::verdict::Answer;
 use evenfall_core::worth::{self, Economics, Worth, WorthControl, WorthError};
-use evenfall_figures::{SwingTold, VerdictTold, WorthTold, worth_told};
-use evenfall_view::TextTable;
+use evenfall_figures::{worth_rows, worth_view};
+use evenfall_view::worth::{Against, AlternativeWorth, Swing, Worth as WorthView};
+use evenfall_view::{TextTable, Value};
 use serde::Serialize;
 use serde_json::to_string;
 use utoipa::ToSchema;
@@ -62,9 +61,9 @@ pub(crate) struct Verdict {
     /// Its alternative's place in the scenario.
     pub(crate) alternative: usize,
     pub(crate) name: String,
-    /// `pays`, `does not pay` or `cannot be told`.
+    /// `pays`, `does not pay` or `inconclusive`.
     #[serde(rename = "verdict")]
-    pub(crate) answer: &'static str,
+    pub(crate) answer: String,
     /// In sentences.
     pub(crate) words: String,
     /// Net return by area and year, with its interval; `null` without a value of the yield.
@@ -119,7 +118,7 @@ pub(crate) struct PartialVerdict {
     /// Net return by shown area and year; `null` without a value of the yield.
     pub(crate) net_per_area: Option<NetTold>,
     pub(crate) net_text: Option<String>,
-    pub(crate) verdict: &'static str,
+    pub(crate) verdict: String,
 }
 
 /// A mean with its interval.
@@ -142,13 +141,10 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         run.progress(done, total, "seasons");
         !run.is_canceled()
     };
-    let names = names_of(scenario);
     let mut so_far = |worth: &Worth| {
         // What cannot be told or written now is told by the next batch, or by the summary.
-        let told = worth_told(scenario, worth, &economics, run.units());
-        if let Some(json) =
-            told.ok().and_then(|told| to_string(&partial(&told, worth, &names)).ok())
-        {
+        let view = worth_view(scenario, worth, &economics, run.units()).ok();
+        if let Some(json) = view.and_then(|view| to_string(&partial(&view)).ok()) {
             run.partial(json);
         }
     };
@@ -161,59 +157,55 @@ pub(super) fn compute(app: &App, run: &Run) -> Result<Found, String> {
         worth::run(scenario, agronomy, &economics, control.with_viewer(&mut so_far))
     });
     let worth = worth.map_err(|error: WorthError| error.to_string())?;
-    let told = worth_told(scenario, &worth, &economics, run.units()).map_err(|e| e.to_string())?;
-    let summary = summary(told, &worth, scenario);
+    let view = worth_view(scenario, &worth, &economics, run.units()).map_err(|e| e.to_string())?;
+    let summary = summary(view, &worth, run);
     Ok(Found::Worth(Box::new(WorthFound { worth, economics, summary })))
 }
 
-fn names_of(scenario: &Scenario) -> Vec<String> {
-    scenario.alternatives.iter().map(|alternative| alternative.name.clone()).collect()
-}
-
-fn partial(told: &WorthTold, worth: &Worth, names: &[String]) -> WorthPartial {
-    let verdict = |verdict: &VerdictTold| PartialVerdict {
-        alternative: verdict.alternative,
-        name: verdict.name.clone(),
-        net_per_area: verdict.net.is_some().then(|| {
-            let [mean, low, high] = verdict.net_by_area;
-            NetTold { mean, low, high }
-        }),
-        net_text: verdict.net.clone(),
-        verdict: word(verdict.answer),
+fn partial(view: &WorthView) -> WorthPartial {
+    let verdict = |(index, alternative, against): (usize, &AlternativeWorth, &Against)| {
+        let net = against.net.as_ref().map(|net| &net.figures);
+        PartialVerdict {
+            alternative: index,
+            name: alternative.name.clone(),
+            net_per_area: net.map(|net| {
+                let number = |value: &Value| value.number.unwrap_or(0.0);
+                let [low, high] = [&net.interval.low, &net.interval.high].map(number);
+                NetTold { mean: number(&net.mean), low, high }
+            }),
+            net_text: net.map(|net| net.text.clone()),
+            verdict: word(against),
+        }
     };
     WorthPartial {
-        seasons: worth.seasons.finished(),
-        wanted: worth.seasons.wanted,
-        area_word: told.area_word,
-        baseline: names.first().cloned().unwrap_or_default(),
-        alternatives: told.verdicts.iter().map(verdict).collect(),
+        seasons: view.seasons_finished,
+        wanted: view.seasons_wanted,
+        area_word: view.area_word,
+        baseline: view.baseline.clone(),
+        alternatives: view.rivals().map(verdict).collect(),
     }
 }
 
-fn word(answer: Answer) -> &'static str {
-    match answer {
-        Answer::Pays => "pays",
-        Answer::DoesNotPay => "does not pay",
-        Answer::CannotBeTold => "cannot be told",
-    }
+/// "pays", "does not pay" or "inconclusive".
+fn word(against: &Against) -> String {
+    against.verdict.answer.replace('_', " ")
 }
 
-fn summary(told: WorthTold, worth: &Worth, scenario: &Scenario) -> WorthSummary {
-    let boundary = scenario.field.boundary.as_ref();
-    let WorthTold { answer, verdicts, table, area_word, limits } = told;
+fn summary(view: WorthView, worth: &Worth, run: &Run) -> WorthSummary {
+    let boundary = run.resolved.scenario.field.boundary.as_ref();
     let maps = &worth.seasons.maps;
-    let mut table = table.into_iter();
+    let mut table = worth_rows(&view, run.units()).into_iter();
     WorthSummary {
-        names: names_of(scenario),
-        headline: answer.first().cloned().unwrap_or_default(),
-        answer,
-        limits,
-        sensitivity: verdicts.iter().map(sensitivity).collect(),
-        verdicts: verdicts.into_iter().map(verdict).collect(),
+        names: view.alternatives.iter().map(|alternative| alternative.name.clone()).collect(),
+        headline: view.answer.first().cloned().unwrap_or_default(),
+        sensitivity: view.rivals().map(sensitivity).collect(),
+        verdicts: view.rivals().map(verdict).collect(),
         table: TextTable { head: table.next().unwrap_or_default(), rows: table.collect() },
         maps: vec!["yield", "percolation"],
-        seasons: worth.seasons.finished(),
-        area_word,
+        seasons: view.seasons_finished,
+        area_word: view.area_word,
+        answer: view.answer,
+        limits: view.limits,
         yield_scale: range(maps.iter().flat_map(|map| in_field(&map.yield_fraction, boundary))),
         percolation_scale_mm: range(
             maps.iter().flat_map(|map| in_field(&map.percolation_mm, boundary)),
@@ -221,37 +213,38 @@ fn summary(told: WorthTold, worth: &Worth, scenario: &Scenario) -> WorthSummary 
     }
 }
 
-fn verdict(told: VerdictTold) -> Verdict {
+fn verdict((index, alternative, against): (usize, &AlternativeWorth, &Against)) -> Verdict {
     Verdict {
-        alternative: told.alternative,
-        answer: word(told.answer),
-        name: told.name,
-        words: told.words,
-        net_text: told.net,
+        alternative: index,
+        answer: word(against),
+        name: alternative.name.clone(),
+        words: against.verdict.words(),
+        net_text: against.net.as_ref().map(|net| net.figures.text.clone()),
     }
 }
 
-fn sensitivity(told: &VerdictTold) -> Sensitivity {
-    let input = |swing: &SwingTold| {
-        let [low_text, base_text, high_text] = swing.prices.clone();
-        let [net_low, net_base, net_high] = swing.nets_by_area;
-        let [net_low_text, net_base_text, net_high_text] = swing.nets.clone();
+fn sensitivity((_, alternative, against): (usize, &AlternativeWorth, &Against)) -> Sensitivity {
+    let input = |swing: &Swing| {
+        let [low_text, base_text, high_text] = swing.price_texts.clone();
+        let [net_low, net_base, net_high] = &swing.net;
+        let number = |value: &Value| value.number.unwrap_or(0.0);
         InputTold {
-            input: swing.input.clone(),
+            input: swing.label.to_owned(),
             is_placeholder: swing.is_placeholder,
             low_text,
             base_text,
             high_text,
-            net_low,
-            net_base,
-            net_high,
-            net_low_text,
-            net_base_text,
-            net_high_text,
-            turns_at_text: swing.turns_at.clone(),
+            net_low: number(net_low),
+            net_base: number(net_base),
+            net_high: number(net_high),
+            net_low_text: net_low.text.clone(),
+            net_base_text: net_base.text.clone(),
+            net_high_text: net_high.text.clone(),
+            turns_at_text: swing.break_even_text.clone(),
         }
     };
-    Sensitivity { name: told.name.clone(), inputs: told.swings.iter().map(input).collect() }
+    let swings = against.swings.iter().filter(|swing| swing.matters && against.is_valued());
+    Sensitivity { name: alternative.name.clone(), inputs: swings.map(input).collect() }
 }
 
 /// Lowest and highest of all values.

@@ -51,7 +51,7 @@ fn value_of(map: &Map<String, Value>) -> Option<(Value, String)> {
     let unit = match unit {
         "%" => "percent".to_owned(),
         "°" => "deg".to_owned(),
-        other => other.to_lowercase().replace('/', "_").replace('³', "3").replace('²', "2"),
+        other => other.to_lowercase().replace(['/', ' '], "_").replace('³', "3").replace('²', "2"),
     };
     Some((number, unit))
 }

@@ -1,13 +1,11 @@
 //! The verdict for a terminal: sentences, then a table of few columns.
 
-use super::tables::{answer_word, chance, field_net, short_net};
-use super::verdict_words::{bounded_percent, seasons};
-use super::words::ranked_by;
-use super::{Rival, WorthScene};
+use super::worth_view;
 use crate::error::DrawError;
-use crate::units::{Quantity, UnitSystem, number, points};
+use crate::units::{Quantity, UnitSystem};
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
+use evenfall_view::worth::{Against, AlternativeWorth, Worth as WorthView};
 
 /// Most characters of a line of sentences.
 const LINE: usize = 96;
@@ -24,103 +22,99 @@ pub fn worth_table(
     economics: &Economics,
     units: UnitSystem,
 ) -> Result<String, DrawError> {
-    let scene = WorthScene::new(scenario, worth, economics, units)?;
+    let view = worth_view(scenario, worth, economics, units)?;
     let mut lines: Vec<String> = Vec::new();
-    if scene.rivals.is_empty() {
+    if view.rivals().next().is_none() {
         lines.push("One alternative alone: nothing to compare it with.".to_owned());
     }
-    for rival in &scene.rivals {
-        let sentences = [vec![scene.headline(rival)], scene.settling(rival)].concat();
-        lines.push(sentences.join(" "));
-    }
-    lines.extend(scene.placeholders());
-    lines.extend(scene.left_out());
-    lines.push(seasons(&scene));
+    lines.extend(view.rivals().map(|(_, _, against)| against.verdict.words()));
+    lines.extend(view.placeholders_words.clone());
+    lines.push(view.seasons_words.clone());
     let mut out = String::new();
     for line in lines {
         out += &folded(&line.replace('\u{a0}', " "), LINE);
         out.push('\n');
     }
-    out += &table(&scene);
+    out += &table(&view, units);
     Ok(out)
 }
 
 /// Rows of alternatives in the order of their rank, the head first.
-pub(super) fn table_rows(scene: &WorthScene<'_>) -> Vec<Vec<String>> {
-    let depth = scene.units().symbol(Quantity::Depth);
-    let currency = scene.currency().replace('\u{a0}', " ");
-    let per = format!("net{currency} per {} and year", scene.units().area_word());
-    let field = format!("field{currency} a year");
+pub fn worth_rows(view: &WorthView, units: UnitSystem) -> Vec<Vec<String>> {
+    let depth = units.symbol(Quantity::Depth);
+    let per = format!("net {}", view.money_unit);
     let head = ["", "CU %", "DUlq %", "yield %", "worst %", &format!("below {depth}"), "pays"];
-    let money = [per.as_str(), field.as_str(), "chance a season", "chance over life"];
-    let is_compared = !scene.rivals.is_empty();
-    let money = if scene.is_valued() && is_compared { &money[..] } else { &[] };
+    let money = [per.as_str(), "field per year", "chance a season", "chance over life"];
+    let is_compared = view.rivals().next().is_some();
+    let money = if view.has_money() { &money[..] } else { &[] };
     // One alternative alone neither pays nor stands in an order.
     let head = &head[..if is_compared { head.len() } else { head.len() - 1 }];
     let mut rows: Vec<Vec<String>> =
         vec![head.iter().chain(money).map(|text| (*text).to_owned()).collect()];
-    for ranked in &scene.worth.ranking {
-        let rival = scene.rivals.iter().find(|rival| rival.index == ranked.alternative);
-        rows.push(cells(scene, ranked.alternative, rival));
-    }
+    let ranked = view.ranking.iter().filter_map(|ranked| view.alternatives.get(ranked.index));
+    rows.extend(ranked.map(|alternative| cells(view, alternative, is_compared)));
     rows
 }
 
-fn table(scene: &WorthScene<'_>) -> String {
-    let table = aligned(&table_rows(scene));
-    let is_compared = !scene.rivals.is_empty();
-    let order = if is_compared {
-        let level = number(100.0 * scene.economics.confidence_level, 0);
-        let by = ranked_by(scene);
+fn table(view: &WorthView, units: UnitSystem) -> String {
+    let table = aligned(&worth_rows(view, units));
+    let order = if view.rivals().next().is_some() {
         format!(
-            ", in order of {by}; brackets of money: {level} % interval, of yield: gain in points"
+            ", in order of {}; in brackets, of money the {} interval, of yield the gain in points",
+            view.ranked_by_words, view.confidence_level.text
         )
     } else {
         String::new()
     };
     let note = format!(
         "Means of all seasons{order}. Yields in % of full yield; worst: the field’s worst tenth; \
-         below: water lost below the roots."
+         below: water lost below the root zone."
     );
-    table + &folded(&note, LINE)
+    table + &folded(&note.replace('\u{a0}', " "), LINE)
 }
 
-fn cells(scene: &WorthScene<'_>, index: usize, rival: Option<&Rival<'_>>) -> Vec<String> {
-    let found = &scene.worth.alternatives[index];
-    let one = |share: f64| number(100.0 * share, 1);
-    let mut name: String = scene.site.names()[index].1.chars().take(NAME).collect();
-    name = name.chars().filter(|c| !c.is_control()).collect();
-    let below = scene.units().shown(Quantity::Depth, found.percolation_mm.mean);
-    let gain = |text: String, by: f64| match rival {
-        Some(_) => format!("{text} ({})", points(by, 1)),
-        None => text,
+fn cells(view: &WorthView, alternative: &AlternativeWorth, is_compared: bool) -> Vec<String> {
+    let against = alternative.against_baseline.as_ref();
+    let name = alternative.name.chars().take(NAME).filter(|c| !c.is_control()).collect();
+    let gain = |text: &str, by: Option<&str>| match by {
+        Some(by) => format!("{text} ({by})"),
+        None => text.to_owned(),
     };
-    let against = rival.map(|rival| rival.against);
-    let all = against.map_or(0.0, |a| a.yield_gain.figures.mean);
-    let worst = against.map_or(0.0, |a| a.worst_tenth_gain.figures.mean);
+    let plain =
+        |value: &evenfall_view::Value| crate::units::number(value.number.unwrap_or(f64::NAN), 1);
+    let points = |value: &evenfall_view::Value| {
+        crate::units::points(value.number.unwrap_or(f64::NAN) / 100.0, 1)
+    };
+    let all = against.map(|against| points(&against.yield_gain.figures.mean));
+    let worst = against.map(|against| points(&against.worst_tenth_gain.figures.mean));
     let mut out = vec![
         name,
-        one(found.cu.mean),
-        one(found.du_lq.mean),
-        gain(one(found.yield_fraction.mean), all),
-        gain(one(found.yield_worst_tenth.mean), worst),
-        number(below, scene.units().depth_decimals()),
+        plain(&alternative.cu.mean),
+        plain(&alternative.du_lq.mean),
+        gain(&plain(&alternative.yield_share.mean), all.as_deref()),
+        gain(&plain(&alternative.yield_worst_tenth.mean), worst.as_deref()),
+        alternative.water.percolation.digits().to_owned(),
     ];
-    let Some(rival) = rival else {
-        out.extend((!scene.rivals.is_empty()).then(|| "baseline".to_owned()));
-        return out;
-    };
-    out.push(answer_word(rival.against.verdict.answer).to_owned());
-    if scene.is_valued() {
-        let over = scene.chance_over_life(rival);
-        let over = over.map_or_else(
-            || "-".to_owned(),
-            |(years, chance)| format!("{} ({years} y)", bounded_percent(chance)),
-        );
-        let chance = chance(&rival.against.net_per_ha);
-        out.extend([short_net(scene, rival), field_net(rival), chance, over]);
+    match against {
+        Some(against) => out.extend(verdict(view, against)),
+        None => out.extend(is_compared.then(|| "baseline".to_owned())),
     }
     out.into_iter().map(|text| text.replace('\u{a0}', " ")).collect()
+}
+
+/// The verdict, and the money where any is known.
+fn verdict(view: &WorthView, against: &Against) -> Vec<String> {
+    let mut out = vec![against.verdict.word.to_owned()];
+    if view.has_money() {
+        let none = || "-".to_owned();
+        let over = against.net.as_ref().and(against.chance_over_life.as_ref());
+        let over = over
+            .zip(against.life_years)
+            .map_or_else(none, |(chance, years)| format!("{} ({years} y)", chance.text));
+        let (net, chance) = (against.net_text(), against.chance_text());
+        out.extend([net.to_owned(), against.balance.net.text.clone(), chance.to_owned(), over]);
+    }
+    out
 }
 
 /// Columns of equal width, the first one to the left, the others to the right.

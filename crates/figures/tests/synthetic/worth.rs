@@ -4,7 +4,7 @@
 use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::model::Scenario;
-use evenfall_core::money::{Assumption, Equipment, Item, Prices};
+use evenfall_core::money::{Equipment, PerArea, Price, PriceEntry};
 use evenfall_core::season::RunControl;
 use evenfall_core::soil::Soil;
 use evenfall_core::worth::{Agronomy, Economics, Rain, RainDay, Worth, run};
@@ -22,27 +22,27 @@ pub(crate) fn agronomy() -> Agronomy {
     }
 }
 
-/// Terms with the user's own prices; every rotation buys a joint an outlet.
-pub(crate) fn own_terms(alternatives: usize, seasons: usize) -> Economics {
-    let price = |value| Some(Assumption::own(value));
+/// The user's own prices; every rotation buys a joint an outlet.
+pub(crate) fn own_prices(alternatives: usize, seasons: usize) -> Economics {
+    let own = [
+        (Price::PotentialYield, 45.0),
+        (Price::Water, 0.03),
+        (Price::Energy, 0.0),
+        (Price::Labor, 20.0),
+        (Price::LaborPerMove, 0.5),
+        (Price::Joint, 60.0),
+        (Price::JointLife, 10.0),
+        (Price::DiscountRate, 0.05),
+    ];
+    let own = own.into_iter().map(|(price, value)| (price, PriceEntry::own(value)));
+    let crop = PriceEntry { range: Some((80.0, 220.0)), ..PriceEntry::own(150.0) };
     let equipment =
         |index| Equipment { joints: if index == 0 { 0 } else { 6 }, ..Equipment::default() };
     Economics {
-        prices: Prices {
-            crop_per_t: price(150.0),
-            potential_yield_t_ha: price(45.0),
-            water_per_m3: price(0.03),
-            labor_per_h: price(20.0),
-            labor_per_move_h: price(0.5),
-            joint_each: price(60.0),
-            joint_life_years: price(10.0),
-            discount_rate: price(0.05),
-            ..Prices::default()
-        },
+        prices: own.chain([(Price::Crop, crop)]).collect(),
         equipment: (0..alternatives).map(equipment).collect(),
         currency: None,
-        ranges: vec![(Item::CropPrice, 80.0, 220.0)],
-        worthwhile_gain_per_ha: 5.0,
+        worthwhile_gain: PerArea::of_ha(5.0),
         confidence_level: 0.9,
         seasons,
         max_seasons: None,
@@ -51,25 +51,26 @@ pub(crate) fn own_terms(alternatives: usize, seasons: usize) -> Economics {
 }
 
 /// The same with two of them placeholders.
-pub(crate) fn placeholder_terms(alternatives: usize, seasons: usize) -> Economics {
-    let mut economics = own_terms(alternatives, seasons);
-    economics.prices.crop_per_t = Some(Assumption::placeholder(150.0));
-    economics.prices.joint_each = Some(Assumption::placeholder(400.0));
+pub(crate) fn placeholder_prices(alternatives: usize, seasons: usize) -> Economics {
+    let mut economics = own_prices(alternatives, seasons);
+    let crop = PriceEntry { range: Some((80.0, 220.0)), ..PriceEntry::placeholder(150.0) };
+    economics.prices.set(Price::Crop, Some(crop));
+    economics.prices.set(Price::Joint, Some(PriceEntry::placeholder(400.0)));
     economics
 }
 
-/// The same without a price for the crop.
-pub(crate) fn unpriced_terms(alternatives: usize, seasons: usize) -> Economics {
-    let mut economics = own_terms(alternatives, seasons);
-    economics.prices.crop_per_t = None;
+/// The same without one of the prices.
+pub(crate) fn without(price: Price, alternatives: usize, seasons: usize) -> Economics {
+    let mut economics = own_prices(alternatives, seasons);
+    economics.prices.set(price, None);
     economics
 }
 
-pub(crate) fn terms_of(kind: &str, alternatives: usize) -> Economics {
+pub(crate) fn prices_of_kind(kind: &str, alternatives: usize) -> Economics {
     match kind {
-        "own" => own_terms(alternatives, 40),
-        "unpriced" => unpriced_terms(alternatives, 40),
-        _ => placeholder_terms(alternatives, 40),
+        "own" => own_prices(alternatives, 40),
+        "unpriced" => without(Price::Crop, alternatives, 40),
+        _ => placeholder_prices(alternatives, 40),
     }
 }
 

@@ -22,13 +22,13 @@ pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
 pub(crate) use maintenance::{MaintenanceFile, OilFile};
 pub(crate) use pipe::{HeightFile, InletFile, PipeFile};
-pub(crate) use price::Price;
+pub(crate) use price::{Kind, NOT_KNOWN, PriceFile, PricesFile};
 pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
-pub(crate) use worth::{EquipmentFile, PrecisionWish, PricesFile, WorthFile};
+pub(crate) use worth::{EquipmentFile, PrecisionWish, WorthFile};
 
 use crate::declare::{choice, section};
 use crate::limits;

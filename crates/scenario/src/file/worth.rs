@@ -1,6 +1,6 @@
 //! Prices, equipment and what is asked of the statistics, as written.
 
-use super::price::Price;
+use super::PricesFile;
 use crate::declare::section;
 use crate::document::{Json, Node};
 use crate::issue::Issues;
@@ -35,48 +35,8 @@ section! {
             "Worthwhile gain", else "0 per ha" because "any net return above nothing counts";
         /// Name of the currency, shown with amounts of money.
         currency: Option<Currency>, "Currency", else "no name";
-        /// Prices; those left out count as nothing, and the result says so.
+        /// Prices; without one that matters money is inconclusive, and the result asks for it.
         prices: Option<PricesFile>, "Prices", else "none";
-    }
-}
-
-section! {
-    /// Prices in one currency, whichever; each may be a value with its range and a mark.
-    PricesFile {
-        /// Price of the crop.
-        crop: Option<Price<limits::CropPrice>>,
-            "Price of the crop", else "not known: counts as nothing, and results say so";
-        /// Yield when the crop never runs short of water.
-        potential_yield: Option<Price<limits::PotentialYield>>,
-            "Yield without stress", else "not known: counts as nothing, and results say so";
-        /// Price of the water that leaves the nozzles.
-        water: Option<Price<limits::WaterPrice>>,
-            "Price of water", else "not known: counts as nothing, and results say so";
-        /// Price of the energy that brings and pressurizes that water.
-        energy: Option<Price<limits::WaterPrice>>,
-            "Price of energy, by water pumped",
-            else "not known: counts as nothing, and results say so";
-        /// Price of labor.
-        labor: Option<Price<limits::LaborPrice>>,
-            "Price of labor", else "not known: counts as nothing, and results say so";
-        /// Labor for one move of the lateral.
-        labor_per_move: Option<Price<limits::LaborPerMove>>,
-            "Labor for one move", else "not known: counts as nothing, and results say so";
-        /// Price of one swing joint or hose.
-        joint_each: Option<Price<limits::PiecePrice>>,
-            "One swing joint or hose", else "not known: counts as nothing, and results say so";
-        /// How long a swing joint or hose lasts.
-        joint_life: Option<Price<limits::Life>>,
-            "Life of a joint", else "not known: counts as nothing, and results say so";
-        /// Price of one more outlet on the mainline.
-        outlet_each: Option<Price<limits::PiecePrice>>,
-            "One more outlet", else "not known: counts as nothing, and results say so";
-        /// How long an outlet lasts in the ground.
-        outlet_life: Option<Price<limits::Life>>,
-            "Life of an outlet", else "not known: counts as nothing, and results say so";
-        /// Discount rate per year, without inflation.
-        discount_rate: Option<Price<limits::DiscountRate>>,
-            "Discount rate per year", else "not known: counts as nothing, and results say so";
     }
 }
 

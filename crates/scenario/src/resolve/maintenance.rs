@@ -8,7 +8,7 @@ use evenfall_core::crop::table::{CROPS, CropEntry};
 use evenfall_core::machine::drive::{Drive, TimedMove};
 use evenfall_core::machine::oil::{Grade, Oil};
 use evenfall_core::machine::{Maintenance, Stand};
-use evenfall_core::money::{Assumption, Prices};
+use evenfall_core::money::{Price, PriceEntry, Prices};
 use evenfall_core::worth::{Agronomy, Economics};
 
 /// What is known of the machine; bad parts are told and left out.
@@ -118,10 +118,10 @@ pub(crate) fn labor(
     economics: &mut Economics,
     notes: &mut Notes<'_>,
 ) {
-    // Without any price no money is calculated, and nothing is gained by one.
+    // Without any price there is no net return, and nothing is gained by one.
     let no_money = economics.prices == Prices::default();
     if let (Some(drive), None, false) =
-        (&maintenance.drive, economics.prices.labor_per_move_h, no_money)
+        (&maintenance.drive, economics.prices.of(Price::LaborPerMove), no_money)
     {
         let hours = drive.move_time_h(air_c);
         let why = format!("one person, by the timed moves, at {} °C", decimals(air_c, 1));
@@ -130,6 +130,6 @@ pub(crate) fn labor(
         let what = "/worth/prices/labor_per_move";
         notes.assumptions.retain(|assumption| assumption.what != what);
         notes.assume(what, minutes, why);
-        economics.prices.labor_per_move_h = Some(Assumption::own(hours));
+        economics.prices.set(Price::LaborPerMove, Some(PriceEntry::own(hours)));
     }
 }

@@ -7,7 +7,7 @@ use crate::file::{PrecisionWish, ScenarioFile, WorthFile};
 use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read::optional;
-use evenfall_core::money::{Equipment, Prices};
+use evenfall_core::money::{Equipment, PerArea, Prices};
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision};
 
@@ -66,21 +66,20 @@ fn check_complete(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
 /// Prices, equipment and what is asked of the statistics.
 pub(crate) fn economics(file: &ScenarioFile, notes: &mut Notes<'_>) -> Economics {
     let given = optional(&file.worth);
-    let (prices, ranges) = if let Some(given) = given.and_then(|given| given.prices.as_ref()) {
+    let prices = if let Some(given) = given.and_then(|given| given.prices.as_ref()) {
         prices(given, notes)
     } else {
-        notes.assume("/worth/prices", "none", "without prices no money is calculated");
-        (Prices::default(), Vec::new())
+        notes.assume("/worth/prices", "none", "without prices no net return is computed");
+        Prices::default()
     };
-    let (seasons, level, worthwhile_gain_per_ha) = asked(given, notes);
+    let (seasons, level, worthwhile_gain) = asked(given, notes);
     let precision = given.and_then(|given| precision(given, &prices, notes));
     let equipment = all_equipment(file, notes);
     Economics {
         prices,
         equipment,
         currency: given.and_then(|given| given.currency.as_ref()).map(|name| name.value.clone()),
-        ranges,
-        worthwhile_gain_per_ha,
+        worthwhile_gain,
         confidence_level: level,
         seasons,
         max_seasons: None,
@@ -100,7 +99,7 @@ fn precision(given: &WorthFile, prices: &Prices, notes: &mut Notes<'_>) -> Optio
     let half_width = match wish {
         PrecisionWish::Yield(share) => HalfWidth::Yield(share.value),
         PrecisionWish::Net(net) if prices.missing_value().is_empty() => {
-            HalfWidth::NetPerHa(net.value)
+            HalfWidth::Net(PerArea::of_ha(net.value))
         }
         PrecisionWish::Net(net) => {
             let problem = "a precision of the net return is asked for, but no price of the yield \
@@ -116,13 +115,13 @@ fn precision(given: &WorthFile, prices: &Prices, notes: &mut Notes<'_>) -> Optio
 }
 
 /// Seasons, confidence level and worthwhile gain.
-fn asked(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> (usize, f64, f64) {
+fn asked(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> (usize, f64, PerArea) {
     let seasons = WorthFile::seasons.or_start(given.map(|given| &given.seasons), "/worth", notes);
     let level = given.map(|given| &given.confidence_level);
     let level = WorthFile::confidence_level.or_start(level, "/worth", notes);
     let least = given.map(|given| &given.worthwhile_gain);
     let least = WorthFile::worthwhile_gain.or_start(least, "/worth", notes);
-    (seasons as usize, level, least)
+    (seasons as usize, level, PerArea::of_ha(least))
 }
 
 fn all_equipment(file: &ScenarioFile, notes: &mut Notes<'_>) -> Vec<Equipment> {

@@ -2,6 +2,7 @@
 
 use super::helpers::{bad, demo_at, demo_with, good, only_problem};
 use crate::Resolved;
+use evenfall_core::money::Price;
 use evenfall_core::units::M_PER_IN;
 
 fn assumed<'a>(demo: &'a Resolved, what: &str) -> Option<&'a str> {
@@ -38,12 +39,12 @@ fn closed_labor_of_a_move_follows_from_timed_moves_where_no_price_says_it() {
     let demo = good(&demo_with(|demo| {
         demo["worth"]["prices"].as_object_mut().unwrap().remove("labor_per_move");
     }));
-    let labor = demo.worth.as_ref().unwrap().1.prices.labor_per_move_h.unwrap();
+    let labor = demo.worth.as_ref().unwrap().1.prices.of(Price::LaborPerMove).unwrap();
     // The demo's air is 75 °F, where a move was timed at 22 min.
     assert!((labor.value - 22.0 / 60.0).abs() < 1e-9 && !labor.is_placeholder);
     assert_eq!(assumed(&demo, "/worth/prices/labor_per_move"), Some("22 min"));
     // A price of the scenario's own stays.
-    let own = good(crate::demo()).worth.unwrap().1.prices.labor_per_move_h.unwrap();
+    let own = good(crate::demo()).worth.unwrap().1.prices.of(Price::LaborPerMove).unwrap();
     assert!((own.value - 0.5).abs() < 1e-12);
 }
 

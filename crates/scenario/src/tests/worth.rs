@@ -3,7 +3,7 @@
 use super::helpers::{demo_at, demo_with, good, only_problem};
 use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
-use evenfall_core::money::{Assumption, Equipment, Item};
+use evenfall_core::money::{Equipment, Price, PriceEntry};
 use evenfall_core::soil::texture_named;
 use evenfall_core::units::{M_PER_FT, M2_PER_ACRE};
 use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision, Rain, RainDay};
@@ -44,10 +44,10 @@ fn closed_demo_is_worth_what_its_text_says() {
     assert_eq!(economics.equipment[1].joints, 2);
     assert!((economics.equipment[1].extra_labor_per_move_h - 1.0 / 60.0).abs() < 1e-12);
     // 2 an acre on 0.40468564224 ha.
-    assert!((economics.worthwhile_gain_per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
-    for item in Item::ALL {
-        assert!(economics.prices.of(item).unwrap().is_placeholder, "{item:?}");
-        assert!(economics.ranges.iter().any(|(ranged, ..)| *ranged == item), "{item:?}");
+    assert!((economics.worthwhile_gain.per_ha() - 2.0 / 0.40468564224).abs() < 1e-9);
+    for price in Price::ALL {
+        let entry = economics.prices.of(*price).unwrap();
+        assert!(entry.is_placeholder && entry.range.is_some(), "{price:?}");
     }
 }
 
@@ -121,10 +121,10 @@ fn invariant_defaults_of_the_worth_are_told() {
     let (agronomy, economics) = resolved.worth.unwrap();
     assert_eq!((agronomy.start_depletion, listed(&agronomy).len()), (0.0, 0));
     assert_eq!(
-        (economics.seasons, economics.confidence_level, economics.worthwhile_gain_per_ha),
+        (economics.seasons, economics.confidence_level, economics.worthwhile_gain.per_ha()),
         (50, 0.9, 0.0)
     );
-    assert!(Item::ALL.iter().all(|item| economics.prices.of(*item).is_none()));
+    assert!(economics.prices.known().next().is_none());
     // 210 days from 15 April run far past the last set on 19 September.
     assert!(resolved.warnings.iter().any(|w| w.contains("after the last set without irrigation")));
 }
@@ -167,21 +167,21 @@ fn closed_prices_with_and_without_range_and_mark() {
     let resolved = good(&demo_with(|demo| demo["worth"]["prices"] = prices));
     let (_, economics) = resolved.worth.as_ref().unwrap();
     // 9 for 100 lb of 0.45359237 kg is 198.416 a tonne.
-    let crop = economics.prices.crop_per_t.unwrap();
+    let known = |price| economics.prices.of(price).unwrap();
+    let crop = known(Price::Crop);
     assert!((crop.value - 9.0 / 0.045359237).abs() < 1e-9 && !crop.is_placeholder);
-    let potential = economics.prices.potential_yield_t_ha.unwrap();
+    let potential = known(Price::PotentialYield);
     assert!((potential.value - 40000.0 * 0.45359237e-3 / (M2_PER_ACRE / 1e4)).abs() < 1e-9);
     assert!(potential.is_placeholder);
-    assert_eq!(economics.prices.water_per_m3, Some(Assumption::own(0.05)));
-    assert_eq!(economics.prices.labor_per_h, None);
+    let water = PriceEntry { range: Some((0.0, 0.1)), ..PriceEntry::own(0.05) };
+    assert_eq!(known(Price::Water), water);
+    assert_eq!(economics.prices.of(Price::Labor), None);
     // The usual ± 30 % would lead to a life under a year and to a rate over 1.
-    let range = |item: Item| economics.ranges.iter().find(|(ranged, ..)| *ranged == item).copied();
-    let (_, low, high) = range(Item::JointLife).unwrap();
+    let (low, high) = known(Price::JointLife).range.unwrap();
     assert!((low - 1.0).abs() < 1e-12 && (high - 1.56).abs() < 1e-12, "{low} {high}");
-    let (_, low, high) = range(Item::DiscountRate).unwrap();
+    let (low, high) = known(Price::DiscountRate).range.unwrap();
     assert!((low - 0.56).abs() < 1e-12 && (high - 1.0).abs() < 1e-12, "{low} {high}");
-    assert_eq!(range(Item::WaterPrice), Some((Item::WaterPrice, 0.0, 0.1)));
-    assert_eq!(range(Item::CropPrice), None);
+    assert_eq!(crop.range, None);
     let told = |what: &str| resolved.assumptions.iter().find(|a| a.what == what).unwrap();
     assert!(told("/worth/prices/potential_yield").why.contains("placeholder"));
     assert_eq!(told("/worth/prices/labor").value, "not known");
@@ -210,8 +210,8 @@ fn closed_a_precision_by_area_or_by_yield() {
     let asked =
         |value: &str| worth(&demo_at("/worth/target_precision", value)).1.precision.unwrap();
     let net = asked("\"2 per ac\"");
-    let HalfWidth::NetPerHa(per_ha) = net.half_width else { panic!("not money") };
-    assert!((per_ha - 2.0 / 0.40468564224).abs() < 1e-9);
+    let HalfWidth::Net(net_return) = net.half_width else { panic!("not money") };
+    assert!((net_return.per_ha() - 2.0 / 0.40468564224).abs() < 1e-9);
     assert_eq!(net.most, Precision::MOST);
     assert_eq!(asked("\"0.2 %\"").half_width, HalfWidth::Yield(0.002));
     let unpriced = demo_with(|demo| {

@@ -94,7 +94,7 @@ function openCrop(event: Event): void {
   });
 }
 
-const MARKS: Record<string, string> = { pays: "✓", "does not pay": "✕", "cannot be told": "?" };
+const MARKS: Record<string, string> = { pays: "✓", "does not pay": "✕", "inconclusive": "?" };
 
 /** Whether the entries have changed since the reckoning that is shown. */
 function isOutdated(): boolean {

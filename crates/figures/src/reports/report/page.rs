@@ -69,7 +69,7 @@ pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<Str
         title: &scenario.title,
         notes,
         seed: scenario.seed,
-        verdict: worth.map(worth::answer).unwrap_or_default(),
+        verdict: worth.map(|worth| worth.view.answer.clone()).unwrap_or_default(),
         worth: worth.map(worth::tables).unwrap_or_default(),
         worth_pictures: Figure::all(part.map_or(&[], |part| part.pictures)),
         answer: answer(scene, worth.is_some()),
@@ -95,7 +95,7 @@ pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<Str
 /// Limits of the page, those of what matters most first.
 fn limits(notes: &ReportNotes, worth: Option<&WorthScene<'_>>) -> Vec<String> {
     let first = match worth {
-        Some(worth) => worth::limits(worth),
+        Some(worth) => worth.view.limits.clone(),
         None => LIMITS_OF_ONE_SEASON.map(str::to_owned).to_vec(),
     };
     let all = first.into_iter().chain(LIMITS.map(str::to_owned));

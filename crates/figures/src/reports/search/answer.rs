@@ -2,6 +2,7 @@
 
 use crate::error::DrawError;
 use crate::scenes::SearchScene;
+use evenfall_core::money::Price;
 use evenfall_core::search::{Candidate, Kind};
 use evenfall_core::verdict::Ranked;
 use evenfall_view::units::percent;
@@ -138,25 +139,23 @@ impl SearchScene<'_> {
     /// What must be known about the money.
     fn about_money(&self) -> Option<String> {
         let economics = self.economics?;
-        let missing = economics.prices.missing_value();
-        if !missing.is_empty() {
-            let names: Vec<&str> = missing.iter().map(|item| item.label()).collect();
+        let labels = |prices: Vec<Price>| {
+            prices.into_iter().map(Price::label).collect::<Vec<_>>().join(", ")
+        };
+        if !self.found.missing.is_empty() {
             return Some(format!(
                 "Missing: {}. Without them there is no net return. If you asked for it, candidates are \
                  ranked by the yield of the worst tenth instead.",
-                names.join(", ")
+                labels(self.found.missing.clone())
             ));
         }
-        let items = evenfall_core::money::Item::ALL;
-        let placeholder = |item: &&evenfall_core::money::Item| {
-            economics.prices.of(**item).is_some_and(|price| price.is_placeholder)
-        };
-        let names: Vec<&str> = items.iter().filter(placeholder).map(|item| item.label()).collect();
-        (!names.is_empty()).then(|| {
+        let marked = economics.prices.known().filter(|(_, known)| known.is_placeholder);
+        let marked: Vec<Price> = marked.map(|(price, _)| price).collect();
+        (!marked.is_empty()).then(|| {
             format!(
                 "Placeholders until you enter your own prices: {}. Net returns are only as good as they \
                  are.",
-                names.join(", ")
+                labels(marked)
             )
         })
     }

@@ -1,6 +1,6 @@
 //! How mean and interval settle as seasons are added.
 
-use super::{money_label, seasons};
+use super::{Rival, money_label, seasons};
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
 use crate::drawing::colors::{QUIET, TEXT};
@@ -8,9 +8,9 @@ use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
 use crate::drawing::line_style::line_style;
 use crate::error::DrawError;
 use crate::picture::Picture;
-use crate::units::percent;
-use crate::worth::{Rival, WorthScene};
+use crate::worth::WorthScene;
 use evenfall_core::convergence::{RunningMean, running_mean};
+use evenfall_view::worth::Worth;
 
 const HEAD: f64 = 52.0;
 const NAME: f64 = 28.0;
@@ -19,62 +19,64 @@ const BELOW: f64 = 66.0;
 
 /// Draws the picture; nothing with one alternative alone.
 pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError> {
-    if scene.rivals.is_empty() {
+    let view = &scene.view;
+    let rivals: Vec<Rival<'_>> = view.rivals().collect();
+    if rivals.is_empty() {
         return Ok(None);
     }
-    let (label, factor) = if scene.is_valued() {
-        (money_label(scene, "Mean net return"), scene.units().per_area(1.0))
+    let label = if view.is_valued() {
+        money_label(view, "Mean net return")
     } else {
-        ("Mean gain of yield, points".to_owned(), 100.0)
+        "Mean gain of yield, points".to_owned()
     };
     let running: Vec<Vec<RunningMean>> =
-        scene.rivals.iter().map(|rival| course(scene, rival)).collect::<Result<_, _>>()?;
-    let target =
-        if scene.is_valued() { factor * scene.economics.worthwhile_gain_per_ha } else { 0.0 };
-    let ends = ends(&running, factor, target);
-    let heading = format!("How the mean settles as seasons are added, {}", seasons(scene));
-    let columns = scene.rivals.len().min(2);
+        rivals.iter().map(|rival| course(view, rival)).collect::<Result<_, _>>()?;
+    let worthwhile = view.worthwhile_gain.number.filter(|_| view.is_valued());
+    let target = worthwhile.unwrap_or(0.0);
+    let ends = ends(&running, target);
+    let heading = format!("How the mean settles as seasons are added, {}", seasons(view));
+    let columns = rivals.len().min(2);
     let row = NAME + HEIGHT + BELOW;
-    let height = HEAD + row * scene.rivals.len().div_ceil(columns) as f64;
+    let height = HEAD + row * rivals.len().div_ceil(columns) as f64;
     let column = (WIDTH - 2.0 * MARGIN) / columns as f64;
     let svg = sheet((WIDTH, height), &heading, |canvas| {
         title(canvas, &heading)?;
-        for (place, (rival, running)) in scene.rivals.iter().zip(&running).enumerate() {
+        for (place, (rival, running)) in rivals.iter().zip(&running).enumerate() {
             let left = MARGIN + column * (place % columns) as f64;
             let top = HEAD + row * (place / columns) as f64;
-            name(canvas, (left, top), column - 20.0, rival.name)?;
+            name(canvas, (left, top), column - 20.0, &rival.1.name)?;
             let frame =
                 Frame { left: left + 66.0, top: top + NAME, width: column - 80.0, height: HEIGHT };
-            let panel = Panel { frame, factor, target, ends, label: &label };
-            panel.draw(canvas, rival, running)?;
+            let panel = Panel { frame, target, ends, label: &label };
+            panel.draw(canvas, rival.0, running)?;
         }
         Ok(())
     })?;
     let caption = format!(
         "Mean of the first so many seasons against “{}”, with its {} interval (shaded). Strong \
          line: zero; dashed line, where there is one: the net return from which it pays. The \
-         verdict is settled once the shade stays clear of it; a mean that still wanders wants more \
+         verdict is settled once the shade stays clear of it; a mean that still wanders needs more \
          seasons.",
-        scene.baseline(),
-        percent(scene.economics.confidence_level, 0)
+        view.baseline, view.confidence_level.text
     );
     Ok(Some(Picture { name: "worth-convergence", title: heading, caption, svg }))
 }
 
-fn course(scene: &WorthScene<'_>, rival: &Rival<'_>) -> Result<Vec<RunningMean>, DrawError> {
-    let against = rival.against;
-    let paired = if scene.is_valued() { &against.net_per_ha } else { &against.yield_gain };
-    running_mean(&paired.differences, scene.economics.confidence_level).map_err(DrawError::library)
+/// Running mean, in the shown unit.
+fn course(view: &Worth, (_, _, against): &Rival<'_>) -> Result<Vec<RunningMean>, DrawError> {
+    let net = against.net.as_ref().filter(|_| view.is_valued());
+    let shown = net.unwrap_or(&against.yield_gain);
+    let level = view.confidence_level.number.unwrap_or(f64::NAN) / 100.0;
+    running_mean(&shown.by_season, level).map_err(DrawError::library)
 }
 
 /// Ends of the common axis: the first few intervals are so wide that they would hide the rest.
-fn ends(running: &[Vec<RunningMean>], factor: f64, target: f64) -> (f64, f64) {
+fn ends(running: &[Vec<RunningMean>], target: f64) -> (f64, f64) {
     let settled = running.iter().flat_map(|course| {
         let from = (course.len() / 5).min(8).min(course.len() - 1);
         course[from..].iter().flat_map(|at| [at.mean - at.half_width, at.mean + at.half_width])
     });
-    let means = running.iter().flatten().map(|at| at.mean);
-    let all = settled.chain(means).map(|value| value * factor);
+    let all = settled.chain(running.iter().flatten().map(|at| at.mean));
     let ends = all.fold((target.min(0.0), target.max(0.0)), |(lo, hi), v| (lo.min(v), hi.max(v)));
     round_range(ends.0, ends.1, 5)
 }
@@ -82,7 +84,6 @@ fn ends(running: &[Vec<RunningMean>], factor: f64, target: f64) -> (f64, f64) {
 /// The chart of one alternative.
 struct Panel<'a> {
     frame: Frame,
-    factor: f64,
     target: f64,
     ends: (f64, f64),
     label: &'a str,
@@ -92,17 +93,16 @@ impl Panel<'_> {
     fn draw(
         &self,
         canvas: &Canvas<'_>,
-        rival: &Rival<'_>,
+        index: usize,
         running: &[RunningMean],
     ) -> Result<(), DrawError> {
         let (lo, hi) = self.ends;
         let seasons = running.last().map_or(2, |at| at.seasons);
         let right = seasons.max(3) as f64;
         let chart = Chart::new(self.frame, (1.0, right), (lo, hi));
-        let place = |at: &RunningMean, value: f64| {
-            chart.place(at.seasons as f64, (value * self.factor).clamp(lo, hi))
-        };
-        let style = line_style(rival.index);
+        let place =
+            |at: &RunningMean, value: f64| chart.place(at.seasons as f64, value.clamp(lo, hi));
+        let style = line_style(index);
         let upper = running.iter().map(|at| place(at, at.mean + at.half_width));
         let lower = running.iter().rev().map(|at| place(at, at.mean - at.half_width));
         let band: Vec<Point> = upper.chain(lower).collect();

@@ -19,7 +19,7 @@ pub(super) fn yields(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawErro
     let sheet = MapSheet {
         site: &scene.site,
         stem: "worth-yield",
-        title: format!("Yield over the field, mean of {}", seasons(scene)),
+        title: format!("Yield over the field, mean of {}", seasons(&scene.view)),
         bar_label: "Yield, % of full yield; scale of the interior, cells beyond it take the end \
                     colors"
             .to_owned(),
@@ -27,8 +27,8 @@ pub(super) fn yields(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawErro
         maps,
     };
     let caption = "All alternatives on one scale: the darker, the more yield; full yield is that \
-        without any lack of water. Pale bands that lie still between the outlets year after year \
-        are what a rotation can mend. Marks as in the maps of depth.";
+        without any lack of water. Pale bands that stay between the outlets year after year \
+        are what a rotation can cure. Marks as in the maps of depth.";
     sheet.draw(caption).map(Some)
 }
 
@@ -40,15 +40,15 @@ pub(super) fn percolation(scene: &WorthScene<'_>) -> Result<Option<Picture>, Dra
     let sheet = MapSheet {
         site: &scene.site,
         stem: "worth-percolation",
-        title: format!("Water lost below the roots in a season, mean of {}", seasons(scene)),
+        title: format!("Deep percolation in a season, mean of {}", seasons(&scene.view)),
         bar_label: format!(
             "Depth ({unit}); scale of the interior, cells beyond it take the end colors"
         ),
         scale: depth_scale(interior(scene, &maps).iter().copied()),
         maps,
     };
-    let caption = "All alternatives on one scale: the darker, the more water went past the roots, \
-        and nutrients with it. Marks as in the maps of depth.";
+    let caption = "All alternatives on one scale: the darker, the more water drained below the \
+        root zone, and nutrients with it. Marks as in the maps of depth.";
     sheet.draw(caption).map(Some)
 }
 

@@ -11,7 +11,8 @@ use crate::picture::Picture;
 use crate::units::UnitSystem;
 use crate::worth::WorthScene;
 use evenfall_core::model::Scenario;
-use evenfall_core::worth::{Economics, Worth};
+use evenfall_core::worth::Economics;
+use evenfall_view::worth::{Against, AlternativeWorth, Worth};
 use rayon::prelude::*;
 
 type Draw = fn(&WorthScene<'_>) -> Result<Option<Picture>, DrawError>;
@@ -33,7 +34,7 @@ const ALL: [Draw; 6] = [
 /// If scenario and worth do not belong together, or a library refuses.
 pub fn worth_pictures(
     scenario: &Scenario,
-    worth: &Worth,
+    worth: &evenfall_core::worth::Worth,
     economics: &Economics,
     units: UnitSystem,
 ) -> Result<Vec<Picture>, DrawError> {
@@ -42,17 +43,19 @@ pub fn worth_pictures(
     drawn.into_iter().filter_map(Result::transpose).collect()
 }
 
-/// "Net return, USD per acre and year".
-fn money_label(scene: &WorthScene<'_>, what: &str) -> String {
-    format!("{what},{} per {} and year", scene.currency(), scene.units().area_word())
+/// "Net return, USD per acre per year".
+fn money_label(view: &Worth, what: &str) -> String {
+    format!("{what}, {}", view.money_unit)
 }
 
+/// An alternative with its place in the scenario and how it stands against the baseline.
+type Rival<'a> = (usize, &'a AlternativeWorth, &'a Against);
+
 /// "50 seasons", or "12 of 50 seasons (partial run)".
-fn seasons(scene: &WorthScene<'_>) -> String {
-    let seasons = &scene.worth.seasons;
-    if scene.is_partial() {
-        format!("{} of {} seasons (partial run)", seasons.finished(), seasons.wanted)
+fn seasons(view: &Worth) -> String {
+    if view.is_partial {
+        format!("{} of {} seasons (partial run)", view.seasons_finished, view.seasons_wanted)
     } else {
-        format!("{} seasons", seasons.finished())
+        format!("{} seasons", view.seasons_finished)
     }
 }

@@ -1,14 +1,15 @@
 //! What the net return hangs on: a bar per price over its plausible range, the widest first.
 
-use super::money_label;
+use super::{Rival, money_label};
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Rgb, Side, sheet, text_width};
 use crate::drawing::colors::{QUIET, RULE, TEXT, WHITE};
 use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
 use crate::error::DrawError;
 use crate::picture::Picture;
-use crate::worth::{Rival, WorthScene, item_named, money};
-use evenfall_core::verdict::Swing;
+use crate::worth::WorthScene;
+use evenfall_view::worth::money::{money, with_currency};
+use evenfall_view::worth::{Swing, Worth};
 
 const HEAD: f64 = 84.0;
 const NAME: f64 = 28.0;
@@ -26,13 +27,15 @@ const HIGH: Rgb = (222, 143, 5);
 
 /// Draws the picture; nothing where no price moves money.
 pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError> {
-    let blocks: Vec<(&Rival<'_>, Vec<&Swing>)> = scene
-        .rivals
-        .iter()
-        .map(|rival| (rival, moving(rival)))
-        .filter(|b| !b.1.is_empty())
+    let view = &scene.view;
+    let blocks: Vec<(Rival<'_>, Vec<&Swing>)> = view
+        .rivals()
+        .map(|rival| (rival, rival.2.swings.iter().filter(|swing| swing.matters).collect()))
+        .filter(|(rival, swings): &(Rival<'_>, Vec<&Swing>)| {
+            rival.2.is_valued() && !swings.is_empty()
+        })
         .collect();
-    if blocks.is_empty() || !scene.is_valued() {
+    if blocks.is_empty() {
         return Ok(None);
     }
     let heading = "What the net return hangs on";
@@ -43,52 +46,53 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
         key(canvas, top + 10.0)?;
         let mut top = HEAD;
         for (rival, swings) in &blocks {
-            block(canvas, scene, rival, swings, top)?;
+            block(canvas, view, &rival.1.name, swings, top)?;
             top += height(swings);
         }
         Ok(())
     })?;
     let caption = format!(
-        "One price at a time goes over its plausible range (numbers at the ends of a bar), the \
+        "Each price is varied over its plausible range (numbers at the ends of a bar) while the \
          others stay as given; the widest bar matters most. Strong line: the net return from which \
-         it pays ({}{} per {} and year). A bar that crosses it can turn the verdict: the diamond and \
-         the words at the right say at which price. Hatched bars are placeholders, prices nobody \
-         stands for.",
-        money(scene.units().per_area(scene.economics.worthwhile_gain_per_ha)),
-        scene.currency(),
-        scene.units().area_word()
+         it pays ({} per {} per year). A bar that crosses it can turn the verdict: the diamond and \
+         the words at the right say at which price. Hatched bars are placeholder prices.",
+        with_currency(&money(target(view)), view.currency.as_deref()),
+        view.area_word
     );
     let title = heading.to_owned();
     Ok(Some(Picture { name: "worth-sensitivity", title, caption, svg }))
 }
 
-/// The swings that move anything.
-fn moving<'a>(rival: &Rival<'a>) -> Vec<&'a Swing> {
-    rival.against.swings.iter().filter(|swing| swing.matters()).collect()
+/// The worthwhile gain, by the shown unit of area.
+fn target(view: &Worth) -> f64 {
+    view.worthwhile_gain.number.unwrap_or(0.0)
+}
+
+/// Net return at the low end, as given and at the high end, by the shown unit of area.
+fn nets(swing: &Swing) -> [f64; 3] {
+    [0, 1, 2].map(|end| swing.net[end].number.unwrap_or(f64::NAN))
 }
 
 fn block(
     canvas: &Canvas<'_>,
-    scene: &WorthScene<'_>,
-    rival: &Rival<'_>,
+    view: &Worth,
+    heading: &str,
     swings: &[&Swing],
     top: f64,
 ) -> Result<(), DrawError> {
-    name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, rival.name)?;
+    name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, heading)?;
     let frame = Frame {
         left: MARGIN + LABELS,
         top: top + NAME,
         width: WIDTH - 2.0 * MARGIN - LABELS - BREAK_EVEN,
         height: ROW * swings.len() as f64,
     };
-    let shown = |per_ha: f64| scene.units().per_area(per_ha);
-    let target = shown(scene.economics.worthwhile_gain_per_ha);
-    let nets = swings.iter().flat_map(|swing| swing.nets).map(shown);
-    let (lo, hi) = nets.fold((target, target), |(lo, hi), v| (lo.min(v), hi.max(v)));
+    let target = target(view);
+    let all = swings.iter().flat_map(|swing| nets(swing));
+    let (lo, hi) = all.fold((target, target), |(lo, hi), v| (lo.min(v), hi.max(v)));
     // Room for the widest number at either end of the widest bar.
-    let texts =
-        swings.iter().flat_map(|swing| [0, 2].map(|end| price(scene, swing, swing.inputs[end])));
-    let widest = texts.map(|text| text_width(&text, NUMBER, false)).fold(0.0, f64::max) + 14.0;
+    let texts = swings.iter().flat_map(|swing| [0, 2].map(|end| &swing.price_texts[end]));
+    let widest = texts.map(|text| text_width(text, NUMBER, false)).fold(0.0, f64::max) + 14.0;
     let widest = widest.min(0.3 * frame.width);
     let spare = (hi - lo) * widest / (frame.width - 2.0 * widest);
     let (lo, hi) = round_range(lo - spare, hi + spare, 8);
@@ -100,13 +104,13 @@ fn block(
     }
     for (row, swing) in swings.iter().enumerate() {
         let y = frame.top + ROW * (row as f64 + 0.5);
-        let nets = swing.nets.map(|net| axis.place(shown(net)));
+        let nets = nets(swing).map(|net| axis.place(net));
         bar(canvas, y, swing, nets)?;
-        words(canvas, scene, frame, y, swing)?;
+        words(canvas, frame, y, swing)?;
     }
     let at = axis.place(target);
     canvas.line(&[(at, frame.top), (at, frame.bottom())], Ink::new(TEXT, 2.2))?;
-    let base = axis.place(shown(swings[0].nets[1]));
+    let base = axis.place(nets(swings[0])[1]);
     canvas.dashed(&[(base, frame.top), (base, frame.bottom())], Ink::new(TEXT, 1.2), (5.0, 4.0))?;
     // Diamonds and numbers last, so that no line crosses them.
     for (row, _) in swings.iter().enumerate().filter(|(_, swing)| swing.break_even.is_some()) {
@@ -114,19 +118,14 @@ fn block(
     }
     for (row, swing) in swings.iter().enumerate() {
         let y = frame.top + ROW * (row as f64 + 0.5);
-        let nets = swing.nets.map(|net| axis.place(shown(net)));
-        ends(canvas, scene, y, swing, nets, at)?;
+        let nets = nets(swing).map(|net| axis.place(net));
+        ends(canvas, y, swing, nets, at)?;
     }
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
     bottom_ticks(canvas, frame, &axis, &ticks, decimals)?;
-    let label = money_label(scene, "Net return");
+    let label = money_label(view, "Net return");
     let place = (frame.middle().0, frame.bottom() + 36.0);
     canvas.text(place, &label, Lettering::new(BODY, Side::Center))
-}
-
-/// A price of the swing with its unit.
-fn price(scene: &WorthScene<'_>, swing: &Swing, value: f64) -> String {
-    item_named(&swing.name).map_or_else(|| money(value), |item| scene.priced(item, value))
 }
 
 /// The bar of one input: base to low and base to high.
@@ -149,7 +148,6 @@ fn bar(canvas: &Canvas<'_>, y: f64, swing: &Swing, nets: [f64; 3]) -> Result<(),
 /// `strong`; that line leaves a gap where it would cross a number.
 fn ends(
     canvas: &Canvas<'_>,
-    scene: &WorthScene<'_>,
     y: f64,
     swing: &Swing,
     nets: [f64; 3],
@@ -157,8 +155,8 @@ fn ends(
 ) -> Result<(), DrawError> {
     let turns = swing.break_even.is_some();
     for end in [0, 2].into_iter().filter(|end| (nets[*end] - nets[1]).abs() > 0.5) {
-        let text = price(scene, swing, swing.inputs[end]);
-        let width = text_width(&text, NUMBER, false);
+        let text = &swing.price_texts[end];
+        let width = text_width(text, NUMBER, false);
         let is_left = nets[end] < nets[1];
         let is_near = turns && (nets[end] - strong).abs() < 10.0;
         let bar_end = match (is_near, is_left) {
@@ -175,33 +173,26 @@ fn ends(
             let gap = Frame { left: strong - 2.0, top: y - 10.0, width: 4.0, height: 20.0 };
             canvas.fill(gap, WHITE, 1.0)?;
         }
-        canvas.text((x, y), &text, Lettering::new(NUMBER, side))?;
+        canvas.text((x, y), text, Lettering::new(NUMBER, side))?;
     }
     Ok(())
 }
 
 /// Name and base value at the left, break-even at the right.
-fn words(
-    canvas: &Canvas<'_>,
-    scene: &WorthScene<'_>,
-    frame: Frame,
-    y: f64,
-    swing: &Swing,
-) -> Result<(), DrawError> {
-    let text = |value: f64| price(scene, swing, value);
+fn words(canvas: &Canvas<'_>, frame: Frame, y: f64, swing: &Swing) -> Result<(), DrawError> {
     let left = frame.left - 10.0;
-    canvas.text((left, y - 8.0), &swing.name, Lettering::new(BODY, Side::Right))?;
+    canvas.text((left, y - 8.0), swing.label, Lettering::new(BODY, Side::Right))?;
     let mark = if swing.is_placeholder { "placeholder: " } else { "" };
-    let base = format!("{mark}{}", text(swing.inputs[1]));
+    let base = format!("{mark}{}", swing.price_texts[1]);
     let look = Lettering::new(SMALL, Side::Right).color(QUIET);
     canvas.text((left, y + 9.0), &base, look)?;
     let right = frame.right() + 12.0;
-    let Some(price) = swing.break_even else {
+    let Some(price) = &swing.break_even_text else {
         let look = Lettering::new(SMALL, Side::Left).color(QUIET);
-        return canvas.text((right, y), "no turn in its range", look);
+        return canvas.text((right, y), "same answer in its range", look);
     };
     let look = Lettering::new(SMALL, Side::Left).bold();
-    canvas.text((right, y), &format!("turns at {}", text(price)), look)
+    canvas.text((right, y), &format!("turns at {price}"), look)
 }
 
 /// Slanting lines over a frame, cut at its edges.

@@ -1,10 +1,10 @@
-//! All inputs off together: the net return when every input is drawn from its plausible range.
+//! Spread of the net return with all prices drawn together, each from its plausible range.
 //!
 //! The chart of [`super::sensitivity()`] moves one input at a time. Here all are drawn at once and
 //! without regard to one another from triangular distributions (low, base as the mode, high), the
 //! usual choice where no more than these three is known (Johnson 1997, The Statistician 46:387–398;
-//! from memory, medium). The result is the share of draws in which the net return is above what is
-//! worth the name, and the range that holds the middle 90 % of them.
+//! from memory, medium). The result is the share of draws in which the net return is above the
+//! worthwhile gain, and the range that holds the middle 90 % of them.
 //!
 //! Neglected: prices that move together (crop and water prices, say), and the weather, whose noise
 //! is in the interval of the seasons. The mean of a lopsided triangle is not its mode, so the middle
@@ -17,10 +17,10 @@ use rand_distr::{Distribution as _, Triangular};
 
 /// Net return with all inputs drawn together.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Together {
+pub struct PriceSpread {
     /// Draws made.
     pub draws: usize,
-    /// Share of them with a net return above what is worth the name.
+    /// Share of them with a net return above the worthwhile gain.
     pub share_above: f64,
     /// Net return exceeded in 95 % of the draws.
     pub low: f64,
@@ -38,11 +38,11 @@ const SEED: u64 = 0x7072_6963_6573;
 
 /// Draws all `inputs` and counts; `net` takes their values in order and gives the net return.
 /// `None` without inputs, with a range that is none, or where a net return is no number.
-pub fn together(
+pub fn price_spread(
     inputs: &[Input],
     worthwhile_gain: f64,
     net: impl Fn(&[f64]) -> f64,
-) -> Option<Together> {
+) -> Option<PriceSpread> {
     let ranges: Vec<Range> = inputs.iter().map(range).collect::<Option<_>>()?;
     if ranges.is_empty() {
         return None;
@@ -64,7 +64,7 @@ pub fn together(
     let above = nets.iter().filter(|net| **net > worthwhile_gain).count();
     let at = |share: f64| nets[((DRAWS - 1) as f64 * share).round() as usize];
     let share_above = above as f64 / DRAWS as f64;
-    Some(Together { draws: DRAWS, share_above, low: at(0.05), middle: at(0.5), high: at(0.95) })
+    Some(PriceSpread { draws: DRAWS, share_above, low: at(0.05), middle: at(0.5), high: at(0.95) })
 }
 
 /// What an input is drawn from.
@@ -83,15 +83,16 @@ fn range(input: &Input) -> Option<Range> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::money::Price;
 
     fn input(low: f64, base: f64, high: f64) -> Input {
-        Input { name: String::new(), low, base, high, is_placeholder: false }
+        Input { price: Price::Crop, low, base, high, is_placeholder: false }
     }
 
     #[test]
     fn closed_one_triangle_gives_its_quantiles() {
         // On 0–1 with mode 1 the distribution is x²: half above √0.5, 5 % below √0.05.
-        let found = together(&[input(0.0, 1.0, 1.0)], 0.5, |values| values[0]).unwrap();
+        let found = price_spread(&[input(0.0, 1.0, 1.0)], 0.5, |values| values[0]).unwrap();
         // Standard error of a share of 4000 draws: at most 0.008; three of them.
         assert!((found.share_above - 0.75).abs() < 0.024, "{found:?}");
         assert!((found.middle - 0.5_f64.sqrt()).abs() < 0.024);
@@ -100,17 +101,17 @@ mod tests {
 
     #[test]
     fn closed_inputs_known_exactly_leave_no_doubt() {
-        let found = together(&[input(2.0, 2.0, 2.0)], 1.0, |values| values[0]).unwrap();
+        let found = price_spread(&[input(2.0, 2.0, 2.0)], 1.0, |values| values[0]).unwrap();
         assert_eq!((found.share_above, found.low, found.high), (1.0, 2.0, 2.0));
-        assert_eq!(together(&[], 0.0, |_| 1.0), None);
-        assert_eq!(together(&[input(1.0, 3.0, 2.0)], 0.0, |values| values[0]), None);
-        assert_eq!(together(&[input(0.0, 0.5, 1.0)], 0.0, |_| f64::NAN), None);
+        assert_eq!(price_spread(&[], 0.0, |_| 1.0), None);
+        assert_eq!(price_spread(&[input(1.0, 3.0, 2.0)], 0.0, |values| values[0]), None);
+        assert_eq!(price_spread(&[input(0.0, 0.5, 1.0)], 0.0, |_| f64::NAN), None);
     }
 
     #[test]
-    fn invariant_equal_and_opposite_inputs_leave_the_odds_even() {
+    fn invariant_equal_and_opposite_inputs_leave_an_even_chance() {
         let inputs = [input(0.0, 1.0, 2.0), input(0.0, 1.0, 2.0)];
-        let found = together(&inputs, 0.0, |values| values[0] - values[1]).unwrap();
+        let found = price_spread(&inputs, 0.0, |values| values[0] - values[1]).unwrap();
         assert!((found.share_above - 0.5).abs() < 0.024, "{found:?}");
     }
 }

@@ -1,0 +1,163 @@
+//! A number over the seasons, and its difference against the baseline, as it is shown.
+
+use crate::units::{Quantity, UnitSystem, number, percent};
+use crate::value::{Interval, Value};
+use crate::worth::money::{area_symbol, signed_money, spread, spread_money};
+use evenfall_core::ensemble::SeasonsFigures;
+use evenfall_core::paired::{Chance, Paired};
+use serde::Serialize;
+use std::borrow::Cow;
+use utoipa::ToSchema;
+
+/// A number over the seasons.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct OverSeasons {
+    /// Mean.
+    pub mean: Value,
+    /// Confidence interval of the mean.
+    pub interval: Interval,
+    /// Standard deviation of a season.
+    pub standard_deviation: Value,
+    /// What nine seasons in ten exceed.
+    pub worst_tenth: Value,
+    /// What half of the seasons exceed.
+    pub median: Value,
+    /// What one season in ten exceeds.
+    pub best_tenth: Value,
+    /// Mean and interval as people read them, without the unit: "92.9 (92.8 to 93.0)".
+    pub text: String,
+}
+
+/// The difference of a number against the baseline, season by season.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct Difference {
+    /// Figures of the differences; their text is "no difference" where no season has any.
+    pub figures: OverSeasons,
+    /// How often there is a gain; `null` without any difference.
+    pub chance: Option<GainChance>,
+    /// Season by season, in the unit of the figures.
+    pub by_season: Vec<f64>,
+}
+
+/// How often a season brings a gain.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub struct GainChance {
+    /// Seasons with a gain.
+    pub gains: usize,
+    /// Seasons with a loss.
+    pub losses: usize,
+    /// Seasons without a difference.
+    pub ties: usize,
+    /// Chance of a gain in any one season.
+    pub gain: Value,
+    /// Its interval.
+    pub interval: Interval,
+    /// Both as people read them.
+    pub text: String,
+}
+
+/// How a number is shown: its unit, and its ends told apart.
+#[derive(Clone)]
+pub(super) struct Measure {
+    unit: Cow<'static, str>,
+    /// Brings the inside unit into the shown one.
+    factor: f64,
+    least: usize,
+    kind: Kind,
+}
+
+#[derive(Clone, Copy)]
+enum Kind {
+    Plain,
+    Signed,
+    Money,
+}
+
+impl Measure {
+    /// A fraction as percent.
+    pub(super) fn percent() -> Self {
+        Self { unit: "%".into(), factor: 100.0, least: 1, kind: Kind::Plain }
+    }
+
+    /// A difference of fractions in points.
+    pub(super) fn points() -> Self {
+        Self { unit: "points".into(), factor: 100.0, least: 1, kind: Kind::Signed }
+    }
+
+    /// A depth of water.
+    pub(super) fn depth(units: UnitSystem) -> Self {
+        let factor = units.shown(Quantity::Depth, 1.0);
+        let unit = units.symbol(Quantity::Depth).into();
+        Self { unit, factor, least: units.depth_decimals(), kind: Kind::Plain }
+    }
+
+    /// Money by area, from currency a hectare.
+    pub(super) fn money(units: UnitSystem) -> Self {
+        let unit = area_symbol(units).into();
+        Self { unit, factor: units.per_area(1.0), least: 2, kind: Kind::Money }
+    }
+
+    fn text(&self, shown: f64, decimals: usize) -> String {
+        let text = number(shown, decimals);
+        match self.kind {
+            Kind::Plain => text,
+            Kind::Signed if shown > 0.0 && !text.starts_with('\u{2212}') => format!("+{text}"),
+            Kind::Signed => text,
+            Kind::Money => signed_money(shown),
+        }
+    }
+
+    fn value(&self, inside: f64) -> Value {
+        let shown = self.factor * inside;
+        Value::new(shown, self.unit.clone(), self.text(shown, self.least))
+    }
+
+    /// The figures of a number.
+    pub(super) fn over(&self, f: &SeasonsFigures) -> OverSeasons {
+        let shown = [f.mean, f.interval.low, f.interval.high].map(|value| self.factor * value);
+        let [mean, low, high] = match self.kind {
+            Kind::Money => spread_money(shown),
+            _ => spread(shown, self.least, |value, decimals| self.text(value, decimals)),
+        };
+        let range = format!("{low} to {high}");
+        let text = if low == high { mean.clone() } else { format!("{mean} ({range})") };
+        let value = |number, text| Value::new(number, self.unit.clone(), text);
+        OverSeasons {
+            mean: value(shown[0], mean),
+            interval: Interval {
+                low: value(shown[1], low),
+                high: value(shown[2], high),
+                text: range,
+            },
+            standard_deviation: self.value(f.standard_deviation),
+            worst_tenth: self.value(f.worst_tenth),
+            median: self.value(f.median),
+            best_tenth: self.value(f.best_tenth),
+            text,
+        }
+    }
+
+    /// The difference of a number.
+    pub(super) fn difference(&self, paired: &Paired) -> Difference {
+        let mut figures = self.over(&paired.figures);
+        if paired.is_no_difference() {
+            "no difference".clone_into(&mut figures.text);
+        }
+        let by_season = paired.differences.iter().map(|value| self.factor * value).collect();
+        Difference { figures, chance: gain_chance(paired), by_season }
+    }
+}
+
+fn gain_chance(paired: &Paired) -> Option<GainChance> {
+    let Chance::Counted { gains, losses, ties, gain_share, interval } = paired.chance else {
+        return None;
+    };
+    let [low, high] = [interval.low, interval.high].map(|share| percent(share, 0));
+    let text = format!("{} ({low} to {high})", percent(gain_share, 0));
+    let interval = Interval {
+        low: Value::percent(interval.low, 0),
+        high: Value::percent(interval.high, 0),
+        text: format!("{low} to {high}"),
+    };
+    Some(GainChance { gains, losses, ties, gain: Value::percent(gain_share, 0), interval, text })
+}
