@@ -15,30 +15,17 @@
 // The macros of the interface's document write their paths in full.
 #![allow(unused_qualifications)]
 
-mod accept;
+// In layers, each importing only those above it.
 mod api;
-mod app;
-mod archive;
-mod ask;
-mod assets;
-mod check;
-mod display;
-mod fail;
-mod figures;
-mod guard;
-mod kept_sheets;
-mod layout;
+mod handlers;
+mod jobs;
 mod limits;
 mod memory;
-mod preview;
-mod report;
-mod runs;
-mod serve;
-mod sheet;
+mod serving;
 
 pub use api::openapi_json;
-pub use app::Start;
-pub use serve::{Explorer, Stopper, router};
+pub use handlers::check::Start;
+pub use serving::serve::{Explorer, Stopper, router};
 
 #[cfg(test)]
 mod tests;

@@ -1,8 +1,9 @@
 //! `cargo xtask explorer`: the page of the explorer.
 //!
 //! The built page lies in `crates/explorer/assets`, so that building the program needs no Node. Here
-//! it is proved that those files come from the sources beside them, byte by byte, and that the page
-//! works in a real browser against the program just built.
+//! it is proved that those files come from the sources beside them, byte by byte, that the page's types
+//! of the interface follow from `shared/explorer.openapi.json`, and that the page works in a real
+//! browser against the program just built.
 
 use crate::step::{Step, say};
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,19 +22,21 @@ pub(crate) fn run() -> Result<(), u8> {
     has_node()?;
     has_chromium()?;
     web("page packages", &["ci", "--no-audit", "--no-fund"]).run()?;
+    web("types of the interface", &["run", "types", "--", "--check"]).run()?;
     web("page types", &["run", "typecheck"]).run()?;
     is_current()?;
     Step::cargo("page program", &["build", "--locked", "--package", "evenfall"]).run()?;
     web("page tests", &["test"]).with("EVENFALL_BIN", &program()?.to_string_lossy()).run()
 }
 
-/// Writes the built page anew.
+/// Writes the types of the interface and the built page again.
 ///
 /// # Errors
 /// The exit code of the step that fails.
 pub(crate) fn build() -> Result<(), u8> {
     has_node()?;
     web("page packages", &["ci", "--no-audit", "--no-fund"]).run()?;
+    web("types of the interface", &["run", "types"]).run()?;
     web("page", &["run", "build"]).run()
 }
 

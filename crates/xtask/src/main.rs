@@ -16,7 +16,7 @@ Usage: cargo xtask <chore>
 Chores:
   check    format, lints, docs, all tests and the explorer's page; installs what it needs
   explorer the explorer's page alone: built from its sources, tested in a browser
-  page     write crates/explorer/assets anew from crates/explorer/web
+  page     write crates/explorer/assets anew from crates/explorer/web, and its API types
   schema   write shared/scenario.schema.json and scenario-keys.md anew from the table of keys
   openapi  write shared/explorer.openapi.json anew from the types";
 

@@ -225,7 +225,8 @@ async fn a_boundary_is_drawn_and_what_lies_beyond_it_has_no_value() {
 #[tokio::test]
 async fn the_page_is_told_the_cautions_of_every_other_page() {
     let start = get(&server(), "/api/start").await.expect(200).json();
-    let told: Vec<_> = evenfall_figures::CAUTIONS.iter().map(|(a, b)| json!([a, b])).collect();
+    let told: Vec<_> =
+        evenfall_figures::CAUTIONS.iter().map(|(a, b)| json!({ "what": a, "words": b })).collect();
     assert!(told.len() > 4);
     assert_eq!(start["cautions"], Value::from(told));
 }

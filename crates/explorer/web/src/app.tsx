@@ -108,7 +108,7 @@ function Notices(): JSX.Element {
         {store.isServerGone.value && (
           <p class="gone">
             <b>The program on this machine does not answer.</b> Nothing you entered is lost. Start{" "}
-            <code>evenfall explore</code> again (at the same port); this page then goes on by itself.
+            <code>evenfall explore</code> again (at the same port); this page picks up by itself.
           </p>
         )}
       </div>
@@ -165,7 +165,7 @@ export function App(): JSX.Element {
     if (store.step.value !== "field") goTo(store.step.value, true);
   }, []);
   const field = store.drafted.value?.field;
-  const way = standingOf(Math.min(store.alternative.value, store.names.value.length - 1));
+  const shown = standingOf(Math.min(store.alternative.value, store.names.value.length - 1));
   return (
     <>
       <a class="skip" href="#field" onClick={(e) => { e.preventDefault(); goTo("field"); }}>Skip to the field</a>
@@ -175,19 +175,19 @@ export function App(): JSX.Element {
       </header>
       <Contents />
       <Notices />
-      {isOver && <div class="dropping">Let go to open: a scenario, the files it names, or both together</div>}
+      {isOver && <div class="dropping">Drop to open: a scenario, the files it names, or both</div>}
       <main>
         <Part id="field" title="The field" note={text(store.scenario.value.question)}>
           <div class="field-body">
-            {field && way ? (
-              <FieldPicture field={field} alternative={way} stop={Math.max(0, Math.min(store.stop.value, way.rotation.length - 1))} />
+            {field && shown ? (
+              <FieldPicture field={field} alternative={shown} stop={Math.max(0, Math.min(store.stop.value, shown.rotation.length - 1))} />
             ) : (
-              <p class="needs">The field is drawn as soon as its entries hold.</p>
+              <p class="needs">The field appears here once its entries are complete.</p>
             )}
             <SetUp />
           </div>
         </Part>
-        <Part id="stops" title="The stops" note="Where the lateral may stand, and in what order it takes its stops. The first way is what the others are compared against.">
+        <Part id="stops" title="The stops" note="Where the lateral stands, and in what order it takes its stops. The first alternative is the baseline; the others are compared with it.">
           <Stops />
         </Part>
         <Part id="season" title="The season">
@@ -202,7 +202,7 @@ export function App(): JSX.Element {
           <section class="cautions" aria-labelledby="cautions-title">
             <h2 id="cautions-title">Before anybody moves pipe</h2>
             <dl>
-              {store.cautions.value.map(([what, words]) => (
+              {store.cautions.value.map(({ what, words }) => (
                 <div key={what}>
                   <dt>{what}</dt>
                   <dd>{words}</dd>
@@ -211,8 +211,8 @@ export function App(): JSX.Element {
             </dl>
           </section>
         )}
-        Depth on the ground is not yet water in the crop; the report lists all limits and every assumed value.
-        All of this is computed on this machine, and nothing leaves it.
+        Water on the ground is not yet water in the crop. The report lists what the model leaves out and every starting value.
+        Everything is calculated on this machine; nothing leaves it.
       </footer>
     </>
   );

@@ -43,7 +43,7 @@ async function firstScenario(packed: string, files: Record<string, string>): Pro
       await takeGiven(given, files);
       return unpacked;
     }
-    store.say("The address was damaged, so its scenario could not be read.");
+    store.say("The link is damaged; its scenario cannot be read.");
   }
   if (given.from_command_line && given.scenario) {
     await takeGiven(given);
@@ -52,7 +52,7 @@ async function firstScenario(packed: string, files: Record<string, string>): Pro
   const last = packed ? null : store.lastWorkedOn();
   if (last) {
     await takeFiles(store.lastFiles());
-    store.say("Taken up where you left off. “Demo” and “From nothing” start anew.");
+    store.say("This is where you left off. “Demo” and “From nothing” start over.");
     return last;
   }
   return given.scenario ?? api.demo();

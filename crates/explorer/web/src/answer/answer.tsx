@@ -1,14 +1,14 @@
 // The answer: in plain words first, then how sure it is, what it hangs on, and files to take away.
 
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
 import { alternatives, at, text } from "../model/scenario";
-import { cancel, reckonWorth } from "../model/runs";
+import { runWorth } from "../model/runs";
 import * as store from "../model/store";
 import { Exactness } from "../season/freshness";
 import { NetBars, Tornado } from "./bars";
 import { GROUPS, whenOpen } from "../setup/setup";
 import { isStarting } from "../setup/starting";
+import { Starter } from "./starter";
 import { TakeAway } from "./takeaway";
 import { Waiting } from "./waiting";
 
@@ -19,7 +19,7 @@ export function Headline(): JSX.Element | null {
   const shown = store.season.value;
   if (!shown) return null;
   const season = shown.summary;
-  const told = season.answer.filter((p) => p !== season.only_water || !store.worth.value);
+  const paragraphs = season.answer.filter((p) => p !== season.only_water || !store.worth.value);
   return (
     <div class={`headline${store.isCurrent.value ? "" : " stale"}`} data-of="season">
       {season.notices.length > 0 && (
@@ -29,13 +29,13 @@ export function Headline(): JSX.Element | null {
           ))}
         </div>
       )}
-      {told.slice(0, FIRST).map((p) => (
+      {paragraphs.slice(0, FIRST).map((p) => (
         <p key={p}>{p}</p>
       ))}
       <Exactness />
       <details class="more">
-        <summary>More on how the water fell, and what one season does not say</summary>
-        {[...told.slice(FIRST), ...season.limits].map((p) => (
+        <summary>How the water fell, and what one season cannot show</summary>
+        {[...paragraphs.slice(FIRST), ...season.limits].map((p) => (
           <p key={p}>{p}</p>
         ))}
       </details>
@@ -43,45 +43,25 @@ export function Headline(): JSX.Element | null {
   );
 }
 
-function Reckon(): JSX.Element {
-  const busy = store.worthBusy.value;
-  const [seasons, setSeasons] = useState("");
-  const usual = text(at(store.scenario.value, ["worth", "seasons"]));
-  const typed = seasons.trim() === "" ? undefined : Number(seasons);
-  const isWrong = typed !== undefined && !(Number.isInteger(typed) && typed >= 2 && typed <= 10_000);
-  const has = store.check.value?.has_worth ?? false;
-  if (!has) {
+function Ask(): JSX.Element {
+  if (!store.check.value?.has_worth) {
     return (
       <p class="needs">
-        Whether it pays needs the crop, the soil and the climate: tick “Reckon with crop and soil” under{" "}
-        <a href="#crop-group" onClick={openCrop}>Crop and soil</a>, and put in your prices.
+        To find out whether it pays, the program needs your crop, soil and climate. Tick “Calculate yield and money too” under{" "}
+        <a href="#crop-group" onClick={openCrop}>Crop and soil</a>, then enter your prices.
       </p>
     );
   }
   return (
-    <div class="reckon">
-      <label for="seasons">Seasons of weather</label>
-      <input
+    <div class="ask">
+      <Starter
         id="seasons"
-        type="text"
-        inputMode="numeric"
-        value={seasons}
-        placeholder={usual}
-        aria-describedby="seasons-help"
-        aria-invalid={isWrong}
-        onInput={(e) => setSeasons(e.currentTarget.value)}
+        own={store.worthOwn}
+        usual={text(at(store.scenario.value, ["worth", "seasons"]))}
+        words={{ start: "Calculate whether it pays", again: "Run again" }}
+        help="More seasons narrow the likely range and take longer. Leave it empty for the scenario’s own number."
+        onStart={(seasons) => void runWorth(seasons)}
       />
-      <button type="button" class="main" disabled={isWrong || !store.check.value?.ok} onClick={() => void reckonWorth(typed)}>
-        {busy ? "Reckon anew" : "Reckon what it pays"}
-      </button>
-      {busy && (
-        <button type="button" onClick={() => void cancel(store.worthOwn)}>
-          Cancel
-        </button>
-      )}
-      <p id="seasons-help" class={isWrong ? "wrongs" : "help"}>
-        {isWrong ? "A whole number from 2 to 10000." : "More seasons make the answer surer and take longer; empty takes the scenario’s number."}
-      </p>
     </div>
   );
 }
@@ -94,45 +74,45 @@ function openCrop(event: Event): void {
   });
 }
 
-const MARKS: Record<string, string> = { pays: "✓", "does not pay": "✕", "inconclusive": "?" };
+const MARKS = { pays: "✓", does_not_pay: "✕", inconclusive: "?" } as const;
 
-/** Whether the entries have changed since the reckoning that is shown. */
+/** Whether the entries have changed since the run that is shown. */
 function isOutdated(): boolean {
   const [shown, digest] = [store.worth.value, store.check.value?.digest];
   return shown !== null && digest !== undefined && shown.digest !== digest;
 }
 
-/** What counts as extra for a way: an answer on money hangs on it. */
+/** What counts as extra for an alternative: an answer on money hangs on it. */
 function Extra({ name }: { name: string }): JSX.Element | null {
-  const way = alternatives(store.scenario.value).find((a) => text(a.name) === name);
-  if (!way) return null;
-  const equipment = (way.equipment ?? {}) as Record<string, unknown>;
-  const told = (key: string, none: string, words: (n: string) => string): string => {
+  const found = alternatives(store.scenario.value).find((a) => text(a.name) === name);
+  if (!found) return null;
+  const equipment = (found.equipment ?? {}) as Record<string, unknown>;
+  const count = (key: string, none: string, words: (n: string) => string): string => {
     const value = String(equipment[key] ?? "0");
     return Number.parseFloat(value) > 0 ? words(value) : none;
   };
   const parts = [
-    told("joints", "no joint or hose to buy", (n) => `${n} joints or hoses`),
-    told("outlets", "no outlet", (n) => `${n} outlets`),
-    told("extra_labor_per_move", "no extra time for a move", (n) => `${n} more a move`),
-    told("extra_sets_per_pass", "no extra set but those its schedule holds", (n) => `${n} extra sets a pass`),
+    count("joints", "no joints or hoses to buy", (n) => `${n} joints or hoses`),
+    count("outlets", "no outlets", (n) => `${n} outlets`),
+    count("extra_labor_per_move", "no extra labor per move", (n) => `${n} extra per move`),
+    count("extra_sets_per_pass", "no extra sets beyond its schedule", (n) => `${n} extra sets per pass`),
   ];
-  return <p class="help">Counted as extra for it: {parts.join(", ")}. Wrong? It stands on the way’s card under “To buy and to pay”.</p>;
+  return <p class="help">Extra cost counted: {parts.join(", ")}. Not right? Change it on the alternative’s card under “Equipment and labor”.</p>;
 }
 
 /** Groups of entries that hold what "From nothing" put there. */
 function unseenGroups(): string[] {
   const untouched = GROUPS.filter(({ id }) => isStarting(id, store.scenario.value)).map(({ title }) => title);
-  return untouched.length === 0 ? [] : [`Nobody has put in his own yet under ${untouched.join("; ")}: the answer rests on starting values there.`];
+  return untouched.length === 0 ? [] : [`You have not entered your own values under ${untouched.join("; ")}. The answer rests on starting values there.`];
 }
 
-/** What the set-up warns of, said again where it is easily forgotten. */
-function Heed(): JSX.Element | null {
+/** What the setup warns of, said again where it is easily forgotten. */
+function Notes(): JSX.Element | null {
   const warnings = store.check.value?.ok ? [...unseenGroups(), ...store.check.value.warnings] : [];
   if (warnings.length === 0) return null;
   return (
-    <div class="mind" role="note">
-      <h3>To be told with it</h3>
+    <div class="notes" role="note">
+      <h3>Before you act on it</h3>
       <ul>
         {warnings.map((words) => (
           <li key={words}>{words}</li>
@@ -144,21 +124,21 @@ function Heed(): JSX.Element | null {
 
 function Verdicts(): JSX.Element | null {
   const shown = store.worth.value;
-  // While other entries are reckoned, the answer to earlier ones would only mislead.
+  // While other entries are run, the answer to earlier ones would only mislead.
   if (!shown || (store.worthBusy.value && isOutdated())) return null;
   const { summary } = shown;
-  const isTold = (paragraph: string): boolean => summary.verdicts.some((v) => v.words.includes(paragraph));
+  const isInVerdict = (paragraph: string): boolean => summary.verdicts.some((v) => v.words.includes(paragraph));
   const isOld = isOutdated();
   return (
     <div class={isOld ? "worth stale" : "worth"} data-run={shown.run}>
-      {!isOld && <Heed />}
+      {!isOld && <Notes />}
       <ul class="verdicts">
         {summary.verdicts.map((v) => (
-          <li key={v.name} data-verdict={v.verdict}>
-            <span class="verdict-mark" aria-hidden="true">{MARKS[v.verdict] ?? "·"}</span>
+          <li key={v.name} data-verdict={v.answer}>
+            <span class="verdict-mark" aria-hidden="true">{MARKS[v.answer]}</span>
             <div>
               <b>
-                {v.name}: {v.verdict}
+                {v.name}: {v.answer_text}
               </b>
               <p>{v.words}</p>
               {!isOld && <Extra name={v.name} />}
@@ -166,7 +146,7 @@ function Verdicts(): JSX.Element | null {
           </li>
         ))}
       </ul>
-      {summary.answer.filter((p) => !isTold(p)).map((p) => (
+      {summary.answer.filter((p) => !isInVerdict(p)).map((p) => (
         <p class="worth-words" key={p}>{p}</p>
       ))}
       <details class="more">
@@ -175,12 +155,12 @@ function Verdicts(): JSX.Element | null {
           <p class="worth-words" key={p}>{p}</p>
         ))}
       </details>
-      <div class="table-scroll" tabIndex={0} role="region" aria-label="Means of all seasons">
+      <div class="table-scroll" tabIndex={0} role="region" aria-label="Averages over all seasons">
         <table class="worth-table">
           <thead>
             <tr>
               {summary.table.head.map((h, i) => (
-                <th scope="col" key={i}>{h || "Way"}</th>
+                <th scope="col" key={i}>{h || "Alternative"}</th>
               ))}
             </tr>
           </thead>
@@ -208,10 +188,10 @@ export function Answer(): JSX.Element {
   return (
     <div class="answer">
       <Headline />
-      <Reckon />
-      <Waiting own={store.worthOwn} label="Seasons reckoned" />
+      <Ask />
+      <Waiting own={store.worthOwn} label="Seasons run" />
       {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
-      {isOutdated() && !store.worthBusy.value && <p class="problem">The entries have changed since this was reckoned; reckon anew for an answer that fits them.</p>}
+      {isOutdated() && !store.worthBusy.value && <p class="problem">Your entries have changed since this was calculated. Run it again.</p>}
       {latest && <NetBars partial={latest} />}
       <Verdicts />
       <TakeAway />

@@ -1,4 +1,4 @@
-// Pictures of the answer: what each way brings in with its uncertainty, and what the answer hangs on.
+// Pictures of the answer: net return of each alternative with its likely range, and what the answer hangs on.
 // Drawn as wide as there is room, so that letters keep their size; where it is narrow, words stand
 // above their bar instead of beside it.
 
@@ -81,7 +81,7 @@ function RowWords({ room, top, lines }: { room: Room; top: number; lines: [strin
   );
 }
 
-/** Net return of each way against the first, with its interval, as seasons come in. */
+/** Net return of each alternative against the baseline, with its likely range, as seasons come in. */
 export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | null {
   const [box, room] = useRoom();
   const rows = partial.alternatives.filter((a) => a.net_per_area);
@@ -93,7 +93,7 @@ export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | n
   return (
     <figure class="bars">
       <figcaption>
-        Net return against {partial.reference}, per {partial.area_word} and year: mean and interval from {partial.seasons} of{" "}
+        Net return compared with {partial.baseline}, per {partial.area_word} per year: mean and likely range after {partial.seasons} of{" "}
         {partial.wanted} seasons
       </figcaption>
       <div ref={box}>
@@ -135,7 +135,7 @@ export function Tornado({ item, area }: { item: Sensitivity; area: string }): JS
   return (
     <figure class="bars">
       <figcaption>
-        What “{item.name}” hangs on: net return per {area} and year, with one number at a time at the ends of its range
+        What the answer on “{item.name}” hangs on: net return per {area} per year, with one number at a time moved to the ends of its range
       </figcaption>
       <div ref={box}>
         <svg viewBox={`0 0 ${room.width} ${bottom + 24}`} role="img" aria-label={words.join("; ")}>
@@ -161,10 +161,10 @@ export function Tornado({ item, area }: { item: Sensitivity; area: string }): JS
       </div>
       {rows.filter((r) => r.turns_at_text).map((r) => (
         <p class="help" key={r.input}>
-          The answer turns at {r.input} {r.turns_at_text}.
+          The answer changes at {r.input} {r.turns_at_text}.
         </p>
       ))}
-      {rows.some((r) => r.is_placeholder) && <p class="help">* a guess that nobody stands for</p>}
+      {rows.some((r) => r.is_placeholder) && <p class="help">* a placeholder until you enter your own</p>}
     </figure>
   );
 }

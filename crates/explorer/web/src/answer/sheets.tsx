@@ -1,4 +1,5 @@
-// The irrigator's move sheet of each way, and anew from a log where something went otherwise.
+// The irrigator's move sheet of each alternative, and a new one from a log where the season did not
+// go as planned.
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
@@ -12,9 +13,9 @@ const LONGEST_ALARM_MIN = 1440;
 /** Largest log that is sent, bytes. */
 const MOST_BYTES = 1.5e6;
 
-const LATER = "packed as soon as the minutes for the calendar are right";
+const LATER = "ready once the minutes for the calendar are right";
 
-const UNDRAWN = "as soon as the season is drawn";
+const UNDRAWN = "ready once the season is drawn";
 
 /** Minutes as typed: a number, none, or nothing that makes sense. */
 type Minutes = number | undefined | "wrong";
@@ -25,8 +26,8 @@ function minutesOf(typed: string): Minutes {
   return Number.isInteger(minutes) && minutes >= 0 && minutes <= LONGEST_ALARM_MIN ? minutes : "wrong";
 }
 
-function fileName(way: string): string {
-  const plain = way.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+function fileName(name: string): string {
+  const plain = name.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
   return `move-sheet${plain ? `-${plain}` : ""}.zip`;
 }
 
@@ -48,7 +49,7 @@ function SheetLinks({ name, of, query, alarm }: { name: string; of: string; quer
         LATER
       ) : (
         <a href={`${of}/sheet.zip?${query}${reminded}`} download={fileName(name)}>
-          packed with table, calendar and log<span class="unseen"> for {name}</span>
+          ZIP file with table, calendar and log<span class="unseen"> for {name}</span>
         </a>
       )}
     </>
@@ -63,9 +64,9 @@ export function Sheets({ run }: { run: string | undefined }): JSX.Element {
     <div class="sheets">
       <h3>For whoever moves the line</h3>
       <p class="help">
-        A season calendar and one printed page for each pass: when, at which outlet, where the line stands, how far it is
-        rolled or carried, what to connect, room to tick and note. Packed with it: the same as a table, as a calendar for
-        the phone, and a log to write into what went otherwise.
+        A season calendar and one printed page per pass: when, at which outlet, where the line stands, how far to roll or
+        carry it, what to connect, and room to check off and take notes. The ZIP file adds the same as a table, a calendar
+        for your phone, and a log to record what went differently.
       </p>
       <ul>
         {store.names.value.map((name, i) => (
@@ -74,8 +75,8 @@ export function Sheets({ run }: { run: string | undefined }): JSX.Element {
           </li>
         ))}
       </ul>
-      <div class="reckon">
-        <label for="alarm">Calendar reminds before each set by</label>
+      <div class="ask">
+        <label for="alarm">Calendar reminder before each set</label>
         <input
           id="alarm"
           type="text"
@@ -87,7 +88,7 @@ export function Sheets({ run }: { run: string | undefined }): JSX.Element {
         />
         <span>minutes</span>
         <p id="alarm-help" class={alarm === "wrong" ? "wrongs" : "help"}>
-          {alarm === "wrong" ? `A whole number from 0 to ${LONGEST_ALARM_MIN}.` : "Empty: no reminders."}
+          {alarm === "wrong" ? `Enter a whole number from 0 to ${LONGEST_ALARM_MIN}.` : "Leave it empty for no reminders."}
         </p>
       </div>
       <Replan alarm={alarm} />
@@ -99,12 +100,12 @@ export function Sheets({ run }: { run: string | undefined }): JSX.Element {
 type Outcome =
   | { kind: "none" }
   | { kind: "busy"; file: string }
-  | { kind: "made"; file: string; about: Ask; log: string; digest: string | undefined; sheet: SheetMade }
+  | { kind: "made"; file: string; about: Ask; log: string; digest: string | null | undefined; sheet: SheetMade }
   | { kind: "refused"; words: string; problems: Problem[] };
 
 function refusal(file: string, error: unknown): Outcome {
   if (error instanceof Refused && error.problems.length > 0) {
-    // Problems of the scenario are told where its entries are.
+    // Problems of the scenario are shown where its entries are.
     const isLog = error.problems.some((p) => p.line !== undefined);
     return isLog
       ? { kind: "refused", words: `${file} needs correcting:`, problems: error.problems }
@@ -141,7 +142,7 @@ function Replan({ alarm }: { alarm: Minutes }): JSX.Element {
   };
   return (
     <div class="replan">
-      <label for="log-file">Something went otherwise? Open the log you wrote it into</label>{" "}
+      <label for="log-file">Did something go differently? Open your log</label>{" "}
       <input
         id="log-file"
         type="file"
@@ -153,11 +154,11 @@ function Replan({ alarm }: { alarm: Minutes }): JSX.Element {
         }}
       />
       <p class="help" id="log-help">
-        What happened is kept, sets that were missed are caught up as the log says, the rotation stays in order.
+        The log’s events stay as they happened, missed sets are made up as the log says, and the rotation keeps its order.
       </p>
       <LogHelp />
       <div role="status">
-        {outcome.kind === "busy" && <p>Planning the rest of the season anew from {outcome.file} …</p>}
+        {outcome.kind === "busy" && <p>Planning the rest of the season from {outcome.file} …</p>}
         {outcome.kind === "refused" && (
           <div class="problem">
             <p>{outcome.words}</p>
@@ -172,14 +173,14 @@ function Replan({ alarm }: { alarm: Minutes }): JSX.Element {
             )}
           </div>
         )}
-        {outcome.kind === "made" && <Anew made={outcome} alarm={alarm} />}
+        {outcome.kind === "made" && <Replanned made={outcome} alarm={alarm} />}
       </div>
     </div>
   );
 }
 
-/** The sheet planned anew, ready to be taken. */
-function Anew({ made, alarm }: { made: Extract<Outcome, { kind: "made" }>; alarm: Minutes }): JSX.Element {
+/** The sheet with the rest of the season planned again, ready to be taken. */
+function Replanned({ made, alarm }: { made: Extract<Outcome, { kind: "made" }>; alarm: Minutes }): JSX.Element {
   const [problem, setProblem] = useState("");
   const { sheet, file, about, log } = made;
   if (made.digest !== store.check.value?.digest) {
@@ -188,7 +189,7 @@ function Anew({ made, alarm }: { made: Extract<Outcome, { kind: "made" }>; alarm
   const pack = async (): Promise<void> => {
     const wish: SheetWish = { ...about, log, ...(typeof alarm === "number" ? { alarm_min: alarm } : {}) };
     try {
-      offer(fileName(`${sheet.name} anew`), await api.packSheet(wish));
+      offer(fileName(`${sheet.name} replanned`), await api.packSheet(wish));
       setProblem("");
     } catch (error) {
       setProblem(error instanceof Gone ? "The program does not answer." : String(error instanceof Error ? error.message : error));
@@ -197,24 +198,24 @@ function Anew({ made, alarm }: { made: Extract<Outcome, { kind: "made" }>; alarm
   return (
     <>
       <p>
-        <b>{sheet.name}</b>, the rest of the season planned anew from {file}:
+        <b>{sheet.name}</b>, the rest of the season planned again from {file}:
       </p>
       <ul>
         <li>
-          <InNewTab of={`${sheet.name} anew`} href={`api/sheets/${sheet.sheet}/sheet.html`} />
+          <InNewTab of={`${sheet.name} replanned`} href={`api/sheets/${sheet.sheet}/sheet.html`} />
         </li>
         <li>
           {alarm === "wrong" ? (
             LATER
           ) : (
             <button type="button" class="link" onClick={() => void pack()}>
-              packed with table, calendar and log<span class="unseen"> for {sheet.name} anew</span>
+              ZIP file with table, calendar and log<span class="unseen"> for {sheet.name} replanned</span>
             </button>
           )}
         </li>
       </ul>
       {sheet.warnings.map((words) => (
-        <p key={words}>Mind: {words}.</p>
+        <p key={words}>Note: {words}.</p>
       ))}
       {problem && <p class="problem">{problem}</p>}
     </>
@@ -231,8 +232,8 @@ function LogHelp(): JSX.Element {
     <details class="more">
       <summary>How to write the log</summary>
       <p>
-        <code>log.json</code> lies in the packed sheet; any text editor opens it. Set <code>now</code> to the time up to which
-        you tell, and put what happened between the brackets of <code>events</code>, with a comma between one and the next:
+        <code>log.json</code> is in the ZIP file; any text editor opens it. Set <code>now</code> to the time you have recorded up
+        to, and put what happened between the brackets of <code>events</code>, with a comma between one event and the next:
       </p>
       <pre tabIndex={0} aria-label="Examples of events">
         {[
@@ -244,7 +245,7 @@ function LogHelp(): JSX.Element {
       </pre>
       <p>
         Times are local standard time; <code>stood</code> is how far from its outlet the line really stood, with a minus sign
-        where that was back; <code>moved by hand</code> is told like <code>wrong stop</code>. Sets that were to start before <code>now</code> and are not told count as done as planned.
+        where that was back; write <code>moved by hand</code> like <code>wrong stop</code>. Sets due to start before <code>now</code> that have no event count as done as planned.
       </p>
     </details>
   );

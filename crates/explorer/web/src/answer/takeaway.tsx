@@ -1,4 +1,4 @@
-// What can be taken away: the report, figures, the scenario, and the irrigator's sheet of each way.
+// What can be taken away: the report, figures, the scenario, and the irrigator's sheet of each alternative.
 
 import type { JSX } from "preact";
 import { fileName } from "../model/packed";
@@ -6,7 +6,7 @@ import * as store from "../model/store";
 import { saveScenario } from "../setup/file";
 import { Sheets } from "./sheets";
 
-/** The run whose scenario stands on the page, on its own cells: the reckoning if there is one. */
+/** The run whose scenario stands on the page, on its own cells: the run of many seasons if there is one. */
 function currentRun(): string | undefined {
   const digest = store.check.value?.digest;
   const fits = [store.worth.value, store.season.value].find((s) => s && s.digest === digest && s.coarser === 1);
@@ -22,11 +22,11 @@ export function TakeAway(): JSX.Element {
       {run ? (
         <ul>
           <li><a href={`api/runs/${run}/report.html`} download={`${name}-report.html`}>The report, one page</a></li>
-          <li><a href={`api/runs/${run}/figures.zip`} download={`${name}-report.zip`}>Report, figures and tables, packed</a></li>
+          <li><a href={`api/runs/${run}/figures.zip`} download={`${name}-report.zip`}>Report, figures and tables (ZIP)</a></li>
           <li><button type="button" class="link" onClick={saveScenario}>The scenario</button></li>
         </ul>
       ) : (
-        <p class="help">Report and figures can be had as soon as the season is drawn on its own cells.</p>
+        <p class="help">Report and figures are ready once the season is drawn on its own cells.</p>
       )}
       <Sheets run={run} />
     </div>

@@ -1,5 +1,5 @@
 // Rotations as lists of shifts: how they go into a season, how they are made longer, and how a shift
-// that cannot be had is mended.
+// that is out of reach is corrected.
 
 import type { AlternativeLayout, StopPlace } from "./api";
 import type { Json } from "./scenario";
@@ -16,7 +16,7 @@ export function cycleWords(stops: number, passes: number): string {
   if (stops < 2 || passes === 0) return "";
   const whole = Math.floor(passes / stops);
   const left = passes - whole * stops;
-  if (whole === 0) return `The season ends before the cycle of ${stops} is through: ${many(passes, "pass", "passes")}.`;
+  if (whole === 0) return `The season ends before the cycle of ${stops} is complete: ${many(passes, "pass", "passes")}.`;
   const times = whole === 1 ? "once" : `${whole} times`;
   const rest = left > 0 ? `, and ${many(left, "stop", "stops")} more` : "";
   return `${many(passes, "pass", "passes")}: ${times} through the cycle of ${stops}${rest}.`;
@@ -44,10 +44,10 @@ export function inTurns(across_m: number | undefined, travel_m: number | null): 
 }
 
 /** The possible stop nearest to a shift as it is written; undefined where there is none. */
-export function nearestStop(shift: Json, way: AlternativeLayout): StopPlace | undefined {
-  const wanted = acrossOf(shift, way.travel_per_turn_m);
+export function nearestStop(shift: Json, layout: AlternativeLayout): StopPlace | undefined {
+  const wanted = acrossOf(shift, layout.travel_per_turn_m);
   if (wanted === null) return undefined;
   const off = (stop: StopPlace): number => Math.abs(stop.across_m - wanted);
-  const possible = way.stops.filter((stop) => stop.reachable);
+  const possible = layout.stops.filter((stop) => stop.reachable);
   return possible.reduce<StopPlace | undefined>((best, stop) => (best && off(best) <= off(stop) ? best : stop), undefined);
 }

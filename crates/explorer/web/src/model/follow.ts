@@ -29,8 +29,8 @@ async function checkAndLayOut(): Promise<void> {
     store.check.value = check;
     const { ok, field, alternatives } = layout;
     // What does not hold stays in the picture as it was.
-    const ways = alternatives.map((way, k) => way ?? standingOf(k));
-    if (field) store.drafted.value = { of: now.scenario, field, ways };
+    const kept = alternatives.map((layout, k) => layout ?? standingOf(k));
+    if (field) store.drafted.value = { of: now.scenario, field, alternatives: kept };
     if (ok) store.layout.value = layout as Layout;
   } catch (error) {
     if (error instanceof Gone) resetSoon();

@@ -49,14 +49,14 @@ export function placeWords(path: Path, before: Scenario, after: Scenario): strin
   const plain = (keys: Path): string =>
     keys.map((key) => (typeof key === "number" ? String(key + 1) : key.replace(/_/g, " "))).join(" ");
   if (first !== "alternatives") return plain(path);
-  const ways = [alternatives(before), alternatives(after)];
+  const lists = [alternatives(before), alternatives(after)];
   if (typeof index === "number") {
-    const name = text(ways[1]![index]?.name) || `way ${index + 1}`;
+    const name = text(lists[1]![index]?.name) || `alternative ${index + 1}`;
     return rest.length > 0 ? `${name}: ${plain(rest)}` : name;
   }
-  const [longer, shorter] = ways[0]!.length > ways[1]!.length ? ways : [ways[1]!, ways[0]!];
-  const lone = longer!.find((way) => !shorter!.includes(way));
-  return longer!.length === shorter!.length ? "order of the ways" : text(lone?.name) || "the ways";
+  const [longer, shorter] = lists[0]!.length > lists[1]!.length ? lists : [lists[1]!, lists[0]!];
+  const lone = longer!.find((one) => !shorter!.includes(one));
+  return longer!.length === shorter!.length ? "order of the alternatives" : text(lone?.name) || "the alternatives";
 }
 
 function tell(): void {
@@ -109,7 +109,7 @@ function step(from: Step[], to: Step[], words: string): void {
 }
 
 export const undo = (): void => step(past, future, "Undone");
-export const redo = (): void => step(future, past, "Done again");
+export const redo = (): void => step(future, past, "Redone");
 
 /** The usual keys; where text is typed they are the browser's own. */
 export function undoByKeys(event: KeyboardEvent): void {
@@ -117,8 +117,8 @@ export function undoByKeys(event: KeyboardEvent): void {
   const key = event.key.toLowerCase();
   const target = event.target instanceof HTMLElement ? event.target : null;
   if (target?.closest("textarea, input:not([type=radio]):not([type=checkbox]):not([type=range])")) return;
-  const way = key === "y" || (key === "z" && event.shiftKey) ? redo : key === "z" ? undo : null;
-  if (!way) return;
+  const act = key === "y" || (key === "z" && event.shiftKey) ? redo : key === "z" ? undo : null;
+  if (!act) return;
   event.preventDefault();
-  way();
+  act();
 }

@@ -21,7 +21,7 @@ async function ask(): Promise<void> {
   }
   timer = 0;
   store.isServerGone.value = false;
-  store.say("The program answers again.");
+  store.say("The program is back.");
   onReturn();
 }
 

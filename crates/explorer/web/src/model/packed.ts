@@ -25,13 +25,13 @@ function textOf(name: string, bytes: Uint8Array): string {
   try {
     return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
-    throw new Unfit(`${name} is not text in UTF-8; save it anew as UTF-8.`);
+    throw new Unfit(`${name} is not UTF-8 text. Save it again as UTF-8.`);
   }
 }
 
 function checkSize(name: string, bytes: number): void {
   if (bytes <= MOST_BYTES) return;
-  throw new Unfit(`${name} has ${sizeText(bytes)}; the page takes ${sizeText(MOST_BYTES)}. The commands take it whole.`);
+  throw new Unfit(`${name} has ${sizeText(bytes)}; the page takes at most ${sizeText(MOST_BYTES)}. The command line has no such limit.`);
 }
 
 /** What lies in a chosen or dropped file: itself, or what is packed in it. */
@@ -56,7 +56,7 @@ function unpack(name: string, bytes: Uint8Array): Opened[] {
     return Object.entries(found).map(([part, body]) => ({ name: part, body: textOf(part, body) }));
   } catch (error) {
     if (error instanceof Unfit) throw error;
-    throw new Unfit(`${name} cannot be unpacked.`);
+    throw new Unfit(`${name} cannot be unzipped.`);
   }
 }
 

@@ -1,20 +1,14 @@
-// Runs on the server: starting, following and dropping them. One season and one reckoning of what
-// it is worth at a time; a newer one replaces an older one of its kind.
+// Runs on the server: starting, following and dropping them. One season and one run of many
+// seasons at a time; a newer one replaces an older one of its kind.
 
 import type { Signal } from "@preact/signals";
-import { api, Gone, Refused, type RunWish, type SeasonSummary, type WorthPartial } from "./api";
+import { api, Gone, Refused, type RunWish, type SeasonSummary, type Steps, type WorthPartial } from "./api";
 import { dropGrids } from "./grids";
 import { askWhetherThere, resetSoon } from "./lost";
 import * as store from "./store";
 
-interface Progress {
-  done: number;
-  total: number;
-  what: string;
-}
-
 interface Follower {
-  progress?: (p: Progress) => void;
+  progress?: (p: Steps) => void;
   partial?: (p: WorthPartial) => void;
 }
 
@@ -30,12 +24,12 @@ function follow(run: string, follower: Follower): Promise<void> {
       finish();
     };
     const data = <T>(event: Event): T => JSON.parse((event as MessageEvent<string>).data || "{}") as T;
-    events.addEventListener("progress", (e) => follower.progress?.(data<Progress>(e)));
+    events.addEventListener("progress", (e) => follower.progress?.(data<Steps>(e)));
     events.addEventListener("partial", (e) => follower.partial?.(data<WorthPartial>(e)));
     events.addEventListener("done", () => end(resolve));
     events.addEventListener("canceled", () => end(() => reject(new Ended("canceled"))));
     events.addEventListener("failed", (e) => {
-      const said = data<{ problem?: string }>(e).problem ?? "It failed.";
+      const said = data<{ problem?: string }>(e).problem ?? "The run failed.";
       end(() => reject(new Refused(500, said)));
     });
     events.onerror = () => end(() => reject(new Gone("no answer")));
@@ -83,7 +77,7 @@ export async function drawSeason(coarser: number): Promise<Drawing> {
       return "overtaken";
     }
     seasonRun = run;
-    const tell = (p: Progress): void => {
+    const tell = (p: Steps): void => {
       if (!stale()) store.seasonBusy.value = { run, ...p };
     };
     tell({ done: 0, total: 0, what: "" });
@@ -186,13 +180,13 @@ export async function cancel<S>(own: store.LongRun<S>): Promise<void> {
   if (run) await api.forget(run).catch(() => undefined);
 }
 
-/** Reckons what the alternatives are worth, replacing a reckoning under way. */
-export const reckonWorth = (seasons: number | undefined): Promise<void> =>
+/** Runs many seasons to say what the alternatives are worth, in place of a run under way. */
+export const runWorth = (seasons: number | undefined): Promise<void> =>
   begin(store.worthOwn, { kind: "worth", ...(seasons ? { seasons } : {}) });
 
-/** Looks for rotations worth considering, replacing a search under way. */
-export const seek = (aim: string, seasons: number | undefined): Promise<void> =>
-  begin(store.searchOwn, { kind: "search", ...(aim ? { aim } : {}), ...(seasons ? { seasons } : {}) });
+/** Searches for rotations worth considering, in place of a search under way. */
+export const searchRotations = (aim: NonNullable<RunWish["aim"]>, seasons: number | undefined): Promise<void> =>
+  begin(store.searchOwn, { kind: "search", aim, ...(seasons ? { seasons } : {}) });
 
 function tellProblem(error: unknown, where: { value: string }): void {
   if (error instanceof Gone) {

@@ -57,11 +57,11 @@ export function alternatives(scenario: Scenario): Scenario[] {
   return Array.isArray(list) ? (list as Scenario[]) : [];
 }
 
-/** How many ways the page lets one build beside each other. */
-export const MOST_WAYS = 6;
+/** How many alternatives the page lets one compare. */
+export const MOST_ALTERNATIVES = 6;
 const MOST_NAME = 80;
 
-/** A name that no way has yet, as near to the wanted one as there is room. */
+/** A name that no alternative has yet, as near to the wanted one as there is room. */
 export function freeName(wanted: string, taken: string[]): string {
   const known = new Set(taken.map((name) => name.toLowerCase()));
   const short = wanted.slice(0, MOST_NAME - 4);
@@ -123,7 +123,7 @@ const windIn = (system: "us" | "si"): Scenario =>
   system === "us" ? usualWind() : { ...usualWind(), day_mean: "3.6 m/s", night_mean: "2 m/s", height: "10 m" };
 
 /** A common field to begin with: a square of some 40 acres, one wheel line, one nozzle, twelve passes.
- * Still air would flatter every way of stopping, so a common wind is drawn. */
+ * Still air would flatter every alternative, so a common wind is drawn. */
 export function fromNothing(system: "us" | "si" = "us", today = new Date()): Scenario {
   const of = COMMON[system];
   return {

@@ -76,7 +76,7 @@ export async function keepFiles(files: Record<string, string>, another?: () => v
     if (named.length > 0) isKeeping.value = true;
   } catch {
     isKeeping.value = false;
-    store.say("This browser keeps no files: after a reload they have to be opened again.");
+    store.say("This browser keeps no files. After a reload, open them again.");
   }
 }
 

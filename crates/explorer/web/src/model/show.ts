@@ -42,9 +42,9 @@ export const compass = (deg: number): string => POINTS[Math.round((((deg % 360) 
 
 /** How far a stop lies from its outlet, in words. */
 export function shiftText(across: number, along = 0): string {
-  const way = across > 0 ? "beyond the outlet" : "short of the outlet";
+  const side = across > 0 ? "beyond the outlet" : "short of the outlet";
   const parts: string[] = [];
-  if (Math.abs(across) > 1e-6) parts.push(`${lengthText(Math.abs(across), 2)} ${way}`);
+  if (Math.abs(across) > 1e-6) parts.push(`${lengthText(Math.abs(across), 2)} ${side}`);
   if (Math.abs(along) > 1e-6) parts.push(`${lengthText(along, 2)} along the pipe`);
   return parts.join(", ") || "at the outlet";
 }

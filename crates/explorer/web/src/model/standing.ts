@@ -1,25 +1,25 @@
-// Where a way of stopping stands by the last layout, also while other ways are put in, moved or
-// taken away and the next layout is still on its way.
+// Where an alternative stands by the last layout, also while others are added, moved or
+// removed and the next layout is still on its way.
 
 import type { AlternativeLayout, SetTime } from "./api";
 import { alternatives, type Json } from "./scenario";
 import { convert, numberOf, split } from "./units";
 import * as store from "./store";
 
-/** The layout of one way; null where there is none of it. */
+/** The layout of one alternative; null where there is none of it. */
 export function standingOf(index: number): AlternativeLayout | null {
   const drafted = store.drafted.value;
   if (!drafted) return null;
   const now = alternatives(store.scenario.value);
   const then = alternatives(drafted.of);
   const known = then.indexOf(now[index]!);
-  // A way that was edited where it stood is not the object it was.
+  // An alternative that was edited where it stood is not the object it was.
   const k = known >= 0 ? known : now.length === then.length ? index : -1;
-  return drafted.ways[k] ?? null;
+  return drafted.alternatives[k] ?? null;
 }
 
 /** The sets of the pass that takes one stop of the rotation; none where the season has no such pass. */
-export const setsOf = (way: AlternativeLayout, stop: number): SetTime[] => way.passes[stop]?.sets ?? [];
+export const setsOf = (layout: AlternativeLayout, stop: number): SetTime[] => layout.passes[stop]?.sets ?? [];
 
 /** How far across the field a shift lies as it is written, m; null where that cannot be told. */
 export function acrossOf(shift: Json | undefined, travel_m: number | null): number | null {

@@ -2,7 +2,7 @@
 // server through follow.ts and runs.ts, what is looked at by the parts themselves.
 
 import { computed, effect, signal, type Signal } from "@preact/signals";
-import type { AlternativeLayout, Ask, Check, FieldLayout, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
+import type { AlternativeLayout, Ask, Caution, Check, FieldLayout, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
 import { pack, write } from "./address";
 import { alternatives, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
@@ -29,7 +29,7 @@ export const check = signal<Check | null>(null);
 /** The last layout of a scenario without problems: what the season that is shown was made of. */
 export const layout = signal<Layout | null>(null);
 /** The last layout of all, as far as it goes, and the scenario it is of. */
-export const drafted = signal<{ of: Scenario; field: FieldLayout; ways: (AlternativeLayout | null)[] } | null>(null);
+export const drafted = signal<{ of: Scenario; field: FieldLayout; alternatives: (AlternativeLayout | null)[] } | null>(null);
 export const isServerGone = signal(false);
 
 /** Texts of files that were opened here, by the name the scenario gives them. */
@@ -47,7 +47,7 @@ export function asked(): Ask {
 }
 
 /** What can hurt somebody at this work, and what to do. */
-export const cautions = signal<[string, string][]>([]);
+export const cautions = signal<Caution[]>([]);
 
 /** Announced to who cannot see it, and shown at the foot for a while. */
 export const notice = signal("");
@@ -75,8 +75,8 @@ const longRun = <S>(name: string): LongRun<S> => ({
   problem: signal(""),
 });
 
-/** What the ways are worth. */
-export const worthOwn = longRun<WorthSummary>("The reckoning");
+/** What the alternatives are worth. */
+export const worthOwn = longRun<WorthSummary>("The calculation");
 export const { shown: worth, busy: worthBusy, partials: worthPartials, problem: worthProblem, run: worthRun } = worthOwn;
 /** Rotations worth considering. */
 export const searchOwn = longRun<SearchSummary>("The search");

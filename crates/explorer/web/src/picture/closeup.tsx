@@ -19,7 +19,7 @@ export function turnsText(turns: number | null): string {
   if (turns === null) return "";
   const size = Math.abs(turns);
   const words = size === 1 ? "1 turn" : `${fixed(size, size % 1 === 0 ? 0 : 1)} turns`;
-  return turns === 0 ? "no turn" : `${words} ${turns > 0 ? "on" : "back"}`;
+  return turns === 0 ? "no turn" : `${words} ${turns > 0 ? "forward" : "back"}`;
 }
 
 /** A stop in one line: how it is reached, where it lies, whether it is possible and why. */

@@ -15,7 +15,7 @@ interface Props {
 /** An arrow towards a bearing, on a picture whose upper side has the bearing `up`. */
 export function Compass({ up, size }: { up: number; size: number }): JSX.Element {
   return (
-    <svg class="compass" width={size} height={size} viewBox="-20 -20 40 40" role="img" aria-label={`North lies ${Math.round(up)}° counter-clockwise of the way of travel`}>
+    <svg class="compass" width={size} height={size} viewBox="-20 -20 40 40" role="img" aria-label={`North lies ${Math.round(up)}° counterclockwise of the direction of travel`}>
       <circle r="18.5" class="compass-ring" />
       <g transform={`rotate(${-up})`}>
         <path d="M0-7L5 14L0 10L-5 14Z" class="compass-needle" />
@@ -27,7 +27,7 @@ export function Compass({ up, size }: { up: number; size: number }): JSX.Element
 
 /** Rings as a path; the picture's upper side is where y is largest. */
 export function ringsPath(field: FieldLayout): string {
-  const ring = (corners: [number, number][]): string => `M${corners.map(([x, y]) => `${x} ${field.across_m - y}`).join("L")}Z`;
+  const ring = (corners: number[][]): string => `M${corners.map(([x = 0, y = 0]) => `${x} ${field.across_m - y}`).join("L")}Z`;
   return field.boundary.map(ring).join("");
 }
 
@@ -47,13 +47,13 @@ function Ground({ field }: { field: FieldLayout }): JSX.Element {
 export function edgeWords(sets: SetTime[]): string {
   const held = sets.filter((set) => set.role === "held").map((set) => set.outlet + 1);
   const extra = sets.filter((set) => set.role === "extra").map((set) => set.outlet + 1);
-  if (held.length > 0) return ` At ${held.length === 1 ? "outlet" : "outlets"} ${held.join(" and ")} it is held where it stands unshifted.`;
-  if (extra.length > 0) return ` At outlet ${extra.join(" and ")} it takes a set more, for the edge that the shift opens.`;
+  if (held.length > 0) return ` At ${held.length === 1 ? "outlet" : "outlets"} ${held.join(" and ")} it stands unshifted.`;
+  if (extra.length > 0) return ` At outlet ${extra.join(" and ")} it runs an extra set, for the edge that the shift opens.`;
   return "";
 }
 
 interface StopLinesProps {
-  way: AlternativeLayout;
+  layout: AlternativeLayout;
   stop: number;
   chosen: number;
   y: (meters: number) => number;
@@ -61,14 +61,14 @@ interface StopLinesProps {
 }
 
 /** Where the line stands in the pass of one stop, outlet by outlet. */
-function StopLines({ way, stop, chosen, y, unit }: StopLinesProps): JSX.Element {
-  const pipe = way.sprinklers_x_m;
-  const along = way.rotation[stop]?.along_m ?? 0;
+function StopLines({ layout, stop, chosen, y, unit }: StopLinesProps): JSX.Element {
+  const pipe = layout.sprinklers_x_m;
+  const along = layout.rotation[stop]?.along_m ?? 0;
   const [first, last] = [(pipe[0] ?? 0) + along, (pipe[pipe.length - 1] ?? 0) + along];
   const isChosen = stop === chosen;
   return (
     <>
-      {setsOf(way, stop).map((set) => (
+      {setsOf(layout, stop).map((set) => (
         <g key={set.start_h}>
           <line
             class={`stop-line ${set.role}${isChosen ? " chosen" : ""}`}
@@ -79,7 +79,7 @@ function StopLines({ way, stop, chosen, y, unit }: StopLinesProps): JSX.Element 
             stroke-width={unit * (isChosen && set.role !== "shifted" ? 0.5 : 0.22)}
             stroke-dasharray={isChosen ? undefined : `${unit} ${unit}`}
           />
-          {isChosen && <path d={hose(y, way.outlets_y_m[set.outlet] ?? set.y_m, set.y_m, first, unit)} class="hose" stroke-width={unit * 0.22} />}
+          {isChosen && <path d={hose(y, layout.outlets_y_m[set.outlet] ?? set.y_m, set.y_m, first, unit)} class="hose" stroke-width={unit * 0.22} />}
         </g>
       ))}
     </>
@@ -110,7 +110,7 @@ export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
       <svg viewBox={`${-9 * unit} ${-6 * unit} ${width + 13 * unit} ${height + 13 * unit}`} role="img" aria-label={words}>
         <Ground field={field} />
         {alternative.rotation.map((_, k) => (
-          <StopLines key={k} way={alternative} stop={k} chosen={stop} y={y} unit={unit} />
+          <StopLines key={k} layout={alternative} stop={k} chosen={stop} y={y} unit={unit} />
         ))}
         <line x1={-2 * unit} x2={-2 * unit} y1={y(0)} y2={y(height)} class="mainline" stroke-width={unit * 0.9} />
         {outlets.map((o) => (
@@ -128,7 +128,7 @@ export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
         <g class="scale" style={`--unit: ${unit}px`}>
           <text x={width / 2} y={height + 4.6 * unit} text-anchor="middle">{lengthText(width, 0)} along the pipe</text>
           <text transform={`translate(${-4.8 * unit} ${height / 2}) rotate(-90)`} text-anchor="middle">
-            {lengthText(height, 0)} across: way of travel →
+            {lengthText(height, 0)} across: direction of travel →
           </text>
         </g>
       </svg>
@@ -142,7 +142,7 @@ export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
           </span>
         ) : (
           <span>
-            <b>{alternative.name}</b> cannot stand as its stops are written; its outlets are drawn.
+            <b>{alternative.name}</b> cannot stand at the stops you entered; only its outlets are drawn.
           </span>
         )}
       </figcaption>

@@ -1,4 +1,4 @@
-// Every way in little, beside the others on one scale: the first and the last outlets, and where the
+// Each alternative in little, on the same scale as the others: the first and the last outlets, and where the
 // line really stands there pass by pass, with what is done at the edges.
 
 import type { JSX } from "preact";
@@ -18,17 +18,17 @@ const CROWDED = 7.5;
 
 export interface SketchLine {
   y_m: number;
-  /** Letters of the passes that stand there; + for a set more at an edge. */
+  /** Letters of the passes that stand there; + for an extra set at an edge. */
   letters: string;
   along_m: number;
   isExtra: boolean;
 }
 
-/** Where a way stands in one cycle of its rotation, from one edge to the other; each place once. */
-export function linesOf(way: AlternativeLayout): SketchLine[] {
+/** Where an alternative stands in one cycle of its rotation, from one edge to the other; each place once. */
+export function linesOf(layout: AlternativeLayout): SketchLine[] {
   const lines: SketchLine[] = [];
-  way.rotation.forEach((stop, k) => {
-    for (const set of setsOf(way, k)) {
+  layout.rotation.forEach((stop, k) => {
+    for (const set of setsOf(layout, k)) {
       const isExtra = set.role === "extra";
       const letter = `${stop.letter}${isExtra ? "+" : ""}`;
       const same = (l: SketchLine): boolean => Math.abs(l.y_m - set.y_m) < 1e-3 && Math.abs(l.along_m - stop.along_m) < 1e-3;
@@ -43,24 +43,24 @@ export function linesOf(way: AlternativeLayout): SketchLine[] {
   return lines.sort((a, b) => a.y_m - b.y_m);
 }
 
-/** How much of the field's width is shown at either end, m: what all ways need to be compared. */
-export function endOf(ways: (AlternativeLayout | null)[], field: FieldLayout): number {
-  const wanted = ways.map((way) => {
-    const [first = 0, second = first] = way?.outlets_y_m ?? [];
+/** How much of the field's width is shown at either end, m: what all alternatives need to be compared. */
+export function endOf(layouts: (AlternativeLayout | null)[], field: FieldLayout): number {
+  const wanted = layouts.map((layout) => {
+    const [first = 0, second = first] = layout?.outlets_y_m ?? [];
     return first + 1.6 * (second - first);
   });
   return Math.min(field.across_m / 2, Math.max(...wanted) || field.across_m / 2);
 }
 
 interface Props {
-  way: AlternativeLayout;
+  layout: AlternativeLayout;
   field: FieldLayout;
   end_m: number;
   /** The pass whose places are drawn strong, or none. */
   chosen: string;
 }
 
-export function Sketch({ way, field, end_m, chosen }: Props): JSX.Element {
+export function Sketch({ layout, field, end_m, chosen }: Props): JSX.Element {
   // A little beyond the field, where a line may stand outside it.
   const scale = END / (1.2 * end_m);
   const beyond = 0.2 * end_m * scale;
@@ -70,13 +70,13 @@ export function Sketch({ way, field, end_m, chosen }: Props): JSX.Element {
     { id: "far", y: far, isIn: (m: number) => m > field.across_m - 0.95 * end_m && far(m) > 0, top: 0 },
     { id: "near", y: near, isIn: (m: number) => m < 0.95 * end_m && near(m) < HEIGHT, top: HEIGHT - END },
   ];
-  const lines = linesOf(way);
-  const heads = way.sprinklers_x_m;
+  const lines = linesOf(layout);
+  const heads = layout.sprinklers_x_m;
   const right = Math.min(LETTERS_X - 3, PIPE_X + field.along_m * scale);
-  const stops = way.rotation.map((r) => `${r.letter} ${lengthText(r.across_m)}`);
-  const words = stops.length > 0 ? `stops ${stops.join(", ")}` : "its stops cannot be had";
+  const stops = layout.rotation.map((r) => `${r.letter} ${lengthText(r.across_m)}`);
+  const words = stops.length > 0 ? `stops ${stops.join(", ")}` : "its stops are out of reach";
   return (
-    <svg class="sketch" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`Both edges of the field with ${way.name}: ${words}`}>
+    <svg class="sketch" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={`Both edges of the field with ${layout.name}: ${words}`}>
       {ends.map(({ id, y, isIn, top }) => {
         const shown = lines.filter((line) => isIn(line.y_m)).sort((a, b) => y(a.y_m) - y(b.y_m));
         let column = 0;
@@ -84,7 +84,7 @@ export function Sketch({ way, field, end_m, chosen }: Props): JSX.Element {
           <g key={id}>
             <rect x={PIPE_X} y={id === "far" ? beyond : top} width={right - PIPE_X + 3} height={END - beyond} class="ground" />
             <line x1="6" x2="6" y1={id === "far" ? beyond : top} y2={id === "far" ? END : HEIGHT - beyond} class="mainline" stroke-width="2" />
-            {way.outlets_y_m.filter(isIn).map((o) => (
+            {layout.outlets_y_m.filter(isIn).map((o) => (
               <rect key={o} x="3" y={y(o) - 2.6} width="6" height="5.2" class="outlet" />
             ))}
             {shown.map((line, i) => {

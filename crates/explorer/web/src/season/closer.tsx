@@ -1,5 +1,5 @@
-// A closer look at one place: the water of the whole season on the engine's own cells, every way
-// beside the others, in the colors of the maps.
+// A closer look at one place: the water of the whole season on the engine's own cells, every
+// alternative beside the others, in the colors of the maps.
 
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
@@ -71,7 +71,7 @@ export function Closer(): JSX.Element | null {
   return (
     <div class="closer">
       <h4>
-        A closer look: {lengthText(wide, 0)} by {lengthText(high, 0)}, all the season’s water
+        Close-up: {lengthText(wide, 0)} by {lengthText(high, 0)}, the whole season’s water
       </h4>
       <div class="pieces">
         {store.season.value.summary.alternatives.slice(0, look.depths_mm.length).map(({ name }, i) => (

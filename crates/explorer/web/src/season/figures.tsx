@@ -1,9 +1,10 @@
-// CU and DUlq as the season runs: charts, the digits of the pass at hand, and all in one table.
+// The figures of uniformity as the season runs: charts, the digits of the pass at hand, and all in one
+// table. Which figures there are, and what they are called, comes with the season.
 
 import { useComputed } from "@preact/signals";
 import type { JSX } from "preact";
 import { useMemo, useState } from "preact/hooks";
-import type { PassFigures, SeasonSummary } from "../model/api";
+import type { FigureHead, PassFigures, SeasonSummary, Value } from "../model/api";
 import * as store from "../model/store";
 import { LineMark } from "../stops/card";
 import { Exactness } from "./freshness";
@@ -11,7 +12,18 @@ import { LineChart, type Line } from "./lines";
 import { momentNow } from "./timeline";
 import { momentWords } from "./player";
 
-type Kind = "cu" | "du_lq";
+/** The figures that tell how uniform a pass is: shares, told pass by pass. */
+function headsOf(summary: SeasonSummary): FigureHead[] {
+  const some = summary.alternatives.flatMap((a) => a.passes).find((p) => p.alone);
+  return summary.figures.filter(({ key, by_pass }) => by_pass && figureOf(some, key, true)?.unit === "%");
+}
+
+/** A figure of a pass, of its own water or of all so far; undefined where no water fell. */
+const figureOf = (pass: PassFigures | undefined, key: string, isAlone: boolean): Value | undefined =>
+  (isAlone ? pass?.alone : pass?.cumulative)?.[key] as Value | undefined;
+
+/** Its digits, or what stands in their place. */
+const digitsOf = (pass: PassFigures | undefined, key: string, isAlone: boolean): string => (pass ? (figureOf(pass, key, isAlone)?.text ?? "no water") : "–");
 
 /** Passes that are finished at the hour that is shown, by alternative. */
 function finishedPasses(summary: SeasonSummary): number[] {
@@ -21,23 +33,21 @@ function finishedPasses(summary: SeasonSummary): number[] {
   });
 }
 
-const percent = (share: number | null): number | null => (share === null ? null : share * 100);
-
-function linesOf(summary: SeasonSummary, kind: Kind, isAlone: boolean, done: number[], count: number): Line[] {
+function linesOf(summary: SeasonSummary, key: string, isAlone: boolean, done: number[], count: number): Line[] {
   return summary.alternatives.map((alternative, index) => {
     const values = Array.from({ length: count }, (_, k) => {
       const pass = alternative.passes[k];
       if (!pass || k >= (done[index] ?? 0)) return null;
-      return percent(isAlone ? pass[kind] : pass[`cumulative_${kind}`]);
+      return figureOf(pass, key, isAlone)?.number ?? null;
     });
     return { name: alternative.name, index, values, hasPoints: count <= 40 };
   });
 }
 
 /** Ends of the axis: round fives around all values, so that it holds still while playing. */
-function rangeOf(summary: SeasonSummary, kind: Kind, isAlone: boolean): [number, number] {
+function rangeOf(summary: SeasonSummary, key: string, isAlone: boolean): [number, number] {
   const values = summary.alternatives
-    .flatMap((a) => a.passes.map((p) => percent(isAlone ? p[kind] : p[`cumulative_${kind}`])))
+    .flatMap((a) => a.passes.map((p) => figureOf(p, key, isAlone)?.number ?? null))
     .filter((v) => v !== null);
   if (values.length === 0) return [0, 100];
   const low = Math.floor(Math.min(...values) / 5) * 5;
@@ -55,17 +65,17 @@ export function Figures(): JSX.Element | null {
   const count = Math.max(0, ...(summary?.alternatives.map((a) => a.passes.length) ?? []));
   const x = useMemo(() => Array.from({ length: count }, (_, k) => k + 1), [count]);
   const done = key.split(",").map(Number);
+  const heads = useMemo(() => (summary ? headsOf(summary) : []), [summary]);
   const lines = useMemo(
-    () => (summary ? (["cu", "du_lq"] as const).map((kind) => linesOf(summary, kind, isAlone, done, count)) : []),
+    () => (summary ? heads.map((head) => linesOf(summary, head.key, isAlone, done, count)) : []),
     [summary, isAlone, key],
   );
   if (!summary) return null;
   const last = Math.max(...done);
-  const names = { cu: "CU", du_lq: "DUlq" };
   return (
     <div class="figures">
       <fieldset class="switch">
-        <legend>Evenness of the interior</legend>
+        <legend>Uniformity of the interior</legend>
         {[false, true].map((alone) => (
           <label class="choice" key={String(alone)}>
             <input type="radio" name="alone" checked={isAlone === alone} onChange={() => setAlone(alone)} />
@@ -73,16 +83,16 @@ export function Figures(): JSX.Element | null {
           </label>
         ))}
       </fieldset>
-      {(["cu", "du_lq"] as const).map((kind, i) => (
+      {heads.map((head, i) => (
         <LineChart
-          key={kind}
-          title={`${names[kind]} ${isAlone ? "of each pass" : "of the water so far"}`}
-          words={`${names[kind]} by pass for ${store.names.value.join(", ")}; the digits are in the table below.`}
+          key={head.key}
+          title={`${head.short_label} ${isAlone ? "of each pass" : "of the water so far"}`}
+          words={`${head.label} by pass for ${store.names.value.join(", ")}; the numbers are in the table below.`}
           x={x}
           xLabel="pass"
-          yLabel={`${names[kind]}, %`}
+          yLabel={`${head.short_label}, %`}
           lines={lines[i] ?? []}
-          range={rangeOf(summary, kind, isAlone)}
+          range={rangeOf(summary, head.key, isAlone)}
           now={last > 0 ? last : null}
           height={170}
         />
@@ -94,18 +104,30 @@ export function Figures(): JSX.Element | null {
   );
 }
 
+const SCOPES = [
+  { isAlone: true, words: "pass" },
+  { isAlone: false, words: "so far" },
+];
+
+/** Heads of the figures of a pass: of its own water, then of all so far. */
+function FigureHeads({ heads }: { heads: FigureHead[] }): JSX.Element {
+  return <>{SCOPES.flatMap(({ words }) => heads.map((head) => <th scope="col" key={`${head.key} ${words}`}>{head.short_label} {words}</th>))}</>;
+}
+
+function FigureCells({ heads, pass }: { heads: FigureHead[]; pass: PassFigures | undefined }): JSX.Element {
+  return <>{SCOPES.flatMap(({ isAlone, words }) => heads.map((head) => <td key={`${head.key} ${words}`}>{digitsOf(pass, head.key, isAlone)}</td>))}</>;
+}
+
 function Digits({ summary, done }: { summary: SeasonSummary; done: number[] }): JSX.Element {
+  const heads = headsOf(summary);
   return (
     <div class="table-scroll" tabIndex={0} role="region" aria-label="Figures of the pass at hand">
       <table class="digits">
         <caption>After the last finished pass</caption>
         <thead>
           <tr>
-            <th scope="col">Way</th>
-            <th scope="col">CU pass</th>
-            <th scope="col">DUlq pass</th>
-            <th scope="col">CU so far</th>
-            <th scope="col">DUlq so far</th>
+            <th scope="col">Alternative</th>
+            <FigureHeads heads={heads} />
           </tr>
         </thead>
         <tbody>
@@ -117,10 +139,7 @@ function Digits({ summary, done }: { summary: SeasonSummary; done: number[] }): 
                   <LineMark index={i} /> {alternative.name}
                   <MomentLine index={i} />
                 </th>
-                <td>{pass?.cu_text ?? "–"}</td>
-                <td>{pass?.du_lq_text ?? "–"}</td>
-                <td>{pass?.cumulative_cu_text ?? "–"}</td>
-                <td>{pass?.cumulative_du_lq_text ?? "–"}</td>
+                <FigureCells heads={heads} pass={pass} />
               </tr>
             );
           })}
@@ -130,7 +149,7 @@ function Digits({ summary, done }: { summary: SeasonSummary; done: number[] }): 
   );
 }
 
-/** Of which pass the digits are, and where the way stands now if that is another one. */
+/** Of which pass the digits are, and where the alternative stands now if that is another one. */
 function MomentLine({ index }: { index: number }): JSX.Element {
   const words = useComputed(() => {
     const moment = momentNow(index);
@@ -144,6 +163,7 @@ function MomentLine({ index }: { index: number }): JSX.Element {
 export function AllPasses(): JSX.Element | null {
   const summary = store.season.value?.summary;
   if (!summary) return null;
+  const heads = headsOf(summary);
   return (
     <details class="more all-passes">
       <summary>All passes in a table</summary>
@@ -151,13 +171,10 @@ export function AllPasses(): JSX.Element | null {
         <table class="digits">
           <thead>
             <tr>
-              <th scope="col">Way</th>
+              <th scope="col">Alternative</th>
               <th scope="col">Pass</th>
               <th scope="col">Stop</th>
-              <th scope="col">CU pass</th>
-              <th scope="col">DUlq pass</th>
-              <th scope="col">CU so far</th>
-              <th scope="col">DUlq so far</th>
+              <FigureHeads heads={heads} />
             </tr>
           </thead>
           <tbody>
@@ -167,10 +184,7 @@ export function AllPasses(): JSX.Element | null {
                   <th scope="row">{alternative.name}</th>
                   <td>{k + 1}</td>
                   <td>{p.letter}</td>
-                  <td>{p.cu_text}</td>
-                  <td>{p.du_lq_text}</td>
-                  <td>{p.cumulative_cu_text}</td>
-                  <td>{p.cumulative_du_lq_text}</td>
+                  <FigureCells heads={heads} pass={p} />
                 </tr>
               )),
             )}

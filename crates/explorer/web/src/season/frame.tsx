@@ -8,7 +8,7 @@ import { momentNow } from "./timeline";
 
 interface Props {
   index: number;
-  /** Whose map it is, where it is not a way of the season that is shown. */
+  /** Whose map it is, where it is not an alternative of the season that is shown. */
   name?: string;
   kind: string;
   canvas: RefObject<HTMLCanvasElement | null>;
@@ -87,7 +87,7 @@ export function MapFrame({ index, name: given, kind, canvas, columns, rows }: Pr
         class={`map-ground${field && field.boundary.length > 0 ? " beyond-edge" : ""}`}
         role="application"
         aria-roledescription="map"
-        aria-label={`${name}, ${kind.toLowerCase()}. Arrow keys ask about a place, with shift in finer steps.`}
+        aria-label={`${name}, ${kind.toLowerCase()}. Use the arrow keys to pick a place; hold Shift for finer steps.`}
         tabIndex={0}
         style={{ aspectRatio: String(ratio) }}
         onPointerMove={(e) => {

@@ -11,11 +11,11 @@ export function Freshness(): JSX.Element {
   const shown = store.season.value;
   const problem = store.seasonProblem.value;
   let words = "";
-  if (problem) words = `${problem} ${shown ? "The maps show what was drawn before." : ""}`;
-  else if (shown && shown.coarser > 1) words = `${shown.note.replace(/\.$/, "")}; finer ones follow.`;
+  if (problem) words = `${problem} ${shown ? "The maps show the last season drawn." : ""}`;
+  else if (shown && shown.coarser > 1) words = `${shown.note.replace(/\.$/, "")}; the finer map follows.`;
   else if (shown && !busy) words = shown.note || "Drawn on the scenario's own cells.";
-  else if (busy?.what === "waiting") words = "Waiting: other work of this program is using the machine.";
-  else if (shown) words = "Drawn; newer figures are under way.";
+  else if (busy?.what === "waiting") words = "Waiting for other runs to finish.";
+  else if (shown) words = "Drawn; newer figures are on the way.";
   else words = "The first season is being drawn.";
   return (
     <p class={`freshness${problem ? " problem" : ""}`} data-coarser={shown?.coarser ?? 0} data-busy={busy !== null} data-run={shown?.run ?? ""}>
@@ -32,7 +32,7 @@ export function Exactness(): JSX.Element | null {
   const cell = lengthText(summary.grid.own_cell_m, 2);
   return (
     <p class={`exactness${coarser > 1 ? " preview" : ""}`}>
-      {coarser > 1 ? `Preview on cells of ${cell}: figures can be off by points until the scenario’s own cells follow.` : `On the scenario’s own cells of ${cell}.`}
+      {coarser > 1 ? `Preview on cells of ${cell}: figures can be off by a few points until the scenario’s own cells follow.` : `On the scenario’s own cells of ${cell}.`}
     </p>
   );
 }

@@ -57,11 +57,11 @@ export function Legend({ scale, unit, tell, least = 0, most = Infinity }: Legend
 export const hasEdge = (): boolean => (store.layout.peek()?.field.boundary.length ?? 0) > 0;
 
 /** Colors for all water so far: those of the whole season, in the share of its passes that have begun,
- * the same for all ways. Held still, they would show the first passes without a trace. */
+ * the same for all alternatives. Held still, they would show the first passes without a trace. */
 function scaleSoFar(): Scale {
   const summary = store.season.value?.summary;
   const [low, high] = summary?.depth_scale_mm ?? [0, 1];
-  const shares = (summary?.alternatives ?? []).map((way, i) => Math.max(1, (momentNow(i)?.pass ?? 0) + 1) / Math.max(1, way.passes.length));
+  const shares = (summary?.alternatives ?? []).map(({ passes }, i) => Math.max(1, (momentNow(i)?.pass ?? 0) + 1) / Math.max(1, passes.length));
   const share = Math.min(1, Math.max(0, ...shares));
   return { low: low * share, high: high * share, table: "depth" };
 }
@@ -135,7 +135,7 @@ function WaterMaps({ index }: { index: number }): JSX.Element {
   );
 }
 
-/** Yield or percolation, a mean over the seasons that were reckoned. */
+/** Yield or percolation, a mean over the seasons that were run. */
 function WorthMap({ index, what, scale }: { index: number; what: string; scale: Scale }): JSX.Element {
   const run = store.worth.value!.run;
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -149,11 +149,11 @@ function WorthMap({ index, what, scale }: { index: number; what: string; scale: 
         paint(canvas.current, values, columns, scale);
         canvas.current.dataset.run = run;
       },
-      () => store.say("That map is no longer at hand; reckon anew."),
+      () => store.say("That map is gone. Run it again."),
     );
   }, [run, index, what, scale.low, scale.high, known]);
   const name = store.worth.value!.summary.names[index] ?? "";
-  return <MapFrame index={index} name={name} kind="Mean of the seasons" canvas={canvas} {...size} />;
+  return <MapFrame index={index} name={name} kind="Average of the seasons" canvas={canvas} {...size} />;
 }
 
 function worthScale(what: string): Scale {
@@ -171,7 +171,7 @@ export function Maps(): JSX.Element | null {
   const isWorth = show === "yield" || show === "percolation";
   if (!shown) return null;
   if (isWorth && !store.worth.value) {
-    return <p class="needs">Yield and percolation come with the answer below: reckon it first.</p>;
+    return <p class="needs">Yield and percolation come with the answer below. Calculate it first.</p>;
   }
   const names = isWorth ? store.worth.value!.summary.names : shown.summary.alternatives.map((a) => a.name);
   const isOld = isWorth && store.worth.value!.digest !== store.check.value?.digest;
@@ -181,7 +181,7 @@ export function Maps(): JSX.Element | null {
   const water = (v: number): string => fixed(depth(v), store.system.value === "us" ? (depth(v) < 10 ? 2 : 1) : 0);
   return (
     <>
-      {isOld && <p class="problem">These maps are of the reckoning before your last change; reckon anew below.</p>}
+      {isOld && <p class="problem">These maps are from before your last change. Run it again below.</p>}
       <div class="maps" data-count={names.length}>
         {names.map((name, i) => (
           <div class="map-column" key={name}>
@@ -192,14 +192,14 @@ export function Maps(): JSX.Element | null {
       <div class="legends">
         {hasEdge() && (
           <span class="legend-beyond">
-            <span class="swatch beyond-edge" aria-hidden="true" /> beyond the field’s edge: in no figure
+            <span class="swatch beyond-edge" aria-hidden="true" /> off the field: not in the figures
           </span>
         )}
         {show === "deviation" && <Legend scale={DEVIATION} unit="% from the mean of the interior" tell={percent} least={-1} />}
         {show === "depth" && store.maps.value !== "pass" && (
           <Legend
             scale={soFar}
-            unit={`${depthWord()} so far${soFar.high < whole[1] ? "; the colors’ ends rise with every pass" : ""}`}
+            unit={`${depthWord()} so far${soFar.high < whole[1] ? "; the color scale grows with every pass" : ""}`}
             tell={water}
           />
         )}
@@ -210,7 +210,7 @@ export function Maps(): JSX.Element | null {
           <Legend
             scale={worthScale(show)}
             {...(show === "yield" ? { most: 1 } : {})}
-            unit={show === "yield" ? "% of the full yield" : `${depthWord()} lost below the roots`}
+            unit={show === "yield" ? "% of the full yield" : `${depthWord()} lost below the root zone`}
             tell={show === "yield" ? percent : water}
           />
         )}

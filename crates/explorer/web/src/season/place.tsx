@@ -46,13 +46,13 @@ function useHistory(): PlaceHistory | null {
 export function Place(): JSX.Element {
   const history = useHistory();
   const place = store.place.value;
-  const beyond = history?.beyond ? ", beyond the field’s edge: not in the figures" : "";
+  const beyond = history?.beyond ? ", off the field: not in the figures" : "";
   const where = place && `${lengthText(place.x, 0)} along the pipe, ${lengthText(place.y, 0)} across${beyond}`;
   if (!place || !history) {
     return (
       <div class="place-panel empty">
         <h3>One place</h3>
-        <p class="help">{where ?? "Point at a map, or give it the focus and use the arrow keys, to see how the water of one place came together."}</p>
+        <p class="help">{where ?? "Point at a map, or focus it and use the arrow keys, to see how the water added up at one place."}</p>
       </div>
     );
   }
@@ -64,7 +64,7 @@ export function Place(): JSX.Element {
         {history.alternatives.map((a, i) => (
           <li key={a.name}>
             <LineMark index={i} /> {a.name}: <b>{depthText(a.cumulative_mm[a.cumulative_mm.length - 1] ?? 0)}</b> in all,{" "}
-            {depthText(Math.min(...a.pass_mm))} to {depthText(Math.max(...a.pass_mm))} a pass
+            {depthText(Math.min(...a.pass_mm))} to {depthText(Math.max(...a.pass_mm))} per pass
           </li>
         ))}
       </ul>
@@ -106,8 +106,8 @@ function SoilWater({ history }: { history: PlaceHistory }): JSX.Element | null {
   const taw = history.alternatives.find((a) => a.taw_mm)?.taw_mm?.at(-1);
   return (
     <LineChart
-      title={`Water missing from the root zone${taw ? `, of ${depthText(taw)} it can hold` : ""}`}
-      words="Water missing from the root zone at this place day by day."
+      title={`Soil-water depletion${taw ? `, of ${depthText(taw)} available` : ""}`}
+      words="Soil-water depletion at this place, day by day."
       x={x}
       xLabel="day"
       yLabel={depthUnit()}

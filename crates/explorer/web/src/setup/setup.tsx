@@ -152,7 +152,7 @@ export function SetUp(): JSX.Element {
         </p>
       )}
       {check?.ok && check.warnings.length > 0 && (
-        <div class="mind">
+        <div class="notes">
           <h3>Notes</h3>
           <ul>
             {check.warnings.map((warning) => (

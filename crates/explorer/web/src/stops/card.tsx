@@ -1,9 +1,9 @@
-// One way of stopping: its name, its picture, its rotation, what else is its own, and its place
+// One alternative: its name, its picture, its rotation, what else is its own, and its place
 // among the others.
 
 import type { JSX } from "preact";
 import { inTurns } from "../model/cycle";
-import { alternatives, at, freeName, MOST_WAYS, type Json, type Scenario } from "../model/scenario";
+import { alternatives, at, freeName, MOST_ALTERNATIVES, type Json, type Scenario } from "../model/scenario";
 import { length, lineOf } from "../model/show";
 import { standingOf } from "../model/standing";
 import { short } from "../model/units";
@@ -23,7 +23,7 @@ export function LineMark({ index }: { index: number }): JSX.Element {
   );
 }
 
-/** The ways with one of them at another place. */
+/** The alternatives with one of them at another place. */
 function placed(from: number, to: number): Scenario[] {
   const list = [...alternatives(store.scenario.value)];
   const [moved] = list.splice(from, 1);
@@ -35,17 +35,17 @@ function move(from: number, to: number, name: string): void {
   const stop = store.alternative.value === from ? store.stop.value : 0;
   store.edit(["alternatives"], placed(from, to));
   choose(to, stop);
-  store.say(to === 0 ? `The other ways are now compared against ${name}.` : `${name} is now way ${to + 1}.`);
+  store.say(to === 0 ? `${name} is now the baseline; the others are compared with it.` : `${name} is now number ${to + 1}.`);
 }
 
-/** A twin beside a way, with another name and what else is told. */
-function twin(index: number, words: string, change: Scenario): void {
+/** A copy beside an alternative, with another name and what else is changed. */
+function copy(index: number, words: string, change: Scenario): void {
   const list = alternatives(store.scenario.value);
-  const way = list[index] ?? {};
-  const name = freeName(`${String(way.name ?? "")}${words}`, store.names.value);
-  store.edit(["alternatives"], [...list.slice(0, index + 1), { ...way, ...change, name }, ...list.slice(index + 1)]);
+  const original = list[index] ?? {};
+  const name = freeName(`${String(original.name ?? "")}${words}`, store.names.value);
+  store.edit(["alternatives"], [...list.slice(0, index + 1), { ...original, ...change, name }, ...list.slice(index + 1)]);
   choose(index + 1, 0);
-  store.say(`${name} stands beside it.`);
+  store.say(`${name} added.`);
 }
 
 /** A wheel by its diameter that rolls as far as this one, to be changed. */
@@ -66,20 +66,20 @@ function onOtherWheel(index: number, travel_m: number): void {
   const rolls = ["travel_per_turn", "outside_diameter"].some((key) => at(own, [key]) !== undefined);
   const levelers = at(own, ["leveler_range"]);
   const wheel = sameWheel(rolls ? own : at(scenario, ["wheel"]), travel_m);
-  twin(index, ", other wheel", { rotation, wheel: { ...wheel, ...(levelers === undefined ? {} : { leveler_range: levelers }) } });
+  copy(index, ", other wheel", { rotation, wheel: { ...wheel, ...(levelers === undefined ? {} : { leveler_range: levelers }) } });
   focusOn(["alternatives", index + 1, "wheel", "outside_diameter"]);
 }
 
 /** How a wheel rolls from outlet to outlet, in the command's own figures. */
 function Rolls({ index }: { index: number }): JSX.Element | null {
-  const way = standingOf(index);
-  if (!way || way.travel_per_turn_m === null) return null;
-  const travel = `${short(Number(length(way.travel_per_turn_m).toFixed(2)))} ${store.system.value === "us" ? "ft" : "m"}`;
+  const layout = standingOf(index);
+  if (!layout || layout.travel_per_turn_m === null) return null;
+  const travel = `${short(Number(length(layout.travel_per_turn_m).toFixed(2)))} ${store.system.value === "us" ? "ft" : "m"}`;
   return (
     <details class="more">
-      <summary>Rolls {travel} a turn</summary>
+      <summary>Rolls {travel} per turn</summary>
       <dl class="facts">
-        {way.wheel.map(({ what, value }) => (
+        {layout.wheel.map(({ what, value }) => (
           <div key={what}>
             <dt>{what}</dt>
             <dd>{value}</dd>
@@ -92,14 +92,14 @@ function Rolls({ index }: { index: number }): JSX.Element | null {
 
 function Picture({ index }: { index: number }): JSX.Element | null {
   const drafted = store.drafted.value;
-  const way = standingOf(index);
-  if (!drafted || !way) return null;
-  const chosen = store.alternative.value === index ? (way.rotation[store.stop.value]?.letter ?? "") : "";
-  const hasExtra = way.passes.some((pass) => pass.sets.some((set) => set.role === "extra"));
+  const layout = standingOf(index);
+  if (!drafted || !layout) return null;
+  const chosen = store.alternative.value === index ? (layout.rotation[store.stop.value]?.letter ?? "") : "";
+  const hasExtra = layout.passes.some((pass) => pass.sets.some((set) => set.role === "extra"));
   return (
     <figure>
-      <Sketch way={way} field={drafted.field} end_m={endOf(drafted.ways, drafted.field)} chosen={chosen} />
-      {hasExtra && <figcaption class="help">+ a set more at the edge that the shift opens</figcaption>}
+      <Sketch layout={layout} field={drafted.field} end_m={endOf(drafted.alternatives, drafted.field)} chosen={chosen} />
+      {hasExtra && <figcaption class="help">+ an extra set at the edge that the shift opens</figcaption>}
     </figure>
   );
 }
@@ -108,23 +108,23 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
   const here = ["alternatives", index] as const;
   const name = String(at(store.scenario.value, [...here, "name"]) ?? "");
   const travel = standingOf(index)?.travel_per_turn_m ?? null;
-  const isFull = count >= MOST_WAYS;
-  const told = <span class="unseen"> {name}</span>;
+  const isFull = count >= MOST_ALTERNATIVES;
+  const unseen = <span class="unseen"> {name}</span>;
   const drop = (): void => {
     store.edit(here, undefined);
     choose(Math.max(0, index - 1), 0);
     store.say(`${name} removed. Undo brings it back.`);
   };
   return (
-    <section class={`card${store.alternative.value === index ? " chosen" : ""}`} aria-label={name || `Way ${index + 1}`}>
+    <section class={`card${store.alternative.value === index ? " chosen" : ""}`} aria-label={name || `Alternative ${index + 1}`}>
       <div class="card-head">
         <LineMark index={index} />
-        {index === 0 && <span class="tag">compared against</span>}
+        {index === 0 && <span class="tag">baseline</span>}
         <span class="card-moves">
-          <button type="button" class="small" aria-label={`Move ${name} before the way on its left`} disabled={index === 0} onClick={() => move(index, index - 1, name)}>
+          <button type="button" class="small" aria-label={`Move ${name} to the left`} disabled={index === 0} onClick={() => move(index, index - 1, name)}>
             ◂
           </button>
-          <button type="button" class="small" aria-label={`Move ${name} behind the way on its right`} disabled={index >= count - 1} onClick={() => move(index, index + 1, name)}>
+          <button type="button" class="small" aria-label={`Move ${name} to the right`} disabled={index >= count - 1} onClick={() => move(index, index + 1, name)}>
             ▸
           </button>
         </span>
@@ -138,21 +138,21 @@ export function Card({ index, count }: { index: number; count: number }): JSX.El
       <Equipment index={index} />
       <Shared index={index} />
       <div class="buttons end">
-        <button type="button" class="quiet" disabled={isFull} onClick={() => twin(index, " (copy)", {})}>
-          Copy{told}
+        <button type="button" class="quiet" disabled={isFull} onClick={() => copy(index, " (copy)", {})}>
+          Copy{unseen}
         </button>
         {travel !== null && (
           <button type="button" class="quiet" disabled={isFull} onClick={() => onOtherWheel(index, travel)}>
-            Same stops on another wheel{told}
+            Same stops on another wheel{unseen}
           </button>
         )}
         {index > 0 && (
           <button type="button" class="quiet" onClick={() => move(index, 0, name)}>
-            Compare against this{told}
+            Make it the baseline{unseen}
           </button>
         )}
         <button type="button" class="quiet" disabled={count < 2} onClick={drop}>
-          Remove{told}
+          Remove{unseen}
         </button>
       </div>
     </section>

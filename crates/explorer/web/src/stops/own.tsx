@@ -1,5 +1,5 @@
-// What one way has of its own beside its stops, each with the common value it can go back to; and
-// what it shares with the others, each with a click that makes it its own.
+// What one alternative has of its own beside its stops, each with the common value it can go back to;
+// and what it shares with the others, each with a click that makes it its own.
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
@@ -29,7 +29,7 @@ export function focusOn(path: readonly (string | number)[]): void {
 
 const EDGES =
   "What shifted passes do at the field’s edges. shift: every stop shifted; hold: first and last stop held at their outlets; " +
-  "extra set: one set more on the opened side.";
+  "extra set: one extra set on the opened side.";
 
 function Editor({ index, own }: { index: number; own: OwnRow }): JSX.Element {
   const path = ["alternatives", index, ...own.path];
@@ -38,7 +38,7 @@ function Editor({ index, own }: { index: number; own: OwnRow }): JSX.Element {
     case "wheel": {
       const wheel = at(store.scenario.value, path);
       const isWhole = ["travel_per_turn", "outside_diameter"].some((key) => at(wheel, [key]) !== undefined);
-      // A file may give a way the common wheel and another loss.
+      // A file may give an alternative the common wheel and another slip.
       return isWhole ? <WheelChoice path={path} /> : <QuantityEntry path={[...path, "slip_and_sinkage"]} label="Own wheel slip and sinkage" />;
     }
     case "jets":
@@ -76,7 +76,7 @@ export function Own({ index }: { index: number }): JSX.Element | null {
   };
   return (
     <fieldset class="own">
-      <legend>Of its own</legend>
+      <legend>Its own inputs</legend>
       {owned.map((own) => {
         const common = commonWords(scenario, store.check.value, index, own);
         return (
@@ -97,7 +97,7 @@ export function Shared({ index }: { index: number }): JSX.Element {
   const [isOpen, setOpen] = useState(false);
   return (
     <details class="more" open={isOpen} onToggle={(e) => setOpen(e.currentTarget.open)}>
-      <summary id={`shared-${index}`}>What else can differ</summary>
+      <summary id={`shared-${index}`}>Other inputs</summary>
       {isOpen && <SharedRows index={index} />}
     </details>
   );
@@ -135,7 +135,7 @@ function SharedRows({ index }: { index: number }): JSX.Element {
   );
 }
 
-/** What is wrong with a way and stands at none of its entries. */
+/** What is wrong with an alternative and stands at none of its entries. */
 export function Strays({ index }: { index: number }): JSX.Element | null {
   const here = ["alternatives", index];
   const scenario = store.scenario.value;
@@ -157,7 +157,7 @@ export function Strays({ index }: { index: number }): JSX.Element | null {
   );
 }
 
-/** What it needs beyond the bare machine, for the reckoning of money. */
+/** What it needs beyond the bare machine, for the money side. */
 export function Equipment({ index }: { index: number }): JSX.Element | null {
   if (store.scenario.value.worth === undefined) return null;
   const here = ["alternatives", index, "equipment"];
@@ -165,15 +165,15 @@ export function Equipment({ index }: { index: number }): JSX.Element | null {
   const counts = [["joints", "joint"], ["outlets", "outlet"], ["extra_sets_per_pass", "extra set"]] as const;
   const parts = counts.filter(([key]) => Number(told(key)) > 0).map(([key, what]) => `${told(key)} ${what}${told(key) === "1" ? "" : "s"}`);
   const labor = told("extra_labor_per_move");
-  if (labor && !/^0\b(?!\.)/.test(labor)) parts.push(`${labor} a move`);
+  if (labor && !/^0\b(?!\.)/.test(labor)) parts.push(`${labor} per move`);
   return (
     <details class="more" open={problemsAt(here).length > 0 || undefined}>
-      <summary>To buy and to pay: {parts.join(", ") || "nothing"}</summary>
+      <summary>Equipment and labor: {parts.join(", ") || "nothing"}</summary>
       <div class="entries">
         <NumberEntry path={[...here, "joints"]} label="Joints to buy" isOptional />
         <NumberEntry path={[...here, "outlets"]} label="Outlets to add" isOptional />
-        <NumberEntry path={[...here, "extra_sets_per_pass"]} label="Extra sets a pass" isOptional />
-        <QuantityEntry path={[...here, "extra_labor_per_move"]} label="Extra labor a move" isOptional />
+        <NumberEntry path={[...here, "extra_sets_per_pass"]} label="Extra sets per pass" isOptional />
+        <QuantityEntry path={[...here, "extra_labor_per_move"]} label="Extra labor per move" isOptional />
       </div>
     </details>
   );

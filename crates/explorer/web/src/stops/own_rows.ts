@@ -11,10 +11,10 @@ export type Kind = "quantity" | "number" | "moment" | "choice" | "wheel" | "jets
 
 export interface OwnRow {
   group: string;
-  /** Path within the scenario and within a way alike. */
+  /** Path within the scenario and within an alternative alike. */
   path: Path;
   kind: Kind;
-  /** What holds where neither the way nor the scenario says anything. */
+  /** What holds where neither the alternative nor the scenario says anything. */
   none: string;
   /** From what a value of one's own starts where nothing is in common. */
   start?: Json;
@@ -70,13 +70,13 @@ const wheelOf = (holder: Json | undefined): Scenario =>
     }),
   );
 
-/** Whether a way has a value of its own there. */
+/** Whether an alternative has a value of its own there. */
 export function isOwn(scenario: Scenario, index: number, { path, kind }: OwnRow): boolean {
   const here = ["alternatives", index, ...path];
   return kind === "wheel" ? Object.keys(wheelOf(at(scenario, here))).length > 0 : has(scenario, here);
 }
 
-/** What one way can have of its own, as the scenario stands. */
+/** What one alternative can have of its own, as the scenario stands. */
 export function rowsFor(scenario: Scenario, index: number): OwnRow[] {
   const machine = at(scenario, ["alternatives", index, "lateral", "machine"]) ?? at(scenario, ["lateral", "machine"]);
   const own = (...path: Path): boolean => has(scenario, ["alternatives", index, ...path]);
@@ -134,7 +134,7 @@ export function startOf(scenario: Scenario, check: Check | null, schema: Node | 
   return (allToSystem(own.start, system) as Json | undefined) ?? toSystem(rowAt(schema, own.path).example, system);
 }
 
-/** The scenario with a value of a way's own there; undefined gives it the common one again. */
+/** The scenario with a value of an alternative's own there; undefined gives it the common one again. */
 export function withOwn(scenario: Scenario, index: number, own: OwnRow, value: Json | undefined): Scenario {
   const here = ["alternatives", index, ...own.path];
   if (own.kind !== "wheel") return value === undefined ? cut(scenario, here) : (put(scenario, here, value) as Scenario);

@@ -1,4 +1,4 @@
-// The stops of one way in their order, and what can be done to them.
+// The stops of one alternative in their order, and what can be done to them.
 
 import type { JSX } from "preact";
 import { begunAt, cycleWords, MOST_STOPS, nearestStop, written } from "../model/cycle";
@@ -8,7 +8,7 @@ import { standingOf } from "../model/standing";
 import * as store from "../model/store";
 import { problemsAt } from "../setup/wrongs";
 
-/** Looks at one stop of one way. */
+/** Chooses one stop of one alternative. */
 export function choose(alternative: number, stop: number): void {
   store.alternative.value = alternative;
   store.stop.value = stop;
@@ -63,26 +63,26 @@ function Wrongs({ index }: { index: number }): JSX.Element | null {
   const here = ["alternatives", index, "rotation"];
   const problems = problemsAt(here);
   if (problems.length === 0) return null;
-  const way = standingOf(index);
+  const layout = standingOf(index);
   const rotation = rotationOf(index);
-  const mended = rotation.map((shift, k) => {
+  const corrected = rotation.map((shift, k) => {
     const isWrong = problemsAt([...here, k]).length > 0;
-    const stop = isWrong && way ? nearestStop(shift, way) : undefined;
+    const stop = isWrong && layout ? nearestStop(shift, layout) : undefined;
     return stop ? written(stop) : shift;
   });
-  const isMendable = mended.some((shift, k) => shift !== rotation[k]);
-  const mend = (): void => {
-    store.edit(here, mended);
-    store.say("The nearest stops that wheels and hose allow are taken.");
+  const isCorrectable = corrected.some((shift, k) => shift !== rotation[k]);
+  const correct = (): void => {
+    store.edit(here, corrected);
+    store.say("Moved to the nearest stops that wheels and hose allow.");
   };
   return (
     <div id={`rotation-wrong-${index}`} class="wrongs">
       {problems.map((p) => (
         <p key={p.pointer + p.problem}>{[p.problem, p.allowed && `possible: ${p.allowed}`, p.hint].filter(Boolean).join("; ")}</p>
       ))}
-      {isMendable && (
-        <button type="button" onClick={mend}>
-          Take the nearest possible
+      {isCorrectable && (
+        <button type="button" onClick={correct}>
+          Use the nearest possible stop
         </button>
       )}
     </div>
@@ -101,7 +101,7 @@ export function RotationEditor({ index, name }: { index: number; name: string })
   const add = (): void => {
     const at = isChosen ? chosen + 1 : rotation.length;
     const next = [...rotation.slice(0, at), rotation[Math.max(0, at - 1)] ?? "0 ft", ...rotation.slice(at)];
-    set(next, at, `Stop ${at + 1} added to ${name}; now move the lateral to its place.`);
+    set(next, at, `Stop ${at + 1} added to ${name}; now move the lateral there.`);
   };
   const remove = (): void =>
     set(rotation.filter((_, k) => k !== chosen), Math.max(0, chosen - 1), `Stop ${chosen + 1} removed.`);
@@ -112,12 +112,12 @@ export function RotationEditor({ index, name }: { index: number; name: string })
     set(next, chosen + by, `Now stop ${chosen + by + 1}.`);
   };
   const twice = (): void =>
-    set([...rotation, ...rotation], rotation.length, `The cycle of ${name} now has ${2 * rotation.length} stops; change the second half.`);
-  const begin = (): void => set(begunAt(rotation, chosen), 0, `${name} now begins with this stop.`);
+    set([...rotation, ...rotation], rotation.length, `The cycle of ${name} now has ${2 * rotation.length} stops. Change the second half.`);
+  const begin = (): void => set(begunAt(rotation, chosen), 0, `${name} now starts with this stop.`);
   return (
     <>
       <p class="rotation-label" id={`rotation-${index}`}>
-        Stops, pass by pass, then from the start again
+        Stops, pass by pass, then over again
       </p>
       <Chips index={index} chosen={chosen} />
       <Wrongs index={index} />
@@ -131,19 +131,19 @@ export function RotationEditor({ index, name }: { index: number; name: string })
             <button type="button" disabled={rotation.length < 2} onClick={remove}>
               Remove stop
             </button>
-            <button type="button" aria-label="Take this stop earlier" disabled={chosen < 1} onClick={() => shove(-1)}>
+            <button type="button" aria-label="Move this stop earlier" disabled={chosen < 1} onClick={() => shove(-1)}>
               ←
             </button>
-            <button type="button" aria-label="Take this stop later" disabled={chosen >= rotation.length - 1} onClick={() => shove(1)}>
+            <button type="button" aria-label="Move this stop later" disabled={chosen >= rotation.length - 1} onClick={() => shove(1)}>
               →
             </button>
             {rotation.length > 1 && (
               <>
                 <button type="button" disabled={chosen < 1} onClick={begin}>
-                  Begin with it
+                  Start with this stop
                 </button>
                 <button type="button" disabled={2 * rotation.length > MOST_STOPS} onClick={twice}>
-                  The cycle twice
+                  Repeat the cycle
                 </button>
               </>
             )}

@@ -1,42 +1,45 @@
-// The program looks for stops: every rotation the wheels and hoses allow, the clearly worse ones
-// dropped under the same winds, the rest in order; whichever is liked becomes a way of stopping.
+// The rotation search: every rotation the wheels and hoses allow, the clearly worse ones dropped
+// under the same winds, the rest in order; any of them can be added as an alternative.
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import type { RunWish } from "../model/api";
+import { Starter } from "../answer/starter";
 import { Waiting } from "../answer/waiting";
-import { alternatives, at, freeName, MOST_WAYS, text, type Scenario } from "../model/scenario";
-import { cancel, seek } from "../model/runs";
+import { alternatives, at, freeName, MOST_ALTERNATIVES, text, type Scenario } from "../model/scenario";
+import { searchRotations } from "../model/runs";
 import * as store from "../model/store";
 
+type Aim = NonNullable<RunWish["aim"]>;
 
-const AIMS: [value: string, label: string, needsCrop: boolean][] = [
-  ["dulq", "Even water: the driest quarter gets most (DUlq)", false],
-  ["whole-dulq", "The same, edges of the field counted in", false],
-  ["worst-tenth", "Yield of the field’s worst tenth", true],
-  ["net", "What is left of the money", true],
+const AIMS: [value: Aim, label: string, needsCrop: boolean][] = [
+  ["dulq", "Most uniform water (DUlq, interior of the field)", false],
+  ["whole-dulq", "Most uniform water, edges of the field included", false],
+  ["worst-tenth", "Best yield on the worst tenth of the field", true],
+  ["net", "Highest net return", true],
 ];
 
-function takeOver(candidate: Scenario): void {
+function add(candidate: Scenario): void {
   const list = alternatives(store.scenario.value);
   const name = freeName(text(candidate.name), store.names.value);
   store.edit(["alternatives", list.length], { ...candidate, name });
   store.alternative.value = list.length;
   store.stop.value = 0;
-  store.say(`${name} is now one of the ways of stopping.`);
+  store.say(`${name} added to the alternatives.`);
 }
 
 function Found(): JSX.Element | null {
   const shown = store.searchOwn.shown.value;
   if (!shown) return null;
   const { answer, tried, table, alternatives: candidates, fixed, left, foot } = shown.summary;
-  const isFull = alternatives(store.scenario.value).length >= MOST_WAYS;
+  const isFull = alternatives(store.scenario.value).length >= MOST_ALTERNATIVES;
   return (
     <div class="found" data-run={shown.run}>
       {answer.map((p, i) => (
         <p class={i === 0 ? "lead" : ""} key={p}>{p}</p>
       ))}
-      {isFull && <p class="help">There are {MOST_WAYS} ways already, as many as can be compared: remove one to take another over.</p>}
-      <div class="table-scroll" tabIndex={0} role="region" aria-label="Rotations in order">
+      {isFull && <p class="help">You already have {MOST_ALTERNATIVES} alternatives, as many as can be compared. Remove one to add another.</p>}
+      <div class="table-scroll" tabIndex={0} role="region" aria-label="Rotations, best first">
         <table class="worth-table">
           <thead>
             <tr>
@@ -51,8 +54,8 @@ function Found(): JSX.Element | null {
                 <th scope="row">
                   {row[0]}
                   {k !== fixed && (
-                    <button type="button" class="link" disabled={isFull} onClick={() => takeOver(candidates[k]!)}>
-                      Take it over<span class="unseen"> {row[0]}</span>
+                    <button type="button" class="link" disabled={isFull} onClick={() => add(candidates[k]!)}>
+                      Add it<span class="unseen"> {row[0]}</span>
                     </button>
                   )}
                 </th>
@@ -69,7 +72,7 @@ function Found(): JSX.Element | null {
         {foot}
       </p>
       <details class="more">
-        <summary>What was tried, and what not</summary>
+        <summary>What was tried and what was not</summary>
         {tried.map((p) => (
           <p key={p}>{p}</p>
         ))}
@@ -80,17 +83,13 @@ function Found(): JSX.Element | null {
 
 function Start(): JSX.Element {
   const hasCrop = store.check.value?.has_worth ?? false;
-  const [aim, setAim] = useState("dulq");
-  const [seasons, setSeasons] = useState("");
+  const [aim, setAim] = useState<Aim>("dulq");
   const taken = AIMS.some(([value, , needsCrop]) => value === aim && needsCrop && !hasCrop) ? "dulq" : aim;
-  const typed = seasons.trim() === "" ? undefined : Number(seasons);
-  const isWrong = typed !== undefined && !(Number.isInteger(typed) && typed >= 2 && typed <= 10_000);
-  const busy = store.searchOwn.busy.value;
   const usual = text(at(store.scenario.value, ["search", "seasons"])) || text(at(store.scenario.value, ["worth", "seasons"]));
   return (
-    <div class="reckon">
-      <label for="seek-aim">Look for</label>
-      <select id="seek-aim" value={taken} onChange={(e) => setAim(e.currentTarget.value)}>
+    <div class="ask">
+      <label for="search-aim">Search for</label>
+      <select id="search-aim" value={taken} onChange={(e) => setAim(e.currentTarget.value as Aim)}>
         {AIMS.map(([value, label, needsCrop]) => (
           <option key={value} value={value} disabled={needsCrop && !hasCrop}>
             {label}
@@ -98,50 +97,34 @@ function Start(): JSX.Element {
           </option>
         ))}
       </select>
-      <label for="seek-seasons">Seasons of weather</label>
-      <input
-        id="seek-seasons"
-        type="text"
-        inputMode="numeric"
-        value={seasons}
-        placeholder={usual || "50"}
-        aria-describedby="seek-help"
-        aria-invalid={isWrong}
-        onInput={(e) => setSeasons(e.currentTarget.value)}
+      <Starter
+        id="search-seasons"
+        own={store.searchOwn}
+        usual={usual || "50"}
+        words={{ start: "Search", again: "Search again" }}
+        help="Tries every rotation of up to three stops that wheels and hoses allow, with other starting hours, and with edge sets held or an extra set added. Uniformity takes about a minute; yield and money take several. Fewer seasons run faster and leave more ties."
+        onStart={(seasons) => void searchRotations(taken, seasons)}
       />
-      <button type="button" class="main" disabled={isWrong || !store.check.value?.ok} onClick={() => void seek(taken, typed)}>
-        {busy ? "Look anew" : "Look"}
-      </button>
-      {busy && (
-        <button type="button" onClick={() => void cancel(store.searchOwn)}>
-          Cancel
-        </button>
-      )}
-      <p id="seek-help" class={isWrong ? "wrongs" : "help"}>
-        {isWrong
-          ? "A whole number from 2 to 10000."
-          : "Tries every rotation of up to three stops that wheels and hoses allow, with other starting hours and at the edges held or with a set more. Even water takes about a minute, yield and money several; fewer seasons are quicker and leave more ties."}
-      </p>
     </div>
   );
 }
 
-export function Seek(): JSX.Element {
+export function Search(): JSX.Element {
   const { busy, shown, problem } = store.searchOwn;
   const digest = store.check.value?.digest;
   const isOld = shown.value !== null && digest !== undefined && shown.value.digest !== digest;
   const isAtWork = busy.value !== null || shown.value !== null || problem.value !== "";
   return (
-    <details class="group seek" open={isAtWork || undefined}>
+    <details class="group search" open={isAtWork || undefined}>
       <summary>
-        <h3>Let the program look for stops</h3>
-        <span class="precis">Which rotations are worth considering at all, for this machine on this field.</span>
+        <h3>Rotation search</h3>
+        <span class="precis">Find the rotations worth considering for this machine on this field.</span>
       </summary>
-      <div class="seek-body">
+      <div class="search-body">
         <Start />
-        <Waiting own={store.searchOwn} label="Seasons of candidates" />
+        <Waiting own={store.searchOwn} label="Candidate seasons" />
         {problem.value && <p class="problem" role="alert">{problem.value}</p>}
-        {isOld && <p class="help">Found for the entries as they were when it looked; the ways themselves do not matter to it.</p>}
+        {isOld && <p class="help">Your entries have changed since this search ran. (The alternatives themselves do not affect it.)</p>}
         <Found />
       </div>
     </details>

@@ -5,13 +5,13 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { AlternativeLayout, FieldLayout, StopPlace } from "../model/api";
 import { CloseUp, stopWords } from "../picture/closeup";
 import { written } from "../model/cycle";
-import { alternatives, at, MOST_WAYS } from "../model/scenario";
+import { alternatives, at, MOST_ALTERNATIVES } from "../model/scenario";
 import { lengthUnit, shiftText } from "../model/show";
 import { acrossOf, standingOf } from "../model/standing";
 import * as store from "../model/store";
 import { QuantityEntry } from "../setup/entry";
 import { Card } from "./card";
-import { Seek } from "./search";
+import { Search } from "./search";
 
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
@@ -79,15 +79,15 @@ function Roller({ layout, field }: { layout: AlternativeLayout; field: FieldLayo
             ↓ Back
           </button>
           <button type="button" disabled={cursor >= stops.length - 1} onClick={() => move(cursor + 1)}>
-            ↑ On
+            ↑ Forward
           </button>
         </div>
         <p class={now?.reachable && !isOdd ? "stop-says yes" : "stop-says no"} role="status">
-          {isOdd ? `${shiftText(taken.across_m, taken.along_m)}. No: none of the stops here; it counts for nothing until it is mended. The nearest: ${stopWords(now)}` : now ? stopWords(now) : "No stop to tell about."}
+          {isOdd ? `${shiftText(taken.across_m, taken.along_m)}. Not one of the stops here, so it is left out until you correct it. Nearest: ${stopWords(now)}` : now ? stopWords(now) : "No stop is chosen."}
           {!isOdd && now && !now.reachable && !isTaken && taken && ` Stop ${letter} stays ${shiftText(taken.across_m, taken.along_m)}.`}
         </p>
         <TypedShift index={index} stop={store.stop.value} isHandMoved={layout.travel_per_turn_m === null} />
-        <p class="help">Drag the lateral, or give it the focus and use the arrow keys. A stop that {layout.travel_per_turn_m === null ? "its hose allows" : "its wheels and hose allow"} is taken at once.</p>
+        <p class="help">Drag the lateral, or focus it and use the arrow keys. A stop that {layout.travel_per_turn_m === null ? "its hose allows" : "its wheels and hose allow"} is set at once.</p>
       </div>
     </div>
   );
@@ -126,12 +126,12 @@ export function Stops(): JSX.Element {
   const add = (): void => {
     const names = new Set(list.map((a) => a.name));
     let n = list.length + 1;
-    while (names.has(`Way ${n}`)) n += 1;
+    while (names.has(`Alternative ${n}`)) n += 1;
     const zero = store.system.value === "us" ? "0 ft" : "0 m";
-    store.edit(["alternatives", list.length], { name: `Way ${n}`, rotation: [zero] });
+    store.edit(["alternatives", list.length], { name: `Alternative ${n}`, rotation: [zero] });
     store.alternative.value = list.length;
     store.stop.value = 0;
-    store.say(`Way ${n} added.`);
+    store.say(`Alternative ${n} added.`);
   };
   return (
     <>
@@ -140,9 +140,9 @@ export function Stops(): JSX.Element {
           {list.map((_, i) => (
             <Card key={i} index={i} count={list.length} />
           ))}
-          {list.length < MOST_WAYS && (
+          {list.length < MOST_ALTERNATIVES && (
             <button type="button" class="add-card" onClick={add}>
-              Add a way of stopping
+              Add an alternative
             </button>
           )}
         </div>
@@ -150,7 +150,7 @@ export function Stops(): JSX.Element {
           <Roller layout={layout} field={field} />
         )}
       </div>
-      <Seek />
+      <Search />
     </>
   );
 }

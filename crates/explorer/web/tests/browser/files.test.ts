@@ -170,7 +170,7 @@ it("packs a scenario with its files, and opens the pack by dropping it", async (
     return data;
   }, bytes);
   await page.dispatchEvent("body", "dragover", { dataTransfer: drop });
-  await page.getByText("Let go to open").waitFor();
+  await page.getByText("Drop to open").waitFor();
   await redrawn(page, () => page.dispatchEvent("body", "drop", { dataTransfer: drop }));
   expect(await page.locator(".dropping").count()).toBe(0);
   expect(await entry(page, "Name of this comparison").inputValue()).toBe("packed");

@@ -17,7 +17,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
   await entry(page, "Field across the pipe").fill("600");
 
   // A second way of stopping, whose second stop is rolled one turn on with the keyboard.
-  await page.getByRole("button", { name: "Add a way of stopping" }).click();
+  await page.getByRole("button", { name: "Add an alternative" }).click();
   const second = page.locator(".card").nth(1);
   await entry(second, "Name").fill("Turn by turn");
   await second.getByRole("button", { name: "Add a stop" }).click();
@@ -59,7 +59,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
   await entry(page, "Price of the crop").fill("180");
   await entry(page, "Yield without stress").fill("6");
   await entry(page, "Seasons of weather").fill("4");
-  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
   expect(await page.locator(".verdicts b").innerText()).toMatch(/^Turn by turn: (pays|does not pay|inconclusive)$/);
 

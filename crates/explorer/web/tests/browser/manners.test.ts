@@ -36,7 +36,7 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
     if ((await change.count()) > 0) await change.click();
   }
   await entry(two, "Travel per turn").fill("15");
-  await two.getByRole("button", { name: "Take the nearest possible" }).waitFor();
+  await two.getByRole("button", { name: "Use the nearest possible stop" }).waitFor();
   expect(await findings(page)).toEqual([]);
   await entry(page, "Sprinkler spacing").fill("many");
   await page.locator(".problems").waitFor();
@@ -51,11 +51,11 @@ it("has no findings on a phone and after an answer", async () => {
   const { page } = await openPage(own.browser, own.server.url, { width: 375, height: 720 });
   await drawn(page);
   await entry(page, "Seasons of weather").fill("2");
-  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
-  await page.locator(".seek > summary").click();
-  await page.locator("#seek-seasons").fill("2");
-  await page.getByRole("button", { name: "Look", exact: true }).click();
+  await page.locator(".search > summary").click();
+  await page.locator("#search-seasons").fill("2");
+  await page.getByRole("button", { name: "Search", exact: true }).click();
   await page.locator(".found .lead").waitFor({ timeout: 90_000 });
   expect(await findings(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(375);

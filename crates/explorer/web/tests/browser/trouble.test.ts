@@ -76,17 +76,17 @@ it("a second reckoning cancels the first, and a reckoning can be canceled", asyn
     if (r.url().endsWith("/api/runs") && r.status() === 201 && r.request().postData()?.includes('"worth"')) runs.push(((await r.json()) as { run: string }).run);
   });
   await entry(page, "Seasons of weather").fill("5000");
-  await page.getByRole("button", { name: "Reckon what it pays" }).click();
-  await page.getByRole("button", { name: "Reckon anew" }).waitFor();
+  await page.getByRole("button", { name: "Calculate whether it pays" }).click();
+  await page.getByRole("button", { name: "Run again" }).waitFor();
   await entry(page, "Seasons of weather").fill("3");
-  await page.getByRole("button", { name: "Reckon anew" }).click();
+  await page.getByRole("button", { name: "Run again" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
   expect(runs.length).toBe(2);
   const first = await page.request.get(`${own.server.url}api/runs/${runs[0]}`);
   expect(first.status() === 404 || ((await first.json()) as { state: string }).state === "canceled").toBe(true);
 
   await entry(page, "Seasons of weather").fill("5000");
-  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.getByRole("button", { name: "Cancel" }).click();
   await expect.poll(() => page.getByRole("button", { name: "Cancel" }).count(), { timeout: 20_000 }).toBe(0);
   await page.close();
@@ -98,7 +98,7 @@ it("says that the program stopped, keeps the entries, and goes on when it is sta
   await drawn(page);
   await entry(page, "Name of this comparison").fill("Kept through a stop");
   await entry(page, "Seasons of weather").fill("5000");
-  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.getByRole("button", { name: "Cancel" }).waitFor();
   await stopped.stop();
   await page.locator(".gone").waitFor({ timeout: 15_000 });
@@ -111,7 +111,7 @@ it("says that the program stopped, keeps the entries, and goes on when it is sta
   expect(await entry(page, "Name of this comparison").inputValue()).toBe("Kept through a stop");
   expect(await entry(page, "Number of sprinklers").inputValue()).toBe("31");
   await entry(page, "Seasons of weather").fill("2");
-  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
   await page.close();
   await again.stop();

@@ -43,7 +43,7 @@ it("compares the same stops on two wheels: one click and the diameter", async ()
   // π · 64 in = 16.755 ft; its stops stay a turn on and a turn back.
   await expect.poll(() => twin.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 16.8 ft", "C −16.8 ft"]);
   expect(await three.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 20 ft", "C −20 ft"]);
-  await twin.getByText("Rolls 16.76 ft a turn").click();
+  await twin.getByText("Rolls 16.76 ft per turn").click();
   expect(await twin.locator(".facts").innerText()).toMatch(/turns from outlet to outlet\s*4\s[\s\S]*7\.02 ft/);
   const [a, b] = [(await three.boundingBox())!, (await twin.boundingBox())!];
   await page.setViewportSize({ width: 1440, height: 900 });
@@ -69,7 +69,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const two = page.locator(".card").nth(1);
   await two.locator(".chip").nth(1).click();
-  await two.getByText("What else can differ").click();
+  await two.getByText("Other inputs").click();
   await two.getByRole("button", { name: "Change wheel" }).click();
   const travel = entry(two, "Travel per turn");
   expect(await travel.inputValue()).toBe("20");
@@ -82,7 +82,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   expect(await page.locator(".card").nth(2).locator(".sketch-line").count()).toBeGreaterThan(6);
   expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/Two stops cannot stand as its stops are written/);
 
-  await redrawn(page, () => wrong.getByRole("button", { name: "Take the nearest possible" }).click());
+  await redrawn(page, () => wrong.getByRole("button", { name: "Use the nearest possible stop" }).click());
   await expect.poll(() => two.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 15 ft"]);
   expect(waysIn(await save(page))[1]!.rotation).toEqual(["0 ft", "1 turn"]);
 
@@ -103,7 +103,7 @@ it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const three = page.locator(".card").nth(2);
-  const shared = three.getByText("What else can differ");
+  const shared = three.getByText("Other inputs");
   await shared.click();
   expect(await three.locator(".shared").first().innerText()).toMatch(/Wheel: 20 ft a turn/);
   for (const [change, label, value] of [
@@ -141,15 +141,15 @@ it("orders ways and stops, makes cycles longer, and takes every step back, in th
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
-  await page.getByRole("button", { name: "Compare against this Three stops" }).click();
+  await page.getByRole("button", { name: "Make it the baseline Three stops" }).click();
   expect(await names(page)).toEqual(["Three stops", "Fixed", "Two stops"]);
-  await page.getByRole("button", { name: "Move Fixed behind the way on its right" }).click();
+  await page.getByRole("button", { name: "Move Fixed to the right" }).click();
   expect(await names(page)).toEqual(["Three stops", "Two stops", "Fixed"]);
   const first = page.locator(".card").first();
   await first.locator(".chip").nth(1).click();
-  await first.getByRole("button", { name: "Begin with it" }).click();
+  await first.getByRole("button", { name: "Start with this stop" }).click();
   await expect.poll(() => first.locator(".chip").allInnerTexts()).toEqual(["A 20 ft", "B −20 ft", "C 0 ft"]);
-  await first.getByRole("button", { name: "The cycle twice" }).click();
+  await first.getByRole("button", { name: "Repeat the cycle" }).click();
   await expect.poll(() => first.locator(".chip").count()).toBe(6);
   await first.getByText("12 passes: 2 times through the cycle of 6.").waitFor();
   await page.getByRole("button", { name: "Remove Two stops" }).click();
@@ -216,18 +216,18 @@ it("keeps the names under which money was reckoned, and digits that were typed b
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   await entry(page, "Seasons of weather").fill("2");
-  await page.getByRole("button", { name: "Reckon what it pays" }).click();
+  await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
-  await page.getByText("Counted as extra for it").first().waitFor();
+  await page.getByText("Extra cost counted").first().waitFor();
   await page.getByRole("radio", { name: /^Yield/ }).check();
   await page.locator(".map canvas[data-run]").nth(2).waitFor();
   const maps = (): Promise<string[]> =>
     page.locator(".map").evaluateAll((all) => all.map((map) => `${map.querySelector("b")!.textContent} ${map.querySelector("canvas")!.toDataURL()}`));
   const before = await maps();
-  await redrawn(page, () => page.getByRole("button", { name: "Compare against this Three stops" }).click());
+  await redrawn(page, () => page.getByRole("button", { name: "Make it the baseline Three stops" }).click());
   expect(await maps()).toEqual(before);
-  await page.getByText("reckoning before your last change").waitFor();
-  expect(await page.locator(".bars figcaption").first().innerText()).toContain("against Fixed");
+  await page.getByText("from before your last change").waitFor();
+  expect(await page.locator(".bars figcaption").first().innerText()).toContain("compared with Fixed");
 
   const prices = await openGroup(page, "Prices");
   const crop = prices.locator("fieldset", { hasText: "Price of the crop" });

@@ -142,7 +142,7 @@ it("shows what is wrong with a section beside it, as with an entry", () => {
       if (seen.has(pointer(path))) continue;
       seen.add(pointer(path));
       store.scenario.value = holding(leaf);
-      store.check.value = { ok: false, problems: [{ pointer: pointer(path), problem: "this is odd" }], assumptions: [], warnings: [], has_worth: false };
+      store.check.value = { ok: false, digest: null, problems: [{ pointer: pointer(path), problem: "this is odd", allowed: null, hint: null, line: null }], assumptions: [], warnings: [], has_worth: false };
       const told = renderToString(<Page />).split("This is odd").length - 1;
       if (told !== 1) unseen.push(`${pointer(path)}: ${told} times`);
     }

@@ -65,7 +65,7 @@ describe("undo", () => {
     expect(words(put(before, ["outlets", "reach"], "30 ft") as Scenario)).toBe("outlets reach");
     expect(words(put(before, ["alternatives", 1, "wheel", "travel_per_turn"], "16 ft") as Scenario)).toBe("Two: wheel travel per turn");
     expect(words({ ...before, alternatives: [...alternatives(before), { name: "Three" }] })).toBe("Three");
-    expect(words({ ...before, alternatives: [...alternatives(before)].reverse() })).toBe("order of the ways");
+    expect(words({ ...before, alternatives: [...alternatives(before)].reverse() })).toBe("order of the alternatives");
     expect(words({ title: "another field" })).toBe("the scenario");
     expect(words({ ...before, outlets: {}, alternatives: [] })).toBe("several entries");
   });

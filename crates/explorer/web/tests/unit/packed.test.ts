@@ -32,7 +32,7 @@ describe("what is opened", () => {
 
   it("closed: a mark at the start stays, what is no text or too large is refused by name", async () => {
     expect((await read(file("a.csv", ["\ufeffx"])))[0]!.body).toBe("\ufeffx");
-    await expect(read(file("old.csv", [new Uint8Array([0x31, 0xb0, 0x0a])]))).rejects.toThrow("old.csv is not text in UTF-8");
+    await expect(read(file("old.csv", [new Uint8Array([0x31, 0xb0, 0x0a])]))).rejects.toThrow("old.csv is not UTF-8 text");
     await expect(read(file("years.csv", [new Uint8Array(MOST_BYTES + 1)]))).rejects.toThrow("years.csv has 7.5 MB");
   });
 

@@ -1,0 +1,54 @@
+//! What the server keeps between requests; each handler is given its own part.
+
+use crate::handlers::check::Start;
+use crate::handlers::found::Runs;
+use crate::handlers::sheets::Sheets;
+use crate::jobs::short::Short;
+use crate::memory::Memory;
+use axum::extract::FromRef;
+use std::sync::Arc;
+
+/// All that is kept; its parts are shared among copies.
+#[derive(Clone, Debug)]
+pub(crate) struct App {
+    start: Arc<Start>,
+    short: Short,
+    pub(crate) runs: Arc<Runs>,
+    sheets: Arc<Sheets>,
+}
+
+impl App {
+    pub(crate) fn new(start: Start) -> Self {
+        let memory = Memory::default();
+        Self {
+            start: Arc::new(start),
+            short: Short::new(memory.clone(), Arc::default()),
+            runs: Arc::new(Runs::new(memory)),
+            sheets: Arc::default(),
+        }
+    }
+}
+
+impl FromRef<App> for Arc<Start> {
+    fn from_ref(app: &App) -> Self {
+        Self::clone(&app.start)
+    }
+}
+
+impl FromRef<App> for Short {
+    fn from_ref(app: &App) -> Self {
+        app.short.clone()
+    }
+}
+
+impl FromRef<App> for Arc<Runs> {
+    fn from_ref(app: &App) -> Self {
+        Self::clone(&app.runs)
+    }
+}
+
+impl FromRef<App> for Arc<Sheets> {
+    fn from_ref(app: &App) -> Self {
+        Self::clone(&app.sheets)
+    }
+}

@@ -1,0 +1,24 @@
+//! Answers to what the page asks, one module for each kind of question. Each takes what it needs:
+//! places for short work, the runs, the sheets, what the page starts from.
+
+pub(crate) mod archive;
+pub(crate) mod ask;
+pub(crate) mod bodies;
+pub(crate) mod check;
+pub(crate) mod clock;
+pub(crate) mod closer;
+pub(crate) mod display;
+pub(crate) mod figures;
+pub(crate) mod found;
+pub(crate) mod grids;
+pub(crate) mod layout;
+pub(crate) mod place;
+pub(crate) mod preview;
+pub(crate) mod report;
+pub(crate) mod runs;
+pub(crate) mod search;
+pub(crate) mod season;
+pub(crate) mod sheet;
+pub(crate) mod sheets;
+pub(crate) mod start;
+pub(crate) mod worth;

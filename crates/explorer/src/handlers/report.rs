@@ -1,0 +1,135 @@
+//! The report of a run, as the command writes it: its page, or all its files in one archive.
+
+use super::archive::zipped;
+use super::ask::{PathName, display_units};
+use super::bodies;
+use super::found::{Run, Runs, found};
+use crate::jobs::run::Kind;
+use crate::jobs::short::{Short, Work};
+use crate::limits::fail::Fail;
+use axum::extract::State;
+use axum::response::Response;
+use evenfall_core::model::Scenario;
+use evenfall_core::season::{self, Outcome, RunControl, SeasonControl};
+use evenfall_figures::{Assumption, Report, ReportNotes, report_files, report_page};
+use std::borrow::Cow;
+use std::sync::Arc;
+
+/// The report's page.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/report.html",
+    params(("run" = String, Path, description = "number of the run")),
+    responses(
+        (status = 200, content_type = "text/html", body = String),
+        (status = "4XX", body = crate::limits::fail::Refusal)
+    )
+)]
+pub(crate) async fn report_of_run(
+    State(runs): State<Arc<Runs>>,
+    State(short): State<Short>,
+    PathName(id): PathName,
+) -> Result<Response, Fail> {
+    let run = runs.get(&id)?;
+    let page = short.run(move |work| with_report(work, &run, |report| Ok(report_page(report)?)));
+    Ok(bodies::page(page.await?))
+}
+
+/// All files of the report folder, in one ZIP archive.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/figures.zip",
+    params(("run" = String, Path, description = "number of the run")),
+    responses(
+        (status = 200, content_type = "application/zip", body = Vec<u8>),
+        (status = "4XX", body = crate::limits::fail::Refusal)
+    )
+)]
+pub(crate) async fn report_files_of_run(
+    State(runs): State<Arc<Runs>>,
+    State(short): State<Short>,
+    PathName(id): PathName,
+) -> Result<Response, Fail> {
+    let run = runs.get(&id)?;
+    let zipped = short.run(move |work| with_report(work, &run, packed)).await?;
+    Ok(bodies::archive("evenfall-report", zipped))
+}
+
+/// Hands the report of a run to `use_it`. A worth shows one season too, as the command's does: it
+/// is run here.
+fn with_report<T>(
+    work: &Work,
+    run: &Run,
+    use_it: impl FnOnce(&Report<'_>) -> Result<T, Fail>,
+) -> Result<T, Fail> {
+    let scenario = &run.order.resolved.scenario;
+    let _share = work.memory_for(scenario)?;
+    let found = found(run)?;
+    if run.order.kind == Kind::Search {
+        return Err(Fail::not_found("A search has no report here; `evenfall search` writes one."));
+    }
+    let go_on = |at| work.go_on(at);
+    let control = || RunControl::new(&go_on).with_landing_maps(&work.cache);
+    let outcome = match found.outcome() {
+        Some(outcome) => Cow::Borrowed(outcome),
+        None => Cow::Owned(season::run(scenario, control())?),
+    };
+    let even = even(scenario, control())?;
+    use_it(&Report {
+        scenario,
+        scenario_text: &run.order.text,
+        named_files: &run.order.resolved.files,
+        outcome: &outcome,
+        notes: &notes(run, &outcome, even.as_ref(), found.worth().map(|(_, t)| t.seasons)),
+        worth: found.worth(),
+        units: display_units(&run.order.resolved),
+    })
+}
+
+/// The same season with all sprinklers at their stated pressure, where a pipe is described: what
+/// the pressures cost is the difference.
+fn even(scenario: &Scenario, control: SeasonControl<'_>) -> Result<Option<Outcome>, Fail> {
+    if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
+        return Ok(None);
+    }
+    let mut even = scenario.clone();
+    even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
+    Ok(Some(season::run(&even, control)?))
+}
+
+/// What the report says beside results; its command line is the one that gives the same.
+fn notes(
+    run: &Run,
+    outcome: &Outcome,
+    even: Option<&Outcome>,
+    seasons: Option<usize>,
+) -> ReportNotes {
+    let resolved = &run.order.resolved;
+    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
+        what: a.what.clone(),
+        value: a.value.clone(),
+        why: a.why.clone(),
+    };
+    let mut notes = ReportNotes::of(&resolved.scenario, outcome, even);
+    notes.sources.extend(resolved.sources.iter().cloned());
+    let mut warnings = resolved.warnings.clone();
+    warnings.extend(Some(run.order.note.clone()).filter(|note| !note.is_empty()));
+    let command = match seasons {
+        Some(seasons) => format!("evenfall worth --seasons {seasons} scenario.json"),
+        None => "evenfall season scenario.json".to_owned(),
+    };
+    ReportNotes {
+        question: resolved.question.clone(),
+        invented: resolved.invented,
+        assumptions: resolved.assumptions.iter().map(assumption).collect(),
+        warnings,
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        digest: resolved.digest.clone(),
+        command,
+        ..notes
+    }
+}
+
+fn packed(report: &Report<'_>) -> Result<Vec<u8>, Fail> {
+    zipped(&mut |put| report_files::<Fail>(report, put))
+}

@@ -1,0 +1,75 @@
+//! Who is answered: the explorer's own page, and nobody else.
+//!
+//! Any page in the user's browser can send requests to loopback, and a foreign name can be made to
+//! point there. So the `Host` must be the address that was bound, and an `Origin`, where the
+//! browser sends one, must be the page's own. Every answer forbids scripts from elsewhere, frames,
+//! guessing of types and caching.
+
+use crate::limits::fail::Fail;
+use axum::extract::{Request, State};
+use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, Uri, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse as _, Response};
+
+/// What the page may load and do.
+const PAGE_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
+     img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; base-uri 'none'; \
+     form-action 'none'; frame-ancestors 'none'";
+
+/// What pages made to be printed bring along: style and pictures, and no script at all.
+pub(crate) const REPORT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \
+     img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
+/// Refuses strangers; dresses every answer.
+pub(crate) async fn guard(State(port): State<u16>, request: Request, next: Next) -> Response {
+    let mut response = match stranger(request.uri(), request.headers(), port) {
+        Some(fail) => fail.into_response(),
+        None => next.run(request).await,
+    };
+    let headers = response.headers_mut();
+    let mut set = |name: HeaderName, value: &'static str| {
+        headers.entry(name).or_insert(HeaderValue::from_static(value));
+    };
+    set(header::CONTENT_SECURITY_POLICY, PAGE_POLICY);
+    set(header::X_CONTENT_TYPE_OPTIONS, "nosniff");
+    set(header::REFERRER_POLICY, "no-referrer");
+    set(header::CACHE_CONTROL, "no-store");
+    set(HeaderName::from_static("cross-origin-resource-policy"), "same-origin");
+    set(HeaderName::from_static("cross-origin-opener-policy"), "same-origin");
+    response
+}
+
+fn stranger(uri: &Uri, headers: &HeaderMap, port: u16) -> Option<Fail> {
+    let refused = |problem: &str| {
+        Some(Fail::new(StatusCode::FORBIDDEN, problem).hint(format!("http://127.0.0.1:{port}/")))
+    };
+    let is_own_authority = |authority: &str| {
+        let host = match authority.rsplit_once(':') {
+            Some((host, given)) if given == port.to_string() => host,
+            // Browsers leave out the port that http has anyway.
+            None if port == 80 => authority,
+            _ => return false,
+        };
+        host == "127.0.0.1" || host.eq_ignore_ascii_case("localhost")
+    };
+    let is_own = |value: &HeaderValue, prefix: &str| {
+        value.to_str().ok().and_then(|v| v.strip_prefix(prefix)).is_some_and(is_own_authority)
+    };
+    // Where the address names a host itself, that one counts (RFC 9112, section 3.2.2).
+    if uri.authority().is_some_and(|authority| !is_own_authority(authority.as_str())) {
+        return refused("This address is not the explorer's own.");
+    }
+    let one = |name: HeaderName| {
+        let mut all = headers.get_all(name).iter();
+        (all.next(), all.next())
+    };
+    match one(header::HOST) {
+        (Some(host), None) if is_own(host, "") => {}
+        _ => return refused("This address is not the explorer's own."),
+    }
+    match one(header::ORIGIN) {
+        (None, _) => None,
+        (Some(origin), None) if is_own(origin, "http://") => None,
+        _ => refused("Only the explorer's own page is answered."),
+    }
+}

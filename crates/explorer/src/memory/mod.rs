@@ -1,0 +1,161 @@
+//! Memory: all that is computed at once shares a fixed amount. What needs more than is free waits;
+//! what needs more than there is at all is refused before it begins. Small computations have an
+//! amount of their own, so that they never wait for large ones.
+
+pub(crate) mod awaited;
+
+use crate::limits::fail::Fail;
+use crate::limits::{MEMORY_MB, SMALL_MB, SMALL_MEMORY_MB};
+use awaited::Awaited;
+use evenfall_core::model::Scenario;
+use std::pin::pin;
+use std::sync::Arc;
+use std::time::Duration;
+use tokio::runtime::Handle;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+
+/// What is free, in MB.
+#[derive(Clone, Debug)]
+pub(crate) struct Memory {
+    small: Arc<Semaphore>,
+    large: Arc<Semaphore>,
+}
+
+/// A part of it, given back when dropped.
+pub(crate) type Share = OwnedSemaphorePermit;
+
+/// Times as much as a season that many seasons with soil and crop need; measured (2.2 on the folded
+/// demo, 1 ft cells), with room for fields that cannot be folded.
+const WORTH_SEASONS: usize = 4;
+
+/// How often who waits for memory looks whether the answer is still wanted.
+const LOOK_UP: Duration = Duration::from_millis(250);
+
+impl Default for Memory {
+    fn default() -> Self {
+        let of = |many_mb| Arc::new(Semaphore::new(many_mb));
+        Self { small: of(SMALL_MEMORY_MB), large: of(MEMORY_MB) }
+    }
+}
+
+impl Memory {
+    /// Waits until `needed_mb` are free.
+    pub(crate) async fn take(&self, needed_mb: usize) -> Result<Share, Fail> {
+        let from = if is_small(needed_mb) { &self.small } else { &self.large };
+        let many = u32::try_from(needed_mb.min(MEMORY_MB)).unwrap_or(u32::MAX);
+        Arc::clone(from).acquire_many_owned(many).await.map_err(|_| Fail::ending())
+    }
+
+    /// The same on a thread that may wait, for as long as somebody waits for what it is to make.
+    pub(crate) fn take_here(&self, needed_mb: usize, awaited: &Awaited) -> Result<Share, Fail> {
+        Handle::current().block_on(async {
+            let mut share = pin!(self.take(needed_mb));
+            loop {
+                tokio::select! {
+                    share = &mut share => return share,
+                    () = tokio::time::sleep(LOOK_UP) => {
+                        if awaited.is_over() {
+                            return Err(Fail::ending());
+                        }
+                    }
+                }
+            }
+        })
+    }
+}
+
+/// Whether a computation never waits for large ones.
+pub(crate) fn is_small(needed_mb: usize) -> bool {
+    needed_mb <= SMALL_MB
+}
+
+/// What one season of `scenario` needs, MB: four snapshots, the pass and the running sum of each
+/// alternative in 8-byte numbers.
+pub(crate) fn season_mb(scenario: &Scenario) -> usize {
+    let grid = scenario.field.grid;
+    let cells = grid.cells_along.saturating_mul(grid.cells_across);
+    cells.saturating_mul(6 * 8 * scenario.alternatives.len()) / 1_000_000 + 1
+}
+
+/// What many seasons of it need, MB.
+pub(crate) fn worth_mb(scenario: &Scenario) -> usize {
+    WORTH_SEASONS.saturating_mul(season_mb(scenario))
+}
+
+/// Refuses what cannot be had even alone.
+pub(crate) fn check(scenario: &Scenario, needed_mb: usize) -> Result<(), Fail> {
+    if needed_mb <= MEMORY_MB {
+        return Ok(());
+    }
+    let cell_m = scenario.field.grid.cell_m;
+    let wide_m = cell_m * (needed_mb as f64 / MEMORY_MB as f64).sqrt();
+    let problem = format!(
+        "The grid is too fine for the explorer. Cells of {cell_m:.2} m need about {needed_mb} MB, \
+         and the explorer uses at most {MEMORY_MB} MB."
+    );
+    Err(Fail::impossible(problem).hint(format!(
+        "Set `cell` to {wide_m:.2} m ({:.2} ft) or more, compare fewer alternatives, or run the \
+         saved scenario from the command line.",
+        wide_m / evenfall_core::units::M_PER_FT
+    )))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::awaited::Waiting;
+    use super::*;
+
+    fn scenario(cell: &str) -> Scenario {
+        let text = evenfall_scenario::demo().replace("\"2 ft\"", &format!("\"{cell}\""));
+        let Ok(resolved) = evenfall_scenario::resolve(&text, &|_| Err(String::new())) else {
+            panic!("the demo is sound")
+        };
+        resolved.scenario
+    }
+
+    #[test]
+    fn closed_needs_follow_cells_and_alternatives() {
+        // 660 × 660 cells, three alternatives, six grids of 8 bytes each.
+        assert_eq!(season_mb(&scenario("2 ft")), 660 * 660 * 6 * 8 * 3 / 1_000_000 + 1);
+        assert!(check(&scenario("2 ft"), MEMORY_MB).is_ok());
+        let refusal = check(&scenario("2 ft"), 4 * MEMORY_MB).unwrap_err().refusal;
+        // Four times the need: cells twice as wide.
+        assert!(refusal.hint.is_some_and(|hint| hint.contains("1.22 m (4.00 ft)")));
+    }
+
+    #[tokio::test]
+    async fn what_needs_more_than_is_free_waits() {
+        let memory = Memory::default();
+        let most = memory.take(2 * MEMORY_MB).await.unwrap();
+        let soon = std::time::Duration::from_millis(50);
+        assert!(tokio::time::timeout(soon, memory.take(SMALL_MB + 1)).await.is_err());
+        // A second large one waits as well; what is small waits for neither.
+        let waits = tokio::spawn({
+            let memory = memory.clone();
+            async move { memory.take(MEMORY_MB / 2).await.map(drop) }
+        });
+        tokio::task::yield_now().await;
+        assert!(tokio::time::timeout(soon, memory.take(SMALL_MB)).await.is_ok());
+        drop(most);
+        assert!(tokio::time::timeout(soon, waits).await.is_ok());
+        assert!(tokio::time::timeout(soon, memory.take(SMALL_MB + 1)).await.is_ok());
+    }
+
+    #[tokio::test]
+    async fn what_nobody_waits_for_any_more_gives_up_its_turn() {
+        let memory = Memory::default();
+        let most = memory.take(MEMORY_MB).await.unwrap();
+        let awaited = Awaited::default();
+        let asker = Waiting(awaited.clone());
+        let turn = tokio::task::spawn_blocking({
+            let memory = memory.clone();
+            move || memory.take_here(SMALL_MB + 1, &awaited).map(drop)
+        });
+        tokio::time::sleep(2 * LOOK_UP).await;
+        assert!(!turn.is_finished(), "it did not wait while it was wanted");
+        drop(asker);
+        let ended = tokio::time::timeout(Duration::from_secs(5), turn).await.unwrap().unwrap();
+        assert!(ended.is_err());
+        drop(most);
+    }
+}
