@@ -36,7 +36,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         edge_trial::ways(asked, &first_m).into_iter().map(|way| (way, name(way, units))).collect();
     let seasons = if is_random(&scenario.weather) { usize::from(options.seasons) } else { 1 };
     let trial = voice.watched(PASSES, &stop, |go_on| {
-        edge_trial::run(scenario, index, &ways, seasons, RunControl::new(go_on))
+        edge_trial::run(scenario, index, &ways, seasons, &RunControl::new(go_on))
     })?;
     let refused = trial.refused.iter().map(|(way, _)| name(*way, units)).collect::<Vec<_>>();
     let study = EdgeStudy {

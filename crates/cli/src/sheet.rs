@@ -34,7 +34,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let replanned = log.as_ref().map(|log| &log.replanned);
-    let worked = season::worked(scenario, index, replanned, RunControl::default())?;
+    let worked = season::worked(scenario, index, replanned, &RunControl::default())?;
     let sheet = Sheet {
         scenario,
         alternative,

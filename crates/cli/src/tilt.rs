@@ -44,7 +44,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
     };
     let plan = Plan::of(asked, &wheel, upright);
     let trial = voice.watched(PASSES, &stop, |go_on| {
-        tilt_trial::run(scenario, index, &plan.cases, RunControl::new(go_on))
+        tilt_trial::run(scenario, index, &plan.cases, &RunControl::new(go_on))
     })?;
     let study = TiltStudy {
         trial: &trial,

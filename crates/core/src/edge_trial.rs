@@ -164,7 +164,7 @@ pub fn run(
     index: usize,
     ways: &[(Way, String)],
     seasons: usize,
-    control: RunControl<'_>,
+    control: &RunControl<'_>,
 ) -> Result<Trial, SeasonError> {
     let asked = scenario.alternatives.get(index).ok_or(SeasonError::NoAlternatives)?;
     let (mut kept, mut alternatives, mut refused) = (Vec::new(), Vec::new(), Vec::new());

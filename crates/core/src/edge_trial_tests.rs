@@ -16,7 +16,7 @@ fn tried(scenario: &Scenario, seasons: usize) -> Trial {
         .into_iter()
         .map(|way| (way, format!("{way:?}")))
         .collect();
-    run(scenario, 0, &named, seasons, RunControl::default()).unwrap()
+    run(scenario, 0, &named, seasons, &RunControl::default()).unwrap()
 }
 
 #[test]

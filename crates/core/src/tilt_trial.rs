@@ -72,7 +72,7 @@ pub fn run(
     scenario: &Scenario,
     index: usize,
     cases: &[Case],
-    control: RunControl<'_>,
+    control: &RunControl<'_>,
 ) -> Result<TiltTrial, SeasonError> {
     let asked = scenario.alternatives.get(index).ok_or(SeasonError::NoAlternatives)?;
     let alternatives: Vec<Alternative> = cases
@@ -273,7 +273,7 @@ mod tests {
             case("a sixth of a turn", Some((60.0, 15.0)), &scenario),
             case("half a turn", Some((180.0, 15.0)), &scenario),
         ];
-        let trial = run(&scenario, 0, &cases, RunControl::default()).unwrap();
+        let trial = run(&scenario, 0, &cases, &RunControl::default()).unwrap();
         let plain = season::run(&scenario, RunControl::default()).unwrap();
         let wanted = plain.alternatives[0].season_figures().interior.unwrap();
         let cu = |at: usize| trial.outcomes[at].season.unwrap().cu;
@@ -289,7 +289,7 @@ mod tests {
         let mut scenario = windy_pair();
         scenario.alternatives[0].rotation = Rotation::fixed();
         let hanging = case("hanging", Some((180.0, 15.0)), &scenario);
-        let trial = run(&scenario, 0, &[hanging], RunControl::default()).unwrap();
+        let trial = run(&scenario, 0, &[hanging], &RunControl::default()).unwrap();
         let only = &trial.outcomes[0];
         assert!(only.season.unwrap().cu < 0.5 && only.pass_cu < 0.5, "{only:?}");
     }

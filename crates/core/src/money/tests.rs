@@ -27,7 +27,9 @@ fn prices() -> Prices {
 /// The same without some of them.
 fn without(missing: &[Price]) -> Prices {
     let mut prices = prices();
-    missing.iter().for_each(|price| prices.set(*price, None));
+    for price in missing {
+        prices.set(*price, None);
+    }
     prices
 }
 

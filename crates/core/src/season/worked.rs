@@ -46,7 +46,7 @@ pub fn worked(
     scenario: &Scenario,
     index: usize,
     replanned: Option<&Replanned>,
-    control: RunControl<'_>,
+    control: &RunControl<'_>,
 ) -> Result<Worked, SeasonError> {
     let (Some(first), Some(alternative)) =
         (plans(scenario)?.into_iter().nth(index), scenario.alternatives.get(index))
@@ -55,7 +55,7 @@ pub fn worked(
     };
     let course = replanned.cloned().unwrap_or_else(|| Replanned::as_planned(&first));
     let plan = &course.plan;
-    let (depth_mm, air_c, why_gross) = match strip_depths(scenario, alternative, plan, &control) {
+    let (depth_mm, air_c, why_gross) = match strip_depths(scenario, alternative, plan, control) {
         Ok(depth_mm) => (depth_mm, air_at_moves(scenario, alternative, plan)?, None),
         Err(SeasonError::Weather(error)) => {
             (gross_depths(alternative, plan), Vec::new(), Some(error))
@@ -85,7 +85,7 @@ mod tests {
     #[test]
     fn closed_without_a_record_every_set_is_worked_as_planned() {
         let asked = asked();
-        let worked = worked(&asked, 1, None, RunControl::default()).unwrap();
+        let worked = worked(&asked, 1, None, &RunControl::default()).unwrap();
         assert_eq!(worked.first, plans(&asked).unwrap()[1]);
         assert_eq!((&worked.course.plan, &worked.course.numbers[..]), (&worked.first, &[0, 1][..]));
         assert!(worked.course.standing.is_empty() && worked.notice().is_none());
@@ -101,7 +101,7 @@ mod tests {
         let missed = Happened::Missed(SetName { pass: 0, outlet: 2, is_extra: false });
         let record = Record { now_h: 48.0, events: vec![missed], ..Record::default() };
         let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
-        let worked = worked(&asked, 1, Some(&course), RunControl::default()).unwrap();
+        let worked = worked(&asked, 1, Some(&course), &RunControl::default()).unwrap();
         assert_eq!((&worked.first, &worked.course), (&first, &course));
         assert_ne!(worked.course.plan, first);
         for (depths, pass) in worked.depth_mm.iter().zip(&course.plan.passes) {
@@ -120,7 +120,7 @@ mod tests {
             vec![Happened::Done { set, span_h: Some((from_h, from_h + 11.5)), at_m: None }];
         let record = Record { now_h: from_h + 24.0, events, ..Record::default() };
         let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
-        let worked = worked(&asked, 0, Some(&course), RunControl::default()).unwrap();
+        let worked = worked(&asked, 0, Some(&course), &RunControl::default()).unwrap();
         assert_eq!(worked.depth_mm.iter().map(Vec::len).sum::<usize>(), 12);
         // Eleven moves: none follows the set made up, though its pass is not the last.
         assert_eq!(worked.air_c.len(), 11);
@@ -131,7 +131,7 @@ mod tests {
 
     #[test]
     fn closed_an_alternative_that_is_not_there_is_refused() {
-        let found = worked(&asked(), 2, None, RunControl::default());
+        let found = worked(&asked(), 2, None, &RunControl::default());
         assert_eq!(found, Err(SeasonError::NoAlternatives));
     }
 }

@@ -74,7 +74,7 @@ pub fn sets_of_pass(
 pub fn at_place(
     scenario: &Scenario,
     (x_m, y_m): (f64, f64),
-    control: RunControl<'_>,
+    control: &RunControl<'_>,
 ) -> Result<Vec<Vec<SetDepth>>, SeasonError> {
     let grid = scenario.field.grid;
     let cell = |at_m: f64, cells: usize| {

@@ -75,7 +75,7 @@ fn reference_a_place_gets_what_its_cell_got_in_the_run() {
     for (row, column) in [(0, 0), (45, 31), (89, 59)] {
         let place = ((column as f64 + 0.3) * cell_m, (row as f64 + 0.7) * cell_m);
         let found =
-            at_place(&scenario, place, RunControl::default().with_landing_maps(&kept)).unwrap();
+            at_place(&scenario, place, &RunControl::default().with_landing_maps(&kept)).unwrap();
         for (alternative, pass, pass_mm) in &passes {
             let sets = found[*alternative].iter().filter(|set| set.pass == *pass);
             let sum: f64 = sets.map(|set| set.depth_mm).sum();
@@ -83,7 +83,7 @@ fn reference_a_place_gets_what_its_cell_got_in_the_run() {
             assert!((sum - run_mm).abs() < 1e-9, "{row} {column}: {sum} for {run_mm}");
         }
     }
-    let outside = at_place(&scenario, (-1.0, 400.0 * M_PER_FT), RunControl::default()).unwrap();
+    let outside = at_place(&scenario, (-1.0, 400.0 * M_PER_FT), &RunControl::default()).unwrap();
     assert!(outside.iter().all(Vec::is_empty));
 }
 

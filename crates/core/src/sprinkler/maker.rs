@@ -185,10 +185,14 @@ impl FootprintMaker {
                 scratch.add(&calm, gust.net_hours * (self.cell_m * self.cell_m));
             }
             Jets::Upright { tubes, .. } => {
-                tubes.iter().for_each(|jet| jet.lay(gust, place, work, scratch));
+                for jet in tubes {
+                    jet.lay(gust, place, work, scratch);
+                }
             }
             Jets::Tilted(jets) => {
-                jets.iter().for_each(|jet| jet.lay(gust, place, work, scratch));
+                for jet in jets {
+                    jet.lay(gust, place, work, scratch);
+                }
             }
         }
     }

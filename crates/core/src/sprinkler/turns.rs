@@ -43,7 +43,7 @@ enum Turn {
 /// One jet of a tilted sprinkler, ready to be laid.
 #[derive(Debug)]
 pub(super) struct Turns {
-    turns: Vec<Turn>,
+    directions: Vec<Turn>,
     /// One map an elevation, rising.
     maps: Vec<LandingMap>,
     /// Rings with the water of one turn, L/h.
@@ -81,9 +81,11 @@ impl Turns {
             .map(|throw| LandingMap::thrown(&classes, throw, drag, winds, MAPS))
             .collect::<Result<_, _>>()?;
         let mut rings = rings(leg, (radius_m, MAPS.classes), cell_m, settings);
-        rings.iter_mut().for_each(|ring| ring.volume_l_h /= count as f64);
+        for ring in &mut rings {
+            ring.volume_l_h /= count as f64;
+        }
         Ok(Self {
-            turns: directions.iter().map(|direction| turn(direction, &elevations)).collect(),
+            directions: directions.iter().map(|direction| turn(direction, &elevations)).collect(),
             maps,
             rings,
             turn_l_h: leg.volume_inside_l_h(radius_m) / count as f64,
@@ -125,7 +127,7 @@ impl Turns {
         };
         let spread_m_s = self.maps.first().map_or(0.0, |map| map.spread_m_s(gust.speed_m_s));
         let (wind_cos, wind_sin) = (cos(gust.towards_rad), sin(gust.towards_rad));
-        for (number, turn) in self.turns.iter().enumerate() {
+        for (number, turn) in self.directions.iter().enumerate() {
             let (azimuth_rad, map, share) = match *turn {
                 Turn::Blocked { along_m } => {
                     let litres = 0.5 * self.turn_l_h * gust.net_hours;

@@ -82,7 +82,7 @@ fn history(work: &Work, run: &Run, place: (f64, f64)) -> Result<PlaceView, Fail>
         return Err(Fail::not_found("That place is not on the field."));
     }
     let go_on = |at| work.go_on(at);
-    let sets = at_place(scenario, place, RunControl::new(&go_on).with_landing_maps(&work.cache))?;
+    let sets = at_place(scenario, place, &RunControl::new(&go_on).with_landing_maps(&work.cache))?;
     let plans = season::plans(scenario)?;
     let ground = match (&resolved.worth, plans.first()) {
         (Some((agronomy, _)), Some(plan)) => Some(ground_of(agronomy, plan.midnight.date())?),

@@ -196,7 +196,7 @@ fn with_sheet<T>(
     let _share = work.memory_for(scenario)?;
     let go_on = |at| work.go_on(at);
     let control = RunControl::new(&go_on).with_landing_maps(&work.cache);
-    let worked = season::worked(scenario, wish.alternative, replanned, control)?;
+    let worked = season::worked(scenario, wish.alternative, replanned, &control)?;
     let mut warnings = resolved.warnings.clone();
     warnings
         .extend(Some(wish.note.trim_end_matches('.').to_owned()).filter(|note| !note.is_empty()));
