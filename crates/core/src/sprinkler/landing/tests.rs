@@ -32,7 +32,7 @@ fn invariant_displacement_is_nothing_in_still_air_and_reaches_downwind() {
 }
 
 #[test]
-fn closed_upright_each_class_lands_at_its_distance_and_thrown_flat_nearer() {
+fn closed_upright_each_class_lands_at_its_distance_and_thrown_flat_the_farthest_lands_nearer() {
     let settings = LandingSettings { classes: 8, azimuths: 5, ..LandingSettings::default() };
     let drag = DragCorrection::NONE;
     let map = LandingMap::new(14.0, &LAUNCH, &drag, &winds(1.0), settings).unwrap();
@@ -41,7 +41,13 @@ fn closed_upright_each_class_lands_at_its_distance_and_thrown_flat_nearer() {
     let classes = DropClasses::of(14.0, &LAUNCH, 8).unwrap();
     let flat = Throw { elevation_rad: 0.0, nozzle_height_m: 1.0 };
     let flat = LandingMap::thrown(&classes, flat, &drag, &winds(1.0), settings).unwrap();
-    assert!(flat.still_m().iter().zip(&equal).skip(1).all(|(flat, upright)| flat < upright));
+    // Large drops lose most: their range goes with the time they are up.
+    let range_m = |elevation_rad: f64| {
+        let (d_mm, calm) = (classes.diameters_mm[7], |_: f64| 0.0);
+        fly_at(d_mm, (0.0, elevation_rad), &LAUNCH, &drag, &calm).unwrap().along_m
+    };
+    let nearer = range_m(0.0) / range_m(25.0_f64.to_radians());
+    assert!(nearer < 0.8 && (flat.still_m()[7] - 14.0 * nearer).abs() < 1e-9, "{nearer}");
 }
 
 #[test]
