@@ -160,7 +160,8 @@ fn every_figure_is_in_every_output() {
         assert!((cell - value.number.unwrap()).abs() <= 5e-5, "{key} in CSV");
         let us = figure.value(found, UnitSystem::Us);
         let is_shown = figure.shown >= Shown::Season;
-        assert_eq!(html.contains(&figure.head(UnitSystem::Us)), is_shown, "{key} on the page");
+        let head = format!("<th scope=\"col\">{}</th>", figure.head(UnitSystem::Us));
+        assert_eq!(html.contains(&head), is_shown, "{key} on the page");
         assert!(
             !is_shown || html.contains(&format!(">{}<", figure.measure.cell(&us))),
             "{key}: {us:?}"
