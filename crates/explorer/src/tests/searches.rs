@@ -104,5 +104,5 @@ async fn searches_that_cannot_be_made_are_refused_or_fail_in_words() {
     let run = start(&server, &bare).await;
     let (name, data) = follow(&server, &run).await.pop().unwrap();
     assert_eq!(name, "failed");
-    assert!(data["problem"].as_str().unwrap().contains("without crop, soil and climate"), "{data}");
+    assert!(data["problem"].as_str().unwrap().contains("needs crop, soil and climate"), "{data}");
 }

@@ -196,7 +196,7 @@ async fn a_sheet_on_coarser_cells_says_so() {
     let coarse = json!({ "scenario": small(), "kind": "season", "coarser": 4 });
     let (run, _) = finished(&server, &coarse).await;
     let page = get(&server, &format!("/api/runs/{run}/sheet.html?alternative=0")).await.expect(200);
-    let note = "Cells of 20.00\u{a0}ft: coarser than the scenario";
+    let note = "Cells of 20.00\u{a0}ft, larger than the scenario";
     assert!(page.text().contains(note), "the page does not tell its cells");
 }
 

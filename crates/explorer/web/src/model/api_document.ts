@@ -807,12 +807,15 @@ export interface components {
          */
         SearchAim: "dulq" | "whole-dulq" | "worst-tenth" | "net";
         /** @description What a search found, for the page. */
-        SearchSummary: {
+        SearchFound: components["schemas"]["SearchSummary"] & {
             /** @description For each row, the candidate as an alternative of the scenario file. */
             alternatives: Record<string, unknown>[];
+        };
+        /** @description What a search found, in words and texts. */
+        SearchSummary: {
             /** @description All paragraphs of the answer, the most important first. */
             answer: string[];
-            /** @description The row of the fixed pattern. */
+            /** @description The row of the fixed pattern, which all are compared with. */
             fixed: number | null;
             /** @description How ranks, ties and drops are to be read. */
             foot: string;
@@ -821,7 +824,7 @@ export interface components {
             /** @description Seasons that were run by those that ran to the end. */
             seasons: number;
             /** @description The ranking that the command prints, in order of rank. */
-            table: components["schemas"]["Table"];
+            table: components["schemas"]["TextTable"];
             /** @description What was tried and what not. */
             tried: string[];
         };
@@ -978,10 +981,12 @@ export interface components {
             turns: number | null;
         };
         /** @description What a run found, by its kind. */
-        Summary: components["schemas"]["SeasonSummary"] | components["schemas"]["WorthSummary"] | components["schemas"]["SearchSummary"];
-        /** @description A table of texts. */
-        Table: {
+        Summary: components["schemas"]["SeasonSummary"] | components["schemas"]["WorthSummary"] | components["schemas"]["SearchFound"];
+        /** @description A table of texts: the first column names the rows. */
+        TextTable: {
+            /** @description Heads of the columns. */
             head: string[];
+            /** @description The cells under the heads, row by row. */
             rows: string[][];
         };
         /**
@@ -996,10 +1001,10 @@ export interface components {
              * @description The number in `unit`, not rounded; `null` where there is none.
              */
             number: number | null;
-            /** @description Symbol of the unit; empty for a bare number. */
-            unit: string;
             /** @description The whole as people read it, with its unit. */
             text: string;
+            /** @description Symbol of the unit; empty for a bare number. */
+            unit: string;
         };
         /** @description A verdict. */
         Verdict: {
@@ -1077,7 +1082,7 @@ export interface components {
             /** @description What each verdict hangs on. */
             sensitivity: components["schemas"]["Sensitivity"][];
             /** @description The table that the command prints, in order of rank. */
-            table: components["schemas"]["Table"];
+            table: components["schemas"]["TextTable"];
             /** @description One per alternative but the baseline, the best-ranked first. */
             verdicts: components["schemas"]["Verdict"][];
             /** @description Ends of the colors for the maps: yield (fraction), percolation (mm). */
@@ -1126,6 +1131,7 @@ export type RunStarted = components['schemas']['RunStarted'];
 export type RunView = components['schemas']['RunView'];
 export type ScenarioRequest = components['schemas']['ScenarioRequest'];
 export type SearchAim = components['schemas']['SearchAim'];
+export type SearchFound = components['schemas']['SearchFound'];
 export type SearchSummary = components['schemas']['SearchSummary'];
 export type SeasonSummary = components['schemas']['SeasonSummary'];
 export type Sensitivity = components['schemas']['Sensitivity'];
@@ -1140,7 +1146,7 @@ export type State = components['schemas']['State'];
 export type Steps = components['schemas']['Steps'];
 export type StopView = components['schemas']['StopView'];
 export type Summary = components['schemas']['Summary'];
-export type Table = components['schemas']['Table'];
+export type TextTable = components['schemas']['TextTable'];
 export type UnitSystem = components['schemas']['UnitSystem'];
 export type Value = components['schemas']['Value'];
 export type Verdict = components['schemas']['Verdict'];
