@@ -39,9 +39,8 @@ fn cells_of(figures: Option<&Figures>) -> Vec<String> {
     if let Some(figures) = figures {
         return figures.cells(Shown::Passes);
     }
-    let mut dry = vec![String::new(); Figure::shown_in(Shown::Passes).count()];
-    dry[0] = "no water".to_owned();
-    dry
+    let rest = Figure::shown_in(Shown::Passes).skip(1).map(|_| String::new());
+    std::iter::once("no water".to_owned()).chain(rest).collect()
 }
 
 /// A season in SI units as indented JSON for other programs: all results but the grids, keys with
