@@ -22,6 +22,7 @@ pub(crate) struct Refusal {
 
 /// One problem of a scenario or of a log.
 #[derive(Clone, Debug, Serialize, ToSchema)]
+#[expect(clippy::struct_field_names, reason = "the page knows the field by this name")]
 pub(crate) struct Problem {
     /// Where, as a JSON pointer; empty for the whole of it.
     pub(crate) pointer: String,
