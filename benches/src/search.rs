@@ -35,7 +35,7 @@ pub fn measure(
         let mut found = None;
         let seconds = clock(1, || {
             found =
-                Some(search::run(demo, &ask, Some((agronomy, economics)), RunControl::default()))
+                Some(search::run(demo, &ask, Some((agronomy, economics)), RunControl::default()));
         });
         let candidates = found.ok_or("not run")??.entries.len();
         let all = (candidates * SEASONS) as f64;

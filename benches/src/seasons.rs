@@ -26,7 +26,7 @@ pub fn measure(
         let economics = Economics { seasons, ..economics.clone() };
         let mut found = None;
         let seconds = clock(1, || {
-            found = Some(worth::run(demo, agronomy, &economics, RunControl::default()))
+            found = Some(worth::run(demo, agronomy, &economics, RunControl::default()));
         });
         found.ok_or("not run")??;
         let target =

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
 
-const WHY: [&str; 3] = ["120 ft wide", "outlet spacing is 60 ft", "no interior"];
+const WHY: [&str; 3] = ["120 ft (36.576 m) wide", "outlet spacing is 60 ft", "no interior"];
 
 /// The small scenario on two outlets, one for each 60 ft of a plot of 120 ft.
 fn put_plot(folder: &Path) {
@@ -61,7 +61,8 @@ fn worth_judges_the_whole_field() {
 #[test]
 fn a_search_ranks_by_the_whole_field() {
     for aim in ["dulq", "net"] {
-        let words = ["search", "scenario.json", "--aim", aim, "--seasons", "2", "--longest", "2"];
+        let words =
+            ["search", "scenario.json", "--aim", aim, "--seasons", "2", "--longest-cycle", "2"];
         let (folder, _) = said(&[&words[..], &["--into", "r"]].concat());
         let found = json(&folder, "summary.json");
         assert!(found["candidates"].as_array().unwrap().len() > 2, "{found}");

@@ -66,7 +66,10 @@ fn quantities_of_the_wrong_kind_or_size_are_refused_by_name() {
     );
     wrong(&wheel("--travel-per-turn", "NaN ft"), &["--travel-per-turn", "not finite"]);
     wrong(&wheel("--outlet-spacing", "60 fet"), &["--outlet-spacing", "`fet` is not known"]);
-    wrong(&wheel("--reach", "1 mi"), &["--reach", "swing joint is 1 mi. Expected 0 to 0.0932 mi."]);
+    wrong(
+        &wheel("--reach", "1 mi"),
+        &["--reach", "swing joint is 1 mi. Expected 0 to 0.09321 mi."],
+    );
     wrong(&wheel("--leveler-range", "15 ft"), &["--leveler-range", "an angle", "a length"]);
     let negative = ["stops", "--travel-per-turn=-20 ft", "--outlet-spacing=60 ft", "--reach=25 ft"];
     wrong(

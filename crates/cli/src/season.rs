@@ -44,6 +44,9 @@ pub(crate) fn begin(
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
     let known = [("scenario.json", loaded.text.as_str())];
     let draft = Draft::begin(&options.folder, stem, MARK, &known)?;
+    for warning in &loaded.resolved.warnings {
+        say(&format!("Note: {warning}"), voice)?;
+    }
     Ok((loaded, draft))
 }
 
@@ -75,8 +78,11 @@ pub(crate) fn plans(
 /// Says what was found, and where the page lies.
 pub(crate) fn say_where(found: &str, page: &Path, voice: Voice) -> Result<(), Failure> {
     let place = page.canonicalize().unwrap_or_else(|_| page.to_owned());
-    let said = format!("{found}\nReport: {}", place.display());
-    voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+    say(&format!("{found}\nReport: {}", place.display()), voice)
+}
+
+fn say(text: &str, voice: Voice) -> Result<(), Failure> {
+    voice.say(text).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
 /// A flag that Ctrl-C (or a request to end) raises.

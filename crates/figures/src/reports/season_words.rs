@@ -33,13 +33,18 @@ pub fn interior_words(
     Ok(Scene::new(scenario, outcome, units)?.interior_words())
 }
 
-/// The answer in a few lines: interior uniformity of each alternative at the season's end.
+/// The answer in a few lines: uniformity of each alternative at the season's end in the interior, or
+/// on the whole field where that has no interior.
 pub fn season_headline(scenario: &Scenario, outcome: &Outcome) -> String {
     let width = scenario.alternatives.iter().map(|a| a.name.chars().count()).max().unwrap_or(0);
+    let has_interior = scenario.field.interior(outcome.interior_margin_m).cells() > 0;
+    let part =
+        if has_interior { "interior of the field" } else { "whole field, which has no interior" };
     let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
     let lines = pairs.map(|(alternative, found)| {
         let passes = found.passes.len();
-        let figures = match found.season_figures().interior {
+        let regions = found.season_figures();
+        let figures = match if has_interior { regions.interior } else { regions.whole } {
             Some(figures) => format!(
                 "CU {:5.1} %   DUlq {:5.1} %   after {passes} passes",
                 100.0 * figures.cu,
@@ -50,7 +55,7 @@ pub fn season_headline(scenario: &Scenario, outcome: &Outcome) -> String {
         format!("  {:width$}   {figures}", alternative.name)
     });
     let lines: Vec<String> = lines.collect();
-    format!("{}\nSeason's water, interior of the field:\n{}", scenario.title, lines.join("\n"))
+    format!("{}\nSeason's water, {part}:\n{}", scenario.title, lines.join("\n"))
 }
 
 /// What the schedules make worth telling: broken cycles and clock lock.

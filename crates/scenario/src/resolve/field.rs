@@ -96,9 +96,10 @@ pub(crate) fn warn_if_no_interior(field: &Field, spacing_m: f64, notes: &mut Not
         return;
     }
     let (width_m, long_m) = (field.grid.width_across_m(), field.grid.length_along_m());
-    let size = match width_m <= long_m {
-        true => format!("{} wide", length(width_m)),
-        false => format!("{} long along the pipe", length(long_m)),
+    let size = if width_m <= long_m {
+        format!("{} wide", length(width_m))
+    } else {
+        format!("{} long along the pipe", length(long_m))
     };
     notes.warn(format!(
         "the field is {size} and the outlet spacing is {}: leaving out one outlet spacing at each \

@@ -175,7 +175,7 @@ fn names(prices: &[Price]) -> Vec<&'static str> {
 pub(super) fn against(source: &Source<'_>, rival: &Rival<'_>) -> Against {
     let found = rival.against;
     let (points, units) = (Measure::points(), source.units);
-    let life = source.chance_over_life(rival);
+    let life = Source::chance_over_life(rival);
     Against {
         verdict: Verdict::new(source, rival),
         yield_gain: points.difference(&found.yield_gain),

@@ -100,9 +100,8 @@ impl Measure {
     fn text(&self, shown: f64, decimals: usize) -> String {
         let text = number(shown, decimals);
         match self.kind {
-            Kind::Plain => text,
             Kind::Signed if shown > 0.0 && !text.starts_with('\u{2212}') => format!("+{text}"),
-            Kind::Signed => text,
+            Kind::Plain | Kind::Signed => text,
             Kind::Money => signed_money(shown),
         }
     }

@@ -202,7 +202,7 @@ impl Source<'_> {
             percent(interval.low, 0),
             percent(interval.high, 0),
         );
-        let over_life = self.chance_over_life(rival).map(|(years, chance)| {
+        let over_life = Self::chance_over_life(rival).map(|(years, chance)| {
             format!(
                 " Over the {years} years that what you buy lasts, the chance of a gain is {}.",
                 bounded_percent(chance)
@@ -227,7 +227,7 @@ impl Source<'_> {
     }
 
     /// Years of the life of what is bought, and the chance that it earns over them.
-    pub(super) fn chance_over_life(&self, rival: &Rival<'_>) -> Option<(u32, f64)> {
+    pub(super) fn chance_over_life(rival: &Rival<'_>) -> Option<(u32, f64)> {
         let years = rival.against.life_years?;
         Some((years, rival.against.net_per_ha.chance_over(years as usize, 0.0)?))
     }
@@ -285,6 +285,10 @@ impl Source<'_> {
 
     /// At which crop price it pays.
     pub(super) fn break_even(&self, rival: &Rival<'_>) -> Option<String> {
+        // What is missing could turn the answer at any crop price.
+        if rival.against.verdict.reason == Reason::MissingPrice {
+            return None;
+        }
         self.economics.prices.of(Price::PotentialYield)?;
         let price = |value| self.priced(Price::Crop, value);
         Some(match rival.against.break_even {
@@ -303,7 +307,7 @@ impl Source<'_> {
     }
 
     /// Payback of what is bought.
-    pub(super) fn payback(&self, rival: &Rival<'_>) -> Option<String> {
+    pub(super) fn payback(rival: &Rival<'_>) -> Option<String> {
         rival.against.life_years.filter(|_| rival.against.is_valued())?;
         let years = |value: f64| number(value, 1);
         Some(match rival.against.payback_years {
@@ -371,7 +375,10 @@ fn asking(rival: &Rival<'_>) -> String {
         Some((last, others)) if !others.is_empty() => format!("{} or {last}", others.join(", ")),
         _ => each.concat(),
     };
-    format!("You haven’t said {list}. Enter {enter} and run again; 0 if it costs nothing.")
+    let is_cost = |price: &Price| !matches!(price, Price::Crop | Price::PotentialYield);
+    let free =
+        if rival.against.missing.iter().all(is_cost) { "; 0 if it costs nothing" } else { "" };
+    format!("You haven’t said {list}. Enter {enter} and run again{free}.")
 }
 
 /// Percent that never claims to be certain.

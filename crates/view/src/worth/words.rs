@@ -40,8 +40,10 @@ pub(super) fn answer(source: &Source<'_>) -> Vec<String> {
 fn details(source: &Source<'_>, rival: &Rival<'_>) -> Vec<String> {
     let settling = source.settling(rival).join(" ");
     let chance = source.chance(rival).filter(|_| rival.against.is_valued());
-    let money: Vec<String> =
-        [chance, source.price_spread(rival), source.payback(rival)].into_iter().flatten().collect();
+    let money: Vec<String> = [chance, source.price_spread(rival), Source::payback(rival)]
+        .into_iter()
+        .flatten()
+        .collect();
     let crop = [Some(source.crop(rival)), realized_share(source, rival)]
         .into_iter()
         .flatten()
