@@ -51,7 +51,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
     let command = command(options, asked);
     let page = edges_study(&study, &study_notes(&loaded, &command), units)?;
     write_study(&mut draft, "edges.html", &page, &stop)?;
-    say_where(&page.text, &draft.finish()?.join("edges.html"), voice)
+    say_where(&loaded, &page.text, &draft.finish()?.join("edges.html"), voice)
 }
 
 /// The alternative that was asked for; without a name, the first that shifts across the field.

@@ -51,7 +51,12 @@ pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure
     let table = search_table(&scene)?;
     let folder = draft.finish()?;
     let next = format!("Next: {}", next_command(Some(&folder)));
-    say_where(&format!("{}\n\n{}\n{next}", scenario.title, table.trim_end()), &folder, voice)
+    say_where(
+        &loaded,
+        &format!("{}\n\n{}\n{next}", scenario.title, table.trim_end()),
+        &folder,
+        voice,
+    )
 }
 
 fn economics(loaded: &Loaded) -> Option<&Economics> {

@@ -27,7 +27,12 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed);
     let results = Results { outcome: &outcome, notes: &report_notes, worth: None };
     report::write(&mut draft, &loaded, &results, &stop)?;
-    say_where(&season_headline(scenario, &outcome), &draft.finish()?.join("report.html"), voice)
+    say_where(
+        &loaded,
+        &season_headline(scenario, &outcome),
+        &draft.finish()?.join("report.html"),
+        voice,
+    )
 }
 
 /// Reads the scenario and begins the report's folder, `stem` being its usual name.
@@ -44,9 +49,6 @@ pub(crate) fn begin(
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
     let known = [("scenario.json", loaded.text.as_str())];
     let draft = Draft::begin(&options.folder, stem, MARK, &known)?;
-    for warning in &loaded.resolved.warnings {
-        say(&format!("Note: {warning}"), voice)?;
-    }
     Ok((loaded, draft))
 }
 
@@ -75,14 +77,18 @@ pub(crate) fn plans(
     Ok(plans)
 }
 
-/// Says what was found, and where the page lies.
-pub(crate) fn say_where(found: &str, page: &Path, voice: Voice) -> Result<(), Failure> {
+/// Says what was found, what to note of the scenario, and where the page lies.
+pub(crate) fn say_where(
+    loaded: &Loaded,
+    found: &str,
+    page: &Path,
+    voice: Voice,
+) -> Result<(), Failure> {
     let place = page.canonicalize().unwrap_or_else(|_| page.to_owned());
-    say(&format!("{found}\nReport: {}", place.display()), voice)
-}
-
-fn say(text: &str, voice: Voice) -> Result<(), Failure> {
-    voice.say(text).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+    let notes: String =
+        loaded.resolved.warnings.iter().map(|note| format!("Note: {note}\n")).collect();
+    let said = format!("{found}\n{notes}Report: {}", place.display());
+    voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
 /// A flag that Ctrl-C (or a request to end) raises.

@@ -64,7 +64,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
     let units = display_units(loaded.resolved.units);
     let page = tilt_study(&study, &study_notes(&loaded, &command), units)?;
     write_study(&mut draft, "tilt.html", &page, &stop)?;
-    say_where(&page.text, &draft.finish()?.join("tilt.html"), voice)
+    say_where(&loaded, &page.text, &draft.finish()?.join("tilt.html"), voice)
 }
 
 /// The cases of the what-if, and which is which.

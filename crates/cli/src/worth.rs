@@ -57,7 +57,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &economics, units)?;
     let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());
-    say_where(&found, &draft.finish()?.join("report.html"), voice)
+    say_where(&loaded, &found, &draft.finish()?.join("report.html"), voice)
 }
 
 /// The precision of the command line; the scenario's limit of seasons, if it has one, holds on.
