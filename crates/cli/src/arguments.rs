@@ -38,6 +38,7 @@ pub(crate) struct Arguments {
 }
 
 #[derive(Debug, Subcommand)]
+#[allow(rustdoc::invalid_rust_codeblocks, reason = "the examples are commands")]
 pub(crate) enum Command {
     /// Simulate a season and write a report
     Season(SeasonArguments),

@@ -135,7 +135,7 @@ it("does not take one scenario's file for another's of the same name, and offers
   expect(await digits(page)).not.toEqual(commandsDigits(mild.scenario));
   // Back to the first: what this browser keeps under that name is offered, the latest first.
   await pick.setInputFiles(mild.scenario);
-  const offers = page.getByRole("button", { name: /^Take the one of/ });
+  const offers = page.getByRole("button", { name: /^Use the one from/ });
   await expect.poll(() => offers.count()).toBe(2);
   await redrawn(page, () => offers.nth(1).click());
   expect(await digits(page)).toEqual(commandsDigits(mild.scenario));
@@ -237,7 +237,7 @@ it("takes a boundary that is dropped alone, shows it over the maps and says what
   expect(await field.getByLabel("Coordinates").inputValue()).toBe("ft");
   const map = page.locator(".map-ground").first();
   expect(await map.locator("path.edge").count()).toBe(1);
-  expect(await page.locator(".legend-beyond").innerText()).toMatch(/beyond the field’s edge/);
+  expect(await page.locator(".legend-beyond").innerText()).toMatch(/off the field: not in the figures/);
   // The upper right corner has no color at all, the lower left one has.
   const alpha = (x: number, y: number): Promise<number> =>
     page.locator(".map canvas").first().evaluate((canvas: HTMLCanvasElement, [u, v]) => {
@@ -252,9 +252,9 @@ it("takes a boundary that is dropped alone, shows it over the maps and says what
   const box = (await map.boundingBox())!;
   await map.scrollIntoViewIfNeeded();
   await map.hover({ position: { x: box.width * 0.95, y: box.height * 0.05 } });
-  await expect.poll(() => page.locator(".place-panel").innerText()).toMatch(/beyond the field’s edge/);
+  await expect.poll(() => page.locator(".place-panel").innerText()).toMatch(/off the field: not in the figures/);
   await map.hover({ position: { x: box.width * 0.1, y: box.height * 0.9 } });
-  await expect.poll(() => page.locator(".place-panel").innerText()).not.toMatch(/beyond the field’s edge/);
+  await expect.poll(() => page.locator(".place-panel").innerText()).not.toMatch(/off the field: not in the figures/);
   expect(wrongs).toEqual([]);
   await context.close();
 }, 120_000);

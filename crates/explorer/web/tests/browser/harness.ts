@@ -147,7 +147,8 @@ export function unpacked(path: string): Map<string, Buffer> {
 
 /** The files of a folder and those below it, by their name within. */
 export function filesOf(path: string): Map<string, Buffer> {
-  const below = readdirSync(path, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile());
+  // The folder's list of its own files is no result; what is packed has none.
+  const below = readdirSync(path, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile() && entry.name !== ".evenfall-files");
   return new Map(
     below.map((entry) => {
       const full = join(entry.parentPath, entry.name);

@@ -26,7 +26,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
   await page.keyboard.press("ArrowUp");
   await expect.poll(() => lateral.getAttribute("aria-valuetext")).toMatch(/No: half a turn/);
   await redrawn(page, () => page.keyboard.press("ArrowUp"));
-  await expect.poll(() => lateral.getAttribute("aria-valuetext")).toMatch(/^1 turn on.*Yes/);
+  await expect.poll(() => lateral.getAttribute("aria-valuetext")).toMatch(/^1 turn forward.*Yes/);
   await expect.poll(() => second.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 20 ft"]);
 
   const scenario = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
@@ -76,7 +76,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
   expect([...unpacked(figures).keys()]).toContain("worth.json");
 
   // The irrigator's sheet is, file by file, what the command writes for the scenario just saved.
-  await page.getByLabel("Calendar reminds before each set by").fill("45");
+  await page.getByLabel("Calendar reminder before each set").fill("45");
   const sheet = await download(page, () => page.getByRole("link", { name: /calendar and log for Turn by turn/ }).click());
   const into = join(folder(), "sheet");
   command(["sheet", priced, "--alternative", "Turn by turn", "--alarm", "45", "--into", into]);
@@ -132,7 +132,7 @@ it("rolls the lateral with the mouse: coarse while it moves, its own cells after
   expect(await page.locator(".stop-says").innerText()).toMatch(/No: half a turn.*Stop B stays 20 ft beyond the outlet/s);
   await page.mouse.move(x, to, { steps: 8 });
   await page.waitForFunction(() => Number(document.querySelector<HTMLElement>(".freshness")?.dataset.coarser) > 1);
-  expect(await page.locator(".freshness").innerText()).toMatch(/coarser than the scenario.*finer ones follow/);
+  expect(await page.locator(".freshness").innerText()).toMatch(/larger than the scenario.*the finer map follows/);
   // Held still with the button down it stays coarse.
   await page.waitForTimeout(1500);
   expect(await page.locator(".freshness").getAttribute("data-coarser")).not.toBe("1");

@@ -26,14 +26,14 @@ async function smallField(page: Page): Promise<{ scenario: string; log: Record<s
 async function open(page: Page, log: unknown): Promise<string> {
   const path = join(folder(), "log.json");
   writeFileSync(path, JSON.stringify(log, null, 2));
-  await page.getByLabel("Something went otherwise").setInputFiles(path);
+  await page.getByLabel("Did something go differently?").setInputFiles(path);
   return path;
 }
 
 it("plans the rest anew from a log, to print and packed, as the command does", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   const { scenario, log, start } = await smallField(page);
-  const alarm = page.getByLabel("Calendar reminds before each set by");
+  const alarm = page.getByLabel("Calendar reminder before each set");
   await alarm.fill("45");
   const path = await open(page, { ...log, now: `${start}T20:00`, events: [{ pass: 1, outlet: 1, what: "missed" }] });
   const [tab] = await Promise.all([page.waitForEvent("popup"), page.getByRole("link", { name: /to print for .* replanned/ }).click()]);
@@ -78,15 +78,15 @@ it("tells all that is wrong with a log beside it, each with its place", async ()
   await expect.poll(() => problems.locator("li").count()).toBe(2);
   const told = await problems.innerText();
   expect(told).toMatch(/log\.json needs correcting/);
-  expect(told).toMatch(/line 5, now: .*line 9, event 1: "lost" is not a choice.*allowed: "done"/s);
+  expect(told).toMatch(/line 5, now: .*line 9, event 1: Kind of event is "lost".*allowed: "done"/s);
   await open(page, { ...log, scenario: "Another table" });
   await expect.poll(() => problems.innerText()).toMatch(/line 3, scenario: this log belongs to another scenario, "Another table"/);
   const path = join(folder(), "log.json");
   writeFileSync(path, "nothing");
-  await page.getByLabel("Something went otherwise").setInputFiles(path);
+  await page.getByLabel("Did something go differently?").setInputFiles(path);
   await expect.poll(() => problems.innerText()).toContain("not JSON");
   writeFileSync(path, "x".repeat(3e6));
-  await page.getByLabel("Something went otherwise").setInputFiles(path);
+  await page.getByLabel("Did something go differently?").setInputFiles(path);
   await expect.poll(() => problems.innerText()).toBe("log.json is larger than any log.");
   expect(await page.getByRole("button", { name: REPLANNED }).count()).toBe(0);
   // A log mended is taken, and one that is written as the page shows.

@@ -55,7 +55,7 @@ it("compares the same stops on two wheels: one click and the diameter", async ()
   await expectTheCommandsDigits(page, saved);
 
   // Back to the common wheel, and undone.
-  await redrawn(page, () => twin.getByRole("button", { name: /^Wheel: back to common: 20 ft a turn/ }).click());
+  await redrawn(page, () => twin.getByRole("button", { name: /^Wheels: back to common: 20 ft a turn/ }).click());
   expect(waysIn(await save(page))[3]!.wheel).toBeUndefined();
   await redrawn(page, () => page.getByRole("button", { name: "Undo" }).click());
   expect(waysIn(await save(page))[3]!.wheel).toEqual({ outside_diameter: "64 in" });
@@ -77,7 +77,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   const wrong = two.locator("#rotation-wrong-1");
   await expect.poll(() => wrong.innerText()).toMatch(/not a whole turn.*possible: -15 ft .*0 ft .*15 ft/);
   expect(await two.locator(".chip.wrong").count()).toBe(1);
-  expect(await page.locator(".stop-says").innerText()).toMatch(/1 turn on, 15 ft beyond the outlet. Yes/);
+  expect(await page.locator(".stop-says").innerText()).toMatch(/1 turn forward, 15 ft beyond the outlet. Yes/);
   // The other ways stay drawn, and the field says that this one cannot stand so.
   expect(await page.locator(".card").nth(2).locator(".sketch-line").count()).toBeGreaterThan(6);
   expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/Two stops cannot stand as its stops are written/);
@@ -93,7 +93,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
     await expect.poll(() => told.innerText(), { message: bad }).not.toBe("");
     expect([await travel.getAttribute("aria-invalid"), await travel.inputValue()]).toEqual(["true", bad]);
   }
-  await redrawn(page, () => two.getByRole("button", { name: /^Wheel: back to/ }).click());
+  await redrawn(page, () => two.getByRole("button", { name: /^Wheels: back to/ }).click());
   expect(await page.locator(".wrongs p").count()).toBe(0);
   await page.close();
 }, 120_000);
@@ -105,7 +105,7 @@ it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as
   const three = page.locator(".card").nth(2);
   const shared = three.getByText("Other inputs");
   await shared.click();
-  expect(await three.locator(".shared").first().innerText()).toMatch(/Wheel: 20 ft a turn/);
+  expect(await three.locator(".shared").first().innerText()).toMatch(/Wheels: 20 ft a turn/);
   for (const [change, label, value] of [
     ["pass interval", "Own pass interval", "20"],
     ["outlet spacing", "Own outlet spacing", "40"],
@@ -177,16 +177,16 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
-  const care = await openGroup(page, "The machine’s care");
-  await entry(care, "Outside diameter of the pipe").fill("5");
-  await care.getByLabel("It has a hydraulic drive").uncheck();
-  await care.getByLabel("It has a hydraulic drive").check();
+  const maintenance = await openGroup(page, "Maintenance");
+  await entry(maintenance, "Outside diameter of the pipe").fill("5");
+  await maintenance.getByLabel("It has a hydraulic drive").uncheck();
+  await maintenance.getByLabel("It has a hydraulic drive").check();
   // The demo has timed moves already.
-  while ((await care.getByRole("button", { name: /Remove move/ }).count()) > 0) {
-    await care.getByRole("button", { name: /Remove move/ }).first().click();
+  while ((await maintenance.getByRole("button", { name: /Remove move/ }).count()) > 0) {
+    await maintenance.getByRole("button", { name: /Remove move/ }).first().click();
   }
-  await care.getByRole("button", { name: "Add a move" }).click();
-  await care.getByRole("button", { name: "Add a move" }).click();
+  await maintenance.getByRole("button", { name: "Add a move" }).click();
+  await maintenance.getByRole("button", { name: "Add a move" }).click();
   const crop = await openGroup(page, "Crop and soil");
   await crop.getByText("Values of its own").click();
   await crop.getByLabel("Your own root depth").check();
