@@ -9,7 +9,7 @@ use crate::schedule::Plan;
 /// weather's where it knows it, else the scenario's assumed one.
 ///
 /// # Errors
-/// As [`super::run`].
+/// As [`super::run()`].
 pub fn air_at_moves(
     scenario: &Scenario,
     alternative: &Alternative,

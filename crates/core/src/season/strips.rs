@@ -18,7 +18,7 @@ use std::ops::Range;
 /// pass, per set; `None` where the strip holds no cell of the field.
 ///
 /// # Errors
-/// As [`super::run`].
+/// As [`super::run()`].
 pub(super) fn strip_depths(
     scenario: &Scenario,
     alternative: &Alternative,

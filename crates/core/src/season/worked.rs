@@ -40,7 +40,7 @@ impl Worked {
 /// season so far has changed the plan.
 ///
 /// # Errors
-/// As [`super::run`], but for weather that is not known; [`SeasonError::NoAlternatives`] where none
+/// As [`super::run()`], but for weather that is not known; [`SeasonError::NoAlternatives`] where none
 /// is at `index`.
 pub fn worked(
     scenario: &Scenario,

@@ -14,7 +14,7 @@ pub struct SoilDay {
 }
 
 /// The crop's days under waterings given as (start in h from midnight of the first set's day, depth
-/// in mm). Water counts for the day on which its set starts, as in [`super::run`]; what falls
+/// in mm). Water counts for the day on which its set starts, as in [`super::run()`]; what falls
 /// outside the crop's days is left out.
 pub fn soil_course(ground: &Ground, season: usize, waterings: &[(f64, f64)]) -> Vec<SoilDay> {
     let mut zone = RootZone { depletion_mm: ground.depletion_mm };

@@ -20,7 +20,7 @@
 //! - is it the user's own number, then the answer stands and is said to hang on it.
 //!
 //! What makes no difference at all is never in doubt. The rule moves one input at a time; what all
-//! of them do together is told beside it ([`together()`]).
+//! of them do together is told beside it (`price_spread`).
 
 mod price_spread;
 mod ranking;

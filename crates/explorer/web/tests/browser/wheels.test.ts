@@ -80,7 +80,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   expect(await page.locator(".stop-says").innerText()).toMatch(/1 turn forward, 15 ft beyond the outlet. Yes/);
   // The other ways stay drawn, and the field says that this one cannot stand so.
   expect(await page.locator(".card").nth(2).locator(".sketch-line").count()).toBeGreaterThan(6);
-  expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/Two stops cannot stand as its stops are written/);
+  expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/Two stops cannot stand at the stops you entered/);
 
   await redrawn(page, () => wrong.getByRole("button", { name: "Use the nearest possible stop" }).click());
   await expect.poll(() => two.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 15 ft"]);
@@ -121,7 +121,7 @@ it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as
   expect(await page.locator(".field-picture svg .outlet").count()).toBe(33);
   expect(await page.locator(".field-picture svg > circle.sprinkler").count()).toBe(22);
   expect(await page.locator(".field-picture .stop-line.extra.chosen").count()).toBe(1);
-  expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/At outlet 1 it takes a set more/);
+  expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/At outlet 1 it runs an extra set/);
   await page.locator(".card").nth(1).locator(".chip").nth(1).click();
   expect(await page.locator(".field-picture svg .outlet").count()).toBe(22);
   const saved = await save(page);
@@ -188,7 +188,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   await maintenance.getByRole("button", { name: "Add a move" }).click();
   await maintenance.getByRole("button", { name: "Add a move" }).click();
   const crop = await openGroup(page, "Crop and soil");
-  await crop.getByText("Values of its own").click();
+  await crop.getByText("Your own values, in place of the table’s").click();
   await crop.getByLabel("Your own root depth").check();
   await crop.getByLabel("None").check();
   await crop.getByLabel("Days of rain").check();
@@ -199,7 +199,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   expect(await page.locator(".wrongs p").count()).toBe(0);
   const saved = JSON.parse(readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8"));
   expect(saved.maintenance.timed_moves.length).toBe(2);
-  expect([saved.crop.roots.full, saved.worth.currency, saved.worth.precision]).toEqual(["3 ft", "EUR", "2 per ac"]);
+  expect([saved.crop.roots.full, saved.worth.currency, saved.worth.target_precision]).toEqual(["3 ft", "EUR", "2 per ac"]);
   // Left and taken again, a form of the climate holds what it held.
   const before = saved.climate.et0;
   await crop.getByLabel("Calculated from the weather").check();
