@@ -44,7 +44,7 @@ it("sets up a field from acres, pipe, wheel, nozzle and weeks, and says what fol
   await wheels.getByLabel("From the wheel's diameter").check();
   await entry(wheels, "Outside diameter").fill("64");
   // π · 64 in less 2 %: 16.42 ft; outlets from 30 ft on, the last on the edge at 990 ft.
-  await expect.poll(() => wheels.locator(".facts").innerText()).toMatch(/One turn rolls it 16\.42 ft\. 17 outlets.*allow −16\.4 ft, 0 ft, 16\.4 ft/);
+  await expect.poll(() => wheels.locator(".facts").innerText()).toMatch(/One turn rolls it 16\.42 ft\. 17 outlets.*reach −16\.4 ft, 0 ft, 16\.4 ft/);
 
   const sprinkler = await openGroup(page, "Sprinkler");
   expect(await sprinkler.getByLabel("Nozzle and radius").isChecked()).toBe(true);
