@@ -58,7 +58,12 @@ const WHEEL_DIAMETER = ["outside_diameter", "slip_and_sinkage"];
 export function WheelChoice({ path }: { path: Path }): JSX.Element {
   return (
     <Ways path={path} legend="How far it rolls in one turn" ways={WHEEL_WAYS}>
-      {(key) => <Entries path={path} keys={key === "travel_per_turn" ? [key] : WHEEL_DIAMETER} />}
+      {(key) => (
+        <>
+          <Entry path={[...path, key]} isOptional={false} />
+          {key !== "travel_per_turn" && <Entries path={path} keys={WHEEL_DIAMETER.filter((other) => other !== key)} />}
+        </>
+      )}
     </Ways>
   );
 }
