@@ -85,10 +85,11 @@ pub(crate) fn say_where(
     voice: Voice,
 ) -> Result<(), Failure> {
     let place = page.canonicalize().unwrap_or_else(|_| page.to_owned());
-    let notes: String =
-        loaded.resolved.warnings.iter().map(|note| format!("Note: {note}\n")).collect();
-    let said = format!("{found}\n{notes}Report: {}", place.display());
-    voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+    let notes = loaded.resolved.warnings.iter().map(|note| format!("Note: {note}"));
+    let mut lines = vec![found.to_owned()];
+    lines.extend(notes);
+    lines.push(format!("Report: {}", place.display()));
+    voice.say(&lines.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }
 
 /// A flag that Ctrl-C (or a request to end) raises.
