@@ -19,6 +19,7 @@
 
 pub mod boundary;
 pub mod catch;
+pub mod clock;
 pub mod compare;
 pub mod convergence;
 pub mod crop;

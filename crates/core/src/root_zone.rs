@@ -20,14 +20,12 @@
 
 pub mod calling;
 pub mod cells;
-mod ground;
+pub mod ground;
 pub mod inputs;
 #[cfg(test)]
 pub(crate) mod plain;
 pub mod season;
 pub mod yields;
-
-pub use ground::Ground;
 
 /// What a day brings to every cell alike; irrigation alone differs by cell.
 #[derive(Clone, Copy, Debug, PartialEq)]

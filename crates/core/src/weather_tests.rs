@@ -1,6 +1,7 @@
 //! What judges the season's weather from its sources.
 
 use super::*;
+use jiff::ToSpan;
 use jiff::civil::date;
 
 fn hour(speed_m_s: f64) -> WeatherHour {

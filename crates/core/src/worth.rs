@@ -9,12 +9,15 @@ mod against;
 mod climate;
 mod inputs;
 mod precision;
+mod rain;
+mod stages;
 
 pub use against::AgainstBaseline;
 pub(crate) use against::season_use;
-pub use climate::{Rain, RainDay, seasons_there_are, winds_there_are};
+pub use climate::{seasons_there_are, winds_there_are};
 pub use inputs::{Agronomy, ClimateProblem, Economics, WorthError};
 pub use precision::{HalfWidth, Precision, Reached};
+pub use rain::{Rain, RainDay};
 
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::model::Scenario;
@@ -76,7 +79,7 @@ pub fn run(
         economics.precision.map_or(economics.seasons, |precision| precision.most).min(there_are);
     let ground = agronomy.ground(first.midnight.date(), most)?;
     let wanted = |seasons: &Seasons| match &economics.precision {
-        Some(precision) => precision::wanted(scenario, economics, precision, seasons).min(most),
+        Some(precision) => stages::wanted(scenario, economics, precision, seasons).min(most),
         None => most,
     };
     let inner: SeasonsControl<'_> = control.unwatched();
@@ -134,7 +137,7 @@ fn of_seasons(
     let ranking = rank(&values, economics.confidence_level, least)?;
     let precision = economics
         .precision
-        .and_then(|precision| precision::reached(scenario, economics, precision, &seasons));
+        .and_then(|precision| stages::reached(scenario, economics, precision, &seasons));
     Ok(Worth { seasons, alternatives, ranking, ranked_by_money, precision })
 }
 

@@ -1,6 +1,6 @@
 //! Passes that wait until the crop calls for water: by which rule, and on what ground.
 
-use crate::root_zone::Ground;
+use crate::root_zone::ground::Ground;
 
 /// How passes are called, and the ground that calls.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,8 +4,9 @@ use super::amount::{FieldTotal, PerArea};
 use super::capital::{
     CashYear, Purchase, annual_cost, cash_per_year, discounted_payback, simple_payback,
 };
+use super::price::{Price, Prices};
 use super::problem::{MoneyProblems, check, check_season};
-use super::{Equipment, Price, Prices, SeasonUse};
+use super::used::{Equipment, SeasonUse};
 use crate::model::Area;
 
 /// Prices, field and equipment of an alternative and the baseline, checked.

@@ -1,6 +1,7 @@
 //! What can be wrong with prices and quantities: all of it at once, in words to act on.
 
-use super::{Equipment, Price, PriceUnit, Prices, SeasonUse};
+use super::price::{Price, PriceUnit, Prices};
+use super::used::{Equipment, SeasonUse};
 use crate::range::{self, OutOfRange};
 use std::fmt;
 

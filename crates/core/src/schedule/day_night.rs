@@ -4,10 +4,8 @@
 //! more evenly belongs to neither. The clock is locked when every place meets the same half in
 //! every pass: day and night winds then never even out between places.
 
-use super::{PassPlan, SetPlan};
-
-/// First and last clock hour of the day half.
-pub const DAY_HOURS: (f64, f64) = (6.0, 18.0);
+use super::passes::{PassPlan, SetPlan};
+use crate::clock::DAY_HOURS;
 
 /// How the sets of a season fell by day and night.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -8,7 +8,8 @@
 //! What is left over is the drift that has to be taken out at the mark, because sprinklers stand
 //! upright only after whole turns. Geometry only: no slip; common practice, no source.
 
-use super::{PassPlan, Plan, SetPlan, Stops};
+use super::passes::{PassPlan, SetPlan, Stops};
+use super::plan::Plan;
 use crate::lateral::{Machine, Outlets};
 use crate::rotation::Shift;
 

@@ -1,6 +1,8 @@
 //! What judges the clock: schedules worked by hand.
 
 use super::*;
+use crate::lateral::{EdgeTreatment, Machine, Outlets};
+use crate::rotation::{Rotation, Shift};
 use jiff::civil::date;
 
 fn calendar() -> Calendar {

@@ -13,7 +13,7 @@ use super::water::Water;
 use crate::ensemble::StatisticsError;
 use crate::model::Scenario;
 use crate::money::{Ledger, SeasonUse};
-use crate::root_zone::Ground;
+use crate::root_zone::ground::Ground;
 use crate::verdict::{Ranked, rank};
 use crate::worth::{Agronomy, Economics, season_use};
 

@@ -2,7 +2,7 @@
 
 use super::water::{self, Water};
 use crate::model::Region;
-use crate::root_zone::Ground;
+use crate::root_zone::ground::Ground;
 use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;

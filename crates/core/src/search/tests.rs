@@ -1,6 +1,7 @@
 //! What judges the search: brute force, identities, threads, stops.
 
 use super::*;
+use crate::root_zone::ground::Ground;
 use crate::lateral::{EdgeTreatment, Machine, Wheel};
 use crate::model::Scenario;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};
@@ -72,8 +73,7 @@ fn reference_composed_passes_are_the_seasons_run_in_full() {
         ..scenario
     };
     let day = crate::root_zone::CropDay::new(5.0, 0.0, 0.5, 90.0, 90.0);
-    let ground =
-        seasons::Ground { first_day: 0, days: vec![vec![day; 60]], depletion_mm: 0.0, ky: 1.0 };
+    let ground = Ground { first_day: 0, days: vec![vec![day; 60]], depletion_mm: 0.0, ky: 1.0 };
     let full = seasons::run(&many, &ground, 3, RunControl::default()).unwrap();
     assert!(found.entries.len() > 80, "{}", found.entries.len());
     for (at, entry) in found.entries.iter().enumerate() {

@@ -4,8 +4,9 @@ use super::tests::{alternative, scenario, sprinkler, windy};
 use super::*;
 use crate::boundary::{Boundary, Corner};
 use crate::root_zone::CropDay;
+use crate::root_zone::ground::Ground;
 use crate::season::RunControl;
-use crate::seasons::{self, Ground};
+use crate::seasons;
 use crate::sprinkler::shape::Shape;
 use crate::units::M_PER_FT as FT;
 

@@ -14,10 +14,10 @@ use super::error::SeasonError;
 use super::hours::SeasonHours;
 use super::pressures::discharge_m3_h;
 use crate::model::{Called, Scenario};
+use crate::root_zone::RootZone;
 use crate::root_zone::calling::{CallRule, CalledPass};
-use crate::root_zone::{Ground, RootZone};
-use crate::schedule::{self, SeasonLength, SetPlan, hours_between};
-use jiff::civil::Time;
+use crate::root_zone::ground::Ground;
+use crate::schedule::{SetPlan, called_pass};
 
 /// Days (0 is that of the season's start) on which passes begin in season number `season`.
 ///
@@ -34,10 +34,9 @@ pub(super) fn days(
     let stops = baseline.stops();
     let days = ground.days_of(season as usize);
     let apart_h = apart_h(scenario, called);
-    let midnight = scenario.calendar.start.date().to_datetime(Time::midnight());
     let horizon_h = 24.0 * (ground.first_day + days.len() as i64 + 2).max(1) as f64 + apart_h;
     let unneeded = vec![false; horizon_h.ceil() as usize];
-    let hours = SeasonHours::from(scenario, midnight, unneeded, season)?;
+    let hours = SeasonHours::from(scenario, calendar.midnight(), unneeded, season)?;
     // The lateral waters the whole rectangle, whatever of it is the field: over the area inside a
     // boundary its water would look deeper than it lies.
     let grid = &scenario.field.grid;
@@ -46,10 +45,7 @@ pub(super) fn days(
     let net_mm = |set: &SetPlan| {
         mm_h * hours.slices_of(set).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
     };
-    let (most, end_h) = match calendar.length {
-        SeasonLength::Passes(passes) => (passes, f64::INFINITY),
-        SeasonLength::Until(end) => (usize::MAX, hours_between(midnight, end)),
-    };
+    let (most, end_h) = (calendar.most_passes(), calendar.season_end_h());
     // From days of the season (0 on) to days of the crop (1 on) and back.
     let crop_day = |day: i64| usize::try_from(day - ground.first_day + 1).unwrap_or(0);
     let mut days_called: Vec<i64> = Vec::new();
@@ -57,7 +53,7 @@ pub(super) fn days(
     let zone = RootZone { depletion_mm: ground.depletion_mm };
     rule.calls(days, zone, crop_day(0).max(1), |number| {
         let day = number as i64 - 1 + ground.first_day;
-        let pass = schedule::called_pass(calendar, &stops, days_called.len(), day);
+        let pass = called_pass(calendar, &stops, days_called.len(), day);
         if days_called.len() == most || pass.span_h().1 > end_h {
             return None;
         }
@@ -78,9 +74,9 @@ fn apart_h(scenario: &Scenario, called: &Called) -> f64 {
     let passes = scenario.alternatives.iter().flat_map(|alternative| {
         let calendar = scenario.calendar_of(alternative);
         (0..alternative.rotation.cycle()).map(move |pass| {
-            let pass = schedule::called_pass(calendar, &alternative.stops(), pass, 0);
+            let pass = called_pass(calendar, &alternative.stops(), pass, 0);
             let (start_h, end_h) = pass.span_h();
-            schedule::back_h(calendar, end_h) - start_h
+            calendar.back_h(end_h) - start_h
         })
     });
     passes.fold(called.least_every_h, f64::max)

@@ -1,6 +1,7 @@
 use super::*;
 use crate::model::Alternative;
 use crate::root_zone::CropDay;
+use crate::schedule::SeasonLength;
 use crate::season;
 use crate::season::RunControl;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};

@@ -2,8 +2,9 @@
 
 use super::error::SeasonError;
 use super::outcome::{WateredHour, WindSummary};
+use crate::clock::DAY_HOURS;
 use crate::model::Scenario;
-use crate::schedule::{DAY_HOURS, Plan, SetPlan};
+use crate::schedule::{Plan, SetPlan};
 use crate::sprinkler::footprint::WindSlice;
 use crate::weather::profile::speed_at_2_m;
 use crate::weather::{Weather, WeatherHour};

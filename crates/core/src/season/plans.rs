@@ -3,7 +3,7 @@
 use super::called;
 use super::error::SeasonError;
 use crate::model::{Alternative, Scenario};
-use crate::root_zone::Ground;
+use crate::root_zone::ground::Ground;
 use crate::schedule::{self, Plan};
 
 /// Schedules of all alternatives in the first season.

@@ -1,6 +1,7 @@
 //! The soil under one place through a season, day by day, for whoever wants to watch it.
 
-use crate::root_zone::{Ground, RootZone};
+use crate::root_zone::RootZone;
+use crate::root_zone::ground::Ground;
 
 /// The root zone at the end of a day.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -13,7 +13,6 @@ mod outcome;
 mod run;
 pub(crate) mod walk;
 
-pub use crate::root_zone::Ground;
 pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
 pub use outcome::{MeanMaps, Seasons};

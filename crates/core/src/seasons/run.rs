@@ -3,7 +3,7 @@
 use super::outcome::{Seasons, Walked};
 use super::walk::SeasonWalk;
 use crate::model::Scenario;
-use crate::root_zone::Ground;
+use crate::root_zone::ground::Ground;
 use crate::schedule::Plan;
 use crate::season::hours::{SeasonHours, WindRange};
 use crate::season::layout::Layout;

@@ -3,6 +3,7 @@
 use super::*;
 use crate::model::{Alternative, Scenario};
 use crate::root_zone::CropDay;
+use crate::root_zone::ground::Ground;
 use crate::season::tests::{alternative, scenario, sprinkler};
 use crate::season::{self, RunControl};
 use crate::sprinkler::losses::Losses;

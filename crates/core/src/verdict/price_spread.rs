@@ -10,7 +10,7 @@
 //! is in the interval of the seasons. The mean of a lopsided triangle is not its mode, so the middle
 //! of the draws may lie off the net return at base.
 
-use super::Input;
+use super::sensitivity::Input;
 use rand::SeedableRng as _;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution as _, Triangular};

@@ -2,7 +2,7 @@
 //!
 //! Nothing is filled in here: whoever asks for days gets all of them or a list of those missing.
 
-use super::{SkyHour, WeatherRecord};
+use super::record::{SkyHour, WeatherRecord};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use std::fmt::{self, Display, Formatter};

@@ -11,13 +11,34 @@
 //! Reproducible: `ChaCha8` with one stream per purpose; logarithms and powers from `libm`, so that
 //! the digits do not depend on the platform.
 
-use super::{Wind, WindClimate};
-use crate::schedule::DAY_HOURS;
+use super::hour::Wind;
+use crate::clock::DAY_HOURS;
 use crate::statistics::normal_cdf;
 use rand::SeedableRng;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution, StandardNormal};
 use statrs::function::gamma::gamma;
+
+/// A seeded wind climate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WindClimate {
+    /// Mean speed by day, m/s.
+    pub day_mean_m_s: f64,
+    /// Mean speed by night, m/s.
+    pub night_mean_m_s: f64,
+    /// Weibull shape of the hourly speeds, the same day and night.
+    pub weibull_shape: f64,
+    /// Direction it mostly blows from, degrees clockwise from north.
+    pub prevailing_from_deg: f64,
+    /// Spread of the direction about the prevailing one: standard deviation, degrees.
+    pub direction_spread_deg: f64,
+    /// Correlation of the (normal-scored) speed from one hour to the next, 0–1.
+    pub speed_persistence: f64,
+    /// Correlation of the direction's deviation from one hour to the next, 0–1.
+    pub direction_persistence: f64,
+    /// Height the speeds are given for, m above ground.
+    pub measured_at_m: f64,
+}
 
 /// Streams of random numbers, one per purpose, so that one more draw for one purpose never moves
 /// another.

@@ -1,6 +1,6 @@
 //! One alternative against the baseline: yield, water, money, verdict.
 
-use super::{Economics, WorthError};
+use super::inputs::{Economics, WorthError};
 use crate::ensemble::StatisticsError;
 use crate::model::{Area, Scenario};
 use crate::money::{

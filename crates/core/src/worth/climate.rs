@@ -4,54 +4,19 @@
 //! season its own evapotranspiration and rain; constant and monthly values, rain listed by hand and
 //! typical years are the same every year.
 
-use super::{Agronomy, ClimateProblem, WorthError};
+use super::inputs::{Agronomy, ClimateProblem, WorthError};
+use super::rain::{Rain, later};
 use crate::evapotranspiration::ReferenceEt;
 use crate::model::Scenario;
+use crate::root_zone::ground::Ground;
 use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::season::SeasonWater;
 use crate::schedule::Plan;
 use crate::season;
-use crate::seasons::Ground;
 use crate::weather::WeatherSource;
 use crate::weather::daily::{DailySeries, all_days};
 use jiff::ToSpan;
 use jiff::civil::Date;
-
-/// Rain on one day.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RainDay {
-    /// The day.
-    pub date: Date,
-    /// Depth, mm.
-    pub depth_mm: f64,
-}
-
-/// Where the rain comes from.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Rain {
-    /// These days of the first season, the same days in every year; none for dry seasons.
-    Listed(Vec<RainDay>),
-    /// A record, mm a day.
-    Record(DailySeries),
-}
-
-impl Rain {
-    /// Rain on `day` of a season that lies `years` after the first, mm.
-    fn on(&self, day: Date, years: i64) -> Option<f64> {
-        match self {
-            Self::Record(series) => series.on(day),
-            Self::Listed(days) => {
-                let listed = days.iter().filter(|rain| later(rain.date, years) == day);
-                Some(listed.map(|rain| rain.depth_mm).sum())
-            }
-        }
-    }
-}
-
-/// The same day, `years` later.
-fn later(day: Date, years: i64) -> Date {
-    day.saturating_add(years.years())
-}
 
 impl Agronomy {
     /// The ground for `seasons` seasons, the first of whose first set starts on `first_set`.

@@ -1,6 +1,7 @@
 //! What must be known beside the water: crop, soil, climate, prices.
 
-use super::{Precision, Rain};
+use super::precision::Precision;
+use super::rain::Rain;
 use crate::crop::Crop;
 use crate::ensemble::StatisticsError;
 use crate::evapotranspiration::ReferenceEt;

@@ -3,9 +3,9 @@
 use super::file::{EventFile, What};
 use crate::file::Across;
 use crate::issue::{Issue, Issues};
+use evenfall_core::clock::hours_between;
 use evenfall_core::lateral::Machine;
 use evenfall_core::model::Alternative;
-use evenfall_core::schedule::hours_between;
 use evenfall_core::schedule::replan::{Happened, SetName};
 use jiff::civil::DateTime;
 

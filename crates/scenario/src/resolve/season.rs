@@ -3,11 +3,10 @@
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
 use crate::notes::Notes;
+use evenfall_core::clock::hours_between;
 use evenfall_core::lateral::EdgeTreatment;
 use evenfall_core::model::Alternative;
-use evenfall_core::schedule::{
-    self, Calendar, Plan, ScheduleError, SeasonLength, Stops, hours_between,
-};
+use evenfall_core::schedule::{self, Calendar, Plan, ScheduleError, SeasonLength, Stops};
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::weather::AssumedAir;
 

@@ -5,7 +5,8 @@ use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read_plain::Text;
 use crate::weather::{self, ReadError};
-use evenfall_core::schedule::{Calendar, hours_between};
+use evenfall_core::clock::hours_between;
+use evenfall_core::schedule::Calendar;
 use evenfall_core::weather::{GapRule, WeatherRecord, WeatherSource, Wind, WindClimate};
 
 /// At most so many faults of a record are told one by one.

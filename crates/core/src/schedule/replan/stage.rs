@@ -1,10 +1,10 @@
 //! The season set by set while it is re-planned: what happened up to a time, then the rest anew.
 
-use super::record::{find, overlap};
-use super::{Happened, MissedRule, Record, ReplanProblem};
-use crate::schedule::{
-    Calendar, Plan, SLACK_H, SeasonLength, SetPlan, Stops, hours_between, next_start_h,
-};
+use super::check::{ReplanProblem, find, overlap};
+use super::record::{Happened, MissedRule, Record};
+use crate::schedule::calendar::{Calendar, SLACK_H};
+use crate::schedule::passes::{SetPlan, Stops};
+use crate::schedule::plan::Plan;
 
 /// How a set stands while the season is gone through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,8 +42,6 @@ pub(super) struct Stage<'a> {
     calendar: &'a Calendar,
     stops: &'a Stops<'a>,
     record: &'a Record,
-    first_start_h: f64,
-    season_end_h: f64,
     pub(super) slots: Vec<Slot>,
     /// Per event, the slot it names.
     named: Vec<Option<usize>>,
@@ -78,16 +76,10 @@ impl<'a> Stage<'a> {
             let index = find(plan, stops, name)?;
             slots.iter().position(|slot| slot.pass == name.pass && slot.index == index)
         });
-        let season_end_h = match calendar.length {
-            SeasonLength::Passes(_) => f64::INFINITY,
-            SeasonLength::Until(end) => hours_between(plan.midnight, end),
-        };
         Self {
             calendar,
             stops,
             record,
-            first_start_h: hours_between(plan.midnight, calendar.start),
-            season_end_h,
             named: named.collect(),
             applied: vec![false; record.events.len()],
             slots,
@@ -217,7 +209,7 @@ impl<'a> Stage<'a> {
         });
         for at in order {
             let free_h = self.free_h(line, at).max(now_h);
-            let start_h = next_start_h(self.calendar, free_h, self.first_start_h);
+            let start_h = self.calendar.next_start_h(free_h);
             let slot = &mut self.slots[at];
             (slot.set.start_h, slot.set.end_h) = (start_h, start_h + self.calendar.set_time_h);
             line = Some((slot.pass, slot.set));
@@ -227,7 +219,7 @@ impl<'a> Stage<'a> {
     /// When the lateral, last used as `line`, may start the set of slot `at`.
     fn free_h(&self, line: Option<(usize, SetPlan)>, at: usize) -> f64 {
         let slot = &self.slots[at];
-        let Some((pass, last)) = line else { return self.first_start_h };
+        let Some((pass, last)) = line else { return self.calendar.first_start_h() };
         let moved_h = last.end_h + self.calendar.move_gap_h;
         if pass < slot.pass {
             let back_h = moved_h + self.calendar.return_time_h;
@@ -263,11 +255,11 @@ impl<'a> Stage<'a> {
     /// fit, none after it does.
     pub(super) fn dropped(&self) -> Vec<usize> {
         let passes = self.slots.iter().map(|slot| slot.pass + 1).max().unwrap_or(0);
+        let season_end_h = self.calendar.season_end_h();
         let late = |pass: &usize| {
             let here = || self.slots.iter().filter(|slot| slot.pass == *pass);
-            let is_late = |slot: &Slot| {
-                slot.state.is_to_come() && slot.set.end_h > self.season_end_h + SLACK_H
-            };
+            let is_late =
+                |slot: &Slot| slot.state.is_to_come() && slot.set.end_h > season_end_h + SLACK_H;
             here().any(is_late) && !here().any(|slot| slot.state.is_done())
         };
         (0..passes).find(late).map_or_else(Vec::new, |first| (first..passes).collect())

@@ -1,0 +1,28 @@
+//! What an alternative needs, and what a season of it uses and brings.
+
+/// What an alternative needs beyond the bare machine. The baseline commonly needs nothing.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Equipment {
+    /// Swing joints or hoses to buy, pieces.
+    pub joints: u32,
+    /// Outlets to add to the mainline, pieces.
+    pub outlets: u32,
+    /// Extra sets a pass that its schedule does not hold, such as one on the opened side: each is
+    /// one more move. Their water is not added here: it must be in the gross water.
+    pub extra_sets_per_pass: u32,
+    /// Labor for one move beyond the common one, such as swinging the joint, h.
+    pub extra_labor_per_move_h: f64,
+}
+
+/// What one season of one alternative used and brought, mean or sum over the field.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SeasonUse {
+    /// Mean yield over the field as a fraction of the potential yield, 0–1.
+    pub relative_yield: f64,
+    /// Water that left the nozzles, mm over the field.
+    pub gross_mm: f64,
+    /// Moves of the lateral (sets laid) in the schedule; a mean need not be whole.
+    pub moves: f64,
+    /// Passes.
+    pub passes: f64,
+}

@@ -1,0 +1,111 @@
+//! When water is to run: starting times, and when a lateral is free again.
+
+use super::problem::ScheduleError;
+use crate::clock::hours_between;
+use jiff::civil::{DateTime, Time};
+
+/// When water is to run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Calendar {
+    /// Start of the first set.
+    pub start: DateTime,
+    /// How many passes, or until when.
+    pub length: SeasonLength,
+    /// Water runs so long at each stop, h.
+    pub set_time_h: f64,
+    /// Time to drain, move and reconnect between two sets, h.
+    pub move_gap_h: f64,
+    /// Starting times a day; `None`: sets follow one another.
+    pub sets_a_day: Option<u32>,
+    /// Time to bring the lateral back to the first outlet after a pass, h (after the move gap).
+    pub return_time_h: f64,
+    /// Time without water between passes, h, beyond the way back.
+    pub idle_h: f64,
+    /// Passes begin at this interval, h; overrides `idle_h`.
+    pub pass_every_h: Option<f64>,
+}
+
+/// How long a season lasts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SeasonLength {
+    /// So many passes.
+    Passes(usize),
+    /// As many whole passes as end by then.
+    Until(DateTime),
+}
+
+/// Slack on comparisons of times, h: far under a second, far over rounding.
+pub(super) const SLACK_H: f64 = 1e-6;
+
+impl Calendar {
+    /// Midnight at the start of the first day: hour 0.
+    pub(crate) fn midnight(&self) -> DateTime {
+        self.start.date().to_datetime(Time::midnight())
+    }
+
+    /// Hour at which the first set starts.
+    pub(super) fn first_start_h(&self) -> f64 {
+        hours_between(self.midnight(), self.start)
+    }
+
+    /// Hour by which all passes must have ended.
+    pub(crate) fn season_end_h(&self) -> f64 {
+        match self.length {
+            SeasonLength::Passes(_) => f64::INFINITY,
+            SeasonLength::Until(end) => hours_between(self.midnight(), end),
+        }
+    }
+
+    /// Passes at the most.
+    pub(crate) fn most_passes(&self) -> usize {
+        match self.length {
+            SeasonLength::Passes(passes) => passes,
+            SeasonLength::Until(_) => usize::MAX,
+        }
+    }
+
+    /// Hour at which a pass called for `day` begins.
+    pub(super) fn called_h(&self, day: i64) -> f64 {
+        24.0 * day as f64 + self.first_start_h()
+    }
+
+    /// When the lateral is back at the first outlet after a pass that ended at `end_h`.
+    pub(crate) fn back_h(&self, end_h: f64) -> f64 {
+        end_h + self.move_gap_h + self.return_time_h
+    }
+
+    /// Refuses more sets a day than fit.
+    pub(super) fn check_sets_a_day(&self) -> Result<(), ScheduleError> {
+        let (set_time_h, move_gap_h) = (self.set_time_h, self.move_gap_h);
+        match self.sets_a_day {
+            Some(sets) if f64::from(sets) * (set_time_h + move_gap_h) > 24.0 + SLACK_H => {
+                Err(ScheduleError::SetsOverlap { sets, set_time_h, move_gap_h })
+            }
+            _ => Ok(()),
+        }
+    }
+
+    /// When the lateral is back at the first outlet and may start again.
+    pub(super) fn next_pass_free_h(&self, start_h: f64, end_h: f64) -> Result<f64, ScheduleError> {
+        let back_h = self.back_h(end_h);
+        match self.pass_every_h {
+            None => Ok(back_h + self.idle_h),
+            Some(every_h) if start_h + every_h < back_h - SLACK_H => {
+                Err(ScheduleError::PassesOverlap { every_h, needed_h: back_h - start_h })
+            }
+            Some(every_h) => Ok(start_h + every_h),
+        }
+    }
+
+    /// The first starting time of the day's list at or after `free_h`.
+    pub(super) fn next_start_h(&self, free_h: f64) -> f64 {
+        let Some(sets) = self.sets_a_day else { return free_h };
+        let first_start_h = self.first_start_h();
+        let since_h = free_h - first_start_h;
+        let day_h = 24.0 * ((since_h + SLACK_H) / 24.0).floor();
+        let step_h = self.set_time_h + self.move_gap_h;
+        let slot = (((since_h - day_h - SLACK_H) / step_h).ceil()).max(0.0);
+        let in_day_h = if slot < f64::from(sets) { slot * step_h } else { 24.0 };
+        first_start_h + day_h + in_day_h
+    }
+}

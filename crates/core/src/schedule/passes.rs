@@ -1,0 +1,49 @@
+//! Sets and passes, and the stops that they take.
+
+use crate::lateral::{EdgeTreatment, Machine, Outlets};
+use crate::rotation::{Rotation, Shift};
+
+/// Where a lateral stands, pass by pass.
+#[derive(Clone, Copy, Debug)]
+pub struct Stops<'a> {
+    /// How it moves.
+    pub machine: &'a Machine,
+    /// Its outlets.
+    pub outlets: &'a Outlets,
+    /// Its rotation.
+    pub rotation: &'a Rotation,
+    /// What shifted passes do at the edges.
+    pub edges: EdgeTreatment,
+}
+
+/// One watering at one stop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SetPlan {
+    /// Outlet (from 0).
+    pub outlet: usize,
+    /// y of the lateral, m.
+    pub place_across_m: f64,
+    /// Start, h from midnight of the first day.
+    pub start_h: f64,
+    /// End, h from midnight of the first day.
+    pub end_h: f64,
+}
+
+/// All sets across the field once.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PassPlan {
+    /// The shift taken in this pass.
+    pub shift: Shift,
+    /// Letter of that shift.
+    pub letter: char,
+    /// The sets in order.
+    pub sets: Vec<SetPlan>,
+}
+
+impl PassPlan {
+    /// Start of the first and end of the last set, h.
+    pub fn span_h(&self) -> (f64, f64) {
+        let start_h = self.sets.first().map_or(0.0, |set| set.start_h);
+        (start_h, self.sets.last().map_or(start_h, |set| set.end_h))
+    }
+}
