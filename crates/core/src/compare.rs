@@ -33,7 +33,7 @@ pub struct UnevennessSplit {
 
 /// Fits the split to `cumulative_cu` (fraction, after pass 1, 2, …) at whole cycles of `cycle`
 /// passes; `None` with fewer than two of them.
-pub fn unevenness_split(cumulative_cu: &[f64], cycle: usize) -> Option<UnevennessSplit> {
+pub(crate) fn unevenness_split(cumulative_cu: &[f64], cycle: usize) -> Option<UnevennessSplit> {
     let points: Vec<(f64, f64)> = cumulative_cu
         .iter()
         .enumerate()
@@ -170,11 +170,11 @@ pub struct AreaDepth {
 }
 
 /// The shares of the handbook's table of distribution efficiency.
-pub const AREA_SHARES: [f64; 10] = [0.95, 0.90, 0.85, 0.80, 0.75, 0.70, 0.65, 0.60, 0.55, 0.50];
+const AREA_SHARES: [f64; 10] = [0.95, 0.90, 0.85, 0.80, 0.75, 0.70, 0.65, 0.60, 0.55, 0.50];
 
 /// Depth (fraction of the mean) that `area_share` of the area gets or exceeds if depths are
 /// normally distributed with coefficient of uniformity `cu`.
-pub fn normal_area_depth(cu: f64, area_share: f64) -> f64 {
+fn normal_area_depth(cu: f64, area_share: f64) -> f64 {
     let cv = (1.0 - cu) * (std::f64::consts::PI / 2.0).sqrt();
     1.0 + cv * normal_quantile(1.0 - area_share)
 }

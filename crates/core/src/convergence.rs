@@ -1,18 +1,16 @@
 //! How far an ensemble has come, and how many seasons it would need.
 //!
-//! The half-width of the mean's interval is t(n − 1) s/√n. With s taken from the seasons at hand,
-//! the least n with a half-width of at most w follows by search (Stein 1945's first step; Cochran
-//! 1977, Sampling Techniques, section 4.6; both from memory, high). To *settle* a question (is the
+//! The half-width of the mean's interval is t(n − 1) s/√n. To *settle* a question (is the
 //! mean above a threshold that lies δ away?) with a stated power, the interval must clear the
 //! threshold in that share of ensembles: (t(level) + t(power)) s/√n ≤ δ (common practice of test
-//! planning, e.g. Cohen 1988; from memory, high).
+//! planning, e.g. Cohen 1988; from memory, high); the least such n follows by search.
 //!
-//! Both are estimates: s and δ are themselves uncertain, the more so with few seasons.
+//! It is an estimate: s and δ are themselves uncertain, the more so with few seasons.
 
 use crate::ensemble::{StatisticsError, check_finite, check_share, mean_and_deviation, t_quantile};
 
 /// More seasons than this are not worth naming; the answer is then `None`.
-pub const MOST_SEASONS: usize = 1_000_000;
+const MOST_SEASONS: usize = 1_000_000;
 
 /// Mean of the first seasons.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,29 +46,12 @@ pub fn running_mean(values: &[f64], level: f64) -> Result<Vec<RunningMean>, Stat
         .collect())
 }
 
-/// Seasons needed in all for an interval of the mean with at most `half_width` at `level`, if the
-/// spread stays as in `values`; `None` if more than [`MOST_SEASONS`].
-///
-/// # Errors
-/// As [`running_mean`]; a half-width that is not above zero.
-pub fn seasons_for_precision(
-    values: &[f64],
-    half_width: f64,
-    level: f64,
-) -> Result<Option<usize>, StatisticsError> {
-    check_share("the level", level)?;
-    check_positive("the half-width", half_width)?;
-    let (_, deviation) = mean_and_deviation(values)?;
-    let upper = 0.5 + 0.5 * level;
-    Ok(least_seasons(|n| t_quantile(n - 1, upper) * deviation / (n as f64).sqrt() <= half_width))
-}
-
 /// Seasons needed in all until the interval at `level` clears a threshold that lies `distance` from
 /// the true mean, in the share `power` of ensembles; `None` if more than [`MOST_SEASONS`].
 ///
 /// # Errors
 /// As [`running_mean`]; a distance that is not above zero; a power outside 0–1.
-pub fn seasons_to_settle(
+pub(crate) fn seasons_to_settle(
     values: &[f64],
     distance: f64,
     level: f64,
@@ -122,6 +103,15 @@ mod tests {
     use super::*;
     use crate::ensemble::seasons_figures;
     use proptest::prelude::*;
+
+    /// With even odds the power adds nothing: what is left is the half-width of the interval.
+    fn seasons_for_precision(
+        values: &[f64],
+        half_width: f64,
+        level: f64,
+    ) -> Result<Option<usize>, StatisticsError> {
+        seasons_to_settle(values, half_width, level, 0.5)
+    }
 
     #[test]
     fn closed_seasons_for_a_half_width() {

@@ -14,7 +14,6 @@
 
 use crate::range::{OutOfRange, within};
 
-pub mod climate;
 pub mod table;
 
 /// Crop coefficients at the three corners of the curve.
@@ -43,7 +42,7 @@ pub struct StageLengths {
 
 impl StageLengths {
     /// Days in all.
-    pub fn total_days(&self) -> usize {
+    pub(crate) fn total_days(&self) -> usize {
         let Self { initial_days, development_days, mid_days, late_days } = *self;
         [initial_days, development_days, mid_days, late_days].map(|days| days as usize).iter().sum()
     }
@@ -96,7 +95,7 @@ pub enum CropProblem {
 }
 
 /// Longest season that is taken, days.
-pub const MOST_DAYS: usize = 366;
+const MOST_DAYS: usize = 366;
 
 impl Crop {
     /// Everything that is wrong with the crop; empty if it can be computed with.
@@ -131,7 +130,7 @@ impl Crop {
     }
 
     /// Kc on `day` (1 is the day of planting); `None` before and after the season.
-    pub fn kc_on(&self, day: usize) -> Option<f64> {
+    pub(crate) fn kc_on(&self, day: usize) -> Option<f64> {
         let mut in_cycle = day;
         for stages in &self.cycles {
             let days = stages.total_days();
@@ -144,7 +143,7 @@ impl Crop {
     }
 
     /// Root depth on `day` (1 is the day of planting), m; full depth ever after.
-    pub fn root_depth_m(&self, day: usize) -> f64 {
+    pub(crate) fn root_depth_m(&self, day: usize) -> f64 {
         let growing =
             self.cycles.first().map_or(0, |first| first.initial_days + first.development_days);
         let RootDepth { at_planting_m, full_m } = self.roots;

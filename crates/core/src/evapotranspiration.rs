@@ -65,7 +65,7 @@ pub enum EtProblem {
 }
 
 /// Hours of a day that must be known to work out its ET0.
-pub const HOURS_NEEDED: usize = 20;
+const HOURS_NEEDED: usize = 20;
 
 impl ReferenceEt {
     /// ET0 of `days` days from `first` on, mm.

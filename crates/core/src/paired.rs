@@ -15,7 +15,6 @@
 
 use crate::ensemble::{
     Interval, SeasonsFigures, StatisticsError, check_finite, check_share, seasons_figures, t_cdf,
-    t_quantile,
 };
 use crate::statistics::normal_quantile;
 
@@ -79,7 +78,7 @@ pub fn pair(alternative: &[f64], baseline: &[f64], level: f64) -> Result<Paired,
 ///
 /// # Errors
 /// Fewer than two seasons, a value that is not finite, a level outside 0–1.
-pub fn of_differences(differences: Vec<f64>, level: f64) -> Result<Paired, StatisticsError> {
+pub(crate) fn of_differences(differences: Vec<f64>, level: f64) -> Result<Paired, StatisticsError> {
     let figures = seasons_figures(&differences, level)?;
     let chance = chance(&differences, level)?;
     Ok(Paired { differences, figures, chance })
@@ -106,11 +105,7 @@ fn chance(differences: &[f64], level: f64) -> Result<Chance, StatisticsError> {
 ///
 /// # Errors
 /// No trials, or a level outside 0–1. More hits than trials count as all.
-pub fn wilson_interval(
-    hits: usize,
-    trials: usize,
-    level: f64,
-) -> Result<Interval, StatisticsError> {
+fn wilson_interval(hits: usize, trials: usize, level: f64) -> Result<Interval, StatisticsError> {
     check_share("the level", level)?;
     if trials == 0 {
         return Err(StatisticsError::TooFewSeasons { seasons: 0 });
@@ -134,17 +129,6 @@ impl Paired {
         self.chance == Chance::NoDifference
     }
 
-    /// Student's paired t; `None` without spread.
-    pub fn t(&self) -> Option<f64> {
-        let figures = &self.figures;
-        (figures.standard_error > 0.0).then(|| figures.mean / figures.standard_error)
-    }
-
-    /// Two-sided p-value of "the mean difference is zero", fraction; `None` without spread.
-    pub fn p_value(&self) -> Option<f64> {
-        self.t().map(|t| 2.0 * t_cdf(self.figures.seasons - 1, -t.abs()))
-    }
-
     /// Standard deviation of the mean of the next `coming` seasons as foreseen from these:
     /// s √(1/m + 1/n) (Hahn & Meeker 1991, Statistical Intervals, section 4.7; from memory, medium).
     fn foreseen_deviation(&self, coming: usize) -> f64 {
@@ -166,40 +150,6 @@ impl Paired {
             Some(if above > 0.0 { 1.0 } else { 0.0 })
         }
     }
-
-    /// Interval, at the level of the figures, of the mean difference of the next `coming` seasons.
-    pub fn foreseen(&self, coming: usize) -> Interval {
-        let level = self.figures.interval.level;
-        let quantile = t_quantile(self.figures.seasons - 1, 0.5 + 0.5 * level);
-        let half_width = quantile * self.foreseen_deviation(coming);
-        let mean = self.figures.mean;
-        Interval { low: mean - half_width, high: mean + half_width, level }
-    }
-}
-
-/// Half-width of an unpaired interval of the difference of means (Welch 1947, with Satterthwaite's
-/// degrees of freedom rounded down) over that of the paired one: how much the common seasons are
-/// worth. Above 1 where the two go up and down together. `None` where the paired one is 0.
-///
-/// # Errors
-/// As [`pair`].
-pub fn gain_of_pairing(
-    alternative: &[f64],
-    baseline: &[f64],
-    level: f64,
-) -> Result<Option<f64>, StatisticsError> {
-    let paired = pair(alternative, baseline, level)?;
-    let a = seasons_figures(alternative, level)?.standard_error.powi(2);
-    let b = seasons_figures(baseline, level)?.standard_error.powi(2);
-    let width = paired.figures.interval.half_width();
-    if !(width > 0.0 && a + b > 0.0) {
-        return Ok(None);
-    }
-    let less_one = (alternative.len() - 1) as f64;
-    let freedom = (a + b).powi(2) * less_one / (a * a + b * b);
-    let unpaired =
-        t_quantile(freedom.floor().max(1.0) as usize, 0.5 + 0.5 * level) * (a + b).sqrt();
-    Ok(Some(unpaired / width))
 }
 
 #[cfg(test)]

@@ -46,7 +46,7 @@ pub struct CropDay {
 
 impl CropDay {
     /// Lowest and highest depletion fraction p (FAO-56, below Table 22).
-    pub const DEPLETION_FRACTION_RANGE: (f64, f64) = (0.1, 0.8);
+    const DEPLETION_FRACTION_RANGE: (f64, f64) = (0.1, 0.8);
 
     /// A day with depletion fraction `p` for 5 mm/day, which is corrected for the day's need:
     /// p + 0.04 (5 − ETc), held within 0.1–0.8 (FAO-56, below Table 22).
@@ -58,7 +58,7 @@ impl CropDay {
     }
 
     /// A day whose depletion fraction is `p` as it stands (at most 0.8), without correction.
-    pub fn with_fraction(
+    pub(crate) fn with_fraction(
         etc_mm: f64,
         rain_mm: f64,
         p: f64,
@@ -73,21 +73,21 @@ impl CropDay {
 }
 
 /// p + 0.04 (5 − ETc), held within [`CropDay::DEPLETION_FRACTION_RANGE`].
-pub fn corrected_fraction(p: f64, etc_mm: f64) -> f64 {
+fn corrected_fraction(p: f64, etc_mm: f64) -> f64 {
     let (lowest, highest) = CropDay::DEPLETION_FRACTION_RANGE;
     (p + 0.04 * (5.0 - etc_mm)).clamp(lowest, highest)
 }
 
 /// The root zone of one cell.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RootZone {
+pub(crate) struct RootZone {
     /// Water missing to field capacity, mm; from 0 to TAW.
     pub depletion_mm: f64,
 }
 
 /// What one day did to one cell.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct DayWater {
+pub(crate) struct DayWater {
     /// Water the crop used, ETc adj, mm.
     pub et_mm: f64,
     /// Water lost below the roots, mm.
@@ -98,7 +98,7 @@ pub struct DayWater {
 
 impl RootZone {
     /// One day with `irrigation_mm` of net irrigation.
-    pub fn step(&mut self, day: &CropDay, irrigation_mm: f64) -> DayWater {
+    pub(crate) fn step(&mut self, day: &CropDay, irrigation_mm: f64) -> DayWater {
         let missing_mm = self.depletion_mm - (day.rain_mm + irrigation_mm);
         let percolation_mm = if missing_mm < 0.0 { -missing_mm } else { 0.0 };
         let depletion_mm = if missing_mm < 0.0 { 0.0 } else { missing_mm };

@@ -37,9 +37,9 @@ pub enum SoilProblem {
 impl Soil {
     /// Water contents that are taken as field capacity, m³/m³: Table 19's widest and room for
     /// organic soils.
-    pub const FIELD_CAPACITY_RANGE: (f64, f64) = (0.03, 0.80);
+    const FIELD_CAPACITY_RANGE: (f64, f64) = (0.03, 0.80);
     /// Water contents that are taken as wilting point, m³/m³.
-    pub const WILTING_POINT_RANGE: (f64, f64) = (0.005, 0.60);
+    const WILTING_POINT_RANGE: (f64, f64) = (0.005, 0.60);
 
     /// Everything that is wrong with the soil; empty if it can be computed with.
     pub fn problems(&self) -> Vec<SoilProblem> {

@@ -6,11 +6,11 @@
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// Lanes of the fixed-order sums.
-pub const LANES: usize = 8;
+pub(crate) const LANES: usize = 8;
 
 /// Adds lanes pairwise in a fixed order.
 #[inline]
-pub fn fold_lanes(lanes: [f64; LANES]) -> f64 {
+pub(crate) fn fold_lanes(lanes: [f64; LANES]) -> f64 {
     // The compiler must not see how lanes are folded while it fills them: it would pair them in
     // the loop too, and shuffle every block for it (twice the time).
     let lanes = std::hint::black_box(lanes);
@@ -37,12 +37,12 @@ fn standard_normal() -> Normal {
 }
 
 /// Probability that a standard normal number is below `z`.
-pub fn normal_cdf(z: f64) -> f64 {
+pub(crate) fn normal_cdf(z: f64) -> f64 {
     standard_normal().cdf(z)
 }
 
 /// The number below which a standard normal lies with `probability` (0–1, ends excluded).
-pub fn normal_quantile(probability: f64) -> f64 {
+pub(crate) fn normal_quantile(probability: f64) -> f64 {
     standard_normal().inverse_cdf(probability)
 }
 

@@ -14,11 +14,11 @@
 use crate::ensemble::{StatisticsError, check_share, mean_and_deviation, t_quantile};
 
 /// Least number of first seasons: with fewer, s0 says too little.
-pub const LEAST_FIRST: usize = 10;
+pub(crate) const LEAST_FIRST: usize = 10;
 
 /// What the first stage tells.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct FirstStage {
+pub(crate) struct FirstStage {
     /// t(n0 − 1) s0, in the number's unit: the half-width times √n.
     scale: f64,
     /// Seasons of the first stage, n0.
@@ -30,7 +30,7 @@ impl FirstStage {
     ///
     /// # Errors
     /// Fewer than two values, a value that is not finite, a level outside 0–1.
-    pub fn of(values: &[f64], level: f64) -> Result<Self, StatisticsError> {
+    pub(crate) fn of(values: &[f64], level: f64) -> Result<Self, StatisticsError> {
         check_share("the level", level)?;
         let (_, deviation) = mean_and_deviation(values)?;
         let first = values.len();
@@ -38,14 +38,14 @@ impl FirstStage {
     }
 
     /// Seasons needed in all for a half-width of at most `half_width`, at most `most`.
-    pub fn seasons(&self, half_width: f64, most: usize) -> usize {
+    pub(crate) fn seasons(&self, half_width: f64, most: usize) -> usize {
         let ratio = self.scale / half_width;
         // A float beyond the range of whole numbers saturates; NaN cannot be: both are finite.
         ((ratio * ratio).ceil() as usize).max(self.first).min(most)
     }
 
     /// Half-width of the two-stage interval after `seasons` in all.
-    pub fn half_width(&self, seasons: usize) -> f64 {
+    pub(crate) fn half_width(&self, seasons: usize) -> f64 {
         self.scale / (seasons.max(1) as f64).sqrt()
     }
 }

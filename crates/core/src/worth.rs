@@ -14,7 +14,8 @@ mod stages;
 
 pub use against::AgainstBaseline;
 pub(crate) use against::season_use;
-pub use climate::{seasons_there_are, winds_there_are};
+pub use climate::seasons_there_are;
+pub(crate) use climate::winds_there_are;
 pub use inputs::{Agronomy, ClimateProblem, Economics, WorthError};
 pub use precision::{HalfWidth, Precision, Reached};
 pub use rain::{Rain, RainDay};

@@ -10,23 +10,23 @@ pub fn pressure_kpa(elevation_m: f64) -> f64 {
 }
 
 /// Psychrometric constant γ, kPa/°C (equation 8).
-pub fn psychrometric_kpa_c(pressure_kpa: f64) -> f64 {
+pub(super) fn psychrometric_kpa_c(pressure_kpa: f64) -> f64 {
     0.665e-3 * pressure_kpa
 }
 
 /// Vapor pressure of saturated air e°(T), kPa (equation 11).
-pub fn saturation_kpa(temperature_c: f64) -> f64 {
+pub(super) fn saturation_kpa(temperature_c: f64) -> f64 {
     0.6108 * exp(17.27 * temperature_c / (temperature_c + 237.3))
 }
 
 /// Slope Δ of that curve, kPa/°C (equation 13).
-pub fn saturation_slope_kpa_c(temperature_c: f64) -> f64 {
+pub(super) fn saturation_slope_kpa_c(temperature_c: f64) -> f64 {
     let above = temperature_c + 237.3;
     4098.0 * saturation_kpa(temperature_c) / (above * above)
 }
 
 /// Saturation vapor pressure of a day es, the mean over both extremes, kPa (equation 12).
-pub fn saturation_of_day_kpa(t_max_c: f64, t_min_c: f64) -> f64 {
+pub(super) fn saturation_of_day_kpa(t_max_c: f64, t_min_c: f64) -> f64 {
     f64::midpoint(saturation_kpa(t_max_c), saturation_kpa(t_min_c))
 }
 
@@ -53,7 +53,7 @@ pub enum Humidity {
 
 impl Humidity {
     /// Actual vapor pressure ea of the day, kPa.
-    pub fn vapor_kpa(&self, t_max_c: f64, t_min_c: f64) -> f64 {
+    pub(super) fn vapor_kpa(&self, t_max_c: f64, t_min_c: f64) -> f64 {
         match *self {
             Self::VaporPressure(kpa) => kpa,
             Self::DewPoint(dew_point_c) => saturation_kpa(dew_point_c),

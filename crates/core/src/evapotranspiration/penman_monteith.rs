@@ -32,12 +32,6 @@ pub struct DayWeather {
     pub soil_heat_mj_m2: f64,
 }
 
-/// Heat that goes into the soil in a month, MJ/m² a day, from its mean temperature and that of the
-/// month before (equation 44).
-pub fn soil_heat_of_month_mj_m2(mean_c: f64, mean_before_c: f64) -> f64 {
-    0.14 * (mean_c - mean_before_c)
-}
-
 impl DayWeather {
     /// Whether the numbers make a day.
     ///

@@ -5,6 +5,12 @@ use crate::weather::profile::speed_at_2_m;
 
 const UCCLE: Site = Site { latitude_deg: 50.8, elevation_m: 100.0 };
 
+/// Heat that goes into the soil in a month, MJ/m² a day, from its mean temperature and that of the
+/// month before (equation 44).
+fn soil_heat_of_month_mj_m2(mean_c: f64, mean_before_c: f64) -> f64 {
+    0.14 * (mean_c - mean_before_c)
+}
+
 /// Uccle, 6 July: Example 18.
 fn uccle() -> DayWeather {
     DayWeather {

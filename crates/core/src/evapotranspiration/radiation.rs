@@ -41,7 +41,7 @@ impl Sun {
     }
 
     /// Radiation on the ground under a clear sky Rso, MJ/m² (equation 37).
-    pub fn clear_sky_mj_m2(&self, elevation_m: f64) -> f64 {
+    pub(super) fn clear_sky_mj_m2(&self, elevation_m: f64) -> f64 {
         (0.75 + 2e-5 * elevation_m) * self.outside_mj_m2
     }
 }
@@ -67,7 +67,7 @@ impl Radiation {
     pub const COAST: Self = Self::FromTemperatures { k_rs: 0.19 };
 
     /// Solar radiation Rs, MJ/m²; never over a clear sky's where it is worked out from temperatures.
-    pub fn solar_mj_m2(&self, sun: &Sun, site: &Site, t_max_c: f64, t_min_c: f64) -> f64 {
+    pub(super) fn solar_mj_m2(&self, sun: &Sun, site: &Site, t_max_c: f64, t_min_c: f64) -> f64 {
         match *self {
             Self::Solar(mj_m2) => mj_m2,
             Self::Sunshine(hours) => {
@@ -85,7 +85,7 @@ impl Radiation {
 /// Radiation that the grass keeps Rn = Rns − Rnl, MJ/m² (equations 38 to 40).
 ///
 /// Solar over clear-sky radiation counts as 1 at the most.
-pub fn net_mj_m2(
+pub(super) fn net_mj_m2(
     solar_mj_m2: f64,
     clear_sky_mj_m2: f64,
     t_max_c: f64,

@@ -19,7 +19,6 @@ use crate::range::within;
 use crate::weather::daily::DailySeries;
 use crate::weather::profile::speed_at_2_m;
 use crate::weather::{WeatherHour, WeatherRecord};
-use jiff::ToSpan;
 use jiff::civil::Date;
 
 /// How a record's days are turned into ET0.
@@ -32,30 +31,6 @@ pub enum RecordMethod {
     PenmanMonteith(Radiation),
     /// Hargreaves, from temperatures alone.
     Hargreaves,
-}
-
-/// ET0 of `days` days from `first` on, mm, by `method`.
-///
-/// # Errors
-/// Every day that the record does not hold well enough, at once.
-pub fn et0_days(
-    record: &WeatherRecord,
-    site: &Site,
-    method: RecordMethod,
-    first: Date,
-    days: usize,
-) -> Result<Vec<f64>, Vec<EtProblem>> {
-    let (mut values, mut problems) = (Vec::with_capacity(days), Vec::new());
-    for number in 0..days {
-        let day = first.saturating_add((number as i64).days());
-        match et0_of_day(record, site, method, day) {
-            Ok(value) => values.push(value),
-            Err(problem) => problems.push(problem),
-        }
-    }
-    // A fault of the site or the method is one fault, not one a day.
-    problems.dedup();
-    if problems.is_empty() { Ok(values) } else { Err(problems) }
 }
 
 /// ET0 of every day of the record, mm; days that it does not hold well enough are missing.
@@ -89,7 +64,7 @@ fn et0_of_day(
 /// # Errors
 /// Temperature known in fewer than [`HOURS_NEEDED`] hours, humidity in some but fewer, wind
 /// that cannot be brought to 2 m.
-pub fn day_weather(
+fn day_weather(
     hours: &[WeatherHour],
     measured_at_m: f64,
     day: Date,

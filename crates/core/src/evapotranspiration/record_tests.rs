@@ -1,6 +1,7 @@
 use super::*;
 use crate::weather::Wind;
-use jiff::civil::date;
+use jiff::ToSpan;
+use jiff::civil::{Date, date};
 
 const SITE: Site = Site { latitude_deg: 43.6, elevation_m: 830.0 };
 
@@ -26,6 +27,27 @@ fn record() -> WeatherRecord {
 }
 
 const INLAND: RecordMethod = RecordMethod::PenmanMonteith(Radiation::INLAND);
+
+/// ET0 of `days` days from `first` on, mm, by `method`, or what is wrong with them.
+fn et0_days(
+    record: &WeatherRecord,
+    site: &Site,
+    method: RecordMethod,
+    first: Date,
+    days: usize,
+) -> Result<Vec<f64>, Vec<EtProblem>> {
+    let (mut values, mut problems) = (Vec::with_capacity(days), Vec::new());
+    for number in 0..days {
+        let day = first.saturating_add((number as i64).days());
+        match et0_of_day(record, site, method, day) {
+            Ok(value) => values.push(value),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    // A fault of the site or the method is one fault, not one a day.
+    problems.dedup();
+    if problems.is_empty() { Ok(values) } else { Err(problems) }
+}
 
 #[test]
 fn closed_a_day_of_hours_is_its_day_of_extremes_and_means() {

@@ -73,7 +73,7 @@ impl EdgeTreatment {
 
 /// How far from the outermost outlet the extra set of a pass shifted by `shift_m` stands, m;
 /// `None` if the pass opens no edge or no other stop is within reach.
-pub fn extra_shift_m(machine: &Machine, outlets: &Outlets, shift_m: f64) -> Option<f64> {
+pub(crate) fn extra_shift_m(machine: &Machine, outlets: &Outlets, shift_m: f64) -> Option<f64> {
     if shift_m == 0.0 {
         return None;
     }

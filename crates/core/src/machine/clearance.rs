@@ -13,7 +13,7 @@ use crate::crop::Crop;
 use std::f64::consts::PI;
 
 /// Height at emergence and after a cut, m; assumed.
-pub const START_M: f64 = 0.05;
+const START_M: f64 = 0.05;
 
 /// Nominal wheels of wheel lines: outside diameter, m (57, 64, 76, 84 and 114 in): common practice,
 /// no source.

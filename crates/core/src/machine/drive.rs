@@ -11,9 +11,9 @@ use super::oil::Oil;
 use crate::statistics;
 
 /// Temperatures closer than this do not settle a slope, K; judgment.
-pub const LEAST_SPREAD_K: f64 = 3.0;
+const LEAST_SPREAD_K: f64 = 3.0;
 /// So far beyond the timed temperatures the fit still counts as between them, K; judgment.
-pub const NEAR_K: f64 = 3.0;
+const NEAR_K: f64 = 3.0;
 
 /// A move that was timed.
 #[derive(Clone, Copy, Debug, PartialEq)]

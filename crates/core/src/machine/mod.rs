@@ -9,7 +9,7 @@ use drive::Drive;
 use jiff::civil::Date;
 
 /// Diameter of the pipe where nobody gives it, m (5 in): common practice, no source.
-pub const COMMON_PIPE_M: f64 = 0.127;
+const COMMON_PIPE_M: f64 = 0.127;
 
 /// What is known of the machine beyond its wheels.
 #[derive(Clone, Debug, PartialEq)]

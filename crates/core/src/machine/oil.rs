@@ -10,11 +10,11 @@
 const KELVIN_AT_0_C: f64 = 273.15;
 
 /// Temperature at which a grade is defined, °C.
-pub const GRADE_AT_C: f64 = 40.0;
+const GRADE_AT_C: f64 = 40.0;
 /// The other temperature at which makers give the viscosity, °C.
-pub const HOT_AT_C: f64 = 100.0;
+const HOT_AT_C: f64 = 100.0;
 /// Least viscosity for which the equation is used, mm²/s.
-pub const LEAST_MM2_S: f64 = 2.0;
+const LEAST_MM2_S: f64 = 2.0;
 
 /// An ISO viscosity grade.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -120,7 +120,7 @@ impl Oil {
     }
 
     /// Viscosity at `temperature_c`, mm²/s.
-    pub fn viscosity_mm2_s(&self, temperature_c: f64) -> f64 {
+    pub(super) fn viscosity_mm2_s(&self, temperature_c: f64) -> f64 {
         self.at_kelvin(temperature_c + KELVIN_AT_0_C)
     }
 

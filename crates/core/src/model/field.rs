@@ -90,7 +90,7 @@ impl Field {
     }
 
     /// Sum over the cells of the grid that are not the field's, mm · cells.
-    pub fn outside_sum(&self, depth_mm: &DepthGrid) -> f64 {
+    pub(crate) fn outside_sum(&self, depth_mm: &DepthGrid) -> f64 {
         self.boundary.as_ref().map_or(0.0, |boundary| boundary.sums(depth_mm).1)
     }
 

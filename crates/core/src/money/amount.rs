@@ -43,11 +43,6 @@ impl PerArea {
     pub fn per_ha(self) -> f64 {
         self.per_ha
     }
-
-    /// Currency an acre.
-    pub fn per_acre(self) -> f64 {
-        self.per_ha * (crate::units::M2_PER_ACRE / 10_000.0)
-    }
 }
 
 impl Add for FieldTotal {

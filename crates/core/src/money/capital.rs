@@ -13,7 +13,7 @@ use libm::{expm1, log1p, pow};
 
 /// Something bought at the start and again whenever its life is over.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Purchase {
+pub(super) struct Purchase {
     /// Price of all pieces, currency; below zero where the alternative saves them.
     pub price: f64,
     /// Life, years, at least 1.
@@ -21,7 +21,7 @@ pub struct Purchase {
 }
 
 /// Share of a price that one year of `life_years` (above 0) costs at `rate` (fraction, 0 or more).
-pub fn capital_recovery_factor(rate: f64, life_years: f64) -> f64 {
+pub(super) fn capital_recovery_factor(rate: f64, life_years: f64) -> f64 {
     if rate == 0.0 { 1.0 / life_years } else { rate / -expm1(-life_years * log1p(rate)) }
 }
 

@@ -11,7 +11,7 @@ use crate::model::Area;
 
 /// Prices, field and equipment of an alternative and the baseline, checked.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Ledger {
+pub(crate) struct Ledger {
     prices: Prices,
     area: Area,
     alternative: Equipment,
@@ -105,7 +105,7 @@ impl Balance {
     ];
 
     /// What comes in or goes out every year, without the equipment.
-    pub fn annual_gain(&self) -> FieldTotal {
+    pub(crate) fn annual_gain(&self) -> FieldTotal {
         self.yield_value + self.water + self.energy + self.labor
     }
 
@@ -171,7 +171,7 @@ impl Ledger {
     ///
     /// # Errors
     /// Every number out of its range, all at once: prices, lives, labor.
-    pub fn new(
+    pub(crate) fn new(
         prices: Prices,
         area: Area,
         alternative: Equipment,
@@ -202,7 +202,7 @@ impl Ledger {
     ///
     /// # Errors
     /// A relative yield outside 0–1, negative water: all at once.
-    pub fn season(
+    pub(crate) fn season(
         &self,
         alternative: &SeasonUse,
         baseline: &SeasonUse,
@@ -242,7 +242,7 @@ impl Ledger {
 
     /// The crop price at which `balance` of this ledger nets to zero: the net return is linear in
     /// it, net = price · yield gained + rest.
-    pub fn break_even_crop_price(&self, balance: &Balance) -> BreakEven {
+    pub(crate) fn break_even_crop_price(&self, balance: &Balance) -> BreakEven {
         let rest = balance.water + balance.energy + balance.labor + balance.equipment;
         let (rest, gained_t) = (rest.currency(), balance.yield_gain_t);
         // 0 − rest: a break-even of nothing is 0, not −0.
@@ -257,7 +257,7 @@ impl Ledger {
     }
 
     /// Simple and discounted payback of the mean `balance`, years; `None` is never.
-    pub fn payback(&self, balance: &Balance) -> (Option<f64>, Option<f64>) {
+    pub(crate) fn payback(&self, balance: &Balance) -> (Option<f64>, Option<f64>) {
         let gain = balance.annual_gain().currency();
         (
             simple_payback(&self.purchases, gain),
@@ -267,13 +267,13 @@ impl Ledger {
 
     /// Whole years of the life of what is bought first to wear out: the joints, commonly. `None`
     /// where nothing is bought.
-    pub fn life_years(&self) -> Option<u32> {
+    pub(crate) fn life_years(&self) -> Option<u32> {
         let shortest = self.purchases.iter().map(|bought| bought.life_years).reduce(f64::min);
         shortest.map(|years| years.floor() as u32)
     }
 
     /// Cash over the life of what is bought, of one year where nothing is, with the mean `balance`.
-    pub fn cash_per_year(&self, balance: &Balance) -> Vec<CashYear> {
+    pub(crate) fn cash_per_year(&self, balance: &Balance) -> Vec<CashYear> {
         let (gain, years) = (balance.annual_gain().currency(), self.life_years().unwrap_or(1));
         cash_per_year(&self.purchases, gain, self.discount_rate(), years)
     }
@@ -317,14 +317,14 @@ impl Ledger {
 
     /// Prices that are not known though they have a part in the result of these `seasons`: until
     /// they are given there is no net return.
-    pub fn missing(&self, seasons: &[[SeasonUse; 2]]) -> Vec<Price> {
+    pub(crate) fn missing(&self, seasons: &[[SeasonUse; 2]]) -> Vec<Price> {
         let is_missing =
             |price: &Price| self.prices.of(*price).is_none() && self.matters(*price, seasons);
         Price::ALL.iter().copied().filter(is_missing).collect()
     }
 
     /// Placeholders that the result rests on.
-    pub fn placeholders(&self) -> Vec<Price> {
+    pub(crate) fn placeholders(&self) -> Vec<Price> {
         let marked = self.prices.known().filter(|(_, known)| known.is_placeholder);
         marked.map(|(price, _)| price).filter(|price| !self.is_not_bought(*price)).collect()
     }

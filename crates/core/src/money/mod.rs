@@ -31,8 +31,9 @@ mod problem;
 mod used;
 
 pub use amount::{FieldTotal, PerArea};
-pub use capital::{CashYear, Purchase, capital_recovery_factor};
-pub use ledger::{Balance, BalancePart, BreakEven, Ledger};
+pub use capital::CashYear;
+pub(crate) use ledger::Ledger;
+pub use ledger::{Balance, BalancePart, BreakEven};
 pub use price::{Price, PriceEntry, PriceRow, PriceUnit, Prices};
 pub use problem::{MoneyProblem, MoneyProblems};
 pub use used::{Equipment, SeasonUse};

@@ -12,14 +12,14 @@ use super::{CropDay, RootZone};
 
 /// How water is called.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct CallRule {
+pub(crate) struct CallRule {
     /// Depletion that calls, as a share of RAW; 1 is the start of stress.
     pub share_of_raw: f64,
 }
 
 /// The watering that a call brings. Days count from 1, the day of planting.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CalledPass {
+pub(crate) struct CalledPass {
     /// Mean net depth by day, mm.
     pub depths_mm: Vec<(usize, f64)>,
     /// First day on which the next call can be followed.
@@ -28,7 +28,7 @@ pub struct CalledPass {
 
 /// One call that was followed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Call {
+pub(crate) struct Call {
     /// Day of the season (1 is the day of planting).
     pub day: usize,
     /// Depletion before the water came, mm.
@@ -39,7 +39,7 @@ pub struct Call {
 
 impl CallRule {
     /// Whether `zone` calls for water on the morning of `day`.
-    pub fn is_due(&self, zone: RootZone, day: &CropDay) -> bool {
+    fn is_due(&self, zone: RootZone, day: &CropDay) -> bool {
         let mut unwatered = zone;
         unwatered.step(day, 0.0);
         unwatered.depletion_mm > self.share_of_raw * day.raw_mm
@@ -47,7 +47,7 @@ impl CallRule {
 
     /// All calls of a season of `days` from day `from_day` on, for a root zone that starts as
     /// `zone`. `pass` is asked for the watering of a call; `None` ends the calls.
-    pub fn calls(
+    pub(crate) fn calls(
         &self,
         days: &[CropDay],
         zone: RootZone,

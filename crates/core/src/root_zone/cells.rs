@@ -8,7 +8,7 @@ use super::CropDay;
 
 /// State and season sums of many cells.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct CellStates {
+pub(crate) struct CellStates {
     /// Depletion, mm.
     pub depletion_mm: Vec<f64>,
     /// Water used so far, ETc adj, mm.
@@ -19,7 +19,7 @@ pub struct CellStates {
 
 impl CellStates {
     /// `cells` cells that start with the same depletion.
-    pub fn new(cells: usize, depletion_mm: f64) -> Self {
+    pub(crate) fn new(cells: usize, depletion_mm: f64) -> Self {
         Self {
             depletion_mm: vec![depletion_mm; cells],
             et_mm: vec![0.0; cells],
@@ -30,7 +30,7 @@ impl CellStates {
     /// One day with `irrigation_mm` of net irrigation on each cell.
     ///
     /// The caller gives one depth per cell; cells beyond the last depth are left as they were.
-    pub fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
+    pub(crate) fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
         pulp::Arch::new().dispatch(StepDay { cells: self, day, irrigation_mm });
     }
 }

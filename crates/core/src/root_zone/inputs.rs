@@ -5,7 +5,7 @@ use crate::soil::{Soil, SoilProblem};
 
 /// What a season is made of, all cells alike. Slices hold one value a day from planting on.
 #[derive(Clone, Copy, Debug)]
-pub struct SeasonInputs<'a> {
+pub(crate) struct SeasonInputs<'a> {
     /// The crop.
     pub crop: &'a Crop,
     /// The soil.
@@ -60,7 +60,7 @@ const MOST_RAIN_MM: f64 = 2000.0;
 
 impl SeasonInputs<'_> {
     /// Everything that is wrong; empty if the season can be prepared.
-    pub fn problems(&self) -> Vec<WaterProblem> {
+    pub(crate) fn problems(&self) -> Vec<WaterProblem> {
         let mut problems: Vec<WaterProblem> =
             self.crop.problems().into_iter().map(WaterProblem::Crop).collect();
         problems.extend(self.soil.problems().into_iter().map(WaterProblem::Soil));

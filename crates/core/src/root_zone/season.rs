@@ -20,7 +20,7 @@ impl SeasonWater {
     ///
     /// # Errors
     /// Everything that is wrong with the inputs, at once.
-    pub fn prepare(inputs: &SeasonInputs<'_>) -> Result<Self, Vec<WaterProblem>> {
+    pub(crate) fn prepare(inputs: &SeasonInputs<'_>) -> Result<Self, Vec<WaterProblem>> {
         let problems = inputs.problems();
         if !problems.is_empty() {
             return Err(problems);
@@ -49,7 +49,7 @@ impl SeasonWater {
     }
 
     /// A root zone as it is at planting.
-    pub fn at_planting(&self) -> RootZone {
+    pub(crate) fn at_planting(&self) -> RootZone {
         RootZone { depletion_mm: self.start_mm }
     }
 }

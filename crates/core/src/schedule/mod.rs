@@ -19,8 +19,8 @@ pub mod replan;
 pub use calendar::{Calendar, SeasonLength};
 pub use day_night::DayNight;
 pub use passes::{PassPlan, SetPlan, Stops};
-pub(crate) use plan::called_pass;
-pub use plan::{Plan, plan, plan_called};
+pub use plan::{Plan, plan};
+pub(crate) use plan::{called_pass, plan_called};
 pub use problem::ScheduleError;
 
 #[cfg(test)]

@@ -75,7 +75,7 @@ pub fn plan(calendar: &Calendar, stops: &Stops<'_>) -> Result<Plan, ScheduleErro
 ///
 /// # Errors
 /// If sets or passes would overlap, or no day is given.
-pub fn plan_called(
+pub(crate) fn plan_called(
     calendar: &Calendar,
     stops: &Stops<'_>,
     days: &[i64],

@@ -44,7 +44,7 @@ pub use options::{Aim, Least, SearchOptions};
 pub use race::{Dropped, Stage};
 pub use rotations::{HandGrid, Words};
 pub use run::run;
-pub use space::{MOST_CANDIDATES, Refused, Space};
+pub use space::{Refused, Space};
 pub use water::Water;
 
 #[cfg(test)]

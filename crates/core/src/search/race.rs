@@ -50,7 +50,7 @@ pub fn looks(first: usize, last: usize) -> Vec<usize> {
 }
 
 /// Level of one interval of the race.
-pub fn level_of_each(level: f64, candidates: usize, looks: usize) -> f64 {
+pub(crate) fn level_of_each(level: f64, candidates: usize, looks: usize) -> f64 {
     let pairs = 0.5 * candidates as f64 * candidates.saturating_sub(1) as f64;
     // After the last look there is nothing to save.
     let looks = looks.saturating_sub(1).max(1) as f64;

@@ -37,7 +37,7 @@ pub struct HandGrid {
 }
 
 /// The stops beside an outlet, the outlet first, then outwards, the way of travel before its mirror.
-pub fn stops_of(
+pub(super) fn stops_of(
     machine: &Machine,
     outlets: &Outlets,
     sprinkler_spacing_m: f64,
@@ -95,7 +95,7 @@ fn choose(of: usize, taken: usize) -> Option<usize> {
 
 /// The rotations over `stops`, shorter ones first. Words that come to the same season (A A is A)
 /// are all there: it takes a schedule to know them for equal.
-pub fn words_over(stops: &[Shift], words: Words) -> Vec<Vec<Shift>> {
+pub(crate) fn words_over(stops: &[Shift], words: Words) -> Vec<Vec<Shift>> {
     let mut all = Vec::new();
     for length in 1..=words.longest {
         let mut counts = vec![0; stops.len()];

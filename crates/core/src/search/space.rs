@@ -26,7 +26,7 @@ pub struct Space {
 }
 
 /// Most candidates that are described before equal ones are merged.
-pub const MOST_CANDIDATES: usize = 20_000;
+pub(super) const MOST_CANDIDATES: usize = 20_000;
 
 /// A kind of candidate that no schedule holds.
 #[derive(Clone, Debug, PartialEq)]

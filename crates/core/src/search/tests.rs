@@ -1,9 +1,9 @@
 //! What judges the search: brute force, identities, threads, stops.
 
 use super::*;
-use crate::root_zone::ground::Ground;
 use crate::lateral::{EdgeTreatment, Machine, Wheel};
 use crate::model::Scenario;
+use crate::root_zone::ground::Ground;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};
 use crate::season::{Progress, RunControl};
 use crate::seasons;

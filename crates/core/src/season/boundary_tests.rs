@@ -3,6 +3,7 @@
 use super::tests::{alternative, scenario, sprinkler, windy};
 use super::*;
 use crate::boundary::{Boundary, Corner};
+use crate::model::Scenario;
 use crate::root_zone::CropDay;
 use crate::root_zone::ground::Ground;
 use crate::season::RunControl;

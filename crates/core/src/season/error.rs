@@ -76,4 +76,4 @@ pub enum SeasonError {
 }
 
 /// Largest share of the gross water that rounding may misplace.
-pub const WATER_TOLERANCE: f64 = 1e-9;
+pub(crate) const WATER_TOLERANCE: f64 = 1e-9;

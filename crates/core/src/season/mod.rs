@@ -32,7 +32,8 @@ pub mod zoom;
 
 pub use air::air_at_moves;
 pub use control::{GoOn, Progress, RunControl, SeasonControl};
-pub use error::{SeasonError, WATER_TOLERANCE};
+pub use error::SeasonError;
+pub(crate) use error::WATER_TOLERANCE;
 pub use landing_maps::LandingMapCache;
 pub use outcome::{
     AlternativeOutcome, Laid, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance,
@@ -40,11 +41,9 @@ pub use outcome::{
 };
 pub use plans::plans;
 pub(crate) use plans::plans_in;
-pub use run::{run, run_plans, run_season};
+pub(crate) use run::run_season;
+pub use run::{run, run_plans};
 pub use worked::{Worked, worked};
-
-// Until every user takes them from the model.
-pub use crate::model::{Alternative, Called, Field, Region, Scenario};
 
 #[cfg(test)]
 mod boundary_tests;

@@ -6,6 +6,7 @@ use super::tests::{alternative, scenario, sprinkler, steady, windy};
 use super::*;
 use crate::grid::DepthGrid;
 use crate::lateral::hydraulics::{Feed, Ground, Inlet, Pipe, PipeSize, at_pressure};
+use crate::model::Scenario;
 use crate::root_zone::CropDay;
 use crate::root_zone::ground::Ground as Soil;
 use crate::schedule::SeasonLength;

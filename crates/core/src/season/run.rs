@@ -23,7 +23,7 @@ pub fn run(scenario: &Scenario, control: SeasonControl<'_>) -> Result<Outcome, S
 ///
 /// # Errors
 /// Those of [`run`].
-pub fn run_season(
+pub(crate) fn run_season(
     scenario: &Scenario,
     season: u32,
     control: SeasonControl<'_>,

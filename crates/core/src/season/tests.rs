@@ -3,7 +3,7 @@
 use super::*;
 use crate::grid::Grid;
 use crate::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Wheel};
-use crate::model::Field;
+use crate::model::{Alternative, Field, Scenario};
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::{Calendar, SeasonLength};
 use crate::season::RunControl;

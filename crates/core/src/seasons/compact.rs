@@ -14,7 +14,7 @@ use ndarray::Array2;
 
 /// A field whose repeats along the pipe are folded into one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct CompactField {
+pub(crate) struct CompactField {
     /// First column of the repeat that stays.
     first_column: usize,
     /// Columns of one repeat.
@@ -28,7 +28,7 @@ pub struct CompactField {
 impl CompactField {
     /// Folds the field for footprints that reach at most `reach_cells` to either side along the
     /// pipe. A lateral too short to repeat leaves the field as it is.
-    pub fn new(grid: &Grid, pipe: PipeOnGrid, reach_cells: usize) -> Self {
+    pub(crate) fn new(grid: &Grid, pipe: PipeOnGrid, reach_cells: usize) -> Self {
         let period = pipe.spacing_cells;
         let reach = reach_cells as isize;
         // Between these columns every sprinkler that can reach a cell is there.
@@ -45,28 +45,22 @@ impl CompactField {
     }
 
     /// The field as it is: nothing folded.
-    pub fn unfolded(grid: &Grid) -> Self {
+    pub(crate) fn unfolded(grid: &Grid) -> Self {
         Self { first_column: 0, period: 0, left_out: 0, cells_along: grid.cells_along }
     }
 
     /// The folded grid.
-    pub fn grid(&self, grid: &Grid) -> Grid {
+    pub(crate) fn grid(&self, grid: &Grid) -> Grid {
         Grid { cells_along: grid.cells_along - self.left_out * self.period, ..*grid }
     }
 
     /// The lateral on the folded grid.
-    pub fn pipe(&self, pipe: PipeOnGrid) -> PipeOnGrid {
+    pub(crate) fn pipe(&self, pipe: PipeOnGrid) -> PipeOnGrid {
         PipeOnGrid { sprinklers: pipe.sprinklers - self.left_out, ..pipe }
     }
 
-    /// How many columns of the real field column `column` of the folded one stands for.
-    pub fn weight(&self, column: usize) -> usize {
-        let repeated = self.first_column..self.first_column + self.period;
-        if repeated.contains(&column) { 1 + self.left_out } else { 1 }
-    }
-
     /// The folded column that holds what column `column` of the real field holds.
-    pub fn folded(&self, column: usize) -> usize {
+    pub(crate) fn folded(&self, column: usize) -> usize {
         let end_of_repeats = self.first_column + (1 + self.left_out) * self.period;
         if column < self.first_column {
             column
@@ -78,7 +72,7 @@ impl CompactField {
     }
 
     /// The real field's values from the folded ones.
-    pub fn unfold(&self, folded: &DepthGrid) -> DepthGrid {
+    pub(crate) fn unfold(&self, folded: &DepthGrid) -> DepthGrid {
         Array2::from_shape_fn((folded.nrows(), self.cells_along), |(row, column)| {
             folded[(row, self.folded(column))]
         })
@@ -91,6 +85,14 @@ mod tests {
     use crate::overlay::{LaidSet, lay};
     use crate::sprinkler::footprint::Footprint;
     use proptest::prelude::*;
+
+    impl CompactField {
+        /// How many columns of the real field column `column` of the folded one stands for.
+        fn weight(&self, column: usize) -> usize {
+            let repeated = self.first_column..self.first_column + self.period;
+            if repeated.contains(&column) { 1 + self.left_out } else { 1 }
+        }
+    }
 
     proptest! {
         #[test]

@@ -16,8 +16,9 @@ pub(crate) mod walk;
 pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
 pub use outcome::{MeanMaps, Seasons};
+pub(crate) use run::SeasonsControl;
+pub use run::run;
 pub(crate) use run::{FOOTPRINTS, run_wanted};
-pub use run::{SeasonsControl, run};
 
 #[cfg(test)]
 mod tests;

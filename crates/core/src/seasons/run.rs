@@ -22,7 +22,7 @@ pub(crate) const FOOTPRINTS: FootprintSettings =
 
 /// What a run of many seasons is watched and stopped with. After every batch the viewer is shown
 /// the seasons done so far, their maps being sums, not yet means.
-pub type SeasonsControl<'a> = RunControl<'a, dyn FnMut(&Seasons) + 'a>;
+pub(crate) type SeasonsControl<'a> = RunControl<'a, dyn FnMut(&Seasons) + 'a>;
 
 /// Runs `count` seasons on `ground`. A run that is stopped keeps what is finished.
 ///

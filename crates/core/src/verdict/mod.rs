@@ -26,9 +26,11 @@ mod price_spread;
 mod ranking;
 mod sensitivity;
 
-pub use price_spread::{PriceSpread, price_spread};
+pub use price_spread::PriceSpread;
+pub(crate) use price_spread::price_spread;
 pub use ranking::{Ranked, rank};
-pub use sensitivity::{Input, SensitivityError, Swing, sensitivity};
+pub(crate) use sensitivity::{Input, sensitivity};
+pub use sensitivity::{SensitivityError, Swing};
 
 use crate::convergence::seasons_to_settle;
 use crate::ensemble::{Interval, StatisticsError};
@@ -38,7 +40,7 @@ use crate::paired::Paired;
 /// Level of the verdict's interval unless said otherwise, fraction.
 pub const LEVEL: f64 = 0.90;
 /// Share of ensembles in which the estimated number of seasons would settle the question, fraction.
-pub const SETTLING_POWER: f64 = 0.80;
+const SETTLING_POWER: f64 = 0.80;
 
 /// The answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -38,7 +38,7 @@ const SEED: u64 = 0x7072_6963_6573;
 
 /// Draws all `inputs` and counts; `net` takes their values in order and gives the net return.
 /// `None` without inputs, with a range that is none, or where a net return is no number.
-pub fn price_spread(
+pub(crate) fn price_spread(
     inputs: &[Input],
     worthwhile_gain: f64,
     net: impl Fn(&[f64]) -> f64,

@@ -12,7 +12,7 @@ use crate::money::Price;
 
 /// One input and its plausible range, in its own unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Input {
+pub(crate) struct Input {
     /// Which price.
     pub price: Price,
     /// Lowest plausible value.
@@ -83,7 +83,7 @@ fn labels(prices: &[Price]) -> String {
 ///
 /// # Errors
 /// Every range that is none, all at once; a net return that is not finite.
-pub fn sensitivity(
+pub(crate) fn sensitivity(
     inputs: &[Input],
     target: f64,
     net: impl Fn(&[f64]) -> f64,

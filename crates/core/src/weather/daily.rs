@@ -56,7 +56,7 @@ impl DailySeries {
 ///
 /// # Errors
 /// Every day of which it says nothing, at once.
-pub fn all_days(
+pub(crate) fn all_days(
     first: Date,
     days: usize,
     on: impl Fn(Date) -> Option<f64>,

@@ -14,7 +14,7 @@ use libm::log;
 ///
 /// `None` where the equation has no meaning: a height under 0.5 m or not finite, or a speed that
 /// is negative or not finite.
-pub fn speed_at_2_m(speed_m_s: f64, measured_at_m: f64) -> Option<f64> {
+pub(crate) fn speed_at_2_m(speed_m_s: f64, measured_at_m: f64) -> Option<f64> {
     let sound = speed_m_s >= 0.0
         && speed_m_s.is_finite()
         && measured_at_m >= LogProfile::LOWEST_M
@@ -52,7 +52,7 @@ pub struct LogProfile {
 
 impl LogProfile {
     /// Lowest measuring height that is taken, m.
-    pub const LOWEST_M: f64 = 0.5;
+    const LOWEST_M: f64 = 0.5;
 
     /// The profile over `surface` of a wind measured at `measured_at_m`.
     ///
@@ -78,7 +78,7 @@ impl LogProfile {
     }
 
     /// Speed at `height_m` over the speed measured; 0 at and below z = d + z0, never negative.
-    pub fn ratio_at(&self, height_m: f64) -> f64 {
+    pub(crate) fn ratio_at(&self, height_m: f64) -> f64 {
         let above = (height_m - self.surface.zero_plane_m) / self.surface.roughness_m;
         if above > 1.0 { log(above) * self.scale } else { 0.0 }
     }

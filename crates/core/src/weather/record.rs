@@ -79,12 +79,12 @@ pub enum WeatherError {
 
 impl WeatherRecord {
     /// The clock hour that starts at `at`, if the record holds it.
-    pub fn hour_at(&self, at: DateTime) -> Option<WeatherHour> {
+    pub(crate) fn hour_at(&self, at: DateTime) -> Option<WeatherHour> {
         self.index_of(at).and_then(|index| self.hours[index])
     }
 
     /// What the record says of the sky in the clock hour that starts at `at`.
-    pub fn sky_at(&self, at: DateTime) -> Option<SkyHour> {
+    pub(crate) fn sky_at(&self, at: DateTime) -> Option<SkyHour> {
         self.index_of(at).and_then(|index| self.sky.get(index).copied())
     }
 

@@ -124,7 +124,7 @@ pub fn seasons_there_are(
 ///
 /// # Errors
 /// The scenario has no schedule.
-pub fn winds_there_are(scenario: &Scenario) -> Result<Option<usize>, season::SeasonError> {
+pub(crate) fn winds_there_are(scenario: &Scenario) -> Result<Option<usize>, season::SeasonError> {
     let WeatherSource::Record { record, .. } = &scenario.weather else { return Ok(None) };
     if record.typical_year {
         return Ok(None);

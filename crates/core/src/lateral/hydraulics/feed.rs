@@ -12,7 +12,7 @@ pub const PRESSURE_RULE: f64 = 0.20;
 pub const FAST_M_S: f64 = 1.5;
 /// Least pressure at which a sprinkler is taken to work, kPa; or half of its nominal pressure where
 /// that is less. Judgment: below it a jet neither breaks up nor drives the sprinkler.
-pub const LEAST_WORKING_KPA: f64 = 50.0;
+pub(super) const LEAST_WORKING_KPA: f64 = 50.0;
 /// Growth of the radius of throw with pressure, R ∝ Pᵐ, where nothing else is known. Judgment:
 /// catalogs of impact sprinklers show about 0.1 to 0.3 between 200 and 400 kPa; common practice,
 /// no source. (Ballistic rules of the form R = 1.35 √(d·H) would say 0.5 and overstate it.)

@@ -16,10 +16,10 @@ use libm::pow;
 use std::f64::consts::PI;
 
 /// Pressure of one meter of water at the conventional 1000 kg/m³, kPa.
-pub const KPA_PER_M: f64 = GRAVITY_M_S2;
+pub(super) const KPA_PER_M: f64 = GRAVITY_M_S2;
 
 /// Exponent of the flow.
-pub const FLOW_EXPONENT: f64 = 1.852;
+const FLOW_EXPONENT: f64 = 1.852;
 /// Exponent of the diameter.
 const DIAMETER_EXPONENT: f64 = 4.871;
 /// Feet in 100 ft for gpm and inches.
@@ -72,7 +72,7 @@ impl PipeSize {
     }
 
     /// Friction loss over a length, kPa.
-    pub fn loss_kpa(&self, flow_l_s: f64, length_m: f64) -> f64 {
+    pub(super) fn loss_kpa(&self, flow_l_s: f64, length_m: f64) -> f64 {
         if flow_l_s <= 0.0 {
             return 0.0;
         }
@@ -90,14 +90,14 @@ impl PipeSize {
 
 /// Christiansen's F for `outlets` equal outlets, the first one whole spacing from the inlet; flow
 /// exponent [`FLOW_EXPONENT`].
-pub fn christiansen_f(outlets: usize) -> f64 {
+pub(super) fn christiansen_f(outlets: usize) -> f64 {
     let (n, m) = (outlets.max(1) as f64, FLOW_EXPONENT);
     1.0 / (m + 1.0) + 1.0 / (2.0 * n) + (m - 1.0).sqrt() / (6.0 * n * n)
 }
 
 /// F with the first outlet at `first` of a spacing from the inlet (0–1): Jensen & Fratini 1957 for
 /// half, in the general form (N F − (1 − r)) / (N − (1 − r)).
-pub fn adjusted_f(outlets: usize, first: f64) -> f64 {
+pub(super) fn adjusted_f(outlets: usize, first: f64) -> f64 {
     let missing = 1.0 - first;
     let n = outlets.max(1) as f64;
     (n * christiansen_f(outlets) - missing) / (n - missing)

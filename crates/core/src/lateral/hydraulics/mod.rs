@@ -21,10 +21,8 @@ mod pattern;
 mod problem;
 mod solve;
 
-pub use feed::{
-    FAST_M_S, Feed, Ground, Inlet, LEAST_WORKING_KPA, PRESSURE_RULE, Pipe, RADIUS_EXPONENT,
-};
-pub use friction::{KPA_PER_M, Material, PipeSize};
+pub use feed::{FAST_M_S, Feed, Ground, Inlet, PRESSURE_RULE, Pipe, RADIUS_EXPONENT};
+pub use friction::{Material, PipeSize};
 pub use line::{FrictionRule, OutletState, PressureLine};
 pub(crate) use pattern::{Blend, at_pressure};
 pub use problem::HydraulicsProblem;

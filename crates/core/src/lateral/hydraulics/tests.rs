@@ -1,6 +1,6 @@
 //! What judges the pressures: the handbook's worked numbers, conservation, a slow independent way.
 
-use super::friction::{adjusted_f, christiansen_f};
+use super::friction::{KPA_PER_M, adjusted_f, christiansen_f};
 use super::*;
 use crate::lateral::{Lateral, Machine};
 use crate::season::tests::sprinkler;
