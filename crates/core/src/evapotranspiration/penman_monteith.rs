@@ -24,7 +24,7 @@ pub struct DayWeather {
     pub t_min_c: f64,
     /// Humidity.
     pub humidity: Humidity,
-    /// Mean wind at 2 m above ground, m/s (see [`crate::weather::profile::speed_at_2_m`]).
+    /// Mean wind at 2 m above ground, m/s (see [`crate::weather::profile`]).
     pub wind_speed_2_m_s: f64,
     /// Radiation.
     pub radiation: Radiation,

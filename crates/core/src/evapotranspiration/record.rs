@@ -4,7 +4,7 @@
 //! mean over the hours of RH · e°(T), FAO-56 equation 54 by the hour), and its mean wind, brought to
 //! 2 m by equation 47. Radiation is the record's own, or worked out from the range of
 //! temperature (Hargreaves, equation 50). A day with known temperature in fewer than
-//! [`HOURS_NEEDED`] hours is refused; humidity may be missing all day (the dew point is then the
+//! `HOURS_NEEDED` hours is refused; humidity may be missing all day (the dew point is then the
 //! least temperature) but not in part of it.
 //!
 //! Neglected: that extremes between full hours are a little wider, and that radiation from

@@ -138,6 +138,22 @@ impl Balance {
             equipment: total(|b| b.equipment),
         })
     }
+
+    /// The crop price at which it nets to zero: the net return is linear in
+    /// it, net = price · yield gained + rest.
+    pub(crate) fn break_even_crop_price(&self) -> BreakEven {
+        let rest = self.water + self.energy + self.labor + self.equipment;
+        let (rest, gained_t) = (rest.currency(), self.yield_gain_t);
+        // 0 − rest: a break-even of nothing is 0, not −0.
+        let price = (0.0 - rest) / gained_t;
+        if gained_t > 0.0 {
+            if rest > 0.0 { BreakEven::AtEveryPrice } else { BreakEven::PaysAbove(price) }
+        } else if rest > 0.0 {
+            if gained_t < 0.0 { BreakEven::PaysBelow(price) } else { BreakEven::AtEveryPrice }
+        } else {
+            BreakEven::AtNoPrice
+        }
+    }
 }
 
 /// At which crop prices (currency/t, 0 or more) the net return is above zero.
@@ -172,13 +188,14 @@ impl Ledger {
     /// # Errors
     /// Every number out of its range, all at once: prices, lives, labor.
     pub(crate) fn new(
-        prices: Prices,
+        prices: &Prices,
         area: Area,
         alternative: Equipment,
         baseline: Equipment,
     ) -> Result<Self, MoneyProblems> {
-        check(&prices, [&alternative, &baseline])?;
-        let mut ledger = Self { prices, area, alternative, baseline, purchases: Vec::new() };
+        check(prices, [&alternative, &baseline])?;
+        let mut ledger =
+            Self { prices: *prices, area, alternative, baseline, purchases: Vec::new() };
         let purchase = |bought: &Bought| {
             let price = ledger.pieces(bought) * prices.of(bought.each)?.value;
             Some(Purchase { price, life_years: prices.of(bought.life)?.value })
@@ -238,22 +255,6 @@ impl Ledger {
         let per_move_h =
             self.prices.value_or_nothing(Price::LaborPerMove) + equipment.extra_labor_per_move_h;
         Self::moves(equipment, used) * per_move_h
-    }
-
-    /// The crop price at which `balance` of this ledger nets to zero: the net return is linear in
-    /// it, net = price · yield gained + rest.
-    pub(crate) fn break_even_crop_price(&self, balance: &Balance) -> BreakEven {
-        let rest = balance.water + balance.energy + balance.labor + balance.equipment;
-        let (rest, gained_t) = (rest.currency(), balance.yield_gain_t);
-        // 0 − rest: a break-even of nothing is 0, not −0.
-        let price = (0.0 - rest) / gained_t;
-        if gained_t > 0.0 {
-            if rest > 0.0 { BreakEven::AtEveryPrice } else { BreakEven::PaysAbove(price) }
-        } else if rest > 0.0 {
-            if gained_t < 0.0 { BreakEven::PaysBelow(price) } else { BreakEven::AtEveryPrice }
-        } else {
-            BreakEven::AtNoPrice
-        }
     }
 
     /// Simple and discounted payback of the mean `balance`, years; `None` is never.

@@ -17,7 +17,7 @@
 //! Every price may be missing. A missing price *matters* where alternative and baseline differ in
 //! what it is a price of (the life of what is bought, water where the gross water differs, labor
 //! where the moves or the time of one do …); what matters and is missing leaves no net return and no
-//! verdict, and is asked for by name ([`Ledger::missing`]). It is never taken as nothing: who pays
+//! verdict, and is asked for by name (`Ledger::missing`). It is never taken as nothing: who pays
 //! nothing for it enters 0. What makes no difference is not asked for.
 //! Every price may be a marked placeholder; those that had a part in the result are named too.
 //!

@@ -52,7 +52,7 @@ fn equipment() -> Equipment {
 }
 
 fn ledger() -> Ledger {
-    Ledger::new(prices(), area(), equipment(), Equipment::default()).unwrap()
+    Ledger::new(&prices(), area(), equipment(), Equipment::default()).unwrap()
 }
 
 fn near(a: f64, b: f64) -> bool {
@@ -93,19 +93,19 @@ fn closed_one_season_by_hand() {
     let parts: FieldTotal = Balance::PARTS.iter().map(|part| (part.of)(&found)).sum();
     assert!(near(parts.currency(), found.net().currency()));
     // Break-even (150 + 300 + 320 + 250.46)/4 = 255.11 a tonne.
-    let BreakEven::PaysAbove(price) = ledger().break_even_crop_price(&found) else { panic!() };
+    let BreakEven::PaysAbove(price) = found.break_even_crop_price() else { panic!() };
     assert!((price - 255.11).abs() <= 6e-3);
 }
 
 #[test]
 fn closed_a_rotation_against_itself_is_worth_exactly_nothing() {
-    let same = Ledger::new(prices(), area(), equipment(), equipment()).unwrap();
+    let same = Ledger::new(&prices(), area(), equipment(), equipment()).unwrap();
     let found = same.season(&REFERENCE, &REFERENCE).unwrap();
     for part in [found.yield_value, found.water, found.energy, found.labor, found.equipment] {
         assert_eq!(part.currency().to_bits(), 0.0f64.to_bits(), "0, and not −0: {found:?}");
     }
     assert_eq!(found.net().currency().to_bits(), 0.0f64.to_bits());
-    assert_eq!(same.break_even_crop_price(&found), BreakEven::AtNoPrice);
+    assert_eq!(found.break_even_crop_price(), BreakEven::AtNoPrice);
     assert_eq!((same.payback(&found), same.life_years()), ((None, None), None));
 }
 
@@ -155,7 +155,7 @@ fn closed_every_kind_of_break_even() {
         labor: FieldTotal::default(),
         equipment: FieldTotal::default(),
     };
-    let found = |gained, rest| ledger().break_even_crop_price(&balance(gained, rest));
+    let found = |gained, rest| balance(gained, rest).break_even_crop_price();
     assert_eq!(found(2.0, -100.0), BreakEven::PaysAbove(50.0));
     assert_eq!(found(2.0, 0.0), BreakEven::PaysAbove(0.0));
     assert_eq!(found(2.0, 100.0), BreakEven::AtEveryPrice);
@@ -171,7 +171,7 @@ fn closed_every_kind_of_break_even() {
 fn regress_what_is_bought_without_price_or_life_is_asked_for_and_never_free() {
     let seasons = [[REFERENCE, REFERENCE]];
     for missing in [Price::Joint, Price::JointLife, Price::DiscountRate] {
-        let of = |own, other| Ledger::new(without(&[missing]), area(), own, other).unwrap();
+        let of = |own, other| Ledger::new(&without(&[missing]), area(), own, other).unwrap();
         let bought = Equipment { joints: 20, ..Equipment::default() };
         let bare = Equipment::default();
         assert_eq!(of(bought, bare).missing(&seasons), [missing]);
@@ -180,18 +180,18 @@ fn regress_what_is_bought_without_price_or_life_is_asked_for_and_never_free() {
         assert_eq!(of(bought, bought).missing(&seasons), []);
     }
     let outlets = Equipment { outlets: 1, ..Equipment::default() };
-    let ledger = Ledger::new(prices(), area(), outlets, Equipment::default()).unwrap();
+    let ledger = Ledger::new(&prices(), area(), outlets, Equipment::default()).unwrap();
     assert_eq!(ledger.missing(&seasons), [Price::Outlet, Price::OutletLife]);
     // What is known to cost nothing lasts as long as it likes.
     let free = without(&[Price::JointLife]).with(Price::Joint, 0.0);
-    let ledger = Ledger::new(free, area(), equipment(), Equipment::default()).unwrap();
+    let ledger = Ledger::new(&free, area(), equipment(), Equipment::default()).unwrap();
     assert_eq!(ledger.missing(&seasons), []);
 }
 
 #[test]
 fn closed_a_missing_price_matters_where_the_two_differ_in_it() {
     let missing = |prices: Prices, equipment: Equipment, used: SeasonUse| {
-        let ledger = Ledger::new(prices, area(), equipment, Equipment::default()).unwrap();
+        let ledger = Ledger::new(&prices, area(), equipment, Equipment::default()).unwrap();
         // In any of the seasons.
         ledger.missing(&[[REFERENCE, REFERENCE], [used, REFERENCE]])
     };
@@ -219,7 +219,7 @@ fn closed_a_missing_price_matters_where_the_two_differ_in_it() {
 fn closed_placeholders_of_what_is_not_bought_are_not_named() {
     let mut prices = prices();
     prices.set(Price::JointLife, Some(PriceEntry::placeholder(5.0)));
-    let of = |own| Ledger::new(prices, area(), own, Equipment::default()).unwrap().placeholders();
+    let of = |own| Ledger::new(&prices, area(), own, Equipment::default()).unwrap().placeholders();
     assert_eq!(of(equipment()), [Price::Energy, Price::JointLife]);
     assert_eq!(of(Equipment::default()), [Price::Energy]);
 }
@@ -252,7 +252,7 @@ fn closed_everything_wrong_is_told_at_once() {
     wrong.set(Price::JointLife, Some(PriceEntry::placeholder(0.0)));
     wrong.set(Price::DiscountRate, Some(PriceEntry::own(8.0)));
     let crew = Equipment { extra_labor_per_move_h: -0.1, ..equipment() };
-    let problems = Ledger::new(wrong, area(), crew, Equipment::default()).unwrap_err();
+    let problems = Ledger::new(&wrong, area(), crew, Equipment::default()).unwrap_err();
     assert_eq!(problems.0.len(), 6, "{problems}");
     let told = problems.to_string();
     for words in [
@@ -291,9 +291,9 @@ proptest! {
         let baseline = SeasonUse { relative_yield: fixed, ..REFERENCE };
         let net_at = |price: f64| {
             let prices = prices().with(Price::Crop, price);
-            let ledger = Ledger::new(prices, area(), equipment, Equipment::default()).unwrap();
+            let ledger = Ledger::new(&prices, area(), equipment, Equipment::default()).unwrap();
             let balance = ledger.season(&alternative, &baseline).unwrap();
-            (balance.net().currency(), ledger.break_even_crop_price(&balance))
+            (balance.net().currency(), balance.break_even_crop_price())
         };
         let scale = 1.0 + net_at(0.0).0.abs();
         match net_at(200.0).1 {

@@ -39,7 +39,7 @@ pub(crate) struct Call {
 
 impl CallRule {
     /// Whether `zone` calls for water on the morning of `day`.
-    fn is_due(&self, zone: RootZone, day: &CropDay) -> bool {
+    fn is_due(self, zone: RootZone, day: &CropDay) -> bool {
         let mut unwatered = zone;
         unwatered.step(day, 0.0);
         unwatered.depletion_mm > self.share_of_raw * day.raw_mm
@@ -48,7 +48,7 @@ impl CallRule {
     /// All calls of a season of `days` from day `from_day` on, for a root zone that starts as
     /// `zone`. `pass` is asked for the watering of a call; `None` ends the calls.
     pub(crate) fn calls(
-        &self,
+        self,
         days: &[CropDay],
         zone: RootZone,
         from_day: usize,

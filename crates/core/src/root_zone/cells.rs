@@ -1,6 +1,6 @@
 //! The same balance for many cells at once: structure of arrays, no branches that depend on data.
 //!
-//! Gives the same bits as [`RootZone::step`](super::RootZone::step) cell by cell (a test holds it),
+//! Gives the same bits as `RootZone::step` cell by cell (a test holds it),
 //! on any vector width: each cell's sums run in day order and Rust never contracts to fused
 //! multiply-add by itself.
 
@@ -8,6 +8,7 @@ use super::CropDay;
 
 /// State and season sums of many cells.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 pub(crate) struct CellStates {
     /// Depletion, mm.
     pub depletion_mm: Vec<f64>,

@@ -144,7 +144,7 @@ impl<'a> Search<'a> {
         let mut missing = economics.prices.missing_value();
         for entry in &mut self.found.entries {
             let own = entry.candidate.equipment;
-            let ledger = Ledger::new(economics.prices, area, own, baseline.candidate.equipment)?;
+            let ledger = Ledger::new(&economics.prices, area, own, baseline.candidate.equipment)?;
             let both = entry.crop.iter().zip(&baseline.crop);
             let uses: Vec<[SeasonUse; 2]> =
                 both.map(|(own, other)| [season_use(own), season_use(other)]).collect();

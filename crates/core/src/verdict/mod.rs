@@ -131,7 +131,7 @@ impl Verdict {
     }
 }
 
-/// The verdict from the paired `nets` of an alternative. `swings` come from [`sensitivity()`] of the
+/// The verdict from the paired `nets` of an alternative. `swings` come from `sensitivity` of the
 /// same mean net return with `worthwhile_gain` as its target; empty where none was made.
 ///
 /// # Errors

@@ -17,7 +17,7 @@ impl Wind {
 /// One hour of weather.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WeatherHour {
-    /// The wind at [`Weather::measured_at_m`].
+    /// The wind at [`super::Weather::measured_at_m`].
     pub wind: Wind,
     /// Air temperature, °C, where known.
     pub air_temperature_c: Option<f64>,

@@ -1,6 +1,6 @@
 //! How wind speed changes with height above the ground.
 //!
-//! Two tools. [`speed_at_2_m`] is FAO-56 equation 47 (Allen et al. 1998, FAO Irrigation and Drainage
+//! Two tools. `speed_at_2_m` is FAO-56 equation 47 (Allen et al. 1998, FAO Irrigation and Drainage
 //! Paper 56), u2 = uz · 4.87 / ln(67.8 z − 5.42). [`LogProfile`] is the log law behind it,
 //! u(z) ∝ ln((z − d) / z0), for any ground. Over FAO-56's clipped grass 0.12 m high
 //! (d = 2/3 of the height, z0 = 0.123 of it: box 4 there) it is equation 47 to 0.1 %.
@@ -56,7 +56,7 @@ impl LogProfile {
 
     /// The profile over `surface` of a wind measured at `measured_at_m`.
     ///
-    /// `None` if the height is under [`Self::LOWEST_M`] or not above the plants' zero plane, or if
+    /// `None` if the height is under 0.5 m or not above the plants' zero plane, or if
     /// the surface makes no sense (z0 ≤ 0, d < 0, not finite).
     pub fn new(surface: Surface, measured_at_m: f64) -> Option<Self> {
         let Surface { roughness_m, zero_plane_m } = surface;

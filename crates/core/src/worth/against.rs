@@ -83,7 +83,7 @@ impl AgainstBaseline {
             percolation_rise_mm: compared(|f| f.percolation_mm)?,
             du_lq_gain: compared(|f| f.du_lq)?,
             realized_share: (promised > LEAST_PROMISE).then_some(realized),
-            break_even: ledger.break_even_crop_price(&balance),
+            break_even: balance.break_even_crop_price(),
             payback_years: ledger.payback(&balance),
             life_years: ledger.life_years(),
             cash: ledger.cash_per_year(&balance),
@@ -116,7 +116,7 @@ fn books(
 ) -> Result<(Ledger, [Equipment; 2]), WorthError> {
     let equipment = |index: usize| economics.equipment.get(index).copied().unwrap_or_default();
     let equipment = [equipment(index), equipment(0)];
-    let ledger = Ledger::new(economics.prices, scenario.field.area(), equipment[0], equipment[1])?;
+    let ledger = Ledger::new(&economics.prices, scenario.field.area(), equipment[0], equipment[1])?;
     Ok((ledger, equipment))
 }
 
@@ -198,7 +198,7 @@ fn hangs_on(
         let pairs = inputs.iter().zip(values);
         let prices =
             pairs.fold(economics.prices, |prices, (input, value)| prices.with(input.price, *value));
-        let ledger = Ledger::new(prices, area, own, other);
+        let ledger = Ledger::new(&prices, area, own, other);
         let balance = ledger.and_then(|ledger| ledger.season(&mean_own, &mean_other));
         // An impossible price in a range comes out as no number, which `sensitivity` refuses.
         balance.map_or(f64::NAN, |balance| balance.net_per_area().per_ha())
