@@ -71,7 +71,7 @@ fn outwards(a: &Shift, b: &Shift) -> Ordering {
         .then(b.along_m.total_cmp(&a.along_m))
 }
 
-/// How many rotations [`words_over`] gives for so many stops, before equal ones are merged; `None`
+/// How many rotations `words_over` gives for so many stops, before equal ones are merged; `None`
 /// if it is beyond counting.
 pub fn count(stops: usize, words: Words) -> Option<usize> {
     let of_length = |length: usize| -> Option<usize> {
