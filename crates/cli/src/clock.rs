@@ -8,8 +8,8 @@ use crate::report::display_units;
 use crate::terminal::Voice;
 use evenfall_core::schedule::{PassPlan, Plan};
 use evenfall_core::season;
-use evenfall_figures::UnitSystem;
-use evenfall_figures::units::Quantity;
+use evenfall_view::UnitSystem;
+use evenfall_view::units::Quantity;
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Failure> {

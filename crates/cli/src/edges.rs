@@ -11,9 +11,10 @@ use evenfall_core::edge_trial::{self, Way};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::season::RunControl;
 use evenfall_core::weather::WeatherSource;
-use evenfall_figures::units::Quantity;
-use evenfall_figures::{EdgeStudy, UnitSystem, edges_study};
+use evenfall_figures::{EdgeStudy, edges_study};
 use evenfall_scenario::options as keys;
+use evenfall_view::UnitSystem;
+use evenfall_view::units::Quantity;
 
 pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;

@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use crate::inputs::Loaded;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome};
-use evenfall_figures::{Assumption, ReportNotes};
+use evenfall_view::{Assumption, ReportNotes};
 
 /// Notes for the report of `outcome`; `even` is the same season with all sprinklers at their stated
 /// pressure, where a pipe is described.

@@ -5,7 +5,8 @@ use crate::folder::{Draft, MARK};
 use crate::inputs::Loaded;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_figures::{Report, ReportNotes, Study, UnitSystem, picture_files, report_files};
+use evenfall_figures::{Report, Study, picture_files, report_files};
+use evenfall_view::{ReportNotes, UnitSystem};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a season came to, what is said beside it, and what the alternatives are worth if known.

@@ -10,9 +10,10 @@ use evenfall_core::lateral::wheel::travel_per_turn_m;
 use evenfall_core::lateral::{Machine, Outlets, Wheel};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::letter;
-use evenfall_figures::units::Quantity;
-use evenfall_figures::{UnitSystem, stops_table};
+use evenfall_figures::stops_table;
 use evenfall_scenario::options as keys;
+use evenfall_view::UnitSystem;
+use evenfall_view::units::Quantity;
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {

@@ -7,10 +7,10 @@
 mod synthetic;
 
 use evenfall_figures::{
-    Report, UnitSystem, grid_npy, passes_csv, pictures, png, report_page, season_json, stops_table,
+    Report, grid_npy, passes_csv, pictures, png, report_page, season_json, stops_table,
     wheel_picture, worth_json, worth_pictures, worth_table,
 };
-use evenfall_view::Season;
+use evenfall_view::{Season, UnitSystem};
 use rayon::prelude::*;
 use std::{error::Error, fs, path::Path, time::Instant};
 use synthetic::{Recipe, build, notes, wheel_reach, worth};

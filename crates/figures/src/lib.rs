@@ -7,7 +7,7 @@
 //! Rooms, each using only those before it: `error`, `picture`, `table`; `scenes` (results and their
 //! labels, as both use them); `drawing` (values in, finished pictures out) and `reports` (words,
 //! tables, pages), neither of which knows the other; `files`, `sheet_files`, `studies`, which join
-//! the two. `worth` and `catch` have both kinds in one room.
+//! the two. `catch` has both kinds in one room.
 
 mod catch;
 mod drawing;
@@ -19,7 +19,6 @@ mod scenes;
 mod sheet_files;
 mod studies;
 mod table;
-mod worth;
 
 pub use catch::{
     CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
@@ -29,8 +28,6 @@ pub use drawing::{
     worth_pictures,
 };
 pub use error::DrawError;
-pub use evenfall_view::units::{self, UnitSystem};
-pub use evenfall_view::{Assumption, ReportNotes};
 pub use files::{PNG_SCALE, Report, picture_files, report_files, report_page};
 pub use picture::Picture;
 pub use reports::beside::Put;
@@ -48,7 +45,7 @@ pub use reports::study::{EdgeStudy, Study};
 pub use reports::tables::npy::grid_npy;
 pub use reports::tables::passes::{passes_csv, season_json};
 pub use reports::tables::stops::{drift_facts, stops_table};
-pub use scenes::{HalfSpacing, SearchScene, Standing, TiltStudy};
+pub use reports::worth::{worth_json, worth_rows, worth_table};
+pub use scenes::{HalfSpacing, SearchScene, Standing, TiltStudy, worth_view};
 pub use sheet_files::{LONGEST_ALARM_MIN, SHEET_PAGE, SheetExtras, sheet_files, sheet_html};
 pub use studies::{edges_study, tilt_study};
-pub use worth::{worth_json, worth_rows, worth_table, worth_view};

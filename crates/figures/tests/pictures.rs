@@ -4,7 +4,8 @@
 
 mod synthetic;
 
-use evenfall_figures::{DrawError, Picture, UnitSystem, pictures, png, wheel_picture};
+use evenfall_figures::{DrawError, Picture, pictures, png, wheel_picture};
+use evenfall_view::UnitSystem;
 use resvg::usvg::{Options, Tree};
 use synthetic::{Recipe, build, wheel_reach};
 

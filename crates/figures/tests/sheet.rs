@@ -10,8 +10,9 @@ use evenfall_core::schedule::replan::Replanned;
 use evenfall_core::season::{self, Worked};
 use evenfall_core::weather::WeatherError;
 use evenfall_figures::{
-    CAUTIONS, SHEET_CSV_COLUMNS, Sheet, SheetNotes, UnitSystem, sheet_csv, sheet_html, sheet_ics,
+    CAUTIONS, SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_html, sheet_ics,
 };
+use evenfall_view::UnitSystem;
 use std::collections::BTreeSet;
 use synthetic::{Recipe, build};
 

@@ -3,8 +3,8 @@
 
 mod synthetic;
 
-use evenfall_figures::{UnitSystem, grid_npy, passes_csv, report_page, season_json, stops_table};
-use evenfall_view::{FIGURES, Figure, Season, Shown, pass_columns};
+use evenfall_figures::{grid_npy, passes_csv, report_page, season_json, stops_table};
+use evenfall_view::{FIGURES, Figure, Season, Shown, UnitSystem, pass_columns};
 use ndarray::array;
 use ndarray_npy::ReadNpyExt;
 use synthetic::{Recipe, build, notes::notes, notes::report, wheel_reach};

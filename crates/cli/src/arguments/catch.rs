@@ -60,7 +60,7 @@ pub(crate) enum UnitsName {
     Si,
 }
 
-impl From<UnitsName> for evenfall_figures::UnitSystem {
+impl From<UnitsName> for evenfall_view::UnitSystem {
     fn from(name: UnitsName) -> Self {
         match name {
             UnitsName::Us => Self::Us,

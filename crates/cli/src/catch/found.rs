@@ -11,9 +11,10 @@ use evenfall_core::catch::overlap::{TestPattern, overlap};
 use evenfall_core::catch::procedure::requirements;
 use evenfall_core::catch::rig::{Rig, simulate};
 use evenfall_core::catch::{CatchProblem, CatchTest, Kind, volume};
-use evenfall_figures::units::Quantity;
-use evenfall_figures::{CatchEntry, CatchOverlap, UnitSystem};
+use evenfall_figures::{CatchEntry, CatchOverlap};
 use evenfall_scenario::catch::CatchFile;
+use evenfall_view::UnitSystem;
+use evenfall_view::units::Quantity;
 
 /// Works up a test as the options ask; what cannot be found becomes a note.
 pub(super) fn of(

@@ -11,10 +11,10 @@ use crate::report::display_units;
 use crate::terminal::{Voice, print};
 use asked::Asked;
 use evenfall_figures::{
-    CatchBook, PNG_SCALE, Picture, UnitSystem, catch_json, catch_page, catch_pictures, catch_text,
-    png,
+    CatchBook, PNG_SCALE, Picture, catch_json, catch_page, catch_pictures, catch_text, png,
 };
 use evenfall_scenario::catch::{CatchFile, read};
+use evenfall_view::UnitSystem;
 use rayon::prelude::*;
 use std::fs;
 use std::path::{Path, PathBuf};

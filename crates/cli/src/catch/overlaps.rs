@@ -5,9 +5,9 @@ use crate::failure::Failure;
 use crate::inputs::{Loaded, option};
 use evenfall_core::catch::overlap::Spacing;
 use evenfall_core::rotation::Shift;
-use evenfall_figures::UnitSystem;
-use evenfall_figures::units::Quantity;
 use evenfall_scenario::options as keys;
+use evenfall_view::UnitSystem;
+use evenfall_view::units::Quantity;
 
 /// Numbers of equally spaced stops that are shown where nothing else is asked for.
 const STOPS: [u16; 4] = [1, 2, 3, 4];

@@ -11,7 +11,8 @@ use axum::extract::State;
 use axum::response::Response;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome, RunControl, SeasonControl};
-use evenfall_figures::{Assumption, Report, ReportNotes, report_files, report_page};
+use evenfall_figures::{Report, report_files, report_page};
+use evenfall_view::{Assumption, ReportNotes};
 use std::borrow::Cow;
 use std::sync::Arc;
 

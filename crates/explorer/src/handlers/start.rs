@@ -13,7 +13,7 @@ use crate::memory;
 use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
-use evenfall_figures::units::Quantity;
+use evenfall_view::units::Quantity;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::collections::BTreeMap;

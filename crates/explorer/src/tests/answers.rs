@@ -217,7 +217,7 @@ async fn a_boundary_is_drawn_and_what_lies_beyond_it_has_no_value() {
             own.extend(get(&server, &grid).await.expect(200).floats());
         }
         let own = own.iter().filter(|depth| !depth.is_nan()).map(|depth| f64::from(*depth));
-        let expected = evenfall_figures::map_range_mm(own, evenfall_figures::UnitSystem::Us);
+        let expected = evenfall_figures::map_range_mm(own, evenfall_view::UnitSystem::Us);
         assert_eq!(told["summary"]["depth_scale_mm"], json!(expected), "{coarser}");
     }
 }

@@ -2,8 +2,9 @@
 
 use super::helpers::{finished, get, server, small};
 use evenfall_core::season::{self, AlternativeOutcome};
-use evenfall_figures::{UnitSystem, map_range_mm, season_headline};
+use evenfall_figures::{map_range_mm, season_headline};
 use evenfall_scenario::resolve;
+use evenfall_view::UnitSystem;
 use serde_json::{Value, json};
 
 /// Feet from the corner: the far right quarter is cut off, and a square is left out.

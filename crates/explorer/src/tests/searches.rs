@@ -3,7 +3,8 @@
 use super::helpers::{delete, finished, follow, get, post, server, small, start};
 use evenfall_core::search;
 use evenfall_core::season::RunControl;
-use evenfall_figures::{SearchScene, UnitSystem, search_summary};
+use evenfall_figures::{SearchScene, search_summary};
+use evenfall_view::UnitSystem;
 use serde_json::{Value, json};
 
 /// The small scenario on wide cells, with a search that a test can afford.

@@ -1,7 +1,7 @@
 //! The cans where they stood, colored by what they held or by how far the simulation is off.
 
+use super::book::{CatchEntry, wind_words};
 use super::tables::percent_in;
-use super::{CatchEntry, wind_words};
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, left_ticks, round_range};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet, text_width};
 use crate::drawing::colors::{BLACK, ColorScale, QUIET, RULE, ScaleKind, WHITE, on};

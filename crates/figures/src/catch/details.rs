@@ -1,7 +1,7 @@
 //! The tables of one test: its fitted leg, the cans to look at, the rules of the procedure.
 
+use super::book::{CatchBook, CatchEntry, depth, rate_symbol};
 use super::tables::rate;
-use super::{CatchBook, CatchEntry, depth, rate_symbol};
 use crate::table::{Row, Table};
 use evenfall_core::catch::procedure::{Measure, Requirement, State};
 use evenfall_view::units::{Quantity, UnitSystem, number};

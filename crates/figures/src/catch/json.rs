@@ -1,6 +1,6 @@
 //! Catch tests for other programs: SI units, percent for ratios, keys with their unit.
 
-use super::{CatchBook, CatchEntry, kind_word};
+use super::book::{CatchBook, CatchEntry, kind_word};
 use crate::error::DrawError;
 use crate::reports::file_json::file_value;
 use evenfall_core::catch::compare::Comparison;

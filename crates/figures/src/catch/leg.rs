@@ -1,7 +1,7 @@
 //! The leg as fitted, with its limits; for cans in still air the cans themselves.
 
+use super::book::{CatchEntry, rate_symbol};
 use super::tables::{k1_found_words, k1_words};
-use super::{CatchEntry, rate_symbol};
 use crate::drawing::axis::{Chart, SMALL, bottom_ticks, round_range};
 use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
 use crate::drawing::colors::{QUIET, TEXT};

@@ -2,129 +2,19 @@
 //!
 //! Takes what the core found in each test and lays it out; several tests share every table.
 
+mod book;
 mod cans;
 mod details;
 mod json;
 mod leg;
 mod page;
+mod pictures;
 mod scatter;
 mod tables;
 mod text;
 
+pub use book::{CatchBook, CatchEntry, CatchOverlap};
 pub use json::catch_json;
 pub use page::catch_page;
+pub use pictures::catch_pictures;
 pub use text::catch_text;
-
-use crate::error::DrawError;
-use crate::picture::Picture;
-use evenfall_core::catch::compare::Comparison;
-use evenfall_core::catch::confidence::Limits;
-use evenfall_core::catch::fit::Fit;
-use evenfall_core::catch::outliers::Outlier;
-use evenfall_core::catch::overlap::Overlapped;
-use evenfall_core::catch::procedure::Requirement;
-use evenfall_core::catch::volume::VolumeCheck;
-use evenfall_core::catch::{CatchTest, Kind};
-use evenfall_view::units::{COMPASS, Quantity, UnitSystem, number};
-
-/// What was found in one test.
-#[derive(Clone, Debug)]
-pub struct CatchEntry {
-    /// Name of its file.
-    pub file: String,
-    /// The test.
-    pub test: CatchTest,
-    /// CU and DUlq; tests under laterals only.
-    pub limits: Option<Limits>,
-    /// Cans to look at.
-    pub outliers: Vec<Outlier>,
-    /// The procedure's requirements.
-    pub requirements: Vec<Requirement>,
-    /// Caught against delivered.
-    pub volume: Option<VolumeCheck>,
-    /// Overlaps, in the order asked for.
-    pub overlaps: Vec<CatchOverlap>,
-    /// Leg and K1.
-    pub fit: Option<Fit>,
-    /// Against the simulated pass.
-    pub comparison: Option<Comparison>,
-    /// What was taken for granted, could not be done, or has to be known, in plain words.
-    pub notes: Vec<String>,
-}
-
-/// One overlap of a test.
-#[derive(Clone, Debug)]
-pub struct CatchOverlap {
-    /// Which, in words: spacings and stops.
-    pub words: String,
-    /// Its figures and depths.
-    pub overlapped: Overlapped,
-}
-
-/// All tests of a run.
-#[derive(Clone, Debug)]
-pub struct CatchBook {
-    /// The tests.
-    pub entries: Vec<CatchEntry>,
-    /// Units to show.
-    pub units: UnitSystem,
-    /// Level of the limits, fraction.
-    pub level: f64,
-    /// The command that gives this again.
-    pub command: String,
-    /// Version of the program.
-    pub version: String,
-}
-
-/// The pictures of all tests, each with the place of its test.
-///
-/// # Errors
-/// If a library refuses.
-pub fn catch_pictures(book: &CatchBook) -> Result<Vec<(usize, Picture)>, DrawError> {
-    let mut all = Vec::new();
-    for (index, entry) in book.entries.iter().enumerate() {
-        if !matches!(entry.test.kind, Kind::Leg) {
-            all.push((index, cans::depths(entry, book.units)?));
-        }
-        if let Some(fit) = &entry.fit {
-            all.push((index, leg::draw(entry, fit, book.units)?));
-            all.push((index, scatter::fitted(entry, fit, book.units)?));
-        }
-        if let Some(comparison) = &entry.comparison {
-            all.push((index, scatter::simulated(entry, comparison, book.units)?));
-            all.push((index, cans::differences(entry, comparison, book.units)?));
-        }
-    }
-    Ok(all)
-}
-
-/// "laterals", "one sprinkler", "leg".
-fn kind_word(kind: &Kind) -> &'static str {
-    match kind {
-        Kind::Lines(_) => "laterals",
-        Kind::Single { .. } => "one sprinkler",
-        Kind::Leg => "leg",
-    }
-}
-
-/// "3.2 m/s from W", "calm", or "not noted".
-fn wind_words(test: &CatchTest, units: UnitSystem) -> String {
-    match test.mean_wind() {
-        None => "not noted".to_owned(),
-        Some((speed, _)) if speed < 0.05 => "calm".to_owned(),
-        Some((speed, from_deg)) => {
-            let sector = ((from_deg / 22.5).round() as usize) % 16;
-            format!("{} from {}", units.text(Quantity::Speed, speed, 1), COMPASS[sector])
-        }
-    }
-}
-
-/// A depth in the shown unit, without it.
-fn depth(units: UnitSystem, depth_mm: f64) -> String {
-    number(units.shown(Quantity::Depth, depth_mm), units.depth_decimals() + 1)
-}
-
-/// A rate with its unit.
-fn rate_symbol(units: UnitSystem) -> String {
-    format!("{}/h", units.symbol(Quantity::Depth))
-}

@@ -1,6 +1,7 @@
 //! The page of catch tests.
 
-use super::{CatchBook, details, tables};
+use super::book::CatchBook;
+use super::{details, tables};
 use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::table::Table;

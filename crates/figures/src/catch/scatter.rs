@@ -1,6 +1,6 @@
 //! Measured against fitted or simulated, can by can, with the line on which both are the same.
 
-use super::{CatchEntry, rate_symbol};
+use super::book::{CatchEntry, rate_symbol};
 use crate::drawing::axis::{Chart, SMALL, round_range};
 use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
 use crate::drawing::colors::{QUIET, TEXT};

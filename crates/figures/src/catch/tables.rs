@@ -1,6 +1,6 @@
 //! The tables that hold a row a test.
 
-use super::{CatchBook, CatchEntry, depth, kind_word, rate_symbol, wind_words};
+use super::book::{CatchBook, CatchEntry, depth, kind_word, rate_symbol, wind_words};
 use crate::table::{Row, Table};
 use evenfall_core::catch::fit::{K1Fit, K1Found};
 use evenfall_core::catch::procedure::State;

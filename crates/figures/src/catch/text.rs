@@ -1,6 +1,7 @@
 //! Catch tests for a terminal.
 
-use super::{CatchBook, details, tables};
+use super::book::CatchBook;
+use super::{details, tables};
 use crate::table::Table;
 use std::fmt::Write as _;
 

@@ -12,3 +12,4 @@ pub(crate) mod season_words;
 pub(crate) mod sheet;
 pub(crate) mod study;
 pub(crate) mod tables;
+pub(crate) mod worth;

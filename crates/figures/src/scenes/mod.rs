@@ -8,6 +8,7 @@ mod search;
 mod season;
 mod site;
 mod tilt;
+mod worth;
 
 pub(crate) use clearance::{ClearedWheel, cleared_wheels, date_of};
 pub(crate) use pressure::{Shared, distinct, of_scene};
@@ -17,3 +18,5 @@ pub(crate) use season::{Entry, Scene, StopMark, inside, positive};
 pub(crate) use site::Site;
 pub(crate) use tilt::AtRoll;
 pub use tilt::{HalfSpacing, Standing, TiltStudy};
+pub(crate) use worth::WorthScene;
+pub use worth::worth_view;

@@ -5,8 +5,10 @@ use evenfall_core::compare::{AreaDepth, RuleOfThumb};
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_figures::{Report, UnitSystem};
-use evenfall_view::{AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes};
+use evenfall_figures::Report;
+use evenfall_view::{
+    AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes, UnitSystem,
+};
 
 pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
     let names = || scenario.alternatives.iter().map(|a| a.name.clone());

@@ -1,6 +1,6 @@
 //! Prices, equipment and what is asked of the statistics, as written.
 
-use super::PricesFile;
+use super::price::PricesFile;
 use crate::declare::section;
 use crate::document::{Json, Node};
 use crate::issue::Issues;

@@ -9,7 +9,8 @@ use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::{Shift, letter};
 use evenfall_core::schedule::{PassPlan, Plan, SetPlan};
-use evenfall_figures::{UnitSystem, drift_facts};
+use evenfall_figures::drift_facts;
+use evenfall_view::UnitSystem;
 
 /// Two places closer than this are one, m.
 const SAME_PLACE_M: f64 = 1e-6;

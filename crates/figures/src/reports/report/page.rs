@@ -7,9 +7,9 @@ use crate::picture::{Figure, Picture};
 use crate::reports::cautions::CAUTIONS;
 use crate::reports::pressure;
 use crate::reports::tables::{edges, figures, passes, stops, water};
-use crate::scenes::Scene;
+use crate::reports::worth::{self, WorthPart};
+use crate::scenes::{Scene, WorthScene};
 use crate::table::{Row, Table};
-use crate::worth::{self, WorthPart, WorthScene};
 use askama::Template;
 use evenfall_view::{ReportNotes, Season};
 

@@ -43,7 +43,7 @@ const SEARCH_CSV_COLUMNS: [&str; 27] = [
 /// # Errors
 /// If nothing was ranked, or a library refuses.
 pub fn search_csv(scenario: &Scenario, found: &Found) -> Result<String, DrawError> {
-    let scene = SearchScene::new(scenario, found, None, crate::units::UnitSystem::Si)?;
+    let scene = SearchScene::new(scenario, found, None, evenfall_view::UnitSystem::Si)?;
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record(SEARCH_CSV_COLUMNS).map_err(DrawError::library)?;
     for line in scene.lines().into_iter().chain(scene.dropped()) {

@@ -3,9 +3,9 @@
 use super::summary::search_summary;
 use super::tables;
 use crate::error::DrawError;
+use crate::reports::worth::terminal::{aligned, folded};
 use crate::scenes::SearchScene;
 use crate::table::Table;
-use crate::worth::terminal::{aligned, folded};
 use std::fmt::Write as _;
 
 /// Most characters of a line of sentences.

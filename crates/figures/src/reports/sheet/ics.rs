@@ -57,7 +57,7 @@ fn event(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> Event {
         line.connect,
         sheet.depth_word(),
         sheet.depth(line.depth_mm),
-        sheet.units.symbol(crate::units::Quantity::Depth)
+        sheet.units.symbol(evenfall_view::units::Quantity::Depth)
     );
     let mut event = Event::new();
     event

@@ -1,6 +1,6 @@
 //! Cash of the whole field over the life of what is bought.
 
-use super::Rival;
+use super::labels::Rival;
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
 use crate::drawing::colors::TEXT;
@@ -8,7 +8,7 @@ use crate::drawing::furniture::{MARGIN, WIDTH, key, key_height, styled_line, tit
 use crate::drawing::line_style::line_style;
 use crate::error::DrawError;
 use crate::picture::Picture;
-use crate::worth::WorthScene;
+use crate::scenes::WorthScene;
 use evenfall_view::worth::Worth;
 
 const HEIGHT: f64 = 330.0;

@@ -1,6 +1,6 @@
 //! How mean and interval settle as seasons are added.
 
-use super::{Rival, money_label, seasons};
+use super::labels::{Rival, money_label, seasons};
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
 use crate::drawing::colors::{QUIET, TEXT};
@@ -8,7 +8,7 @@ use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
 use crate::drawing::line_style::line_style;
 use crate::error::DrawError;
 use crate::picture::Picture;
-use crate::worth::WorthScene;
+use crate::scenes::WorthScene;
 use evenfall_core::convergence::{RunningMean, running_mean};
 use evenfall_view::worth::Worth;
 

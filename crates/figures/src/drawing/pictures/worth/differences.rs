@@ -1,7 +1,7 @@
 //! How the seasons' differences against the baseline are spread: a row per alternative, a
 //! histogram each of yield and money with the mean, its interval and the line of no difference.
 
-use super::{Rival, money_label, seasons};
+use super::labels::{Rival, money_label, seasons};
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use crate::drawing::colors::{QUIET, RULE, TEXT};
@@ -9,7 +9,7 @@ use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
 use crate::drawing::line_style::{LineStyle, line_style};
 use crate::error::DrawError;
 use crate::picture::Picture;
-use crate::worth::WorthScene;
+use crate::scenes::WorthScene;
 use evenfall_view::Value;
 use evenfall_view::worth::{Against, Difference};
 

@@ -1,15 +1,14 @@
 //! Maps of yield and of water lost below the roots, means over the seasons.
 
 use super::super::map_sheet::{MapSheet, Mapped, depth_scale};
-use super::seasons;
+use super::labels::seasons;
 use crate::error::DrawError;
 use crate::picture::Picture;
-use crate::scenes::StopMark;
-use crate::units::Quantity;
-use crate::worth::WorthScene;
+use crate::scenes::{StopMark, WorthScene};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::season;
 use evenfall_core::seasons::MeanMaps;
+use evenfall_view::units::Quantity;
 
 /// Yield, percent of full yield.
 pub(super) fn yields(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError> {

@@ -3,16 +3,16 @@
 mod cash;
 mod convergence;
 mod differences;
+mod labels;
 mod maps;
 mod swings;
 
 use crate::error::DrawError;
 use crate::picture::Picture;
-use crate::units::UnitSystem;
-use crate::worth::WorthScene;
+use crate::scenes::WorthScene;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::Economics;
-use evenfall_view::worth::{Against, AlternativeWorth, Worth};
+use evenfall_view::units::UnitSystem;
 use rayon::prelude::*;
 
 type Draw = fn(&WorthScene<'_>) -> Result<Option<Picture>, DrawError>;
@@ -41,21 +41,4 @@ pub fn worth_pictures(
     let scene = WorthScene::new(scenario, worth, economics, units)?;
     let drawn: Vec<_> = ALL.par_iter().map(|draw| draw(&scene)).collect();
     drawn.into_iter().filter_map(Result::transpose).collect()
-}
-
-/// "Net return, USD per acre per year".
-fn money_label(view: &Worth, what: &str) -> String {
-    format!("{what}, {}", view.money_unit)
-}
-
-/// An alternative with its place in the scenario and how it stands against the baseline.
-type Rival<'a> = (usize, &'a AlternativeWorth, &'a Against);
-
-/// "50 seasons", or "12 of 50 seasons (partial run)".
-fn seasons(view: &Worth) -> String {
-    if view.is_partial {
-        format!("{} of {} seasons (partial run)", view.seasons_finished, view.seasons_wanted)
-    } else {
-        format!("{} seasons", view.seasons_finished)
-    }
 }

@@ -1,9 +1,9 @@
 //! What each alternative is worth, as tables of the page: figures, ranking, water.
 
-use super::WorthScene;
+use crate::scenes::WorthScene;
 use crate::table::{Group, Row, Table};
-use crate::units::Quantity;
 use evenfall_view::Value;
+use evenfall_view::units::Quantity;
 use evenfall_view::worth::{Against, AlternativeWorth, NOT_KNOWN, SeasonWater, money};
 
 /// What stands in the baseline's place.

@@ -1,43 +1,11 @@
-//! What a rotation is worth, as tables of page and terminal and as JSON. All numbers and words are
-//! those of [`evenfall_view::worth`]; here they are only laid out.
+//! What the alternatives are worth: the view, once all is known to belong together.
 
-mod tables;
-pub(crate) mod terminal;
-
-pub(crate) use tables::tables;
-pub use terminal::{worth_rows, worth_table};
-
+use super::site::Site;
 use crate::error::DrawError;
-use crate::picture::Picture;
-use crate::reports::file_json::file_json;
-use crate::scenes::Site;
-use crate::units::UnitSystem;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
+use evenfall_view::units::UnitSystem;
 use evenfall_view::worth::Worth as WorthView;
-
-/// The part of the report that tells what the alternatives are worth.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct WorthPart<'a> {
-    /// The seasons and the balance.
-    pub worth: &'a Worth,
-    /// The prices and the statistics it rests on.
-    pub economics: &'a Economics,
-    /// What [`worth_pictures`](crate::worth_pictures) drew, shown in this order.
-    pub pictures: &'a [Picture],
-}
-
-/// All figures of the worth but the maps, as indented JSON in SI; `null` where there is none.
-///
-/// # Errors
-/// If scenario and worth do not belong together.
-pub fn worth_json(
-    scenario: &Scenario,
-    worth: &Worth,
-    economics: &Economics,
-) -> Result<String, DrawError> {
-    file_json(&worth_view(scenario, worth, economics, UnitSystem::Si)?)
-}
 
 /// The view of `worth`, once all is known to belong together.
 ///

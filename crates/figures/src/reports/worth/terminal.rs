@@ -1,10 +1,10 @@
 //! The verdict for a terminal: sentences, then a table of few columns.
 
-use super::worth_view;
 use crate::error::DrawError;
-use crate::units::{Quantity, UnitSystem};
+use crate::scenes::worth_view;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
+use evenfall_view::units::{Quantity, UnitSystem, number, points};
 use evenfall_view::worth::{Against, AlternativeWorth, Worth as WorthView};
 
 /// Most characters of a line of sentences.
@@ -80,11 +80,8 @@ fn cells(view: &WorthView, alternative: &AlternativeWorth, is_compared: bool) ->
         Some(by) => format!("{text} ({by})"),
         None => text.to_owned(),
     };
-    let plain =
-        |value: &evenfall_view::Value| crate::units::number(value.number.unwrap_or(f64::NAN), 1);
-    let points = |value: &evenfall_view::Value| {
-        crate::units::points(value.number.unwrap_or(f64::NAN) / 100.0, 1)
-    };
+    let plain = |value: &evenfall_view::Value| number(value.number.unwrap_or(f64::NAN), 1);
+    let points = |value: &evenfall_view::Value| points(value.number.unwrap_or(f64::NAN) / 100.0, 1);
     let all = against.map(|against| points(&against.yield_gain.figures.mean));
     let worst = against.map(|against| points(&against.worst_tenth_gain.figures.mean));
     let mut out = vec![
