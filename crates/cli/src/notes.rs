@@ -17,17 +17,12 @@ pub(crate) fn report_notes(
 ) -> ReportNotes {
     let resolved = &loaded.resolved;
     let scenario = &resolved.scenario;
-    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
-        what: a.what.clone(),
-        value: a.value.clone(),
-        why: a.why.clone(),
-    };
     let mut notes = ReportNotes::of(scenario, outcome, even);
     notes.sources.extend(resolved.sources.iter().cloned());
     ReportNotes {
         question: resolved.question.clone(),
         invented: resolved.invented,
-        assumptions: resolved.assumptions.iter().map(assumption).collect(),
+        assumptions: assumptions(resolved),
         warnings: resolved.warnings.clone(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
@@ -39,20 +34,25 @@ pub(crate) fn report_notes(
 /// Notes for a page of its own, which `command` makes again.
 pub(crate) fn study_notes(loaded: &Loaded, command: &str) -> ReportNotes {
     let resolved = &loaded.resolved;
-    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
-        what: a.what.clone(),
-        value: a.value.clone(),
-        why: a.why.clone(),
-    };
     let (name, options) = command.split_once(' ').unwrap_or((command, ""));
     ReportNotes {
         invented: resolved.invented,
-        assumptions: resolved.assumptions.iter().map(assumption).collect(),
+        assumptions: assumptions(resolved),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
         command: format!("{} {options}", command_line(name, &loaded.argument, None)),
         ..ReportNotes::of_limits()
     }
+}
+
+/// The starting values that the scenario was given, as results show them.
+fn assumptions(resolved: &evenfall_scenario::Resolved) -> Vec<Assumption> {
+    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
+        what: a.what.clone(),
+        value: a.value.clone(),
+        why: a.why.clone(),
+    };
+    resolved.assumptions.iter().map(assumption).collect()
 }
 
 fn command_line(command: &str, argument: &str, seed: Option<u64>) -> String {

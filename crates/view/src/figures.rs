@@ -3,7 +3,7 @@
 //! [`Uniformity`] and a row here.
 
 use crate::units::{Quantity, UnitSystem};
-use crate::value::Value;
+use crate::value::Amount;
 use evenfall_core::uniformity::Uniformity;
 use serde::{Serialize, Serializer};
 use utoipa::ToSchema;
@@ -21,11 +21,11 @@ pub enum Measure {
 
 impl Measure {
     /// A number of this kind (fraction, mm, count) as a value.
-    pub fn value(self, number: f64, units: UnitSystem) -> Value {
+    pub fn value(self, number: f64, units: UnitSystem) -> Amount {
         match self {
-            Self::Share => Value::percent(number, 1),
-            Self::Depth => Value::quantity(units, Quantity::Depth, number, units.depth_decimals()),
-            Self::Count => Value::plain(number, 0),
+            Self::Share => Amount::percent(number, 1),
+            Self::Depth => Amount::quantity(units, Quantity::Depth, number, units.depth_decimals()),
+            Self::Count => Amount::plain(number, 0),
         }
     }
 
@@ -38,7 +38,7 @@ impl Measure {
     }
 
     /// The cell under that head.
-    pub fn cell(self, value: &Value) -> &str {
+    pub fn cell(self, value: &Amount) -> &str {
         if self == Self::Depth { value.digits() } else { &value.text }
     }
 
@@ -163,7 +163,7 @@ impl Figure {
     }
 
     /// Its value for `found`.
-    pub fn value(&self, found: &Uniformity, units: UnitSystem) -> Value {
+    pub fn value(&self, found: &Uniformity, units: UnitSystem) -> Amount {
         self.measure.value((self.of)(found), units)
     }
 
@@ -173,7 +173,7 @@ impl Figure {
     }
 
     /// Its number in files of lines: four decimals, and none for what is counted.
-    pub fn file_number(&self, value: &Value) -> String {
+    pub fn file_number(&self, value: &Amount) -> String {
         let decimals = if self.measure == Measure::Count { 0 } else { 4 };
         value.number.map_or_else(String::new, |number| format!("{number:.decimals$}"))
     }
@@ -186,8 +186,8 @@ impl Figure {
 
 /// Every figure of a part of the field, in the order of [`FIGURES`]; by key when serialized.
 #[derive(Clone, Debug, PartialEq, ToSchema)]
-#[schema(value_type = BTreeMap<String, Value>)]
-pub struct Figures(Vec<Value>);
+#[schema(value_type = BTreeMap<String, Amount>)]
+pub struct Figures(Vec<Amount>);
 
 impl Figures {
     /// The figures of `found`, shown in `units`.
@@ -196,12 +196,12 @@ impl Figures {
     }
 
     /// Each figure with its value.
-    pub fn iter(&self) -> impl Iterator<Item = (&'static Figure, &Value)> {
+    pub fn iter(&self) -> impl Iterator<Item = (&'static Figure, &Amount)> {
         FIGURES.iter().zip(&self.0)
     }
 
     /// The value of the figure with this key.
-    pub fn get(&self, key: &str) -> Option<&Value> {
+    pub fn get(&self, key: &str) -> Option<&Amount> {
         self.iter().find(|(figure, _)| figure.key == key).map(|(_, value)| value)
     }
 

@@ -3,12 +3,12 @@
 //! of how they were computed, of drawing, of files or of the scenario's text.
 //!
 //! Conventions:
-//! - A result is a [`Value`]: number, unit and text together. The number is in the stated unit
+//! - A result is an [`Amount`]: number, unit and text together. The number is in the stated unit
 //!   (percent, not a fraction; inches where the view is made in US units) and `None` where there is
 //!   none or it is not finite. The text is whole, as people read it, unit and all.
 //! - A view is made in one [`UnitSystem`]. What goes into files for other programs (JSON, CSV) is
 //!   made in SI; its keys carry the unit last, `mean_depth_mm`, and its numbers are not rounded.
-//! - Views are structs named for what they hold ([`Value`], a pass, a season), never for how they
+//! - Views are structs named for what they hold ([`Amount`], a pass, a season), never for how they
 //!   are shown, and derive `Serialize` and `ToSchema`. Words beside numbers are plain `String`s.
 //! - What comes in kinds (figures, prices) is a table with one row a kind; a view holds a list in
 //!   the table's order, and each item is told by its key, never by its label.
@@ -31,4 +31,4 @@ pub use season::{
     Time, Water, Wind, pass_columns,
 };
 pub use units::{Quantity, UnitSystem};
-pub use value::{Interval, Value};
+pub use value::{Amount, Interval};

@@ -5,6 +5,8 @@ mod about;
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};
 use evenfall_core::lateral::stops::WheelReach;
 use evenfall_core::uniformity::Uniformity;
+use serde::Serialize;
+use utoipa::ToSchema;
 
 /// What the page says beside scenario and outcome: plain strings and values from the caller.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -48,7 +50,7 @@ pub struct AlternativeFigures {
 }
 
 /// An assumption or default.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, ToSchema)]
 pub struct Assumption {
     /// What was assumed.
     pub what: String,

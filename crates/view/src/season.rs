@@ -9,7 +9,7 @@ pub use parts::{DayNight, Pressure, Rule, SeasonGrid, Split, Stop, Time, Water, 
 use crate::figures::{Figure, Figures};
 use crate::notes::ReportNotes;
 use crate::units::UnitSystem;
-use crate::value::Value;
+use crate::value::Amount;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::{AlternativeOutcome, Outcome, RegionFigures};
@@ -82,9 +82,9 @@ pub struct Pass {
     /// Letter of the stop.
     pub stop: char,
     /// Shift from the outlet in the direction of travel.
-    pub shift_across: Value,
+    pub shift_across: Amount,
     /// Shift along the pipe.
-    pub shift_along: Value,
+    pub shift_along: Amount,
     /// Start of its first set; `null` without sets.
     pub start: Option<Time>,
     /// End of its last set.
@@ -251,7 +251,7 @@ impl Season {
 
 impl Pass {
     fn record(&self, alternative: &str, scope: &str, region: &str) -> Vec<String> {
-        let plain = |value: &Value| value.number.map_or_else(String::new, |n| n.to_string());
+        let plain = |value: &Amount| value.number.map_or_else(String::new, |n| n.to_string());
         let iso = |time: &Option<Time>| time.as_ref().map_or_else(String::new, Time::iso);
         vec![
             alternative.to_owned(),

@@ -7,7 +7,7 @@ use utoipa::ToSchema;
 
 /// A number with its unit and as text.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub struct Value {
+pub struct Amount {
     /// The number in `unit`, not rounded; `null` where there is none.
     pub number: Option<f64>,
     /// Symbol of the unit; empty for a bare number.
@@ -17,7 +17,7 @@ pub struct Value {
     pub text: String,
 }
 
-impl Value {
+impl Amount {
     /// A number and how people read it; no number where it is not finite.
     pub fn new(number: f64, unit: impl Into<Cow<'static, str>>, text: impl Into<String>) -> Self {
         let number = number.is_finite().then_some(number);
@@ -67,9 +67,9 @@ impl Value {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Interval {
     /// Lower end.
-    pub low: Value,
+    pub low: Amount,
     /// Upper end.
-    pub high: Value,
+    pub high: Amount,
     /// Both ends as people read them, "−4 to 48 $/ac".
     pub text: String,
 }
@@ -80,19 +80,19 @@ mod tests {
 
     #[test]
     fn closed_number_unit_and_text_go_together() {
-        let depth = Value::quantity(UnitSystem::Us, Quantity::Depth, 50.8, 2);
+        let depth = Amount::quantity(UnitSystem::Us, Quantity::Depth, 50.8, 2);
         assert_eq!((depth.number, depth.text.as_str()), (Some(2.0), "2.00\u{a0}in"));
         assert_eq!((depth.unit.as_ref(), depth.digits()), ("in", "2.00"));
-        let share = Value::percent(0.5, 1);
+        let share = Amount::percent(0.5, 1);
         assert_eq!((share.number, share.text.as_str()), (Some(50.0), "50.0\u{a0}%"));
-        assert_eq!(Value::points(-0.031, 1).text, "\u{2212}3.1");
-        assert_eq!(Value::plain(12.0, 0).digits(), "12");
+        assert_eq!(Amount::points(-0.031, 1).text, "\u{2212}3.1");
+        assert_eq!(Amount::plain(12.0, 0).digits(), "12");
     }
 
     #[test]
     fn closed_what_is_not_finite_is_no_number() {
-        assert_eq!(Value::percent(f64::NAN, 1).number, None);
-        let dry = Value::none("mm", "no water");
+        assert_eq!(Amount::percent(f64::NAN, 1).number, None);
+        let dry = Amount::none("mm", "no water");
         assert_eq!((dry.number, dry.digits()), (None, "no water"));
     }
 }

@@ -12,10 +12,10 @@ pub use against::{
     Against, Balance, BalancePart, BreakEven, CashYear, NOT_KNOWN, Payback, PriceSpread, Swing,
 };
 pub use over_seasons::{Difference, GainChance, OverSeasons};
-pub use verdict::{Hinge, Settled, Verdict};
+pub use verdict::{Answer, Hinge, Settled, Verdict};
 
 use crate::units::{Quantity, UnitSystem};
-use crate::value::Value;
+use crate::value::Amount;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::{PerArea, Price, PriceEntry};
 use evenfall_core::seasons::SeasonFigures;
@@ -42,11 +42,11 @@ pub struct Worth {
     /// How far a precision that was asked for was reached.
     pub precision: Option<Precision>,
     /// Confidence level of all intervals.
-    pub confidence_level: Value,
+    pub confidence_level: Amount,
     /// Area of the field inside its boundary.
-    pub area: Value,
+    pub area: Amount,
     /// Smallest net return that is worth the effort.
-    pub worthwhile_gain: Value,
+    pub worthwhile_gain: Amount,
     /// Name of the baseline.
     pub baseline: String,
     /// Name of the prices' currency.
@@ -102,27 +102,27 @@ pub struct AlternativeWorth {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct SeasonWater {
     /// Left the nozzles.
-    pub gross: Value,
+    pub gross: Amount,
     /// Rain.
-    pub rain: Value,
+    pub rain: Amount,
     /// Found by growing roots in soil they had not reached before.
-    pub rooted: Value,
+    pub rooted: Amount,
     /// Used by the crop.
-    pub crop_use: Value,
+    pub crop_use: Amount,
     /// Drained below the roots.
-    pub percolation: Value,
+    pub percolation: Amount,
     /// Rise of what the soil holds.
-    pub storage_rise: Value,
+    pub storage_rise: Amount,
     /// Wind drift and evaporation.
-    pub losses: Value,
+    pub losses: Amount,
     /// Fell off the field.
-    pub off_field: Value,
+    pub off_field: Amount,
     /// Fell on days without a crop.
-    pub idle: Value,
+    pub idle: Amount,
     /// Mean of what the sum misses.
-    pub imbalance: Value,
+    pub imbalance: Amount,
     /// The most that the sum misses in any season, always mm.
-    pub largest_imbalance: Value,
+    pub largest_imbalance: Amount,
 }
 
 /// A price that is known.
@@ -154,7 +154,7 @@ pub struct Ranked {
     /// It leads its rank.
     pub is_leader: bool,
     /// What it is ranked by.
-    pub by: Value,
+    pub by: Amount,
 }
 
 /// A precision that was asked for.
@@ -163,9 +163,9 @@ pub struct Precision {
     /// `net_return` or `yield`.
     pub of: &'static str,
     /// Half-width of the interval that was asked for.
-    pub half_width_asked: Value,
+    pub half_width_asked: Amount,
     /// Half-width of the widest interval.
-    pub half_width: Value,
+    pub half_width: Amount,
     /// It is as narrow as asked.
     pub is_reached: bool,
     /// Seasons of the first stage.
@@ -202,8 +202,8 @@ impl Worth {
             seasons_wanted: found.seasons.wanted,
             is_partial: source.is_partial(),
             precision: found.precision.as_ref().map(|reached| precision(&source, reached)),
-            confidence_level: Value::percent(economics.confidence_level, 0),
-            area: Value::quantity(units, Quantity::Area, scenario.field.area().m2(), 1),
+            confidence_level: Amount::percent(economics.confidence_level, 0),
+            area: Amount::quantity(units, Quantity::Area, scenario.field.area().m2(), 1),
             worthwhile_gain: money::by_area(units, economics.worthwhile_gain),
             baseline: source.baseline().to_owned(),
             currency: economics.currency.clone(),
@@ -243,7 +243,7 @@ impl Worth {
 fn precision(source: &Source<'_>, reached: &Reached) -> Precision {
     let half_width = |value: f64| match reached.asked.half_width {
         HalfWidth::Net(_) => money::by_area(source.units, PerArea::of_ha(value)),
-        HalfWidth::Yield(_) => Value::percent(value, 2),
+        HalfWidth::Yield(_) => Amount::percent(value, 2),
     };
     let of = match reached.asked.half_width {
         HalfWidth::Net(_) => "net_return",
@@ -264,7 +264,7 @@ fn ranking(source: &Source<'_>) -> Vec<Ranked> {
         if source.worth.ranked_by_money {
             money::by_area(source.units, PerArea::of_ha(mean))
         } else {
-            Value::percent(mean, 1)
+            Amount::percent(mean, 1)
         }
     };
     let ranked = |ranked: &evenfall_core::verdict::Ranked| Ranked {
@@ -302,7 +302,7 @@ fn alternatives(source: &Source<'_>) -> Vec<AlternativeWorth> {
 
 fn water(source: &Source<'_>, index: usize) -> SeasonWater {
     let units = source.units;
-    let depth = |mm| Value::quantity(units, Quantity::Depth, mm, units.depth_decimals());
+    let depth = |mm| Amount::quantity(units, Quantity::Depth, mm, units.depth_decimals());
     let mean = |of: fn(&SeasonFigures) -> f64| depth(source.mean(index, of));
     let missed = source.worth.seasons.series(index, |f| f.imbalance_mm().abs());
     let worst = missed.into_iter().fold(0.0, f64::max);
@@ -318,6 +318,6 @@ fn water(source: &Source<'_>, index: usize) -> SeasonWater {
         off_field: mean(|f| f.off_field_mm),
         idle: mean(|f| f.idle_mm),
         imbalance: mean(SeasonFigures::imbalance_mm),
-        largest_imbalance: Value::new(worst, "mm", text),
+        largest_imbalance: Amount::new(worst, "mm", text),
     }
 }

@@ -9,7 +9,7 @@ use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::Grid;
 use evenfall_core::model::Scenario;
 use evenfall_scenario::{Problems, Resolved, resolve};
-use evenfall_view::UnitSystem;
+use evenfall_view::{Assumption, UnitSystem};
 use serde::Deserialize;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -55,6 +55,16 @@ impl ScenarioRequest {
 
 fn text_of(scenario: &Value) -> String {
     format!("{scenario:#}\n")
+}
+
+/// The starting values that the scenario was given, as results show them.
+pub(crate) fn assumptions(resolved: &Resolved) -> Vec<Assumption> {
+    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
+        what: a.what.clone(),
+        value: a.value.clone(),
+        why: a.why.clone(),
+    };
+    resolved.assumptions.iter().map(assumption).collect()
 }
 
 /// The units of the scenario as the figures name them.

@@ -1,6 +1,6 @@
 //! The small answers: health, demo, start, schema, check, colors.
 
-use crate::handlers::ask::{JsonBody, Query, ScenarioRequest};
+use crate::handlers::ask::{JsonBody, Query, ScenarioRequest, assumptions};
 use crate::jobs::short::Short;
 use crate::limits::fail::{Fail, Problem, problems_of};
 use axum::Json;
@@ -9,6 +9,7 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use evenfall_core::season;
 use evenfall_figures::{Palette, clock_notices};
+use evenfall_view::Assumption;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -136,22 +137,11 @@ pub(crate) struct Check {
     /// Everything that is wrong.
     problems: Vec<Problem>,
     /// Every starting value.
-    assumptions: Vec<AssumptionView>,
+    assumptions: Vec<Assumption>,
     /// Warnings.
     warnings: Vec<String>,
     /// Whether crop, soil and climate are there, so that yield and money can be calculated.
     has_worth: bool,
-}
-
-/// A value that the scenario left to the program.
-#[derive(Debug, Serialize, ToSchema)]
-pub(crate) struct AssumptionView {
-    /// Which value, as a JSON pointer.
-    what: String,
-    /// Its value with unit.
-    value: String,
-    /// Why that value.
-    why: String,
 }
 
 /// Checks a scenario: all problems at once, or its starting values.
@@ -173,21 +163,17 @@ fn checked(ask: &ScenarioRequest) -> Check {
         Ok(resolved) => resolved,
         Err(problems) => return Check { problems: problems_of(&problems), ..Check::default() },
     };
+    let assumptions = assumptions(&resolved);
     let mut warnings = resolved.warnings;
     match season::plans(&resolved.scenario) {
         Ok(plans) => warnings.extend(clock_notices(&resolved.scenario, &plans)),
         Err(error) => warnings.push(error.to_string()),
     }
-    let assumption = |a: evenfall_scenario::Assumption| AssumptionView {
-        what: a.what,
-        value: a.value,
-        why: a.why,
-    };
     Check {
         ok: true,
         digest: Some(resolved.digest),
         problems: Vec::new(),
-        assumptions: resolved.assumptions.into_iter().map(assumption).collect(),
+        assumptions,
         warnings,
         has_worth: resolved.worth.is_some(),
     }

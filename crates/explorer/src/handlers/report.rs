@@ -1,7 +1,7 @@
 //! The report of a run, as the command writes it: its page, or all its files in one archive.
 
 use super::archive::zipped;
-use super::ask::{PathName, display_units};
+use super::ask::{PathName, assumptions, display_units};
 use super::bodies;
 use super::found::{Run, Runs, found};
 use crate::jobs::run::Kind;
@@ -12,7 +12,7 @@ use axum::response::Response;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome, RunControl, SeasonControl};
 use evenfall_figures::{Report, report_files, report_page};
-use evenfall_view::{Assumption, ReportNotes};
+use evenfall_view::ReportNotes;
 use std::borrow::Cow;
 use std::sync::Arc;
 
@@ -106,11 +106,6 @@ fn notes(
     seasons: Option<usize>,
 ) -> ReportNotes {
     let resolved = &run.order.resolved;
-    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
-        what: a.what.clone(),
-        value: a.value.clone(),
-        why: a.why.clone(),
-    };
     let mut notes = ReportNotes::of(&resolved.scenario, outcome, even);
     notes.sources.extend(resolved.sources.iter().cloned());
     let mut warnings = resolved.warnings.clone();
@@ -122,7 +117,7 @@ fn notes(
     ReportNotes {
         question: resolved.question.clone(),
         invented: resolved.invented,
-        assumptions: resolved.assumptions.iter().map(assumption).collect(),
+        assumptions: assumptions(resolved),
         warnings,
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),

@@ -16,7 +16,7 @@ use evenfall_core::uniformity::Uniformity;
 use evenfall_figures::{
     ONE_SEASON, ONLY_WATER, interior_words, map_range_mm, season_headline, season_words,
 };
-use evenfall_view::{FigureHead, Figures, Regions, Split, UnitSystem, Value as ShownValue, Water};
+use evenfall_view::{Amount, FigureHead, Figures, Regions, Split, UnitSystem, Water};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -119,10 +119,10 @@ pub(crate) struct PassSeason {
     /// Whether a cycle of the rotation is whole with it.
     pub(crate) ends_a_cycle: bool,
     /// Figures of its own water, by key.
-    #[schema(value_type = Option<BTreeMap<String, ShownValue>>)]
+    #[schema(value_type = Option<BTreeMap<String, Amount>>)]
     pub(crate) alone: Option<Figures>,
     /// Figures of all water so far, by key.
-    #[schema(value_type = Option<BTreeMap<String, ShownValue>>)]
+    #[schema(value_type = Option<BTreeMap<String, Amount>>)]
     pub(crate) cumulative: Option<Figures>,
     /// Mean depth of the pass and of all passes so far, mm: what deviations are told from.
     pub(crate) mean_mm: Option<f64>,

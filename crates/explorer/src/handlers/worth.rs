@@ -6,8 +6,8 @@ use crate::jobs::run::{Kept, Order, Run};
 use evenfall_core::season::{LandingMapCache, Progress};
 use evenfall_core::worth::{self, Economics, Worth, WorthControl, WorthError};
 use evenfall_figures::{worth_rows, worth_view};
-use evenfall_view::worth::{Against, AlternativeWorth, Swing, Worth as WorthView};
-use evenfall_view::{TextTable, Value};
+use evenfall_view::TextTable;
+use evenfall_view::worth::{Against, AlternativeWorth, OverSeasons, Worth as WorthView};
 use serde::Serialize;
 use serde_json::to_string;
 use utoipa::ToSchema;
@@ -30,26 +30,9 @@ impl WorthFound {
 /// What the alternatives are worth, for the page.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub(crate) struct WorthSummary {
-    /// The alternatives as they stood in the scenario; maps and verdicts are in this order.
-    pub(crate) names: Vec<String>,
-    /// The answer in plain words: its first paragraph.
-    pub(crate) headline: String,
-    /// All paragraphs of the answer, the most important first.
-    pub(crate) answer: Vec<String>,
-    /// What the answer leaves out.
-    pub(crate) limits: Vec<String>,
-    /// One per alternative but the baseline, the best-ranked first.
-    pub(crate) verdicts: Vec<Verdict>,
+    pub(crate) worth: WorthView,
     /// The table that the command prints, in order of rank.
     pub(crate) table: TextTable,
-    /// What each verdict hangs on.
-    pub(crate) sensitivity: Vec<Sensitivity>,
-    /// The maps that can be fetched.
-    pub(crate) maps: Vec<&'static str>,
-    /// Seasons that were run.
-    pub(crate) seasons: usize,
-    /// The unit of area that money is told by: `acre` or `hectare`.
-    pub(crate) area_word: &'static str,
     /// Ends of the colors for the maps: yield (fraction), percolation (mm).
     #[schema(min_items = 2, max_items = 2)]
     pub(crate) yield_scale: [f64; 2],
@@ -57,97 +40,29 @@ pub(crate) struct WorthSummary {
     pub(crate) percolation_scale_mm: [f64; 2],
 }
 
-/// Whether an alternative pays.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
-#[serde(rename_all = "snake_case")]
-pub(crate) enum AnswerKey {
-    Pays,
-    DoesNotPay,
-    Inconclusive,
-}
-
-impl AnswerKey {
-    fn of(against: &Against) -> Self {
-        match against.verdict.answer {
-            "pays" => Self::Pays,
-            "does_not_pay" => Self::DoesNotPay,
-            _ => Self::Inconclusive,
-        }
-    }
-}
-
-/// A verdict.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct Verdict {
-    /// Its alternative's place in the scenario.
-    pub(crate) alternative: usize,
-    pub(crate) name: String,
-    pub(crate) answer: AnswerKey,
-    /// The answer as people read it.
-    pub(crate) answer_text: String,
-    /// In sentences.
-    pub(crate) words: String,
-    /// Net return by area and year, with its interval; `null` without a value of the yield.
-    pub(crate) net_text: Option<String>,
-}
-
-/// What one verdict hangs on, the widest swing first.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct Sensitivity {
-    pub(crate) name: String,
-    pub(crate) inputs: Vec<InputSwing>,
-}
-
-/// How far one price moves the net return, by shown area and year.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct InputSwing {
-    pub(crate) input: String,
-    pub(crate) is_placeholder: bool,
-    pub(crate) low_text: String,
-    pub(crate) base_text: String,
-    pub(crate) high_text: String,
-    pub(crate) net_low: f64,
-    pub(crate) net_base: f64,
-    pub(crate) net_high: f64,
-    pub(crate) net_low_text: String,
-    pub(crate) net_base_text: String,
-    pub(crate) net_high_text: String,
-    /// The price at which the answer turns, inside its range.
-    pub(crate) turns_at_text: Option<String>,
-}
-
-/// What the seasons so far say.
+/// What the seasons so far say: that part of the worth which the page draws while they run.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub(crate) struct WorthPartial {
-    /// Seasons done.
-    pub(crate) seasons: usize,
-    /// Seasons wanted.
-    pub(crate) wanted: usize,
-    /// The unit of area that money is told by.
+    /// Seasons that were finished.
+    pub(crate) seasons_finished: usize,
+    /// Seasons that were wanted.
+    pub(crate) seasons_wanted: usize,
+    /// Unit of area that money is told by.
     pub(crate) area_word: &'static str,
-    /// What the others are compared against.
+    /// Name of the baseline.
     pub(crate) baseline: String,
-    /// The best-ranked first.
-    pub(crate) alternatives: Vec<PartialVerdict>,
+    /// All but the baseline, the best-ranked first.
+    pub(crate) rivals: Vec<RivalSoFar>,
 }
 
-/// A verdict in the making.
+/// Net return of one alternative in the making.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct PartialVerdict {
-    pub(crate) alternative: usize,
+pub(crate) struct RivalSoFar {
+    /// Its place in the scenario.
+    pub(crate) index: usize,
     pub(crate) name: String,
-    /// Net return by shown area and year; `null` without a value of the yield.
-    pub(crate) net_per_area: Option<NetInterval>,
-    pub(crate) net_text: Option<String>,
-    pub(crate) answer: AnswerKey,
-}
-
-/// A mean with its interval.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub(crate) struct NetInterval {
-    pub(crate) mean: f64,
-    pub(crate) low: f64,
-    pub(crate) high: f64,
+    /// By shown area and year; `null` without a value of the yield.
+    pub(crate) net: Option<OverSeasons>,
 }
 
 /// Runs the seasons of `run`.
@@ -169,7 +84,7 @@ pub(super) fn compute<F: Kept>(
     let mut so_far = |worth: &Worth| {
         // What cannot be told or written now is told by the next batch, or by the summary.
         let view = worth_view(scenario, worth, &economics, units).ok();
-        if let Some(json) = view.and_then(|view| to_string(&partial(&view)).ok()) {
+        if let Some(json) = view.and_then(|view| to_string(&partial(view)).ok()) {
             run.partial(json);
         }
     };
@@ -187,33 +102,19 @@ pub(super) fn compute<F: Kept>(
     Ok(WorthFound { worth, economics, summary })
 }
 
-fn partial(view: &WorthView) -> WorthPartial {
-    let verdict = |(index, alternative, against): (usize, &AlternativeWorth, &Against)| {
-        let net = against.net.as_ref().map(|net| &net.figures);
-        PartialVerdict {
-            alternative: index,
-            name: alternative.name.clone(),
-            net_per_area: net.map(|net| {
-                let number = |value: &Value| value.number.unwrap_or(0.0);
-                let [low, high] = [&net.interval.low, &net.interval.high].map(number);
-                NetInterval { mean: number(&net.mean), low, high }
-            }),
-            net_text: net.map(|net| net.text.clone()),
-            answer: AnswerKey::of(against),
-        }
+fn partial(view: WorthView) -> WorthPartial {
+    let rival = |(index, alternative, against): (usize, &AlternativeWorth, &Against)| RivalSoFar {
+        index,
+        name: alternative.name.clone(),
+        net: against.net.as_ref().map(|net| net.figures.clone()),
     };
     WorthPartial {
-        seasons: view.seasons_finished,
-        wanted: view.seasons_wanted,
+        rivals: view.rivals().map(rival).collect(),
+        seasons_finished: view.seasons_finished,
+        seasons_wanted: view.seasons_wanted,
         area_word: view.area_word,
-        baseline: view.baseline.clone(),
-        alternatives: view.rivals().map(verdict).collect(),
+        baseline: view.baseline,
     }
-}
-
-/// "pays", "does not pay" or "inconclusive".
-fn word(against: &Against) -> String {
-    against.verdict.answer.replace('_', " ")
 }
 
 fn summary(order: &Order, view: WorthView, worth: &Worth) -> WorthSummary {
@@ -221,56 +122,13 @@ fn summary(order: &Order, view: WorthView, worth: &Worth) -> WorthSummary {
     let maps = &worth.seasons.maps;
     let mut table = worth_rows(&view, display_units(&order.resolved)).into_iter();
     WorthSummary {
-        names: view.alternatives.iter().map(|alternative| alternative.name.clone()).collect(),
-        headline: view.answer.first().cloned().unwrap_or_default(),
-        sensitivity: view.rivals().map(sensitivity).collect(),
-        verdicts: view.rivals().map(verdict).collect(),
         table: TextTable { head: table.next().unwrap_or_default(), rows: table.collect() },
-        maps: vec!["yield", "percolation"],
-        seasons: view.seasons_finished,
-        area_word: view.area_word,
-        answer: view.answer,
-        limits: view.limits,
+        worth: view,
         yield_scale: range(maps.iter().flat_map(|map| in_field(&map.yield_fraction, boundary))),
         percolation_scale_mm: range(
             maps.iter().flat_map(|map| in_field(&map.percolation_mm, boundary)),
         ),
     }
-}
-
-fn verdict((index, alternative, against): (usize, &AlternativeWorth, &Against)) -> Verdict {
-    Verdict {
-        alternative: index,
-        answer: AnswerKey::of(against),
-        answer_text: word(against),
-        name: alternative.name.clone(),
-        words: against.verdict.words(),
-        net_text: against.net.as_ref().map(|net| net.figures.text.clone()),
-    }
-}
-
-fn sensitivity((_, alternative, against): (usize, &AlternativeWorth, &Against)) -> Sensitivity {
-    let input = |swing: &Swing| {
-        let [low_text, base_text, high_text] = swing.price_texts.clone();
-        let [net_low, net_base, net_high] = &swing.net;
-        let number = |value: &Value| value.number.unwrap_or(0.0);
-        InputSwing {
-            input: swing.label.to_owned(),
-            is_placeholder: swing.is_placeholder,
-            low_text,
-            base_text,
-            high_text,
-            net_low: number(net_low),
-            net_base: number(net_base),
-            net_high: number(net_high),
-            net_low_text: net_low.text.clone(),
-            net_base_text: net_base.text.clone(),
-            net_high_text: net_high.text.clone(),
-            turns_at_text: swing.break_even_text.clone(),
-        }
-    };
-    let swings = against.swings.iter().filter(|swing| swing.matters && against.is_valued());
-    Sensitivity { name: alternative.name.clone(), inputs: swings.map(input).collect() }
 }
 
 /// Lowest and highest of all values.

@@ -110,17 +110,21 @@ async fn a_worth_tells_partial_results_a_verdict_and_maps() {
     let events = follow(&server, &run).await;
     // The last one holds all seasons, for whoever reads only the events.
     let partial = &events.iter().rev().find(|(name, _)| name == "partial").unwrap().1;
-    assert_eq!((&partial["seasons"], &partial["wanted"]), (&json!(9), &json!(9)));
-    let net = &partial["alternatives"][0]["net_per_area"];
-    assert!(net["low"].as_f64().unwrap() <= net["mean"].as_f64().unwrap());
+    assert_eq!((&partial["seasons_finished"], &partial["seasons_wanted"]), (&json!(9), &json!(9)));
+    let net = &partial["rivals"][0]["net"];
+    let number = |value: &Value| value["number"].as_f64().unwrap();
+    assert!(number(&net["interval"]["low"]) <= number(&net["mean"]));
     let told = get(&server, &format!("/api/runs/{run}")).await.expect(200).json();
-    let summary = &told["summary"];
+    let (summary, worth) = (&told["summary"], &told["summary"]["worth"]);
     // 40 ft are 8 cells of 5 ft, which 4 divides.
-    assert_eq!((&told["coarser"], &summary["seasons"]), (&json!(4), &json!(9)));
+    assert_eq!((&told["coarser"], &worth["seasons_finished"]), (&json!(4), &json!(9)));
     assert!(told["note"].as_str().unwrap().contains("20.00\u{a0}ft"), "{}", told["note"]);
-    assert_eq!(summary["verdicts"].as_array().unwrap().len(), 2);
+    let alternatives = worth["alternatives"].as_array().unwrap();
+    let rivals: Vec<_> = alternatives.iter().filter(|a| !a["against_baseline"].is_null()).collect();
+    assert_eq!(rivals.len(), 2);
+    assert!(rivals.iter().all(|rival| rival["against_baseline"]["verdict"]["answer"].is_string()));
     assert_eq!(summary["table"]["rows"].as_array().unwrap().len(), 3);
-    assert!(!summary["sensitivity"][0]["inputs"].as_array().unwrap().is_empty());
+    assert!(!rivals[0]["against_baseline"]["swings"].as_array().unwrap().is_empty());
     for what in ["yield", "percolation"] {
         let map = get(&server, &format!("/api/runs/{run}/grid?alternative=0&what={what}")).await;
         assert_eq!(map.expect(200).floats().len(), 20 * 18);

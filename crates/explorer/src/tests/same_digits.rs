@@ -71,8 +71,17 @@ async fn regress_a_worth_has_the_words_and_the_table_of_the_plain_run() {
             row.as_array().unwrap().iter().map(|cell| cell.as_str().unwrap()).collect();
         assert!(printed.contains(&one_line(&cells.join(" "))), "{cells:?} not in {printed}");
     }
-    for verdict in told["summary"]["verdicts"].as_array().unwrap() {
-        let words = verdict["words"].as_str().unwrap();
-        assert!(printed.contains(&one_line(words)), "{words} not in {printed}");
+    let alternatives = told["summary"]["worth"]["alternatives"].as_array().unwrap();
+    let rivals: Vec<_> = alternatives.iter().filter(|a| !a["against_baseline"].is_null()).collect();
+    assert_eq!(rivals.len(), 2);
+    for rival in rivals {
+        let verdict = &rival["against_baseline"]["verdict"];
+        let settling = verdict["settling"].as_array().unwrap();
+        let sentences: Vec<&str> = std::iter::once(&verdict["sentence"])
+            .chain(settling)
+            .map(|sentence| sentence.as_str().unwrap())
+            .collect();
+        let words = sentences.join(" ");
+        assert!(printed.contains(&one_line(&words)), "{words} not in {printed}");
     }
 }

@@ -1,7 +1,7 @@
 //! Parts of a season: grid, wind, stops, times, day and night, split, water, pressure, rules.
 
 use crate::units::{Quantity, UnitSystem, number};
-use crate::value::Value;
+use crate::value::Amount;
 use evenfall_core::compare::{RuleOfThumb, UnevennessSplit};
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::Field;
@@ -19,11 +19,11 @@ pub struct SeasonGrid {
     /// Cells across the field.
     pub cells_across: usize,
     /// Side of a cell.
-    pub cell: Value,
+    pub cell: Amount,
     /// What the interior leaves out along each edge.
-    pub interior_margin: Value,
+    pub interior_margin: Amount,
     /// How deep the edge strips are.
-    pub edge_strip: Value,
+    pub edge_strip: Amount,
     /// Direction of travel, degrees clockwise from north.
     pub travel_bearing_deg: f64,
     /// Area of the field, m².
@@ -37,9 +37,9 @@ impl SeasonGrid {
         Self {
             cells_along: outcome.grid.cells_along,
             cells_across: outcome.grid.cells_across,
-            cell: Value::length(units, outcome.grid.cell_m),
-            interior_margin: Value::length(units, outcome.interior_margin_m),
-            edge_strip: Value::length(units, outcome.edge_strip_m),
+            cell: Amount::length(units, outcome.grid.cell_m),
+            interior_margin: Amount::length(units, outcome.interior_margin_m),
+            edge_strip: Amount::length(units, outcome.edge_strip_m),
             travel_bearing_deg: field.travel_bearing_deg,
             field_m2: field.area().m2(),
             boundary_m: field.boundary.as_ref().map(|boundary| boundary.rings().to_vec()),
@@ -51,29 +51,29 @@ impl SeasonGrid {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Wind {
     /// Mean by day.
-    pub day_mean: Value,
+    pub day_mean: Amount,
     /// Mean by night.
-    pub night_mean: Value,
+    pub night_mean: Amount,
     /// Highest hourly speed.
-    pub highest: Value,
+    pub highest: Amount,
     /// Measuring height.
-    pub measured_at: Value,
+    pub measured_at: Amount,
     /// Share of calm hours.
-    pub calm: Value,
+    pub calm: Amount,
     /// Shares by where it blew from, north first, clockwise.
-    pub rose: Vec<Value>,
+    pub rose: Vec<Amount>,
 }
 
 impl Wind {
     pub(super) fn new(found: &WindSummary, units: UnitSystem) -> Self {
-        let speed = |m_s: f64| Value::quantity(units, Quantity::Speed, m_s, 1);
+        let speed = |m_s: f64| Amount::quantity(units, Quantity::Speed, m_s, 1);
         Self {
             day_mean: speed(found.day_mean_m_s),
             night_mean: speed(found.night_mean_m_s),
             highest: speed(found.highest_m_s),
-            measured_at: Value::length(units, found.measured_at_m),
-            calm: Value::percent(found.calm_share, 0),
-            rose: found.rose.iter().map(|share| Value::percent(*share, 0)).collect(),
+            measured_at: Amount::length(units, found.measured_at_m),
+            calm: Amount::percent(found.calm_share, 0),
+            rose: found.rose.iter().map(|share| Amount::percent(*share, 0)).collect(),
         }
     }
 }
@@ -84,17 +84,17 @@ pub struct Stop {
     /// Its letter.
     pub letter: char,
     /// Shift from the outlet in the direction of travel.
-    pub shift_across: Value,
+    pub shift_across: Amount,
     /// Shift along the pipe.
-    pub shift_along: Value,
+    pub shift_along: Amount,
 }
 
 impl Stop {
     pub(super) fn new(pass: &PassPlan, units: UnitSystem) -> Self {
         Self {
             letter: pass.letter,
-            shift_across: Value::length(units, pass.shift.across_m),
-            shift_along: Value::length(units, pass.shift.along_m),
+            shift_across: Amount::length(units, pass.shift.across_m),
+            shift_along: Amount::length(units, pass.shift.along_m),
         }
     }
 }
@@ -126,7 +126,7 @@ impl Serialize for Time {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct DayNight {
     /// Share of the set hours by day.
-    pub day: Value,
+    pub day: Amount,
     /// Places that always met the same half of the day.
     pub locked_places: usize,
     /// All places.
@@ -138,7 +138,7 @@ pub struct DayNight {
 impl DayNight {
     pub(super) fn new(found: &Found) -> Self {
         Self {
-            day: Value::percent(found.day_share, 0),
+            day: Amount::percent(found.day_share, 0),
             locked_places: found.locked_places,
             places: found.places,
             clock_locked: found.is_locked(),
@@ -150,11 +150,11 @@ impl DayNight {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Split {
     /// S: what comes back at the same places.
-    pub systematic: Value,
+    pub systematic: Amount,
     /// R: the wind's part in one pass.
-    pub random: Value,
+    pub random: Amount,
     /// Residual of the fit.
-    pub residual: Value,
+    pub residual: Amount,
     /// Whole cycles that it was fitted to.
     pub cycles: usize,
 }
@@ -162,7 +162,7 @@ pub struct Split {
 impl From<UnevennessSplit> for Split {
     fn from(found: UnevennessSplit) -> Self {
         let points = |fraction: f64, decimals: usize| {
-            Value::new(100.0 * fraction, "points", number(100.0 * fraction, decimals))
+            Amount::new(100.0 * fraction, "points", number(100.0 * fraction, decimals))
         };
         Self {
             systematic: points(found.systematic, 1),
@@ -177,13 +177,13 @@ impl From<UnevennessSplit> for Split {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Water {
     /// Left the nozzles.
-    pub gross: Value,
+    pub gross: Amount,
     /// Fell on the field.
-    pub on_field: Value,
+    pub on_field: Amount,
     /// Fell off the field.
-    pub off_field: Value,
+    pub off_field: Amount,
     /// Wind drift and evaporation.
-    pub losses: Value,
+    pub losses: Amount,
     /// What the parts do not account for, as a fraction of the whole.
     #[serde(skip)]
     pub imbalance: f64,
@@ -192,7 +192,7 @@ pub struct Water {
 impl Water {
     /// The balance `found`, shown in `units`.
     pub fn new(found: &WaterBalance, units: UnitSystem) -> Self {
-        let volume = |m3: f64| Value::quantity(units, Quantity::Volume, m3, 1);
+        let volume = |m3: f64| Amount::quantity(units, Quantity::Volume, m3, 1);
         Self {
             gross: volume(found.gross_m3),
             on_field: volume(found.on_field_m3),
@@ -211,9 +211,9 @@ pub struct Rule {
     /// Its source.
     pub source: &'static str,
     /// What it predicts.
-    pub predicted: Value,
+    pub predicted: Amount,
     /// What was simulated.
-    pub simulated: Value,
+    pub simulated: Amount,
 }
 
 impl Rule {
@@ -221,8 +221,8 @@ impl Rule {
         Self {
             rule: found.rule,
             source: found.source,
-            predicted: Value::percent(found.predicted, 1),
-            simulated: Value::percent(found.simulated, 1),
+            predicted: Amount::percent(found.predicted, 1),
+            simulated: Amount::percent(found.simulated, 1),
         }
     }
 }

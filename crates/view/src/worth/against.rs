@@ -5,7 +5,7 @@ use super::over_seasons::{Difference, Measure};
 use super::source::{Rival, Source};
 use super::verdict::{Verdict, bounded_percent};
 use crate::units::number;
-use crate::value::Value;
+use crate::value::Amount;
 use evenfall_core::money::{Balance as Sums, BreakEven as Found, FieldTotal, PerArea, Price};
 use evenfall_core::worth::AgainstBaseline;
 use serde::Serialize;
@@ -28,13 +28,13 @@ pub struct Against {
     pub net: Option<Difference>,
     /// Share of the yield gain promised by the season's map of depth that the crop realizes; `null`
     /// where no gain is promised.
-    pub realized_share: Option<Value>,
+    pub realized_share: Option<Amount>,
     /// The parts of the net return, means over the seasons.
     pub balance: Balance,
     /// Years until the first of what is bought wears out; `null` where nothing is bought.
     pub life_years: Option<u32>,
     /// Chance of a gain over those years.
-    pub chance_over_life: Option<Value>,
+    pub chance_over_life: Option<Amount>,
     /// Net return with all prices varied together over their ranges.
     pub price_spread: Option<PriceSpread>,
     /// Crop price at which it pays.
@@ -61,7 +61,7 @@ pub struct Balance {
     /// Part by part.
     pub parts: Vec<BalancePart>,
     /// Net return of the field a year.
-    pub net: Value,
+    pub net: Amount,
 }
 
 /// A part of the net return; not known where a price of it is missing.
@@ -74,22 +74,22 @@ pub struct BalancePart {
     /// It rests on a placeholder.
     pub is_placeholder: bool,
     /// For the whole field.
-    pub field: Value,
+    pub field: Amount,
     /// By area.
-    pub by_area: Value,
+    pub by_area: Amount,
 }
 
 /// Net return by area with all prices varied together.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct PriceSpread {
     /// Chance of a worthwhile gain.
-    pub chance_worthwhile: Value,
+    pub chance_worthwhile: Amount,
     /// Exceeded in 95 % of the draws.
-    pub low: Value,
+    pub low: Amount,
     /// Exceeded in half of them.
-    pub middle: Value,
+    pub middle: Amount,
     /// Exceeded in 5 % of them.
-    pub high: Value,
+    pub high: Amount,
     /// Draws.
     pub draws: usize,
 }
@@ -109,9 +109,9 @@ pub struct BreakEven {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Payback {
     /// Without interest.
-    pub simple: Value,
+    pub simple: Amount,
     /// With interest.
-    pub discounted: Value,
+    pub discounted: Amount,
 }
 
 /// Cash of one year, in the currency of the prices.
@@ -139,11 +139,14 @@ pub struct Swing {
     /// It moves the net return by more than round-off.
     pub matters: bool,
     /// The price at the low end of its range, as given, at the high end, in the unit of its name.
+    #[schema(min_items = 3, max_items = 3)]
     pub low_base_high: [f64; 3],
     /// The same as it is bought and sold.
+    #[schema(min_items = 3, max_items = 3)]
     pub price_texts: [String; 3],
     /// Net return there.
-    pub net: [Value; 3],
+    #[schema(min_items = 3, max_items = 3)]
+    pub net: [Amount; 3],
     /// The price at which the answer turns, inside its range.
     pub break_even: Option<f64>,
     /// The same as it is bought and sold.
@@ -183,11 +186,11 @@ pub(super) fn against(source: &Source<'_>, rival: &Rival<'_>) -> Against {
         percolation_rise: Measure::depth(units).difference(&found.percolation_rise_mm),
         du_lq_gain: points.difference(&found.du_lq_gain),
         net: found.is_valued().then(|| Measure::money(units).difference(&found.net_per_ha)),
-        realized_share: found.realized_share.map(|share| Value::percent(share, 0)),
+        realized_share: found.realized_share.map(|share| Amount::percent(share, 0)),
         balance: balance(source, found),
         life_years: found.life_years,
         chance_over_life: life
-            .map(|(_, chance)| Value::new(100.0 * chance, "%", bounded_percent(chance))),
+            .map(|(_, chance)| Amount::new(100.0 * chance, "%", bounded_percent(chance))),
         price_spread: price_spread(source, found),
         break_even: break_even(source, found.break_even),
         payback: Payback {
@@ -212,10 +215,10 @@ fn balance(source: &Source<'_>, found: &AgainstBaseline) -> Balance {
         let total: FieldTotal = (part.of)(&found.balance);
         let (field, by_area) = if is_known {
             let shown = source.by_area(total / found.balance.area);
-            let field = Value::new(total.currency(), "", signed_money(total.currency()));
-            (field, Value::new(shown, unit, signed_money(shown)))
+            let field = Amount::new(total.currency(), "", signed_money(total.currency()));
+            (field, Amount::new(shown, unit, signed_money(shown)))
         } else {
-            (Value::none("", NOT_KNOWN), Value::none(unit, NOT_KNOWN))
+            (Amount::none("", NOT_KNOWN), Amount::none(unit, NOT_KNOWN))
         };
         let is_placeholder = part.prices.iter().any(is_placeholder);
         BalancePart { name: part.name, label: part.label, is_placeholder, field, by_area }
@@ -229,7 +232,7 @@ fn balance(source: &Source<'_>, found: &AgainstBaseline) -> Balance {
     Balance {
         yield_gain_t: found.balance.yield_gain_t,
         parts: Sums::PARTS.iter().map(part).collect(),
-        net: if found.is_valued() { Value::new(net, "", text) } else { Value::none("", text) },
+        net: if found.is_valued() { Amount::new(net, "", text) } else { Amount::none("", text) },
     }
 }
 
@@ -241,7 +244,7 @@ fn price_spread(source: &Source<'_>, found: &AgainstBaseline) -> Option<PriceSpr
     let net = |per_ha: f64| money::by_area(source.units, PerArea::of_ha(per_ha));
     let share = spread.share_above;
     Some(PriceSpread {
-        chance_worthwhile: Value::new(100.0 * share, "%", bounded_percent(share)),
+        chance_worthwhile: Amount::new(100.0 * share, "%", bounded_percent(share)),
         low: net(spread.low),
         middle: net(spread.middle),
         high: net(spread.high),
@@ -261,10 +264,10 @@ fn break_even(source: &Source<'_>, found: Found) -> BreakEven {
     BreakEven { pays, crop_price_per_t: found.price(), text }
 }
 
-fn years(found: Option<f64>) -> Value {
+fn years(found: Option<f64>) -> Amount {
     match found {
-        Some(years) => Value::new(years, "years", format!("{} years", number(years, 1))),
-        None => Value::none("years", "never"),
+        Some(years) => Amount::new(years, "years", format!("{} years", number(years, 1))),
+        None => Amount::none("years", "never"),
     }
 }
 

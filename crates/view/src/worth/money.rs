@@ -1,7 +1,7 @@
 //! Money and prices as text. The currency is that of the prices; it is named where the user names it.
 
 use crate::units::{Quantity, UnitSystem, number};
-use crate::value::Value;
+use crate::value::Amount;
 use evenfall_core::ensemble::SeasonsFigures;
 use evenfall_core::money::{PerArea, Price, PriceUnit};
 use evenfall_core::units::{M2_PER_ACRE, T_PER_SHORT_TON};
@@ -106,9 +106,9 @@ pub(super) fn area_symbol(units: UnitSystem) -> &'static str {
 }
 
 /// An amount by area, with a plus before gains.
-pub(super) fn by_area(units: UnitSystem, amount: PerArea) -> Value {
+pub(super) fn by_area(units: UnitSystem, amount: PerArea) -> Amount {
     let shown = units.per_area(amount.per_ha());
-    Value::new(shown, area_symbol(units), signed_money(shown))
+    Amount::new(shown, area_symbol(units), signed_money(shown))
 }
 
 /// "USD per acre per year", or without a currency that has no name.

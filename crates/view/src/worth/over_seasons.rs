@@ -1,7 +1,7 @@
 //! A number over the seasons, and its difference against the baseline, as it is shown.
 
 use crate::units::{Quantity, UnitSystem, number, percent};
-use crate::value::{Interval, Value};
+use crate::value::{Amount, Interval};
 use crate::worth::money::{area_symbol, signed_money, spread, spread_money};
 use evenfall_core::ensemble::SeasonsFigures;
 use evenfall_core::paired::{Chance, Paired};
@@ -13,17 +13,17 @@ use utoipa::ToSchema;
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct OverSeasons {
     /// Mean.
-    pub mean: Value,
+    pub mean: Amount,
     /// Confidence interval of the mean.
     pub interval: Interval,
     /// Standard deviation of a season.
-    pub standard_deviation: Value,
+    pub standard_deviation: Amount,
     /// What nine seasons in ten exceed.
-    pub worst_tenth: Value,
+    pub worst_tenth: Amount,
     /// What half of the seasons exceed.
-    pub median: Value,
+    pub median: Amount,
     /// What one season in ten exceeds.
-    pub best_tenth: Value,
+    pub best_tenth: Amount,
     /// Mean and interval as people read them, without the unit: "92.9 (92.8 to 93.0)".
     pub text: String,
 }
@@ -49,7 +49,7 @@ pub struct GainChance {
     /// Seasons without a difference.
     pub ties: usize,
     /// Chance of a gain in any one season.
-    pub gain: Value,
+    pub gain: Amount,
     /// Its interval.
     pub interval: Interval,
     /// Both as people read them.
@@ -106,9 +106,9 @@ impl Measure {
         }
     }
 
-    fn value(&self, inside: f64) -> Value {
+    fn value(&self, inside: f64) -> Amount {
         let shown = self.factor * inside;
-        Value::new(shown, self.unit.clone(), self.text(shown, self.least))
+        Amount::new(shown, self.unit.clone(), self.text(shown, self.least))
     }
 
     /// The figures of a number.
@@ -120,7 +120,7 @@ impl Measure {
         };
         let range = format!("{low} to {high}");
         let text = if low == high { mean.clone() } else { format!("{mean} ({range})") };
-        let value = |number, text| Value::new(number, self.unit.clone(), text);
+        let value = |number, text| Amount::new(number, self.unit.clone(), text);
         OverSeasons {
             mean: value(shown[0], mean),
             interval: Interval {
@@ -154,9 +154,9 @@ fn gain_chance(paired: &Paired) -> Option<GainChance> {
     let [low, high] = [interval.low, interval.high].map(|share| percent(share, 0));
     let text = format!("{} ({low} to {high})", percent(gain_share, 0));
     let interval = Interval {
-        low: Value::percent(interval.low, 0),
-        high: Value::percent(interval.high, 0),
+        low: Amount::percent(interval.low, 0),
+        high: Amount::percent(interval.high, 0),
         text: format!("{low} to {high}"),
     };
-    Some(GainChance { gains, losses, ties, gain: Value::percent(gain_share, 0), interval, text })
+    Some(GainChance { gains, losses, ties, gain: Amount::percent(gain_share, 0), interval, text })
 }

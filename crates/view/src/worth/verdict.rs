@@ -6,7 +6,7 @@ use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
 use evenfall_core::money::{BreakEven, PerArea, Price};
 use evenfall_core::paired::Chance;
-use evenfall_core::verdict::{Answer, Hinge as FoundHinge, Reason, Settles};
+use evenfall_core::verdict::{Answer as Found, Hinge as FoundHinge, Reason, Settles};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -15,11 +15,23 @@ pub(super) fn quoted(name: &str) -> String {
     format!("“{name}”")
 }
 
+/// Whether an alternative pays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Answer {
+    /// It pays.
+    Pays,
+    /// It does not.
+    DoesNotPay,
+    /// It cannot be said yet.
+    Inconclusive,
+}
+
 /// The verdict on an alternative.
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Verdict {
-    /// `pays`, `does_not_pay` or `inconclusive`.
-    pub answer: &'static str,
+    /// Whether it pays.
+    pub answer: Answer,
     /// The answer to "does it pay?".
     pub word: &'static str,
     /// Why: `gain`, `loss`, `too_small`, `no_difference`, `noise`, `placeholder`, `missing_price`.
@@ -76,9 +88,9 @@ impl Verdict {
     pub(super) fn new(source: &Source<'_>, rival: &Rival<'_>) -> Self {
         let found = &rival.against.verdict;
         let (answer, word) = match found.answer {
-            Answer::Pays => ("pays", "yes"),
-            Answer::DoesNotPay => ("does_not_pay", "no"),
-            Answer::Inconclusive => ("inconclusive", "inconclusive"),
+            Found::Pays => (Answer::Pays, "yes"),
+            Found::DoesNotPay => (Answer::DoesNotPay, "no"),
+            Found::Inconclusive => (Answer::Inconclusive, "inconclusive"),
         };
         let reason = match found.reason {
             Reason::Gain => "gain",
@@ -156,29 +168,29 @@ impl Source<'_> {
         let (brings, bring) =
             if verdict.mean_net >= 0.0 { ("it brings", "bring") } else { ("it costs", "cost") };
         match (verdict.answer, verdict.reason) {
-            (Answer::Inconclusive, Reason::MissingPrice) => {
+            (Found::Inconclusive, Reason::MissingPrice) => {
                 format!("Can’t tell yet whether {a} pays against {b}. {}", asking(rival))
             }
-            (Answer::Pays, _) => {
+            (Found::Pays, _) => {
                 format!("{a} pays against {b}{on}: about {amount} more {range}, {field}.")
             }
-            (Answer::DoesNotPay, Reason::NoDifference) => {
+            (Found::DoesNotPay, Reason::NoDifference) => {
                 format!("{a} does not pay against {b}: it makes no difference in any season.")
             }
-            (Answer::DoesNotPay, Reason::TooSmall) => format!(
+            (Found::DoesNotPay, Reason::TooSmall) => format!(
                 "{a} does not pay against {b}{on}: {brings} about {amount} {range}, no more than \
                  the worthwhile gain of {}.",
                 self.an_amount(PerArea::of_ha(verdict.worthwhile_gain))
             ),
-            (Answer::DoesNotPay, _) => format!(
+            (Found::DoesNotPay, _) => format!(
                 "{a} does not pay against {b}{on}: it costs about {amount} more than it brings \
                  {range}, {field}."
             ),
-            (Answer::Inconclusive, Reason::Placeholder) => format!(
+            (Found::Inconclusive, Reason::Placeholder) => format!(
                 "Can’t tell yet whether {a} pays against {b}: a placeholder price decides. At the \
                  prices used it would {bring} about {amount} {range}, {field}."
             ),
-            (Answer::Inconclusive, _) => format!(
+            (Found::Inconclusive, _) => format!(
                 "Can’t tell from {} seasons whether {a} pays against {b}{on}: {brings} about \
                  {amount} on average, but the seasons differ too much {range}.",
                 self.worth.seasons.finished()

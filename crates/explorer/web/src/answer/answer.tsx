@@ -126,32 +126,36 @@ function Verdicts(): JSX.Element | null {
   const shown = store.worth.value;
   // While other entries are run, the answer to earlier ones would only mislead.
   if (!shown || (store.worthBusy.value && isOutdated())) return null;
-  const { summary } = shown;
-  const isInVerdict = (paragraph: string): boolean => summary.verdicts.some((v) => v.words.includes(paragraph));
+  const { table, worth } = shown.summary;
+  const rivals = worth.ranking.flatMap(({ alternative: name, index }) => {
+    const against = worth.alternatives[index]?.against_baseline;
+    return against ? [{ name, against, words: [against.verdict.sentence, ...against.verdict.settling].join(" ") }] : [];
+  });
+  const isInVerdict = (paragraph: string): boolean => rivals.some(({ words }) => words.includes(paragraph));
   const isOld = isOutdated();
   return (
     <div class={isOld ? "worth stale" : "worth"} data-run={shown.run}>
       {!isOld && <Notes />}
       <ul class="verdicts">
-        {summary.verdicts.map((v) => (
-          <li key={v.name} data-verdict={v.answer}>
-            <span class="verdict-mark" aria-hidden="true">{MARKS[v.answer]}</span>
+        {rivals.map(({ name, against: { verdict }, words }) => (
+          <li key={name} data-verdict={verdict.answer}>
+            <span class="verdict-mark" aria-hidden="true">{MARKS[verdict.answer]}</span>
             <div>
               <b>
-                {v.name}: {v.answer_text}
+                {name}: {verdict.answer.replaceAll("_", " ")}
               </b>
-              <p>{v.words}</p>
-              {!isOld && <Extra name={v.name} />}
+              <p>{words}</p>
+              {!isOld && <Extra name={name} />}
             </div>
           </li>
         ))}
       </ul>
-      {summary.answer.filter((p) => !isInVerdict(p)).map((p) => (
+      {worth.answer.filter((p) => !isInVerdict(p)).map((p) => (
         <p class="worth-words" key={p}>{p}</p>
       ))}
       <details class="more">
         <summary>What this answer leaves out</summary>
-        {summary.limits.map((p) => (
+        {worth.limits.map((p) => (
           <p class="worth-words" key={p}>{p}</p>
         ))}
       </details>
@@ -159,13 +163,13 @@ function Verdicts(): JSX.Element | null {
         <table class="worth-table">
           <thead>
             <tr>
-              {summary.table.head.map((h, i) => (
+              {table.head.map((h, i) => (
                 <th scope="col" key={i}>{h || "Alternative"}</th>
               ))}
             </tr>
           </thead>
           <tbody>
-            {summary.table.rows.map((row) => (
+            {table.rows.map((row) => (
               <tr key={row[0]}>
                 {row.map((cell, i) => (i === 0 ? <th scope="row" key={i}>{cell}</th> : <td key={i}>{cell}</td>))}
               </tr>
@@ -174,8 +178,8 @@ function Verdicts(): JSX.Element | null {
         </table>
       </div>
       <div class="tornados">
-        {summary.sensitivity.map((item) => (
-          <Tornado key={item.name} item={item} area={summary.area_word} />
+        {rivals.map(({ name, against }) => (
+          <Tornado key={name} name={name} against={against} area={worth.area_word} />
         ))}
       </div>
     </div>

@@ -4,7 +4,7 @@
 
 import type { JSX, RefObject } from "preact";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { Sensitivity, WorthPartial } from "../model/api";
+import type { Against, Amount, WorthPartial } from "../model/api";
 import { fixed, lineOf } from "../model/show";
 
 /** Round numbers between two ends. */
@@ -15,6 +15,8 @@ export function ticks(low: number, high: number): number[] {
   const first = Math.ceil(low / step) * step;
   return Array.from({ length: Math.floor((high - first) / step + 1e-9) + 1 }, (_, i) => first + i * step);
 }
+
+const number = (value: Amount): number => value.number ?? 0;
 
 const WIDEST = 640;
 const NARROW = 480;
@@ -84,26 +86,25 @@ function RowWords({ room, top, lines }: { room: Room; top: number; lines: [strin
 /** Net return of each alternative against the baseline, with its likely range, as seasons come in. */
 export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | null {
   const [box, room] = useRoom();
-  const rows = partial.alternatives.filter((a) => a.net_per_area);
+  const rows = partial.rivals.flatMap(({ index, name, net }) => (net ? [{ index, name, net }] : []));
   if (rows.length === 0) return null;
-  const values = rows.flatMap((a) => [a.net_per_area!.low, a.net_per_area!.high]);
-  const scale = scaleOf(values, room);
+  const ends = rows.map(({ net }) => [net.interval.low, net.mean, net.interval.high].map(number));
+  const scale = scaleOf(ends.flat(), room);
   const tall = room.isNarrow ? 50 : 40;
   const bottom = rows.length * tall + 10;
   return (
     <figure class="bars">
       <figcaption>
-        Net return compared with {partial.baseline}, per {partial.area_word} per year: mean and likely range after {partial.seasons} of{" "}
-        {partial.wanted} seasons
+        Net return compared with {partial.baseline}, per {partial.area_word} per year: mean and likely range after {partial.seasons_finished} of{" "}
+        {partial.seasons_wanted} seasons
       </figcaption>
       <div ref={box}>
-        <svg viewBox={`0 0 ${room.width} ${bottom + 24}`} role="img" aria-label={rows.map((r) => `${r.name}: ${r.net_text}`).join("; ")}>
+        <svg viewBox={`0 0 ${room.width} ${bottom + 24}`} role="img" aria-label={rows.map((r) => `${r.name}: ${r.net.text}`).join("; ")}>
           <Axis scale={scale} bottom={bottom} />
           {rows.map((row, i) => {
             const y = (room.isNarrow ? 40 : 26) + i * tall;
-            const { mean, low, high } = row.net_per_area!;
-            const { color, dash } = lineOf(row.alternative);
-            const [a, b, c] = [low, mean, high].map((v) => scale.at(v));
+            const { color, dash } = lineOf(row.index);
+            const [a, b, c] = ends[i]!.map((v) => scale.at(v));
             return (
               <g key={row.name}>
                 <RowWords room={room} top={room.isNarrow ? y - 18 : y + 5} lines={[["row-name", row.name.slice(0, room.isNarrow ? 30 : 22)]]} />
@@ -122,20 +123,20 @@ export function NetBars({ partial }: { partial: WorthPartial }): JSX.Element | n
 }
 
 /** What the answer hangs on: net return with each input at its low and its high end. */
-export function Tornado({ item, area }: { item: Sensitivity; area: string }): JSX.Element | null {
+export function Tornado({ name, against, area }: { name: string; against: Against; area: string }): JSX.Element | null {
   const [box, room] = useRoom();
-  const rows = [...item.inputs].sort(
-    (a, b) => Math.abs(b.net_high - b.net_low) - Math.abs(a.net_high - a.net_low),
-  );
+  // The widest swing stands first.
+  const rows = against.net ? against.swings.filter((swing) => swing.matters) : [];
   if (rows.length === 0) return null;
-  const scale = scaleOf(rows.flatMap((r) => [r.net_low, r.net_high]), room);
+  const ends = rows.map(({ net: [low, , high] }) => [number(low), number(high)] as const);
+  const scale = scaleOf(ends.flat(), room);
   const tall = room.isNarrow ? 62 : 38;
   const bottom = rows.length * tall + 8;
-  const words = rows.map((r) => `${r.input} from ${r.low_text} to ${r.high_text}: net ${r.net_low_text} to ${r.net_high_text}`);
+  const words = rows.map(({ label, price_texts: price, net }) => `${label} from ${price[0]} to ${price[2]}: net ${net[0].text} to ${net[2].text}`);
   return (
     <figure class="bars">
       <figcaption>
-        What the answer on “{item.name}” hangs on: net return per {area} per year, with one number at a time moved to the ends of its range
+        What the answer on “{name}” hangs on: net return per {area} per year, with one number at a time moved to the ends of its range
       </figcaption>
       <div ref={box}>
         <svg viewBox={`0 0 ${room.width} ${bottom + 24}`} role="img" aria-label={words.join("; ")}>
@@ -143,13 +144,13 @@ export function Tornado({ item, area }: { item: Sensitivity; area: string }): JS
           {rows.map((row, i) => {
             const top = 22 + i * tall;
             const y = room.isNarrow ? top + 28 : top + 1;
-            const [a, b] = [scale.at(row.net_low), scale.at(row.net_high)];
+            const [a, b] = [scale.at(ends[i]![0]), scale.at(ends[i]![1])];
             const lines: [string, string][] = [
-              ["row-name", `${row.input}${row.is_placeholder ? " *" : ""}`],
-              ["row-range", `○ ${row.low_text} – ● ${row.high_text}`],
+              ["row-name", `${row.label}${row.is_placeholder ? " *" : ""}`],
+              ["row-range", `○ ${row.price_texts[0]} – ● ${row.price_texts[2]}`],
             ];
             return (
-              <g key={row.input}>
+              <g key={row.price}>
                 <RowWords room={room} top={top} lines={lines} />
                 <line x1={a} x2={b} y1={y} y2={y} class="span" />
                 <circle cx={a} cy={y} r="5.5" class="end low" />
@@ -159,9 +160,9 @@ export function Tornado({ item, area }: { item: Sensitivity; area: string }): JS
           })}
         </svg>
       </div>
-      {rows.filter((r) => r.turns_at_text).map((r) => (
-        <p class="help" key={r.input}>
-          The answer changes at {r.input} {r.turns_at_text}.
+      {rows.filter((r) => r.break_even_text).map((r) => (
+        <p class="help" key={r.price}>
+          The answer changes at {r.label} {r.break_even_text}.
         </p>
       ))}
       {rows.some((r) => r.is_placeholder) && <p class="help">* a placeholder until you enter your own</p>}

@@ -4,7 +4,7 @@
 import type * as document from "./api_document";
 import type { Scenario } from "./scenario";
 
-export type { Caution, Check, CloserLook, FigureHead, Problem, SeasonSummary, Sensitivity, SheetMade, Steps, Value, WorthPartial, WorthSummary } from "./api_document";
+export type { Against, Amount, Caution, Check, CloserLook, FigureHead, Problem, SeasonSummary, SheetMade, Steps, WorthPartial, WorthSummary } from "./api_document";
 
 export type StopPlace = document.StopView;
 export type SetTime = document.SetView;

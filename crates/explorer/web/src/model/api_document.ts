@@ -412,6 +412,44 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /** @description How an alternative stands against the baseline. */
+        Against: {
+            /** @description The parts of the net return, means over the seasons. */
+            balance: components["schemas"]["Balance"];
+            /** @description Crop price at which it pays. */
+            break_even: components["schemas"]["BreakEven"];
+            /** @description Cash of the field, year by year. */
+            cash: components["schemas"]["CashYear"][];
+            chance_over_life: components["schemas"]["Amount"] | null;
+            /** @description Gain of the low quarter's uniformity in the interior. */
+            du_lq_gain: components["schemas"]["Difference"];
+            /**
+             * Format: int32
+             * @description Years until the first of what is bought wears out; `null` where nothing is bought.
+             */
+            life_years: number | null;
+            /** @description Prices that are not known though they matter, by name. */
+            missing: string[];
+            /** @description The same in plain words. */
+            missing_labels: string[];
+            net: components["schemas"]["Difference"] | null;
+            /** @description Payback of what is bought. */
+            payback: components["schemas"]["Payback"];
+            /** @description Rise of deep percolation. */
+            percolation_rise: components["schemas"]["Difference"];
+            /** @description Placeholders that it rests on, by name. */
+            placeholders: string[];
+            price_spread: components["schemas"]["PriceSpread"] | null;
+            realized_share: components["schemas"]["Amount"] | null;
+            /** @description What the net return hangs on, the widest swing first. */
+            swings: components["schemas"]["Swing"][];
+            /** @description The verdict on the net return. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description The same of the worst tenth. */
+            worst_tenth_gain: components["schemas"]["Difference"];
+            /** @description Gain of yield, whole field. */
+            yield_gain: components["schemas"]["Difference"];
+        };
         /** @description One alternative's season. */
         AlternativeSeason: {
             /** @description Figures at the end of the season. */
@@ -442,19 +480,111 @@ export interface components {
             /** @description What a wheel does from outlet to outlet, as `evenfall stops` prints it; empty for a hand-move. */
             wheel: components["schemas"]["WheelFact"][];
         };
+        /** @description One alternative over all seasons. */
+        AlternativeWorth: {
+            against_baseline: components["schemas"]["Against"] | null;
+            /** @description Christiansen's uniformity in the interior. */
+            cu: components["schemas"]["OverSeasons"];
+            /** @description Distribution uniformity of the low quarter in the interior. */
+            du_lq: components["schemas"]["OverSeasons"];
+            /** @description Its name. */
+            name: string;
+            /** @description Deep percolation. */
+            percolation: components["schemas"]["OverSeasons"];
+            /** @description Where a season's water went. */
+            water: components["schemas"]["SeasonWater"];
+            /** @description Yield, of full yield. */
+            yield_share: components["schemas"]["OverSeasons"];
+            /** @description Yield by area as text, without its unit; `null` where the potential yield is not known. */
+            yield_text: string | null;
+            /** @description The same of the field's worst tenth. */
+            yield_worst_tenth: components["schemas"]["OverSeasons"];
+        };
+        /** @description A number with its unit and as text. */
+        Amount: {
+            /**
+             * Format: double
+             * @description The number in `unit`, not rounded; `null` where there is none.
+             */
+            number: number | null;
+            /** @description The whole as people read it, with its unit. */
+            text: string;
+            /** @description Symbol of the unit; empty for a bare number. */
+            unit: string;
+        };
         /**
          * @description Whether an alternative pays.
          * @enum {string}
          */
-        AnswerKey: "pays" | "does_not_pay" | "inconclusive";
-        /** @description A value that the scenario left to the program. */
-        AssumptionView: {
+        Answer: "pays" | "does_not_pay" | "inconclusive";
+        /** @description An assumption or default. */
+        Assumption: {
             /** @description Its value with unit. */
             value: string;
-            /** @description Which value, as a JSON pointer. */
+            /** @description What was assumed. */
             what: string;
-            /** @description Why that value. */
+            /** @description Why, or whence. */
             why: string;
+        };
+        /** @description The parts of the net return. */
+        Balance: {
+            /** @description Net return of the field a year. */
+            net: components["schemas"]["Amount"];
+            /** @description Part by part. */
+            parts: components["schemas"]["BalancePart"][];
+            /**
+             * Format: double
+             * @description Yield gained on the field, t.
+             */
+            yield_gain_t: number;
+        };
+        /** @description A part of the net return; not known where a price of it is missing. */
+        BalancePart: {
+            /** @description By area. */
+            by_area: components["schemas"]["Amount"];
+            /** @description For the whole field. */
+            field: components["schemas"]["Amount"];
+            /** @description It rests on a placeholder. */
+            is_placeholder: boolean;
+            /** @description In plain words. */
+            label: string;
+            /** @description Its key. */
+            name: string;
+        };
+        /** @description At which crop prices it pays. */
+        BreakEven: {
+            /**
+             * Format: double
+             * @description The price a tonne at which it breaks even; `null` where there is none.
+             */
+            crop_price_per_t: number | null;
+            /** @description `above`, `below`, `at_every_price` or `at_no_price`. */
+            pays: string;
+            /** @description As people read it. */
+            text: string;
+        };
+        /** @description Cash of one year, in the currency of the prices. */
+        CashYear: {
+            /**
+             * Format: double
+             * @description Gain less what is bought.
+             */
+            cash: number;
+            /**
+             * Format: double
+             * @description Sum up to this year.
+             */
+            cumulative: number;
+            /**
+             * Format: double
+             * @description The same with interest.
+             */
+            cumulative_discounted: number;
+            /**
+             * Format: int32
+             * @description Year; 0 is the day of buying.
+             */
+            year: number;
         };
         /** @description What can hurt somebody. */
         Caution: {
@@ -465,7 +595,7 @@ export interface components {
         /** @description What a check found. */
         Check: {
             /** @description Every starting value. */
-            assumptions: components["schemas"]["AssumptionView"][];
+            assumptions: components["schemas"]["Assumption"][];
             /** @description SHA-256 of the scenario and its files, as the command prints it; `null` with problems. */
             digest: string | null;
             /** @description Whether crop, soil and climate are there, so that yield and money can be calculated. */
@@ -496,6 +626,14 @@ export interface components {
              */
             depths_mm: (number | null)[][];
             rows: number;
+        };
+        /** @description The difference of a number against the baseline, season by season. */
+        Difference: {
+            /** @description Season by season, in the unit of the figures. */
+            by_season: number[];
+            chance: components["schemas"]["GainChance"] | null;
+            /** @description Figures of the differences; their text is "no difference" where no season has any. */
+            figures: components["schemas"]["OverSeasons"];
         };
         /** @description The field. */
         FieldView: {
@@ -538,7 +676,22 @@ export interface components {
         };
         /** @description Every figure of a part of the field, in the order of [`FIGURES`]; by key when serialized. */
         Figures: {
-            [key: string]: unknown;
+            [key: string]: components["schemas"]["Amount"];
+        };
+        /** @description How often a season brings a gain. */
+        GainChance: {
+            /** @description Chance of a gain in any one season. */
+            gain: components["schemas"]["Amount"];
+            /** @description Seasons with a gain. */
+            gains: number;
+            /** @description Its interval. */
+            interval: components["schemas"]["Interval"];
+            /** @description Seasons with a loss. */
+            losses: number;
+            /** @description Both as people read them. */
+            text: string;
+            /** @description Seasons without a difference. */
+            ties: number;
         };
         /** @description Cells of the grids that can be fetched. */
         GridView: {
@@ -560,30 +713,48 @@ export interface components {
             /** @description Version of the program. */
             version: string;
         };
-        /** @description How far one price moves the net return, by shown area and year. */
-        InputSwing: {
-            base_text: string;
-            high_text: string;
-            input: string;
+        /** @description A price on which the answer hangs. */
+        Hinge: {
+            /**
+             * Format: double
+             * @description Its value at which the answer turns, in the unit of its name.
+             */
+            break_even: number;
+            /** @description Nobody's number. */
             is_placeholder: boolean;
-            low_text: string;
-            /** Format: double */
-            net_base: number;
-            net_base_text: string;
-            /** Format: double */
-            net_high: number;
-            net_high_text: string;
-            /** Format: double */
-            net_low: number;
-            net_low_text: string;
-            /** @description The price at which the answer turns, inside its range. */
-            turns_at_text: string | null;
+            /** @description Its name. */
+            price: string;
+        };
+        /** @description A likely range and how people read it. */
+        Interval: {
+            /** @description Upper end. */
+            high: components["schemas"]["Amount"];
+            /** @description Lower end. */
+            low: components["schemas"]["Amount"];
+            /** @description Both ends as people read them, "−4 to 48 $/ac". */
+            text: string;
         };
         /**
          * @description What is computed.
          * @enum {string}
          */
         Kind: "season" | "worth" | "search";
+        /** @description A price that is known. */
+        KnownPrice: {
+            /** @description Nobody's number. */
+            is_placeholder: boolean;
+            /** @description In plain words. */
+            label: string;
+            /** @description Its key, the unit last. */
+            name: string;
+            /** @description As it is bought and sold, in the shown units. */
+            text: string;
+            /**
+             * Format: double
+             * @description Its value in the unit of its key.
+             */
+            value: number;
+        };
         /** @description The layout of a scenario, or why there is none. */
         LayoutView: {
             /**
@@ -603,22 +774,22 @@ export interface components {
          * @enum {string}
          */
         MachineName: "wheel line" | "hand move";
-        /** @description A mean with its interval. */
-        NetInterval: {
-            /** Format: double */
-            high: number;
-            /** Format: double */
-            low: number;
-            /** Format: double */
-            mean: number;
-        };
-        /** @description A verdict in the making. */
-        PartialVerdict: {
-            alternative: number;
-            answer: components["schemas"]["AnswerKey"];
-            name: string;
-            net_per_area: components["schemas"]["NetInterval"] | null;
-            net_text: string | null;
+        /** @description A number over the seasons. */
+        OverSeasons: {
+            /** @description What one season in ten exceeds. */
+            best_tenth: components["schemas"]["Amount"];
+            /** @description Confidence interval of the mean. */
+            interval: components["schemas"]["Interval"];
+            /** @description Mean. */
+            mean: components["schemas"]["Amount"];
+            /** @description What half of the seasons exceed. */
+            median: components["schemas"]["Amount"];
+            /** @description Standard deviation of a season. */
+            standard_deviation: components["schemas"]["Amount"];
+            /** @description Mean and interval as people read them, without the unit: "92.9 (92.8 to 93.0)". */
+            text: string;
+            /** @description What nine seasons in ten exceed. */
+            worst_tenth: components["schemas"]["Amount"];
         };
         /**
          * @description Figures of the interior (the whole field where there is none) after a pass: of the pass alone
@@ -627,11 +798,11 @@ export interface components {
         PassSeason: {
             /** @description Figures of its own water, by key. */
             alone: {
-                [key: string]: components["schemas"]["Value"];
+                [key: string]: components["schemas"]["Amount"];
             } | null;
             /** @description Figures of all water so far, by key. */
             cumulative: {
-                [key: string]: components["schemas"]["Value"];
+                [key: string]: components["schemas"]["Amount"];
             } | null;
             /** Format: double */
             cumulative_mean_mm: number | null;
@@ -659,6 +830,13 @@ export interface components {
             letter: string;
             sets: components["schemas"]["SetView"][];
         };
+        /** @description Years in which what is bought pays for itself; no number is never. */
+        Payback: {
+            /** @description With interest. */
+            discounted: components["schemas"]["Amount"];
+            /** @description Without interest. */
+            simple: components["schemas"]["Amount"];
+        };
         /** @description The history of a place under one alternative. */
         PlaceHistory: {
             /** @description Depth of all passes so far, mm. */
@@ -683,6 +861,21 @@ export interface components {
             alternatives: components["schemas"]["PlaceHistory"][];
             /** @description Whether the place lies beyond the boundary of the field. */
             beyond: boolean;
+        };
+        /** @description A precision that was asked for. */
+        Precision: {
+            /** @description Seasons of the first stage. */
+            first_seasons: number;
+            /** @description Half-width of the widest interval. */
+            half_width: components["schemas"]["Amount"];
+            /** @description Half-width of the interval that was asked for. */
+            half_width_asked: components["schemas"]["Amount"];
+            /** @description It is as narrow as asked. */
+            is_reached: boolean;
+            /** @description Seasons at the most. */
+            max_seasons: number;
+            /** @description `net_return` or `yield`. */
+            of: string;
         };
         /** @description A season at once. */
         Preview: {
@@ -721,6 +914,19 @@ export interface components {
             final: components["schemas"]["Regions"];
             name: string;
         };
+        /** @description Net return by area with all prices varied together. */
+        PriceSpread: {
+            /** @description Chance of a worthwhile gain. */
+            chance_worthwhile: components["schemas"]["Amount"];
+            /** @description Draws. */
+            draws: number;
+            /** @description Exceeded in 5 % of them. */
+            high: components["schemas"]["Amount"];
+            /** @description Exceeded in 95 % of the draws. */
+            low: components["schemas"]["Amount"];
+            /** @description Exceeded in half of them. */
+            middle: components["schemas"]["Amount"];
+        };
         /** @description One problem of a scenario or of a log. */
         Problem: {
             /** @description What is allowed there. */
@@ -733,6 +939,21 @@ export interface components {
             pointer: string;
             /** @description What is wrong. */
             problem: string;
+        };
+        /** @description A place in the ranking. */
+        Ranked: {
+            /** @description Its name. */
+            alternative: string;
+            /** @description What it is ranked by. */
+            by: components["schemas"]["Amount"];
+            /** @description Its place in the scenario. */
+            index: number;
+            /** @description It leads its rank. */
+            is_leader: boolean;
+            /** @description Others share it. */
+            is_tied: boolean;
+            /** @description Rank, 1 the best; ties share it. */
+            rank: number;
         };
         /** @description Why a request was refused. */
         Refusal: {
@@ -749,6 +970,13 @@ export interface components {
             interior: components["schemas"]["Figures"] | null;
             last_strip: components["schemas"]["Figures"] | null;
             whole: components["schemas"]["Figures"] | null;
+        };
+        /** @description Net return of one alternative in the making. */
+        RivalSoFar: {
+            /** @description Its place in the scenario. */
+            index: number;
+            name: string;
+            net: components["schemas"]["OverSeasons"] | null;
         };
         /** @description A run that the page asks for. */
         RunRequest: {
@@ -864,10 +1092,30 @@ export interface components {
             /** @description Hours with water, under any alternative. */
             wind: components["schemas"]["WindHour"][];
         };
-        /** @description What one verdict hangs on, the widest swing first. */
-        Sensitivity: {
-            inputs: components["schemas"]["InputSwing"][];
-            name: string;
+        /** @description Where a season's water went: means over the seasons, depths over the field. */
+        SeasonWater: {
+            /** @description Used by the crop. */
+            crop_use: components["schemas"]["Amount"];
+            /** @description Left the nozzles. */
+            gross: components["schemas"]["Amount"];
+            /** @description Fell on days without a crop. */
+            idle: components["schemas"]["Amount"];
+            /** @description Mean of what the sum misses. */
+            imbalance: components["schemas"]["Amount"];
+            /** @description The most that the sum misses in any season, always mm. */
+            largest_imbalance: components["schemas"]["Amount"];
+            /** @description Wind drift and evaporation. */
+            losses: components["schemas"]["Amount"];
+            /** @description Fell off the field. */
+            off_field: components["schemas"]["Amount"];
+            /** @description Drained below the roots. */
+            percolation: components["schemas"]["Amount"];
+            /** @description Rain. */
+            rain: components["schemas"]["Amount"];
+            /** @description Found by growing roots in soil they had not reached before. */
+            rooted: components["schemas"]["Amount"];
+            /** @description Rise of what the soil holds. */
+            storage_rise: components["schemas"]["Amount"];
         };
         /**
          * @description Why a set stands where it does.
@@ -895,6 +1143,23 @@ export interface components {
              * @description Where the lateral stands across the field, m.
              */
             y_m: number;
+        };
+        /** @description What would settle an open answer. */
+        Settled: {
+            /** @enum {string} */
+            by: "seasons";
+            /** @description In all. */
+            in_all?: number | null;
+            /** @description Beyond those at hand. */
+            more?: number | null;
+        } | (components["schemas"]["Hinge"] & {
+            /** @enum {string} */
+            by: "price";
+        }) | {
+            /** @enum {string} */
+            by: "missing";
+            /** @description Its name. */
+            price: string;
         };
         /** @description A sheet that was made. */
         SheetMade: {
@@ -936,11 +1201,11 @@ export interface components {
             /** @description Whole cycles that it was fitted to. */
             cycles: number;
             /** @description R: the wind's part in one pass. */
-            random: unknown;
+            random: components["schemas"]["Amount"];
             /** @description Residual of the fit. */
-            residual: unknown;
+            residual: components["schemas"]["Amount"];
             /** @description S: what comes back at the same places. */
-            systematic: unknown;
+            systematic: components["schemas"]["Amount"];
         };
         /** @description What the page starts from. */
         StartView: {
@@ -982,6 +1247,42 @@ export interface components {
         };
         /** @description What a run found, by its kind. */
         Summary: components["schemas"]["SeasonSummary"] | components["schemas"]["WorthSummary"] | components["schemas"]["SearchFound"];
+        /** @description How far one price moves the net return. */
+        Swing: {
+            /**
+             * Format: double
+             * @description The price at which the answer turns, inside its range.
+             */
+            break_even: number | null;
+            /** @description The same as it is bought and sold. */
+            break_even_text: string | null;
+            /** @description Nobody's number. */
+            is_placeholder: boolean;
+            /** @description In plain words. */
+            label: string;
+            /** @description The price at the low end of its range, as given, at the high end, in the unit of its name. */
+            low_base_high: [
+                number,
+                number,
+                number
+            ];
+            /** @description It moves the net return by more than round-off. */
+            matters: boolean;
+            /** @description Net return there. */
+            net: [
+                components["schemas"]["Amount"],
+                components["schemas"]["Amount"],
+                components["schemas"]["Amount"]
+            ];
+            /** @description The price by name. */
+            price: string;
+            /** @description The same as it is bought and sold. */
+            price_texts: [
+                string,
+                string,
+                string
+            ];
+        };
         /** @description A table of texts: the first column names the rows. */
         TextTable: {
             /** @description Heads of the columns. */
@@ -994,41 +1295,33 @@ export interface components {
          * @enum {string}
          */
         UnitSystem: "us" | "si";
-        /** @description A number with its unit and as text. */
-        Value: {
-            /**
-             * Format: double
-             * @description The number in `unit`, not rounded; `null` where there is none.
-             */
-            number: number | null;
-            /** @description The whole as people read it, with its unit. */
-            text: string;
-            /** @description Symbol of the unit; empty for a bare number. */
-            unit: string;
-        };
-        /** @description A verdict. */
+        /** @description The verdict on an alternative. */
         Verdict: {
-            /** @description Its alternative's place in the scenario. */
-            alternative: number;
-            answer: components["schemas"]["AnswerKey"];
-            /** @description The answer as people read it. */
-            answer_text: string;
-            name: string;
-            /** @description Net return by area and year, with its interval; `null` without a value of the yield. */
-            net_text: string | null;
-            /** @description In sentences. */
-            words: string;
+            /** @description Whether it pays. */
+            answer: components["schemas"]["Answer"];
+            /** @description Every price whose plausible range holds its break-even, the widest swing first. */
+            hangs_on: components["schemas"]["Hinge"][];
+            /** @description Why: `gain`, `loss`, `too_small`, `no_difference`, `noise`, `placeholder`, `missing_price`. */
+            reason: string;
+            /** @description In one sentence or two. */
+            sentence: string;
+            /** @description What would settle it. */
+            settled_by: components["schemas"]["Settled"][];
+            /** @description What would settle it, or what it hangs on, in sentences. */
+            settling: string[];
+            /** @description The answer to "does it pay?". */
+            word: string;
         };
         /** @description Where the water went. */
         Water: {
             /** @description Left the nozzles. */
-            gross: unknown;
+            gross: components["schemas"]["Amount"];
             /** @description Wind drift and evaporation. */
-            losses: unknown;
+            losses: components["schemas"]["Amount"];
             /** @description Fell off the field. */
-            off_field: unknown;
+            off_field: components["schemas"]["Amount"];
             /** @description Fell on the field. */
-            on_field: unknown;
+            on_field: components["schemas"]["Amount"];
         };
         /** @description One fact about a wheel. */
         WheelFact: {
@@ -1046,45 +1339,80 @@ export interface components {
             /** Format: double */
             speed_m_s: number;
         };
-        /** @description What the seasons so far say. */
-        WorthPartial: {
-            /** @description The best-ranked first. */
-            alternatives: components["schemas"]["PartialVerdict"][];
-            /** @description The unit of area that money is told by. */
+        /**
+         * @description What the alternatives are worth. Money is in the currency of the prices, against the baseline; a
+         *     gain is above zero.
+         */
+        Worth: {
+            /** @description In the scenario's order, the baseline first. */
+            alternatives: components["schemas"]["AlternativeWorth"][];
+            /** @description The answer in paragraphs, the most important first. */
+            answer: string[];
+            /** @description Area of the field inside its boundary. */
+            area: components["schemas"]["Amount"];
+            /** @description Unit of area by which money is told: `acre` or `hectare`. */
             area_word: string;
-            /** @description What the others are compared against. */
+            /** @description Name of the baseline. */
             baseline: string;
-            /** @description Seasons done. */
-            seasons: number;
-            /** @description Seasons wanted. */
-            wanted: number;
+            /** @description Confidence level of all intervals. */
+            confidence_level: components["schemas"]["Amount"];
+            /** @description Name of the prices' currency. */
+            currency: string | null;
+            /** @description Fewer were finished than wanted. */
+            is_partial: boolean;
+            /** @description What the answer leaves out. */
+            limits: string[];
+            /** @description Unit of money by area, "USD per acre per year". */
+            money_unit: string;
+            /** @description Placeholders in one sentence. */
+            placeholders_words: string | null;
+            precision: components["schemas"]["Precision"] | null;
+            /** @description The prices that are known. */
+            prices: components["schemas"]["KnownPrice"][];
+            /** @description `net_return`, or `yield_worst_tenth` where the net return of any is not known. */
+            ranked_by: string;
+            /** @description The same in words. */
+            ranked_by_words: string;
+            /** @description In order of rank. */
+            ranking: components["schemas"]["Ranked"][];
+            /** @description Seasons that were finished. */
+            seasons_finished: number;
+            /** @description Seasons that were wanted. */
+            seasons_wanted: number;
+            /** @description Seasons and intervals in one sentence or two. */
+            seasons_words: string;
+            /**
+             * Format: int64
+             * @description Seed of the weather.
+             */
+            seed: number;
+            /** @description Title of the scenario. */
+            title: string;
+            /** @description Smallest net return that is worth the effort. */
+            worthwhile_gain: components["schemas"]["Amount"];
+        };
+        /** @description What the seasons so far say: that part of the worth which the page draws while they run. */
+        WorthPartial: {
+            /** @description Unit of area that money is told by. */
+            area_word: string;
+            /** @description Name of the baseline. */
+            baseline: string;
+            /** @description All but the baseline, the best-ranked first. */
+            rivals: components["schemas"]["RivalSoFar"][];
+            /** @description Seasons that were finished. */
+            seasons_finished: number;
+            /** @description Seasons that were wanted. */
+            seasons_wanted: number;
         };
         /** @description What the alternatives are worth, for the page. */
         WorthSummary: {
-            /** @description All paragraphs of the answer, the most important first. */
-            answer: string[];
-            /** @description The unit of area that money is told by: `acre` or `hectare`. */
-            area_word: string;
-            /** @description The answer in plain words: its first paragraph. */
-            headline: string;
-            /** @description What the answer leaves out. */
-            limits: string[];
-            /** @description The maps that can be fetched. */
-            maps: string[];
-            /** @description The alternatives as they stood in the scenario; maps and verdicts are in this order. */
-            names: string[];
             percolation_scale_mm: [
                 number,
                 number
             ];
-            /** @description Seasons that were run. */
-            seasons: number;
-            /** @description What each verdict hangs on. */
-            sensitivity: components["schemas"]["Sensitivity"][];
             /** @description The table that the command prints, in order of rank. */
             table: components["schemas"]["TextTable"];
-            /** @description One per alternative but the baseline, the best-ranked first. */
-            verdicts: components["schemas"]["Verdict"][];
+            worth: components["schemas"]["Worth"];
             /** @description Ends of the colors for the maps: yield (fraction), percolation (mm). */
             yield_scale: [
                 number,
@@ -1098,34 +1426,49 @@ export interface components {
     headers: never;
     pathItems: never;
 }
+export type Against = components['schemas']['Against'];
 export type AlternativeSeason = components['schemas']['AlternativeSeason'];
 export type AlternativeView = components['schemas']['AlternativeView'];
-export type AnswerKey = components['schemas']['AnswerKey'];
-export type AssumptionView = components['schemas']['AssumptionView'];
+export type AlternativeWorth = components['schemas']['AlternativeWorth'];
+export type Amount = components['schemas']['Amount'];
+export type Answer = components['schemas']['Answer'];
+export type Assumption = components['schemas']['Assumption'];
+export type Balance = components['schemas']['Balance'];
+export type BalancePart = components['schemas']['BalancePart'];
+export type BreakEven = components['schemas']['BreakEven'];
+export type CashYear = components['schemas']['CashYear'];
 export type Caution = components['schemas']['Caution'];
 export type Check = components['schemas']['Check'];
 export type CloserLook = components['schemas']['CloserLook'];
+export type Difference = components['schemas']['Difference'];
 export type FieldView = components['schemas']['FieldView'];
 export type FigureHead = components['schemas']['FigureHead'];
 export type Figures = components['schemas']['Figures'];
+export type GainChance = components['schemas']['GainChance'];
 export type GridView = components['schemas']['GridView'];
 export type Health = components['schemas']['Health'];
-export type InputSwing = components['schemas']['InputSwing'];
+export type Hinge = components['schemas']['Hinge'];
+export type Interval = components['schemas']['Interval'];
 export type Kind = components['schemas']['Kind'];
+export type KnownPrice = components['schemas']['KnownPrice'];
 export type LayoutView = components['schemas']['LayoutView'];
 export type MachineName = components['schemas']['MachineName'];
-export type NetInterval = components['schemas']['NetInterval'];
-export type PartialVerdict = components['schemas']['PartialVerdict'];
+export type OverSeasons = components['schemas']['OverSeasons'];
 export type PassSeason = components['schemas']['PassSeason'];
 export type PassView = components['schemas']['PassView'];
+export type Payback = components['schemas']['Payback'];
 export type PlaceHistory = components['schemas']['PlaceHistory'];
 export type PlaceView = components['schemas']['PlaceView'];
+export type Precision = components['schemas']['Precision'];
 export type Preview = components['schemas']['Preview'];
 export type PreviewRequest = components['schemas']['PreviewRequest'];
 export type PreviewSeason = components['schemas']['PreviewSeason'];
+export type PriceSpread = components['schemas']['PriceSpread'];
 export type Problem = components['schemas']['Problem'];
+export type Ranked = components['schemas']['Ranked'];
 export type Refusal = components['schemas']['Refusal'];
 export type Regions = components['schemas']['Regions'];
+export type RivalSoFar = components['schemas']['RivalSoFar'];
 export type RunRequest = components['schemas']['RunRequest'];
 export type RunStarted = components['schemas']['RunStarted'];
 export type RunView = components['schemas']['RunView'];
@@ -1134,9 +1477,10 @@ export type SearchAim = components['schemas']['SearchAim'];
 export type SearchFound = components['schemas']['SearchFound'];
 export type SearchSummary = components['schemas']['SearchSummary'];
 export type SeasonSummary = components['schemas']['SeasonSummary'];
-export type Sensitivity = components['schemas']['Sensitivity'];
+export type SeasonWater = components['schemas']['SeasonWater'];
 export type SetRole = components['schemas']['SetRole'];
 export type SetView = components['schemas']['SetView'];
+export type Settled = components['schemas']['Settled'];
 export type SheetMade = components['schemas']['SheetMade'];
 export type SheetRequest = components['schemas']['SheetRequest'];
 export type ShiftView = components['schemas']['ShiftView'];
@@ -1146,13 +1490,14 @@ export type State = components['schemas']['State'];
 export type Steps = components['schemas']['Steps'];
 export type StopView = components['schemas']['StopView'];
 export type Summary = components['schemas']['Summary'];
+export type Swing = components['schemas']['Swing'];
 export type TextTable = components['schemas']['TextTable'];
 export type UnitSystem = components['schemas']['UnitSystem'];
-export type Value = components['schemas']['Value'];
 export type Verdict = components['schemas']['Verdict'];
 export type Water = components['schemas']['Water'];
 export type WheelFact = components['schemas']['WheelFact'];
 export type WindHour = components['schemas']['WindHour'];
+export type Worth = components['schemas']['Worth'];
 export type WorthPartial = components['schemas']['WorthPartial'];
 export type WorthSummary = components['schemas']['WorthSummary'];
 export type $defs = Record<string, never>;

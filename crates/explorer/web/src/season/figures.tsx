@@ -4,7 +4,7 @@
 import { useComputed } from "@preact/signals";
 import type { JSX } from "preact";
 import { useMemo, useState } from "preact/hooks";
-import type { FigureHead, PassFigures, SeasonSummary, Value } from "../model/api";
+import type { FigureHead, PassFigures, SeasonSummary, Amount } from "../model/api";
 import * as store from "../model/store";
 import { LineMark } from "../stops/card";
 import { Exactness } from "./freshness";
@@ -19,8 +19,8 @@ function headsOf(summary: SeasonSummary): FigureHead[] {
 }
 
 /** A figure of a pass, of its own water or of all so far; undefined where no water fell. */
-const figureOf = (pass: PassFigures | undefined, key: string, isAlone: boolean): Value | undefined =>
-  (isAlone ? pass?.alone : pass?.cumulative)?.[key] as Value | undefined;
+const figureOf = (pass: PassFigures | undefined, key: string, isAlone: boolean): Amount | undefined =>
+  (isAlone ? pass?.alone : pass?.cumulative)?.[key];
 
 /** Its digits, or what stands in their place. */
 const digitsOf = (pass: PassFigures | undefined, key: string, isAlone: boolean): string => (pass ? (figureOf(pass, key, isAlone)?.text ?? "no water") : "–");

@@ -152,7 +152,7 @@ function WorthMap({ index, what, scale }: { index: number; what: string; scale: 
       () => store.say("That map is gone. Run it again."),
     );
   }, [run, index, what, scale.low, scale.high, known]);
-  const name = store.worth.value!.summary.names[index] ?? "";
+  const name = store.worth.value!.summary.worth.alternatives[index]?.name ?? "";
   return <MapFrame index={index} name={name} kind="Average of the seasons" canvas={canvas} {...size} />;
 }
 
@@ -173,7 +173,8 @@ export function Maps(): JSX.Element | null {
   if (isWorth && !store.worth.value) {
     return <p class="needs">Yield and percolation come with the answer below. Calculate it first.</p>;
   }
-  const names = isWorth ? store.worth.value!.summary.names : shown.summary.alternatives.map((a) => a.name);
+  const found = isWorth ? store.worth.value!.summary.worth : shown.summary;
+  const names = found.alternatives.map((a) => a.name);
   const isOld = isWorth && store.worth.value!.digest !== store.check.value?.digest;
   const soFar = JSON.parse(ends) as Scale;
   const { depth_scale_mm: whole, pass_scale_mm: pass } = shown.summary;

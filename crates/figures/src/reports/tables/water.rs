@@ -2,7 +2,7 @@
 
 use crate::table::{Row, Table};
 use evenfall_view::units::percent;
-use evenfall_view::{Season, Value};
+use evenfall_view::{Amount, Season};
 
 /// How sets fell by day and night.
 pub(crate) fn day_night(season: &Season) -> Table {
@@ -41,7 +41,7 @@ pub(crate) fn balance(season: &Season) -> Table {
     let rows = season.alternatives.iter().map(|own| {
         let water = &own.water;
         let gross = water.gross.number.filter(|gross| *gross > 0.0);
-        let share = |part: &Value| match (gross, part.number) {
+        let share = |part: &Amount| match (gross, part.number) {
             (Some(gross), Some(part_of)) => {
                 format!("{}\u{a0}({})", part.digits(), percent(part_of / gross, 1))
             }

@@ -2,7 +2,7 @@
 
 use crate::scenes::WorthScene;
 use crate::table::{Group, Row, Table};
-use evenfall_view::Value;
+use evenfall_view::Amount;
 use evenfall_view::units::Quantity;
 use evenfall_view::worth::{Against, AlternativeWorth, NOT_KNOWN, SeasonWater, money};
 
@@ -93,7 +93,7 @@ fn crop(scene: &WorthScene<'_>) -> Group {
 }
 
 fn depths(scene: &WorthScene<'_>) -> Group {
-    let mean = |name: &str, of: fn(&SeasonWater) -> &Value| {
+    let mean = |name: &str, of: fn(&SeasonWater) -> &Amount| {
         row(scene, name, |found| of(&found.water).digits().to_owned())
     };
     let mut rows = vec![
@@ -212,7 +212,7 @@ fn ranking(scene: &WorthScene<'_>) -> Table {
 }
 
 /// A part of a season's water and how to read it.
-type WaterPart = (&'static str, fn(&SeasonWater) -> &Value);
+type WaterPart = (&'static str, fn(&SeasonWater) -> &Amount);
 
 /// Where a season's water went, alternative by alternative.
 fn water(scene: &WorthScene<'_>) -> Table {

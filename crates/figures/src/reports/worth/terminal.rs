@@ -80,8 +80,9 @@ fn cells(view: &WorthView, alternative: &AlternativeWorth, is_compared: bool) ->
         Some(by) => format!("{text} ({by})"),
         None => text.to_owned(),
     };
-    let plain = |value: &evenfall_view::Value| number(value.number.unwrap_or(f64::NAN), 1);
-    let points = |value: &evenfall_view::Value| points(value.number.unwrap_or(f64::NAN) / 100.0, 1);
+    let plain = |value: &evenfall_view::Amount| number(value.number.unwrap_or(f64::NAN), 1);
+    let points =
+        |value: &evenfall_view::Amount| points(value.number.unwrap_or(f64::NAN) / 100.0, 1);
     let all = against.map(|against| points(&against.yield_gain.figures.mean));
     let worst = against.map(|against| points(&against.worst_tenth_gain.figures.mean));
     let mut out = vec![

@@ -10,7 +10,7 @@ use crate::drawing::line_style::{LineStyle, line_style};
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::WorthScene;
-use evenfall_view::Value;
+use evenfall_view::Amount;
 use evenfall_view::worth::{Against, Difference};
 
 const HEAD: f64 = 56.0;
@@ -103,7 +103,7 @@ fn measure<'a>(
     Measure { label, each, ends }
 }
 
-fn number(value: &Value) -> f64 {
+fn number(value: &Amount) -> f64 {
     value.number.unwrap_or(f64::NAN)
 }
 
@@ -175,7 +175,7 @@ fn mean_and_interval(
     difference: &Difference,
 ) -> Result<(), DrawError> {
     let y = frame.top + BARS + STRIP / 2.0;
-    let at = |value: &Value| axis.place(number(value));
+    let at = |value: &Amount| axis.place(number(value));
     let figures = &difference.figures;
     let (low, high) = (at(&figures.interval.low), at(&figures.interval.high));
     let ink = Ink::new(TEXT, 2.0);
