@@ -4,6 +4,7 @@
 mod against;
 pub mod money;
 mod over_seasons;
+mod sentences;
 mod source;
 mod verdict;
 mod words;

@@ -39,9 +39,9 @@ pub(crate) struct RunView {
 #[derive(Debug, Serialize, ToSchema)]
 #[serde(untagged)]
 pub(crate) enum Summary {
-    Season(SeasonSummary),
-    Worth(WorthSummary),
-    Search(SearchFound),
+    Season(Box<SeasonSummary>),
+    Worth(Box<WorthSummary>),
+    Search(Box<SearchFound>),
 }
 
 /// A run and what it found.
@@ -60,9 +60,9 @@ pub(crate) async fn run(
 
 fn view(run: &Run) -> RunView {
     let summary = run.found().map(|found| match found {
-        Found::Season(found) => Summary::Season(found.summary.clone()),
-        Found::Worth(found) => Summary::Worth(found.summary.clone()),
-        Found::Search(found) => Summary::Search((**found).clone()),
+        Found::Season(found) => Summary::Season(Box::new(found.summary.clone())),
+        Found::Worth(found) => Summary::Worth(Box::new(found.summary.clone())),
+        Found::Search(found) => Summary::Search(found.clone()),
     });
     RunView {
         state: run.state(),

@@ -2,8 +2,9 @@
 
 use super::money::{self, money, signed_money};
 use super::over_seasons::{Difference, Measure};
+use super::sentences::bounded_percent;
 use super::source::{Rival, Source};
-use super::verdict::{Verdict, bounded_percent};
+use super::verdict::Verdict;
 use crate::units::number;
 use crate::value::Amount;
 use evenfall_core::money::{Balance as Sums, BreakEven as Found, FieldTotal, PerArea, Price};

@@ -1,7 +1,7 @@
 //! The answer's paragraphs on worth, the verdict first.
 
+use super::sentences::quoted;
 use super::source::{Rival, Source};
-use super::verdict::quoted;
 use crate::units::{Quantity, number, percent};
 use evenfall_core::money::PerArea;
 use evenfall_core::seasons::SeasonFigures;

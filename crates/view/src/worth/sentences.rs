@@ -1,0 +1,287 @@
+//! The verdict on one alternative, in words that ask for no knowledge of the trade's figures.
+
+use super::money::{money, spread, spread_money, with_currency};
+use super::source::{Rival, Source};
+use crate::units::{Quantity, number, percent, points};
+use evenfall_core::ensemble::Interval;
+use evenfall_core::money::{BreakEven, PerArea, Price};
+use evenfall_core::paired::Chance;
+use evenfall_core::verdict::{Answer, Hinge, Reason, Settles};
+
+/// A name in quotation marks.
+pub(super) fn quoted(name: &str) -> String {
+    format!("“{name}”")
+}
+
+impl Source<'_> {
+    /// "an acre a year".
+    fn an_area_a_year(&self) -> &'static str {
+        if self.units.area_word() == "acre" { "an acre a year" } else { "a hectare a year" }
+    }
+
+    /// "13.4 USD an acre a year", without its sign.
+    pub(super) fn an_amount(&self, amount: PerArea) -> String {
+        let amount = money(self.units.per_area(amount.per_ha()).abs());
+        format!("{} {}", with_currency(&amount, self.currency()), self.an_area_a_year())
+    }
+
+    /// Ends of a range of money by area.
+    fn ends(&self, per_ha: [f64; 2]) -> [String; 2] {
+        let shown = per_ha.map(|per_ha| self.units.per_area(per_ha));
+        spread_money(shown).map(|amount| with_currency(&amount, self.currency()))
+    }
+
+    /// "(likely range +1.2 to +3.4)".
+    fn likely_range(&self, interval: Interval) -> String {
+        let [low, high] = self.ends([interval.low, interval.high]);
+        if low == high {
+            return "(the same in every season)".to_owned();
+        }
+        format!("(likely range {low} to {high})")
+    }
+
+    /// "1,230 a year on 40.0 acres".
+    fn for_the_field(&self, rival: &Rival<'_>) -> String {
+        let area = self.units.text(Quantity::Area, self.scenario.field.area().m2(), 1);
+        let net = money(rival.against.balance.net().currency().abs());
+        format!("{} a year on {area}", with_currency(&net, self.currency()))
+    }
+
+    /// Pays, does not pay, or inconclusive, and by how much; what is missing is asked for.
+    pub(super) fn headline(&self, rival: &Rival<'_>) -> String {
+        let verdict = &rival.against.verdict;
+        let (a, b) = (quoted(rival.name), quoted(self.baseline()));
+        let amount = self.an_amount(rival.against.mean_net());
+        let range = self.likely_range(verdict.interval);
+        let field = self.for_the_field(rival);
+        let on = if rival.against.placeholders.is_empty() { "" } else { " at placeholder prices" };
+        let (brings, bring) =
+            if verdict.mean_net >= 0.0 { ("it brings", "bring") } else { ("it costs", "cost") };
+        match (verdict.answer, verdict.reason) {
+            (Answer::Inconclusive, Reason::MissingPrice) => {
+                format!("Can’t tell yet whether {a} pays against {b}. {}", asking(rival))
+            }
+            (Answer::Pays, _) => {
+                format!("{a} pays against {b}{on}: about {amount} more {range}, {field}.")
+            }
+            (Answer::DoesNotPay, Reason::NoDifference) => {
+                format!("{a} does not pay against {b}: it makes no difference in any season.")
+            }
+            (Answer::DoesNotPay, Reason::TooSmall) => format!(
+                "{a} does not pay against {b}{on}: {brings} about {amount} {range}, no more than \
+                 the worthwhile gain of {}.",
+                self.an_amount(PerArea::of_ha(verdict.worthwhile_gain))
+            ),
+            (Answer::DoesNotPay, _) => format!(
+                "{a} does not pay against {b}{on}: it costs about {amount} more than it brings \
+                 {range}, {field}."
+            ),
+            (Answer::Inconclusive, Reason::Placeholder) => format!(
+                "Can’t tell yet whether {a} pays against {b}: a placeholder price decides. At the \
+                 prices used it would {bring} about {amount} {range}, {field}."
+            ),
+            (Answer::Inconclusive, _) => format!(
+                "Can’t tell from {} seasons whether {a} pays against {b}{on}: {brings} about \
+                 {amount} on average, but the seasons differ too much {range}.",
+                self.worth.seasons.finished()
+            ),
+        }
+    }
+
+    /// How often it earns more, in one season and over the life of what is bought.
+    pub(super) fn chance(&self, rival: &Rival<'_>) -> Option<String> {
+        let nets = &rival.against.net_per_ha;
+        let Chance::Counted { gains, losses, gain_share, interval, .. } = nets.chance else {
+            return None;
+        };
+        let one = format!(
+            "{} earned more than {} in {gains} of {} seasons and less in {losses}: a chance of {} \
+             in any one season ({} to {}).",
+            quoted(rival.name),
+            quoted(self.baseline()),
+            nets.figures.seasons,
+            percent(gain_share, 0),
+            percent(interval.low, 0),
+            percent(interval.high, 0),
+        );
+        let over_life = Self::chance_over_life(rival).map(|(years, chance)| {
+            format!(
+                " Over the {years} years that what you buy lasts, the chance of a gain is {}.",
+                bounded_percent(chance)
+            )
+        });
+        Some(one + &over_life.unwrap_or_default())
+    }
+
+    /// How it stands when all prices are off together.
+    pub(super) fn price_spread(&self, rival: &Rival<'_>) -> Option<String> {
+        let spread = rival.against.price_spread?;
+        if !rival.against.is_valued() || rival.against.verdict.reason == Reason::NoDifference {
+            return None;
+        }
+        let [low, high] = self.ends([spread.low, spread.high]);
+        Some(format!(
+            "With all prices varied together over their ranges, the chance of a worthwhile gain is \
+             {}; nine times in ten the net return is between {low} and {high} {}.",
+            bounded_percent(spread.share_above),
+            self.an_area_a_year(),
+        ))
+    }
+
+    /// Years of the life of what is bought, and the chance that it earns over them.
+    pub(super) fn chance_over_life(rival: &Rival<'_>) -> Option<(u32, f64)> {
+        let years = rival.against.life_years?;
+        Some((years, rival.against.net_per_ha.chance_over(years as usize, 0.0)?))
+    }
+
+    /// What changes in the crop and below it.
+    pub(super) fn crop(&self, rival: &Rival<'_>) -> String {
+        let against = rival.against;
+        let (all, worst) = (against.yield_gain.figures, against.worst_tenth_gain.figures);
+        if against.yield_gain.is_no_difference() && against.percolation_rise_mm.is_no_difference() {
+            return "Yield and deep percolation are the same in every season.".to_owned();
+        }
+        let rise_mm = against.percolation_rise_mm.figures.mean;
+        let decimals = self.units.depth_decimals();
+        let depth = self.units.text(Quantity::Depth, rise_mm.abs(), decimals);
+        let lost = if rise_mm > 0.0 { "more" } else { "less" };
+        let [mean, low, high] = spread([all.mean, all.interval.low, all.interval.high], 1, points);
+        let interval = if low == high { String::new() } else { format!(" ({low} to {high})") };
+        format!(
+            "Yield changes by {mean} points of full yield{interval}, in the field’s worst tenth by \
+             {}; {depth} {lost} water drains below the roots in a season.",
+            points(worst.mean, 1),
+        )
+    }
+
+    /// What would settle an open answer, or what a given answer hangs on.
+    pub(super) fn settling(&self, rival: &Rival<'_>) -> Vec<String> {
+        let (against, verdict) = (rival.against, &rival.against.verdict);
+        if !against.is_valued() {
+            // A missing crop price can still be told from which one on it pays.
+            let rest = against.missing.iter().all(|price| *price == Price::Crop);
+            return self.break_even(rival).filter(|_| rest).into_iter().collect();
+        }
+        let settles = verdict.settled_by.iter().filter_map(|settles| match settles {
+            Settles::Seasons { in_all: Some(all), more: Some(more) } => Some(format!(
+                "About {all} seasons in all ({more} more) would settle it if mean and spread stay \
+                 as they are."
+            )),
+            Settles::Seasons { .. } => {
+                Some("More seasons won’t settle it: the two are too nearly alike.".to_owned())
+            }
+            Settles::Knowing(hinge) => self.hinge("Your own", " would settle it", hinge, rival),
+            Settles::Giving(_) => None,
+        });
+        let mut out: Vec<String> = settles.collect();
+        if verdict.reason == Reason::NoDifference {
+            return out;
+        }
+        let own = verdict.hangs_on.iter().filter(|hinge| !hinge.is_placeholder);
+        out.extend(own.take(2).filter_map(|h| self.hinge("The answer hangs on the", "", h, rival)));
+        if !verdict.hangs_on.iter().any(|hinge| hinge.price == Price::Crop) {
+            out.extend(self.break_even(rival));
+        }
+        out
+    }
+
+    /// At which crop price it pays.
+    pub(super) fn break_even(&self, rival: &Rival<'_>) -> Option<String> {
+        // What is missing could turn the answer at any crop price.
+        if rival.against.verdict.reason == Reason::MissingPrice {
+            return None;
+        }
+        self.economics.prices.of(Price::PotentialYield)?;
+        let price = |value| self.priced(Price::Crop, value);
+        Some(match rival.against.break_even {
+            BreakEven::PaysAbove(value) if value <= 0.0 => {
+                "It costs nothing more at these prices, so it pays at any crop price.".to_owned()
+            }
+            BreakEven::PaysAbove(value) => {
+                format!("At the other prices it breaks even at a crop price of {}.", price(value))
+            }
+            BreakEven::PaysBelow(value) => {
+                format!("It loses yield and pays only below a crop price of {}.", price(value))
+            }
+            BreakEven::AtEveryPrice => "It would pay at any crop price.".to_owned(),
+            BreakEven::AtNoPrice => "No crop price would make it pay.".to_owned(),
+        })
+    }
+
+    /// Payback of what is bought.
+    pub(super) fn payback(rival: &Rival<'_>) -> Option<String> {
+        rival.against.life_years.filter(|_| rival.against.is_valued())?;
+        let years = |value: f64| number(value, 1);
+        Some(match rival.against.payback_years {
+            (Some(plain), Some(late)) => format!(
+                "What you buy pays for itself in {} years ({} with interest).",
+                years(plain),
+                years(late)
+            ),
+            (Some(plain), None) => format!(
+                "What you buy pays for itself in {} years, but never with interest.",
+                years(plain)
+            ),
+            (None, _) => "What you buy never pays for itself.".to_owned(),
+        })
+    }
+
+    /// Placeholders with their values; `None` without any.
+    pub(super) fn placeholders(&self) -> Option<String> {
+        let each: Vec<String> = self
+            .prices_of(|against| &against.placeholders)
+            .into_iter()
+            .filter_map(|price| {
+                let value = self.economics.prices.of(price)?.value;
+                Some(format!("{} {}", price.label(), self.priced(price, value)))
+            })
+            .collect();
+        (!each.is_empty()).then(|| {
+            format!(
+                "Placeholders until you enter yours: {}. What is said about money is only as good \
+                 as they are.",
+                each.join("; ")
+            )
+        })
+    }
+
+    /// A price at which the answer turns.
+    fn hinge(&self, before: &str, after: &str, hinge: &Hinge, rival: &Rival<'_>) -> Option<String> {
+        let swing = rival.against.swings.iter().find(|swing| swing.price == hinge.price)?;
+        let [low, base, high] = swing.inputs.map(|value| self.priced(hinge.price, value));
+        let side = if swing.nets[2] > swing.nets[0] { "above" } else { "below" };
+        let used = if hinge.is_placeholder { "placeholder" } else { "you entered" };
+        Some(format!(
+            "{before} {}{after}: it pays {side} {} ({used} {base}, range {low} to {high}).",
+            hinge.price.label(),
+            self.priced(hinge.price, hinge.break_even)
+        ))
+    }
+}
+
+/// "You haven’t said what a joint costs or how long a joint lasts. Enter both and run again."
+fn asking(rival: &Rival<'_>) -> String {
+    let each: Vec<&str> = rival.against.missing.iter().map(|price| price.row().asked).collect();
+    let enter = match each.len() {
+        1 => "it",
+        2 => "both",
+        _ => "them",
+    };
+    let list = match each.split_last() {
+        Some((last, others)) if !others.is_empty() => format!("{} or {last}", others.join(", ")),
+        _ => each.concat(),
+    };
+    let is_cost = |price: &Price| !matches!(price, Price::Crop | Price::PotentialYield);
+    let free =
+        if rival.against.missing.iter().all(is_cost) { "; 0 if it costs nothing" } else { "" };
+    format!("You haven’t said {list}. Enter {enter} and run again{free}.")
+}
+
+/// Percent that never claims to be certain.
+pub(super) fn bounded_percent(share: f64) -> String {
+    match share {
+        high if high > 0.995 => "over 99\u{a0}%".to_owned(),
+        low if low < 0.005 => "under 1\u{a0}%".to_owned(),
+        other => percent(other, 0),
+    }
+}
