@@ -49,4 +49,5 @@ pub mod uniformity;
 pub mod units;
 pub mod verdict;
 pub mod weather;
+pub mod wind_evidence;
 pub mod worth;

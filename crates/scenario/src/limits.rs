@@ -143,6 +143,7 @@ quantities! {
     Radius: Length, "1 m", "60 m", "44 ft";
     WettedDiameter: Length, "2 m", "120 m", "88 ft";
     Discharge: Discharge, "0.005 L/s", "20 L/s", "4.98 gpm";
+    JetLength: Length, "0 m", "15 m", "5 ft";
     LegDistance: Length, "0 m", "60 m", "10 ft";
     LegRate: Rate, "0 mm/h", "300 mm/h", "0.2 in/h";
     LossFraction: Fraction, "0 %", "60 %", "8 %";

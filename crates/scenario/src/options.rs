@@ -12,6 +12,7 @@ use crate::quantity::{self, Dimension};
 use crate::read::{Count, Number};
 use crate::read_quantity::Quantity;
 use crate::row::Row;
+use evenfall_core::sprinkler::DragCorrection;
 
 /// Options that are read as `$type` through `$row`.
 macro_rules! options {
@@ -50,6 +51,8 @@ options! {
     wetted_diameter: f64 = JetFile::wetted_diameter;
     /// Radius of throw, m.
     radius: f64 = JetFile::radius;
+    /// Distance over which the jet holds together, m.
+    jet_length: f64 = DragFile::jet_length;
     /// Outside diameter of the pipe, m.
     pipe_diameter: f64 = MaintenanceFile::pipe_diameter;
     /// Height of the nozzle above the pipe, m.
@@ -102,8 +105,15 @@ pub mod start {
     pub const K2: &str = DragFile::k2.text();
     /// Spread by turbulence.
     pub const TURBULENCE: &str = DragFile::turbulence.text();
+    /// Distance over which the jet holds together.
+    pub const JET_LENGTH: &str = DragFile::jet_length.text();
     /// Confidence level.
     pub const CONFIDENCE_LEVEL: &str = WorthFile::confidence_level.text();
+}
+
+/// The drag correction that holds where none is given.
+pub fn starting_drag() -> DragCorrection {
+    crate::resolve::sprinkler::starting_drag()
 }
 
 /// K2 of the drag correction, as a number or in percent.

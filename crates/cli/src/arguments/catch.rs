@@ -35,6 +35,9 @@ pub(crate) struct CatchArguments {
     /// Spread by turbulence, held fixed in the fit
     #[arg(long, value_name = "SHARE", default_value = start::TURBULENCE, requires = "fit")]
     pub(crate) turbulence: String,
+    /// Distance over which the jet holds together, held fixed in the fit
+    #[arg(long, value_name = "LENGTH", default_value = start::JET_LENGTH, requires = "fit")]
+    pub(crate) jet_length: String,
     /// Scenario (JSON) to compare with: its pass in the wind you noted, and its rotations
     #[arg(long, value_name = "FILE")]
     pub(crate) scenario: Option<PathBuf>,

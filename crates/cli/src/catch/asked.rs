@@ -6,6 +6,7 @@ use crate::failure::Failure;
 use crate::inputs::{self, Loaded, option};
 use crate::terminal::Voice;
 use evenfall_core::catch::fit::FitOptions;
+use evenfall_core::sprinkler::DragCorrection;
 use evenfall_scenario::options as keys;
 
 /// What the options ask of every test.
@@ -22,8 +23,12 @@ impl<'a> Asked<'a> {
         let scenario = options.scenario.as_ref().map(load).transpose()?;
         let radius = |text: &String| option("radius", text, keys::radius);
         let fit = FitOptions {
-            k2: option("k2", &options.k2, keys::k2)?,
-            turbulence: option("turbulence", &options.turbulence, keys::turbulence)?,
+            drag: DragCorrection {
+                k2: option("k2", &options.k2, keys::k2)?,
+                turbulence: option("turbulence", &options.turbulence, keys::turbulence)?,
+                jet_length_m: option("jet-length", &options.jet_length, keys::jet_length)?,
+                ..keys::starting_drag()
+            },
             confidence_level: option(
                 "confidence-level",
                 &options.confidence_level,

@@ -152,8 +152,8 @@ fn fitted(asked: &Asked<'_>, file: &CatchFile, notes: &mut Vec<String>) -> Optio
             }
             if let Some(k1) = &found.k1 {
                 notes.push(format!(
-                    "K1 fitted with K2 {} and turbulence {} held fixed",
-                    options.k2, options.turbulence
+                    "K1 fitted with K2 {}, turbulence {} and jet length {} m held fixed",
+                    options.drag.k2, options.drag.turbulence, options.drag.jet_length_m
                 ));
                 if k1.found != K1Found::Determined {
                     notes.push("these cans do not pin down K1; do not use it elsewhere".to_owned());

@@ -51,8 +51,8 @@ pub(super) struct Basis {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Flying {
     pub(super) launch: Launch,
-    pub(super) k2: f64,
-    pub(super) turbulence: f64,
+    /// What is held fixed; its K1 is not read.
+    pub(super) drag: DragCorrection,
 }
 
 impl Basis {
@@ -135,7 +135,7 @@ fn laid(
 ) -> Result<DMatrix<f64>, CatchProblem> {
     let (x, y) = single_place(test)?;
     let radius_m = hats.last().map_or(0.0, Leg::radius_m);
-    let drag = DragCorrection { k1, k2: flying.k2, turbulence: flying.turbulence };
+    let drag = DragCorrection { k1, ..flying.drag };
     let winds = winds(slices, test.wind_measured_at_m)?;
     let map = Arc::new(landing_map(radius_m, &flying.launch, &drag, slices, &winds)?);
     let cell_m = radius_m / CELLS_TO_RADIUS;
@@ -170,8 +170,7 @@ mod tests {
 
     const FLYING: Flying = Flying {
         launch: Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 },
-        k2: 0.2,
-        turbulence: 0.1,
+        drag: DragCorrection { k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE },
     };
 
     #[test]

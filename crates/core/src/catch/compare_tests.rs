@@ -11,7 +11,7 @@ fn sprinkler() -> Sprinkler {
     let leg = Leg::new(vec![0.0, 12.0], vec![6.0, 0.0]).unwrap();
     Sprinkler {
         jets: vec![Jet::new(leg, launch)],
-        drag: DragCorrection { k1: 0.8, k2: 0.2, turbulence: 0.1 },
+        drag: DragCorrection { k1: 0.8, k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE },
     }
 }
 

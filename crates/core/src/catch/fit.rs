@@ -17,17 +17,15 @@ use super::volume::{VolumeCheck, against};
 use super::{CatchProblem, CatchTest, Kind};
 use crate::ensemble::{Interval, t_quantile};
 use crate::range::within;
-use crate::sprinkler::{Launch, Leg};
+use crate::sprinkler::{DragCorrection, Launch, Leg};
 use nalgebra::DVector;
 use std::f64::consts::PI;
 
 /// What is held fixed in a fit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FitOptions {
-    /// K2 of the drag correction.
-    pub k2: f64,
-    /// Spread by turbulence.
-    pub turbulence: f64,
+    /// The drag correction; its K1 is fitted and not read.
+    pub drag: DragCorrection,
     /// Level of the intervals, fraction.
     pub confidence_level: f64,
     /// Still-air radius, m; `None`: from the farthest wet can.
@@ -128,8 +126,7 @@ impl Fitter {
     /// # Errors
     /// See [`fit`].
     fn new(test: &CatchTest, options: &FitOptions) -> Result<Self, CatchProblem> {
-        within("K2", options.k2, 0.0, 0.95)?;
-        within("turbulence", options.turbulence, 0.0, 1.0)?;
+        DragCorrection { k1: 0.0, ..options.drag }.check()?;
         within("level", options.confidence_level, 0.5, 0.999)?;
         let knots_m = knots(test, options.radius_m)?;
         let fitted = knots_m.len();
@@ -290,7 +287,7 @@ fn flying(test: &CatchTest, options: &FitOptions) -> Result<Flying, CatchProblem
         nozzle_height_m: notes.height_m.ok_or(CatchProblem::NotNoted("nozzle height"))?,
     };
     launch.check()?;
-    Ok(Flying { launch, k2: options.k2, turbulence: options.turbulence })
+    Ok(Flying { launch, drag: options.drag })
 }
 
 fn k1_found(test: &CatchTest, interval: Option<Interval>) -> K1Found {

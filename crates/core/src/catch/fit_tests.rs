@@ -6,8 +6,8 @@ use crate::sprinkler::{DragCorrection, Jet, Pattern, Sprinkler};
 use rand::SeedableRng;
 use rand_distr::{Distribution, Normal};
 
-const OPTIONS: FitOptions =
-    FitOptions { k2: 0.2, turbulence: 0.1, confidence_level: 0.9, radius_m: Some(14.0) };
+const DRAG: DragCorrection = DragCorrection { k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE };
+const OPTIONS: FitOptions = FitOptions { drag: DRAG, confidence_level: 0.9, radius_m: Some(14.0) };
 
 /// The leg of the made tests, on the knots that a fit of cans 2 m apart uses (14 m in 8 pieces).
 fn leg() -> Leg {
@@ -21,7 +21,7 @@ fn made(leg: &Leg, k1: f64, wind_m_s: f64) -> CatchTest {
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
     let sprinkler = Sprinkler {
         jets: vec![Jet::new(leg.clone(), launch)],
-        drag: DragCorrection { k1, k2: 0.2, turbulence: 0.1 },
+        drag: DragCorrection { k1, ..DRAG },
     };
     let depths = simulate_single(&test, &sprinkler, 1.0).unwrap();
     for (can, depth) in test.cans.iter_mut().zip(depths) {
@@ -153,5 +153,11 @@ fn invariant_what_cannot_be_fitted_is_refused_with_its_reason() {
     let mut dry = made(&leg(), 0.6, 4.0);
     dry.cans.iter_mut().for_each(|can| can.depth_mm = Some(0.0));
     assert_eq!(fit(&dry, &OPTIONS).unwrap_err(), CatchProblem::Dry);
-    assert!(fit(&made(&leg(), 0.6, 4.0), &FitOptions { k2: 2.0, ..OPTIONS }).is_err());
+    assert!(
+        fit(
+            &made(&leg(), 0.6, 4.0),
+            &FitOptions { drag: DragCorrection { k2: 2.0, ..DRAG }, ..OPTIONS }
+        )
+        .is_err()
+    );
 }

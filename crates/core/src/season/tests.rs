@@ -23,7 +23,7 @@ pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
     Sprinkler {
         jets: vec![Jet::new(pattern, launch)],
-        drag: DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 },
+        drag: DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0, ..DragCorrection::NONE },
     }
 }
 

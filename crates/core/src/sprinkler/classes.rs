@@ -32,10 +32,11 @@ impl DropClasses {
     pub(super) fn of(
         radius_m: f64,
         launch: &Launch,
+        drag: &DragCorrection,
         classes: usize,
     ) -> Result<Self, SprinklerProblem> {
-        let range_m =
-            |d_mm: f64| Ok(fly(d_mm, 0.0, launch, &DragCorrection::NONE, &|_| 0.0)?.along_m);
+        let still = drag.in_still_air();
+        let range_m = |d_mm: f64| Ok(fly(d_mm, 0.0, launch, &still, &|_| 0.0)?.along_m);
         let limits_m = [range_m(SMALLEST_DROP_MM)?, range_m(LARGEST_DROP_MM)?];
         let diameters_mm = (0..classes)
             .into_par_iter()
@@ -99,7 +100,7 @@ mod tests {
 
     #[test]
     fn closed_each_class_lands_at_its_distance_in_still_air() {
-        let near = DropClasses::of(14.0, &LAUNCH, 40).unwrap();
+        let near = DropClasses::of(14.0, &LAUNCH, &DragCorrection::NONE, 40).unwrap();
         assert_eq!(near.diameters_mm.len(), 40);
         for (class, &d_mm) in near.diameters_mm.iter().enumerate() {
             let found = fly(d_mm, 0.0, &LAUNCH, &DragCorrection::NONE, &|_| 0.0).unwrap();
@@ -116,10 +117,10 @@ mod tests {
         let count = |classes: &DropClasses, limit_mm: f64| {
             classes.diameters_mm.iter().filter(|&&d| d == limit_mm).count()
         };
-        let near = DropClasses::of(14.0, &LAUNCH, 40).unwrap();
+        let near = DropClasses::of(14.0, &LAUNCH, &DragCorrection::NONE, 40).unwrap();
         assert!((1..=5).contains(&count(&near, SMALLEST_DROP_MM)) && !near.are_beyond_reach());
         // No drop of 8 mm flies 40 m at this pressure.
-        let far = DropClasses::of(40.0, &LAUNCH, 40).unwrap();
+        let far = DropClasses::of(40.0, &LAUNCH, &DragCorrection::NONE, 40).unwrap();
         assert!(count(&far, LARGEST_DROP_MM) > 10 && far.are_beyond_reach());
     }
 }

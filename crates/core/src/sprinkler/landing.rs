@@ -130,7 +130,7 @@ impl LandingMap {
         within("fastest_m_s", winds.fastest_m_s, 0.0, 60.0)?;
         settings.check(winds.fastest_m_s)?;
         drag.check()?;
-        let classes = DropClasses::of(radius_m, launch, settings.classes)?;
+        let classes = DropClasses::of(radius_m, launch, drag, settings.classes)?;
         let throw = Throw {
             elevation_rad: launch.trajectory_angle_deg.to_radians(),
             nozzle_height_m: launch.nozzle_height_m,
@@ -243,7 +243,7 @@ impl Flights<'_> {
     /// A drop in still air.
     fn calm(&self, d_mm: f64) -> Result<Landing, SprinklerProblem> {
         let direction = (0.0, self.throw.elevation_rad);
-        fly_at(d_mm, direction, &self.launch(), &DragCorrection::NONE, &|_| 0.0)
+        fly_at(d_mm, direction, &self.launch(), &self.drag.in_still_air(), &|_| 0.0)
     }
 
     /// Where each class lands in still air, m: its upright distance, times its range now over its
@@ -259,7 +259,7 @@ impl Flights<'_> {
                 return Ok(distance_m);
             }
             let (d_mm, direction) = (self.classes.diameters_mm[class], (0.0, elevation_rad));
-            let whole = fly_at(d_mm, direction, &upright, &DragCorrection::NONE, &|_| 0.0)?;
+            let whole = fly_at(d_mm, direction, &upright, &self.drag.in_still_air(), &|_| 0.0)?;
             Ok(distance_m * landing.along_m / whole.along_m)
         };
         calm.iter().enumerate().map(still_m).collect()

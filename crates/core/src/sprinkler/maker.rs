@@ -76,6 +76,26 @@ impl FootprintMaker {
         Ok(Self { jets: upright, fastest_m_s, cell_m })
     }
 
+    /// An upright sprinkler, its drops flown in `winds`.
+    ///
+    /// # Errors
+    /// An unsound sprinkler, cell, wind or settings.
+    pub fn upright(
+        sprinkler: &Sprinkler,
+        winds: &Winds,
+        cell_m: f64,
+        settings: FootprintSettings,
+    ) -> Result<Self, SprinklerProblem> {
+        sprinkler.check()?;
+        let fly = |jet: &Jet| {
+            let (radius_m, fine) = (jet.leg().radius_m(), LandingSettings::default());
+            LandingMap::new(radius_m, &jet.launch, &sprinkler.drag, winds, fine).map(Arc::new)
+        };
+        let maps: Vec<_> = sprinkler.jets.iter().map(fly).collect::<Result<_, _>>()?;
+        let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(&maps).collect();
+        Self::new(&jets, cell_m, settings)
+    }
+
     /// A sprinkler that stands so, its drops flown in `winds`. Footprints count from the place where
     /// it would stand upright.
     ///
@@ -91,13 +111,7 @@ impl FootprintMaker {
         sprinkler.check()?;
         attitude.check()?;
         if attitude.is_upright() {
-            let fly = |jet: &Jet| {
-                let (radius_m, fine) = (jet.leg().radius_m(), LandingSettings::default());
-                LandingMap::new(radius_m, &jet.launch, &sprinkler.drag, winds, fine).map(Arc::new)
-            };
-            let maps: Vec<_> = sprinkler.jets.iter().map(fly).collect::<Result<_, _>>()?;
-            let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(&maps).collect();
-            return Self::new(&jets, cell_m, settings);
+            return Self::upright(sprinkler, winds, cell_m, settings);
         }
         within("cell_m", cell_m, 0.02, 20.0)?;
         within("cells to the radius", sprinkler.radius_m() / cell_m, 0.0, 2000.0)?;

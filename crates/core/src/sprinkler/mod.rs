@@ -37,7 +37,7 @@ mod tubes;
 mod turns;
 
 pub use jet::{Jet, Sprinkler};
-pub use launch::{DragCorrection, Launch};
+pub use launch::{DragCorrection, DragForm, Launch};
 pub use leg::Leg;
 pub use pattern::Pattern;
 pub use problem::SprinklerProblem;

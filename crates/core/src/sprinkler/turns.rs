@@ -74,7 +74,7 @@ impl Turns {
             .map(|turn_rad| attitude.direction(launch.trajectory_angle_deg, turn_rad))
             .collect();
         let elevations = elevation_nodes(&directions);
-        let classes = DropClasses::of(radius_m, launch, MAPS.classes)?;
+        let classes = DropClasses::of(radius_m, launch, drag, MAPS.classes)?;
         let maps = elevations
             .iter()
             .map(|&elevation_rad| Throw { elevation_rad, nozzle_height_m })

@@ -151,7 +151,7 @@ fn fits(book: &CatchBook) -> Table {
     });
     let note = format!(
         "Least-squares fit (Levenberg–Marquardt) of a leg that is linear between knots and, in wind, of K1 in C(1 \
-         + K1 sin β − K2 cos α); K2 and turbulence are held fixed. In brackets: {} confidence intervals \
+         + K1 sin β − K2 cos α); K2, turbulence and jet length are held fixed. In brackets: {} confidence intervals \
          with HC3 errors. They cover the scatter of the cans, not errors in the wind notes or the model.",
         level_words(book)
     );

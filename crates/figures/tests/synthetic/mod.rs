@@ -54,7 +54,7 @@ impl Recipe {
 fn sprinkler() -> Sprinkler {
     let leg = Leg { distance_m: vec![0.0, 14.0], rate_mm_h: vec![8.0, 0.0] };
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
-    let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 };
+    let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0, ..DragCorrection::NONE };
     Sprinkler { jets: vec![Jet::new(leg, launch)], drag }
 }
 

@@ -26,7 +26,7 @@ pub(crate) use price::{Kind, NOT_KNOWN, PriceFile, PricesFile};
 pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
-pub(crate) use sprinkler::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
+pub(crate) use sprinkler::{DragFile, DragFormName, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 pub(crate) use worth::{EquipmentFile, PrecisionWish, WorthFile};
 

@@ -74,19 +74,39 @@ choice! {
     }
 }
 
+choice! {
+    /// Which angles K1 and K2 go with.
+    pub(crate) DragFormName {
+        /// K1: between the velocities through the air and over the ground.
+        AirAndGround = "air and ground",
+        /// K1: between the velocity through the air and the wind.
+        AirAndWind = "air and wind",
+    }
+}
+
 section! {
-    /// Drag correction in wind, C(1 + K1 sin β − K2 cos α): fitted numbers, not physics.
+    /// Drag of drops in wind, C(1 + K1 sin β − K2 cos α), and while the jet holds together: fitted
+    /// numbers, not physics.
     DragFile {
-        /// K1 narrows the pattern across the wind.
+        /// Which angles K1 and K2 go with. "air and ground": K1 with the angle between a drop’s
+        /// velocities through the air and over the ground, K2 with that between its velocity through
+        /// the air and the wind. "air and wind": K1 with the angle between its velocity through the
+        /// air and the wind, K2 with that between its two velocities.
+        form: Option<DragFormName>,
+            "Form", else "air and ground" because "of two readings of the published formula, the one whose uniformity falls with the wind as field tests do";
+        /// The more, the shorter drops fall that the wind turns: the pattern shrinks across and
+        /// against the wind.
         k1: Option<Number<limits::DragK1>>,
-            "K1",
-            else "0.8" because "a fitted number, not physics: chosen within the published range";
-        /// K2 lengthens it down the wind.
+            "K1", else "0.3" because "a fitted number, not physics: chosen with K2, turbulence and jet length by published signs of uniformity in wind";
+        /// The more, the farther the pattern reaches down the wind, and the shorter against it.
         k2: Option<Number<limits::DragK2>>,
-            "K2",
-            else "0.2" because "a fitted number, not physics: chosen within the published range";
+            "K2", else "0.3" because "a fitted number, not physics: chosen together with K1";
         /// Spread by turbulence, as a share of wind speed times time of flight.
         turbulence: Option<Number<limits::Turbulence>>,
-            "Turbulence", else "0.1" because "spreads the smallest drops; judgment, no source";
+            "Turbulence", else "0.05" because "spreads the smallest drops; chosen together with K1";
+        /// Distance over which the jet holds together and its drops meet less drag, growing to that
+        /// of a lone drop.
+        jet_length: Option<Quantity<limits::JetLength>>,
+            "Jet length", else "1.5 m" because "lone drops fall too short (Murzabaev & Yarin 1985); the length is judgment, no source";
     }
 }

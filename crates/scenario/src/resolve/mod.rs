@@ -15,7 +15,7 @@ mod prices;
 mod rotation;
 mod search;
 mod season;
-mod sprinkler;
+pub(crate) mod sprinkler;
 mod wind;
 mod worth;
 mod years;

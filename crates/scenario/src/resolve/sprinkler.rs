@@ -3,13 +3,13 @@
 //! Shapes and nozzles become legs in the core; here they only get their sizes.
 
 use crate::document::At;
-use crate::file::{DragFile, JetFile, LegFile, ShapeName, SprinklerFile};
+use crate::file::{DragFile, DragFormName, JetFile, LegFile, ShapeName, SprinklerFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
 use evenfall_core::sprinkler::nozzle::{DISCHARGE_COEFFICIENT, Nozzle, NozzlePattern};
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
 use evenfall_core::sprinkler::{
-    DragCorrection, Jet, Launch, Leg, Pattern, Sprinkler, SprinklerProblem,
+    DragCorrection, DragForm, Jet, Launch, Leg, Pattern, Sprinkler, SprinklerProblem,
 };
 use evenfall_core::units::L_S_PER_GPM;
 
@@ -34,12 +34,34 @@ pub(crate) fn resolve(given: &SprinklerFile, notes: &mut Notes<'_>) -> Option<Sp
     Some(Sprinkler { jets: jets.into_iter().collect::<Option<_>>()?, drag })
 }
 
+/// The drag correction of a sprinkler of which nothing is known.
+pub(crate) fn starting_drag() -> DragCorrection {
+    DragCorrection {
+        form: form(DragFile::form.start()),
+        k1: DragFile::k1.start(),
+        k2: DragFile::k2.start(),
+        turbulence: DragFile::turbulence.start(),
+        jet_length_m: DragFile::jet_length.start(),
+        flattens: true,
+    }
+}
+
+fn form(name: DragFormName) -> DragForm {
+    match name {
+        DragFormName::AirAndGround => DragForm::AirAndGround,
+        DragFormName::AirAndWind => DragForm::AirAndWind,
+    }
+}
+
 fn drag(given: Option<&DragFile>, section: &str, notes: &mut Notes<'_>) -> DragCorrection {
     let at = &format!("{section}/drag");
     let correction = DragCorrection {
+        form: form(DragFile::form.or_start(given.map(|drag| &drag.form), at, notes)),
         k1: DragFile::k1.or_start(given.map(|drag| &drag.k1), at, notes),
         k2: DragFile::k2.or_start(given.map(|drag| &drag.k2), at, notes),
         turbulence: DragFile::turbulence.or_start(given.map(|drag| &drag.turbulence), at, notes),
+        jet_length_m: DragFile::jet_length.or_start(given.map(|drag| &drag.jet_length), at, notes),
+        ..starting_drag()
     };
     if let Some(k1) = given.and_then(|drag| drag.k1.as_ref()).filter(|k1| k1.value > 0.0) {
         let why = "as the scenario gives it; a fitted number, not physics";

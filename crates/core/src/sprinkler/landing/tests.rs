@@ -38,7 +38,7 @@ fn closed_upright_each_class_lands_at_its_distance_and_thrown_flat_the_farthest_
     let map = LandingMap::new(14.0, &LAUNCH, &drag, &winds(1.0), settings).unwrap();
     let equal: Vec<f64> = (0..8).map(|class| 14.0 * f64::from(class) / 7.0).collect();
     assert_eq!(map.still_m(), equal);
-    let classes = DropClasses::of(14.0, &LAUNCH, 8).unwrap();
+    let classes = DropClasses::of(14.0, &LAUNCH, &DragCorrection::NONE, 8).unwrap();
     let flat = Throw { elevation_rad: 0.0, nozzle_height_m: 1.0 };
     let flat = LandingMap::thrown(&classes, flat, &drag, &winds(1.0), settings).unwrap();
     // Large drops lose most: their range goes with the time they are up.
@@ -55,7 +55,7 @@ fn invariant_threads_do_not_change_a_bit() {
     let settings = LandingSettings { classes: 10, azimuths: 7, ..LandingSettings::default() };
     let on = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.1 };
+        let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE };
         pool.install(|| LandingMap::new(14.0, &LAUNCH, &drag, &winds(5.0), settings).unwrap())
     };
     assert_eq!(on(1), on(2));

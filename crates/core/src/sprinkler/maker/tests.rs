@@ -13,7 +13,8 @@ use std::sync::LazyLock;
 const CELL_M: f64 = 2.0 * M_PER_FT;
 const LAUNCH: Launch =
     Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
-const CORRECTED: DragCorrection = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0 };
+const CORRECTED: DragCorrection =
+    DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0, ..DragCorrection::NONE };
 const GUSTY: DragCorrection = DragCorrection { turbulence: 0.1, ..CORRECTED };
 const COARSE: LandingSettings = LandingSettings { classes: 20, azimuths: 13, speed_step_m_s: 1.0 };
 
