@@ -23,6 +23,7 @@ pub mod clock;
 pub mod compare;
 pub mod convergence;
 pub mod crop;
+pub mod doubt;
 pub mod edge_trial;
 pub mod ensemble;
 pub mod evapotranspiration;

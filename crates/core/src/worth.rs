@@ -20,6 +20,7 @@ pub use inputs::{Agronomy, ClimateProblem, Economics, WorthError};
 pub use precision::{HalfWidth, Precision, Reached};
 pub use rain::{Rain, RainDay};
 
+use crate::doubt::apply::ranges_of;
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::model::Scenario;
 use crate::season::{self, RunControl};
@@ -94,7 +95,8 @@ pub fn run(
         }
     };
     let inner = inner.with_viewer(&mut show);
-    let seasons = seasons::run_wanted(scenario, &ground, most, &wanted, inner)?;
+    let doubts = economics.doubts.then(|| ranges_of(scenario));
+    let seasons = seasons::run_wanted(scenario, &ground, doubts.as_ref(), most, &wanted, inner)?;
     of_seasons(scenario, economics, seasons)
 }
 

@@ -25,4 +25,22 @@ impl Ground {
     pub fn need_mm(&self, season: usize) -> f64 {
         self.days_of(season).iter().map(|day| day.etc_mm).sum()
     }
+
+    /// Season number `season` alone, on a soil that holds `storage` times as much for the roots, for
+    /// a crop whose yield responds `response` times as strongly; what is missing at the start is the
+    /// same share of what the soil holds.
+    pub(crate) fn with_storage(&self, season: usize, storage: f64, response: f64) -> Self {
+        let day = |day: &CropDay| {
+            let (taw_mm, before_mm) =
+                (day.taw_mm * storage, (day.taw_mm - day.rooted_mm) * storage);
+            let fraction = day.raw_mm / day.taw_mm;
+            CropDay::with_fraction(day.etc_mm, day.rain_mm, fraction, taw_mm, before_mm)
+        };
+        Self {
+            first_day: self.first_day,
+            days: vec![self.days_of(season).iter().map(day).collect()],
+            depletion_mm: self.depletion_mm * storage,
+            ky: self.ky * response,
+        }
+    }
 }

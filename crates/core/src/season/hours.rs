@@ -97,6 +97,14 @@ impl SeasonHours {
         })
     }
 
+    /// The same hours with `factor` times the losses, at most all of the water.
+    pub(crate) fn with_losses(mut self, factor: f64) -> Self {
+        for slice in &mut self.slices {
+            slice.net = (1.0 - factor * (1.0 - slice.net)).max(0.0);
+        }
+        self
+    }
+
     /// The parts of a set by clock hour; neighbors with the same wind and losses are one.
     pub(crate) fn slices_of(&self, set: &SetPlan) -> Vec<WindSlice> {
         let mut slices: Vec<WindSlice> = Vec::new();

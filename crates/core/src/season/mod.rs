@@ -17,7 +17,7 @@ mod control;
 mod error;
 pub(crate) mod hours;
 pub(crate) mod laid_pass;
-mod landing_maps;
+pub(crate) mod landing_maps;
 pub(crate) mod layout;
 mod outcome;
 mod plans;

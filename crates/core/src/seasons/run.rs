@@ -2,10 +2,13 @@
 
 use super::outcome::{Seasons, Walked};
 use super::walk::SeasonWalk;
+use crate::doubt::draws::Ranges;
+use crate::doubt::table::Doubt;
 use crate::model::Scenario;
 use crate::root_zone::ground::Ground;
 use crate::schedule::Plan;
 use crate::season::hours::{SeasonHours, WindRange};
+use crate::season::landing_maps::LandingMapCache;
 use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
 use crate::season::sprinklers::Sprinklers;
@@ -34,16 +37,18 @@ pub fn run(
     count: usize,
     control: SeasonsControl<'_>,
 ) -> Result<Seasons, SeasonError> {
-    run_wanted(scenario, ground, count, &|_| count, control)
+    run_wanted(scenario, ground, None, count, &|_| count, control)
 }
 
-/// Runs as many seasons as are `wanted` after those that are finished, at most `most`.
+/// Runs as many seasons as are `wanted` after those that are finished, at most `most`; where there
+/// are `doubts`, each with its own draw of them.
 ///
 /// # Errors
 /// Those of [`run`].
 pub(crate) fn run_wanted(
     scenario: &Scenario,
     ground: &Ground,
+    doubts: Option<&Ranges>,
     most: usize,
     wanted: &dyn Fn(&Seasons) -> usize,
     mut control: SeasonsControl<'_>,
@@ -61,8 +66,21 @@ pub(crate) fn run_wanted(
     let sprinklers = Sprinklers::of(scenario, control.maps(), winds)?;
     let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
     let margin_m = scenario.interior_margin_m();
+    // Two seasons that share a draw share its landing maps.
+    let drawn_maps = LandingMapCache::default();
     let walk = |season: usize| -> Result<Vec<Walked>, SeasonError> {
         let (plans, hours) = weather(season)?;
+        if let Some(doubts) = doubts {
+            let drawn = doubts.drawn(season);
+            let (scenario, ground) = (drawn.scenario(scenario)?, drawn.ground(ground, season));
+            let sprinklers = Sprinklers::of(&scenario, Some(&drawn_maps), winds)?;
+            let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
+            let hours = hours.with_losses(drawn.of(Doubt::Losses));
+            let layouts = Layout::of_all(&scenario, plans)?;
+            let footprints = Footprints { hours: &hours, makers: &makers };
+            let walk = SeasonWalk { ground: &ground, season, footprints, margin_m };
+            return walk.of(&layouts, |walked| walked);
+        }
         let layouts = Layout::of_all(scenario, plans)?;
         let footprints = Footprints { hours: &hours, makers: &makers };
         SeasonWalk { ground, season, footprints, margin_m }.of(&layouts, |walked| walked)

@@ -5,8 +5,13 @@
 //!
 //! - low > w: it **pays**;
 //! - high ≤ w: it **does not pay** (a loss, too small a gain, or no difference at all);
-//! - otherwise it is **inconclusive** from these seasons: noise. More seasons would settle it; how
-//!   many is estimated for a power of 80 %, if mean and spread stay as they are.
+//! - otherwise it is **inconclusive**. Where the weather of the seasons alone leaves it open, that is
+//!   noise and more seasons would settle it; how many is estimated for a power of 80 %, if mean and
+//!   spread stay as they are. Where pattern, losses, soil, crop or prices leave it open, knowing
+//!   them would.
+//!
+//! Where doubts were drawn with the seasons ([`crate::doubt`]) the interval has all of them in it,
+//! and prices too.
 //!
 //! This is a test against a margin (superiority and inferiority by the interval; common practice of
 //! equivalence testing, from memory, high). With w = 0 it asks where zero lies.
@@ -22,17 +27,21 @@
 //! What makes no difference at all is never in doubt. The rule moves one input at a time; what all
 //! of them do together is told beside it (`price_spread`).
 
+mod explained;
 mod price_spread;
 mod ranking;
 mod sensitivity;
 
+pub use explained::{Cause, Explained, Part};
+pub(crate) use explained::{Question, explain};
 pub use price_spread::PriceSpread;
-pub(crate) use price_spread::price_spread;
+pub(crate) use price_spread::drawn_nets;
 pub use ranking::{Ranked, rank};
 pub(crate) use sensitivity::{Input, sensitivity};
 pub use sensitivity::{SensitivityError, Swing};
 
 use crate::convergence::seasons_to_settle;
+use crate::doubt::table::Doubt;
 use crate::ensemble::{Interval, StatisticsError};
 use crate::money::Price;
 use crate::paired::Paired;
@@ -66,6 +75,8 @@ pub enum Reason {
     NoDifference,
     /// The seasons differ too much for so few of them.
     Noise,
+    /// The seasons would tell, but pattern, losses, soil, crop or prices are not known well enough.
+    Doubt,
     /// The seasons would tell, but a placeholder decides.
     Placeholder,
     /// A price that matters is missing, so there is no net return.
@@ -82,6 +93,8 @@ pub enum Settles {
         /// Beyond those at hand; `None` likewise.
         more: Option<usize>,
     },
+    /// Measuring what is doubtful about pattern, losses, soil or crop.
+    Measuring(Doubt),
     /// Knowing a price whose plausible range holds its break-even.
     Knowing(Hinge),
     /// Giving a price that is missing.
@@ -108,7 +121,7 @@ pub struct Verdict {
     pub reason: Reason,
     /// Mean net return against the baseline, in the unit of the nets.
     pub mean_net: f64,
-    /// Its interval.
+    /// Its interval, with every doubt that was drawn.
     pub interval: Interval,
     /// Worthwhile gain, in the same unit.
     pub worthwhile_gain: f64,
@@ -140,17 +153,27 @@ pub fn verdict(
     nets: &Paired,
     worthwhile_gain: f64,
     swings: &[Swing],
+    explained: Option<&Explained>,
 ) -> Result<Verdict, StatisticsError> {
     if !(worthwhile_gain >= 0.0 && worthwhile_gain.is_finite()) {
         let quantity = "the worthwhile gain";
         return Err(StatisticsError::Negative { quantity, value: worthwhile_gain });
     }
     let figures = &nets.figures;
-    let (mut answer, mut reason) = by_noise(nets, worthwhile_gain);
+    let interval = explained.map_or(figures.interval, |explained| explained.interval);
+    let (mut answer, mut reason) = by_interval(nets, interval, worthwhile_gain);
+    if let (Answer::Inconclusive, Some(explained)) = (answer, explained)
+        && by_interval(nets, explained.seasons_alone, worthwhile_gain).0 != Answer::Inconclusive
+    {
+        reason = Reason::Doubt;
+    }
     let hangs_on: Vec<Hinge> = swings.iter().filter_map(hinge).collect();
     let mut settled_by = Vec::new();
-    if answer == Answer::Inconclusive {
+    if reason == Reason::Noise {
         settled_by.push(by_seasons(nets, worthwhile_gain)?);
+    }
+    if answer == Answer::Inconclusive {
+        settled_by.extend(explained.into_iter().flat_map(measuring));
     }
     if reason != Reason::NoDifference {
         let open = hangs_on.iter().filter(|hinge| hinge.is_placeholder);
@@ -163,16 +186,28 @@ pub fn verdict(
         answer,
         reason,
         mean_net: figures.mean,
-        interval: figures.interval,
+        interval,
         worthwhile_gain,
         settled_by,
         hangs_on,
     })
 }
 
-/// The answer from the interval alone.
-fn by_noise(nets: &Paired, worthwhile_gain: f64) -> (Answer, Reason) {
-    let interval = nets.figures.interval;
+/// Doubts with at least this share of the variance are worth measuring.
+const WORTH_MEASURING: f64 = 0.1;
+
+/// What measuring would settle, the largest share first.
+fn measuring(explained: &Explained) -> impl Iterator<Item = Settles> + '_ {
+    explained.parts.iter().filter(|part| part.share >= WORTH_MEASURING).filter_map(
+        |part| match part.cause {
+            Cause::Doubt(doubt) => Some(Settles::Measuring(doubt)),
+            Cause::Together | Cause::Price(_) | Cause::Seasons => None,
+        },
+    )
+}
+
+/// The answer from an interval alone.
+fn by_interval(nets: &Paired, interval: Interval, worthwhile_gain: f64) -> (Answer, Reason) {
     if nets.is_no_difference() {
         (Answer::DoesNotPay, Reason::NoDifference)
     } else if interval.low > worthwhile_gain {

@@ -36,13 +36,9 @@ const DRAWS: usize = 4000;
 /// Always the same draws: two alternatives meet the same prices, and a run repeats to the digit.
 const SEED: u64 = 0x7072_6963_6573;
 
-/// Draws all `inputs` and counts; `net` takes their values in order and gives the net return.
-/// `None` without inputs, with a range that is none, or where a net return is no number.
-pub(crate) fn price_spread(
-    inputs: &[Input],
-    worthwhile_gain: f64,
-    net: impl Fn(&[f64]) -> f64,
-) -> Option<PriceSpread> {
+/// Net returns with all `inputs` drawn together, from the lowest up; `net` takes their values in
+/// order. `None` without inputs, with a range that is none, or where a net return is no number.
+pub(crate) fn drawn_nets(inputs: &[Input], net: impl Fn(&[f64]) -> f64) -> Option<Vec<f64>> {
     let ranges: Vec<Range> = inputs.iter().map(range).collect::<Option<_>>()?;
     if ranges.is_empty() {
         return None;
@@ -61,10 +57,22 @@ pub(crate) fn price_spread(
         return None;
     }
     nets.sort_by(f64::total_cmp);
-    let above = nets.iter().filter(|net| **net > worthwhile_gain).count();
-    let at = |share: f64| nets[((DRAWS - 1) as f64 * share).round() as usize];
-    let share_above = above as f64 / DRAWS as f64;
-    Some(PriceSpread { draws: DRAWS, share_above, low: at(0.05), middle: at(0.5), high: at(0.95) })
+    Some(nets)
+}
+
+impl PriceSpread {
+    /// What [`drawn_nets`] come to.
+    pub fn of(nets: &[f64], worthwhile_gain: f64) -> Self {
+        let above = nets.iter().filter(|net| **net > worthwhile_gain).count();
+        let at = |share: f64| nets[((nets.len() - 1) as f64 * share).round() as usize];
+        Self {
+            draws: nets.len(),
+            share_above: above as f64 / nets.len() as f64,
+            low: at(0.05),
+            middle: at(0.5),
+            high: at(0.95),
+        }
+    }
 }
 
 /// What an input is drawn from.
@@ -84,6 +92,14 @@ fn range(input: &Input) -> Option<Range> {
 mod tests {
     use super::*;
     use crate::money::Price;
+
+    fn price_spread(
+        inputs: &[Input],
+        worthwhile_gain: f64,
+        net: impl Fn(&[f64]) -> f64,
+    ) -> Option<PriceSpread> {
+        drawn_nets(inputs, net).map(|nets| PriceSpread::of(&nets, worthwhile_gain))
+    }
 
     fn input(low: f64, base: f64, high: f64) -> Input {
         Input { price: Price::Crop, low, base, high, is_placeholder: false }

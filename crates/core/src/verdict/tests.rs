@@ -4,6 +4,15 @@ use super::*;
 use crate::paired::of_differences;
 use proptest::prelude::*;
 
+/// The verdict where no doubts were drawn.
+fn verdict(
+    nets: &Paired,
+    worthwhile_gain: f64,
+    swings: &[Swing],
+) -> Result<Verdict, StatisticsError> {
+    super::verdict(nets, worthwhile_gain, swings, None)
+}
+
 fn input(price: Price, low: f64, base: f64, high: f64) -> Input {
     Input { price, low, base, high, is_placeholder: false }
 }

@@ -1,6 +1,7 @@
 //! One alternative against the baseline: yield, water, money, verdict.
 
 use super::inputs::{Economics, WorthError};
+use crate::doubt::apply::ranges_of;
 use crate::ensemble::StatisticsError;
 use crate::model::{Area, Scenario};
 use crate::money::{
@@ -8,7 +9,10 @@ use crate::money::{
 };
 use crate::paired::{Paired, of_differences, pair};
 use crate::seasons::{SeasonFigures, Seasons};
-use crate::verdict::{Input, PriceSpread, Swing, Verdict, price_spread, sensitivity, verdict};
+use crate::verdict::{
+    Explained, Input, PriceSpread, Question, Swing, Verdict, drawn_nets, explain, sensitivity,
+    verdict,
+};
 
 /// How an alternative stands against the baseline.
 #[derive(Clone, Debug)]
@@ -47,6 +51,8 @@ pub struct AgainstBaseline {
     pub missing: Vec<Price>,
     /// Placeholders that it rests on.
     pub placeholders: Vec<Price>,
+    /// How sure the long-run net return is; `None` where no doubts were drawn.
+    pub explained: Option<Explained>,
     /// The verdict on the net return.
     pub verdict: Verdict,
 }
@@ -68,15 +74,28 @@ impl AgainstBaseline {
         let balance =
             Balance::mean(&balances).ok_or(StatisticsError::TooFewSeasons { seasons: 0 })?;
         let net_per_ha = of_differences(nets_of(&balances), economics.confidence_level)?;
-        let (swings, price_spread) =
+        let (swings, price_nets) =
             hangs_on(economics, scenario.field.area(), equipment, mean_uses(&uses))?;
+        let worthwhile = economics.worthwhile_gain.per_ha();
+        let price_spread =
+            (!price_nets.is_empty()).then(|| PriceSpread::of(&price_nets, worthwhile));
+        let ranges = economics.doubts.then(|| ranges_of(scenario));
+        let explained = ranges.filter(|_| !net_per_ha.is_no_difference()).and_then(|ranges| {
+            let question = Question {
+                nets: &net_per_ha.differences,
+                ranges: &ranges,
+                swings: &swings,
+                worthwhile_gain: worthwhile,
+                level: economics.confidence_level,
+            };
+            explain(&question, &price_nets)
+        });
         let compared = |of: fn(&SeasonFigures) -> f64| {
             pair(&seasons.series(index, of), &seasons.series(0, of), economics.confidence_level)
         };
         let promised = compared(|f| f.yield_promised)?.figures.mean;
         let realized = compared(|f| f.yield_interior)?.figures.mean / promised;
         let missing = ledger.missing(&uses);
-        let worthwhile = economics.worthwhile_gain.per_ha();
         Ok(Self {
             yield_gain: compared(|f| f.yield_fraction)?,
             worst_tenth_gain: compared(|f| f.yield_worst_tenth)?,
@@ -88,12 +107,14 @@ impl AgainstBaseline {
             life_years: ledger.life_years(),
             cash: ledger.cash_per_year(&balance),
             placeholders: ledger.placeholders(),
-            verdict: verdict(&net_per_ha, worthwhile, &swings)?.without(&missing),
+            verdict: verdict(&net_per_ha, worthwhile, &swings, explained.as_ref())?
+                .without(&missing),
             missing,
             net_per_ha,
             balance,
             swings,
             price_spread,
+            explained,
         })
     }
 
@@ -180,15 +201,15 @@ fn mean_uses(uses: &[[SeasonUse; 2]]) -> [SeasonUse; 2] {
     })
 }
 
-/// Swings of the mean net return a hectare with each price over its range, and its spread with all
-/// of them drawn together. The return is linear in yields and water, so means of the seasons stand
+/// Swings of the mean net return a hectare with each price over its range, and net returns with all
+/// of them drawn together (none where no price is known). The return is linear in yields and water, so means of the seasons stand
 /// for all of them.
 fn hangs_on(
     economics: &Economics,
     area: Area,
     [own, other]: [Equipment; 2],
     [mean_own, mean_other]: [SeasonUse; 2],
-) -> Result<(Vec<Swing>, Option<PriceSpread>), WorthError> {
+) -> Result<(Vec<Swing>, Vec<f64>), WorthError> {
     let input = |(price, known): (Price, PriceEntry)| {
         let (low, high) = known.ends();
         Input { price, low, base: known.value, high, is_placeholder: known.is_placeholder }
@@ -205,5 +226,5 @@ fn hangs_on(
     };
     let worthwhile = economics.worthwhile_gain.per_ha();
     let swings = sensitivity(&inputs, worthwhile, net)?;
-    Ok((swings, price_spread(&inputs, worthwhile, net)))
+    Ok((swings, drawn_nets(&inputs, net).unwrap_or_default()))
 }

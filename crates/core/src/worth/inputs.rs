@@ -49,6 +49,8 @@ pub struct Economics {
     pub seasons: usize,
     /// Seasons that there are, where each is a year of a record.
     pub max_seasons: Option<usize>,
+    /// Whether pattern, losses, soil and crop are drawn from their ranges, season by season.
+    pub doubts: bool,
     /// A precision that is asked for; the seasons above are then its first stage.
     pub precision: Option<Precision>,
 }

@@ -61,6 +61,7 @@ pub(crate) fn economics(seasons: usize) -> Economics {
         confidence_level: 0.9,
         seasons,
         max_seasons: None,
+        doubts: false,
         precision: None,
     }
 }

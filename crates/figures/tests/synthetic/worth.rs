@@ -46,6 +46,7 @@ pub(crate) fn own_prices(alternatives: usize, seasons: usize) -> Economics {
         confidence_level: 0.9,
         seasons,
         max_seasons: None,
+        doubts: false,
         precision: None,
     }
 }

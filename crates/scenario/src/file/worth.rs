@@ -1,7 +1,7 @@
 //! Prices, equipment and what is asked of the statistics, as written.
 
 use super::price::PricesFile;
-use crate::declare::section;
+use crate::declare::{choice, section};
 use crate::document::{Json, Node};
 use crate::issue::Issues;
 use crate::limits::{self, Limited};
@@ -9,6 +9,16 @@ use crate::read::{Count, Read};
 use crate::read_plain::Currency;
 use crate::read_quantity::Quantity;
 use schemars::{Schema, SchemaGenerator, json_schema};
+
+choice! {
+    /// Whether what is doubtful is drawn.
+    pub(crate) DoubtsName {
+        /// Each from its range, in every season.
+        Drawn = "drawn",
+        /// All taken as they stand.
+        LeftOut = "left out",
+    }
+}
 
 section! {
     /// What a rotation is worth: how many seasons, how sure, and at what prices.
@@ -30,6 +40,10 @@ section! {
         /// Confidence level of intervals.
         confidence_level: Option<Quantity<limits::ConfidenceLevel>>,
             "Confidence level", else "90 %" because "common for intervals of this kind; judgment";
+        /// Whether pattern in wind, losses, soil and yield response are drawn from their ranges,
+        /// season by season, so that the answer is no surer than they are.
+        doubts: Option<DoubtsName>,
+            "Doubts", else "drawn" because "an answer that takes them as known is surer than it can be";
         /// Smallest net return a year that is worth the effort.
         worthwhile_gain: Option<Quantity<limits::WorthwhileGain>>,
             "Worthwhile gain", else "0 per ha" because "any net return above nothing counts";

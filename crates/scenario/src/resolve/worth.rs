@@ -3,7 +3,7 @@
 use super::prices::{equipment, prices};
 use super::{climate, crop, ground};
 use crate::document::Node;
-use crate::file::{PrecisionWish, ScenarioFile, WorthFile};
+use crate::file::{DoubtsName, PrecisionWish, ScenarioFile, WorthFile};
 use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read::optional;
@@ -75,6 +75,7 @@ pub(crate) fn economics(file: &ScenarioFile, notes: &mut Notes<'_>) -> Economics
     let (seasons, level, worthwhile_gain) = asked(given, notes);
     let precision = given.and_then(|given| precision(given, &prices, notes));
     let equipment = all_equipment(file, notes);
+    let doubts = WorthFile::doubts.or_start(given.map(|given| &given.doubts), "/worth", notes);
     Economics {
         prices,
         equipment,
@@ -83,6 +84,7 @@ pub(crate) fn economics(file: &ScenarioFile, notes: &mut Notes<'_>) -> Economics
         confidence_level: level,
         seasons,
         max_seasons: None,
+        doubts: doubts == DoubtsName::Drawn,
         precision,
     }
 }

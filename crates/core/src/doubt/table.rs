@@ -1,0 +1,163 @@
+//! The doubts about pattern, losses, soil and crop: one row each.
+//!
+//! A range is a judgment where no source is named; what is published gives signs and sizes only
+//! (see `crate::wind_evidence`). A doubt runs over a factor on the value used, or over the value.
+
+/// What may be otherwise than the scenario has it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Doubt {
+    /// K1 of the drag correction.
+    DragK1,
+    /// K2 of it.
+    DragK2,
+    /// Spread by turbulence.
+    Turbulence,
+    /// Distance over which the jet holds together.
+    JetLength,
+    /// How far the sprinkler throws.
+    Radius,
+    /// Wind drift and evaporation.
+    Losses,
+    /// What the soil holds for the roots.
+    SoilStorage,
+    /// How strongly yield falls with lack of water.
+    YieldResponse,
+}
+
+/// What a range is counted in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// The value itself, in its own unit.
+    Value,
+    /// A factor on the value used.
+    Factor,
+}
+
+/// One row of the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DoubtRow {
+    /// Which doubt.
+    pub doubt: Doubt,
+    /// Its name in files.
+    pub key: &'static str,
+    /// Its name for readers.
+    pub label: &'static str,
+    /// What the range is counted in.
+    pub measure: Measure,
+    /// Lowest plausible value.
+    pub low: f64,
+    /// Highest plausible value.
+    pub high: f64,
+    /// Where the range comes from.
+    pub source: &'static str,
+    /// What would narrow it.
+    pub narrowed_by: &'static str,
+}
+
+const CATCH_TEST: &str = "a catch test of the line in wind";
+
+/// All doubts.
+pub const DOUBTS: [DoubtRow; 8] = [
+    DoubtRow {
+        doubt: Doubt::DragK1,
+        key: "drag_k1",
+        label: "Pattern shrinks in wind (K1)",
+        measure: Measure::Value,
+        low: 0.0,
+        high: 1.0,
+        source: "within the published range of about 0 to 2.8 (from memory); above 1, uniformity at \
+                 common spacings falls faster in light wind than field tests say",
+        narrowed_by: CATCH_TEST,
+    },
+    DoubtRow {
+        doubt: Doubt::DragK2,
+        key: "drag_k2",
+        label: "Pattern stretches downwind (K2)",
+        measure: Measure::Value,
+        low: 0.0,
+        high: 0.7,
+        source: "the published range, about 0 to 0.7 (from memory)",
+        narrowed_by: CATCH_TEST,
+    },
+    DoubtRow {
+        doubt: Doubt::Turbulence,
+        key: "turbulence",
+        label: "Spread by turbulence",
+        measure: Measure::Value,
+        low: 0.02,
+        high: 0.15,
+        source: "judgment, no source",
+        narrowed_by: CATCH_TEST,
+    },
+    DoubtRow {
+        doubt: Doubt::JetLength,
+        key: "jet_length_m",
+        label: "Length over which the jet holds together",
+        measure: Measure::Value,
+        low: 0.0,
+        high: 4.0,
+        source: "judgment; lone drops fall far too short (Murzabaev & Yarin 1985)",
+        narrowed_by: CATCH_TEST,
+    },
+    DoubtRow {
+        doubt: Doubt::Radius,
+        key: "radius",
+        label: "Radius of throw",
+        measure: Measure::Factor,
+        low: 0.93,
+        high: 1.07,
+        source: "judgment, no source: a pressure 15 % off, or another make of the same nozzle",
+        narrowed_by: "the wetted diameter in calm air",
+    },
+    DoubtRow {
+        doubt: Doubt::Losses,
+        key: "losses",
+        label: "Drift and evaporation losses",
+        measure: Measure::Factor,
+        low: 0.5,
+        high: 1.5,
+        source: "published formulas differ about threefold",
+        narrowed_by: "a catch test with the discharge measured",
+    },
+    DoubtRow {
+        doubt: Doubt::SoilStorage,
+        key: "soil_storage",
+        label: "Water the soil holds for the roots",
+        measure: Measure::Factor,
+        low: 0.75,
+        high: 1.25,
+        source: "the span of a texture class in FAO-56, Table 19, with the root depth; judgment",
+        narrowed_by: "a soil survey or a look at roots and texture in a pit",
+    },
+    DoubtRow {
+        doubt: Doubt::YieldResponse,
+        key: "yield_response",
+        label: "Yield lost per lack of water (Ky)",
+        measure: Measure::Factor,
+        low: 0.8,
+        high: 1.2,
+        source: "judgment; field values of one crop differ by about that much",
+        narrowed_by: "yields of a dry and a well-watered strip",
+    },
+];
+
+impl Doubt {
+    /// Its row.
+    pub fn row(self) -> &'static DoubtRow {
+        &DOUBTS[self as usize]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closed_every_doubt_finds_its_own_row_and_every_range_is_one() {
+        for row in &DOUBTS {
+            assert_eq!(row.doubt.row().key, row.key);
+            assert!(row.low < row.high && !row.source.is_empty());
+            assert!(row.measure == Measure::Value || (row.low < 1.0 && row.high > 1.0));
+        }
+    }
+}

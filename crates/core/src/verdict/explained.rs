@@ -1,0 +1,237 @@
+//! How sure the long-run net return is, with every doubt in it, and where the doubt comes from.
+//!
+//! Two seasons after each other meet the same draw of pattern, losses, soil and crop and different
+//! weather. Half the mean squared difference within these pairs is what the weather adds to one
+//! season, W; the variance between pairs, less W/2, is what the draws add, D (analysis of variance
+//! with one random factor; Searle, Casella & McCulloch 1992, Variance Components; from memory). Over
+//! many seasons the weather averages out and the draws do not: what is known of the long-run mean
+//! has the variance D (1 + 1/pairs) + W/seasons. Prices are known once the crop is sold, but not
+//! today: they are drawn with the rest, and the net return is linear in them.
+//!
+//! The interval holds the stated share of draws of prices and of a normal error with that variance,
+//! widened to Student's t for the number of pairs. D is shared out by the squared slopes of a linear
+//! regression on the standardized draws, less what chance gives them (Saltelli et al. 2008, Global
+//! Sensitivity Analysis, section 1.2.5: standardized regression coefficients; from memory).
+//!
+//! Valid for at least [`FEWEST_PAIRS`] pairs. Neglected: that doubts act on each other and on prices
+//! (the sum is linear), and any doubt that is not in the table.
+
+use super::Swing;
+use crate::doubt::draws::{COUNT, Ranges};
+use crate::doubt::table::{DOUBTS, Doubt, DoubtRow};
+use crate::ensemble::{Interval, mean_and_deviation, t_quantile};
+use crate::money::Price;
+use nalgebra::{DMatrix, DVector};
+
+/// Fewest pairs of seasons from which draws and weather are told apart.
+pub const FEWEST_PAIRS: usize = 10;
+
+/// What a share of the variance is due to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cause {
+    /// Pattern, losses, soil or crop.
+    Doubt(Doubt),
+    /// Pattern, losses, soil and crop together, where the seasons are too few to part them.
+    Together,
+    /// A price.
+    Price(Price),
+    /// The weather of the seasons that happened to be drawn; more seasons narrow it.
+    Seasons,
+}
+
+/// One cause's part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Part {
+    /// The cause.
+    pub cause: Cause,
+    /// Its share of the variance, fraction; all shares add up to 1.
+    pub share: f64,
+    /// Its range: low, used, high.
+    pub inputs: [f64; 3],
+    /// Net return at these, the rest as used, in the unit of the nets.
+    pub nets: [f64; 3],
+}
+
+/// How sure a long-run mean net return is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Explained {
+    /// Interval with every doubt in it.
+    pub interval: Interval,
+    /// Interval that the weather alone would leave: what more seasons can narrow.
+    pub seasons_alone: Interval,
+    /// Chance that the long-run net return is above the worthwhile gain, fraction.
+    pub chance: f64,
+    /// Every cause, the largest share first.
+    pub parts: Vec<Part>,
+}
+
+/// Variances of net returns, in their unit squared.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Variances {
+    /// Of one season, by the weather.
+    pub weather: f64,
+    /// Of the long-run mean, by pattern, losses, soil and crop.
+    pub doubts: f64,
+    /// Draws behind them: pairs of seasons.
+    pub pairs: usize,
+}
+
+/// Variances of `nets`, seasons 2k and 2k + 1 sharing a draw. Of few seasons all variance counts as
+/// doubt, each as a draw of its own: the safe side. `None` for fewer than two.
+pub fn variances(nets: &[f64]) -> Option<Variances> {
+    let pairs: Vec<[f64; 2]> = nets.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
+    if pairs.len() < FEWEST_PAIRS {
+        let (_, deviation) = mean_and_deviation(nets).ok()?;
+        return Some(Variances { weather: 0.0, doubts: deviation * deviation, pairs: nets.len() });
+    }
+    let count = pairs.len() as f64;
+    let weather = pairs.iter().map(|[a, b]| 0.5 * (a - b) * (a - b)).sum::<f64>() / count;
+    let means: Vec<f64> = pairs.iter().map(|[a, b]| 0.5 * (a + b)).collect();
+    let mean = means.iter().sum::<f64>() / count;
+    let between = means.iter().map(|x| (x - mean) * (x - mean)).sum::<f64>() / (count - 1.0);
+    let doubts = (between - 0.5 * weather).max(0.0);
+    Some(Variances { weather, doubts, pairs: pairs.len() })
+}
+
+/// Slopes of `nets` on the standardized draws, and the variance of each slope by chance.
+fn slopes(nets: &[f64], ranges: &Ranges) -> Option<([f64; COUNT], [f64; COUNT])> {
+    let seasons = nets.len();
+    if seasons < 2 * FEWEST_PAIRS {
+        return None;
+    }
+    let drawn: Vec<_> = (0..seasons).map(|season| ranges.drawn(season)).collect();
+    let x = DMatrix::from_fn(seasons, COUNT + 1, |season, column| match column {
+        0 => 1.0,
+        doubt => {
+            let ends = ranges.ends[doubt - 1];
+            let deviation = triangle_deviation(ends);
+            let middle = ends.iter().sum::<f64>() / 3.0;
+            if deviation > 0.0 { (drawn[season].0[doubt - 1] - middle) / deviation } else { 0.0 }
+        }
+    });
+    let y = DVector::from_column_slice(nets);
+    let turned = x.transpose();
+    let inverse = (&turned * &x).pseudo_inverse(1e-9).ok()?;
+    let found = &inverse * (&turned * &y);
+    let rest = (&y - &x * &found).norm_squared() / (seasons - COUNT - 1) as f64;
+    let (mut slope, mut by_chance) = ([0.0; COUNT], [0.0; COUNT]);
+    for doubt in 0..COUNT {
+        slope[doubt] = found[doubt + 1];
+        by_chance[doubt] = rest * inverse[(doubt + 1, doubt + 1)];
+    }
+    Some((slope, by_chance))
+}
+
+/// Standard deviation of a triangle (low, mode, high).
+fn triangle_deviation([low, mode, high]: [f64; 3]) -> f64 {
+    let squares = low * low + mode * mode + high * high;
+    ((squares - low * mode - low * high - mode * high) / 18.0).max(0.0).sqrt()
+}
+
+/// What is asked of [`explain`].
+#[derive(Clone, Copy, Debug)]
+pub struct Question<'a> {
+    /// Net returns of the seasons in their order, alternative less baseline.
+    pub nets: &'a [f64],
+    /// What the doubts were drawn from.
+    pub ranges: &'a Ranges,
+    /// What each price does over its range, in any order.
+    pub swings: &'a [Swing],
+    /// Net return that is worthwhile.
+    pub worthwhile_gain: f64,
+    /// Level of the intervals, fraction.
+    pub level: f64,
+}
+
+/// How sure the long-run net return is; `None` for too few seasons or a level that is none.
+/// `price_nets` are net returns with all prices drawn together and everything else as it is on
+/// average, sorted.
+pub fn explain(question: &Question<'_>, price_nets: &[f64]) -> Option<Explained> {
+    let Question { nets, worthwhile_gain, level, .. } = *question;
+    let found = variances(nets)?;
+    let seasons = nets.len() as f64;
+    let mean = nets.iter().sum::<f64>() / seasons;
+    let of_doubts = found.doubts * (1.0 + 1.0 / found.pairs as f64);
+    let of_seasons = found.weather / seasons;
+    let deviation = (of_doubts + of_seasons).sqrt();
+    let freedom = found.pairs - 1;
+    // Every price draw meets every part of the error: no draw is lost and none is by chance.
+    let steps = 40;
+    let errors: Vec<f64> = (0..steps)
+        .map(|step| deviation * t_quantile(freedom, (step as f64 + 0.5) / f64::from(steps)))
+        .collect();
+    let lone = [mean];
+    let price_nets = if price_nets.is_empty() { &lone[..] } else { price_nets };
+    let mut all: Vec<f64> =
+        price_nets.iter().flat_map(|net| errors.iter().map(move |error| net + error)).collect();
+    all.sort_by(f64::total_cmp);
+    let at = |share: f64| all[((all.len() - 1) as f64 * share).round() as usize];
+    let above = all.iter().filter(|net| **net > worthwhile_gain).count();
+    let tail = 0.5 * (1.0 - level);
+    let half = of_seasons.sqrt() * t_quantile(freedom, 1.0 - tail);
+    Some(Explained {
+        interval: Interval { low: at(tail), high: at(1.0 - tail), level },
+        seasons_alone: Interval { low: mean - half, high: mean + half, level },
+        chance: above as f64 / all.len() as f64,
+        parts: parts(question, mean, of_doubts, of_seasons),
+    })
+}
+
+/// Every cause with its share.
+fn parts(question: &Question<'_>, mean: f64, of_doubts: f64, of_seasons: f64) -> Vec<Part> {
+    let mut parts = of_physics(question, mean, of_doubts);
+    for swing in question.swings {
+        let [low, base, high] = swing.inputs;
+        let width = high - low;
+        let per_unit = if width > 0.0 { (swing.nets[2] - swing.nets[0]) / width } else { 0.0 };
+        let deviation = per_unit * triangle_deviation([low, base, high]);
+        let cause = Cause::Price(swing.price);
+        let (inputs, nets) = (swing.inputs, swing.nets);
+        parts.push(Part { cause, share: deviation * deviation, inputs, nets });
+    }
+    let (cause, share) = (Cause::Seasons, of_seasons);
+    parts.push(Part { cause, share, inputs: [0.0; 3], nets: [mean; 3] });
+    // Variances until here.
+    let total = parts.iter().map(|part| part.share).sum::<f64>();
+    for part in &mut parts {
+        part.share = if total > 0.0 { part.share / total } else { 0.0 };
+    }
+    parts.sort_by(|a, b| b.share.total_cmp(&a.share));
+    parts
+}
+
+/// The doubts, each with its part of the variance `of_doubts` as its share.
+fn of_physics(question: &Question<'_>, mean: f64, of_doubts: f64) -> Vec<Part> {
+    let together = Part {
+        cause: Cause::Together,
+        share: of_doubts,
+        inputs: [0.0; 3],
+        nets: [mean - of_doubts.sqrt(), mean, mean + of_doubts.sqrt()],
+    };
+    let Some((slope, by_chance)) = slopes(question.nets, question.ranges) else {
+        return vec![together];
+    };
+    let squares: Vec<f64> = slope
+        .iter()
+        .zip(by_chance)
+        .map(|(slope, chance)| (slope * slope - chance).max(0.0))
+        .collect();
+    let all = squares.iter().sum::<f64>();
+    if all <= 0.0 {
+        return vec![together];
+    }
+    let part = |(at, row): (usize, &DoubtRow)| {
+        let inputs = question.ranges.ends[at];
+        let deviation = triangle_deviation(inputs);
+        // What chance alone would give is no slope: such a doubt leaves the net return as it is.
+        let sure = if squares[at] > 0.0 { slope[at] } else { 0.0 };
+        let per_unit = if deviation > 0.0 { sure / deviation } else { 0.0 };
+        let nets = inputs.map(|input| mean + per_unit * (input - inputs[1]));
+        let share = of_doubts * squares[at] / all;
+        Part { cause: Cause::Doubt(row.doubt), share, inputs, nets }
+    };
+    DOUBTS.iter().enumerate().map(part).collect()
+}
+
+#[cfg(test)]
+mod tests;
