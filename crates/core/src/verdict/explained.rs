@@ -24,7 +24,7 @@ use crate::money::Price;
 use nalgebra::{DMatrix, DVector};
 
 /// Fewest pairs of seasons from which draws and weather are told apart.
-pub const FEWEST_PAIRS: usize = 10;
+pub(crate) const FEWEST_PAIRS: usize = 10;
 
 /// What a share of the variance is due to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,7 +67,7 @@ pub struct Explained {
 
 /// Variances of net returns, in their unit squared.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Variances {
+pub(crate) struct Variances {
     /// Of one season, by the weather.
     pub weather: f64,
     /// Of the long-run mean, by pattern, losses, soil and crop.
@@ -78,7 +78,7 @@ pub struct Variances {
 
 /// Variances of `nets`, seasons 2k and 2k + 1 sharing a draw. Of few seasons all variance counts as
 /// doubt, each as a draw of its own: the safe side. `None` for fewer than two.
-pub fn variances(nets: &[f64]) -> Option<Variances> {
+pub(crate) fn variances(nets: &[f64]) -> Option<Variances> {
     let pairs: Vec<[f64; 2]> = nets.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
     if pairs.len() < FEWEST_PAIRS {
         let (_, deviation) = mean_and_deviation(nets).ok()?;
@@ -130,7 +130,7 @@ fn triangle_deviation([low, mode, high]: [f64; 3]) -> f64 {
 
 /// What is asked of [`explain`].
 #[derive(Clone, Copy, Debug)]
-pub struct Question<'a> {
+pub(crate) struct Question<'a> {
     /// Net returns of the seasons in their order, alternative less baseline.
     pub nets: &'a [f64],
     /// What the doubts were drawn from.
@@ -146,7 +146,7 @@ pub struct Question<'a> {
 /// How sure the long-run net return is; `None` for too few seasons or a level that is none.
 /// `price_nets` are net returns with all prices drawn together and everything else as it is on
 /// average, sorted.
-pub fn explain(question: &Question<'_>, price_nets: &[f64]) -> Option<Explained> {
+pub(crate) fn explain(question: &Question<'_>, price_nets: &[f64]) -> Option<Explained> {
     let Question { nets, worthwhile_gain, level, .. } = *question;
     let found = variances(nets)?;
     let seasons = nets.len() as f64;
