@@ -7,7 +7,7 @@
 
 use evenfall_core::sprinkler::nozzle::{DISCHARGE_COEFFICIENT, Nozzle, NozzlePattern};
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
-use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler};
+use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use evenfall_core::units::{L_S_PER_GPM, M_PER_FT};
 use evenfall_core::weather::profile::{LogProfile, Surface};
 use evenfall_core::wind_evidence::{EndlessLayout, SteadyWind, in_steady_winds};
@@ -41,7 +41,7 @@ fn cu_percent(jets: Vec<Jet>, drag: DragCorrection, along_m: f64, across_m: f64)
 fn demo_jet() -> Jet {
     let no_files = |name: &str| Err(format!("{name} is not here"));
     let demo = evenfall_scenario::resolve(evenfall_scenario::demo(), &no_files).unwrap();
-    demo.scenario.sprinkler.jets[0].clone()
+    demo.scenario.alternatives[0].sprinkler.jets[0].clone()
 }
 
 /// A leg that falls in a straight line from the sprinkler to its radius, of the demo's size.

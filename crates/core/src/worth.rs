@@ -25,7 +25,7 @@ use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::model::Scenario;
 use crate::season::{self, RunControl};
 use crate::seasons::{self, SeasonFigures, Seasons, SeasonsControl};
-use crate::verdict::{Ranked, rank};
+use crate::verdict::{Ranked, long_run, rank};
 
 /// What the alternatives are worth.
 #[derive(Clone, Debug)]
@@ -106,8 +106,10 @@ fn of_seasons(
     economics: &Economics,
     seasons: Seasons,
 ) -> Result<Worth, WorthError> {
-    let figures = |alternative: usize, of: fn(&SeasonFigures) -> f64| {
-        seasons_figures(&seasons.series(alternative, of), economics.confidence_level)
+    let figures = |alternative: usize, of: fn(&SeasonFigures) -> f64| -> Result<_, WorthError> {
+        let series = seasons.series(alternative, of);
+        let figures = seasons_figures(&series, economics.confidence_level)?;
+        Ok(if economics.doubts { long_run(figures, &series) } else { figures })
     };
     let alternative = |index: usize| -> Result<AlternativeWorth, WorthError> {
         Ok(AlternativeWorth {

@@ -2,17 +2,21 @@
 //! Made once; worth.json, the terminal's table, the report and the explorer's answer follow from it.
 
 mod against;
+mod certainty;
 pub mod money;
 mod over_seasons;
 mod sentences;
 mod source;
+mod swing;
 mod verdict;
 mod words;
 
 pub use against::{
-    Against, Balance, BalancePart, BreakEven, CashYear, NOT_KNOWN, Payback, PriceSpread, Swing,
+    Against, Balance, BalancePart, BreakEven, CashYear, NOT_KNOWN, Payback, PriceSpread,
 };
+pub use certainty::{Certainty, DoubtCause};
 pub use over_seasons::{Difference, GainChance, OverSeasons};
+pub use swing::Swing;
 pub use verdict::{Answer, Hinge, Settled, Verdict};
 
 use crate::units::{Quantity, UnitSystem};

@@ -61,7 +61,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::DragK1,
         key: "drag_k1",
-        label: "Pattern shrinks in wind (K1)",
+        label: "K1: shrinking in wind",
         measure: Measure::Value,
         low: 0.0,
         high: 1.0,
@@ -72,7 +72,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::DragK2,
         key: "drag_k2",
-        label: "Pattern stretches downwind (K2)",
+        label: "K2: stretching downwind",
         measure: Measure::Value,
         low: 0.0,
         high: 0.7,
@@ -92,7 +92,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::JetLength,
         key: "jet_length_m",
-        label: "Length over which the jet holds together",
+        label: "Jet length",
         measure: Measure::Value,
         low: 0.0,
         high: 4.0,
@@ -112,7 +112,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::Losses,
         key: "losses",
-        label: "Drift and evaporation losses",
+        label: "Drift and evaporation",
         measure: Measure::Factor,
         low: 0.5,
         high: 1.5,
@@ -122,7 +122,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::SoilStorage,
         key: "soil_storage",
-        label: "Water the soil holds for the roots",
+        label: "Water held for the roots",
         measure: Measure::Factor,
         low: 0.75,
         high: 1.25,
@@ -132,7 +132,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::YieldResponse,
         key: "yield_response",
-        label: "Yield lost per lack of water (Ky)",
+        label: "Yield response (Ky)",
         measure: Measure::Factor,
         low: 0.8,
         high: 1.2,

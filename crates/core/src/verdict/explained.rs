@@ -19,7 +19,7 @@
 use super::Swing;
 use crate::doubt::draws::{COUNT, Ranges};
 use crate::doubt::table::{DOUBTS, Doubt, DoubtRow};
-use crate::ensemble::{Interval, mean_and_deviation, t_quantile};
+use crate::ensemble::{Interval, SeasonsFigures, mean_and_deviation, t_cdf, t_quantile};
 use crate::money::Price;
 use nalgebra::{DMatrix, DVector};
 
@@ -63,6 +63,39 @@ pub struct Explained {
     pub chance: f64,
     /// Every cause, the largest share first.
     pub parts: Vec<Part>,
+    /// Mean net return of the seasons.
+    mean: f64,
+    /// What is known of the long-run mean at these prices: variance by the doubts, by the seasons'
+    /// weather, and of one season by its weather.
+    of_doubts: f64,
+    of_seasons: f64,
+    of_weather: f64,
+    freedom: usize,
+}
+
+impl Explained {
+    /// Chance that the mean net return of `coming` seasons is above nothing, at these prices.
+    pub fn chance_over(&self, coming: u32) -> f64 {
+        let coming = self.of_weather / f64::from(coming.max(1));
+        let deviation = (self.of_doubts + self.of_seasons + coming).sqrt();
+        if deviation > 0.0 {
+            t_cdf(self.freedom, self.mean / deviation)
+        } else {
+            f64::from(u8::from(self.mean > 0.0))
+        }
+    }
+}
+
+/// The same figures with an interval that holds what the draws leave open, for a series without
+/// prices.
+pub(crate) fn long_run(figures: SeasonsFigures, values: &[f64]) -> SeasonsFigures {
+    let Some(found) = variances(values) else { return figures };
+    let (mean, level) = (figures.mean, figures.interval.level);
+    let freedom = found.pairs.saturating_sub(1).max(1);
+    let variance = found.of_doubts() + found.weather / values.len() as f64;
+    let half = variance.sqrt() * t_quantile(freedom, 0.5 + 0.5 * level);
+    let interval = Interval { low: mean - half, high: mean + half, level };
+    SeasonsFigures { interval, ..figures }
 }
 
 /// Variances of net returns, in their unit squared.
@@ -74,6 +107,13 @@ pub(crate) struct Variances {
     pub doubts: f64,
     /// Draws behind them: pairs of seasons.
     pub pairs: usize,
+}
+
+impl Variances {
+    /// Of the long-run mean, that the mean of these draws is itself uncertain included.
+    fn of_doubts(&self) -> f64 {
+        self.doubts * (1.0 + 1.0 / self.pairs.max(1) as f64)
+    }
 }
 
 /// Variances of `nets`, seasons 2k and 2k + 1 sharing a draw. Of few seasons all variance counts as
@@ -151,10 +191,10 @@ pub(crate) fn explain(question: &Question<'_>, price_nets: &[f64]) -> Option<Exp
     let found = variances(nets)?;
     let seasons = nets.len() as f64;
     let mean = nets.iter().sum::<f64>() / seasons;
-    let of_doubts = found.doubts * (1.0 + 1.0 / found.pairs as f64);
+    let of_doubts = found.of_doubts();
     let of_seasons = found.weather / seasons;
     let deviation = (of_doubts + of_seasons).sqrt();
-    let freedom = found.pairs - 1;
+    let freedom = found.pairs.saturating_sub(1).max(1);
     // Every price draw meets every part of the error: no draw is lost and none is by chance.
     let steps = 40;
     let errors: Vec<f64> = (0..steps)
@@ -174,6 +214,11 @@ pub(crate) fn explain(question: &Question<'_>, price_nets: &[f64]) -> Option<Exp
         seasons_alone: Interval { low: mean - half, high: mean + half, level },
         chance: above as f64 / all.len() as f64,
         parts: parts(question, mean, of_doubts, of_seasons),
+        mean,
+        of_doubts,
+        of_seasons,
+        of_weather: found.weather,
+        freedom,
     })
 }
 

@@ -33,7 +33,7 @@ mod ranking;
 mod sensitivity;
 
 pub use explained::{Cause, Explained, Part};
-pub(crate) use explained::{Question, explain};
+pub(crate) use explained::{Question, explain, long_run};
 pub use price_spread::PriceSpread;
 pub(crate) use price_spread::drawn_nets;
 pub use ranking::{Ranked, rank};

@@ -10,8 +10,8 @@ use crate::money::{
 use crate::paired::{Paired, of_differences, pair};
 use crate::seasons::{SeasonFigures, Seasons};
 use crate::verdict::{
-    Explained, Input, PriceSpread, Question, Swing, Verdict, drawn_nets, explain, sensitivity,
-    verdict,
+    Explained, Input, PriceSpread, Question, Swing, Verdict, drawn_nets, explain, long_run,
+    sensitivity, verdict,
 };
 
 /// How an alternative stands against the baseline.
@@ -73,7 +73,7 @@ impl AgainstBaseline {
         let balances = balances(&ledger, &uses)?;
         let balance =
             Balance::mean(&balances).ok_or(StatisticsError::TooFewSeasons { seasons: 0 })?;
-        let net_per_ha = of_differences(nets_of(&balances), economics.confidence_level)?;
+        let mut net_per_ha = of_differences(nets_of(&balances), economics.confidence_level)?;
         let (swings, price_nets) =
             hangs_on(economics, scenario.field.area(), equipment, mean_uses(&uses))?;
         let worthwhile = economics.worthwhile_gain.per_ha();
@@ -90,8 +90,16 @@ impl AgainstBaseline {
             };
             explain(&question, &price_nets)
         });
+        if let Some(explained) = &explained {
+            net_per_ha.figures.interval = explained.interval;
+        }
         let compared = |of: fn(&SeasonFigures) -> f64| {
-            pair(&seasons.series(index, of), &seasons.series(0, of), economics.confidence_level)
+            let level = economics.confidence_level;
+            let mut paired = pair(&seasons.series(index, of), &seasons.series(0, of), level)?;
+            if economics.doubts && !paired.is_no_difference() {
+                paired.figures = long_run(paired.figures, &paired.differences);
+            }
+            Ok::<_, StatisticsError>(paired)
         };
         let promised = compared(|f| f.yield_promised)?.figures.mean;
         let realized = compared(|f| f.yield_interior)?.figures.mean / promised;

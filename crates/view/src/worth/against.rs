@@ -1,9 +1,11 @@
 //! One alternative against the baseline: gains, money, what it hangs on.
 
+use super::certainty::{Certainty, certainty, doubt_swing};
 use super::money::{self, money, signed_money};
 use super::over_seasons::{Difference, Measure};
 use super::sentences::bounded_percent;
 use super::source::{Rival, Source};
+use super::swing::Swing;
 use super::verdict::Verdict;
 use crate::units::number;
 use crate::value::Amount;
@@ -38,6 +40,8 @@ pub struct Against {
     pub chance_over_life: Option<Amount>,
     /// Net return with all prices varied together over their ranges.
     pub price_spread: Option<PriceSpread>,
+    /// How sure the net return is; `null` where no doubts were drawn, or it is not known.
+    pub certainty: Option<Certainty>,
     /// Crop price at which it pays.
     pub break_even: BreakEven,
     /// Payback of what is bought.
@@ -128,32 +132,6 @@ pub struct CashYear {
     pub cumulative_discounted: f64,
 }
 
-/// How far one price moves the net return.
-#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
-pub struct Swing {
-    /// The price by name.
-    pub price: &'static str,
-    /// In plain words.
-    pub label: &'static str,
-    /// Nobody's number.
-    pub is_placeholder: bool,
-    /// It moves the net return by more than round-off.
-    pub matters: bool,
-    /// The price at the low end of its range, as given, at the high end, in the unit of its name.
-    #[schema(min_items = 3, max_items = 3)]
-    pub low_base_high: [f64; 3],
-    /// The same as it is bought and sold.
-    #[schema(min_items = 3, max_items = 3)]
-    pub price_texts: [String; 3],
-    /// Net return there.
-    #[schema(min_items = 3, max_items = 3)]
-    pub net: [Amount; 3],
-    /// The price at which the answer turns, inside its range.
-    pub break_even: Option<f64>,
-    /// The same as it is bought and sold.
-    pub break_even_text: Option<String>,
-}
-
 impl Against {
     /// Whether its net return is known.
     pub fn is_valued(&self) -> bool {
@@ -193,13 +171,18 @@ pub(super) fn against(source: &Source<'_>, rival: &Rival<'_>) -> Against {
         chance_over_life: life
             .map(|(_, chance)| Amount::new(100.0 * chance, "%", bounded_percent(chance))),
         price_spread: price_spread(source, found),
+        certainty: found
+            .explained
+            .as_ref()
+            .filter(|_| found.is_valued())
+            .map(|explained| certainty(source, explained)),
         break_even: break_even(source, found.break_even),
         payback: Payback {
             simple: years(found.payback_years.0),
             discounted: years(found.payback_years.1),
         },
         cash: found.cash.iter().map(cash_year).collect(),
-        swings: found.swings.iter().map(|found| swing(source, found)).collect(),
+        swings: swings(source, found),
         missing: names(&found.missing),
         missing_labels: found.missing.iter().map(|price| price.label()).collect(),
         placeholders: names(&found.placeholders),
@@ -281,15 +264,29 @@ fn cash_year(year: &evenfall_core::money::CashYear) -> CashYear {
     }
 }
 
+/// Prices and doubts together, the widest first.
+fn swings(source: &Source<'_>, found: &AgainstBaseline) -> Vec<Swing> {
+    let mut all: Vec<Swing> = found.swings.iter().map(|price| swing(source, price)).collect();
+    let parts = found.explained.iter().flat_map(|explained| &explained.parts);
+    all.extend(parts.filter_map(|part| doubt_swing(source, part)));
+    let width = |swing: &Swing| {
+        let nets = swing.net.each_ref().map(|net| net.number.unwrap_or(0.0));
+        nets.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+            - nets.iter().copied().fold(f64::INFINITY, f64::min)
+    };
+    all.sort_by(|a, b| width(b).total_cmp(&width(a)));
+    all
+}
+
 fn swing(source: &Source<'_>, found: &evenfall_core::verdict::Swing) -> Swing {
     let price = |value: f64| source.priced(found.price, value);
     Swing {
-        price: found.price.row().name,
+        input: found.price.row().name,
         label: found.price.label(),
         is_placeholder: found.is_placeholder,
         matters: found.matters(),
         low_base_high: found.inputs,
-        price_texts: found.inputs.map(price),
+        input_texts: found.inputs.map(price),
         net: found.nets.map(|per_ha| money::by_area(source.units, PerArea::of_ha(per_ha))),
         break_even: found.break_even,
         break_even_text: found.break_even.map(price),

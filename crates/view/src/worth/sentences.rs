@@ -6,7 +6,7 @@ use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
 use evenfall_core::money::{BreakEven, PerArea, Price};
 use evenfall_core::paired::Chance;
-use evenfall_core::verdict::{Answer, Hinge, Reason, Settles};
+use evenfall_core::verdict::{Answer, Cause, Hinge, Reason, Settles};
 
 /// A name in quotation marks.
 pub(super) fn quoted(name: &str) -> String {
@@ -80,6 +80,10 @@ impl Source<'_> {
                 "Can’t tell yet whether {a} pays against {b}: a placeholder price decides. At the \
                  prices used it would {bring} about {amount} {range}, {field}."
             ),
+            (Answer::Inconclusive, Reason::Doubt) => format!(
+                "Can’t tell yet whether {a} pays against {b}{on}: {brings} about {amount} on \
+                 average, but too much about it is not known {range}."
+            ),
             (Answer::Inconclusive, _) => format!(
                 "Can’t tell from {} seasons whether {a} pays against {b}{on}: {brings} about \
                  {amount} on average, but the seasons differ too much {range}.",
@@ -113,12 +117,34 @@ impl Source<'_> {
         Some(one + &over_life.unwrap_or_default())
     }
 
-    /// How it stands when all prices are off together.
-    pub(super) fn price_spread(&self, rival: &Rival<'_>) -> Option<String> {
-        let spread = rival.against.price_spread?;
-        if !rival.against.is_valued() || rival.against.verdict.reason == Reason::NoDifference {
+    /// How it stands when all that is doubtful is off together, and what most of it comes from.
+    pub(super) fn certainty(&self, rival: &Rival<'_>) -> Option<String> {
+        let against = rival.against;
+        if !against.is_valued() || against.verdict.reason == Reason::NoDifference {
             return None;
         }
+        let Some(found) = &against.explained else { return self.price_spread(rival) };
+        let most = found.parts.first()?;
+        let from = match most.cause {
+            Cause::Doubt(doubt) => in_words(doubt.row().label),
+            Cause::Together => "pattern, losses, soil and crop".to_owned(),
+            Cause::Price(price) => in_words(price.label()),
+            Cause::Seasons => "the weather of the seasons drawn".to_owned(),
+        };
+        let [low, high] = self.ends([found.seasons_alone.low, found.seasons_alone.high]);
+        Some(format!(
+            "With pattern in wind, losses, soil, crop and prices varied together over their ranges, \
+             the chance of a worthwhile gain is {}. Most of the doubt, {}, comes from one thing: \
+             {from}. If only the weather were unknown the range would be {low} to {high}; more \
+             seasons can narrow that part alone.",
+            bounded_percent(found.chance),
+            percent(most.share, 0),
+        ))
+    }
+
+    /// How it stands when all prices are off together.
+    fn price_spread(&self, rival: &Rival<'_>) -> Option<String> {
+        let spread = rival.against.price_spread?;
         let [low, high] = self.ends([spread.low, spread.high]);
         Some(format!(
             "With all prices varied together over their ranges, the chance of a worthwhile gain is \
@@ -131,6 +157,9 @@ impl Source<'_> {
     /// Years of the life of what is bought, and the chance that it earns over them.
     pub(super) fn chance_over_life(rival: &Rival<'_>) -> Option<(u32, f64)> {
         let years = rival.against.life_years?;
+        if let Some(explained) = &rival.against.explained {
+            return Some((years, explained.chance_over(years)));
+        }
         Some((years, rival.against.net_per_ha.chance_over(years as usize, 0.0)?))
     }
 
@@ -171,9 +200,10 @@ impl Source<'_> {
                 Some("More seasons won’t settle it: the two are too nearly alike.".to_owned())
             }
             Settles::Knowing(hinge) => self.hinge("Your own", " would settle it", hinge, rival),
-            Settles::Giving(_) => None,
+            Settles::Measuring(_) | Settles::Giving(_) => None,
         });
         let mut out: Vec<String> = settles.collect();
+        out.extend(measuring(&verdict.settled_by));
         if verdict.reason == Reason::NoDifference {
             return out;
         }
@@ -257,6 +287,27 @@ impl Source<'_> {
             self.priced(hinge.price, hinge.break_even)
         ))
     }
+}
+
+/// "A catch test of the line in wind would narrow it most."
+fn measuring(settled_by: &[Settles]) -> Option<String> {
+    let tests = settled_by.iter().filter_map(|settles| match settles {
+        Settles::Measuring(doubt) => Some(doubt.row().narrowed_by),
+        Settles::Seasons { .. } | Settles::Knowing(_) | Settles::Giving(_) => None,
+    });
+    let mut wanted: Vec<&str> = Vec::new();
+    for test in tests {
+        if !wanted.contains(&test) {
+            wanted.push(test);
+        }
+    }
+    (!wanted.is_empty()).then(|| format!("What would narrow it: {}.", wanted.join("; ")))
+}
+
+/// A label inside a sentence.
+fn in_words(label: &str) -> String {
+    let mut letters = label.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// "You haven’t said what a joint costs or how long a joint lasts. Enter both and run again."

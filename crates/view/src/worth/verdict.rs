@@ -24,7 +24,8 @@ pub struct Verdict {
     pub answer: Answer,
     /// The answer to "does it pay?".
     pub word: &'static str,
-    /// Why: `gain`, `loss`, `too_small`, `no_difference`, `noise`, `placeholder`, `missing_price`.
+    /// Why: `gain`, `loss`, `too_small`, `no_difference`, `noise`, `doubt`, `placeholder`,
+    /// `missing_price`.
     pub reason: &'static str,
     /// In one sentence or two.
     pub sentence: String,
@@ -46,6 +47,11 @@ pub enum Settled {
         in_all: Option<usize>,
         /// Beyond those at hand.
         more: Option<usize>,
+    },
+    /// Measuring what is doubtful.
+    Measurement {
+        /// The doubt by its key.
+        doubt: &'static str,
     },
     /// Knowing a price.
     Price(Hinge),
@@ -88,11 +94,13 @@ impl Verdict {
             Reason::TooSmall => "too_small",
             Reason::NoDifference => "no_difference",
             Reason::Noise => "noise",
+            Reason::Doubt => "doubt",
             Reason::Placeholder => "placeholder",
             Reason::MissingPrice => "missing_price",
         };
         let settled = |settles: &Settles| match settles {
             Settles::Seasons { in_all, more } => Settled::Seasons { in_all: *in_all, more: *more },
+            Settles::Measuring(doubt) => Settled::Measurement { doubt: doubt.row().key },
             Settles::Knowing(hinge) => Settled::Price(Hinge::new(hinge)),
             Settles::Giving(price) => Settled::Missing { price: price.row().name },
         };

@@ -40,10 +40,8 @@ pub(super) fn answer(source: &Source<'_>) -> Vec<String> {
 fn details(source: &Source<'_>, rival: &Rival<'_>) -> Vec<String> {
     let settling = source.settling(rival).join(" ");
     let chance = source.chance(rival).filter(|_| rival.against.is_valued());
-    let money: Vec<String> = [chance, source.price_spread(rival), Source::payback(rival)]
-        .into_iter()
-        .flatten()
-        .collect();
+    let money: Vec<String> =
+        [chance, source.certainty(rival), Source::payback(rival)].into_iter().flatten().collect();
     let crop = [Some(source.crop(rival)), realized_share(source, rival)]
         .into_iter()
         .flatten()
@@ -119,9 +117,16 @@ pub(super) fn limits(source: &Source<'_>) -> Vec<String> {
         "Uniformity, maps of depth and tables of passes show one season; verdict, yield and money \
          rest on all seasons that were finished."
             .to_owned(),
-        "The likely range holds the weather’s noise only. Errors in crop, soil and prices are not \
-         in it; for prices, see what the verdict hangs on."
-            .to_owned(),
+        if source.economics.doubts {
+            "The likely range holds weather, pattern in wind, losses, soil, yield response and \
+             prices, each over its range. What is not in it: rain and evapotranspiration beyond \
+             those given, sprinklers that differ, how the machine really stops, and any error of \
+             the model beyond these ranges."
+        } else {
+            "The likely range holds the weather’s noise only. Errors in pattern, crop, soil and \
+             prices are not in it; for prices, see what the verdict hangs on."
+        }
+        .to_owned(),
     ]
 }
 
@@ -134,11 +139,20 @@ pub(super) fn seasons(source: &Source<'_>) -> String {
         format!("From {finished} seasons of weather.")
     };
     let level = percent(source.economics.confidence_level, 0);
+    let range = if source.economics.doubts {
+        format!(
+            "Every two of them had their own draw of what is doubtful about pattern, losses, soil \
+             and crop. A likely range is the {level} interval of the mean over many seasons with \
+             all of that in it."
+        )
+    } else {
+        format!(
+            "A likely range is the {level} confidence interval of the mean: it holds the true mean \
+             in {level} of such runs."
+        )
+    };
     let reached = source.worth.precision.map_or_else(String::new, |r| precision(source, &r));
-    format!(
-        "{drawn} Every alternative met the same ones. A likely range is the {level} confidence \
-         interval of the mean: it holds the true mean in {level} of such runs.{reached}"
-    )
+    format!("{drawn} Every alternative met the same ones. {range}{reached}")
 }
 
 /// How far a precision that was asked for was reached.

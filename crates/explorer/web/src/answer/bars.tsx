@@ -132,7 +132,7 @@ export function Tornado({ name, against, area }: { name: string; against: Agains
   const scale = scaleOf(ends.flat(), room);
   const tall = room.isNarrow ? 62 : 38;
   const bottom = rows.length * tall + 8;
-  const words = rows.map(({ label, price_texts: price, net }) => `${label} from ${price[0]} to ${price[2]}: net ${net[0].text} to ${net[2].text}`);
+  const words = rows.map(({ label, input_texts: price, net }) => `${label} from ${price[0]} to ${price[2]}: net ${net[0].text} to ${net[2].text}`);
   return (
     <figure class="bars">
       <figcaption>
@@ -147,7 +147,7 @@ export function Tornado({ name, against, area }: { name: string; against: Agains
             const [a, b] = [scale.at(ends[i]![0]), scale.at(ends[i]![1])];
             const lines: [string, string][] = [
               ["row-name", `${row.label}${row.is_placeholder ? " *" : ""}`],
-              ["row-range", `○ ${row.price_texts[0]} – ● ${row.price_texts[2]}`],
+              ["row-range", `○ ${row.input_texts[0]} – ● ${row.input_texts[2]}`],
             ];
             return (
               <g key={row.price}>

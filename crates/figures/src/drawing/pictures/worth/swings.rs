@@ -1,4 +1,5 @@
-//! What the net return hangs on: a bar per price over its plausible range, the widest first.
+//! What the net return hangs on: a bar per price and per doubt about pattern, losses, soil and crop
+//! over its plausible range, the widest first.
 
 use super::labels::{Rival, money_label};
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
@@ -25,7 +26,7 @@ const NUMBER: f64 = SMALL - 1.0;
 const LOW: Rgb = (86, 160, 211);
 const HIGH: Rgb = (222, 143, 5);
 
-/// Draws the picture; nothing where no price moves money.
+/// Draws the picture; nothing where none moves money.
 pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError> {
     let view = &scene.view;
     let blocks: Vec<(Rival<'_>, Vec<&Swing>)> = view
@@ -52,10 +53,11 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
         Ok(())
     })?;
     let caption = format!(
-        "Each price is varied over its plausible range (numbers at the ends of a bar) while the \
-         others stay as given; the widest bar matters most. Strong line: the net return from which \
+        "Each price, and each number about pattern, losses, soil and crop that is not known for \
+         sure, is varied over its plausible range (numbers at the ends of a bar) while the others \
+         stay as given; the widest bar matters most. Strong line: the net return from which \
          it pays ({} per {} per year). A bar that crosses it can turn the verdict: the diamond and \
-         the words at the right say at which price. Hatched bars are placeholder prices.",
+         the words at the right say at which value. Hatched bars are placeholder prices.",
         with_currency(&money(target(view)), view.currency.as_deref()),
         view.area_word
     );
@@ -91,7 +93,7 @@ fn block(
     let all = swings.iter().flat_map(|swing| nets(swing));
     let (lo, hi) = all.fold((target, target), |(lo, hi), v| (lo.min(v), hi.max(v)));
     // Room for the widest number at either end of the widest bar.
-    let texts = swings.iter().flat_map(|swing| [0, 2].map(|end| &swing.price_texts[end]));
+    let texts = swings.iter().flat_map(|swing| [0, 2].map(|end| &swing.input_texts[end]));
     let widest = texts.map(|text| text_width(text, NUMBER, false)).fold(0.0, f64::max) + 14.0;
     let widest = widest.min(0.3 * frame.width);
     let spare = (hi - lo) * widest / (frame.width - 2.0 * widest);
@@ -155,7 +157,7 @@ fn ends(
 ) -> Result<(), DrawError> {
     let turns = swing.break_even.is_some();
     for end in [0, 2].into_iter().filter(|end| (nets[*end] - nets[1]).abs() > 0.5) {
-        let text = &swing.price_texts[end];
+        let text = &swing.input_texts[end];
         let width = text_width(text, NUMBER, false);
         let is_left = nets[end] < nets[1];
         let is_near = turns && (nets[end] - strong).abs() < 10.0;
@@ -183,7 +185,7 @@ fn words(canvas: &Canvas<'_>, frame: Frame, y: f64, swing: &Swing) -> Result<(),
     let left = frame.left - 10.0;
     canvas.text((left, y - 8.0), swing.label, Lettering::new(BODY, Side::Right))?;
     let mark = if swing.is_placeholder { "placeholder: " } else { "" };
-    let base = format!("{mark}{}", swing.price_texts[1]);
+    let base = format!("{mark}{}", swing.input_texts[1]);
     let look = Lettering::new(SMALL, Side::Right).color(QUIET);
     canvas.text((left, y + 9.0), &base, look)?;
     let right = frame.right() + 12.0;
@@ -243,5 +245,5 @@ fn key(canvas: &Canvas<'_>, y: f64) -> Result<(), DrawError> {
         left += 38.0 + text_width(text, SMALL, false) + 26.0;
     }
     canvas.dashed(&[(left, y), (left + 30.0, y)], Ink::new(TEXT, 1.2), (5.0, 4.0))?;
-    canvas.text((left + 38.0, y), "prices as given", Lettering::new(SMALL, Side::Left))
+    canvas.text((left + 38.0, y), "all as given", Lettering::new(SMALL, Side::Left))
 }
