@@ -169,6 +169,7 @@ fn seasons_of_one_weather_have_no_interval_and_say_so() {
     let (said, page, _) = told(|scenario| {
         scenario["wind"] =
             json!({ "steady": { "speed": "2 m/s", "from": "255 deg", "height": "2 m" } });
+        scenario["worth"]["doubts"] = json!("left out");
     });
     assert!(said.contains("(the same in every season)"), "{said}");
     assert!(page.contains("(the same in every season)"));

@@ -167,10 +167,16 @@ fn hats(knots_m: &[f64]) -> Result<Vec<Leg>, CatchProblem> {
 mod tests {
     use super::super::tests::single_grid;
     use super::*;
+    use crate::sprinkler::DragForm;
 
     const FLYING: Flying = Flying {
         launch: Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 },
-        drag: DragCorrection { k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE },
+        drag: DragCorrection {
+            form: DragForm::AirAndWind,
+            k2: 0.2,
+            turbulence: 0.1,
+            ..DragCorrection::NONE
+        },
     };
 
     #[test]

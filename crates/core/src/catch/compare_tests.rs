@@ -3,7 +3,7 @@ use super::super::tests::single_grid;
 use super::super::{Kind, Lines};
 use super::*;
 use crate::sprinkler::losses::Losses;
-use crate::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler};
+use crate::sprinkler::{DragCorrection, DragForm, Jet, Launch, Leg, Sprinkler};
 use crate::weather::AssumedAir;
 
 fn sprinkler() -> Sprinkler {
@@ -11,7 +11,13 @@ fn sprinkler() -> Sprinkler {
     let leg = Leg::new(vec![0.0, 12.0], vec![6.0, 0.0]).unwrap();
     Sprinkler {
         jets: vec![Jet::new(leg, launch)],
-        drag: DragCorrection { k1: 0.8, k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE },
+        drag: DragCorrection {
+            form: DragForm::AirAndWind,
+            k1: 0.8,
+            k2: 0.2,
+            turbulence: 0.1,
+            ..DragCorrection::NONE
+        },
     }
 }
 

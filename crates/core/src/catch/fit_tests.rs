@@ -2,11 +2,12 @@ use super::super::rig::simulate_single;
 use super::super::tests::single_grid;
 use super::*;
 use crate::catch::CatchTest;
-use crate::sprinkler::{DragCorrection, Jet, Pattern, Sprinkler};
+use crate::sprinkler::{DragCorrection, DragForm, Jet, Pattern, Sprinkler};
 use rand::SeedableRng;
 use rand_distr::{Distribution, Normal};
 
-const DRAG: DragCorrection = DragCorrection { k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE };
+const DRAG: DragCorrection =
+    DragCorrection { form: DragForm::AirAndWind, k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE };
 const OPTIONS: FitOptions = FitOptions { drag: DRAG, confidence_level: 0.9, radius_m: Some(14.0) };
 
 /// The leg of the made tests, on the knots that a fit of cans 2 m apart uses (14 m in 8 pieces).

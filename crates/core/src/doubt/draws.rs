@@ -1,10 +1,9 @@
 //! One value of each doubt for every season: spread evenly and the same at every run.
 //!
-//! Two seasons after each other share a draw, so that weather and doubt can be told apart. Draw k
-//! takes the point frac(½ + (k + 1) αᵢ) in every direction i, αᵢ = φ^(−i), φ the root of
-//! x^(d+1) = x + 1: an additive recurrence of low discrepancy (Roberts 2018, "The unreasonable
-//! effectiveness of quasirandom sequences"; Weyl's theorem behind it). It covers the ranges more
-//! evenly than random numbers, any first n of it, so a run may stop when it likes.
+//! Two seasons after each other share a draw, so that weather and doubt can be told apart. Draw k is
+//! point k of a Sobol sequence with hash-based Owen scrambling (Burley 2020, Journal of Computer
+//! Graphics Techniques 9(4); the `sobol_burley` library). It covers the ranges more evenly than random
+//! numbers, any first points of it, so a run may stop when it likes.
 //!
 //! A value is drawn from a triangle over its range with the value used as the mode (Johnson 1997, The
 //! Statistician 46:387–398; from memory): as for prices, no more than low, used and high is known. A
@@ -14,6 +13,11 @@ use super::table::{DOUBTS, Measure};
 
 /// Number of doubts.
 pub const COUNT: usize = DOUBTS.len();
+
+/// Scrambling of the sequence: always the same, so that a run repeats to the digit.
+const SEED: u32 = 0x0064_6f75;
+/// Points of the sequence.
+const LONGEST: u32 = 1 << 16;
 
 /// A value of every doubt, in the order of the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,11 +43,11 @@ impl Ranges {
 
     /// The values of season `season`; those of an odd one are those of the season before.
     pub fn drawn(&self, season: usize) -> Drawn {
-        let steps = steps();
+        let draw = (season / 2) as u32 % LONGEST;
         let mut values = [0.0; COUNT];
-        for (value, (ends, step)) in values.iter_mut().zip(self.ends.iter().zip(steps)) {
-            let place = 0.5 + (season / 2 + 1) as f64 * step;
-            *value = triangle(*ends, place - place.floor());
+        for (dimension, (value, ends)) in (0..).zip(values.iter_mut().zip(&self.ends)) {
+            let place = sobol_burley::sample(draw, dimension, SEED);
+            *value = triangle(*ends, f64::from(place));
         }
         Drawn(values)
     }
@@ -52,19 +56,6 @@ impl Ranges {
     pub fn used(&self) -> Drawn {
         Drawn(self.ends.map(|[_, used, _]| used))
     }
-}
-
-/// Steps of the recurrence in each direction.
-fn steps() -> [f64; COUNT] {
-    let mut root = 1.5_f64;
-    for _ in 0..60 {
-        root = (1.0 + root).powf(1.0 / (COUNT + 1) as f64);
-    }
-    let mut step = 1.0;
-    [(); COUNT].map(|()| {
-        step /= root;
-        step
-    })
 }
 
 /// Value below which `share` of a triangle (low, mode, high) lies.

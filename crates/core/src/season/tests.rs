@@ -9,7 +9,7 @@ use crate::schedule::{Calendar, SeasonLength};
 use crate::season::RunControl;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::{IdealPattern, Shape};
-use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
+use crate::sprinkler::{DragCorrection, DragForm, Jet, Launch, Sprinkler};
 use crate::units::M_PER_FT;
 use crate::weather::{AssumedAir, WeatherSource, Wind, WindClimate};
 use jiff::civil::date;
@@ -23,7 +23,13 @@ pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
     Sprinkler {
         jets: vec![Jet::new(pattern, launch)],
-        drag: DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0, ..DragCorrection::NONE },
+        drag: DragCorrection {
+            form: DragForm::AirAndWind,
+            k1: 0.5,
+            k2: 0.2,
+            turbulence: 0.0,
+            ..DragCorrection::NONE
+        },
     }
 }
 

@@ -140,6 +140,29 @@ mod tests {
     }
 
     #[test]
+    fn published_flattened_drops_fall_as_gunn_and_kinzer_measured() {
+        for (diameter_mm, cm_s) in GUNN_KINZER.into_iter().filter(|(d, _)| *d >= 2.6) {
+            // Drag times the factor holds the weight at the speed over the factor's root.
+            let sphere_m_s = terminal_speed_m_s(diameter_mm).unwrap();
+            let falls_m_s = balanced(diameter_mm, flattening(diameter_mm * 1e-3), sphere_m_s);
+            let miss = falls_m_s / (cm_s / 100.0) - 1.0;
+            assert!(miss.abs() < 0.02, "{diameter_mm} mm: {miss}");
+        }
+        assert_eq!(flattening(1.0e-3), 1.0);
+    }
+
+    /// Speed at which drag times `factor` holds the weight, below `highest_m_s`.
+    fn balanced(diameter_mm: f64, factor: f64, highest_m_s: f64) -> f64 {
+        let (mut slow, mut fast) = (0.0, highest_m_s);
+        for _ in 0..60 {
+            let middle = 0.5 * (slow + fast);
+            let holds = factor * rate_per_s(diameter_mm * 1e-3, middle) * middle;
+            if holds < net_gravity_m_s2() { slow = middle } else { fast = middle }
+        }
+        0.5 * (slow + fast)
+    }
+
+    #[test]
     fn closed_terminal_speeds_of_the_sphere() {
         for (diameter_mm, speed) in
             [(0.5, 1.88), (1.0, 3.79), (2.0, 6.48), (3.0, 8.50), (4.0, 9.81), (5.0, 10.97)]

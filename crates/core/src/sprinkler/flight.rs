@@ -228,8 +228,13 @@ mod tests {
 
     #[test]
     fn invariant_flights_are_mirror_images() {
-        let correction =
-            DragCorrection { k1: 0.5, k2: 0.3, turbulence: 0.0, ..DragCorrection::NONE };
+        let correction = DragCorrection {
+            form: DragForm::AirAndWind,
+            k1: 0.5,
+            k2: 0.3,
+            turbulence: 0.0,
+            ..DragCorrection::NONE
+        };
         for azimuth_rad in [0.3, 1.2, 2.9] {
             let wind = |z: f64| 2.0 + z;
             let left = fly(1.5, azimuth_rad, &LAUNCH, &correction, &wind).unwrap();
@@ -241,22 +246,40 @@ mod tests {
 
     #[test]
     fn invariant_correction_vanishes_smoothly_with_the_wind() {
-        let correction =
-            DragCorrection { k1: 1.0, k2: 0.5, turbulence: 0.0, ..DragCorrection::NONE };
-        let landing = |correction: &DragCorrection, wind_m_s: f64| {
-            fly(2.0, 1.0, &LAUNCH, correction, &|_| wind_m_s).unwrap().cross_m
-        };
-        let plain = landing(&DragCorrection::NONE, 0.0);
-        assert_eq!(landing(&correction, 0.0), plain);
-        let change = [0.01, 0.1].map(|wind_m_s| plain - landing(&correction, wind_m_s));
-        // In proportion to the wind, within what the integrator's steps add: no jump at zero.
-        assert!(change[1] > 0.1 && (10.0 * change[0] / change[1] - 1.0).abs() < 0.1, "{change:?}");
+        for form in [DragForm::AirAndGround, DragForm::AirAndWind] {
+            let correction = DragCorrection { form, k1: 1.0, k2: 0.5, ..DragCorrection::NONE };
+            let landing = |correction: &DragCorrection, wind_m_s: f64| {
+                fly(2.0, 1.0, &LAUNCH, correction, &|_| wind_m_s).unwrap().cross_m
+            };
+            let plain = landing(&DragCorrection::NONE, 0.0);
+            assert_eq!(landing(&correction, 0.0), plain);
+            let change = [0.01, 0.1].map(|wind_m_s| plain - landing(&correction, wind_m_s));
+            // In proportion to the wind, within what the integrator's steps add: no jump at zero.
+            let ratio = 10.0 * change[0] / change[1];
+            assert!(change[1] > 0.01 && (ratio - 1.0).abs() < 0.1, "{form:?}: {change:?}");
+        }
+    }
+
+    #[test]
+    fn closed_a_jet_that_holds_together_throws_farther_and_a_flattened_drop_less_far() {
+        let calm = |drag: DragCorrection| fly(3.0, 0.0, &LAUNCH, &drag, &|_| 0.0).unwrap().along_m;
+        let alone = calm(DragCorrection::NONE);
+        let held = calm(DragCorrection { jet_length_m: 2.0, ..DragCorrection::NONE });
+        let flat = calm(DragCorrection { flattens: true, ..DragCorrection::NONE });
+        // Over 2 m half of the drag is gone: about a meter.
+        assert!((0.5..2.0).contains(&(held - alone)), "{held} {alone}");
+        assert!((0.1..2.0).contains(&(alone - flat)), "{flat} {alone}");
     }
 
     #[test]
     fn closed_k1_shortens_the_throw_across_the_wind() {
-        let correction =
-            DragCorrection { k1: 0.5, k2: 0.0, turbulence: 0.0, ..DragCorrection::NONE };
+        let correction = DragCorrection {
+            form: DragForm::AirAndWind,
+            k1: 0.5,
+            k2: 0.0,
+            turbulence: 0.0,
+            ..DragCorrection::NONE
+        };
         let across = fly(3.0, PI / 2.0, &LAUNCH, &correction, &|_| 4.0).unwrap();
         assert!(across.cross_m < 0.9 * uniform(3.0, PI / 2.0, 4.0).cross_m);
     }

@@ -16,7 +16,7 @@
 //! Valid for at least [`FEWEST_PAIRS`] pairs. Neglected: that doubts act on each other and on prices
 //! (the sum is linear), and any doubt that is not in the table.
 
-use super::Swing;
+use super::sensitivity::Swing;
 use crate::doubt::draws::{COUNT, Ranges};
 use crate::doubt::table::{DOUBTS, Doubt, DoubtRow};
 use crate::ensemble::{Interval, SeasonsFigures, mean_and_deviation, t_cdf, t_quantile};
@@ -25,6 +25,11 @@ use nalgebra::{DMatrix, DVector};
 
 /// Fewest pairs of seasons from which draws and weather are told apart.
 pub(crate) const FEWEST_PAIRS: usize = 10;
+
+/// Parts of equal chance that the error is cut into.
+const ERROR_STEPS: u32 = 201;
+/// Parts of equal chance that the prices' draws are cut into.
+const PRICE_STEPS: usize = 200;
 
 /// What a share of the variance is due to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -195,15 +200,19 @@ pub(crate) fn explain(question: &Question<'_>, price_nets: &[f64]) -> Option<Exp
     let of_seasons = found.weather / seasons;
     let deviation = (of_doubts + of_seasons).sqrt();
     let freedom = found.pairs.saturating_sub(1).max(1);
-    // Every price draw meets every part of the error: no draw is lost and none is by chance.
-    let steps = 40;
+    // Every part of the prices' draws meets every part of the error: none is left to chance.
+    let steps = ERROR_STEPS;
     let errors: Vec<f64> = (0..steps)
         .map(|step| deviation * t_quantile(freedom, (step as f64 + 0.5) / f64::from(steps)))
         .collect();
-    let lone = [mean];
-    let price_nets = if price_nets.is_empty() { &lone[..] } else { price_nets };
+    let apart = (price_nets.len() / PRICE_STEPS).max(1);
+    let mut by_price: Vec<f64> =
+        price_nets.iter().copied().skip(apart / 2).step_by(apart).collect();
+    if by_price.is_empty() {
+        by_price.push(mean);
+    }
     let mut all: Vec<f64> =
-        price_nets.iter().flat_map(|net| errors.iter().map(move |error| net + error)).collect();
+        by_price.iter().flat_map(|net| errors.iter().map(move |error| net + error)).collect();
     all.sort_by(f64::total_cmp);
     let at = |share: f64| all[((all.len() - 1) as f64 * share).round() as usize];
     let above = all.iter().filter(|net| **net > worthwhile_gain).count();

@@ -15,7 +15,7 @@ use evenfall_core::season::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
 use evenfall_core::sprinkler::losses::Losses;
-use evenfall_core::sprinkler::{DragCorrection, Jet, Launch, Leg, Sprinkler};
+use evenfall_core::sprinkler::{DragCorrection, DragForm, Jet, Launch, Leg, Sprinkler};
 use evenfall_core::uniformity::Uniformity;
 use evenfall_core::weather::{AssumedAir, WeatherSource, WindClimate};
 use jiff::civil::date;
@@ -54,7 +54,13 @@ impl Recipe {
 fn sprinkler() -> Sprinkler {
     let leg = Leg { distance_m: vec![0.0, 14.0], rate_mm_h: vec![8.0, 0.0] };
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
-    let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0, ..DragCorrection::NONE };
+    let drag = DragCorrection {
+        form: DragForm::AirAndWind,
+        k1: 0.5,
+        k2: 0.2,
+        turbulence: 0.0,
+        ..DragCorrection::NONE
+    };
     Sprinkler { jets: vec![Jet::new(leg, launch)], drag }
 }
 

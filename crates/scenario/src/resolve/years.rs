@@ -37,11 +37,15 @@ pub(crate) fn check(
                    of their record in turn";
         notes.assume("/climate", format!("{years} years"), why);
     } else if !matches!(scenario.weather, WeatherSource::Generated(_)) {
-        notes.warn(
-            "every season has the same weather (one typical year, a steady wind or none), so \
-             the intervals have no width and say nothing about how sure the answer is"
-                .to_owned(),
-        );
+        let so = if economics.doubts {
+            "the likely ranges hold what is doubtful about pattern, losses, soil, crop and prices, \
+             and no weather"
+        } else {
+            "the intervals have no width and say nothing about how sure the answer is"
+        };
+        notes.warn(format!(
+            "every season has the same weather (one typical year, a steady wind or none), so {so}"
+        ));
     }
     if climate_years.is_none_or(|years| years < 2) {
         return;

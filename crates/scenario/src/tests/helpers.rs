@@ -20,6 +20,10 @@ pub(crate) fn demo_at(pointer: &str, value: &str) -> String {
     demo_with(|demo| {
         let (section, key) = pointer.rsplit_once('/').unwrap();
         let value: Value = serde_json::from_str(value).unwrap();
+        if demo.pointer(section).is_none() {
+            let (parent, name) = section.rsplit_once('/').unwrap();
+            demo.pointer_mut(parent).unwrap()[name] = Value::Object(serde_json::Map::new());
+        }
         match demo.pointer_mut(section).unwrap() {
             Value::Array(items) => items[key.parse::<usize>().unwrap()] = value,
             section => section[key] = value,

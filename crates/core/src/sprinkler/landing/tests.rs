@@ -1,6 +1,7 @@
 //! What judges the landing maps.
 
 use super::*;
+use crate::sprinkler::launch::DragForm;
 use crate::weather::profile::Surface;
 
 const LAUNCH: Launch =
@@ -55,7 +56,13 @@ fn invariant_threads_do_not_change_a_bit() {
     let settings = LandingSettings { classes: 10, azimuths: 7, ..LandingSettings::default() };
     let on = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.1, ..DragCorrection::NONE };
+        let drag = DragCorrection {
+            form: DragForm::AirAndWind,
+            k1: 0.5,
+            k2: 0.2,
+            turbulence: 0.1,
+            ..DragCorrection::NONE
+        };
         pool.install(|| LandingMap::new(14.0, &LAUNCH, &drag, &winds(5.0), settings).unwrap())
     };
     assert_eq!(on(1), on(2));

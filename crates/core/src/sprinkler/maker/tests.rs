@@ -3,7 +3,7 @@
 use super::*;
 use crate::sprinkler::pattern::Pattern;
 use crate::sprinkler::shape::{IdealPattern, Shape};
-use crate::sprinkler::{DragCorrection, Launch};
+use crate::sprinkler::{DragCorrection, DragForm, Launch};
 use crate::units::M_PER_FT;
 use crate::weather::profile::{LogProfile, Surface};
 use ndarray::Array2;
@@ -13,8 +13,13 @@ use std::sync::LazyLock;
 const CELL_M: f64 = 2.0 * M_PER_FT;
 const LAUNCH: Launch =
     Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
-const CORRECTED: DragCorrection =
-    DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0, ..DragCorrection::NONE };
+const CORRECTED: DragCorrection = DragCorrection {
+    form: DragForm::AirAndWind,
+    k1: 0.5,
+    k2: 0.2,
+    turbulence: 0.0,
+    ..DragCorrection::NONE
+};
 const GUSTY: DragCorrection = DragCorrection { turbulence: 0.1, ..CORRECTED };
 const COARSE: LandingSettings = LandingSettings { classes: 20, azimuths: 13, speed_step_m_s: 1.0 };
 

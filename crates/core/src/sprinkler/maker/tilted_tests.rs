@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::sprinkler::shape::{IdealPattern, Shape};
-use crate::sprinkler::{DragCorrection, Launch};
+use crate::sprinkler::{DragCorrection, DragForm, Launch};
 use crate::weather::profile::{LogProfile, Surface};
 
 const CELL_M: f64 = 0.6096;
@@ -10,7 +10,13 @@ const CELL_M: f64 = 0.6096;
 fn sprinkler() -> Sprinkler {
     let pattern = IdealPattern::new(Shape::Triangular, 13.4, 0.3142).unwrap();
     let launch = Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
-    let drag = DragCorrection { k1: 0.5, k2: 0.2, turbulence: 0.0, ..DragCorrection::NONE };
+    let drag = DragCorrection {
+        form: DragForm::AirAndWind,
+        k1: 0.5,
+        k2: 0.2,
+        turbulence: 0.0,
+        ..DragCorrection::NONE
+    };
     Sprinkler { jets: vec![Jet::new(pattern, launch)], drag }
 }
 

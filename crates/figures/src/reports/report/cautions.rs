@@ -9,7 +9,8 @@ pub(super) const LIMITS_OF_ONE_SEASON: [&str; 2] = [
 
 /// What one season cannot say.
 pub const ONE_SEASON: &str = "One season was simulated. Another season’s wind would change these \
-     figures; treat a difference of about a point of CU or DUlq as a tie.";
+     figures, and models of this kind miss measured CU by about 3 points (standard error 3.09: \
+     Playán et al. 2006, abstract). Treat a difference of 1 or 2 points of CU or DUlq as a tie.";
 
 /// What the page can never claim, whatever was computed.
 pub(super) const LIMITS: [&str; 2] = [
