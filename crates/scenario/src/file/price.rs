@@ -134,7 +134,7 @@ impl JsonSchema for PricesFile {
                 label: row.entry,
                 help: row.help,
                 group: "",
-                otherwise: Else::Words(NOT_KNOWN),
+                otherwise: Else::Text(NOT_KNOWN),
                 schema: (Kind::of(row.unit).schema)(generator),
             }
         };
@@ -196,7 +196,7 @@ impl<L: Limited> Read for Written<L> {
             otherwise,
             schema,
         };
-        let usual = Else::Words("the usual range of prices");
+        let usual = Else::Text("the usual range of prices");
         let placeholder = Else::Value("false", "the value is yours");
         let keys = vec![
             key("value", ("Value", "The value."), Else::Needed, quantity.clone()),

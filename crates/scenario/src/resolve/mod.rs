@@ -83,7 +83,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
         let (scenario, worth, maintenance) = whole(root, &file, &mut notes)?;
         let economics = worth.as_ref().map(|(_, economics)| economics);
-        let search = search::ask(&file, &scenario, economics, &mut notes);
+        let search = search::options(&file, &scenario, economics, &mut notes);
         Some((scenario, worth, maintenance, search, file))
     });
     match (resolved, root) {

@@ -10,7 +10,10 @@ use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine};
 use evenfall_core::model::Scenario;
 use evenfall_core::money::Equipment;
-use evenfall_core::search::{Aim, ClockChange, HandGrid, Kit, Least, SearchOptions, Space, Words};
+use evenfall_core::search::{
+    Aim, ClockChange, EquipmentRule, HandGrid, RotationRule, SearchOptions, SearchSpace,
+    WorthwhileDifference,
+};
 use evenfall_core::season;
 use evenfall_core::worth::Economics;
 
@@ -20,8 +23,8 @@ const DEFAULT_SEASONS: usize = 50;
 const DEFAULT_LEVEL: f64 = 0.9;
 /// So many of the best are weighed when the aim is water.
 const WEIGH_BEST: usize = 8;
-/// What is asked of a search: a section left out is one without keys.
-pub(crate) fn ask(
+/// What a search tries, by what it ranks and how exactly: a section left out is one without keys.
+pub(crate) fn options(
     file: &ScenarioFile,
     scenario: &Scenario,
     economics: Option<&Economics>,
@@ -42,9 +45,9 @@ pub(crate) fn ask(
     }
     SearchOptions {
         space,
-        kit: kit(given, scenario, economics),
+        equipment: equipment_rule(given, scenario, economics),
         aim: given.and_then(|given| given.aim).map_or_else(|| usual_aim(economics), Aim::from),
-        least: least(given),
+        worthwhile: worthwhile(given),
         seasons,
         first_seasons: first_seasons(given, seasons, notes),
         confidence_level: level
@@ -55,8 +58,8 @@ pub(crate) fn ask(
 }
 
 /// What is too close to matter; that of the net return is the economics'.
-fn least(given: Option<&SearchFile>) -> Least {
-    Least {
+fn worthwhile(given: Option<&SearchFile>) -> WorthwhileDifference {
+    WorthwhileDifference {
         du_lq: SearchFile::worthwhile_gain_du_lq
             .or(given.map(|given| &given.worthwhile_gain_du_lq)),
         worst_tenth: SearchFile::worthwhile_gain_worst_tenth
@@ -109,9 +112,9 @@ fn first_seasons(given: Option<&SearchFile>, seasons: usize, notes: &mut Notes<'
     first.value as usize
 }
 
-fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>) -> Space {
-    let mut space = Space {
-        words: Words {
+fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>) -> SearchSpace {
+    let mut space = SearchSpace {
+        rotations: RotationRule {
             longest: SearchFile::longest_cycle.or(given.map(|given| &given.longest_cycle)) as usize,
             repeats: given.and_then(|given| given.repeat_stops).unwrap_or(true),
             every_order: given.is_some_and(|given| given.stop_orders == Some(OrdersName::Every)),
@@ -129,11 +132,11 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
         spacings_m: Vec::new(),
     };
     let Some(given) = given else { return space };
-    let words = &mut space.words;
-    words.longest =
-        given.longest_cycle.as_ref().map_or(words.longest, |count| count.value as usize);
-    words.repeats = given.repeat_stops.unwrap_or(words.repeats);
-    words.every_order = given.stop_orders == Some(OrdersName::Every);
+    let rotations = &mut space.rotations;
+    rotations.longest =
+        given.longest_cycle.as_ref().map_or(rotations.longest, |count| count.value as usize);
+    rotations.repeats = given.repeat_stops.unwrap_or(rotations.repeats);
+    rotations.every_order = given.stop_orders == Some(OrdersName::Every);
     if let Some(edges) = &given.edges {
         space.edges = edges.items.iter().map(|name| EdgeTreatment::from(*name)).collect();
     }
@@ -145,7 +148,12 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
 }
 
 /// Layouts, wheels and spacings.
-fn layouts(given: &SearchFile, scenario: &Scenario, space: &mut Space, notes: &mut Notes<'_>) {
+fn layouts(
+    given: &SearchFile,
+    scenario: &Scenario,
+    space: &mut SearchSpace,
+    notes: &mut Notes<'_>,
+) {
     let Some(alternative) = scenario.alternatives.first() else { return };
     let outlets = &alternative.outlets;
     let width_m = scenario.field.grid.width_across_m();
@@ -226,7 +234,11 @@ fn inset_m(inset: &Across, lateral: &Lateral, notes: &mut Notes<'_>) -> Option<f
 
 /// What shifted rotations need: as the search says, else as the scenario's first shifted
 /// alternative has it.
-fn kit(given: Option<&SearchFile>, scenario: &Scenario, economics: Option<&Economics>) -> Kit {
+fn equipment_rule(
+    given: Option<&SearchFile>,
+    scenario: &Scenario,
+    economics: Option<&Economics>,
+) -> EquipmentRule {
     let shifted = |at: &usize| {
         let shifts = scenario.alternatives[*at].rotation.shifts();
         shifts.iter().any(|shift| shift.across_m != 0.0 || shift.along_m != 0.0)
@@ -239,7 +251,7 @@ fn kit(given: Option<&SearchFile>, scenario: &Scenario, economics: Option<&Econo
     let joints = own(given.and_then(|g| g.joints.as_ref()).map(|count| count.value));
     let each = own(given.and_then(|g| g.joints_per_outlet.as_ref()).map(|count| count.value));
     let labor_h = given.and_then(|g| g.extra_labor_per_move.as_ref()).map(|time| time.value);
-    Kit {
+    EquipmentRule {
         // Joints for each outlet take the place of the usual ones for the lateral.
         joints: joints.unwrap_or(if each.is_some() { 0 } else { usual.joints }),
         joints_per_outlet: each.unwrap_or(0),

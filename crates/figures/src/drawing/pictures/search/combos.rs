@@ -91,7 +91,7 @@ fn values(scene: &SearchScene<'_>) -> Result<Vec<Option<f64>>, DrawError> {
         let Some(best) = found.best else { return Ok(None) };
         let values = &scene.found.entries[best].values;
         let figures =
-            evenfall_core::ensemble::seasons_figures(values, scene.found.ask.confidence_level);
+            evenfall_core::ensemble::seasons_figures(values, scene.found.options.confidence_level);
         Ok(Some(scene.aim_shown(figures?.mean)))
     };
     scene.found.combos.iter().map(value).collect()
