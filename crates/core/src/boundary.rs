@@ -78,7 +78,7 @@ impl Boundary {
         listed(&kept)
     }
 
-    /// In each column the first cells of the field in the way of travel, to a depth of `depth_m`
+    /// In each column the first cells of the field in the direction of travel, to a depth of `depth_m`
     /// from the outermost one; the last ones with `from_end`.
     pub(crate) fn edge_strip(&self, grid: &Grid, depth_m: f64, from_end: bool) -> Vec<usize> {
         let deep = ((depth_m / grid.cell_m).round() as usize).max(1);

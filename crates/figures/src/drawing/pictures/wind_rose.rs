@@ -78,7 +78,7 @@ fn rose(canvas: &Canvas<'_>, shares: &[f64; 16]) -> Result<(), DrawError> {
     Ok(())
 }
 
-/// How the pipe and the way of travel lie under that wind.
+/// How the pipe and the direction of travel lie under that wind.
 fn lie_of_the_field(
     canvas: &Canvas<'_>,
     scene: &Scene<'_>,
