@@ -101,7 +101,7 @@ fn the_best_without_another_clock_is_told_and_the_least_difference_can_be_set() 
     let best = &all["candidates"][plain["best"].as_u64().unwrap() as usize];
     assert_eq!(
         (&best["clock"], &best["edges"]),
-        (&"clock as given".into(), &"every stop shifted".into())
+        (&"same starting hours".into(), &"every stop shifted".into())
     );
     for (least, words) in [("5 per ac", "Expected a fraction"), ("30 %", "Expected 0 to 20 %")] {
         let words = [words];

@@ -55,7 +55,7 @@ pub struct SearchOptions {
     pub space: SearchSpace,
     /// The equipment that shifted rotations need.
     pub equipment: EquipmentRule,
-    /// What the user cares about.
+    /// What candidates are ranked by.
     pub aim: Aim,
     /// Differences too small to matter.
     pub worthwhile: WorthwhileDifference,

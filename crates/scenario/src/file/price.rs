@@ -31,7 +31,7 @@ pub(crate) struct PriceFile {
     pub(crate) text: String,
     /// Lowest and highest plausible value, in the core's unit.
     pub(crate) range: Option<(f64, f64)>,
-    /// Nobody stands for the value.
+    /// The value is a placeholder until the grower enters theirs.
     pub(crate) is_placeholder: bool,
 }
 
