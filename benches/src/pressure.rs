@@ -3,9 +3,7 @@
 use crate::Fault;
 use crate::report::Section;
 use crate::timing::{by_turns, clock, short};
-use evenfall_core::lateral::hydraulics::{
-    Feed, Ground, Inlet, Pipe, PipeSize, solve,
-};
+use evenfall_core::lateral::hydraulics::{Feed, Ground, Inlet, Pipe, PipeSize, solve};
 use evenfall_core::model::Scenario;
 use evenfall_core::season;
 use evenfall_core::units::M_PER_IN;

@@ -6,6 +6,7 @@ use crate::arguments::{AimWord, SearchArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::{Loaded, option};
+use crate::notes::search_assumptions;
 use crate::report::display_units;
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::Voice;
@@ -44,6 +45,10 @@ pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure
         digest: resolved.digest.clone(),
         command: command_line(options, &loaded.argument),
         next: next_command(options.page.folder.into.as_deref()),
+        assumptions: search_assumptions(
+            resolved,
+            &replaced(options, resolved.search.first_seasons),
+        ),
     };
     write(&mut draft, &loaded, &found, usize::from(options.best), &notes)?;
     let units = display_units(resolved.units);
@@ -111,6 +116,22 @@ fn wanted(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, F
         wanted.space.spacings_m = spacings_m;
     }
     Ok(wanted)
+}
+
+/// Keys of the scenario's search whose place an option takes.
+fn replaced(options: &SearchArguments, screening: usize) -> Vec<&'static str> {
+    let gain = options.worthwhile_gain.is_some();
+    let keys = [
+        ("seasons", options.seasons.is_some()),
+        (
+            "screening_seasons",
+            options.seasons.is_some_and(|seasons| usize::from(seasons) < screening),
+        ),
+        ("longest_cycle", options.longest_cycle.is_some()),
+        ("worthwhile_gain_du_lq", gain),
+        ("worthwhile_gain_worst_tenth", gain),
+    ];
+    keys.into_iter().filter_map(|(key, is_given)| is_given.then_some(key)).collect()
 }
 
 /// The worthwhile gain, of the kind that the aim has.

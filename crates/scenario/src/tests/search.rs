@@ -26,6 +26,38 @@ fn closed_without_a_section_the_usual_is_searched() {
     assert_eq!(good(&unpriced).search.aim, Aim::WorstTenth);
 }
 
+/// The keys of starting values that are noted of a search, with their values.
+fn noted(text: &str) -> Vec<(String, String)> {
+    let of_search = good(text).search_assumptions.into_iter();
+    of_search.map(|a| (a.what.replace("/search/", ""), a.value)).collect()
+}
+
+#[test]
+fn closed_starting_values_are_noted_with_the_search_alone() {
+    let demo = good(crate::demo());
+    assert!(demo.assumptions.iter().all(|a| !a.what.starts_with("/search")));
+    assert!(demo.search_assumptions.iter().all(|a| !a.why.is_empty()));
+    let usual = [
+        ("seasons", "50"),
+        ("confidence_level", "90 %"),
+        ("longest_cycle", "3"),
+        ("worthwhile_gain_du_lq", "0.5 %"),
+        ("worthwhile_gain_worst_tenth", "0.5 %"),
+        ("screening_seasons", "8"),
+    ]
+    .map(|(key, value)| (key.to_owned(), value.to_owned()));
+    let all = noted(crate::demo());
+    assert_eq!(all.len(), usual.len(), "{all:?}");
+    for one in &usual {
+        assert!(all.contains(one), "{one:?} in {all:?}");
+    }
+    let own = r#"{ "seasons": 5, "confidence_level": "95 %", "longest_cycle": 2,
+        "worthwhile_gain_du_lq": "1 %", "worthwhile_gain_worst_tenth": "1 %" }"#;
+    // No more seasons before the first look than there are in all.
+    let screening = ("screening_seasons".to_owned(), "5".to_owned());
+    assert_eq!(noted(&demo_at("/search", own)), [screening]);
+}
+
 #[test]
 fn closed_own_keys_are_taken() {
     let section = r#"{ "aim": "DUlq", "longest_cycle": 2, "repeat_stops": false, "stop_orders": "every",

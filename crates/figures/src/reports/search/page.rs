@@ -7,6 +7,7 @@ use crate::reports::cautions::CAUTIONS;
 use crate::scenes::SearchScene;
 use crate::table::Table;
 use askama::Template;
+use evenfall_view::Assumption;
 use evenfall_view::units::number;
 
 /// What goes onto the page beside the findings.
@@ -22,6 +23,8 @@ pub struct SearchNotes {
     pub command: String,
     /// The command that weighs the best.
     pub next: String,
+    /// Starting values that the scenario and its search were given.
+    pub assumptions: Vec<Assumption>,
 }
 
 #[derive(Template)]
