@@ -38,7 +38,7 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     let title = format!(
         "# Speed\n\nMade by `cargo bench -p evenfall-benches -- --keep`. Times are medians (fastest \
          to slowest); contestants ran by turns.\n\n{}",
-        machine(&numpy.ask("versions")?)?
+        machine(&numpy.call("versions")?)?
     );
     println!("{title}");
     let mut text = title;

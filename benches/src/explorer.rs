@@ -143,7 +143,7 @@ impl Server {
         Ok(Self { authority: authority.to_owned(), child })
     }
 
-    fn ask(&self, method: &str, path: &str, body: &str) -> Result<Vec<u8>, Fault> {
+    fn request(&self, method: &str, path: &str, body: &str) -> Result<Vec<u8>, Fault> {
         let mut stream = TcpStream::connect(&self.authority)?;
         let request = format!(
             "{method} {path} HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\n\
@@ -162,11 +162,11 @@ impl Server {
     }
 
     fn get(&self, path: &str) -> Result<Vec<u8>, Fault> {
-        self.ask("GET", path, "")
+        self.request("GET", path, "")
     }
 
     fn post(&self, path: &str, body: &str) -> Result<Vec<u8>, Fault> {
-        self.ask("POST", path, body)
+        self.request("POST", path, body)
     }
 
     /// All that the page needs to draw a season; gives the run's number.

@@ -26,7 +26,7 @@ pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Sec
     let depth_mm = outcome.alternatives[0].season_depth_mm();
     let path = folder.join("depth.npy");
     write_npy(&path, depth_mm)?;
-    numpy.ask(&format!("load depth {}", path.display()))?;
+    numpy.call(&format!("load depth {}", path.display()))?;
     let mut found = None;
     let mut rows = Vec::new();
     for (work, name, target) in
@@ -36,7 +36,7 @@ pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Sec
         let mut theirs = || numpy.time(work, RUNS);
         let times = by_turns(ROUNDS, &mut [&mut ours, &mut theirs])?;
         let answer = folder.join("figures.npy");
-        numpy.ask(&format!("save figures {}", answer.display()))?;
+        numpy.call(&format!("save figures {}", answer.display()))?;
         let answer: Array1<f64> = read_npy(answer)?;
         let ours = in_order(found.as_ref().ok_or("the demo's grid has no figures")?);
         let worst = agree(ours[..answer.len()].iter(), answer.iter())?;

@@ -90,7 +90,7 @@ impl Worker {
     ///
     /// # Errors
     /// What the worker reports, or that it is gone.
-    pub fn ask(&mut self, command: &str) -> Result<String, Fault> {
+    pub fn call(&mut self, command: &str) -> Result<String, Fault> {
         writeln!(self.to, "{command}")?;
         let mut reply = String::new();
         self.from.read_line(&mut reply)?;
@@ -103,9 +103,9 @@ impl Worker {
     /// Runs `work` so many times; its mean time, s.
     ///
     /// # Errors
-    /// Those of [`Worker::ask`].
+    /// Those of [`Worker::call`].
     pub fn time(&mut self, work: &str, runs: usize) -> Result<f64, Fault> {
-        Ok(self.ask(&format!("{work} {runs}"))?.parse()?)
+        Ok(self.call(&format!("{work} {runs}"))?.parse()?)
     }
 }
 

@@ -41,7 +41,7 @@ pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Sec
     let mut strips = || numpy.time("overlay", 1);
     let times = by_turns(ROUNDS, &mut [&mut pass_by_pass, &mut all_at_once, &mut strips])?;
     let theirs = folder.join("season.npy");
-    numpy.ask(&format!("save season {}", theirs.display()))?;
+    numpy.call(&format!("save season {}", theirs.display()))?;
     let theirs: Array2<f64> = read_npy(theirs)?;
     let row = |name: &str, ours: usize, depth: &Array2<f64>| -> Result<Vec<String>, Fault> {
         let worst = agree(depth.iter(), theirs.iter())?;
@@ -103,7 +103,7 @@ fn hand_over(season: &Season, numpy: &mut Worker, folder: &Path) -> Result<(), F
     write_npy(path("first_rows"), &first_rows)?;
     write_npy(path("layout"), &layout)?;
     for name in ["footprints", "first_rows", "layout"] {
-        numpy.ask(&format!("load {name} {}", path(name).display()))?;
+        numpy.call(&format!("load {name} {}", path(name).display()))?;
     }
     Ok(())
 }

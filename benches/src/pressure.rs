@@ -3,9 +3,7 @@
 use crate::Fault;
 use crate::report::Section;
 use crate::timing::{by_turns, clock, short};
-use evenfall_core::lateral::hydraulics::{
-    Feed, Ground, Inlet, Pipe, PipeSize, RADIUS_EXPONENT, solve,
-};
+use evenfall_core::lateral::hydraulics::{Feed, Ground, Inlet, Pipe, PipeSize, solve};
 use evenfall_core::model::Scenario;
 use evenfall_core::season;
 use evenfall_core::units::M_PER_IN;
@@ -60,7 +58,7 @@ fn with_pipe(demo: &Scenario, inches: f64) -> Result<Scenario, Fault> {
             ground: Ground::LEVEL,
             riser_m: 0.0,
             flow_control_kpa: None,
-            radius_exponent: RADIUS_EXPONENT,
+            radius_exponent: 0.2,
         });
     }
     Ok(scenario)

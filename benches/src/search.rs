@@ -25,7 +25,7 @@ pub fn measure(
     for (name, aim) in
         [("DUlq, passes composed", Aim::DuLqInterior), ("worst tenth", Aim::WorstTenth)]
     {
-        let ask = SearchOptions {
+        let options = SearchOptions {
             aim,
             seasons: SEASONS,
             first_seasons: SEASONS,
@@ -34,8 +34,12 @@ pub fn measure(
         };
         let mut found = None;
         let seconds = clock(1, || {
-            found =
-                Some(search::run(demo, &ask, Some((agronomy, economics)), RunControl::default()));
+            found = Some(search::run(
+                demo,
+                &options,
+                Some((agronomy, economics)),
+                RunControl::default(),
+            ));
         });
         let candidates = found.ok_or("not run")??.entries.len();
         let all = (candidates * SEASONS) as f64;

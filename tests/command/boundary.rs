@@ -53,8 +53,8 @@ fn half_the_field_is_judged_alone_and_the_rest_of_the_water_is_off_the_field() {
 }
 
 #[test]
-fn a_boundary_in_degrees_is_projected_turned_and_centred() {
-    // At 40° N: 320 ft = 97.536 m along, 360 ft = 109.728 m across. The way of travel is 20°, so
+fn a_boundary_in_degrees_is_projected_turned_and_centered() {
+    // At 40° N: 320 ft = 97.536 m along, 360 ft = 109.728 m across. The direction of travel is 20°, so
     // +y has that bearing. Meters a degree on WGS 84 at 40°: 85 394 of longitude, 111 035 of
     // latitude (common geodetic tables, from memory).
     let (sin, cos) = 20.0_f64.to_radians().sin_cos();

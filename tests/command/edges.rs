@@ -20,8 +20,8 @@ fn every_treatment_is_tried_and_its_sets_and_water_are_counted() {
     let said = evenfall_in(folder.path(), &words).said();
     assert_eq!(names(folder.path()), ["evenfall-edges", "scenario.json"]);
     let found = summary(&folder.path().join("evenfall-edges"));
-    let ways = found["ways"].as_array().unwrap();
-    let named: Vec<&str> = ways.iter().map(|way| way["name"].as_str().unwrap()).collect();
+    let options = found["options"].as_array().unwrap();
+    let named: Vec<&str> = options.iter().map(|option| option["name"].as_str().unwrap()).collect();
     assert_eq!(named[0], "Every stop shifted");
     assert!(named[1].starts_with("First and last stop held"), "{named:?}");
     assert!(named[2].starts_with("Extra set on the opened side"), "{named:?}");
@@ -30,9 +30,9 @@ fn every_treatment_is_tried_and_its_sets_and_water_are_counted() {
     assert_eq!(plain(named[3]), "First outlet at 20.0 ft from the edge");
     assert_eq!(plain(named[4]), "First outlet at 25.0 ft from the edge");
     // Three passes of six sets; only the second is shifted and gets a set more.
-    let sets: Vec<f64> = ways.iter().map(|way| way["sets"].as_f64().unwrap()).collect();
+    let sets: Vec<f64> = options.iter().map(|option| option["sets"].as_f64().unwrap()).collect();
     assert_eq!(sets, [18.0, 18.0, 19.0, 18.0, 18.0]);
-    let gross = |way: usize| ways[way]["gross_mm"].as_f64().unwrap();
+    let gross = |option: usize| options[option]["gross_mm"].as_f64().unwrap();
     assert!((gross(2) / gross(0) - 19.0 / 18.0).abs() < 1e-9);
     for name in &named {
         assert!(said.contains(&plain(name)), "{said}");

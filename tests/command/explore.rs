@@ -31,7 +31,7 @@ impl Server {
     }
 
     /// The whole answer to a request, head and body, as text.
-    fn ask(&self, method: &str, path: &str, host: &str, body: &str) -> String {
+    fn request(&self, method: &str, path: &str, host: &str, body: &str) -> String {
         String::from_utf8(self.answer(method, path, host, body)).unwrap()
     }
 
@@ -62,7 +62,7 @@ impl Server {
     }
 
     fn get(&self, path: &str) -> String {
-        self.ask("GET", path, &self.authority, "")
+        self.request("GET", path, &self.authority, "")
     }
 
     /// Sends a signal and waits for the end.
@@ -102,9 +102,9 @@ fn the_explorer_answers_its_own_page_on_loopback_alone() {
     assert!(page.contains("content-security-policy: default-src 'none'"), "{page}");
     assert!(server.get("/api/demo").contains("\"evenfall\": 1"));
     let port = server.authority.strip_prefix("127.0.0.1:").unwrap();
-    assert_eq!(status(&server.ask("GET", "/", &format!("localhost:{port}"), "")), "200");
+    assert_eq!(status(&server.request("GET", "/", &format!("localhost:{port}"), "")), "200");
     for host in ["example.org", &format!("example.org:{port}"), ""] {
-        let refused = server.ask("GET", "/api/demo", host, "");
+        let refused = server.request("GET", "/api/demo", host, "");
         assert!(["403", "400"].contains(&status(&refused)), "{host}: {refused}");
     }
     // Only loopback listens: the machine's other addresses, where it has some, do not answer.
@@ -128,7 +128,7 @@ fn a_named_scenario_is_what_the_page_starts_from() {
     let digest =
         check.said().lines().find_map(|line| line.strip_prefix("Digest: ")).unwrap().to_owned();
     let body = format!("{{\"scenario\":{}}}", small());
-    let checked = server.ask("POST", "/api/check", &server.authority, &body);
+    let checked = server.request("POST", "/api/check", &server.authority, &body);
     assert!(checked.contains(&digest), "{checked}");
 }
 
@@ -201,7 +201,7 @@ fn ctrl_c_ends_it_also_with_a_run_under_way_and_followed() {
         let demo = server.get("/api/demo");
         let (_, scenario) = demo.split_once("\r\n\r\n").unwrap();
         let body = format!("{{\"scenario\":{scenario},\"kind\":\"worth\",\"seasons\":5000}}");
-        let started = server.ask("POST", "/api/runs", &server.authority, &body);
+        let started = server.request("POST", "/api/runs", &server.authority, &body);
         assert_eq!(status(&started), "201", "{started}");
         let run = started.split('"').rev().nth(1).unwrap().to_owned();
         let mut events = TcpStream::connect(&server.authority).unwrap();

@@ -11,7 +11,7 @@ use tempfile::TempDir;
 fn put_log(folder: &Path) {
     let log = json!({
         "evenfall_log": 1,
-        "scenario": "Demo: three ways of stopping a wheel line",
+        "scenario": "Demo: three rotations of a wheel line",
         "alternative": "Two stops",
         "now": "2027-05-27T12:00",
         "events": [

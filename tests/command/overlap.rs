@@ -1,4 +1,4 @@
-//! Ideal patterns overlapped in still air, against values reckoned elsewhere.
+//! Ideal patterns overlapped in still air, against values calculated elsewhere.
 
 use crate::runs::evenfall;
 

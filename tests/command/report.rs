@@ -75,7 +75,7 @@ fn du_lq_percent(depths_mm: &[f64]) -> f64 {
 }
 
 #[test]
-fn figures_reckoned_from_the_grid_files_are_those_of_the_summary() {
+fn figures_calculated_from_the_grid_files_are_those_of_the_summary() {
     let summary = summary();
     let number = |value: &Value| value.as_f64().unwrap();
     let grid = &summary["grid"];

@@ -39,6 +39,9 @@ fn the_best_rotations_are_told_in_words_and_written_as_a_scenario_to_weigh() {
     assert_eq!(summary["candidates"].as_array().unwrap().len() as u64, distinct);
     let page = fs::read_to_string(report.join("report.html")).unwrap();
     assert!(page.contains("What was tried") && !page.contains("http:"));
+    // Starting values are listed, but not those whose place an option of the command takes.
+    assert!(page.contains("/search/worthwhile_gain_du_lq</code> = 0.5 %"));
+    assert!(!page.contains("/search/longest_cycle") && !page.contains("/search/screening_seasons"));
     assert!(page.contains("Power lines"), "a page that plans moves shows the cautions");
     // The next step takes one command.
     let words = ["worth", "r/best.json", "--seasons", "2", "--into", "w"];
@@ -101,7 +104,7 @@ fn the_best_without_another_clock_is_told_and_the_least_difference_can_be_set() 
     let best = &all["candidates"][plain["best"].as_u64().unwrap() as usize];
     assert_eq!(
         (&best["clock"], &best["edges"]),
-        (&"clock as given".into(), &"every stop shifted".into())
+        (&"same starting hours".into(), &"every stop shifted".into())
     );
     for (least, words) in [("5 per ac", "Expected a fraction"), ("30 %", "Expected 0 to 20 %")] {
         let words = [words];

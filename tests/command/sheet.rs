@@ -32,7 +32,7 @@ fn rows(folder: &Path) -> Vec<(String, String, String, String)> {
 fn put_log(folder: &Path, now: &str, events: &Value) {
     let log = json!({
         "evenfall_log": 1,
-        "scenario": "Demo: three ways of stopping a wheel line",
+        "scenario": "Demo: three rotations of a wheel line",
         "alternative": "Two stops",
         "now": now,
         "events": events,
@@ -250,7 +250,7 @@ fn a_log_goes_with_its_own_scenario_and_alternative() {
     put_log(folder.path(), "2027-05-12T07:00", &json!([]));
     sheet(folder.path(), &["--log", "log.json", "--alternative", "Fixed"])
         .refused(2, &["\"Two stops\""]);
-    put(folder.path(), &small().replace("Demo: three ways", "Demo: other ways"));
+    put(folder.path(), &small().replace("Demo: three rotations", "Demo: other rotations"));
     sheet(folder.path(), &["--log", "log.json"]).refused(3, &["belongs to another scenario"]);
     let worth = ["worth", "scenario.json", "--log", "log.json"];
     evenfall_in(folder.path(), &worth).refused(2, &["--log"]);
@@ -334,7 +334,7 @@ fn a_pass_that_is_left_whole_is_gone_and_the_others_keep_their_numbers() {
     let folder = with_small();
     let log = json!({
         "evenfall_log": 1,
-        "scenario": "Demo: three ways of stopping a wheel line",
+        "scenario": "Demo: three rotations of a wheel line",
         "alternative": "Two stops",
         "now": "2027-05-16T05:45",
         "missed": "leave until the next pass",

@@ -7,7 +7,7 @@ use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
-use evenfall_core::edge_trial::{self, Way};
+use evenfall_core::edge_trial::{self, EdgeOption};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::season::RunControl;
 use evenfall_core::weather::WeatherSource;
@@ -33,13 +33,15 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         let what = &options.first_outlet[far];
         return Err(Failure::Usage(format!("--first-outlet \"{what}\": that is off the field")));
     }
-    let ways: Vec<(Way, String)> =
-        edge_trial::ways(asked, &first_m).into_iter().map(|way| (way, name(way, units))).collect();
+    let tried: Vec<(EdgeOption, String)> = edge_trial::options(asked, &first_m)
+        .into_iter()
+        .map(|option| (option, name(option, units)))
+        .collect();
     let seasons = if is_random(&scenario.weather) { usize::from(options.seasons) } else { 1 };
     let trial = voice.watched(PASSES, &stop, |go_on| {
-        edge_trial::run(scenario, index, &ways, seasons, &RunControl::new(go_on))
+        edge_trial::run(scenario, index, &tried, seasons, &RunControl::new(go_on))
     })?;
-    let refused = trial.refused.iter().map(|(way, _)| name(*way, units)).collect::<Vec<_>>();
+    let refused = trial.refused.iter().map(|(option, _)| name(*option, units)).collect::<Vec<_>>();
     let study = EdgeStudy {
         trial: &trial,
         alternative: &asked.name,
@@ -79,13 +81,13 @@ pub(crate) fn is_random(weather: &WeatherSource) -> bool {
     matches!(weather, WeatherSource::Generated(_))
 }
 
-fn name(way: Way, units: UnitSystem) -> String {
-    match way {
-        Way::Treated(edges) => {
+fn name(option: EdgeOption, units: UnitSystem) -> String {
+    match option {
+        EdgeOption::Treated(edges) => {
             let words = edges.words();
             words[..1].to_uppercase() + &words[1..]
         }
-        Way::FirstOutletAt(first_m) => {
+        EdgeOption::FirstOutletAt(first_m) => {
             format!("First outlet at {} from the edge", units.text(Quantity::Length, first_m, 1))
         }
     }

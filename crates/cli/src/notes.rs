@@ -47,12 +47,23 @@ pub(crate) fn study_notes(loaded: &Loaded, command: &str) -> ReportNotes {
 
 /// The starting values that the scenario was given, as results show them.
 fn assumptions(resolved: &evenfall_scenario::Resolved) -> Vec<Assumption> {
-    let assumption = |a: &evenfall_scenario::Assumption| Assumption {
-        what: a.what.clone(),
-        value: a.value.clone(),
-        why: a.why.clone(),
+    resolved.assumptions.iter().map(shown).collect()
+}
+
+/// The same with those of its search, less the keys that options of the command take the place of.
+pub(crate) fn search_assumptions(
+    resolved: &evenfall_scenario::Resolved,
+    replaced: &[&str],
+) -> Vec<Assumption> {
+    let is_replaced = |a: &&evenfall_scenario::Assumption| {
+        a.what.strip_prefix("/search/").is_some_and(|key| replaced.contains(&key))
     };
-    resolved.assumptions.iter().map(assumption).collect()
+    let of_search = resolved.search_assumptions.iter().filter(|a| !is_replaced(a));
+    resolved.assumptions.iter().chain(of_search).map(shown).collect()
+}
+
+fn shown(a: &evenfall_scenario::Assumption) -> Assumption {
+    Assumption { what: a.what.clone(), value: a.value.clone(), why: a.why.clone() }
 }
 
 fn command_line(command: &str, argument: &str, seed: Option<u64>) -> String {

@@ -6,6 +6,7 @@ use crate::arguments::{AimWord, SearchArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::{Loaded, option};
+use crate::notes::search_assumptions;
 use crate::report::display_units;
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::Voice;
@@ -33,9 +34,9 @@ pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure
     let stop = stop_flag()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let scenario = &loaded.resolved.scenario;
-    let ask = asked(options, &loaded)?;
-    announce_duration(&loaded, &ask, voice)?;
-    let found = search_all(&loaded, &ask, &stop, voice)?;
+    let wanted = wanted(options, &loaded)?;
+    announce_duration(&loaded, &wanted, voice)?;
+    let found = search_all(&loaded, &wanted, &stop, voice)?;
     stop.store(false, Ordering::SeqCst);
     let resolved = &loaded.resolved;
     let notes = SearchNotes {
@@ -44,6 +45,10 @@ pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure
         digest: resolved.digest.clone(),
         command: command_line(options, &loaded.argument),
         next: next_command(options.page.folder.into.as_deref()),
+        assumptions: search_assumptions(
+            resolved,
+            &replaced(options, resolved.search.first_seasons),
+        ),
     };
     write(&mut draft, &loaded, &found, usize::from(options.best), &notes)?;
     let units = display_units(resolved.units);
@@ -64,10 +69,10 @@ fn economics(loaded: &Loaded) -> Option<&Economics> {
 }
 
 /// The scenario's search, changed by the options.
-fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Failure> {
-    let mut ask = loaded.resolved.search.clone();
+fn wanted(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Failure> {
+    let mut wanted = loaded.resolved.search.clone();
     if let Some(aim) = options.aim {
-        ask.aim = match aim {
+        wanted.aim = match aim {
             AimWord::Dulq => Aim::DuLqInterior,
             AimWord::WholeDulq => Aim::DuLqWhole,
             AimWord::WorstTenth => Aim::WorstTenth,
@@ -75,16 +80,16 @@ fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Fa
         };
     }
     if let Some(gain) = &options.worthwhile_gain {
-        set_worthwhile_gain(&mut ask, gain)?;
+        set_worthwhile_gain(&mut wanted, gain)?;
     }
     if let Some(seasons) = options.seasons {
-        ask.seasons = usize::from(seasons);
-        ask.first_seasons = ask.first_seasons.min(ask.seasons);
+        wanted.seasons = usize::from(seasons);
+        wanted.first_seasons = wanted.first_seasons.min(wanted.seasons);
     }
     if let Some(longest) = options.longest_cycle {
-        ask.space.words.longest = usize::from(longest);
+        wanted.space.rotations.longest = usize::from(longest);
     }
-    ask.space.words.every_order |= options.every_order;
+    wanted.space.rotations.every_order |= options.every_order;
     let mut travels_m = Vec::new();
     for travel in &options.travel_per_turn {
         travels_m.push(option("travel-per-turn", travel, keys::travel_per_turn)?);
@@ -105,37 +110,53 @@ fn asked(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Fa
         return Err(Failure::Usage(problem.to_owned()));
     }
     if !travels_m.is_empty() {
-        ask.space.travels_m = travels_m;
+        wanted.space.travels_m = travels_m;
     }
     if !spacings_m.is_empty() {
-        ask.space.spacings_m = spacings_m;
+        wanted.space.spacings_m = spacings_m;
     }
-    Ok(ask)
+    Ok(wanted)
+}
+
+/// Keys of the scenario's search whose place an option takes.
+fn replaced(options: &SearchArguments, screening: usize) -> Vec<&'static str> {
+    let gain = options.worthwhile_gain.is_some();
+    let keys = [
+        ("seasons", options.seasons.is_some()),
+        (
+            "screening_seasons",
+            options.seasons.is_some_and(|seasons| usize::from(seasons) < screening),
+        ),
+        ("longest_cycle", options.longest_cycle.is_some()),
+        ("worthwhile_gain_du_lq", gain),
+        ("worthwhile_gain_worst_tenth", gain),
+    ];
+    keys.into_iter().filter_map(|(key, is_given)| is_given.then_some(key)).collect()
 }
 
 /// The worthwhile gain, of the kind that the aim has.
-fn set_worthwhile_gain(ask: &mut SearchOptions, text: &str) -> Result<(), Failure> {
-    if ask.aim == Aim::NetReturn {
+fn set_worthwhile_gain(wanted: &mut SearchOptions, text: &str) -> Result<(), Failure> {
+    if wanted.aim == Aim::NetReturn {
         let least = option("worthwhile-gain", text, keys::worthwhile_gain)?;
-        ask.least.net_per_ha = Some(least);
+        wanted.worthwhile.net_per_ha = Some(least);
     } else {
         let least = option("worthwhile-gain", text, keys::worthwhile_share)?;
-        ask.least.du_lq = least;
-        ask.least.worst_tenth = least;
+        wanted.worthwhile.du_lq = least;
+        wanted.worthwhile.worst_tenth = least;
     }
     Ok(())
 }
 
 /// Says how long it may take where that is long; the rate is that of one machine.
-fn announce_duration(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Result<(), Failure> {
+fn announce_duration(loaded: &Loaded, wanted: &SearchOptions, voice: Voice) -> Result<(), Failure> {
     let scenario = &loaded.resolved.scenario;
-    let candidates = Candidates::of(scenario, &ask.space, &ask.kit).map_err(refusal)?;
+    let candidates = Candidates::of(scenario, &wanted.space, &wanted.equipment).map_err(refusal)?;
     let passes = candidates.all[0].plan.passes.len();
     let grid = scenario.field.grid;
     let size = (grid.cells_along * grid.cells_across * passes) as f64 / 1e6;
-    let rate = if ask.aim.is_water() { WATER_RATE } else { CROP_RATE };
+    let rate = if wanted.aim.is_water() { WATER_RATE } else { CROP_RATE };
     let seconds = |seasons: usize| (candidates.all.len() * seasons) as f64 * size / rate;
-    let (least_s, most_s) = (seconds(ask.first_seasons), seconds(ask.seasons));
+    let (least_s, most_s) = (seconds(wanted.first_seasons), seconds(wanted.seasons));
     if most_s < LONG_S {
         return Ok(());
     }
@@ -146,7 +167,7 @@ fn announce_duration(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Resu
     let said = format!(
         "{} candidates, {} seasons each: about {} min on two cores. Ctrl-C stops and keeps what is finished.",
         candidates.all.len(),
-        span(ask.first_seasons.to_string(), ask.seasons.to_string()),
+        span(wanted.first_seasons.to_string(), wanted.seasons.to_string()),
         span(minutes(least_s), minutes(most_s))
     );
     voice.say(&said).map_err(|error| Failure::Files(format!("cannot print: {error}")))
@@ -154,7 +175,7 @@ fn announce_duration(loaded: &Loaded, ask: &SearchOptions, voice: Voice) -> Resu
 
 fn search_all(
     loaded: &Loaded,
-    ask: &SearchOptions,
+    wanted: &SearchOptions,
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Found, Failure> {
@@ -162,7 +183,7 @@ fn search_all(
     let bar = ("Searching rotations", "seasons of candidates at most");
     voice
         .watched(bar, stop, |go_on| {
-            search::run(&loaded.resolved.scenario, ask, worth, RunControl::new(go_on))
+            search::run(&loaded.resolved.scenario, wanted, worth, RunControl::new(go_on))
         })
         .map_err(refusal)
 }

@@ -73,7 +73,8 @@ fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failu
                 .to_owned(),
         ));
     };
-    let most = economics.precision.map_or(Precision::MOST, |precision| precision.most);
+    let most =
+        economics.precision.map_or_else(keys::starting_max_seasons, |precision| precision.most);
     Ok(Precision { half_width, most })
 }
 

@@ -78,7 +78,7 @@ impl Boundary {
         listed(&kept)
     }
 
-    /// In each column the first cells of the field in the way of travel, to a depth of `depth_m`
+    /// In each column the first cells of the field in the direction of travel, `depth_m` deep
     /// from the outermost one; the last ones with `from_end`.
     pub(crate) fn edge_strip(&self, grid: &Grid, depth_m: f64, from_end: bool) -> Vec<usize> {
         let deep = ((depth_m / grid.cell_m).round() as usize).max(1);
@@ -159,7 +159,7 @@ mod tests {
     }
 
     #[test]
-    fn closed_cells_count_by_their_centres() {
+    fn closed_cells_count_by_their_centers() {
         // From x 0 to 5 of 10 m with half a meter more: 10 of 20 columns; the 11th is cut at its
         // center's near side and counts from there on.
         let cells = |to_m: f64| {

@@ -104,7 +104,7 @@ mod tests {
     use crate::ensemble::seasons_figures;
     use proptest::prelude::*;
 
-    /// With even odds the power adds nothing: what is left is the half-width of the interval.
+    /// A power of one half adds nothing: what is left is the half-width of the interval.
     fn seasons_for_precision(
         values: &[f64],
         half_width: f64,

@@ -1,17 +1,17 @@
 //! The treatments of the field's edges tried against each other: one rotation, the same weather.
 //!
-//! Every way of treating the edges ([`EdgeTreatment`], or a first outlet at another place) is run
-//! as an alternative of its own, over one season or several, and judged twice:
+//! Every option for the edges (an [`EdgeTreatment`], or a first outlet at another place) is run as
+//! an alternative of its own, over one season or several, and judged twice:
 //! - at the edge: mean of the driest quarter of the first and the last strip (one outlet spacing
 //!   deep, the ends of the pipe left out) over the mean of the interior;
 //! - overall: `DUlq` of the whole field.
 //!
-//! The way with the highest mean is favored. Ways within a point of it are a tie, and of these the
-//! one with the fewest sets is favored. The point is our judgment. Costs are counted from the
+//! The option with the highest mean is favored. Options within a point of it are a tie, and of these
+//! the one with the fewest sets is favored. The point is our judgment. Costs are counted from the
 //! schedules: sets and gross water as they were really laid.
 //!
-//! Neglected: that an extra set moves the clock of what follows (it is simulated, and told as the
-//! end of the season, but not valued), and what moved outlets cost.
+//! Neglected: that an extra set moves the clock of what follows (it is simulated, and shows in the
+//! end of the season, but is not valued), and what moved outlets cost.
 
 use crate::lateral::{EdgeTreatment, Outlets, edges::extra_shift_m};
 use crate::model::{Alternative, Region, Scenario};
@@ -23,16 +23,16 @@ use ndarray::Array2;
 /// Means closer than this (fraction) are a tie: one point.
 pub const TIE: f64 = 0.01;
 
-/// A way of treating the edges.
+/// An option for the field's edges.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Way {
+pub enum EdgeOption {
     /// A treatment of the shifted passes; outlets stay.
     Treated(EdgeTreatment),
     /// Every stop shifted, with the first outlet here, m from the field's edge.
     FirstOutletAt(f64),
 }
 
-/// What one way did in one season; fractions, depths over the whole field.
+/// What one option did in one season; fractions, depths over the whole field.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EdgeFigures {
     /// Driest quarter of both edge strips over the interior's mean.
@@ -49,7 +49,7 @@ pub struct EdgeFigures {
     pub interior_du_lq: f64,
     /// Left the nozzles, mm over the field.
     pub gross_mm: f64,
-    /// Fell beside the field, mm over the field.
+    /// Fell off the field, mm over the field.
     pub off_field_mm: f64,
     /// Sets laid.
     pub sets: usize,
@@ -57,93 +57,101 @@ pub struct EdgeFigures {
     pub end_h: f64,
 }
 
-/// Ways tried against each other.
+/// Options tried against each other.
 #[derive(Clone, Debug)]
 pub struct Trial {
-    /// The ways that could be run, in order; the first is "every stop shifted".
-    pub ways: Vec<Way>,
-    /// Ways that could not, and why.
-    pub refused: Vec<(Way, String)>,
-    /// The scenario that was run: one alternative a way.
+    /// The options that could be run, in order; the first is "every stop shifted".
+    pub options: Vec<EdgeOption>,
+    /// Options that could not, and why.
+    pub refused: Vec<(EdgeOption, String)>,
+    /// The scenario that was run: one alternative per option.
     pub scenario: Scenario,
     /// Its first season.
     pub outcome: Outcome,
-    /// Per season, per way.
+    /// Per season, per option.
     pub figures: Vec<Vec<EdgeFigures>>,
 }
 
-/// Which way is favored by one figure.
+/// Which option is favored by one figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Favor {
-    /// Place of the favored way.
+    /// Place of the favored option.
     pub best: usize,
-    /// Places of all ways within a point of the highest mean, the best among them.
+    /// Places of all options within a point of the highest mean, the best among them.
     pub tied: Vec<usize>,
-    /// Mean of every way.
+    /// Mean of every option.
     pub means: Vec<f64>,
 }
 
 impl Trial {
-    /// Mean of a figure of one way over the seasons.
-    pub fn mean(&self, way: usize, of: impl Fn(&EdgeFigures) -> f64) -> f64 {
-        self.figures.iter().map(|season| of(&season[way])).sum::<f64>() / self.figures.len() as f64
+    /// Mean of a figure of one option over the seasons.
+    pub fn mean(&self, option: usize, of: impl Fn(&EdgeFigures) -> f64) -> f64 {
+        self.figures.iter().map(|season| of(&season[option])).sum::<f64>()
+            / self.figures.len() as f64
     }
 
-    /// Least and greatest difference of one way from the first over the seasons.
-    pub fn range_of_gain(&self, way: usize, of: impl Fn(&EdgeFigures) -> f64) -> (f64, f64) {
-        let gains = self.figures.iter().map(|season| of(&season[way]) - of(&season[0]));
+    /// Least and greatest difference of one option from the first over the seasons.
+    pub fn range_of_gain(&self, option: usize, of: impl Fn(&EdgeFigures) -> f64) -> (f64, f64) {
+        let gains = self.figures.iter().map(|season| of(&season[option]) - of(&season[0]));
         gains.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), gain| {
             (low.min(gain), high.max(gain))
         })
     }
 
-    /// The favored way by a figure of which more is better.
+    /// The favored option by a figure of which more is better.
     pub fn favored(&self, of: impl Fn(&EdgeFigures) -> f64) -> Favor {
-        let means: Vec<f64> = (0..self.ways.len()).map(|way| self.mean(way, &of)).collect();
+        let means: Vec<f64> =
+            (0..self.options.len()).map(|option| self.mean(option, &of)).collect();
         let highest = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let tied: Vec<usize> =
-            (0..means.len()).filter(|way| means[*way] >= highest - TIE).collect();
-        let sets = |way: usize| self.figures[0][way].sets;
-        // Moving outlets is dearer than any set: such a way wins a tie only if it stands alone.
-        let dear = |way: usize| matches!(self.ways[way], Way::FirstOutletAt(_));
-        let best = tied.iter().copied().min_by_key(|way| (dear(*way), sets(*way)));
+            (0..means.len()).filter(|option| means[*option] >= highest - TIE).collect();
+        let sets = |option: usize| self.figures[0][option].sets;
+        // Moving outlets is dearer than any set: such an option wins a tie only if it stands alone.
+        let dear = |option: usize| matches!(self.options[option], EdgeOption::FirstOutletAt(_));
+        let best = tied.iter().copied().min_by_key(|option| (dear(*option), sets(*option)));
         Favor { best: best.unwrap_or(0), tied, means }
     }
 }
 
-/// The ways worth trying for an alternative, with first outlets at `first_m` beside them. A
+/// The options worth trying for an alternative, with first outlets at `first_m` beside them. A
 /// rotation that stands off to one side on the whole also gets the first outlet that centers it.
-pub fn ways(alternative: &Alternative, first_m: &[f64]) -> Vec<Way> {
+pub fn options(alternative: &Alternative, first_m: &[f64]) -> Vec<EdgeOption> {
     let shifts = alternative.rotation.shifts();
-    let mut ways = vec![Way::Treated(EdgeTreatment::Shift), Way::Treated(EdgeTreatment::Hold)];
+    let mut options =
+        vec![EdgeOption::Treated(EdgeTreatment::Shift), EdgeOption::Treated(EdgeTreatment::Hold)];
     let opens = |across_m: f64| {
         extra_shift_m(&alternative.lateral.machine, &alternative.outlets, across_m).is_some()
     };
     if shifts.iter().any(|shift| opens(shift.across_m)) {
-        ways.push(Way::Treated(EdgeTreatment::ExtraSet));
+        options.push(EdgeOption::Treated(EdgeTreatment::ExtraSet));
     }
     let mean_m = shifts.iter().map(|shift| shift.across_m).sum::<f64>() / shifts.len() as f64;
     let centerd_m = alternative.outlets.first_m - mean_m;
     if mean_m.abs() > 1e-6 && centerd_m >= 0.0 {
-        ways.push(Way::FirstOutletAt(centerd_m));
+        options.push(EdgeOption::FirstOutletAt(centerd_m));
     }
     for first_m in first_m {
-        let known = ways.iter().any(
-            |way| matches!(way, Way::FirstOutletAt(place_m) if (place_m - first_m).abs() < 1e-6),
+        let known = options.iter().any(
+            |option| matches!(option, EdgeOption::FirstOutletAt(place_m) if (place_m - first_m).abs() < 1e-6),
         );
         if !known {
-            ways.push(Way::FirstOutletAt(*first_m));
+            options.push(EdgeOption::FirstOutletAt(*first_m));
         }
     }
-    ways
+    options
 }
 
-/// The alternative treated one way.
-fn treated(scenario: &Scenario, alternative: &Alternative, way: Way, name: String) -> Alternative {
+/// The alternative with its edges treated as the option says.
+fn treated(
+    scenario: &Scenario,
+    alternative: &Alternative,
+    option: EdgeOption,
+    name: String,
+) -> Alternative {
     let mut treated = Alternative { name, ..alternative.clone() };
-    match way {
-        Way::Treated(edges) => treated.edges = edges,
-        Way::FirstOutletAt(first_m) => {
+    match option {
+        EdgeOption::Treated(edges) => treated.edges = edges,
+        EdgeOption::FirstOutletAt(first_m) => {
             let spacing_m = treated.outlets.spacing_m;
             let room_m = scenario.field.grid.width_across_m() - first_m + 1e-6;
             let fit = (room_m / spacing_m).floor().max(0.0) as usize + 1;
@@ -155,43 +163,43 @@ fn treated(scenario: &Scenario, alternative: &Alternative, way: Way, name: Strin
     treated
 }
 
-/// Tries `ways` for alternative `index` of `scenario`, each with its name, over `seasons` seasons.
+/// Tries `options` for alternative `index` of `scenario`, each with its name, over so many `seasons`.
 ///
 /// # Errors
-/// If a season cannot be simulated. A way without a schedule is no error but refused.
+/// If a season cannot be simulated. An option without a schedule is no error but refused.
 pub fn run(
     scenario: &Scenario,
     index: usize,
-    ways: &[(Way, String)],
+    options: &[(EdgeOption, String)],
     seasons: usize,
     control: &RunControl<'_>,
 ) -> Result<Trial, SeasonError> {
     let asked = scenario.alternatives.get(index).ok_or(SeasonError::NoAlternatives)?;
     let (mut kept, mut alternatives, mut refused) = (Vec::new(), Vec::new(), Vec::new());
-    for (way, name) in ways {
-        let alternative = treated(scenario, asked, *way, name.clone());
+    for (option, name) in options {
+        let alternative = treated(scenario, asked, *option, name.clone());
         match schedule::plan(scenario.calendar_of(&alternative), &alternative.stops()) {
             Ok(_) => {
-                kept.push(*way);
+                kept.push(*option);
                 alternatives.push(alternative);
             }
-            Err(problem) => refused.push((*way, problem.to_string())),
+            Err(problem) => refused.push((*option, problem.to_string())),
         }
     }
     let scenario = Scenario { alternatives, ..scenario.clone() };
     let edge = Edge::of(&scenario);
     let (mut first, mut all) = (None, Vec::with_capacity(seasons));
     for number in 0..seasons.max(1) {
-        let told = |progress: Progress| {
+        let report = |progress: Progress| {
             let total = progress.total * seasons.max(1);
             control.goes_on(number * progress.total + progress.done, total)
         };
-        let outcome = season::run_season(&scenario, number as u32, control.reporting_to(&told))?;
+        let outcome = season::run_season(&scenario, number as u32, control.reporting_to(&report))?;
         all.push(edge.figures(&scenario, &outcome));
         first.get_or_insert(outcome);
     }
     let outcome = first.ok_or(SeasonError::NoAlternatives)?;
-    Ok(Trial { ways: kept, refused, scenario, outcome, figures: all })
+    Ok(Trial { options: kept, refused, scenario, outcome, figures: all })
 }
 
 /// The ground on which edges are judged.

@@ -12,9 +12,9 @@ fn shifted(shifts_ft: &[f64]) -> Scenario {
 }
 
 fn tried(scenario: &Scenario, seasons: usize) -> Trial {
-    let named: Vec<(Way, String)> = ways(&scenario.alternatives[0], &[])
+    let named: Vec<(EdgeOption, String)> = options(&scenario.alternatives[0], &[])
         .into_iter()
-        .map(|way| (way, format!("{way:?}")))
+        .map(|option| (option, format!("{option:?}")))
         .collect();
     run(scenario, 0, &named, seasons, &RunControl::default()).unwrap()
 }
@@ -22,11 +22,11 @@ fn tried(scenario: &Scenario, seasons: usize) -> Trial {
 #[test]
 fn closed_costs_follow_from_the_sets() {
     let trial = tried(&shifted(&[0.0, 30.0]), 1);
-    assert_eq!(trial.ways.len(), 4);
+    assert_eq!(trial.options.len(), 4);
     let sets: Vec<usize> = trial.figures[0].iter().map(|figures| figures.sets).collect();
     // Four passes of six sets, two of them shifted: an extra set in each of these.
     assert_eq!(sets, [24, 24, 26, 24]);
-    let gross = |way: usize| trial.figures[0][way].gross_mm;
+    let gross = |option: usize| trial.figures[0][option].gross_mm;
     assert!((gross(2) / gross(0) - 26.0 / 24.0).abs() < 1e-12);
     assert!((gross(1) / gross(0) - 1.0).abs() < 1e-12);
     // Two sets a day: a day more for the two.
@@ -41,7 +41,7 @@ fn closed_a_one_sided_rotation_starves_the_first_strip_and_the_extra_set_mends_i
     assert!(extra.first_strip > shift.first_strip + 0.1, "{extra:?}");
     assert!(hold.edge_low_quarter > shift.edge_low_quarter);
     // Centerd by moving the outlets: both edges are mirror images, to the size of a cell.
-    assert_eq!(trial.ways[3], Way::FirstOutletAt(15.0 * crate::units::M_PER_FT));
+    assert_eq!(trial.options[3], EdgeOption::FirstOutletAt(15.0 * crate::units::M_PER_FT));
     assert!((centerd.first_strip - centerd.last_strip).abs() < 1e-9, "{centerd:?}");
     assert_eq!(trial.favored(|f| f.edge_low_quarter).best, 2);
 }
@@ -65,7 +65,7 @@ fn reference_figures_are_those_of_the_season() {
 #[test]
 fn closed_a_fixed_pattern_has_no_edge_to_treat_and_a_tie_goes_to_the_fewest_sets() {
     let trial = tried(&shifted(&[0.0]), 1);
-    assert_eq!(trial.ways, [EdgeTreatment::Shift, EdgeTreatment::Hold].map(Way::Treated));
+    assert_eq!(trial.options, [EdgeTreatment::Shift, EdgeTreatment::Hold].map(EdgeOption::Treated));
     let favor = trial.favored(|f| f.whole_du_lq);
     assert_eq!((favor.best, favor.tied), (0, vec![0, 1]));
 }
@@ -83,11 +83,11 @@ fn invariant_seasons_differ_and_share_their_weather() {
 }
 
 #[test]
-fn closed_a_way_that_does_not_fit_the_clock_is_refused_with_its_reason() {
+fn closed_an_option_that_does_not_fit_the_clock_is_refused_with_its_reason() {
     let mut tight = shifted(&[0.0, 30.0]);
     tight.calendar.pass_every_h = Some(3.0 * 24.0);
     let trial = tried(&tight, 1);
     assert_eq!(trial.refused.len(), 1);
-    assert_eq!(trial.refused[0].0, Way::Treated(EdgeTreatment::ExtraSet));
+    assert_eq!(trial.refused[0].0, EdgeOption::Treated(EdgeTreatment::ExtraSet));
     assert!(trial.refused[0].1.contains("overlaps"), "{:?}", trial.refused);
 }

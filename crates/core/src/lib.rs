@@ -13,7 +13,7 @@
 //!    ─seasons→ many seasons through root zone and crop ─worth→ yield, water, money, verdict
 //! ```
 //!
-//! Axes, once for all: x runs along the pipe, y across it (the way the lateral travels), in meters
+//! Axes, once for all: x runs along the pipe, y across it (the direction of travel), in meters
 //! from one corner of the field; cell values stand for cell centers; directions are degrees
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 

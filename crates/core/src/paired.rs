@@ -6,7 +6,7 @@
 //! difference is Student's paired t. The share of seasons with a gain has a Wilson interval (Wilson
 //! 1927, J. Am. Stat. Assoc. 22:209–212), which behaves at 0 and 1 and with few seasons.
 //!
-//! Two alternatives that never differ have *no difference*: no odds are given for it, and its
+//! Two alternatives that never differ have *no difference*: no probability is given for it, and its
 //! interval is [0, 0]. A difference of at most 10⁻¹² of the larger number is round-off of the same
 //! sums and counts as exactly 0: a tie. Ties are no gains: they stay among the seasons counted.
 //!
@@ -35,7 +35,7 @@ pub struct Paired {
 /// How often one season of the alternative beats the same season of the baseline.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Chance {
-    /// Every difference is exactly zero: there is nothing to have odds about.
+    /// Every difference is exactly zero: there is nothing to be probable.
     NoDifference,
     /// Some seasons differ.
     Counted {

@@ -88,7 +88,7 @@ fn closed_round_off_is_a_tie_and_a_small_difference_is_not() {
 #[test]
 fn closed_chance_over_coming_seasons() {
     // Differences 0 and 2: mean 1, s = √2, one degree of freedom (Cauchy): the mean of two more
-    // seasons has deviation √2 √(1/2 + 1/2), so t = 1/√2 and the odds 1/2 + atan(1/√2)/π.
+    // seasons has deviation √2 √(1/2 + 1/2), so t = 1/√2 and the probability 1/2 + atan(1/√2)/π.
     let found = of_differences(vec![0.0, 2.0], 0.9).unwrap();
     let closed = 0.5 + (1.0 / 2f64.sqrt()).atan() / std::f64::consts::PI;
     assert!((found.chance_over(2, 0.0).unwrap() - closed).abs() < 1e-12);

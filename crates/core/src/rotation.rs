@@ -3,7 +3,7 @@
 /// How far from its outlet a lateral stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shift {
-    /// Across the field, in the way the lateral travels (+) or against it (−), m.
+    /// Across the field, in the direction of travel (+) or against it (−), m.
     pub across_m: f64,
     /// Along the pipe, away from the mainline end (+), m; 0 for a wheel line.
     pub along_m: f64,

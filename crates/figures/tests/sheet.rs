@@ -16,6 +16,10 @@ use evenfall_view::UnitSystem;
 use std::collections::BTreeSet;
 use synthetic::{Recipe, build};
 
+/// A machine of which nothing but its pipe is known.
+const MACHINE: Maintenance =
+    Maintenance { pipe_diameter_m: 0.127, axle_height_m: None, stand: None, drive: None };
+
 /// A season of three stops with an extra set at the edges.
 fn scenario() -> Scenario {
     let (mut scenario, _) =
@@ -47,7 +51,7 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
         scenario,
         alternative: &scenario.alternatives[1],
         worked: &worked,
-        maintenance: &Maintenance::default(),
+        maintenance: &MACHINE,
         units: UnitSystem::Us,
         notes: &SheetNotes::default(),
     };

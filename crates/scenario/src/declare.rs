@@ -89,7 +89,7 @@ macro_rules! otherwise {
         $crate::row::Else::Needed
     };
     ($words:literal) => {
-        $crate::row::Else::Words($words)
+        $crate::row::Else::Text($words)
     };
     ($value:literal because $why:literal) => {
         $crate::row::Else::Value($value, $why)

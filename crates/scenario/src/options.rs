@@ -111,6 +111,11 @@ pub mod start {
     pub const CONFIDENCE_LEVEL: &str = WorthFile::confidence_level.text();
 }
 
+/// Maximum seasons for a target precision where the scenario gives none.
+pub fn starting_max_seasons() -> usize {
+    WorthFile::max_seasons.start() as usize
+}
+
 /// The drag correction that holds where none is given.
 pub fn starting_drag() -> DragCorrection {
     crate::resolve::sprinkler::starting_drag()

@@ -29,7 +29,7 @@ pub(crate) enum Else {
     /// A starting value, and why that one.
     Value(&'static str, &'static str),
     /// What it follows from, in words.
-    Words(&'static str),
+    Text(&'static str),
 }
 
 /// A row; `T` is the type that reads the key.
@@ -51,7 +51,7 @@ impl<T: Read> Row<T> {
 
     /// Notes what holds in place of the key, which is left out, for the reason in the row.
     pub(crate) fn assume(&self, section: &str, value: impl Into<String>, notes: &mut Notes<'_>) {
-        let (Else::Value(_, why) | Else::Words(why)) = self.otherwise else { return };
+        let (Else::Value(_, why) | Else::Text(why)) = self.otherwise else { return };
         notes.assume(&format!("{section}/{}", self.key), value, why);
     }
 }
@@ -66,7 +66,7 @@ impl<T> Row<T> {
     pub(crate) const fn text(&self) -> &'static str {
         match self.otherwise {
             Else::Value(text, _) => text,
-            Else::Needed | Else::Words(_) => "",
+            Else::Needed | Else::Text(_) => "",
         }
     }
 }

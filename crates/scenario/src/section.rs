@@ -121,7 +121,7 @@ fn property(key: Key) -> Schema {
     }
     match otherwise {
         Else::Needed => {}
-        Else::Words(words) => {
+        Else::Text(words) => {
             say("otherwise", words.into());
         }
         Else::Value(text, why) => {

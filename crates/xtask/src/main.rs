@@ -47,9 +47,9 @@ fn main() -> ExitCode {
 }
 
 /// A kept file's own test writes it when it is asked to.
-fn keep(package: &str, test: &str, ask: &str) -> ExitCode {
+fn keep(package: &str, test: &str, switch: &str) -> ExitCode {
     let words = ["test", "--locked", "--package", package, test];
-    let step = Step::cargo("keep", &words).with(ask, "1");
+    let step = Step::cargo("keep", &words).with(switch, "1");
     code(step.run())
 }
 

@@ -85,10 +85,10 @@ pub fn outliers(cans: &[Can], spacing_m: f64) -> Vec<Outlier> {
 
 fn center_and_spread(differences: &[f64]) -> (f64, f64) {
     let center = median(differences);
-    let from_centre: Vec<f64> = differences.iter().map(|d| (d - center).abs()).collect();
-    let spread = match median(&from_centre) / 0.6745 {
+    let from_center: Vec<f64> = differences.iter().map(|d| (d - center).abs()).collect();
+    let spread = match median(&from_center) / 0.6745 {
         mad if mad > 0.0 => mad,
-        _ => 1.2533 * from_centre.iter().sum::<f64>() / from_centre.len() as f64,
+        _ => 1.2533 * from_center.iter().sum::<f64>() / from_center.len() as f64,
     };
     (center, spread)
 }

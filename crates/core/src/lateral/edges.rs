@@ -60,7 +60,7 @@ impl EdgeTreatment {
         if self == Self::ExtraSet
             && let Some(extra_m) = extra_shift_m(machine, outlets, shift.across_m)
         {
-            // A shift in the way of travel opens the first edge, one against it the last.
+            // A shift in the direction of travel opens the first edge, one against it the last.
             if shift.across_m > 0.0 {
                 places.insert(0, Place { outlet: 0, across_m: outlets.place_m(0) + extra_m });
             } else {

@@ -49,7 +49,7 @@ impl Standing {
 pub struct Stop {
     /// Where.
     pub shift: Shift,
-    /// Turns of the wheel from the outlet, + in the way of travel.
+    /// Turns of the wheel from the outlet, + in the direction of travel.
     pub turns: f64,
     /// Whether and why not.
     pub standing: Standing,

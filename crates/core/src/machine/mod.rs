@@ -8,9 +8,6 @@ use crate::crop::Crop;
 use drive::Drive;
 use jiff::civil::Date;
 
-/// Diameter of the pipe where nobody gives it, m (5 in): common practice, no source.
-const COMMON_PIPE_M: f64 = 0.127;
-
 /// What is known of the machine beyond its wheels.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Maintenance {
@@ -22,12 +19,6 @@ pub struct Maintenance {
     pub stand: Option<Stand>,
     /// The drive, where its moves have been timed.
     pub drive: Option<Drive>,
-}
-
-impl Default for Maintenance {
-    fn default() -> Self {
-        Self { pipe_diameter_m: COMMON_PIPE_M, axle_height_m: None, stand: None, drive: None }
-    }
 }
 
 /// The crop with its height.

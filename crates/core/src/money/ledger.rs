@@ -115,7 +115,7 @@ impl Balance {
     }
 
     /// Net return a year, by area.
-    pub fn net_per_area(&self) -> PerArea {
+    pub(crate) fn net_per_area(&self) -> PerArea {
         self.net() / self.area
     }
 

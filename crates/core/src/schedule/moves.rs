@@ -33,13 +33,13 @@ pub enum SetKind {
 /// From one stop to another.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Travel {
-    /// Distance across the field, m; + in the way of travel.
+    /// Distance across the field, m; + in the direction of travel.
     pub across_m: f64,
     /// Distance along the pipe, m; + away from the mainline.
     pub along_m: f64,
-    /// Whole turns of the wheel nearest to it, + in the way of travel; `None` for a hand-move.
+    /// Whole turns of the wheel nearest to it, + in the direction of travel; `None` for a hand-move.
     pub turns: Option<i32>,
-    /// What those turns leave to go, m; + in the way of travel, 0 for a hand-move.
+    /// What those turns leave to go, m; + in the direction of travel, 0 for a hand-move.
     pub left_over_m: f64,
 }
 
@@ -50,7 +50,7 @@ pub struct Move {
     pub set: SetPlan,
     /// Where it stands from its outlet.
     pub shift: Shift,
-    /// Whole turns from the outlet to the stop, + in the way of travel; `None` for a hand-move.
+    /// Whole turns from the outlet to the stop, + in the direction of travel; `None` for a hand-move.
     pub turns_from_outlet: Option<i32>,
     /// What it is in its pass.
     pub kind: SetKind,

@@ -7,11 +7,11 @@
 //! cannot hold (passes that would overlap) is refused and told.
 
 use super::clocks::{ClockChange, TimeCost};
-use super::equipment::Kit;
+use super::equipment::EquipmentRule;
 use super::error::SearchError;
 use super::layouts::{Combo, Layouts};
-use super::rotations::{count, words_over};
-use super::space::{MOST_CANDIDATES, Refused, Space};
+use super::rotations::{count, rotations_over};
+use super::space::{MOST_CANDIDATES, Refused, SearchSpace};
 use crate::lateral::EdgeTreatment;
 use crate::model::{Alternative, Scenario};
 use crate::money::Equipment;
@@ -58,7 +58,11 @@ impl Candidates {
     ///
     /// # Errors
     /// No alternative, no schedule for the fixed pattern, too many candidates.
-    pub fn of(scenario: &Scenario, space: &Space, kit: &Kit) -> Result<Self, SearchError> {
+    pub fn of(
+        scenario: &Scenario,
+        space: &SearchSpace,
+        rule: &EquipmentRule,
+    ) -> Result<Self, SearchError> {
         let mut fixed = scenario.alternatives.first().ok_or(SearchError::NoMachine)?.clone();
         fixed.rotation = Rotation::fixed();
         fixed.edges = EdgeTreatment::Shift;
@@ -67,7 +71,7 @@ impl Candidates {
         let given = scenario.calendar_of(&fixed).clone();
         let baseline = planned(&fixed, &given)?;
         let passes = baseline.passes.len();
-        let mut gathered = Gathered::new(&fixed, &baseline, kit, passes, layouts.refused);
+        let mut gathered = Gathered::new(&fixed, &baseline, rule, passes, layouts.refused);
         let calendar = ClockChange::AsGiven.calendar(&given, passes);
         gathered.add(Alternative { calendar: Some(calendar), ..fixed.clone() }, Variant::NONE);
         // Rotations innermost: neighbors share passes, which are laid once.
@@ -75,8 +79,10 @@ impl Candidates {
             for clock in &space.clocks {
                 let calendar = clock.calendar(&given, passes);
                 for edges in &space.edges {
-                    for word in words_over(&layouts.combos[layout.combo].stops, space.words) {
-                        let Some(rotation) = Rotation::new(word) else { continue };
+                    for stops in
+                        rotations_over(&layouts.combos[layout.combo].stops, space.rotations)
+                    {
+                        let Some(rotation) = Rotation::new(stops) else { continue };
                         let alternative = Alternative {
                             lateral: layout.lateral,
                             outlets: layout.outlets,
@@ -101,14 +107,15 @@ impl Candidates {
     }
 }
 
-fn check_number(layouts: &Layouts, space: &Space) -> Result<(), SearchError> {
-    let of_layout = |combo: usize| count(layouts.combos[combo].stops.len(), space.words);
-    let words = layouts
+fn check_number(layouts: &Layouts, space: &SearchSpace) -> Result<(), SearchError> {
+    let of_layout = |combo: usize| count(layouts.combos[combo].stops.len(), space.rotations);
+    let rotations = layouts
         .all
         .iter()
         .try_fold(0_usize, |sum, layout| sum.checked_add(of_layout(layout.combo)?));
-    let ways = space.clocks.len() * space.edges.len();
-    let all = words.and_then(|words| words.checked_mul(ways)).unwrap_or(usize::MAX);
+    let treatments = space.clocks.len() * space.edges.len();
+    let all =
+        rotations.and_then(|rotations| rotations.checked_mul(treatments)).unwrap_or(usize::MAX);
     if all == 0 {
         Err(SearchError::NoCandidates)
     } else if all > MOST_CANDIDATES {
@@ -141,7 +148,7 @@ impl Variant {
 struct Gathered<'a> {
     baseline: &'a Plan,
     outlets: usize,
-    kit: &'a Kit,
+    rule: &'a EquipmentRule,
     passes: usize,
     all: Vec<Candidate>,
     /// Season by its bits, and where it is in `all`.
@@ -154,13 +161,13 @@ impl<'a> Gathered<'a> {
     fn new(
         fixed: &Alternative,
         baseline: &'a Plan,
-        kit: &'a Kit,
+        rule: &'a EquipmentRule,
         passes: usize,
         refused: Vec<Refused>,
     ) -> Self {
         let (all, known) = (Vec::new(), BTreeMap::new());
         let outlets = fixed.outlets.count;
-        Self { baseline, outlets, kit, passes, all, known, described: 0, refused }
+        Self { baseline, outlets, rule, passes, all, known, described: 0, refused }
     }
 
     fn add(&mut self, mut alternative: Alternative, variant: Variant) {
@@ -171,7 +178,7 @@ impl<'a> Gathered<'a> {
             Some(Err(problem)) => return self.refuse(problem.to_string()),
             _ => return,
         };
-        let equipment = self.kit.equipment(&alternative, self.outlets);
+        let equipment = self.rule.equipment(&alternative, self.outlets);
         let key = bits(&alternative, &plan, &equipment);
         if let Some(at) = self.known.get(&key) {
             let same = &mut self.all[*at];

@@ -1,4 +1,4 @@
-//! Clocks: ways to break the clock lock by the calendar alone, and what each costs.
+//! Clocks: changes of the calendar alone that break the clock lock, and what each costs.
 //!
 //! When the sets of a pass fill whole days, every place meets the same half of the day all season.
 //! Half a day without water between passes moves each pass to the other half; starting in the other
@@ -37,7 +37,7 @@ impl ClockChange {
     /// In the words of reports.
     pub fn words(self) -> &'static str {
         match self {
-            Self::AsGiven => "clock as given",
+            Self::AsGiven => "same starting hours",
             Self::IdleHalfDay => "half a day idle between passes",
             Self::OtherHalf => "started in the other half of the day",
             Self::IdleAndOtherHalf => {

@@ -20,7 +20,7 @@ use crate::worth::{Agronomy, Economics, season_use};
 /// A search under way.
 pub(super) struct Search<'a> {
     scenario: &'a Scenario,
-    ask: &'a SearchOptions,
+    options: &'a SearchOptions,
     worth: Option<(&'a Agronomy, &'a Economics)>,
     found: Found,
     combos: Vec<Combo>,
@@ -31,22 +31,22 @@ pub(super) struct Search<'a> {
 impl<'a> Search<'a> {
     pub(super) fn new(
         scenario: &'a Scenario,
-        ask: &'a SearchOptions,
+        options: &'a SearchOptions,
         aim: Aim,
         worth: Option<(&'a Agronomy, &'a Economics)>,
         candidates: Candidates,
     ) -> Self {
         let kinds = Kind::of_all(&candidates.all);
         let entries: Vec<Entry> = candidates.all.into_iter().map(Entry::new).collect();
-        let looks = looks(ask.first_seasons, ask.seasons).len();
+        let looks = looks(options.first_seasons, options.seasons).len();
         // Without a race all of the allowed error is the ranking's.
         let ranking_level =
-            if looks > 1 { 0.5 + 0.5 * ask.confidence_level } else { ask.confidence_level };
-        let least = ask.least.of(aim, worth.map(|(_, economics)| economics));
+            if looks > 1 { 0.5 + 0.5 * options.confidence_level } else { options.confidence_level };
+        let least = options.worthwhile.of(aim, worth.map(|(_, economics)| economics));
         let live = (0..entries.len()).collect();
-        let race_level = level_of_each(ask.confidence_level, entries.len(), looks);
+        let race_level = level_of_each(options.confidence_level, entries.len(), looks);
         let found = Found {
-            ask: ask.clone(),
+            options: options.clone(),
             aim,
             entries,
             ranking: Vec::new(),
@@ -62,7 +62,7 @@ impl<'a> Search<'a> {
             missing: worth.map_or_else(Vec::new, |(_, economics)| economics.prices.missing_value()),
             interior_margin_m: 0.0,
         };
-        Self { scenario, ask, worth, found, combos: candidates.combos, kinds, live }
+        Self { scenario, options, worth, found, combos: candidates.combos, kinds, live }
     }
 
     /// Stage after stage, until all seasons are run or the run is stopped.
@@ -71,9 +71,9 @@ impl<'a> Search<'a> {
         engine: &Engine<'_>,
         ground: Option<&Ground>,
     ) -> Result<(), SearchError> {
-        let looks = looks(self.ask.first_seasons, self.ask.seasons);
+        let looks = looks(self.options.first_seasons, self.options.seasons);
         for (stage, until) in looks.iter().enumerate() {
-            engine.foresee(self.live.len() * (self.ask.seasons - self.found.finished));
+            engine.foresee(self.live.len() * (self.options.seasons - self.found.finished));
             self.extend(engine, ground, *until)?;
             let mut seen =
                 Stage { seasons: self.found.finished, ran: self.live.len(), dropped: Vec::new() };
@@ -166,7 +166,7 @@ impl<'a> Search<'a> {
     fn keep_to_what_is_known(&mut self) {
         if self.found.aim == Aim::NetReturn && !self.found.missing.is_empty() {
             self.found.aim = Aim::WorstTenth;
-            self.found.least = self.ask.least.of(Aim::WorstTenth, None);
+            self.found.least = self.options.worthwhile.of(Aim::WorstTenth, None);
         }
     }
 
@@ -208,12 +208,12 @@ impl<'a> Search<'a> {
         engine: &Engine<'_>,
         ground: &Ground,
     ) -> Result<(), SearchError> {
-        if self.ask.weigh_best == 0 || engine.is_stopped() {
+        if self.options.weigh_best == 0 || engine.is_stopped() {
             return Ok(());
         }
         let ranking = self.ranked()?;
         let is_wanted = |place: usize, ranked: &Ranked| {
-            place < self.ask.weigh_best || (ranked.rank == 1 && ranked.is_leader)
+            place < self.options.weigh_best || (ranked.rank == 1 && ranked.is_leader)
         };
         let best = ranking.iter().enumerate().filter(|(place, ranked)| is_wanted(*place, ranked));
         let mut best: Vec<usize> = best.map(|(_, ranked)| ranked.alternative).collect();

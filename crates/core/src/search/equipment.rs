@@ -8,9 +8,9 @@
 use crate::model::Alternative;
 use crate::money::Equipment;
 
-/// What every rotation with a stop beside its outlets needs.
+/// The equipment of every rotation with a stop off its outlets.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Kit {
+pub struct EquipmentRule {
     /// Joints for the lateral, however many outlets.
     pub joints: u32,
     /// Joints for each outlet.
@@ -19,7 +19,7 @@ pub struct Kit {
     pub extra_labor_per_move_h: f64,
 }
 
-impl Kit {
+impl EquipmentRule {
     /// The equipment of `candidate` where the fixed pattern has `outlets` outlets.
     pub fn equipment(&self, candidate: &Alternative, outlets: usize) -> Equipment {
         let shifts = candidate.rotation.shifts();
@@ -46,10 +46,10 @@ mod tests {
 
     #[test]
     fn closed_only_shifted_rotations_need_joints() {
-        let kit = Kit { joints: 2, joints_per_outlet: 1, extra_labor_per_move_h: 0.02 };
+        let rule = EquipmentRule { joints: 2, joints_per_outlet: 1, extra_labor_per_move_h: 0.02 };
         let of = |shifts_ft: &[f64], outlets| {
             let candidate = alternative("a", shifts_ft, sprinkler(Shape::Uniform, 90.0));
-            kit.equipment(&candidate, outlets)
+            rule.equipment(&candidate, outlets)
         };
         assert_eq!(of(&[0.0], 6), Equipment::default());
         let shifted = of(&[0.0, 15.0], 4);

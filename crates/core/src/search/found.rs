@@ -53,8 +53,8 @@ pub struct ComboFound {
 /// What a search found.
 #[derive(Clone, Debug)]
 pub struct Found {
-    /// What was asked.
-    pub ask: SearchOptions,
+    /// The search's options.
+    pub options: SearchOptions,
     /// What candidates are ranked by; the worst tenth where a net return was asked for but the
     /// yield has no value.
     pub aim: Aim,
@@ -90,7 +90,7 @@ pub struct Found {
 impl Found {
     /// Fewer seasons than asked for: the run was stopped.
     pub fn is_partial(&self) -> bool {
-        self.finished < self.ask.seasons
+        self.finished < self.options.seasons
     }
 
     /// The candidate with the best mean of all.
@@ -124,7 +124,11 @@ impl Found {
     /// Nothing was ranked, or the entry did not run to the end.
     pub fn lead_over(&self, entry: usize) -> Result<Paired, StatisticsError> {
         let leader = self.leader().map_or(entry, |leader| leader.alternative);
-        pair(&self.entries[leader].values, &self.entries[entry].values, self.ask.confidence_level)
+        pair(
+            &self.entries[leader].values,
+            &self.entries[entry].values,
+            self.options.confidence_level,
+        )
     }
 
     /// Figures of one number of the entry's water.
@@ -137,7 +141,7 @@ impl Found {
         of: impl Fn(&Water) -> f64,
     ) -> Result<SeasonsFigures, StatisticsError> {
         let values: Vec<f64> = self.entries[entry].water.iter().map(of).collect();
-        seasons_figures(&values, self.ask.confidence_level)
+        seasons_figures(&values, self.options.confidence_level)
     }
 
     /// Gain of one number of the entry's water over the fixed pattern, in the seasons it ran.
@@ -154,7 +158,11 @@ impl Found {
         };
         let own = &self.entries[entry];
         let seasons = own.water.len();
-        pair(&series(own, seasons), &series(&self.entries[0], seasons), self.ask.confidence_level)
+        pair(
+            &series(own, seasons),
+            &series(&self.entries[0], seasons),
+            self.options.confidence_level,
+        )
     }
 
     /// Gain of what is ranked by over the fixed pattern, in the seasons the entry ran.
@@ -163,18 +171,18 @@ impl Found {
     /// Fewer than two seasons.
     pub fn gain_of_aim(&self, entry: usize) -> Result<Paired, StatisticsError> {
         let own = &self.entries[entry].values;
-        pair(own, &self.entries[0].values[..own.len()], self.ask.confidence_level)
+        pair(own, &self.entries[0].values[..own.len()], self.options.confidence_level)
     }
 
     /// Figures of one number of the entry's crop; `None` where it was not run.
     pub fn crop(&self, entry: usize, of: impl Fn(&SeasonFigures) -> f64) -> Option<SeasonsFigures> {
         let values: Vec<f64> = self.entries[entry].crop.iter().map(of).collect();
-        seasons_figures(&values, self.ask.confidence_level).ok()
+        seasons_figures(&values, self.options.confidence_level).ok()
     }
 
     /// Net return of the entry, currency a hectare and year; `None` where it is not known.
     pub fn net_per_ha(&self, entry: usize) -> Option<Paired> {
-        of_differences(self.entries[entry].nets_per_ha.clone(), self.ask.confidence_level).ok()
+        of_differences(self.entries[entry].nets_per_ha.clone(), self.options.confidence_level).ok()
     }
 }
 

@@ -7,7 +7,7 @@
 //! of the combination and told with it.
 
 use super::rotations::stops_of;
-use super::space::{Refused, Space};
+use super::space::{Refused, SearchSpace};
 use crate::lateral::stops::{WheelReach, wheel_reach};
 use crate::lateral::{Lateral, Machine, Outlets, Wheel};
 use crate::model::{Alternative, Scenario};
@@ -47,7 +47,7 @@ pub(super) struct Layouts {
 const EDGE_SLACK_M: f64 = 1e-6;
 
 impl Layouts {
-    pub(super) fn of(scenario: &Scenario, fixed: &Alternative, space: &Space) -> Self {
+    pub(super) fn of(scenario: &Scenario, fixed: &Alternative, space: &SearchSpace) -> Self {
         let width_m = scenario.field.grid.width_across_m();
         let mut layouts = Self { combos: Vec::new(), all: Vec::new(), refused: Vec::new() };
         for machine in machines(fixed.lateral.machine, &space.travels_m) {
@@ -67,7 +67,7 @@ impl Layouts {
     }
 
     /// The layouts of the last combination: its outlets as they are, moved, more or fewer.
-    fn lay_out(&mut self, lateral: Lateral, outlets: &Outlets, space: &Space, width_m: f64) {
+    fn lay_out(&mut self, lateral: Lateral, outlets: &Outlets, space: &SearchSpace, width_m: f64) {
         let combo = self.combos.len() - 1;
         let own = std::iter::once(outlets.count);
         for count in own.chain(space.outlet_counts.iter().copied()) {

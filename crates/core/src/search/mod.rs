@@ -1,7 +1,7 @@
 //! The search: which rotations are worth considering for a machine and a field.
 //!
 //! ```text
-//! Space ─Candidates::of→ distinct candidates with schedules (identical seasons merged)
+//! SearchSpace ─Candidates::of→ distinct candidates with schedules (identical seasons merged)
 //!    ─race→ few seasons for all, more for those not clearly beaten by what matters
 //!    ─rank→ the rest in order of the aim, ties shown as ties, the simplest of them first
 //! ```
@@ -35,16 +35,16 @@ mod weather;
 
 pub use candidates::{Candidate, Candidates};
 pub use clocks::{ClockChange, TimeCost};
-pub use equipment::Kit;
+pub use equipment::EquipmentRule;
 pub use error::SearchError;
 pub use found::{ComboFound, Entry, Found};
 pub use kinds::{Kind, KindFound};
 pub use layouts::Combo;
-pub use options::{Aim, Least, SearchOptions};
+pub use options::{Aim, SearchOptions, WorthwhileDifference};
 pub use race::{Dropped, Stage};
-pub use rotations::{HandGrid, Words};
+pub use rotations::{HandGrid, RotationRule};
 pub use run::run;
-pub use space::{Refused, Space};
+pub use space::{Refused, SearchSpace};
 pub use water::Water;
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
-//! What is asked of a search.
+//! The options of a search.
 
-use super::equipment::Kit;
-use super::space::Space;
+use super::equipment::EquipmentRule;
+use super::space::SearchSpace;
 use crate::worth::Economics;
 
 /// What candidates are ranked by, higher being better.
@@ -24,18 +24,18 @@ impl Aim {
     }
 }
 
-/// The least difference worth the name, for each aim: candidates that are closer are ties.
+/// The smallest difference worth the effort, for each aim: candidates that are closer are ties.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Least {
+pub struct WorthwhileDifference {
     /// Of DUlq, fraction.
     pub du_lq: f64,
     /// Of the yield of the worst tenth, fraction of full yield.
     pub worst_tenth: f64,
-    /// Of the net return, currency a hectare and year; `None` for that of the terms.
+    /// Of the net return, currency per hectare per year; `None` for that of the economics.
     pub net_per_ha: Option<f64>,
 }
 
-impl Least {
+impl WorthwhileDifference {
     pub(super) fn of(&self, aim: Aim, economics: Option<&Economics>) -> f64 {
         match aim {
             Aim::DuLqInterior | Aim::DuLqWhole => self.du_lq,
@@ -48,17 +48,17 @@ impl Least {
     }
 }
 
-/// What is asked of the search.
+/// The options of a search.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SearchOptions {
-    /// What is searched.
-    pub space: Space,
-    /// What shifted rotations need.
-    pub kit: Kit,
-    /// What the user cares about.
+    /// The candidates.
+    pub space: SearchSpace,
+    /// The equipment that shifted rotations need.
+    pub equipment: EquipmentRule,
+    /// What candidates are ranked by.
     pub aim: Aim,
     /// Differences too small to matter.
-    pub least: Least,
+    pub worthwhile: WorthwhileDifference,
     /// Seasons for those that stay in the race.
     pub seasons: usize,
     /// Seasons before the first look; as many as `seasons` for no race at all.

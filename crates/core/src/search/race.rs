@@ -1,7 +1,7 @@
 //! The race: all candidates run few seasons, those not clearly beaten run more.
 //!
 //! After each stage the candidate with the best mean leads its heat and beats those for which the
-//! paired interval of leader less candidate lies above the difference worth the name: what is
+//! paired interval of leader less candidate lies above the worthwhile difference: what is
 //! within that difference is a tie and stays, so that the simplest of the ties can be shown. A heat
 //! is a combination of wheel and spacing or a kind of clock and edges. One is dropped when it is
 //! beaten in every heat it runs in, so that each wheel, spacing and kind keeps its best to the end.
@@ -112,7 +112,10 @@ mod tests {
         let dropped = beaten(&values, &[0, 1, 2, 3], 0.99, 0.0).unwrap();
         let who: Vec<usize> = dropped.iter().map(|d| d.candidate).collect();
         assert_eq!(who, [0, 3], "equal to the leader: kept");
-        assert!(beaten(&values, &[1, 3], 0.99, 0.2).unwrap().is_empty(), "not worth the name");
+        assert!(
+            beaten(&values, &[1, 3], 0.99, 0.2).unwrap().is_empty(),
+            "no worthwhile difference"
+        );
     }
 
     #[test]

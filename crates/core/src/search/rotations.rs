@@ -1,11 +1,11 @@
 //! Which rotations there are: stops beside an outlet, and the orders in which they are taken.
 //!
-//! A rotation is a word over the stops. What a season adds up to at whole cycles depends on how
-//! often each stop is taken and not on the order, but for the weather that each pass meets and the
-//! clock; inside a cycle the order counts too. So by default each way of weighting the stops gets
-//! one order: the outlet first, then the nearest stop in the way of travel, then its mirror image,
-//! and so on outwards, round after round until each has had its turns. *Every order* enumerates all
-//! words instead, with every stop as the first.
+//! A rotation is a sequence of stops. What a season adds up to at whole cycles depends on how often
+//! each stop is taken and not on the order, but for the weather that each pass meets and the clock;
+//! inside a cycle the order counts too. So by default each weighting of the stops gets one order:
+//! the outlet first, then the nearest stop in the direction of travel, then its mirror image, and so
+//! on outwards, round after round until each has had its turns. *Every order* enumerates all
+//! sequences instead, with every stop as the first.
 //!
 //! A wheel line stands at whole turns within reach. A hand-moved lateral could stand anywhere: it
 //! is given a grid of even parts of the outlet spacing, and half a sprinkler spacing along the
@@ -16,9 +16,9 @@ use crate::lateral::{Machine, Outlets};
 use crate::rotation::Shift;
 use std::cmp::Ordering;
 
-/// How rotations are made of stops.
+/// Which rotations over the stops are tried.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Words {
+pub struct RotationRule {
     /// Most passes in one cycle.
     pub longest: usize,
     /// Whether a stop may come more than once in a cycle (weights).
@@ -36,7 +36,7 @@ pub struct HandGrid {
     pub half_along: bool,
 }
 
-/// The stops beside an outlet, the outlet first, then outwards, the way of travel before its mirror.
+/// The stops beside an outlet, the outlet first, then outwards, the direction of travel before its mirror.
 pub(super) fn stops_of(
     machine: &Machine,
     outlets: &Outlets,
@@ -71,38 +71,38 @@ fn outwards(a: &Shift, b: &Shift) -> Ordering {
         .then(b.along_m.total_cmp(&a.along_m))
 }
 
-/// How many rotations `words_over` gives for so many stops, before equal ones are merged; `None`
+/// How many rotations `rotations_over` gives for so many stops, before equal ones are merged; `None`
 /// if it is beyond counting.
-pub fn count(stops: usize, words: Words) -> Option<usize> {
+pub fn count(stops: usize, rule: RotationRule) -> Option<usize> {
     let of_length = |length: usize| -> Option<usize> {
-        match (words.every_order, words.repeats) {
+        match (rule.every_order, rule.repeats) {
             (true, true) => stops.checked_pow(length as u32),
             (true, false) => (0..length)
-                .try_fold(1_usize, |ways, taken| ways.checked_mul(stops.saturating_sub(taken))),
+                .try_fold(1_usize, |orders, taken| orders.checked_mul(stops.saturating_sub(taken))),
             (false, true) => choose(stops + length - 1, length),
             (false, false) => choose(stops, length),
         }
     };
-    (1..=words.longest).try_fold(0_usize, |sum, length| sum.checked_add(of_length(length)?))
+    (1..=rule.longest).try_fold(0_usize, |sum, length| sum.checked_add(of_length(length)?))
 }
 
 fn choose(of: usize, taken: usize) -> Option<usize> {
     if taken > of {
         return Some(0);
     }
-    (0..taken).try_fold(1_usize, |ways, at| Some(ways.checked_mul(of - at)? / (at + 1)))
+    (0..taken).try_fold(1_usize, |choices, at| Some(choices.checked_mul(of - at)? / (at + 1)))
 }
 
-/// The rotations over `stops`, shorter ones first. Words that come to the same season (A A is A)
+/// The rotations over `stops`, shorter ones first. Rotations that come to the same season (A A is A)
 /// are all there: it takes a schedule to know them for equal.
-pub(crate) fn words_over(stops: &[Shift], words: Words) -> Vec<Vec<Shift>> {
+pub(crate) fn rotations_over(stops: &[Shift], rule: RotationRule) -> Vec<Vec<Shift>> {
     let mut all = Vec::new();
-    for length in 1..=words.longest {
+    for length in 1..=rule.longest {
         let mut counts = vec![0; stops.len()];
-        if words.every_order {
-            every(stops, length, words.repeats, &mut Vec::new(), &mut all);
+        if rule.every_order {
+            every(stops, length, rule.repeats, &mut Vec::new(), &mut all);
         } else {
-            weightings(0, length, words.repeats, &mut counts, &mut |counts| {
+            weightings(0, length, rule.repeats, &mut counts, &mut |counts| {
                 all.push(in_rounds(stops, counts));
             });
         }
@@ -110,7 +110,7 @@ pub(crate) fn words_over(stops: &[Shift], words: Words) -> Vec<Vec<Shift>> {
     all
 }
 
-/// All words of `length`, letter after letter.
+/// All sequences of `length`, stop after stop.
 fn every(
     stops: &[Shift],
     length: usize,
@@ -131,7 +131,7 @@ fn every(
     }
 }
 
-/// All ways to give out `left` turns to the stops from `from` on.
+/// Every distribution of `left` turns to the stops from `from` on.
 fn weightings(
     from: usize,
     left: usize,
@@ -198,18 +198,21 @@ mod tests {
     fn closed_counts_are_those_of_combinatorics() {
         let stops: Vec<Shift> =
             (0..4).map(|i| Shift { across_m: f64::from(i), along_m: 0.0 }).collect();
-        // 4 stops, up to 3 passes: multisets 4 + 10 + 20, sets 4 + 6 + 4, words 4 + 16 + 64,
+        // 4 stops, up to 3 passes: multisets 4 + 10 + 20, sets 4 + 6 + 4, sequences 4 + 16 + 64,
         // arrangements 4 + 12 + 24.
         for (repeats, every_order, wanted) in
             [(true, false, 34), (false, false, 14), (true, true, 84), (false, true, 40)]
         {
-            let words = Words { longest: 3, repeats, every_order };
-            let all = words_over(&stops, words);
-            assert_eq!((all.len(), count(4, words)), (wanted, Some(wanted)));
-            let distinct = all.iter().enumerate().all(|(i, word)| !all[..i].contains(word));
-            assert!(distinct, "a word twice");
+            let rule = RotationRule { longest: 3, repeats, every_order };
+            let all = rotations_over(&stops, rule);
+            assert_eq!((all.len(), count(4, rule)), (wanted, Some(wanted)));
+            let distinct = all.iter().enumerate().all(|(i, rotation)| !all[..i].contains(rotation));
+            assert!(distinct, "a rotation twice");
         }
-        assert_eq!(count(1000, Words { longest: 40, repeats: true, every_order: true }), None);
+        assert_eq!(
+            count(1000, RotationRule { longest: 40, repeats: true, every_order: true }),
+            None
+        );
     }
 
     #[test]

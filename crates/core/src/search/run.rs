@@ -23,22 +23,25 @@ use rayon::prelude::*;
 /// What is asked for cannot be enumerated or computed.
 pub fn run(
     scenario: &Scenario,
-    ask: &SearchOptions,
+    options: &SearchOptions,
     worth: Option<(&Agronomy, &Economics)>,
     control: RunControl<'_>,
 ) -> Result<Found, SearchError> {
-    let aim = aim_within(ask.aim, worth)?;
+    let aim = aim_within(options.aim, worth)?;
     let there_are = match worth {
         Some((agronomy, _)) => seasons_there_are(scenario, agronomy)?,
         None => winds_there_are(scenario)?,
     };
-    let seasons = ask.seasons.min(there_are.unwrap_or(usize::MAX));
+    let seasons = options.seasons.min(there_are.unwrap_or(usize::MAX));
     if seasons < 2 {
         return Err(SearchError::TooFewSeasons { seasons });
     }
-    let ask =
-        &SearchOptions { seasons, first_seasons: ask.first_seasons.min(seasons), ..ask.clone() };
-    let mut candidates = Candidates::of(scenario, &ask.space, &ask.kit)?;
+    let options = &SearchOptions {
+        seasons,
+        first_seasons: options.first_seasons.min(seasons),
+        ..options.clone()
+    };
+    let mut candidates = Candidates::of(scenario, &options.space, &options.equipment)?;
     weather::leave_out_unknown(scenario, seasons, &mut candidates);
     let many = Scenario {
         alternatives: candidates.all.iter().map(|c| c.alternative.clone()).collect(),
@@ -47,10 +50,10 @@ pub fn run(
     let plans = season::plans(&many)?;
     let first_set = scenario.calendar.start.date();
     let ground = match worth {
-        Some((agronomy, _)) => Some(agronomy.ground(first_set, ask.seasons)?),
+        Some((agronomy, _)) => Some(agronomy.ground(first_set, options.seasons)?),
         None => None,
     };
-    let hours: Vec<SeasonHours> = (0..ask.seasons)
+    let hours: Vec<SeasonHours> = (0..options.seasons)
         .into_par_iter()
         .map(|season| SeasonHours::of(&many, &plans, season as u32))
         .collect::<Result<_, _>>()?;
@@ -63,7 +66,7 @@ pub fn run(
     let interior = many.field.interior_or_whole(margin_m);
     let entrants = Entrants { layouts, hours, makers, interior, margin_m };
     let engine = Engine::new(entrants, control);
-    let mut search = Search::new(scenario, ask, aim, worth, candidates);
+    let mut search = Search::new(scenario, options, aim, worth, candidates);
     search.race(&engine, ground.as_ref())?;
     if let (true, Some(ground)) = (aim.is_water(), &ground) {
         search.weigh(&engine, ground)?;

@@ -1,14 +1,14 @@
-//! What is searched, and what of it no schedule can hold.
+//! The space that is searched, and what of it no schedule can hold.
 
 use super::clocks::ClockChange;
-use super::rotations::{HandGrid, Words};
+use super::rotations::{HandGrid, RotationRule};
 use crate::lateral::EdgeTreatment;
 
-/// What is searched.
+/// The space that is searched: which rotations, layouts, clocks and edges become candidates.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Space {
-    /// How rotations are made of stops.
-    pub words: Words,
+pub struct SearchSpace {
+    /// Which rotations over the stops.
+    pub rotations: RotationRule,
     /// Stops of a hand-moved lateral.
     pub hand: HandGrid,
     /// Edge treatments.

@@ -20,10 +20,10 @@ pub(super) fn field() -> Scenario {
     scenario
 }
 
-pub(super) fn ask(seasons: usize, first_seasons: usize) -> SearchOptions {
+pub(super) fn options(seasons: usize, first_seasons: usize) -> SearchOptions {
     SearchOptions {
-        space: Space {
-            words: Words { longest: 3, repeats: true, every_order: false },
+        space: SearchSpace {
+            rotations: RotationRule { longest: 3, repeats: true, every_order: false },
             hand: HandGrid { parts_across: 4, half_along: true },
             edges: vec![EdgeTreatment::Shift, EdgeTreatment::ExtraSet],
             clocks: vec![ClockChange::AsGiven, ClockChange::IdleHalfDay],
@@ -32,9 +32,9 @@ pub(super) fn ask(seasons: usize, first_seasons: usize) -> SearchOptions {
             travels_m: Vec::new(),
             spacings_m: Vec::new(),
         },
-        kit: Kit { joints: 2, joints_per_outlet: 0, extra_labor_per_move_h: 0.0 },
+        equipment: EquipmentRule { joints: 2, joints_per_outlet: 0, extra_labor_per_move_h: 0.0 },
         aim: Aim::DuLqInterior,
-        least: Least { du_lq: 0.0, worst_tenth: 0.0, net_per_ha: None },
+        worthwhile: WorthwhileDifference { du_lq: 0.0, worst_tenth: 0.0, net_per_ha: None },
         seasons,
         first_seasons,
         confidence_level: 0.9,
@@ -43,18 +43,18 @@ pub(super) fn ask(seasons: usize, first_seasons: usize) -> SearchOptions {
 }
 
 pub(super) fn narrow(seasons: usize, first_seasons: usize) -> SearchOptions {
-    let mut ask = ask(seasons, first_seasons);
-    ask.space.words.longest = 2;
-    ask
+    let mut options = options(seasons, first_seasons);
+    options.space.rotations.longest = 2;
+    options
 }
 
 #[test]
 fn closed_identical_seasons_are_merged_and_the_fixed_pattern_comes_first() {
-    // Stops 0, ±15, ±30 ft: 5 + 15 words of up to 2, of which 5 are A A: 15 distinct rotations.
+    // Stops 0, ±15, ±30 ft: 5 + 15 rotations of up to 2, of which 5 are A A: 15 distinct rotations.
     // The fixed one has no opened edge, so its extra set is no change. And ±30 ft is half the
     // spacing: with a set more, both stand at the same places at the same hours. So with a set more
     // there are 4 stops, 4 + 6 rotations, of which 9 are not the fixed one: 15 + 9 a clock.
-    let found = Candidates::of(&field(), &narrow(2, 2).space, &Kit::default()).unwrap();
+    let found = Candidates::of(&field(), &narrow(2, 2).space, &EquipmentRule::default()).unwrap();
     assert_eq!(found.described, 20 * 2 * 2);
     assert_eq!(found.all.len(), 2 * (15 + 9));
     let fixed = &found.all[0];
@@ -67,7 +67,7 @@ fn closed_identical_seasons_are_merged_and_the_fixed_pattern_comes_first() {
 #[test]
 fn reference_composed_passes_are_the_seasons_run_in_full() {
     let scenario = field();
-    let found = run(&scenario, &ask(3, 3), None, RunControl::default()).unwrap();
+    let found = run(&scenario, &options(3, 3), None, RunControl::default()).unwrap();
     let many = Scenario {
         alternatives: found.entries.iter().map(|e| e.candidate.alternative.clone()).collect(),
         ..scenario
@@ -100,12 +100,12 @@ fn invariant_threads_change_no_bit() {
 
 #[test]
 fn invariant_two_identical_wheels_never_rank_apart() {
-    let mut ask = narrow(6, 2);
-    ask.space.clocks = vec![ClockChange::AsGiven];
-    ask.space.edges = vec![EdgeTreatment::Shift];
-    ask.space.travels_m = vec![15.0 * FT, 20.0 * FT, 15.0 * FT, 19.9 * FT];
-    ask.space.spacings_m = vec![60.0 * FT, 50.0 * FT];
-    let found = run(&field(), &ask, None, RunControl::default()).unwrap();
+    let mut options = narrow(6, 2);
+    options.space.clocks = vec![ClockChange::AsGiven];
+    options.space.edges = vec![EdgeTreatment::Shift];
+    options.space.travels_m = vec![15.0 * FT, 20.0 * FT, 15.0 * FT, 19.9 * FT];
+    options.space.spacings_m = vec![60.0 * FT, 50.0 * FT];
+    let found = run(&field(), &options, None, RunControl::default()).unwrap();
     assert_eq!(found.combos.len(), 8);
     for (a, b) in [(0, 4), (1, 5)] {
         let (a, b) = (&found.combos[a], &found.combos[b]);
@@ -144,17 +144,17 @@ fn closed_a_stopped_search_keeps_what_is_finished() {
 #[test]
 fn closed_refusals_say_what_is_wrong() {
     let scenario = field();
-    let mut huge = ask(4, 2);
-    huge.space.words = Words { longest: 8, repeats: true, every_order: true };
+    let mut huge = options(4, 2);
+    huge.space.rotations = RotationRule { longest: 8, repeats: true, every_order: true };
     let refused = run(&scenario, &huge, None, RunControl::default()).unwrap_err();
     assert!(matches!(refused, SearchError::TooMany { candidates } if candidates > 20_000));
-    let mut none = ask(4, 2);
+    let mut none = options(4, 2);
     none.space.edges.clear();
     assert_eq!(
         run(&scenario, &none, None, RunControl::default()).unwrap_err(),
         SearchError::NoCandidates
     );
-    let mut net = ask(4, 2);
+    let mut net = options(4, 2);
     net.aim = Aim::NetReturn;
     let refused = run(&scenario, &net, None, RunControl::default()).unwrap_err();
     assert!(matches!(refused, SearchError::NoCrop(_)), "{refused}");
@@ -171,10 +171,10 @@ fn closed_refusals_say_what_is_wrong() {
 fn closed_a_hand_move_is_searched_on_its_grid() {
     let mut scenario = field();
     scenario.alternatives[0].lateral.machine = Machine::HandMove;
-    let mut ask = narrow(2, 2);
-    ask.space.clocks = vec![ClockChange::AsGiven];
-    ask.space.edges = vec![EdgeTreatment::Shift];
-    let found = run(&scenario, &ask, None, RunControl::default()).unwrap();
+    let mut options = narrow(2, 2);
+    options.space.clocks = vec![ClockChange::AsGiven];
+    options.space.edges = vec![EdgeTreatment::Shift];
+    let found = run(&scenario, &options, None, RunControl::default()).unwrap();
     // ±2 quarters of 60 ft within 30 ft, with and without half a spacing along: 10 stops, 55 sets.
     assert_eq!(found.combos[0].combo.stops.len(), 10);
     assert_eq!(found.entries.len(), 55);
@@ -187,10 +187,10 @@ fn closed_a_hand_move_is_searched_on_its_grid() {
 
 #[test]
 fn closed_inset_and_number_of_outlets_are_layouts() {
-    let mut ask = narrow(2, 2);
-    ask.space.insets_m = vec![15.0 * FT];
-    ask.space.outlet_counts = vec![5, 9];
-    let found = Candidates::of(&field(), &ask.space, &ask.kit).unwrap();
+    let mut options = narrow(2, 2);
+    options.space.insets_m = vec![15.0 * FT];
+    options.space.outlet_counts = vec![5, 9];
+    let found = Candidates::of(&field(), &options.space, &options.equipment).unwrap();
     let of = |inset_ft: f64, count: usize| {
         let like = |c: &&Candidate| {
             (c.inset_m / FT - inset_ft).abs() < 1e-9 && c.alternative.outlets.count == count

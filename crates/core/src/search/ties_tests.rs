@@ -1,7 +1,7 @@
 //! What judges race and ties: brute force for every aim, the best of each kind, a record that ends.
 
 use super::kinds::effort;
-use super::tests::{ask, field, narrow};
+use super::tests::{field, narrow, options};
 use super::*;
 use crate::lateral::EdgeTreatment;
 use crate::model::Scenario;
@@ -23,7 +23,7 @@ fn both(scenario: &Scenario, wanted: &SearchOptions) -> [Found; 2] {
     let (agronomy, economics) = (agronomy(), economics(2));
     let worth = Some((&agronomy, &economics));
     let full = SearchOptions { first_seasons: wanted.seasons, ..wanted.clone() };
-    [wanted, &full].map(|ask| run(scenario, ask, worth, RunControl::default()).unwrap())
+    [wanted, &full].map(|options| run(scenario, options, worth, RunControl::default()).unwrap())
 }
 
 /// The race against the same search without dropping anything: the same leader, kept seasons the
@@ -55,8 +55,8 @@ fn check_race([raced, full]: &[Found; 2], at_least_dropped: usize) {
 fn reference_the_race_for_du_lq_finds_the_best_that_brute_force_finds() {
     let scenario = field();
     for least in [0.0, 0.005] {
-        let mut wanted = ask(24, 4);
-        wanted.least.du_lq = least;
+        let mut wanted = options(24, 4);
+        wanted.worthwhile.du_lq = least;
         let found = both(&scenario, &wanted);
         let many = found[0].entries.len() / 10;
         check_race(&found, many);
@@ -69,7 +69,7 @@ fn reference_the_races_for_worst_tenth_and_net_return_find_the_best_too() {
     for (aim, least) in [(Aim::WorstTenth, 0.0), (Aim::WorstTenth, 0.005), (Aim::NetReturn, 0.0)] {
         let mut wanted = narrow(12, 4);
         wanted.aim = aim;
-        wanted.least.worst_tenth = least;
+        wanted.worthwhile.worst_tenth = least;
         let found = both(&scenario, &wanted);
         assert_eq!(found[0].aim, aim);
         let expected = if aim == Aim::NetReturn { 1.0 } else { least };
@@ -80,8 +80,8 @@ fn reference_the_races_for_worst_tenth_and_net_return_find_the_best_too() {
 
 #[test]
 fn invariant_what_is_too_close_to_matter_stays_and_the_simplest_comes_first() {
-    let mut wanted = ask(12, 4);
-    wanted.least.du_lq = 0.01;
+    let mut wanted = options(12, 4);
+    wanted.worthwhile.du_lq = 0.01;
     let found = run(&field(), &wanted, None, RunControl::default()).unwrap();
     let leader = *found.leader().unwrap();
     let ties: Vec<_> = found.ranking.iter().filter(|ranked| ranked.rank == 1).collect();
@@ -92,7 +92,7 @@ fn invariant_what_is_too_close_to_matter_stays_and_the_simplest_comes_first() {
         assert!(of(0) <= of(1));
     }
     // With a difference that nothing reaches, all are ties and the fixed pattern is the simplest.
-    wanted.least.du_lq = 1.0;
+    wanted.worthwhile.du_lq = 1.0;
     let found = run(&field(), &wanted, None, RunControl::default()).unwrap();
     assert_eq!(found.ranking.len(), found.entries.len());
     assert!(found.ranking.iter().all(|ranked| ranked.rank == 1));
@@ -101,7 +101,7 @@ fn invariant_what_is_too_close_to_matter_stays_and_the_simplest_comes_first() {
 
 #[test]
 fn invariant_every_kind_keeps_its_best_to_the_end() {
-    let found = run(&field(), &ask(24, 4), None, RunControl::default()).unwrap();
+    let found = run(&field(), &options(24, 4), None, RunControl::default()).unwrap();
     let kinds: Vec<Kind> = found.kinds.iter().map(|kind| kind.kind).collect();
     let edges = [EdgeTreatment::Shift, EdgeTreatment::ExtraSet].map(Kind::Edges);
     let clocks = [Kind::Plain, Kind::ClockAsGiven, Kind::ClockChanged];

@@ -75,11 +75,11 @@ mod tests {
 
     fn asked() -> Scenario {
         let triangle = || sprinkler(Shape::Triangular, 90.0);
-        let ways = vec![
+        let alternatives = vec![
             alternative("fixed", &[0.0], triangle()),
             alternative("moved", &[0.0, 20.0], triangle()),
         ];
-        scenario(2.0, 2, ways)
+        scenario(2.0, 2, alternatives)
     }
 
     #[test]

@@ -180,7 +180,7 @@ impl LandingMap {
     }
 
     /// Whether the jet is stated to throw farther than the largest drop flies.
-    pub fn throws_beyond_drops(&self) -> bool {
+    pub(crate) fn throws_beyond_drops(&self) -> bool {
         self.throws_beyond_drops
     }
 

@@ -94,7 +94,7 @@ impl Leg {
     }
 
     /// Water that falls within `distance_m` of the sprinkler, L/h.
-    pub fn volume_inside_l_h(&self, distance_m: f64) -> f64 {
+    pub(crate) fn volume_inside_l_h(&self, distance_m: f64) -> f64 {
         self.pieces().map(|piece| volume_l_h(piece, distance_m)).sum()
     }
 
@@ -114,7 +114,7 @@ impl Leg {
     ///
     /// # Errors
     /// A radius outside 0.1–200 m, or an unsound leg.
-    pub fn with_radius(&self, radius_m: f64) -> Result<Self, SprinklerProblem> {
+    pub(crate) fn with_radius(&self, radius_m: f64) -> Result<Self, SprinklerProblem> {
         within("radius_m", radius_m, 0.1, 200.0)?;
         self.check()?;
         let factor = radius_m / self.radius_m();

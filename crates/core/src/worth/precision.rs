@@ -7,13 +7,8 @@ use crate::money::PerArea;
 pub struct Precision {
     /// Half-width of the interval of the difference against the baseline.
     pub half_width: HalfWidth,
-    /// Seasons at the most.
+    /// Maximum seasons.
     pub most: usize,
-}
-
-impl Precision {
-    /// Seasons at the most where nobody says; judgment.
-    pub const MOST: usize = 1000;
 }
 
 /// What is to be known how well.

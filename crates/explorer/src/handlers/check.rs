@@ -1,6 +1,6 @@
 //! The small answers: health, demo, start, schema, check, colors.
 
-use crate::handlers::ask::{JsonBody, Query, ScenarioRequest, assumptions};
+use crate::handlers::request::{JsonBody, Query, ScenarioRequest, assumptions};
 use crate::jobs::short::Short;
 use crate::limits::fail::{Fail, Problem, problems_of};
 use axum::Json;
@@ -153,13 +153,13 @@ pub(crate) struct Check {
 )]
 pub(crate) async fn check(
     State(short): State<Short>,
-    JsonBody(ask): JsonBody<ScenarioRequest>,
+    JsonBody(request): JsonBody<ScenarioRequest>,
 ) -> Result<Json<Check>, Fail> {
-    short.run(move |_| Ok(Json(checked(&ask)))).await
+    short.run(move |_| Ok(Json(checked(&request)))).await
 }
 
-fn checked(ask: &ScenarioRequest) -> Check {
-    let resolved = match ask.resolve() {
+fn checked(request: &ScenarioRequest) -> Check {
+    let resolved = match request.resolve() {
         Ok(resolved) => resolved,
         Err(problems) => return Check { problems: problems_of(&problems), ..Check::default() },
     };

@@ -1,8 +1,8 @@
 //! A close-up: the water of the whole season around one place, on the run's own cells.
 
 use super::found::{Run, Runs, season_of};
-use crate::handlers::ask::{PathName, Query};
 use crate::handlers::display::Display;
+use crate::handlers::request::{PathName, Query};
 use crate::jobs::short::Short;
 use crate::limits::fail::Fail;
 use axum::Json;

@@ -1,10 +1,10 @@
 //! Grids of a run as bytes: depths of passes, deviations, maps, single sets.
 
-use super::ask::{PathName, Query};
 use super::bodies;
 use super::display::{Display, bytes};
 use super::figures::inside;
 use super::found::{Found, Run, Runs, found, season_of};
+use super::request::{PathName, Query};
 use super::season::SeasonFound;
 use super::worth::WorthFound;
 use crate::jobs::short::{Short, Work};

@@ -2,7 +2,6 @@
 //! places for short work, the runs, the sheets, what the page starts from.
 
 pub(crate) mod archive;
-pub(crate) mod ask;
 pub(crate) mod bodies;
 pub(crate) mod check;
 pub(crate) mod clock;
@@ -15,6 +14,7 @@ pub(crate) mod layout;
 pub(crate) mod place;
 pub(crate) mod preview;
 pub(crate) mod report;
+pub(crate) mod request;
 pub(crate) mod runs;
 pub(crate) mod search;
 pub(crate) mod season;

@@ -1,7 +1,7 @@
 //! One place of the field: what every pass laid there, and the soil under it day by day.
 
 use super::found::{Run, Runs, found};
-use crate::handlers::ask::{PathName, Query};
+use crate::handlers::request::{PathName, Query};
 use crate::jobs::short::{Short, Work};
 use crate::limits::fail::Fail;
 use axum::Json;

@@ -1,7 +1,7 @@
 //! A season at once, on coarse cells: for the picture that follows a dragged stop.
 
-use crate::handlers::ask::{JsonBody, ScenarioRequest, coarsen, display_units};
 use crate::handlers::display::{Display, bytes, in_field};
+use crate::handlers::request::{JsonBody, ScenarioRequest, coarsen, display_units};
 use crate::jobs::short::{Short, Work};
 use crate::limits::fail::Fail;
 use crate::memory;
@@ -84,8 +84,8 @@ fn previewed(work: &Work, asked: PreviewRequest) -> Result<Preview, Fail> {
     if !(1..=16).contains(&coarser) {
         return Err(Fail::impossible("`coarser` is 1 to 16."));
     }
-    let ask = ScenarioRequest { scenario, files };
-    let mut resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
+    let request = ScenarioRequest { scenario, files };
+    let mut resolved = request.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let taken = coarsen(&mut resolved.scenario, coarser);
     let scenario = &resolved.scenario;
     memory::check(scenario, memory::season_mb(scenario))?;

@@ -1,9 +1,9 @@
 //! The report of a run, as the command writes it: its page, or all its files in one archive.
 
 use super::archive::zipped;
-use super::ask::{PathName, assumptions, display_units};
 use super::bodies;
 use super::found::{Run, Runs, found};
+use super::request::{PathName, assumptions, display_units};
 use crate::jobs::run::Kind;
 use crate::jobs::short::{Short, Work};
 use crate::limits::fail::Fail;

@@ -1,7 +1,7 @@
 //! A run: what it is and found, following it, forgetting it.
 
-use super::ask::PathName;
 use super::found::{Found, Run, Runs};
+use super::request::PathName;
 use super::search::SearchFound;
 use super::season::SeasonSummary;
 use super::worth::WorthSummary;

@@ -1,7 +1,7 @@
 //! A search for rotations worth considering: its answer, its ranking, and each candidate as a part
 //! of a scenario file that the page can take over.
 
-use crate::handlers::ask::display_units;
+use crate::handlers::request::display_units;
 use crate::jobs::run::{Kept, Run};
 use evenfall_core::search::{self, Aim, SearchOptions};
 use evenfall_core::season::{Progress, RunControl};
@@ -45,15 +45,15 @@ pub(super) fn narrowed(
     aim: Option<SearchAim>,
     seasons: Option<usize>,
 ) -> SearchOptions {
-    let mut ask = own.clone();
+    let mut options = own.clone();
     if let Some(aim) = aim {
-        ask.aim = aim.aim();
+        options.aim = aim.aim();
     }
     if let Some(seasons) = seasons {
-        ask.seasons = seasons;
-        ask.first_seasons = ask.first_seasons.min(seasons);
+        options.seasons = seasons;
+        options.first_seasons = options.first_seasons.min(seasons);
     }
-    ask
+    options
 }
 
 /// What a search found, for the page.

@@ -1,9 +1,9 @@
 //! One season: its passes kept for the page, its figures, and its answer in words.
 
 use super::clock::iso;
-use crate::handlers::ask::display_units;
 use crate::handlers::display::{Display, in_field};
 use crate::handlers::figures::inside;
+use crate::handlers::request::display_units;
 use crate::jobs::run::{Kept, Run};
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;

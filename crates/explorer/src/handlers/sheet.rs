@@ -2,9 +2,9 @@
 //! files in one archive; with a log of what happened, planned anew from there.
 
 use crate::handlers::archive::zipped;
-use crate::handlers::ask::{JsonBody, PathName, Query, ScenarioRequest, display_units};
 use crate::handlers::bodies;
 use crate::handlers::found::{Run, Runs};
+use crate::handlers::request::{JsonBody, PathName, Query, ScenarioRequest, display_units};
 use crate::jobs::short::{Short, Work};
 use crate::limits::fail::Fail;
 use axum::extract::State;
@@ -145,13 +145,13 @@ pub(crate) fn with_asked<T>(
     use_it: impl FnOnce(&Sheet<'_>, &SheetExtras<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
     let SheetRequest { scenario, files, alternative, log: log_text, alarm_min } = asked;
-    let ask = ScenarioRequest { scenario, files };
-    let resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
+    let request = ScenarioRequest { scenario, files };
+    let resolved = request.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let log = log_text.as_ref().map(|text| read_log(text, &resolved.scenario)).transpose();
     let log = log.map_err(|problems| Fail::log(&problems))?;
     let wish = Wish {
         resolved: &resolved,
-        text: &ask.text(),
+        text: &request.text(),
         alternative: choose(&resolved, alternative, log.as_ref())?,
         log: log.as_ref().zip(log_text.as_deref()),
         alarm_min,

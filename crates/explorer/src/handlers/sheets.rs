@@ -1,8 +1,8 @@
 //! Sheets that were made from what the page sent, kept to be opened in a tab of their own: a tab
 //! can ask for an address only, and a log does not go into one.
 
-use super::ask::{JsonBody, PathName};
 use super::bodies;
+use super::request::{JsonBody, PathName};
 use super::sheet::{SheetRequest, with_asked};
 use crate::jobs::numbers::Numbers;
 use crate::jobs::short::Short;

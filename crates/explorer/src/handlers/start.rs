@@ -3,7 +3,7 @@
 use super::found::{Found, Runs};
 use super::search::{self, SearchAim, narrowed};
 use super::{season, worth};
-use crate::handlers::ask::{JsonBody, ScenarioRequest, coarsen, display_units};
+use crate::handlers::request::{JsonBody, ScenarioRequest, coarsen, display_units};
 use crate::jobs::run::{Kind, Order, needed_mb};
 use crate::jobs::short::Short;
 use crate::jobs::store::begin;
@@ -87,8 +87,8 @@ fn order(asked: RunRequest) -> Result<Order, Fail> {
     if !(1..=MOST_COARSER).contains(&coarser) {
         return Err(Fail::impossible(format!("`coarser` is 1 to {MOST_COARSER}.")));
     }
-    let ask = ScenarioRequest { scenario, files };
-    let mut resolved = ask.resolve().map_err(|problems| Fail::scenario(&problems))?;
+    let request = ScenarioRequest { scenario, files };
+    let mut resolved = request.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let seasons = match (kind, &resolved.worth) {
         (Kind::Season, _) => 1,
         (Kind::Worth, None) => {
@@ -124,5 +124,5 @@ fn order(asked: RunRequest) -> Result<Order, Fail> {
             length(fine_m)
         ),
     };
-    Ok(Order { kind, coarser: taken, note, resolved, text: ask.text(), seasons, replaces })
+    Ok(Order { kind, coarser: taken, note, resolved, text: request.text(), seasons, replaces })
 }

@@ -1,7 +1,7 @@
 //! Whether the alternatives pay: verdicts as seasons come in, then words, table, sensitivity, maps.
 
-use crate::handlers::ask::display_units;
 use crate::handlers::display::in_field;
+use crate::handlers::request::display_units;
 use crate::jobs::run::{Kept, Order, Run};
 use evenfall_core::season::{LandingMapCache, Progress};
 use evenfall_core::worth::{self, Economics, Worth, WorthControl, WorthError};

@@ -1,6 +1,6 @@
 //! The page's files, embedded when the program is built.
 
-use crate::handlers::ask::PathName;
+use crate::handlers::request::PathName;
 use crate::limits::fail::Fail;
 use axum::body::Body;
 use axum::http::header;

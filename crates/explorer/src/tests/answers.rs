@@ -187,12 +187,12 @@ async fn a_boundary_is_drawn_and_what_lies_beyond_it_has_no_value() {
     };
     let rings = json!([ring(0.0, 0.0, 200.0, 360.0), ring(45.0, 45.0, 105.0, 105.0)]);
     let polygon = json!({ "type": "Polygon", "coordinates": rings }).to_string();
-    let ask = json!({ "scenario": scenario, "files": { "edge.geojson": polygon } });
-    let layout = post(&server, "/api/layout", &ask).await.expect(200).json();
+    let body = json!({ "scenario": scenario, "files": { "edge.geojson": polygon } });
+    let layout = post(&server, "/api/layout", &body).await.expect(200).json();
     assert_eq!(layout["field"]["boundary"].as_array().unwrap().len(), 2, "{}", layout["problems"]);
     // On its own cells and on wider ones: half the field less a hole.
     for coarser in [1, 4] {
-        let mut asked = ask.clone();
+        let mut asked = body.clone();
         asked["kind"] = json!("season");
         asked["coarser"] = json!(coarser);
         let (run, told) = finished(&server, &asked).await;

@@ -21,7 +21,7 @@ fn connect(authority: &str) -> TcpStream {
     stream
 }
 
-fn ask(authority: &str, head: &str) -> String {
+fn request(authority: &str, head: &str) -> String {
     let mut stream = connect(authority);
     write!(stream, "{head}\r\nHost: {authority}\r\nConnection: close\r\n\r\n").unwrap();
     let mut answer = String::new();
@@ -43,7 +43,7 @@ fn who_dawdles_is_dropped_and_keeps_nobody_out() {
             stream
         })
         .collect();
-    let answer = ask(&authority, "GET /api/health HTTP/1.1");
+    let answer = request(&authority, "GET /api/health HTTP/1.1");
     assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
     assert!(begun.elapsed() < HEAD_TIME + Duration::from_secs(10), "{:?}", begun.elapsed());
     for mut stream in dawdlers {
@@ -83,7 +83,7 @@ fn heads_without_end_or_sense_are_refused_and_the_server_lives_on() {
         assert!(answer.is_empty() || answer.starts_with("HTTP/1.1 4"), "{shown}: {answer}");
         assert!(!answer.contains("root:") && !answer.contains("[package]"), "{shown}: {answer}");
     }
-    assert!(ask(&authority, "GET /api/health HTTP/1.1").starts_with("HTTP/1.1 200"));
+    assert!(request(&authority, "GET /api/health HTTP/1.1").starts_with("HTTP/1.1 200"));
     stopper.stop();
     server.join().unwrap().unwrap();
 }

@@ -8,7 +8,7 @@ use serde_json::json;
 #[tokio::test]
 async fn only_the_own_address_is_answered() {
     let server = server();
-    let ask = |hosts: &[&str], origins: &[&str]| {
+    let request = |hosts: &[&str], origins: &[&str]| {
         let mut request = Request::builder().uri("/api/health");
         for host in hosts {
             request = request.header(header::HOST, *host);
@@ -24,7 +24,7 @@ async fn only_the_own_address_is_answered() {
     for (hosts, origins) in
         [(vec![&*own], vec![]), (vec![&*named], vec![]), (vec![&*own], vec![&*origin])]
     {
-        send(&server, ask(&hosts, &origins)).await.expect(200);
+        send(&server, request(&hosts, &origins)).await.expect(200);
     }
     let foreign = format!("evil.example:{PORT}");
     let elsewhere = format!("http://evil.example:{PORT}");
@@ -43,7 +43,7 @@ async fn only_the_own_address_is_answered() {
         (vec![&*own], vec!["null"]),
         (vec![&*own], vec![&*origin, &*elsewhere]),
     ] {
-        let answer = send(&server, ask(&hosts, &origins)).await;
+        let answer = send(&server, request(&hosts, &origins)).await;
         assert_eq!(answer.status.as_u16(), 403, "{hosts:?} {origins:?}");
     }
 }

@@ -75,14 +75,14 @@ async fn a_log_is_kept_and_the_rest_planned_anew() {
     let mut log: Value = serde_json::from_str(&first["log.json"]).unwrap();
     log["now"] = json!("2027-05-12T06:00");
     log["events"] = json!([{ "pass": 1, "outlet": 2, "what": "missed" }]);
-    let ask = |log: String| json!({ "scenario": small(), "log": log });
-    let packed = post(&server, "/api/sheet", &ask(log.to_string())).await.expect(200);
+    let body = |log: String| json!({ "scenario": small(), "log": log });
+    let packed = post(&server, "/api/sheet", &body(log.to_string())).await.expect(200);
     let anew = files(&packed);
     assert_eq!(anew["log.json"], log.to_string(), "the log is handed back as it came");
     assert!(first["sheet.html"] != anew["sheet.html"] && anew["sheet.csv"].contains("missed"));
 
     // Its page can be opened at an address of its own, and says what it warns of.
-    let made = post(&server, "/api/sheets", &ask(log.to_string())).await.expect(201).json();
+    let made = post(&server, "/api/sheets", &body(log.to_string())).await.expect(201).json();
     assert_eq!(made["name"], "Two stops");
     let warnings = made["warnings"].as_array().unwrap();
     assert!(!warnings.is_empty(), "{made}");
@@ -102,7 +102,7 @@ fn address(made: &Value) -> String {
 #[tokio::test]
 async fn all_problems_of_a_log_are_told_with_their_places() {
     let server = server();
-    let ask = |log: String| json!({ "scenario": small(), "log": log });
+    let body = |log: String| json!({ "scenario": small(), "log": log });
     let log = json!({
         "evenfall_log": 1,
         "scenario": small()["title"],
@@ -116,7 +116,7 @@ async fn all_problems_of_a_log_are_told_with_their_places() {
     });
     let text = serde_json::to_string_pretty(&log).unwrap();
     for address in ["/api/sheet", "/api/sheets"] {
-        let told = post(&server, address, &ask(text.clone())).await.expect(422).json();
+        let told = post(&server, address, &body(text.clone())).await.expect(422).json();
         assert_eq!(told["problem"], "The log has problems.");
         let problems = told["problems"].as_array().unwrap();
         for (pointer, words) in [
@@ -135,7 +135,7 @@ async fn all_problems_of_a_log_are_told_with_their_places() {
     // Times that are none, no log at all, a log too long by its events, by its bytes, or too deep.
     let told = |log: String| {
         let server = server.clone();
-        async move { post(&server, "/api/sheet", &ask(log)).await }
+        async move { post(&server, "/api/sheet", &body(log)).await }
     };
     let mut late = log.clone();
     late["now"] = json!("yesterday");
@@ -146,7 +146,7 @@ async fn all_problems_of_a_log_are_told_with_their_places() {
     long["events"] = Value::from(vec![json!({}); 20_001]);
     assert!(told(long.to_string()).await.expect(422).text().contains("at most 20000 events"));
     told("x".repeat(crate::limits::BODY_BYTES)).await.refused(413, "over 8 MB");
-    let mut bad = ask(text);
+    let mut bad = body(text);
     bad["scenario"]["field"]["cell"] = json!("2 psi");
     post(&server, "/api/sheet", &bad).await.refused(422, "scenario has problems");
 }

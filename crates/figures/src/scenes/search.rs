@@ -162,7 +162,7 @@ impl<'a> SearchScene<'a> {
         }
     }
 
-    /// The least difference worth the name, with its unit.
+    /// The worthwhile difference, with its unit.
     pub(crate) fn least_text(&self) -> String {
         self.amount_text(self.found.least)
     }

@@ -90,7 +90,13 @@ impl Reader<'_, '_> {
             evaporation_mm: test.evaporation_added_mm,
         };
         let matrix_reading = self.reading(&notes, &layout, header, scale.can_diameter_m);
-        let cans = Cans::of(&layout, header, &self.sheet.rows, matrix_reading, scale, self.issues);
+        let cans = Cans::new(scale).with_rows(
+            &layout,
+            header,
+            &self.sheet.rows,
+            matrix_reading,
+            self.issues,
+        );
         if blanks_are_dry == Some(true) {
             test.blanks_as_dry = cans.blanks;
         }

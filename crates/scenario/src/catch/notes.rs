@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 /// What goes with a key.
 pub(super) enum Value {
     /// Words.
-    Words(&'static str),
+    Text(&'static str),
     /// A quantity within its limits, and what more is to be said of it.
     Quantity(Limit, &'static str),
 }
@@ -20,7 +20,7 @@ impl Value {
     /// What is allowed, for messages and for help.
     pub(super) fn words(&self) -> String {
         match self {
-            Self::Words(words) => (*words).to_owned(),
+            Self::Text(words) => (*words).to_owned(),
             Self::Quantity(limit, more) => limit.words() + more,
         }
     }
@@ -28,12 +28,12 @@ impl Value {
 
 /// Every key with what goes with it.
 pub(super) static KEYS: [(&str, Value); 24] = [
-    ("test", Value::Words("lateral, single or leg")),
-    ("title", Value::Words("words")),
-    ("note", Value::Words("words")),
+    ("test", Value::Text("lateral, single or leg")),
+    ("title", Value::Text("words")),
+    ("note", Value::Text("words")),
     ("duration", Value::Quantity(limits::TestDuration::LIMIT, "")),
-    ("readings", Value::Words("for a matrix: depth_mm, depth_in, volume_ml …")),
-    ("blanks", Value::Words("missing or dry")),
+    ("readings", Value::Text("for a matrix: depth_mm, depth_in, volume_ml …")),
+    ("blanks", Value::Text("missing or dry")),
     ("can diameter", Value::Quantity(limits::CanDiameter::LIMIT, "")),
     ("can height", Value::Quantity(limits::CanHeight::LIMIT, "")),
     (
@@ -43,8 +43,8 @@ pub(super) static KEYS: [(&str, Value); 24] = [
             ", lost from a control can; added to every wet can",
         ),
     ),
-    ("laterals at", Value::Words("lengths across, with commas, such as 0 ft, 60 ft")),
-    ("sprinkler at", Value::Words("x and y such as 0 ft, 0 ft; under a lateral only x counts")),
+    ("laterals at", Value::Text("lengths across, with commas, such as 0 ft, 60 ft")),
+    ("sprinkler at", Value::Text("x and y such as 0 ft, 0 ft; under a lateral only x counts")),
     ("sprinkler spacing", Value::Quantity(limits::SprinklerSpacing::LIMIT, "")),
     ("outlet spacing", Value::Quantity(limits::OutletSpacing::LIMIT, "")),
     ("wetted radius", Value::Quantity(limits::Radius::LIMIT, "")),
@@ -52,13 +52,10 @@ pub(super) static KEYS: [(&str, Value); 24] = [
     ("discharge", Value::Quantity(limits::Discharge::LIMIT, ", of one sprinkler")),
     ("trajectory angle", Value::Quantity(limits::TrajectoryAngle::LIMIT, "")),
     ("nozzle height", Value::Quantity(limits::NozzleHeight::LIMIT, "")),
-    (
-        "wind",
-        Value::Words("how long, how fast, where from: 15 min, 3 m/s, 270 deg; once a reading"),
-    ),
+    ("wind", Value::Text("how long, how fast, where from: 15 min, 3 m/s, 270 deg; once a reading")),
     ("wind height", Value::Quantity(limits::NotedWindHeight::LIMIT, "")),
     ("bearing of y", Value::Quantity(limits::Bearing::LIMIT, ", clockwise from north")),
-    ("start", Value::Words("date and time such as 2026-06-03 09:30")),
+    ("start", Value::Text("date and time such as 2026-06-03 09:30")),
     ("air temperature", Value::Quantity(limits::AirTemperature::LIMIT, "")),
     ("humidity", Value::Quantity(limits::Humidity::LIMIT, "")),
 ];

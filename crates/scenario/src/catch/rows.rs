@@ -18,7 +18,7 @@ const MOST_CANS: usize = 5_000;
 const SAME_PLACE_M: f64 = 1e-3;
 
 /// What turns readings into depths.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Scale {
     /// Opening of the cans, m; needed for volumes.
     pub(super) can_diameter_m: Option<f64>,
@@ -33,22 +33,27 @@ pub(super) struct Scale {
 pub(super) struct Cans {
     pub(super) read: Vec<Can>,
     pub(super) blanks: usize,
+    scale: Scale,
     /// Place in thousandths of a meter, and the line it was first met in.
     known: BTreeMap<(i64, i64), usize>,
     first_blank: Option<std::ops::Range<usize>>,
 }
 
 impl Cans {
-    /// Reads all rows.
-    pub(super) fn of(
+    /// None yet.
+    pub(super) fn new(scale: Scale) -> Self {
+        Self { scale, ..Self::default() }
+    }
+
+    /// With those of all rows.
+    pub(super) fn with_rows(
+        mut self,
         layout: &Layout,
         header: &Row<'_>,
         rows: &[Row<'_>],
         matrix_reading: Option<Reading>,
-        scale: Scale,
         issues: &mut Issues,
     ) -> Self {
-        let mut all = Self::default();
         for row in rows {
             if row.cells.len() != header.cells.len() && !only_blanks_beyond(row, header) {
                 let (has, wanted) = (row.cells.len(), header.cells.len());
@@ -69,7 +74,7 @@ impl Cans {
                     };
                     let (x_m, y_m) = (at(*x, issues), at(*y, issues));
                     let held = (cell(row, reading.0), reading.1);
-                    all.add(row, (x_m, y_m), held, scale, issues);
+                    self.add(row, (x_m, y_m), held, issues);
                 }
                 Layout::Leg { distance, azimuth, reading } => {
                     let r_m = number(cell(row, distance.0), distance.1, issues);
@@ -83,21 +88,21 @@ impl Cans {
                         issues.push(issue(cell(row, distance.0), problem).allowed("0 or more"));
                     }
                     let held = (cell(row, reading.0), reading.1);
-                    all.add(row, place, held, scale, issues);
+                    self.add(row, place, held, issues);
                 }
                 Layout::Matrix { unit_m } => {
                     let Some(reading) = matrix_reading else { continue };
-                    all.add_matrix_row(header, row, *unit_m, reading, scale, issues);
+                    self.add_matrix_row(header, row, *unit_m, reading, issues);
                 }
             }
-            if all.read.len() > MOST_CANS {
+            if self.read.len() > MOST_CANS {
                 let whole = Cell { text: "", span: row.span.clone() };
                 issues.push(issue(&whole, format!("more than {MOST_CANS} cans")));
                 break;
             }
         }
-        all.tell_blanks(scale, issues);
-        all
+        self.tell_blanks(issues);
+        self
     }
 
     fn add_matrix_row(
@@ -106,14 +111,13 @@ impl Cans {
         row: &Row<'_>,
         unit_m: f64,
         reading: Reading,
-        scale: Scale,
         issues: &mut Issues,
     ) {
         let y_m = number(cell(row, 0), unit_m, issues);
         for (column, head) in header.cells.iter().enumerate().skip(1) {
             // A bad head would be told once a row; the collector keeps the same problem once.
             let x_m = number(head, unit_m, issues);
-            self.add(row, (x_m, y_m), (cell(row, column), reading), scale, issues);
+            self.add(row, (x_m, y_m), (cell(row, column), reading), issues);
         }
     }
 
@@ -122,10 +126,9 @@ impl Cans {
         row: &Row<'_>,
         (x_m, y_m): (Option<f64>, Option<f64>),
         (held, reading): (&Cell<'_>, Reading),
-        scale: Scale,
         issues: &mut Issues,
     ) {
-        let depth_mm = self.depth_mm(held, reading, scale, issues);
+        let depth_mm = self.depth_mm(held, reading, issues);
         let (Some(x_m), Some(y_m)) = (x_m, y_m) else { return };
         let key = |m: f64| (m / SAME_PLACE_M).round() as i64;
         if let Some(first) = self.known.insert((key(x_m), key(y_m)), row.line) {
@@ -145,13 +148,12 @@ impl Cans {
         &mut self,
         held: &Cell<'_>,
         reading: Reading,
-        scale: Scale,
         issues: &mut Issues,
     ) -> Result<Option<f64>, ()> {
         if held.text.is_empty() {
             self.blanks += 1;
             self.first_blank.get_or_insert(held.span.clone());
-            return Ok((scale.blanks_are_dry == Some(true)).then_some(0.0));
+            return Ok((self.scale.blanks_are_dry == Some(true)).then_some(0.0));
         }
         let value = plain_number(held, issues).ok_or(())?;
         if value < 0.0 {
@@ -162,7 +164,9 @@ impl Cans {
         let depth_mm = match reading {
             Reading::Depth(mm) => value * mm,
             // Without the opening nothing can be told, and that is told once, elsewhere.
-            Reading::Volume(ml) => value * ml * 1e-3 / area_m2(scale.can_diameter_m.ok_or(())?),
+            Reading::Volume(ml) => {
+                value * ml * 1e-3 / area_m2(self.scale.can_diameter_m.ok_or(())?)
+            }
         };
         if depth_mm > DEEPEST_MM {
             let problem = format!("`{}` is a depth of {depth_mm:.0} mm", held.text);
@@ -170,12 +174,12 @@ impl Cans {
             issues.push(issue(held, problem).allowed("up to 500 mm").hint(hint));
             return Err(());
         }
-        Ok(Some(if depth_mm > 0.0 { depth_mm + scale.evaporation_mm } else { 0.0 }))
+        Ok(Some(if depth_mm > 0.0 { depth_mm + self.scale.evaporation_mm } else { 0.0 }))
     }
 
-    fn tell_blanks(&self, scale: Scale, issues: &mut Issues) {
+    fn tell_blanks(&self, issues: &mut Issues) {
         let Some(span) = self.first_blank.clone() else { return };
-        if scale.blanks_are_dry.is_none() {
+        if self.scale.blanks_are_dry.is_none() {
             let blanks = self.blanks;
             let problem =
                 format!("{blanks} cans are blank, and the file does not say what that means");

@@ -6,7 +6,7 @@ use crate::read_plain::Text;
 choice! {
     /// What the numbers of a boundary are.
     pub(crate) CoordinatesName {
-        /// Meters from the field's corner: along the pipe, then the way of travel.
+        /// Meters from the field's corner: along the pipe, then the direction of travel.
         Meters = "m",
         /// Feet from the field's corner, likewise.
         Feet = "ft",

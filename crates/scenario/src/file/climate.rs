@@ -12,13 +12,13 @@ use schemars::{Schema, SchemaGenerator, json_schema};
 
 section! {
     /// Reference evapotranspiration that changes in the course of the year.
-    Et0WaysFile, one of monthly | record | computed {
+    Et0YearFile, one of monthly | record | computed {
         /// By month, January first.
-        monthly: Option<Months>, "Reference evapotranspiration by month", else "given another way";
+        monthly: Option<Months>, "Reference evapotranspiration by month", else "another of these is given";
         /// As a record gives it.
-        record: Option<DaysFile>, "Evapotranspiration record", else "given another way";
+        record: Option<DaysFile>, "Evapotranspiration record", else "another of these is given";
         /// Calculated from a weather record.
-        computed: Option<ComputedFile>, "Evapotranspiration from weather", else "given another way";
+        computed: Option<ComputedFile>, "Evapotranspiration from weather", else "another of these is given";
     }
 }
 

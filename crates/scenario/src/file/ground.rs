@@ -1,6 +1,6 @@
 //! Soil and climate as written.
 
-use super::climate::{Et0WaysFile, RainWays};
+use super::climate::{Et0YearFile, RainWays};
 use crate::declare::section;
 use crate::document::{Json, Node};
 use crate::issue::Issues;
@@ -68,22 +68,22 @@ pub(crate) enum Et0File {
     /// The same every day.
     Constant(Quantity<limits::ReferenceEt>),
     /// In the course of the year.
-    Ways(Box<Et0WaysFile>),
+    Year(Box<Et0YearFile>),
 }
 
 impl Read for Et0File {
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
         if matches!(node.json, Json::Object(_)) {
-            return Et0WaysFile::read(node, issues).map(|ways| Self::Ways(Box::new(ways)));
+            return Et0YearFile::read(node, issues).map(|year| Self::Year(Box::new(year)));
         }
         Quantity::read(node, issues).map(Self::Constant)
     }
     fn expects() -> String {
-        format!("{} or {}", limits::ReferenceEt::LIMIT.words(), Et0WaysFile::expects())
+        format!("{} or {}", limits::ReferenceEt::LIMIT.words(), Et0YearFile::expects())
     }
     fn schema(generator: &mut SchemaGenerator) -> Schema {
         let constant = Quantity::<limits::ReferenceEt>::schema(generator);
-        let ways = Et0WaysFile::schema(generator);
-        json_schema!({ "anyOf": [constant, ways] })
+        let year = Et0YearFile::schema(generator);
+        json_schema!({ "anyOf": [constant, year] })
     }
 }

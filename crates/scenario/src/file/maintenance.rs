@@ -1,4 +1,4 @@
-//! The machine's care as written: pipe and axle, the drive's oil, moves that were timed.
+//! The machine's maintenance as written: pipe and axle, the drive's oil, moves that were timed.
 
 use crate::declare::{choice, section};
 use crate::limits;

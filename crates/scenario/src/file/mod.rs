@@ -48,7 +48,7 @@ choice! {
 }
 
 section! {
-    /// One season of a moved sprinkler lateral, and the ways of running it that are compared.
+    /// One season of a moved sprinkler lateral, and the alternatives that are compared.
     ScenarioFile {
         /// Version of this file format: 1.
         evenfall: Tolerant<Count<limits::Version>>, "Version of the format" in "file";
@@ -128,7 +128,7 @@ section! {
 }
 
 section! {
-    /// One way of running the season: a rotation, and what differs from the common sections.
+    /// One alternative: a rotation, and what differs from the common sections.
     AlternativeFile {
         /// Name in pictures and tables.
         name: Text, "Name";

@@ -84,12 +84,12 @@ section! {
     InletFile, one of pressure | flow | mean_sprinkler_pressure {
         /// Pressure in the pipe at the inlet.
         pressure: Option<Quantity<limits::InletPressure>>,
-            "Inlet pressure", else "given another way";
+            "Inlet pressure", else "another of these is given";
         /// Flow at the inlet.
-        flow: Option<Quantity<limits::InletFlow>>, "Inlet flow", else "given another way";
+        flow: Option<Quantity<limits::InletFlow>>, "Inlet flow", else "another of these is given";
         /// Mean pressure of the nozzles.
         mean_sprinkler_pressure: Option<Quantity<limits::Pressure>>,
-            "Mean nozzle pressure", else "given another way";
+            "Mean nozzle pressure", else "another of these is given";
     }
 }
 

@@ -31,7 +31,7 @@ pub(crate) struct PriceFile {
     pub(crate) text: String,
     /// Lowest and highest plausible value, in the core's unit.
     pub(crate) range: Option<(f64, f64)>,
-    /// Nobody stands for the value.
+    /// The value is a placeholder until the grower enters theirs.
     pub(crate) is_placeholder: bool,
 }
 
@@ -134,7 +134,7 @@ impl JsonSchema for PricesFile {
                 label: row.entry,
                 help: row.help,
                 group: "",
-                otherwise: Else::Words(NOT_KNOWN),
+                otherwise: Else::Text(NOT_KNOWN),
                 schema: (Kind::of(row.unit).schema)(generator),
             }
         };
@@ -196,7 +196,7 @@ impl<L: Limited> Read for Written<L> {
             otherwise,
             schema,
         };
-        let usual = Else::Words("the usual range of prices");
+        let usual = Else::Text("the usual range of prices");
         let placeholder = Else::Value("false", "the value is yours");
         let keys = vec![
             key("value", ("Value", "The value."), Else::Needed, quantity.clone()),

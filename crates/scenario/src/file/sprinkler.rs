@@ -27,12 +27,12 @@ section! {
     /// One jet: a measured leg, an ideal shape or a nozzle.
     JetFile, one of leg | shape | nozzle {
         /// Catch rate against distance in still air.
-        leg: Option<LegFile>, "Measured leg", else "given another way";
+        leg: Option<LegFile>, "Measured leg", else "another of these is given";
         /// Ideal shape of the pattern.
-        shape: Option<ShapeName>, "Shape", else "given another way";
+        shape: Option<ShapeName>, "Shape", else "another of these is given";
         /// Diameter of the nozzle.
         nozzle: Option<Quantity<limits::NozzleDiameter>>,
-            "Nozzle diameter", else "given another way";
+            "Nozzle diameter", else "another of these is given";
         /// In still air, as the maker’s table has it for this nozzle at this pressure; needed with
         /// a shape or nozzle.
         radius: Option<Quantity<limits::Radius>>, "Radius of throw", else "the leg’s own";

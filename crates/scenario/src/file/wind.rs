@@ -10,13 +10,13 @@ section! {
     /// Where the wind comes from.
     WindFile, one of still | steady | record | generated {
         /// No wind at all.
-        still: Option<True>, "No wind", else "given another way";
+        still: Option<True>, "No wind", else "another of these is given";
         /// The same wind all season.
-        steady: Option<SteadyFile>, "Steady wind", else "given another way";
+        steady: Option<SteadyFile>, "Steady wind", else "another of these is given";
         /// An hourly record.
-        record: Option<RecordFile>, "Wind record", else "given another way";
+        record: Option<RecordFile>, "Wind record", else "another of these is given";
         /// Drawn hour by hour.
-        generated: Option<GeneratedFile>, "Generated wind", else "given another way";
+        generated: Option<GeneratedFile>, "Generated wind", else "another of these is given";
     }
 }
 

@@ -14,7 +14,7 @@ fn scenario() -> Scenario {
 fn log_with(events: &Value) -> Value {
     json!({
         "evenfall_log": 1,
-        "scenario": "Demo: three ways of stopping a wheel line",
+        "scenario": "Demo: three rotations of a wheel line",
         "alternative": "Two stops",
         "now": "2027-05-13T06:00",
         "missed": "leave until the next pass",

@@ -2,7 +2,7 @@
 //!
 //! Longitude and latitude are projected about the middle of their box with the radii of curvature
 //! of the WGS 84 ellipsoid there, x = N cos φ Δλ, y = M Δφ (equirectangular; the radii from memory,
-//! confidence high), turned so that +y is the way of travel, and put with their box in the middle
+//! confidence high), turned so that +y is the direction of travel, and put with their box in the middle
 //! of the rectangle. The error of a distance at d from the middle is about tan φ · d / R of it; its
 //! size is told. Meters and feet are taken as they are, from the rectangle's corner.
 
@@ -113,7 +113,7 @@ fn projected(
     let error = middle[1].to_radians().tan().abs() * reach_m / WGS84.0;
     let value = format!("about {:.5}°, {:.5}°", middle[0], middle[1]);
     let why = format!(
-        "equirectangular on WGS 84, turned to the way of travel; distances are true to {} m at the \
+        "equirectangular on WGS 84, turned to the direction of travel; distances are true to {} m at the \
          field's ends",
         decimals((error * reach_m).max(1e-4), 4)
     );

@@ -32,7 +32,7 @@ pub(crate) fn climate(
     };
     let et0 = match &given.et0 {
         Et0File::Constant(rate) => Some(ReferenceEt::Constant(rate.value * 24.0)),
-        Et0File::Ways(ways) => match (&ways.monthly, &ways.record, &ways.computed) {
+        Et0File::Year(year) => match (&year.monthly, &year.record, &year.computed) {
             (Some(monthly), ..) => Some(ReferenceEt::Monthly(monthly.0.map(|rate| rate * 24.0))),
             (_, Some(record), _) => {
                 by_day(record, DayColumn::Et0, own, notes).map(ReferenceEt::Daily)

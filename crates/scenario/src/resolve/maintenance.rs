@@ -29,7 +29,13 @@ pub(crate) fn resolve(
         })
     };
     let Some(given) = optional(&file.maintenance) else {
-        return Maintenance { stand: stand(None), ..Maintenance::default() };
+        let pipe_diameter_m = MaintenanceFile::pipe_diameter.start();
+        return Maintenance {
+            pipe_diameter_m,
+            axle_height_m: None,
+            stand: stand(None),
+            drive: None,
+        };
     };
     let at = &given.at.pointer;
     let pipe_diameter_m =

@@ -8,6 +8,7 @@ mod crop;
 mod crop_calendar;
 mod field;
 mod ground;
+mod layouts;
 mod machine;
 mod maintenance;
 mod pipe;
@@ -43,6 +44,8 @@ pub struct Resolved {
     pub maintenance: Maintenance,
     /// What a search for rotations tries.
     pub search: SearchOptions,
+    /// Starting values that the search alone rests on.
+    pub search_assumptions: Vec<Assumption>,
     /// Everything that was assumed or moved to fit.
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
@@ -83,11 +86,14 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
         let file = ScenarioFile::read(root, &mut notes.issues)?;
         let (scenario, worth, maintenance) = whole(root, &file, &mut notes)?;
         let economics = worth.as_ref().map(|(_, economics)| economics);
-        let search = search::ask(&file, &scenario, economics, &mut notes);
-        Some((scenario, worth, maintenance, search, file))
+        // Kept apart: only a search rests on them.
+        let season = std::mem::take(&mut notes.assumptions);
+        let search = search::options(&file, &scenario, economics, &mut notes);
+        let of_search = std::mem::replace(&mut notes.assumptions, season);
+        Some((scenario, worth, maintenance, (search, of_search), file))
     });
     match (resolved, root) {
-        (Some((scenario, worth, maintenance, search, file)), Some(root))
+        (Some((scenario, worth, maintenance, (search, search_assumptions), file)), Some(root))
             if notes.issues.is_empty() =>
         {
             Ok(Resolved {
@@ -95,6 +101,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
                 worth,
                 maintenance,
                 search,
+                search_assumptions,
                 question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
                 invented: optional(&file.invented).copied().unwrap_or(false),
                 units: ScenarioFile::units.or_start(Some(&file.units), "", &mut notes),

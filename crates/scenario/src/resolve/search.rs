@@ -1,37 +1,36 @@
 //! What a search tries, with its defaults and cross-checks.
 
 use super::field::warn_if_no_interior;
-use crate::document::At;
-use crate::file::{Across, AimName, OrdersName, ScenarioFile, SearchFile};
+use super::layouts;
+use crate::file::{AimName, OrdersName, ScenarioFile, SearchFile, WorthFile};
 use crate::issue::Issue;
-use crate::notes::{Notes, length};
+use crate::notes::{Notes, decimals};
 use crate::read::optional;
-use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
-use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine};
+use evenfall_core::lateral::{EdgeTreatment, Machine};
 use evenfall_core::model::Scenario;
 use evenfall_core::money::Equipment;
-use evenfall_core::search::{Aim, ClockChange, HandGrid, Kit, Least, SearchOptions, Space, Words};
+use evenfall_core::search::{
+    Aim, ClockChange, EquipmentRule, HandGrid, RotationRule, SearchOptions, SearchSpace,
+    WorthwhileDifference,
+};
 use evenfall_core::season;
 use evenfall_core::worth::Economics;
 
-/// Seasons where neither `search` nor `worth` says.
-const DEFAULT_SEASONS: usize = 50;
-/// Level of intervals where the scenario does not say.
-const DEFAULT_LEVEL: f64 = 0.9;
+/// The section's place in the scenario.
+const AT: &str = "/search";
 /// So many of the best are weighed when the aim is water.
 const WEIGH_BEST: usize = 8;
-/// What is asked of a search: a section left out is one without keys.
-pub(crate) fn ask(
+
+/// What a search tries, by what it ranks and how exactly: a section left out is one without keys.
+pub(crate) fn options(
     file: &ScenarioFile,
     scenario: &Scenario,
     economics: Option<&Economics>,
     notes: &mut Notes<'_>,
 ) -> SearchOptions {
     let given = optional(&file.search);
-    let seasons = given.and_then(|given| given.seasons.as_ref()).map(|count| count.value as usize);
-    let seasons =
-        seasons.or(economics.map(|economics| economics.seasons)).unwrap_or(DEFAULT_SEASONS);
-    let level = given.and_then(|given| given.confidence_level.as_ref()).map(|level| level.value);
+    let seasons = seasons(given, economics, notes);
+    let confidence_level = confidence_level(given, economics, notes);
     if let Some(given) = given {
         check_aim(given, economics.is_some(), notes);
         check_length(given, scenario, notes);
@@ -42,25 +41,53 @@ pub(crate) fn ask(
     }
     SearchOptions {
         space,
-        kit: kit(given, scenario, economics),
+        equipment: equipment_rule(given, scenario, economics),
         aim: given.and_then(|given| given.aim).map_or_else(|| usual_aim(economics), Aim::from),
-        least: least(given),
+        worthwhile: worthwhile(given, notes),
         seasons,
         first_seasons: first_seasons(given, seasons, notes),
-        confidence_level: level
-            .or(economics.map(|economics| economics.confidence_level))
-            .unwrap_or(DEFAULT_LEVEL),
+        confidence_level,
         weigh_best: WEIGH_BEST,
     }
 }
 
+/// Seasons for those that stay to the end: the search's own, else those of the economics.
+fn seasons(
+    given: Option<&SearchFile>,
+    economics: Option<&Economics>,
+    notes: &mut Notes<'_>,
+) -> usize {
+    if let Some(own) = given.and_then(|given| given.seasons.as_ref()) {
+        return own.value as usize;
+    }
+    let usual = || WorthFile::seasons.start() as usize;
+    let seasons = economics.map_or_else(usual, |economics| economics.seasons);
+    SearchFile::seasons.assume(AT, seasons.to_string(), notes);
+    seasons
+}
+
+/// The search's own confidence level, else that of the economics.
+fn confidence_level(
+    given: Option<&SearchFile>,
+    economics: Option<&Economics>,
+    notes: &mut Notes<'_>,
+) -> f64 {
+    if let Some(own) = given.and_then(|given| given.confidence_level.as_ref()) {
+        return own.value;
+    }
+    let usual = || WorthFile::confidence_level.start();
+    let level = economics.map_or_else(usual, |economics| economics.confidence_level);
+    SearchFile::confidence_level.assume(AT, format!("{} %", decimals(100.0 * level, 3)), notes);
+    level
+}
+
 /// What is too close to matter; that of the net return is the economics'.
-fn least(given: Option<&SearchFile>) -> Least {
-    Least {
-        du_lq: SearchFile::worthwhile_gain_du_lq
-            .or(given.map(|given| &given.worthwhile_gain_du_lq)),
-        worst_tenth: SearchFile::worthwhile_gain_worst_tenth
-            .or(given.map(|given| &given.worthwhile_gain_worst_tenth)),
+fn worthwhile(given: Option<&SearchFile>, notes: &mut Notes<'_>) -> WorthwhileDifference {
+    let du_lq = given.map(|given| &given.worthwhile_gain_du_lq);
+    let worst_tenth = given.map(|given| &given.worthwhile_gain_worst_tenth);
+    WorthwhileDifference {
+        du_lq: SearchFile::worthwhile_gain_du_lq.or_start(du_lq, AT, notes),
+        worst_tenth: SearchFile::worthwhile_gain_worst_tenth.or_start(worst_tenth, AT, notes),
         net_per_ha: None,
     }
 }
@@ -100,7 +127,9 @@ fn check_length(given: &SearchFile, scenario: &Scenario, notes: &mut Notes<'_>) 
 
 fn first_seasons(given: Option<&SearchFile>, seasons: usize, notes: &mut Notes<'_>) -> usize {
     let Some(first) = given.and_then(|given| given.screening_seasons.as_ref()) else {
-        return (SearchFile::screening_seasons.start() as usize).min(seasons);
+        let first = (SearchFile::screening_seasons.start() as usize).min(seasons);
+        SearchFile::screening_seasons.assume(AT, first.to_string(), notes);
+        return first;
     };
     if first.value as usize > seasons {
         let problem = "the screening would come after the last season";
@@ -109,18 +138,15 @@ fn first_seasons(given: Option<&SearchFile>, seasons: usize, notes: &mut Notes<'
     first.value as usize
 }
 
-fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>) -> Space {
-    let mut space = Space {
-        words: Words {
-            longest: SearchFile::longest_cycle.or(given.map(|given| &given.longest_cycle)) as usize,
+fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>) -> SearchSpace {
+    let longest = given.map(|given| &given.longest_cycle);
+    let mut space = SearchSpace {
+        rotations: RotationRule {
+            longest: SearchFile::longest_cycle.or_start(longest, AT, notes) as usize,
             repeats: given.and_then(|given| given.repeat_stops).unwrap_or(true),
             every_order: given.is_some_and(|given| given.stop_orders == Some(OrdersName::Every)),
         },
-        hand: HandGrid {
-            parts_across: SearchFile::stops_per_spacing
-                .or(given.map(|given| &given.stops_per_spacing)) as u32,
-            half_along: given.and_then(|given| given.half_joint_shifts).unwrap_or(true),
-        },
+        hand: hand_grid(given, scenario, notes),
         edges: EdgeTreatment::ALL.to_vec(),
         clocks: vec![ClockChange::AsGiven, ClockChange::IdleHalfDay, ClockChange::OtherHalf],
         insets_m: Vec::new(),
@@ -129,104 +155,36 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
         spacings_m: Vec::new(),
     };
     let Some(given) = given else { return space };
-    let words = &mut space.words;
-    words.longest =
-        given.longest_cycle.as_ref().map_or(words.longest, |count| count.value as usize);
-    words.repeats = given.repeat_stops.unwrap_or(words.repeats);
-    words.every_order = given.stop_orders == Some(OrdersName::Every);
     if let Some(edges) = &given.edges {
         space.edges = edges.items.iter().map(|name| EdgeTreatment::from(*name)).collect();
     }
     if let Some(clocks) = &given.schedules {
         space.clocks = clocks.items.iter().map(|name| ClockChange::from(*name)).collect();
     }
-    layouts(given, scenario, &mut space, notes);
+    layouts::add(given, scenario, &mut space, notes);
     space
 }
 
-/// Layouts, wheels and spacings.
-fn layouts(given: &SearchFile, scenario: &Scenario, space: &mut Space, notes: &mut Notes<'_>) {
-    let Some(alternative) = scenario.alternatives.first() else { return };
-    let outlets = &alternative.outlets;
-    let width_m = scenario.field.grid.width_across_m();
-    for inset in given.first_outlet_shifts.iter().flat_map(|list| &list.items) {
-        if let Some(inset_m) = inset_m(inset, &alternative.lateral, notes) {
-            if outlets.first_m + inset_m < 0.0 || outlets.first_m + inset_m > width_m {
-                let problem = "the first outlet would lie outside the field";
-                notes.issues.push(Issue::new(at_of(inset), problem));
-            }
-            space.insets_m.push(inset_m);
-        }
-    }
-    for count in given.outlet_counts.iter().flat_map(|list| &list.items) {
-        let fit = ((width_m - outlets.first_m) / outlets.spacing_m + 1e-9).floor() as u64 + 1;
-        if count.value > fit {
-            let problem = format!("{} outlets do not lie in the field", count.value);
-            notes.issues.push(Issue::new(&count.at, problem).allowed(format!("at most {fit}")));
-        }
-        space.outlet_counts.push(count.value as usize);
-    }
-    if let Some(spacings) = &given.outlet_spacings {
-        space.spacings_m = spacings.items.iter().map(|spacing| spacing.value).collect();
-    }
-    if let Some(travels) = &given.travels_per_turn {
-        space.travels_m = travels.items.iter().map(|travel| travel.value).collect();
-        if alternative.lateral.machine == Machine::HandMove {
-            let problem = "a hand-moved lateral has no wheels to compare";
-            notes.issues.push(Issue::new(&travels.at, problem).hint("Remove `travels_per_turn`."));
-        }
-    }
-    let has_grid = given.stops_per_spacing.is_some() || given.half_joint_shifts.is_some();
-    if has_grid && alternative.lateral.machine != Machine::HandMove {
-        notes.warn(
-            "/search: `stops_per_spacing` and `half_joint_shifts` have no effect: a wheel line stands at \
-             whole turns"
-                .to_owned(),
-        );
-    }
-}
-
-fn at_of(across: &Across) -> &At {
-    match across {
-        Across::Length(length) => &length.at,
-        Across::Turns(turns) => &turns.at,
-    }
-}
-
-/// How far the first outlet is moved: whole turns for a wheel line.
-fn inset_m(inset: &Across, lateral: &Lateral, notes: &mut Notes<'_>) -> Option<f64> {
-    let (machine, at) = (lateral.machine, at_of(inset).clone());
-    match (inset, machine) {
-        (Across::Turns(turns), Machine::HandMove) => {
-            let problem = "a hand-moved lateral has no wheels to turn";
-            let hint = "Give the shift as a length, such as \"20 ft\".";
-            notes.issues.push(Issue::new(&turns.at, problem).hint(hint));
-            None
-        }
-        (Across::Length(length), Machine::HandMove) => Some(length.value),
-        (_, Machine::WheelLine(wheel)) => {
-            let travel_m = wheel.travel_per_turn_m;
-            let turns = match inset {
-                Across::Turns(turns) => turns.value,
-                Across::Length(length) => length.value / travel_m,
-            };
-            if (turns - turns.round()).abs() > WHOLE_TURN_TOLERANCE * turns.abs().max(1.0) {
-                let problem = "a shift of the first outlet must be whole turns of the wheel";
-                notes.issues.push(
-                    Issue::new(&at, problem)
-                        .allowed(format!("multiples of {}", length(travel_m)))
-                        .hint("The line has to come to it with its sprinklers on top."),
-                );
-                return None;
-            }
-            Some(turns.round() * travel_m)
-        }
-    }
+/// The grid of a hand-moved lateral; a wheel line has none, so nothing of it is noted.
+fn hand_grid(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>) -> HandGrid {
+    let parts = given.map(|given| &given.stops_per_spacing);
+    let row = SearchFile::stops_per_spacing;
+    let machine = scenario.alternatives.first().map(|a| a.lateral.machine);
+    let parts = match machine {
+        Some(Machine::HandMove) => row.or_start(parts, AT, notes),
+        _ => row.or(parts),
+    };
+    let half_along = given.and_then(|given| given.half_joint_shifts).unwrap_or(true);
+    HandGrid { parts_across: parts as u32, half_along }
 }
 
 /// What shifted rotations need: as the search says, else as the scenario's first shifted
 /// alternative has it.
-fn kit(given: Option<&SearchFile>, scenario: &Scenario, economics: Option<&Economics>) -> Kit {
+fn equipment_rule(
+    given: Option<&SearchFile>,
+    scenario: &Scenario,
+    economics: Option<&Economics>,
+) -> EquipmentRule {
     let shifted = |at: &usize| {
         let shifts = scenario.alternatives[*at].rotation.shifts();
         shifts.iter().any(|shift| shift.across_m != 0.0 || shift.along_m != 0.0)
@@ -239,7 +197,7 @@ fn kit(given: Option<&SearchFile>, scenario: &Scenario, economics: Option<&Econo
     let joints = own(given.and_then(|g| g.joints.as_ref()).map(|count| count.value));
     let each = own(given.and_then(|g| g.joints_per_outlet.as_ref()).map(|count| count.value));
     let labor_h = given.and_then(|g| g.extra_labor_per_move.as_ref()).map(|time| time.value);
-    Kit {
+    EquipmentRule {
         // Joints for each outlet take the place of the usual ones for the lateral.
         joints: joints.unwrap_or(if each.is_some() { 0 } else { usual.joints }),
         joints_per_outlet: each.unwrap_or(0),

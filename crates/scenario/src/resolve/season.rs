@@ -133,7 +133,7 @@ fn tell_extra_sets(alternative: &Alternative, plan: &Plan, notes: &mut Notes<'_>
     let extra = sets.saturating_sub(plan.passes.len() * alternative.outlets.count);
     if alternative.edges == EdgeTreatment::ExtraSet {
         let why = "counted from the schedule; their water and labor count wherever these are \
-                   reckoned";
+                   calculated";
         let what = format!("extra sets of \"{}\" in the season", alternative.name);
         notes.assume(&what, extra.to_string(), why);
     }

@@ -1,4 +1,4 @@
-//! The machine's care: what is assumed, and what is refused.
+//! The machine's maintenance: what is assumed, and what is refused.
 
 use super::helpers::{bad, demo_at, demo_with, good, only_problem};
 use crate::Resolved;

@@ -6,7 +6,7 @@ use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::money::{Equipment, Price, PriceEntry};
 use evenfall_core::soil::texture_named;
 use evenfall_core::units::{M_PER_FT, M2_PER_ACRE};
-use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision, Rain, RainDay};
+use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Rain, RainDay};
 use jiff::civil::date;
 use serde_json::{Value, json};
 
@@ -212,7 +212,7 @@ fn closed_a_precision_by_area_or_by_yield() {
     let net = asked("\"2 per ac\"");
     let HalfWidth::Net(net_return) = net.half_width else { panic!("not money") };
     assert!((net_return.per_ha() - 2.0 / 0.40468564224).abs() < 1e-9);
-    assert_eq!(net.most, Precision::MOST);
+    assert_eq!(net.most, 1000);
     assert_eq!(asked("\"0.2 %\"").half_width, HalfWidth::Yield(0.002));
     let unpriced = demo_with(|demo| {
         demo["worth"]["prices"].as_object_mut().unwrap().shift_remove("crop");

@@ -13,10 +13,6 @@ pub const FAST_M_S: f64 = 1.5;
 /// Least pressure at which a sprinkler is taken to work, kPa; or half of its nominal pressure where
 /// that is less. Judgment: below it a jet neither breaks up nor drives the sprinkler.
 pub(super) const LEAST_WORKING_KPA: f64 = 50.0;
-/// Growth of the radius of throw with pressure, R ∝ Pᵐ, where nothing else is known. Judgment:
-/// catalogs of impact sprinklers show about 0.1 to 0.3 between 200 and 400 kPa; common practice,
-/// no source. (Ballistic rules of the form R = 1.35 √(d·H) would say 0.5 and overstate it.)
-pub const RADIUS_EXPONENT: f64 = 0.2;
 
 /// How water gets to the sprinklers of a lateral.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,7 +30,7 @@ pub struct Feed {
     pub riser_m: f64,
     /// Pressure above which flow-control nozzles hold their discharge, kPa; `None` for plain ones.
     pub flow_control_kpa: Option<f64>,
-    /// m of R ∝ Pᵐ, see [`RADIUS_EXPONENT`].
+    /// m of R ∝ Pᵐ, the growth of the radius of throw with pressure.
     pub radius_exponent: f64,
 }
 

@@ -21,7 +21,7 @@ mod pattern;
 mod problem;
 mod solve;
 
-pub use feed::{FAST_M_S, Feed, Ground, Inlet, PRESSURE_RULE, Pipe, RADIUS_EXPONENT};
+pub use feed::{FAST_M_S, Feed, Ground, Inlet, PRESSURE_RULE, Pipe};
 pub use friction::{Material, PipeSize};
 pub use line::{FrictionRule, OutletState, PressureLine};
 pub(crate) use pattern::{Blend, at_pressure};

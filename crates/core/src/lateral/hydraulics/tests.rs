@@ -42,7 +42,7 @@ fn feed(size: PipeSize, inlet: Inlet) -> Feed {
         ground: Ground::LEVEL,
         riser_m: 0.0,
         flow_control_kpa: None,
-        radius_exponent: RADIUS_EXPONENT,
+        radius_exponent: 0.2,
     }
 }
 

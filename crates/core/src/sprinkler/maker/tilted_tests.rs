@@ -105,7 +105,7 @@ fn invariant_tilts_to_either_side_are_mirror_images() {
 
 #[test]
 fn closed_a_leaning_sprinkler_throws_short_to_the_side_it_leans_to() {
-    // Leaning 35° in the way of travel: straight ahead the jet leaves 10° below the horizontal,
+    // Leaning 35° in the direction of travel: straight ahead the jet leaves 10° below the horizontal,
     // 1.11 m up, and can reach 1.11 / tan 10° = 6.3 m at most; behind it leaves 60° above.
     let found = tilted(attitude(50.0, 15.0), 0.0, 0.0);
     let column = usize::try_from(-found.first_column).unwrap();

@@ -7,7 +7,7 @@ mod alternative;
 mod drawing;
 
 use self::drawing::{AlternativeView, FieldView, LayoutView};
-use crate::handlers::ask::{JsonBody, ScenarioRequest, display_units};
+use crate::handlers::request::{JsonBody, ScenarioRequest, display_units};
 use crate::jobs::short::Short;
 use crate::limits::ALTERNATIVES_DRAFTED;
 use crate::limits::fail::{self, Fail};
@@ -29,16 +29,16 @@ use serde_json::{Value, json};
 )]
 pub(crate) async fn layout(
     State(short): State<Short>,
-    JsonBody(ask): JsonBody<ScenarioRequest>,
+    JsonBody(request): JsonBody<ScenarioRequest>,
 ) -> Result<Json<LayoutView>, Fail> {
-    short.run(move |_| laid_out(&ask).map(Json)).await
+    short.run(move |_| laid_out(&request).map(Json)).await
 }
 
-fn laid_out(ask: &ScenarioRequest) -> Result<LayoutView, Fail> {
-    let resolved = match ask.resolve() {
+fn laid_out(request: &ScenarioRequest) -> Result<LayoutView, Fail> {
+    let resolved = match request.resolve() {
         Ok(resolved) => resolved,
         Err(problems) => {
-            let told = as_far_as_it_holds(ask);
+            let told = as_far_as_it_holds(request);
             return Ok(LayoutView { problems: fail::problems_of(&problems), ..told });
         }
     };
@@ -71,7 +71,7 @@ fn alternatives(resolved: &Resolved) -> Result<Vec<AlternativeView>, Fail> {
 
 /// Each alternative by itself; one whose rotation cannot be had, or does not fit the clock, is laid out
 /// with its stops only.
-fn as_far_as_it_holds(ask: &ScenarioRequest) -> LayoutView {
+fn as_far_as_it_holds(request: &ScenarioRequest) -> LayoutView {
     let none = LayoutView {
         ok: false,
         problems: Vec::new(),
@@ -79,12 +79,12 @@ fn as_far_as_it_holds(ask: &ScenarioRequest) -> LayoutView {
         units: UnitSystem::Si,
         alternatives: Vec::new(),
     };
-    let Some(list) = ask.scenario.get("alternatives").and_then(Value::as_array) else {
+    let Some(list) = request.scenario.get("alternatives").and_then(Value::as_array) else {
         return none;
     };
     let mut found = none;
     for given in list.iter().take(ALTERNATIVES_DRAFTED) {
-        let alternative = alone(ask, given);
+        let alternative = alone(request, given);
         if let (None, Some((resolved, _))) = (&found.field, &alternative) {
             found = drawn(resolved, found.alternatives);
         }
@@ -94,11 +94,11 @@ fn as_far_as_it_holds(ask: &ScenarioRequest) -> LayoutView {
 }
 
 /// One alternative as if there were no other.
-fn alone(ask: &ScenarioRequest, given: &Value) -> Option<(Resolved, AlternativeView)> {
+fn alone(request: &ScenarioRequest, given: &Value) -> Option<(Resolved, AlternativeView)> {
     let of = |alternative: Value| {
-        let mut scenario = ask.scenario.clone();
+        let mut scenario = request.scenario.clone();
         scenario.as_object_mut()?.insert("alternatives".to_owned(), json!([alternative]));
-        let resolved = ask.resolve_as(&scenario).ok()?;
+        let resolved = request.resolve_as(&scenario).ok()?;
         let told = alternatives(&resolved).ok()?.pop()?;
         Some((resolved, told))
     };

@@ -150,7 +150,7 @@ export function Tornado({ name, against, area }: { name: string; against: Agains
               ["row-range", `○ ${row.input_texts[0]} – ● ${row.input_texts[2]}`],
             ];
             return (
-              <g key={row.price}>
+              <g key={row.input}>
                 <RowWords room={room} top={top} lines={lines} />
                 <line x1={a} x2={b} y1={y} y2={y} class="span" />
                 <circle cx={a} cy={y} r="5.5" class="end low" />
@@ -161,7 +161,7 @@ export function Tornado({ name, against, area }: { name: string; against: Agains
         </svg>
       </div>
       {rows.filter((r) => r.break_even_text).map((r) => (
-        <p class="help" key={r.price}>
+        <p class="help" key={r.input}>
           The answer changes at {r.label} {r.break_even_text}.
         </p>
       ))}

@@ -27,8 +27,8 @@ const KEYS: [keyof View, string, "text" | "number"][] = [
   ["search", "search", "text"],
 ];
 
-async function through(bytes: Uint8Array<ArrayBuffer>, way: TransformStream): Promise<Uint8Array> {
-  const stream = new Blob([bytes]).stream().pipeThrough(way);
+async function through(bytes: Uint8Array<ArrayBuffer>, transform: TransformStream): Promise<Uint8Array> {
+  const stream = new Blob([bytes]).stream().pipeThrough(transform);
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }
 

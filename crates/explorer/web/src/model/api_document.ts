@@ -420,6 +420,7 @@ export interface components {
             break_even: components["schemas"]["BreakEven"];
             /** @description Cash of the field, year by year. */
             cash: components["schemas"]["CashYear"][];
+            certainty: components["schemas"]["Certainty"] | null;
             chance_over_life: components["schemas"]["Amount"] | null;
             /** @description Gain of the low quarter's uniformity in the interior. */
             du_lq_gain: components["schemas"]["Difference"];
@@ -592,6 +593,21 @@ export interface components {
             /** @description What to do. */
             words: string;
         };
+        /** @description How sure a net return is, with pattern, losses, soil, crop, prices and weather all drawn. */
+        Certainty: {
+            /** @description What the doubt comes from, the largest share first. */
+            causes: components["schemas"]["DoubtCause"][];
+            /** @description Chance that the long-run net return is a worthwhile gain. */
+            chance_worthwhile: components["schemas"]["Amount"];
+            /** @description High end of its interval. */
+            high: components["schemas"]["Amount"];
+            /** @description Low end of its interval. */
+            low: components["schemas"]["Amount"];
+            /** @description High end of the same. */
+            seasons_alone_high: components["schemas"]["Amount"];
+            /** @description Low end, were the weather alone not known: what more seasons can narrow. */
+            seasons_alone_low: components["schemas"]["Amount"];
+        };
         /** @description What a check found. */
         Check: {
             /** @description Every starting value. */
@@ -634,6 +650,23 @@ export interface components {
             chance: components["schemas"]["GainChance"] | null;
             /** @description Figures of the differences; their text is "no difference" where no season has any. */
             figures: components["schemas"]["OverSeasons"];
+        };
+        /** @description One thing that is not known for sure. */
+        DoubtCause: {
+            /** @description In plain words. */
+            label: string;
+            /** @description Its key. */
+            name: string;
+            /** @description What would narrow it; empty for prices. */
+            narrowed_by: string;
+            /** @description Net return at these. */
+            net: components["schemas"]["Amount"][];
+            /** @description Low end, value used, high end as people read them; empty for the weather. */
+            range: string[];
+            /** @description Share of the variance. */
+            share: components["schemas"]["Amount"];
+            /** @description Where the range comes from; empty for prices. */
+            source: string;
         };
         /** @description The field. */
         FieldView: {
@@ -1152,6 +1185,11 @@ export interface components {
             in_all?: number | null;
             /** @description Beyond those at hand. */
             more?: number | null;
+        } | {
+            /** @enum {string} */
+            by: "measurement";
+            /** @description The doubt by its key. */
+            doubt: string;
         } | (components["schemas"]["Hinge"] & {
             /** @enum {string} */
             by: "price";
@@ -1247,20 +1285,28 @@ export interface components {
         };
         /** @description What a run found, by its kind. */
         Summary: components["schemas"]["SeasonSummary"] | components["schemas"]["WorthSummary"] | components["schemas"]["SearchFound"];
-        /** @description How far one price moves the net return. */
+        /** @description How far one input, a price or something doubtful, moves the net return. */
         Swing: {
             /**
              * Format: double
-             * @description The price at which the answer turns, inside its range.
+             * @description The input at which the answer turns, inside its range.
              */
             break_even: number | null;
-            /** @description The same as it is bought and sold. */
+            /** @description The same as people read it. */
             break_even_text: string | null;
+            /** @description The input by name. */
+            input: string;
+            /** @description The same as people read it. */
+            input_texts: [
+                string,
+                string,
+                string
+            ];
             /** @description Nobody's number. */
             is_placeholder: boolean;
             /** @description In plain words. */
             label: string;
-            /** @description The price at the low end of its range, as given, at the high end, in the unit of its name. */
+            /** @description The input at the low end of its range, as used, at the high end, in the unit of its name. */
             low_base_high: [
                 number,
                 number,
@@ -1273,14 +1319,6 @@ export interface components {
                 components["schemas"]["Amount"],
                 components["schemas"]["Amount"],
                 components["schemas"]["Amount"]
-            ];
-            /** @description The price by name. */
-            price: string;
-            /** @description The same as it is bought and sold. */
-            price_texts: [
-                string,
-                string,
-                string
             ];
         };
         /** @description A table of texts: the first column names the rows. */
@@ -1301,7 +1339,10 @@ export interface components {
             answer: components["schemas"]["Answer"];
             /** @description Every price whose plausible range holds its break-even, the widest swing first. */
             hangs_on: components["schemas"]["Hinge"][];
-            /** @description Why: `gain`, `loss`, `too_small`, `no_difference`, `noise`, `placeholder`, `missing_price`. */
+            /**
+             * @description Why: `gain`, `loss`, `too_small`, `no_difference`, `noise`, `doubt`, `placeholder`,
+             *     `missing_price`.
+             */
             reason: string;
             /** @description In one sentence or two. */
             sentence: string;
@@ -1438,9 +1479,11 @@ export type BalancePart = components['schemas']['BalancePart'];
 export type BreakEven = components['schemas']['BreakEven'];
 export type CashYear = components['schemas']['CashYear'];
 export type Caution = components['schemas']['Caution'];
+export type Certainty = components['schemas']['Certainty'];
 export type Check = components['schemas']['Check'];
 export type CloserLook = components['schemas']['CloserLook'];
 export type Difference = components['schemas']['Difference'];
+export type DoubtCause = components['schemas']['DoubtCause'];
 export type FieldView = components['schemas']['FieldView'];
 export type FigureHead = components['schemas']['FigureHead'];
 export type Figures = components['schemas']['Figures'];

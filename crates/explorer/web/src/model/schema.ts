@@ -68,8 +68,8 @@ function step(schema: Node, node: Node, key: string | number): Node | null {
   const here = follow(schema, node);
   const next = typeof key === "number" ? here.items : here.properties?.[key];
   if (next) return next;
-  for (const way of here.anyOf ?? here.oneOf ?? []) {
-    const found = step(schema, way, key);
+  for (const form of here.anyOf ?? here.oneOf ?? []) {
+    const found = step(schema, form, key);
     if (found) return found;
   }
   return null;
@@ -82,10 +82,10 @@ export function nodeAt(schema: Node, path: Path): Node | null {
   return node && follow(schema, node);
 }
 
-/** This node and the ways it may be written. */
-function ways(schema: Node, node: Node): Node[] {
+/** This node and the forms it may take. */
+function formsOf(schema: Node, node: Node): Node[] {
   const here = follow(schema, node);
-  return [here, ...(here.anyOf ?? []).flatMap((way) => ways(schema, way))];
+  return [here, ...(here.anyOf ?? []).flatMap((form) => formsOf(schema, form))];
 }
 
 const RANGE = /\bfrom (-?[\d.]+) ([^(;:]+?) to (-?[\d.]+) ([^(;:]+?)(?: \(|;|$| or )/;
@@ -115,7 +115,7 @@ function isLeftOut(schema: Node, path: Path): boolean {
   const key = path[path.length - 1];
   if (typeof key !== "string") return false;
   const section = nodeAt(schema, path.slice(0, -1));
-  const form = section && ways(schema, section).find((one) => one.properties?.[key]);
+  const form = section && formsOf(schema, section).find((one) => one.properties?.[key]);
   const group = form?.allOf?.some(({ oneOf }) => oneOf?.some(({ required }) => required?.includes(key)));
   return form !== undefined && form !== null && !group && !form.required?.includes(key);
 }
@@ -145,7 +145,7 @@ function read(schema: Node, path: Path): Row {
   const node = nodeAt(schema, path);
   if (!node) return NO_ROW;
   // A value that may be written with its range: the text form is said first and is enough.
-  const forms = ways(schema, node).filter(({ type }) => type !== "object" && type !== "array");
+  const forms = formsOf(schema, node).filter(({ type }) => type !== "object" && type !== "array");
   const row: Row = {
     ...NO_ROW,
     ranges: [],
@@ -174,7 +174,7 @@ function read(schema: Node, path: Path): Row {
 /** The keys of the section at a path that one entry holds, in the order of the table. */
 export function keysAt(schema: Node | null, path: Path): string[] {
   const section = schema && nodeAt(schema, path);
-  const form = schema && section && ways(schema, section).find((one) => one.properties);
+  const form = schema && section && formsOf(schema, section).find((one) => one.properties);
   return Object.keys(form?.properties ?? {}).filter((key) => rowAt(schema, [...path, key]).kind !== "section");
 }
 

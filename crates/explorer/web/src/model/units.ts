@@ -192,11 +192,11 @@ function note(key: string, text: string): void {
   onChange();
 }
 
-/** Told in `to`, remembering under `way` and `back` what it was. */
-function turned(text: string, to: string, way: string, back: string): string {
+/** `text` in `to`, remembering under `there` and `back` what it was. */
+function turned(text: string, to: string, there: string, back: string): string {
   const { number, unit } = split(text);
   if (to === unit) return text;
-  const known = before.get(`${way} \u2190 ${text}`);
+  const known = before.get(`${there} \u2190 ${text}`);
   if (known !== undefined) return known;
   const value = convert(numberOf(number), unit, to);
   if (value === null || !Number.isFinite(value)) return text;

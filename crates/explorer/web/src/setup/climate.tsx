@@ -1,4 +1,4 @@
-// Entries on what the crop loses to the air and gets from the sky, each told in one of several ways.
+// Entries on what the crop loses to the air and gets from the sky, each given in one of several forms.
 
 import type { JSX } from "preact";
 import { at, type Json, type Path, type Scenario } from "../model/scenario";
@@ -35,7 +35,7 @@ function Forms({ path, legend, choices }: { path: Path; legend: string; choices:
     store.edit(path, left.has(key(choice)) ? left.get(key(choice)) : choice.fresh());
   };
   return (
-    <fieldset class="ways">
+    <fieldset class="one-of">
       <legend>{legend}</legend>
       <div class="choices">
         {choices.map((choice) => (

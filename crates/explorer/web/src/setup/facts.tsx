@@ -6,7 +6,7 @@ import type { AlternativeLayout } from "../model/api";
 import { clock, depthText, fixed, lengthText } from "../model/show";
 import * as store from "../model/store";
 
-/** The first way's layout, where the entries hold. */
+/** The baseline's layout, where the entries hold. */
 function sound(): AlternativeLayout | undefined {
   return store.check.value?.ok ? store.layout.value?.alternatives[0] : undefined;
 }

@@ -7,7 +7,7 @@ import * as store from "../model/store";
 import { ClimateEntries } from "./climate";
 import { Entries, Entry, TextEntry } from "./entry";
 import { OwnCropEntries } from "./own_crop";
-import { Ways, type Way } from "./ways";
+import { KeyChoice, type KeyOption } from "./key_choice";
 
 /** Names of the FAO-56 tables that the program knows; any other name is a crop of one's own. */
 const CROPS = [
@@ -23,7 +23,7 @@ export const usualGround = (start: string, system: System): Scenario => ({
   worth: { seasons: 30, prices: {} },
 });
 
-const SOIL_WAYS: Way[] = [
+const SOIL_OPTIONS: KeyOption[] = [
   { label: "A texture class", key: "texture", fresh: { texture: "silt loam" }, drops: ["field_capacity", "wilting_point"] },
   { label: "Water contents", key: "field_capacity", fresh: { field_capacity: "29 %", wilting_point: "13 %" }, drops: ["texture"] },
 ];
@@ -55,9 +55,9 @@ export function CropEntries(): JSX.Element {
           </datalist>
           <Entry path={["crop", "planted"]} />
           <OwnCropEntries />
-          <Ways path={["soil"]} legend="Soil" ways={SOIL_WAYS}>
+          <KeyChoice path={["soil"]} legend="Soil" options={SOIL_OPTIONS}>
             {(key) => <Entries path={["soil"]} keys={key === "texture" ? [key] : WATER_CONTENTS} />}
-          </Ways>
+          </KeyChoice>
           <Entries path={["soil"]} except={["texture", ...WATER_CONTENTS]} />
           <ClimateEntries />
         </>

@@ -10,7 +10,7 @@ import { problemsOf, Wrongs } from "./wrongs";
 import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
 import { LegRows } from "./rows";
-import { Ways, type Way } from "./ways";
+import { KeyChoice, type KeyOption } from "./key_choice";
 
 const isHandMoved = (): boolean => at(store.scenario.value, ["lateral", "machine"]) === "hand move";
 
@@ -37,7 +37,7 @@ export function FieldEntries(): JSX.Element {
   );
 }
 
-const WHEEL_WAYS: Way[] = [
+const WHEEL_OPTIONS: KeyOption[] = [
   {
     label: "Travel measured in the field",
     key: "travel_per_turn",
@@ -57,14 +57,14 @@ const WHEEL_DIAMETER = ["outside_diameter", "slip_and_sinkage"];
 /** How far a wheel rolls: as measured, or by its diameter. */
 export function WheelChoice({ path }: { path: Path }): JSX.Element {
   return (
-    <Ways path={path} legend="How far it rolls in one turn" ways={WHEEL_WAYS}>
+    <KeyChoice path={path} legend="How far it rolls in one turn" options={WHEEL_OPTIONS}>
       {(key) => (
         <>
           <Entry path={[...path, key]} isOptional={false} />
           {key !== "travel_per_turn" && <Entries path={path} keys={WHEEL_DIAMETER.filter((other) => other !== key)} />}
         </>
       )}
-    </Ways>
+    </KeyChoice>
   );
 }
 
@@ -85,7 +85,7 @@ export function WheelEntries(): JSX.Element {
   );
 }
 
-const JET_WAYS: Way[] = [
+const JET_OPTIONS: KeyOption[] = [
   {
     label: "Nozzle and radius",
     key: "nozzle",
@@ -113,7 +113,7 @@ function Jet({ base, index, count }: { base: Path; index: number; count: number 
   const jet = (at(store.scenario.value, path) ?? {}) as Scenario;
   const throws = jet.wetted_diameter === undefined ? "radius" : "wetted_diameter";
   return (
-    <Ways path={path} legend={count > 1 ? `Jet ${index + 1}` : "Pattern"} ways={JET_WAYS}>
+    <KeyChoice path={path} legend={count > 1 ? `Jet ${index + 1}` : "Pattern"} options={JET_OPTIONS}>
       {(key) => (
         <>
           {key === "leg" && <LegRows path={[...path, "leg"]} />}
@@ -128,11 +128,11 @@ function Jet({ base, index, count }: { base: Path; index: number; count: number 
           )}
         </>
       )}
-    </Ways>
+    </KeyChoice>
   );
 }
 
-const LOSS_WAYS: Way[] = [
+const LOSS_OPTIONS: KeyOption[] = [
   { label: "A share of the water", key: "fraction", fresh: { fraction: "8 %" }, drops: ["formula", "nozzle_diameter", "reference_et"] },
   { label: "A published formula", key: "formula", fresh: { formula: "Playan 2005 day and night" }, drops: ["fraction"] },
 ];
@@ -141,7 +141,7 @@ function Losses(): JSX.Element {
   const formula = text(at(store.scenario.value, ["losses", "formula"]));
   const asksNozzle = /Trimmer|Keller/.test(formula);
   return (
-    <Ways path={["losses"]} legend="Wind drift and evaporation losses" ways={LOSS_WAYS}>
+    <KeyChoice path={["losses"]} legend="Wind drift and evaporation losses" options={LOSS_OPTIONS}>
       {(key) => (
         <>
           <Entry path={["losses", key]} />
@@ -149,7 +149,7 @@ function Losses(): JSX.Element {
           {key === "formula" && /Keller/.test(formula) && <Entry path={["losses", "reference_et"]} isOptional={false} />}
         </>
       )}
-    </Ways>
+    </KeyChoice>
   );
 }
 

@@ -6,22 +6,22 @@ import { allToSystem } from "../model/units";
 import * as store from "../model/store";
 import { Entries, Entry } from "./entry";
 import { HeightRows } from "./rows";
-import { Ways, type Way } from "./ways";
+import { KeyChoice, type KeyOption } from "./key_choice";
 
 /** A pipe to start from; its size is to be changed. */
 export const FRESH: Scenario = { inside_diameter: "4.9 in", material: "aluminum" };
 
-const inletWay = (label: string, key: string, value: string): Way => ({
+const inletOption = (label: string, key: string, value: string): KeyOption => ({
   label,
   key,
   fresh: { [key]: value },
   drops: ["pressure", "flow", "mean_sprinkler_pressure"].filter((other) => other !== key),
 });
 
-const INLET_WAYS: Way[] = [
-  inletWay("Pressure at the inlet", "pressure", "60 psi"),
-  inletWay("Flow at the inlet", "flow", "165 gpm"),
-  inletWay("Mean pressure of the nozzles", "mean_sprinkler_pressure", "50 psi"),
+const INLET_OPTIONS: KeyOption[] = [
+  inletOption("Pressure at the inlet", "pressure", "60 psi"),
+  inletOption("Flow at the inlet", "flow", "165 gpm"),
+  inletOption("Mean pressure of the nozzles", "mean_sprinkler_pressure", "50 psi"),
 ];
 
 export function PipeEntries({ path }: { path: Path }): JSX.Element {
@@ -40,9 +40,9 @@ export function PipeEntries({ path }: { path: Path }): JSX.Element {
           <>
             <Entries path={path} />
             <HeightRows path={[...path, "heights"]} />
-            <Ways path={[...path, "inlet"]} legend="What is known of the water" ways={INLET_WAYS}>
+            <KeyChoice path={[...path, "inlet"]} legend="What is known of the water" options={INLET_OPTIONS}>
               {(key) => <Entry path={[...path, "inlet", key]} />}
-            </Ways>
+            </KeyChoice>
           </>
         )}
       </div>

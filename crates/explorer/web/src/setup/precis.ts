@@ -70,10 +70,10 @@ export const maintenance: Precis = (s) => {
 export const prices: Precis = (s) => {
   const prices = Object.values((at(s, ["worth", "prices"]) ?? {}) as Scenario);
   if (prices.length === 0) return "None: no money is calculated.";
-  const guesses = prices.filter((p) => p !== null && typeof p === "object" && (p as Scenario).placeholder).length;
+  const placeholders = prices.filter((p) => p !== null && typeof p === "object" && (p as Scenario).placeholder).length;
   const yields = at(s, ["worth", "prices", "crop", "value"]) ?? at(s, ["worth", "prices", "crop"]);
   const crop = typeof yields === "string" ? `Crop ${split(yields).number} ${split(yields).unit}; ` : "";
   const numbers = prices.length === 1 ? "1 number" : `${prices.length} numbers`;
-  const guessed = guesses === 0 ? "none marked as a guess" : `${guesses} of them ${guesses === 1 ? "a guess" : "guesses"} that nobody stands for`;
-  return `${crop}${numbers}, ${guessed}.`;
+  const marked = placeholders === 0 ? "none a placeholder" : `${placeholders} of them ${placeholders === 1 ? "a placeholder" : "placeholders"} until you enter yours`;
+  return `${crop}${numbers}, ${marked}.`;
 };

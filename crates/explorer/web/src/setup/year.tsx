@@ -9,29 +9,29 @@ import { Entries, Entry } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
 import { Pumping } from "./pumping";
-import { Ways, type Way } from "./ways";
+import { KeyChoice, type KeyOption } from "./key_choice";
 
 const WIND_KEYS = ["still", "steady", "record", "generated"];
 
-const windWay = (label: string, key: string, value: unknown): Way => ({
+const windOption = (label: string, key: string, value: unknown): KeyOption => ({
   label,
   key,
   fresh: { [key]: value } as Scenario,
   drops: WIND_KEYS.filter((other) => other !== key),
 });
 
-const WIND_WAYS: Way[] = [
-  windWay("None", "still", true),
-  windWay("Always the same", "steady", { speed: "7 mph", from: "225 deg", height: "33 ft" }),
-  windWay("Drawn hour by hour", "generated", usualWind()),
+const WIND_OPTIONS: KeyOption[] = [
+  windOption("None", "still", true),
+  windOption("Always the same", "steady", { speed: "7 mph", from: "225 deg", height: "33 ft" }),
+  windOption("Drawn hour by hour", "generated", usualWind()),
 ];
 
-const RECORD = windWay("Hourly record", "record", { file: "", layout: "csv" });
+const RECORD = windOption("Hourly record", "record", { file: "", layout: "csv" });
 
 export function WindEntries(): JSX.Element {
   return (
     <>
-      <Ways path={["wind"]} legend="Wind over the field" ways={[...WIND_WAYS, RECORD]}>
+      <KeyChoice path={["wind"]} legend="Wind over the field" options={[...WIND_OPTIONS, RECORD]}>
         {(key) => {
           if (key === "steady") return <Entries path={["wind", "steady"]} />;
           if (key === "generated") {
@@ -44,7 +44,7 @@ export function WindEntries(): JSX.Element {
           }
           return key === "record" ? <RecordEntries /> : null;
         }}
-      </Ways>
+      </KeyChoice>
       {store.scenario.value.air === undefined && <p class="help">Give both, or neither: then the air is mild, 20 °C (68 °F) at 50 %.</p>}
       <Entry path={["air", "temperature"]} isOptional />
       <Entry path={["air", "humidity"]} isOptional />
@@ -71,7 +71,7 @@ function RecordEntries(): JSX.Element {
 /** Days from the first set to the end of a common season. */
 const SEASON_DAYS = 140;
 
-const endWays = (start: string): Way[] => [
+const endOptions = (start: string): KeyOption[] => [
   { label: "A number of passes", key: "passes", fresh: { passes: 12 }, drops: ["until"] },
   { label: "As many as end by a date", key: "until", fresh: { until: `${daysAfter(start, SEASON_DAYS)}T18:00` }, drops: ["passes"] },
 ];
@@ -84,9 +84,9 @@ export function SeasonEntries(): JSX.Element {
   return (
     <>
       <Entry path={["season", "start"]} />
-      <Ways path={["season"]} legend="Length of the season" ways={endWays(text(at(store.scenario.value, ["season", "start"])))}>
+      <KeyChoice path={["season"]} legend="Length of the season" options={endOptions(text(at(store.scenario.value, ["season", "start"])))}>
         {(key) => <Entry path={["season", key]} />}
-      </Ways>
+      </KeyChoice>
       <Entries path={["season"]} except={["start", "passes", "until", ...BY_THE_SOIL]} />
       <SeasonFacts />
       {isCropThere && <Entries path={["season"]} keys={BY_THE_SOIL} />}

@@ -1,5 +1,5 @@
-// What two ways of stopping can differ in beside their stops: which keys, what
-// all ways have in common there, and from what a value of one's own starts.
+// What two alternatives can differ in beside their stops: which keys, what
+// all alternatives have in common there, and from what a value of one's own starts.
 
 import { at, cut, put, systemOf, text, type Json, type Path, type Scenario } from "../model/scenario";
 import { rowAt, type Node } from "../model/schema";

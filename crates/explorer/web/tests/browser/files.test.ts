@@ -9,7 +9,7 @@ import { cells, download, drawn, entry, folder, openGroup, openPage, redrawn, se
 const own = withExplorer();
 const data = (name: string): string => join(import.meta.dirname, "../../../../../data", name);
 
-/** CU and DUlq of each way at the season's end, as the page prints them. */
+/** CU and DUlq of each alternative at the season's end, as the page prints them. */
 async function digits(page: Page): Promise<string[][]> {
   const rows = await cells(page.locator(".season-figures .digits").first());
   return rows.map((row) => row.slice(3).map((cell) => cell.replace(/\s*%$/, "")));

@@ -16,7 +16,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
   await entry(page, "Field along the pipe").fill("600");
   await entry(page, "Field across the pipe").fill("600");
 
-  // A second way of stopping, whose second stop is rolled one turn on with the keyboard.
+  // A second alternative, whose second stop is rolled one turn on with the keyboard.
   await page.getByRole("button", { name: "Add an alternative" }).click();
   const second = page.locator(".card").nth(1);
   await entry(second, "Name").fill("Turn by turn");

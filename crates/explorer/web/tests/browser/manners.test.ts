@@ -30,7 +30,7 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
   await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
   await page.waitForTimeout(500);
   expect(await findings(page)).toEqual([]);
-  // A way with all it can have of its own, on a wheel on which its stops cannot be had.
+  // An alternative with all it can have of its own, on a wheel on which its stops cannot be had.
   const two = page.locator(".card").nth(1);
   for (const change of await two.getByRole("button", { name: /^Change/ }).all().then((all) => all.map(() => two.getByRole("button", { name: /^Change/ }).first()))) {
     if ((await change.count()) > 0) await change.click();
@@ -138,7 +138,7 @@ it("is worked by keyboard: skip link, play, scrub, a place of the field", async 
   await page.keyboard.press("ArrowUp");
   await expect.poll(() => page.locator(".place-panel [role=status]").innerText()).not.toBe(here);
   expect(await page.locator(".place-depths li").count()).toBe(3);
-  // The same ground under each way, in the maps' colors, and not the same water.
+  // The same ground under each alternative, in the maps' colors, and not the same water.
   await page.locator(".piece canvas").nth(2).waitFor();
   const pieces = await page.locator(".piece canvas").evaluateAll((all) => all.map((c) => (c as HTMLCanvasElement).toDataURL()));
   expect(new Set(pieces).size).toBe(3);
@@ -159,7 +159,7 @@ it("rests for who wants little motion", async () => {
   await context.close();
 }, 60_000);
 
-it("colors the maps: wetter places differ from drier ones, and the maps of two ways differ", async () => {
+it("colors the maps: wetter places differ from drier ones, and the maps of two alternatives differ", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await expect.poll(() => page.locator(".map canvas").first().getAttribute("data-run")).not.toBeNull();

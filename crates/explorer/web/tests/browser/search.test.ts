@@ -1,4 +1,4 @@
-// The program looks for stops: the command's digits, and what is liked becomes a way of stopping.
+// The rotation search: the command's digits, and what is liked becomes an alternative.
 
 import { readFileSync } from "node:fs";
 import { join } from "node:path";

@@ -10,7 +10,7 @@ const own = withExplorer();
 
 const REPLANNED = /calendar and log for .* replanned/;
 
-/** A small field of one way, with its scenario saved and the log of its packed sheet. */
+/** A small field of one alternative, with its scenario saved and the log of its packed sheet. */
 async function smallField(page: Page): Promise<{ scenario: string; log: Record<string, unknown>; start: string }> {
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());

@@ -67,7 +67,7 @@ it("refuses files that are no scenario, and keeps what was there", async () => {
   await page.close();
 }, 60_000);
 
-it("a second reckoning cancels the first, and a reckoning can be canceled", async () => {
+it("a second run cancels the first, and a run can be canceled", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await page.getByRole("button", { name: "Demo" }).click();
   await drawn(page);

@@ -15,7 +15,7 @@ interface Written {
 
 const save = (page: Page): Promise<string> => download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
 
-const waysIn = (file: string): Written[] => JSON.parse(readFileSync(file, "utf8")).alternatives as Written[];
+const alternativesIn = (file: string): Written[] => JSON.parse(readFileSync(file, "utf8")).alternatives as Written[];
 
 /** That the page's last digits are the command's for the file. */
 async function expectTheCommandsDigits(page: Page, file: string): Promise<void> {
@@ -50,15 +50,15 @@ it("compares the same stops on two wheels: one click and the diameter", async ()
   expect([(await twin.boundingBox())!.y, a.width], "side by side").toEqual([(await three.boundingBox())!.y, b.width]);
 
   const saved = await save(page);
-  const written = waysIn(saved)[3]!;
+  const written = alternativesIn(saved)[3]!;
   expect([written.rotation, written.wheel]).toEqual([["0 ft", "1 turn", "-1 turn"], { outside_diameter: "64 in" }]);
   await expectTheCommandsDigits(page, saved);
 
   // Back to the common wheel, and undone.
   await redrawn(page, () => twin.getByRole("button", { name: /^Wheels: back to common: 20 ft a turn/ }).click());
-  expect(waysIn(await save(page))[3]!.wheel).toBeUndefined();
+  expect(alternativesIn(await save(page))[3]!.wheel).toBeUndefined();
   await redrawn(page, () => page.getByRole("button", { name: "Undo" }).click());
-  expect(waysIn(await save(page))[3]!.wheel).toEqual({ outside_diameter: "64 in" });
+  expect(alternativesIn(await save(page))[3]!.wheel).toEqual({ outside_diameter: "64 in" });
   expect(wrongs).toEqual([]);
   await page.close();
 }, 120_000);
@@ -78,13 +78,13 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   await expect.poll(() => wrong.innerText()).toMatch(/not a whole turn.*possible: -15 ft .*0 ft .*15 ft/);
   expect(await two.locator(".chip.wrong").count()).toBe(1);
   expect(await page.locator(".stop-says").innerText()).toMatch(/1 turn forward, 15 ft beyond the outlet. Yes/);
-  // The other ways stay drawn, and the field says that this one cannot stand so.
+  // The other alternatives stay drawn, and the field says that this one cannot stand so.
   expect(await page.locator(".card").nth(2).locator(".sketch-line").count()).toBeGreaterThan(6);
   expect(await page.locator(".field-picture figcaption").innerText()).toMatch(/Two stops cannot stand at the stops you entered/);
 
   await redrawn(page, () => wrong.getByRole("button", { name: "Use the nearest possible stop" }).click());
   await expect.poll(() => two.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 15 ft"]);
-  expect(waysIn(await save(page))[1]!.rotation).toEqual(["0 ft", "1 turn"]);
+  expect(alternativesIn(await save(page))[1]!.rotation).toEqual(["0 ft", "1 turn"]);
 
   // Bad entries of its own are told beside them, and undoing goes through all of it.
   for (const bad of ["wide", "0.2", ""]) {
@@ -98,7 +98,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   await page.close();
 }, 120_000);
 
-it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as the command does", async () => {
+it("gives an alternative outlets, pipe, edges and clock of its own, drawn and calculated as the command does", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
@@ -125,8 +125,8 @@ it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as
   await page.locator(".card").nth(1).locator(".chip").nth(1).click();
   expect(await page.locator(".field-picture svg .outlet").count()).toBe(22);
   const saved = await save(page);
-  const way = waysIn(saved)[2]!;
-  expect([way.outlets, way.lateral, way.season, way.edges]).toEqual([
+  const third = alternativesIn(saved)[2]!;
+  expect([third.outlets, third.lateral, third.season, third.edges]).toEqual([
     { spacing: "40 ft" },
     { sprinklers: 22, sprinkler_spacing: "60 ft" },
     { pass_interval: "20 days" },
@@ -137,7 +137,7 @@ it("gives a way outlets, pipe, edges and clock of its own, drawn and reckoned as
   await page.close();
 }, 120_000);
 
-it("orders ways and stops, makes cycles longer, and takes every step back, in the address too", async () => {
+it("orders alternatives and stops, makes cycles longer, and takes every step back, in the address too", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
@@ -169,7 +169,7 @@ it("orders ways and stops, makes cycles longer, and takes every step back, in th
   await page.reload();
   await drawn(page);
   expect(await names(page)).toEqual(["Fixed", "Two stops", "Three stops"]);
-  expect(waysIn(await save(page))[2]!.rotation).toEqual(["0 ft", "20 ft", "-20 ft"]);
+  expect(alternativesIn(await save(page))[2]!.rotation).toEqual(["0 ft", "20 ft", "-20 ft"]);
   await page.close();
 }, 120_000);
 
@@ -211,7 +211,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   await page.close();
 }, 120_000);
 
-it("keeps the names under which money was reckoned, and digits that were typed before their unit", async () => {
+it("keeps the names under which money was calculated, and digits that were typed before their unit", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());

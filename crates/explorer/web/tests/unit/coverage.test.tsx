@@ -44,7 +44,7 @@ interface Leaf {
   value: Json;
 }
 
-/** Every place where a value may stand: lists by their first item, each way of writing by itself. */
+/** Every place where a value may stand: lists by their first item, each form of writing by itself. */
 function leaves(node: Node, path: Path): Leaf[] {
   const here = follow(node);
   const forms = [...(here.anyOf ?? []), ...(here.oneOf ?? [])];

@@ -40,8 +40,8 @@ describe("undo", () => {
   });
 
   it("closed: two different values changed at once are two steps, and what was looked at comes back", () => {
-    const ways = [{ name: "Fixed", rotation: ["0 ft"] }, { name: "Two", rotation: ["0 ft", "1 turn"] }];
-    store.scenario.value = { title: "a", alternatives: ways };
+    const alternatives = [{ name: "Fixed", rotation: ["0 ft"] }, { name: "Two", rotation: ["0 ft", "1 turn"] }];
+    store.scenario.value = { title: "a", alternatives };
     followHistory();
     vi.advanceTimersByTime(5000);
     [store.alternative.value, store.stop.value] = [1, 1];
@@ -51,7 +51,7 @@ describe("undo", () => {
     expect(undoable.value).toBe("Two");
     undo();
     expect([store.scenario.value.title, store.alternative.value, store.stop.value]).toEqual(["b", 1, 1]);
-    expect(store.scenario.value.alternatives).toEqual(ways);
+    expect(store.scenario.value.alternatives).toEqual(alternatives);
     undo();
     expect(store.scenario.value.title).toBe("a");
     redo();

@@ -65,7 +65,7 @@ fn draw_all(lines: &[Shared<'_>], units: UnitSystem) -> Result<Option<Picture>, 
         }
         Ok(())
     })?;
-    let caption = "Dots: every sprinkler. Grey band: as far under the best-fed nozzle as the 20 % \
+    let caption = "Dots: every sprinkler. Gray band: as far under the best-fed nozzle as the 20 % \
         rule allows, 20 % of the stated pressure; the rule is kept where all dots lie within it. \
         Dashes: the stated pressure. The thin line is the pressure in the pipe, a riser below the \
         nozzles; the triangle is the inlet. Discharge follows the root of the pressure, so it \

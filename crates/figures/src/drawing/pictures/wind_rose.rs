@@ -10,7 +10,7 @@ use crate::scenes::Scene;
 use evenfall_view::units::{COMPASS, Quantity, percent};
 
 const RADIUS: f64 = 140.0;
-const CENTRE: Point = (250.0, 236.0);
+const CENTER: Point = (250.0, 236.0);
 const BAR: crate::drawing::canvas::Rgb = (0, 90, 140);
 
 /// Draws the picture.
@@ -19,7 +19,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let svg = sheet((WIDTH, 430.0), heading, |canvas| {
         title(canvas, heading)?;
         rose(canvas, &scene.outcome.wind.rose)?;
-        let (left, top) = (CENTRE.0 + RADIUS + 110.0, 110.0);
+        let (left, top) = (CENTER.0 + RADIUS + 110.0, 110.0);
         for (line, text) in facts(scene).iter().enumerate() {
             let place = (left, top + 24.0 * line as f64);
             canvas.text(place, text, Lettering::new(BODY, Side::Left))?;
@@ -51,14 +51,14 @@ fn rose(canvas: &Canvas<'_>, shares: &[f64; 16]) -> Result<(), DrawError> {
     let scale = RADIUS / (rings * step);
     for ring in 1..=rings as usize {
         let radius = ring as f64 * step * scale;
-        canvas.ring(CENTRE, radius, Ink::new(RULE, 1.0))?;
+        canvas.ring(CENTER, radius, Ink::new(RULE, 1.0))?;
     }
     for (sector, share) in shares.iter().enumerate() {
         let (turn, length) = (sector as f64 * 22.5, share * scale);
         if *share > 0.0 {
-            let edge = |by: f64, d: f64| toward(CENTRE, turn + by, d);
+            let edge = |by: f64, d: f64| toward(CENTER, turn + by, d);
             let arc = (-4..=4).map(|i| edge(f64::from(i) * 2.0, length));
-            let points: Vec<Point> = std::iter::once(CENTRE).chain(arc).collect();
+            let points: Vec<Point> = std::iter::once(CENTER).chain(arc).collect();
             canvas.polygon(&points, BAR, 1.0)?;
         }
         let look = if sector % 4 == 0 {
@@ -66,19 +66,19 @@ fn rose(canvas: &Canvas<'_>, shares: &[f64; 16]) -> Result<(), DrawError> {
         } else {
             Lettering::new(SMALL - 1.0, Side::Center).color(QUIET)
         };
-        canvas.text(toward(CENTRE, turn, RADIUS + 20.0), COMPASS[sector], look)?;
+        canvas.text(toward(CENTER, turn, RADIUS + 20.0), COMPASS[sector], look)?;
     }
     for ring in 1..=rings as usize {
         let value = ring as f64 * step;
         // Between two sectors, where no bar lies.
-        let place = toward(CENTRE, 56.25, value * scale - 8.0);
+        let place = toward(CENTER, 56.25, value * scale - 8.0);
         let decimals = usize::from(step < 0.01);
         canvas.text(place, &percent(value, decimals), Lettering::new(12.0, Side::Center))?;
     }
     Ok(())
 }
 
-/// How the pipe and the way of travel lie under that wind.
+/// How the pipe and the direction of travel lie under that wind.
 fn lie_of_the_field(
     canvas: &Canvas<'_>,
     scene: &Scene<'_>,

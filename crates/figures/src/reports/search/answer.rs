@@ -22,7 +22,7 @@ impl SearchScene<'_> {
         if self.found.is_partial() {
             out.push(format!(
                 "Partial: you stopped the search after {} of {} seasons.",
-                self.found.finished, self.found.ask.seasons
+                self.found.finished, self.found.options.seasons
             ));
         }
         out.extend(self.about_money());
@@ -49,7 +49,7 @@ impl SearchScene<'_> {
         Ok(format!(
             "{} over the fixed pattern ({} confidence interval {} to {})",
             self.gain_text(gain.figures.mean),
-            percent(self.found.ask.confidence_level, 0),
+            percent(self.found.options.confidence_level, 0),
             self.gain_text(interval.low),
             self.gain_text(interval.high),
         ))

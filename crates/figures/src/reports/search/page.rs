@@ -7,6 +7,7 @@ use crate::reports::cautions::CAUTIONS;
 use crate::scenes::SearchScene;
 use crate::table::Table;
 use askama::Template;
+use evenfall_view::Assumption;
 use evenfall_view::units::number;
 
 /// What goes onto the page beside the findings.
@@ -22,6 +23,8 @@ pub struct SearchNotes {
     pub command: String,
     /// The command that weighs the best.
     pub next: String,
+    /// Starting values that the scenario and its search were given.
+    pub assumptions: Vec<Assumption>,
 }
 
 #[derive(Template)]
@@ -76,7 +79,7 @@ impl SearchScene<'_> {
     /// What was tried and what not.
     pub(crate) fn tried(&self) -> Vec<String> {
         let found = self.found;
-        let space = &found.ask.space;
+        let space = &found.options.space;
         let dropped: usize = found.stages.iter().map(|stage| stage.dropped.len()).sum();
         let refused: usize = found.refused.iter().map(|refused| refused.count).sum();
         let evaluations: usize = found.entries.iter().map(|entry| entry.values.len()).sum();
@@ -101,19 +104,19 @@ impl SearchScene<'_> {
                 found.refused.iter().map(|r| format!("{} × {}", r.count, r.why)).collect();
             out.push(format!("{refused} could not be scheduled: {}.", why.join("; ")));
         }
-        let order = if space.words.every_order {
+        let order = if space.rotations.every_order {
             "in every order"
         } else {
             "each set of stops in one order (the outlet first, then outward, alternating sides; at whole \
              cycles the order matters only through weather and schedule, within a cycle it matters more)"
         };
-        let repeats = if space.words.repeats { "stops may repeat" } else { "no stop twice" };
+        let repeats = if space.rotations.repeats { "stops may repeat" } else { "no stop twice" };
         let edges: Vec<&str> = space.edges.iter().map(|edges| edges.words()).collect();
         let clocks: Vec<&str> = space.clocks.iter().map(|clock| clock.words()).collect();
         out.push(format!(
             "Rotations of up to {} passes over all stops within reach, {repeats}, {order}. Edges: {}. \
              Schedules: {}. All run the same number of passes.",
-            space.words.longest,
+            space.rotations.longest,
             edges.join("; "),
             clocks.join("; ")
         ));
@@ -121,7 +124,7 @@ impl SearchScene<'_> {
             "Not tried: anything beyond these lists, stops between those on the list, other \
              sprinklers. Half of the allowed error of {} % is spent on dropping, shared by all pairs \
              and rounds (each interval there at {} %), half on the ranking.",
-            number(100.0 * (1.0 - found.ask.confidence_level), 1),
+            number(100.0 * (1.0 - found.options.confidence_level), 1),
             number(100.0 * found.race_level, 4)
         ));
         if self.scenario.called.is_some() {

@@ -20,7 +20,7 @@ pub(super) fn heads(scene: &SearchScene<'_>) -> Vec<String> {
     let whole = scene.found.aim == Aim::DuLqWhole;
     let region = if whole { "whole field" } else { "interior" };
     let mut heads = {
-        let level = percent(scene.found.ask.confidence_level, 0);
+        let level = percent(scene.found.options.confidence_level, 0);
         vec![format!("DUlq {region}"), format!("{level} interval"), "DUlq gain".to_owned()]
     };
     if scene.found.entries.iter().any(|entry| !entry.crop.is_empty()) {
@@ -87,7 +87,7 @@ pub(super) fn ranking(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     });
     let rows: Vec<Row> = rows.collect::<Result<_, DrawError>>()?;
     let left = scene.found.entries.len().saturating_sub(rows.len());
-    let level = percent(scene.found.ask.confidence_level, 0);
+    let level = percent(scene.found.options.confidence_level, 0);
     let note = format!(
         "A rank with = is shared: {}. Within a tie the simplest comes first (no parts to buy, the same \
          starting hours, fewer sets, fewer stops). The {level} confidence intervals are for each mean \
@@ -148,7 +148,7 @@ pub(super) fn kinds(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
         "For those who cannot water at other hours or add a set. Of those too close to the best of \
          their kind to matter, the simplest is shown. Gain over the fixed pattern and distance \
          behind the best (with its own {} confidence interval) in {}.",
-        percent(scene.found.ask.confidence_level, 0),
+        percent(scene.found.options.confidence_level, 0),
         scene.unit_of_gain()
     );
     Ok(Table::new("The best under each limit", &head).with_rows(rows).with_note(&note))

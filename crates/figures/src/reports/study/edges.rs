@@ -6,7 +6,7 @@ use crate::picture::Picture;
 use crate::reports::tables::edges;
 use crate::scenes::Scene;
 use crate::table::{Row, Table};
-use evenfall_core::edge_trial::{EdgeFigures, Favor, TIE, Trial, Way};
+use evenfall_core::edge_trial::{EdgeFigures, EdgeOption, Favor, TIE, Trial};
 use evenfall_view::units::{Quantity, number, percent, points};
 use evenfall_view::{Measure, ReportNotes, UnitSystem};
 use serde_json::{Value, json};
@@ -14,11 +14,11 @@ use serde_json::{Value, json};
 /// A trial and what is said beside it.
 #[derive(Clone, Copy, Debug)]
 pub struct EdgeStudy<'a> {
-    /// The trial; the names of its alternatives are those of the ways.
+    /// The trial; the names of its alternatives are those of the options.
     pub trial: &'a Trial,
     /// Name of the alternative whose rotation was tried.
     pub alternative: &'a str,
-    /// Names of the ways that were refused, in order.
+    /// Names of the options that were refused, in order.
     pub refused: &'a [String],
     /// Labor for one move, h, where it is known, and whether it is a placeholder.
     pub labor_per_move_h: Option<(f64, bool)>,
@@ -34,14 +34,14 @@ pub(crate) fn study(
     notes: &ReportNotes,
     pictures: Vec<Picture>,
 ) -> Result<Study, DrawError> {
-    let told = Text { study, scene };
+    let text = Text { study, scene };
     let parts = Parts {
         title: format!("At the field’s edges: “{}”", study.alternative),
-        answer: told.answer(),
-        tables: vec![told.table(), edges::strips(scene)],
+        answer: text.answer(),
+        tables: vec![text.table(), edges::strips(scene)],
         pictures,
         method: Text::method(),
-        json: told.json(notes),
+        json: text.json(notes),
     };
     parts.finish(notes)
 }
@@ -84,12 +84,12 @@ impl Text<'_> {
         self.study.trial
     }
 
-    fn name(&self, way: usize) -> &str {
-        &self.trial().scenario.alternatives[way].name
+    fn name(&self, option: usize) -> &str {
+        &self.trial().scenario.alternatives[option].name
     }
 
-    fn quoted(&self, way: usize) -> String {
-        format!("“{}”", self.name(way))
+    fn quoted(&self, option: usize) -> String {
+        format!("“{}”", self.name(option))
     }
 
     fn depth(&self, mm: f64) -> String {
@@ -117,11 +117,12 @@ impl Text<'_> {
             );
             out.push(words);
         }
-        let mut told = vec![edge.best, overall.best];
-        told.dedup();
-        out.extend(told.into_iter().map(|way| self.costs(way)));
+        let mut favored = vec![edge.best, overall.best];
+        favored.dedup();
+        out.extend(favored.into_iter().map(|option| self.costs(option)));
         out.extend(self.starved());
-        if self.trial().ways.iter().any(|way| matches!(way, Way::FirstOutletAt(_))) {
+        if self.trial().options.iter().any(|option| matches!(option, EdgeOption::FirstOutletAt(_)))
+        {
             out.push(
                 "Moving the first outlet moves every outlet on the mainline. That is a choice for a \
                  mainline you have yet to lay, not for one that is there."
@@ -134,14 +135,14 @@ impl Text<'_> {
         out
     }
 
-    /// Which way is favored, and by how much.
+    /// Which option is favored, and by how much.
     fn favor(&self, at: &str, what: &str, of: &str, favor: &Favor, figure: Figure) -> String {
         let of = if of.is_empty() { String::new() } else { format!(" {of}") };
         let (best, means) = (favor.best, &favor.means);
-        let value = |way: usize| percent(means[way], 1);
+        let value = |option: usize| percent(means[option], 1);
         let seasons = self.trial().figures.len();
         let mut words = if favor.tied.contains(&0) && best == 0 {
-            let rivals = favor.tied.iter().any(|way| *way != 0);
+            let rivals = favor.tied.iter().any(|option| *option != 0);
             let none = if rivals { ", and nothing beats it by a point" } else { "" };
             format!("{at}, {} is favored: {what} {}{of}{none}", self.quoted(best), value(best))
         } else {
@@ -163,8 +164,8 @@ impl Text<'_> {
         let others: Vec<String> = favor
             .tied
             .iter()
-            .filter(|way| **way != best)
-            .map(|way| format!("{} ({})", self.quoted(*way), value(*way)))
+            .filter(|option| **option != best)
+            .map(|option| format!("{} ({})", self.quoted(*option), value(*option)))
             .collect();
         if !others.is_empty() {
             let point = number(100.0 * TIE, 0);
@@ -177,14 +178,14 @@ impl Text<'_> {
         words + "."
     }
 
-    /// What a way costs against every stop shifted.
-    fn costs(&self, way: usize) -> String {
-        let own = |of: Figure| self.trial().mean(way, of);
+    /// What an option costs against every stop shifted.
+    fn costs(&self, option: usize) -> String {
+        let own = |of: Figure| self.trial().mean(option, of);
         let base = |of: Figure| self.trial().mean(0, of);
         let sets = own(|f| f.sets as f64) - base(|f| f.sets as f64);
         let water_mm = own(|f| f.gross_mm) - base(|f| f.gross_mm);
-        let name = self.quoted(way);
-        if way == 0 {
+        let name = self.quoted(option);
+        if option == 0 {
             let (gross, sets) =
                 (self.depth(own(|f| f.gross_mm)), number(own(|f| f.sets as f64), 0));
             return format!("{name} takes {sets} sets and {gross} of water over the field.");
@@ -211,11 +212,11 @@ impl Text<'_> {
         )
     }
 
-    /// How much the drier strip gets with every stop shifted, and with the best way for it.
+    /// How much the drier strip gets with every stop shifted, and with the best option for it.
     fn starved(&self) -> Option<String> {
-        let drier = |way: usize| self.trial().mean(way, |f| f.first_strip.min(f.last_strip));
-        let ways = 0..self.trial().ways.len();
-        let best = ways.max_by(|a, b| drier(*a).total_cmp(&drier(*b)))?;
+        let drier = |option: usize| self.trial().mean(option, |f| f.first_strip.min(f.last_strip));
+        let options = 0..self.trial().options.len();
+        let best = options.max_by(|a, b| drier(*a).total_cmp(&drier(*b)))?;
         let strip = self.scene.length(self.scene.outcome.edge_strip_m);
         (drier(best) > drier(0) + TIE).then(|| {
             format!(
@@ -233,16 +234,16 @@ impl Text<'_> {
         let heads = COLUMNS.iter().map(|column| column.measure.head(column.label, units));
         let first = std::iter::once(String::new());
         let head = first.chain(heads).chain(["Ends".to_owned()]).collect();
-        let row = |way: usize| {
-            let plan = &self.trial().outcome.alternatives[way].plan;
+        let row = |option: usize| {
+            let plan = &self.trial().outcome.alternatives[option].plan;
             let cell = |column: &Column| {
-                let value = column.measure.value(self.trial().mean(way, column.of), units);
+                let value = column.measure.value(self.trial().mean(option, column.of), units);
                 column.measure.cell(&value).to_owned()
             };
             let ends = plan.date_time(plan.end_h()).strftime("%d\u{a0}%b").to_string();
-            Row::new(self.name(way), COLUMNS.iter().map(cell).chain([ends]).collect())
+            Row::new(self.name(option), COLUMNS.iter().map(cell).chain([ends]).collect())
         };
-        let rows = (0..self.trial().ways.len()).map(row).collect();
+        let rows = (0..self.trial().options.len()).map(row).collect();
         let strip = self.scene.length(self.scene.outcome.edge_strip_m);
         let note = format!(
             "Means of {} of the same weather. Edges and {strip} strips in % of the interior’s mean depth. \
@@ -273,13 +274,13 @@ impl Text<'_> {
     }
 
     fn json(&self, notes: &ReportNotes) -> Value {
-        let way = |way: usize| {
+        let option = |option: usize| {
             let number = |column: &Column| {
-                let mean = self.trial().mean(way, column.of);
+                let mean = self.trial().mean(option, column.of);
                 let number = column.measure.value(mean, UnitSystem::Si).number;
                 (column.measure.file_key(column.key), json!(number))
             };
-            let name = ("name".to_owned(), json!(self.name(way)));
+            let name = ("name".to_owned(), json!(self.name(option)));
             Value::Object(std::iter::once(name).chain(COLUMNS.iter().map(number)).collect())
         };
         let refused = self.study.refused.iter().zip(&self.trial().refused);
@@ -290,7 +291,7 @@ impl Text<'_> {
             "command": notes.command,
             "scenario_sha256": notes.digest,
             "seasons": self.trial().figures.len(),
-            "ways": (0..self.trial().ways.len()).map(way).collect::<Vec<_>>(),
+            "options": (0..self.trial().options.len()).map(option).collect::<Vec<_>>(),
             "refused": refused.map(|(name, (_, why))| json!({ "name": name, "why": why })).collect::<Vec<_>>(),
             "favored_at_the_edges": self.name(self.trial().favored(|f| f.edge_low_quarter).best),
             "favored_overall": self.name(self.trial().favored(|f| f.whole_du_lq).best),

@@ -20,14 +20,14 @@ pub(crate) fn study(
     pictures: Vec<Picture>,
     units: UnitSystem,
 ) -> Result<Study, DrawError> {
-    let told = Text { study, units };
+    let text = Text { study, units };
     let parts = Parts {
         title: format!("Stopped off the whole turn: “{}”", study.alternative),
-        answer: told.answer(),
-        tables: vec![told.table()],
+        answer: text.answer(),
+        tables: vec![text.table()],
         pictures,
-        method: told.method(),
-        json: told.json(notes),
+        method: text.method(),
+        json: text.json(notes),
     };
     parts.finish(notes)
 }

@@ -15,7 +15,7 @@ use evenfall_view::units::{Quantity, number};
 const HEAD: f64 = 84.0;
 const ROW: f64 = 108.0;
 const FOOT: f64 = 20.0;
-/// Differences worth the name that the colors span at least.
+/// Worthwhile differences that the colors span at least.
 const LEAST_SPAN: f64 = 10.0;
 /// Drifts from here on are told, m: what shows in the first decimal of feet.
 const SHOWN_DRIFT_M: f64 = 0.02;
@@ -63,13 +63,13 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     let caption = format!(
         "Each field: the best rotation of that wheel at that outlet spacing, by {}; darker is more. \
          A rank with = is shared. Where whole turns miss the next outlet, by so much at each move, \
-         the line is taken as corrected there; the table tells the tilt if it is not.",
+         the line is taken as corrected there; the table gives the tilt if it is not.",
         scene.aim()
     );
     Ok(Picture { name: "search-wheels", title: heading, caption, svg })
 }
 
-/// Colors over the values found, but over no less than some differences worth the name: ties shall
+/// Colors over the values found, but over no less than some worthwhile differences: ties shall
 /// not look like day and night.
 fn scale_of(scene: &SearchScene<'_>, values: &[Option<f64>]) -> ColorScale {
     let known = || values.iter().flatten().copied();
@@ -91,7 +91,7 @@ fn values(scene: &SearchScene<'_>) -> Result<Vec<Option<f64>>, DrawError> {
         let Some(best) = found.best else { return Ok(None) };
         let values = &scene.found.entries[best].values;
         let figures =
-            evenfall_core::ensemble::seasons_figures(values, scene.found.ask.confidence_level);
+            evenfall_core::ensemble::seasons_figures(values, scene.found.options.confidence_level);
         Ok(Some(scene.aim_shown(figures?.mean)))
     };
     scene.found.combos.iter().map(value).collect()

@@ -62,7 +62,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
         }
         canvas.outline(frame, Ink::new(TEXT, 1.0))
     })?;
-    let level = percent(scene.found.ask.confidence_level, 0);
+    let level = percent(scene.found.options.confidence_level, 0);
     let caption = format!(
         "Points are mean gains of {} in the same seasons, lines their {level} intervals by \
          themselves. Candidates on one ground share a rank (=): {}; of those within that \
