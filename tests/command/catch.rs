@@ -92,10 +92,14 @@ fn reference_cans_under_laterals_agree_with_the_pass_of_the_scenario_they_were_m
     let all = json_of(&[&examples(), "--scenario", &demo()]);
     let test = of_file(&all, "between-laterals.csv");
     let against = &test["against_simulated"];
-    assert!(against["correlation"].as_f64().unwrap() > 0.95);
+    // Depths differ by 13 % from place to place; readings by 5 % and 0.1 mm, and one of 95 cans is
+    // half spilled: 13 / √(13² + 5² + 5²) = 0.88 is all that can be had.
+    assert!(against["correlation"].as_f64().unwrap() > 0.85);
     let limits = &test["uniformity"]["cu_limits_percent"];
     let cu = against["simulated"]["cu_percent"].as_f64().unwrap();
-    assert!(limits[0].as_f64().unwrap() < cu && cu < limits[1].as_f64().unwrap());
+    // What is measured has the readings' error in it too: a mean deviation of 4 %.
+    let cu_read = 100.0 - (100.0 - cu).hypot(4.0);
+    assert!(limits[0].as_f64().unwrap() < cu_read && cu_read < limits[1].as_f64().unwrap());
     // The scenario loses more by its formula than the 7 % the test was made with.
     assert!(against["mean_difference_mm"].as_f64().unwrap() < 0.0);
 }

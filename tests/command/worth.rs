@@ -178,8 +178,14 @@ fn seasons_of_one_weather_have_no_interval_and_say_so() {
 
 #[test]
 fn the_demo_realizes_more_of_the_gain_than_its_map_promises_and_says_why() {
+    // With a pattern that the wind changes more than the demo's starting values have it.
+    let mut scenario: Value =
+        serde_json::from_str(&demo_at("/worth/doubts", "\"left out\"")).unwrap();
+    scenario["sprinkler"]["drag"] = json!({ "form": "air and wind", "k1": 0.8, "k2": 0.2, "turbulence": 0.1, "jet_length": "0 m" });
     let folder = TempDir::new().unwrap();
-    evenfall_in(folder.path(), &["worth", "--seasons", "2", "--into", "r"]).said();
+    put(folder.path(), &scenario.to_string());
+    let words = ["worth", "scenario.json", "--seasons", "2", "--into", "r"];
+    evenfall_in(folder.path(), &words).said();
     let read = |name: &str| fs::read_to_string(folder.path().join("r").join(name)).unwrap();
     let worth: Value = serde_json::from_str(&read("worth.json")).unwrap();
     let best = &worth["alternatives"][2];
@@ -188,6 +194,41 @@ fn the_demo_realizes_more_of_the_gain_than_its_map_promises_and_says_why() {
     assert!(read("report.html").contains("the map counts all water of the season"));
     // Its prices are all placeholders: who reads one sentence only must hear of it there.
     assert!(read("report.html").contains("pays against “Fixed” at placeholder prices:"));
+}
+
+#[test]
+fn an_answer_is_no_surer_than_what_is_known_of_pattern_soil_and_prices() {
+    let run = |doubts: &str| {
+        let folder = TempDir::new().unwrap();
+        put(folder.path(), &demo_at("/worth/doubts", doubts));
+        let words = ["worth", "scenario.json", "--seasons", "20", "--into", "r"];
+        let said = evenfall_in(folder.path(), &words).said();
+        let read = |name: &str| fs::read_to_string(folder.path().join("r").join(name)).unwrap();
+        let worth: Value = serde_json::from_str(&read("worth.json")).unwrap();
+        (said, read("report.html"), worth["alternatives"][2]["against_baseline"].clone())
+    };
+    let width = |found: &Value| {
+        let ends = &found["net"]["figures"];
+        let end = |key: &str| ends[key].as_f64().unwrap();
+        let keys: Vec<&String> = ends.as_object().unwrap().keys().collect();
+        let find = |part: &str| keys.iter().find(|key| key.contains(part)).unwrap().as_str();
+        end(find("high")) - end(find("low"))
+    };
+    let (said, page, drawn) = run("\"drawn\"");
+    let (_, _, alone) = run("\"left out\"");
+    assert!(width(&drawn) > 3.0 * width(&alone), "{} {}", width(&drawn), width(&alone));
+    assert!(said.contains("Can’t tell yet whether “Three stops” pays"), "{said}");
+    assert!(said.contains("What would narrow it"), "{said}");
+    let causes = drawn["certainty"]["causes"].as_array().unwrap();
+    let share: f64 = causes.iter().map(|cause| cause["share_percent"].as_f64().unwrap()).sum();
+    assert!((share - 100.0).abs() < 1e-6, "{share}");
+    for name in
+        ["drag_k1", "jet_length_m", "soil_storage", "yield_response", "crop_per_t", "seasons"]
+    {
+        assert!(causes.iter().any(|cause| cause["name"] == name), "{name}");
+    }
+    assert!(page.contains("Jet length") && page.contains("Water held for the roots"));
+    assert_eq!(alone["certainty"], Value::Null);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 //! Two seasons after each other meet the same draw of pattern, losses, soil and crop and different
 //! weather. Half the mean squared difference within these pairs is what the weather adds to one
 //! season, W; the variance between pairs, less W/2, is what the draws add, D (analysis of variance
-//! with one random factor; Searle, Casella & McCulloch 1992, Variance Components; from memory). Over
+//! with one random factor; Searle et al. 1992, Variance Components; from memory). Over
 //! many seasons the weather averages out and the draws do not: what is known of the long-run mean
 //! has the variance D (1 + 1/pairs) + W/seasons. Prices are known once the crop is sold, but not
 //! today: they are drawn with the rest, and the net return is linear in them.
@@ -30,6 +30,9 @@ pub(crate) const FEWEST_PAIRS: usize = 10;
 const ERROR_STEPS: u32 = 201;
 /// Parts of equal chance that the prices' draws are cut into.
 const PRICE_STEPS: usize = 200;
+
+/// Fewest pairs from which one doubt is told from another: twice the slopes that are fitted.
+const FEWEST_TO_PART: usize = 2 * (COUNT + 1);
 
 /// What a share of the variance is due to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -138,27 +141,28 @@ pub(crate) fn variances(nets: &[f64]) -> Option<Variances> {
     Some(Variances { weather, doubts, pairs: pairs.len() })
 }
 
-/// Slopes of `nets` on the standardized draws, and the variance of each slope by chance.
+/// Slopes of `nets` on the standardized draws, and the variance of each slope by chance; `None` for
+/// too few draws.
 fn slopes(nets: &[f64], ranges: &Ranges) -> Option<([f64; COUNT], [f64; COUNT])> {
-    let seasons = nets.len();
-    if seasons < 2 * FEWEST_PAIRS {
+    let pairs = nets.len() / 2;
+    if pairs < FEWEST_TO_PART {
         return None;
     }
-    let drawn: Vec<_> = (0..seasons).map(|season| ranges.drawn(season)).collect();
-    let x = DMatrix::from_fn(seasons, COUNT + 1, |season, column| match column {
+    let drawn: Vec<_> = (0..pairs).map(|pair| ranges.drawn(2 * pair)).collect();
+    let x = DMatrix::from_fn(pairs, COUNT + 1, |pair, column| match column {
         0 => 1.0,
         doubt => {
             let ends = ranges.ends[doubt - 1];
             let deviation = triangle_deviation(ends);
             let middle = ends.iter().sum::<f64>() / 3.0;
-            if deviation > 0.0 { (drawn[season].0[doubt - 1] - middle) / deviation } else { 0.0 }
+            if deviation > 0.0 { (drawn[pair].0[doubt - 1] - middle) / deviation } else { 0.0 }
         }
     });
-    let y = DVector::from_column_slice(nets);
+    let y = DVector::from_fn(pairs, |pair, _| 0.5 * (nets[2 * pair] + nets[2 * pair + 1]));
     let turned = x.transpose();
     let inverse = (&turned * &x).pseudo_inverse(1e-9).ok()?;
     let found = &inverse * (&turned * &y);
-    let rest = (&y - &x * &found).norm_squared() / (seasons - COUNT - 1) as f64;
+    let rest = (&y - &x * &found).norm_squared() / (pairs - COUNT - 1) as f64;
     let (mut slope, mut by_chance) = ([0.0; COUNT], [0.0; COUNT]);
     for doubt in 0..COUNT {
         slope[doubt] = found[doubt + 1];
@@ -214,7 +218,12 @@ pub(crate) fn explain(question: &Question<'_>, price_nets: &[f64]) -> Option<Exp
     let mut all: Vec<f64> =
         by_price.iter().flat_map(|net| errors.iter().map(move |error| net + error)).collect();
     all.sort_by(f64::total_cmp);
-    let at = |share: f64| all[((all.len() - 1) as f64 * share).round() as usize];
+    let at = |share: f64| {
+        // The k-th of n stands for the middle of its part, (k + ½)/n.
+        let place = (share * all.len() as f64 - 0.5).clamp(0.0, (all.len() - 1) as f64);
+        let (below, above) = (place.floor() as usize, place.ceil() as usize);
+        all[below] + (all[above] - all[below]) * (place - place.floor())
+    };
     let above = all.iter().filter(|net| **net > worthwhile_gain).count();
     let tail = 0.5 * (1.0 - level);
     let half = of_seasons.sqrt() * t_quantile(freedom, 1.0 - tail);

@@ -50,8 +50,8 @@ async fn regress_a_search_has_the_words_and_the_table_of_the_plain_run() {
     let layout =
         post(&server, "/api/layout", &json!({ "scenario": taken })).await.expect(200).json();
     assert_eq!(layout["ok"], json!(true), "{}", layout["problems"]);
-    let leader = found.leader().unwrap().alternative;
-    let shifts = found.entries[leader].candidate.alternative.rotation.shifts();
+    let first = found.ranking[0].alternative;
+    let shifts = found.entries[first].candidate.alternative.rotation.shifts();
     let laid = layout["alternatives"][1]["rotation"].as_array().unwrap();
     assert_eq!(laid.len(), shifts.len());
     for (laid, shift) in laid.iter().zip(shifts) {

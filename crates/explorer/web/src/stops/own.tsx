@@ -48,9 +48,11 @@ function Editor({ index, own }: { index: number; own: OwnRow }): JSX.Element {
     case "drag":
       return (
         <>
+          <ChoiceEntry path={[...path, "form"]} label="Own form of the drag" isOptional />
           <NumberEntry path={[...path, "k1"]} label="Own K1" isOptional />
           <NumberEntry path={[...path, "k2"]} label="Own K2" isOptional />
           <NumberEntry path={[...path, "turbulence"]} label="Own turbulence" isOptional />
+          <QuantityEntry path={[...path, "jet_length"]} label="Own jet length" isOptional />
         </>
       );
     case "number":

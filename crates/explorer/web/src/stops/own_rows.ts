@@ -44,7 +44,7 @@ const ROWS: OwnRow[] = [
   row("Sprinkler", ["sprinkler", "pressure"]),
   row("Sprinkler", ["sprinkler", "nozzle_height"]),
   row("Sprinkler", ["sprinkler", "trajectory_angle"]),
-  row("Sprinkler", ["sprinkler", "drag"], "drag", "usual values", { k1: 0.8, k2: 0.2, turbulence: 0.1 }),
+  row("Sprinkler", ["sprinkler", "drag"], "drag", "usual values", { k1: 0.3, k2: 0.3, turbulence: 0.05 }),
   row("Clock", ["season", "start"], "moment"),
   row("Clock", ["season", "passes"], "number"),
   row("Clock", ["season", "until"], "moment"),
