@@ -3,7 +3,7 @@
 //! ```text
 //! table: every doubt with its range ─draws→ one value of each for every season
 //!        ─apply→ a sprinkler, losses and soil of that season ─(the seasons run)→ net returns
-//!        ─[`crate::verdict::explain`]→ how the long-run net return hangs on each doubt
+//!        ─`crate::verdict`→ how the long-run net return hangs on each doubt
 //! ```
 //!
 //! All alternatives of a season meet the same draw, as they meet the same weather, so the difference

@@ -82,7 +82,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::Turbulence,
         key: "turbulence",
-        label: "Spread by turbulence",
+        label: "spread by turbulence",
         measure: Measure::Value,
         low: 0.02,
         high: 0.15,
@@ -92,7 +92,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::JetLength,
         key: "jet_length_m",
-        label: "Jet length",
+        label: "jet length",
         measure: Measure::Value,
         low: 0.0,
         high: 4.0,
@@ -102,7 +102,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::Radius,
         key: "radius",
-        label: "Radius of throw",
+        label: "radius of throw",
         measure: Measure::Factor,
         low: 0.93,
         high: 1.07,
@@ -112,7 +112,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::Losses,
         key: "losses",
-        label: "Drift and evaporation",
+        label: "drift and evaporation",
         measure: Measure::Factor,
         low: 0.5,
         high: 1.5,
@@ -122,7 +122,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::SoilStorage,
         key: "soil_storage",
-        label: "Water held for the roots",
+        label: "water held for the roots",
         measure: Measure::Factor,
         low: 0.75,
         high: 1.25,
@@ -132,7 +132,7 @@ pub const DOUBTS: [DoubtRow; 8] = [
     DoubtRow {
         doubt: Doubt::YieldResponse,
         key: "yield_response",
-        label: "Yield response (Ky)",
+        label: "yield response (Ky)",
         measure: Measure::Factor,
         low: 0.8,
         high: 1.2,

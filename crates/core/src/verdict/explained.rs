@@ -13,7 +13,7 @@
 //! regression on the standardized draws, less what chance gives them (Saltelli et al. 2008, Global
 //! Sensitivity Analysis, section 1.2.5: standardized regression coefficients; from memory).
 //!
-//! Valid for at least [`FEWEST_PAIRS`] pairs. Neglected: that doubts act on each other and on prices
+//! Valid for at least `FEWEST_PAIRS` pairs. Neglected: that doubts act on each other and on prices
 //! (the sum is linear), and any doubt that is not in the table.
 
 use super::sensitivity::Swing;

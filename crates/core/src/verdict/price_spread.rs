@@ -61,7 +61,7 @@ pub(crate) fn drawn_nets(inputs: &[Input], net: impl Fn(&[f64]) -> f64) -> Optio
 }
 
 impl PriceSpread {
-    /// What [`drawn_nets`] come to.
+    /// What `drawn_nets` come to.
     pub fn of(nets: &[f64], worthwhile_gain: f64) -> Self {
         let above = nets.iter().filter(|net| **net > worthwhile_gain).count();
         let at = |share: f64| nets[((nets.len() - 1) as f64 * share).round() as usize];

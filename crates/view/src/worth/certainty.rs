@@ -68,11 +68,11 @@ fn cause(source: &Source<'_>, part: &Part) -> DoubtCause {
             (row.key, row.label, row.source, row.narrowed_by)
         }
         Cause::Together => {
-            let label = "Pattern, losses, soil and crop together";
+            let label = "pattern, losses, soil and crop together";
             ("physics", label, "too few seasons to part them", "more seasons")
         }
         Cause::Price(price) => (price.row().name, price.label(), "", ""),
-        Cause::Seasons => ("seasons", "Weather of the seasons drawn", "", "more seasons"),
+        Cause::Seasons => ("seasons", "weather of the seasons drawn", "", "more seasons"),
     };
     let range = |value: f64| match part.cause {
         Cause::Doubt(doubt) => in_its_unit(source, doubt, value),

@@ -126,10 +126,10 @@ impl Source<'_> {
         let Some(found) = &against.explained else { return self.price_spread(rival) };
         let most = found.parts.first()?;
         let from = match most.cause {
-            Cause::Doubt(doubt) => in_words(doubt.row().label),
-            Cause::Together => "pattern, losses, soil and crop".to_owned(),
-            Cause::Price(price) => in_words(price.label()),
-            Cause::Seasons => "the weather of the seasons drawn".to_owned(),
+            Cause::Doubt(doubt) => doubt.row().label,
+            Cause::Together => "pattern, losses, soil and crop",
+            Cause::Price(price) => price.label(),
+            Cause::Seasons => "the weather of the seasons drawn",
         };
         let [low, high] = self.ends([found.seasons_alone.low, found.seasons_alone.high]);
         Some(format!(
@@ -302,12 +302,6 @@ fn measuring(settled_by: &[Settles]) -> Option<String> {
         }
     }
     (!wanted.is_empty()).then(|| format!("What would narrow it: {}.", wanted.join("; ")))
-}
-
-/// A label inside a sentence.
-fn in_words(label: &str) -> String {
-    let mut letters = label.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// "You haven’t said what a joint costs or how long a joint lasts. Enter both and run again."
