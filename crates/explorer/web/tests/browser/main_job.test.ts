@@ -96,8 +96,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
 it("opens a saved scenario file and changes its units there and back", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await page.getByRole("button", { name: "Demo" }).click();
-  await drawn(page);
+  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const before = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
   const digits = await cells(page.locator(".season-figures .digits").first());
   await redrawn(page, () => page.getByLabel("SI units").check());
