@@ -8,7 +8,7 @@ use crate::sprinkler::{DragCorrection, Jet, Leg, Pattern, Sprinkler, SprinklerPr
 
 /// Ranges around what a scenario uses; those of alternatives with sprinklers of their own are taken
 /// as the first one's.
-pub fn ranges_of(scenario: &Scenario) -> Ranges {
+pub(crate) fn ranges_of(scenario: &Scenario) -> Ranges {
     let mut used = [1.0; COUNT];
     if let Some(first) = scenario.alternatives.first() {
         let drag = &first.sprinkler.drag;
@@ -48,7 +48,7 @@ impl Pattern for Reaching {
 
 impl Drawn {
     /// The value of one doubt.
-    pub fn of(&self, doubt: Doubt) -> f64 {
+    pub(crate) fn of(&self, doubt: Doubt) -> f64 {
         self.0[doubt as usize]
     }
 

@@ -12,7 +12,7 @@
 use super::table::{DOUBTS, Measure};
 
 /// Number of doubts.
-pub const COUNT: usize = DOUBTS.len();
+pub(crate) const COUNT: usize = DOUBTS.len();
 
 /// Scrambling of the sequence: always the same, so that a run repeats to the digit.
 const SEED: u32 = 0x0064_6f75;
@@ -21,18 +21,18 @@ const LONGEST: u32 = 1 << 16;
 
 /// A value of every doubt, in the order of the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Drawn(pub [f64; COUNT]);
+pub(crate) struct Drawn(pub(crate) [f64; COUNT]);
 
 /// The ranges that are drawn from: the table's, around the values used.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Ranges {
+pub(crate) struct Ranges {
     /// Low end, value used and high end of every doubt.
-    pub ends: [[f64; 3]; COUNT],
+    pub(crate) ends: [[f64; 3]; COUNT],
 }
 
 impl Ranges {
     /// Ranges around the values used; factors are around 1.
-    pub fn around(used: [f64; COUNT]) -> Self {
+    pub(crate) fn around(used: [f64; COUNT]) -> Self {
         let mut ends = [[0.0; 3]; COUNT];
         for (end, (row, used)) in ends.iter_mut().zip(DOUBTS.iter().zip(used)) {
             let used = if row.measure == Measure::Factor { 1.0 } else { used };
@@ -42,7 +42,7 @@ impl Ranges {
     }
 
     /// The values of season `season`; those of an odd one are those of the season before.
-    pub fn drawn(&self, season: usize) -> Drawn {
+    pub(crate) fn drawn(&self, season: usize) -> Drawn {
         let draw = (season / 2) as u32 % LONGEST;
         let mut values = [0.0; COUNT];
         for (dimension, (value, ends)) in (0..).zip(values.iter_mut().zip(&self.ends)) {
@@ -50,11 +50,6 @@ impl Ranges {
             *value = triangle(*ends, f64::from(place));
         }
         Drawn(values)
-    }
-
-    /// The values used, without any doubt.
-    pub fn used(&self) -> Drawn {
-        Drawn(self.ends.map(|[_, used, _]| used))
     }
 }
 

@@ -9,6 +9,6 @@
 //! All alternatives of a season meet the same draw, as they meet the same weather, so the difference
 //! between them holds only what the doubt does to the difference.
 
-pub mod apply;
-pub mod draws;
+pub(crate) mod apply;
+pub(crate) mod draws;
 pub mod table;
