@@ -20,23 +20,33 @@ use std::f64::consts::FRAC_PI_4;
 const SPEEDS_M_S: [f64; 7] = [0.0, 1.0, 2.7, 4.0, 5.6, 6.0, 8.0];
 
 /// CU in percent at each of the speeds: the mean of winds along, across and between.
-fn cu_percent(jets: Vec<Jet>, drag: DragCorrection, along_m: f64, across_m: f64) -> Vec<f64> {
+fn cu_of(
+    jets: Vec<Jet>,
+    drag: DragCorrection,
+    layout: &EndlessLayout,
+    speeds_m_s: &[f64],
+) -> Vec<f64> {
     let sprinkler = Sprinkler { jets, drag };
-    let layout = EndlessLayout {
-        spacing_along_m: along_m,
-        spacing_across_m: across_m,
-        shifts_across_m: vec![0.0],
-    };
     let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap();
-    let winds: Vec<SteadyWind> = SPEEDS_M_S
+    let winds: Vec<SteadyWind> = speeds_m_s
         .iter()
         .flat_map(|&speed_m_s| {
             [0.0, 1.0, 2.0]
                 .map(|eighths| SteadyWind { speed_m_s, towards_rad: eighths * FRAC_PI_4 })
         })
         .collect();
-    let found = in_steady_winds(&sprinkler, &layout, profile, &winds).unwrap();
+    let found = in_steady_winds(&sprinkler, layout, profile, &winds).unwrap();
     found.chunks(3).map(|each| each.iter().map(|u| 100.0 * u.cu).sum::<f64>() / 3.0).collect()
+}
+
+/// The same for a fixed pattern at [`SPEEDS_M_S`].
+fn cu_percent(jets: Vec<Jet>, drag: DragCorrection, along_m: f64, across_m: f64) -> Vec<f64> {
+    let layout = EndlessLayout {
+        spacing_along_m: along_m,
+        spacing_across_m: across_m,
+        shifts_across_m: vec![0.0],
+    };
+    cu_of(jets, drag, &layout, &SPEEDS_M_S)
 }
 
 /// The demo's leg: flat in the middle, as a good impact sprinkler's.
@@ -110,4 +120,42 @@ fn published_the_handbook_range_at_40_by_60_ft_lies_between_two_legs() {
     assert!((79.0..83.0).contains(&windy.0) && (69.0..74.0).contains(&windy.1), "{windy:?}");
     let mean = 0.5 * (windy.0 + windy.1);
     assert!((74.0..79.0).contains(&mean), "{mean}");
+}
+
+/// The layout of a row of the README's table, by its words.
+fn layout_of(words: &str) -> (Vec<Jet>, EndlessLayout) {
+    let feet = M_PER_FT;
+    let (jets, along_m, across_m) = match words {
+        "40 × 60 ft, the demo's flat leg" | "40 × 60 ft, the demo's leg, three stops" => {
+            (vec![demo_jet()], 40.0 * feet, 60.0 * feet)
+        }
+        "40 × 60 ft, triangular" => (vec![triangular_jet()], 40.0 * feet, 60.0 * feet),
+        "18 × 15 m, nozzles of 4.4 and 2.4 mm" => (two_nozzles(), 18.0, 15.0),
+        "18 × 18 m, the same" => (two_nozzles(), 18.0, 18.0),
+        other => panic!("{other}"),
+    };
+    let shifts = if words.ends_with("three stops") { vec![0.0, 20.0, -20.0] } else { vec![0.0] };
+    let shifts_across_m = shifts.into_iter().map(|shift: f64| shift * feet).collect();
+    let (spacing_along_m, spacing_across_m) = (along_m, across_m);
+    (jets, EndlessLayout { spacing_along_m, spacing_across_m, shifts_across_m })
+}
+
+#[test]
+fn regress_the_table_in_the_readme_is_what_the_program_computes() {
+    let readme = include_str!("../README.md");
+    let rows = readme.lines().skip_while(|line| !line.starts_with("| layout and pattern"));
+    let rows: Vec<Vec<&str>> = rows
+        .skip(2)
+        .take_while(|line| line.starts_with('|'))
+        .map(|line| line.trim_matches('|').split('|').map(str::trim).collect())
+        .collect();
+    assert_eq!(rows.len(), 5);
+    let computed = |row: &Vec<&str>| {
+        let (jets, layout) = layout_of(row[0]);
+        let found = cu_of(jets, starting_drag(), &layout, &[0.0, 1.0, 2.7, 4.0, 6.0, 8.0]);
+        let texts = found.into_iter().map(|cu| format!("{cu:.1}"));
+        std::iter::once(row[0].to_owned()).chain(texts).collect::<Vec<String>>()
+    };
+    let found: Vec<Vec<String>> = rows.iter().map(computed).collect();
+    assert_eq!(rows, found);
 }

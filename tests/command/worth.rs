@@ -201,6 +201,9 @@ fn an_answer_is_no_surer_than_what_is_known_of_pattern_soil_and_prices() {
     let run = |doubts: &str| {
         let mut scenario: Value = serde_json::from_str(&small()).unwrap();
         scenario["worth"]["doubts"] = json!(doubts);
+        // The fixed pattern takes so much more labor that two stops barely pay.
+        scenario["worth"]["worthwhile_gain"] = json!("0 per ha");
+        scenario["alternatives"][0]["equipment"] = json!({ "extra_labor_per_move": "0.7 min" });
         let folder = TempDir::new().unwrap();
         put(folder.path(), &scenario.to_string());
         let words = ["worth", "scenario.json", "--seasons", "20", "--into", "r"];
@@ -215,6 +218,7 @@ fn an_answer_is_no_surer_than_what_is_known_of_pattern_soil_and_prices() {
     };
     let (page, drawn) = run("drawn");
     let (_, alone) = run("left out");
+    assert!(alone["net"]["figures"]["interval"]["low_per_ha"].as_f64().unwrap() > 0.0);
     assert!(width(&drawn) > 2.0 * width(&alone), "{} {}", width(&drawn), width(&alone));
     let causes = drawn["certainty"]["causes"].as_array().unwrap();
     let share: f64 = causes.iter().map(|cause| cause["share_percent"].as_f64().unwrap()).sum();
@@ -225,6 +229,10 @@ fn an_answer_is_no_surer_than_what_is_known_of_pattern_soil_and_prices() {
     }
     assert!(page.contains("With pattern in wind, losses, soil, crop and prices varied together"));
     assert_eq!(alone["certainty"], Value::Null);
+    // Doubts leave it open, so no price is said to settle it.
+    assert_eq!(drawn["verdict"]["reason"], "doubt", "{drawn}");
+    let settling = drawn["verdict"]["settling"].to_string();
+    assert!(settling.contains("what would narrow it") && !settling.contains("Your own"));
 }
 
 #[test]

@@ -24,7 +24,7 @@ use crate::doubt::apply::ranges_of;
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::model::Scenario;
 use crate::season::{self, RunControl};
-use crate::seasons::{self, SeasonFigures, Seasons, SeasonsControl};
+use crate::seasons::{self, SeasonFigures, Seasons, SeasonsControl, Subject};
 use crate::verdict::{Ranked, long_run, rank};
 
 /// What the alternatives are worth.
@@ -96,7 +96,8 @@ pub fn run(
     };
     let inner = inner.with_viewer(&mut show);
     let doubts = economics.doubts.then(|| ranges_of(scenario));
-    let seasons = seasons::run_wanted(scenario, &ground, doubts.as_ref(), most, &wanted, inner)?;
+    let subject = Subject { scenario, ground: &ground, doubts: doubts.as_ref() };
+    let seasons = seasons::run_wanted(subject, most, &wanted, inner)?;
     of_seasons(scenario, economics, seasons)
 }
 

@@ -6,18 +6,35 @@ use crate::model::Scenario;
 use crate::root_zone::ground::Ground;
 use crate::sprinkler::{DragCorrection, Jet, Leg, Pattern, Sprinkler, SprinklerProblem};
 
-/// Ranges around what a scenario uses; those of alternatives with sprinklers of their own are taken
-/// as the first one's.
+/// Ranges around what the baseline uses. An alternative with a sprinkler of its own is drawn around
+/// that, as far up or down its range as the baseline: what is doubtful about one is so about both,
+/// and what sets them apart stays.
 pub(crate) fn ranges_of(scenario: &Scenario) -> Ranges {
+    let first = scenario.alternatives.first();
+    first.map_or_else(|| Ranges::around([1.0; COUNT]), |first| ranges_around(&first.sprinkler.drag))
+}
+
+fn ranges_around(drag: &DragCorrection) -> Ranges {
     let mut used = [1.0; COUNT];
-    if let Some(first) = scenario.alternatives.first() {
-        let drag = &first.sprinkler.drag;
-        used[Doubt::DragK1 as usize] = drag.k1;
-        used[Doubt::DragK2 as usize] = drag.k2;
-        used[Doubt::Turbulence as usize] = drag.turbulence;
-        used[Doubt::JetLength as usize] = drag.jet_length_m;
-    }
+    used[Doubt::DragK1 as usize] = drag.k1;
+    used[Doubt::DragK2 as usize] = drag.k2;
+    used[Doubt::Turbulence as usize] = drag.turbulence;
+    used[Doubt::JetLength as usize] = drag.jet_length_m;
     Ranges::around(used)
+}
+
+/// The scenario as it is drawn for season `season`; losses are drawn hour by hour, where the weather
+/// is known, and passes are called on the ground as the irrigator takes it to be.
+///
+/// # Errors
+/// A sprinkler of which no such radius can be made.
+pub(crate) fn drawn_scenario(used: &Scenario, season: usize) -> Result<Scenario, SprinklerProblem> {
+    let mut drawn = used.clone();
+    for alternative in &mut drawn.alternatives {
+        let own = ranges_around(&alternative.sprinkler.drag).drawn(season);
+        alternative.sprinkler = own.sprinkler(&alternative.sprinkler)?;
+    }
+    Ok(drawn)
 }
 
 /// A pattern whose throw is longer or shorter than stated; its discharge stays.
@@ -67,18 +84,6 @@ impl Drawn {
         Ok(Sprinkler { jets, drag })
     }
 
-    /// The scenario as it is drawn; losses are drawn hour by hour, where the weather is known.
-    ///
-    /// # Errors
-    /// A sprinkler of which no such radius can be made.
-    pub(crate) fn scenario(&self, used: &Scenario) -> Result<Scenario, SprinklerProblem> {
-        let mut drawn = used.clone();
-        for alternative in &mut drawn.alternatives {
-            alternative.sprinkler = self.sprinkler(&alternative.sprinkler)?;
-        }
-        Ok(drawn)
-    }
-
     /// The ground of season `season` as it is drawn.
     pub(crate) fn ground(&self, used: &Ground, season: usize) -> Ground {
         used.with_storage(season, self.of(Doubt::SoilStorage), self.of(Doubt::YieldResponse))
@@ -89,6 +94,19 @@ impl Drawn {
 mod tests {
     use super::*;
     use crate::sprinkler::Launch;
+
+    #[test]
+    fn closed_what_sets_two_sprinklers_apart_stays_and_a_draw_is_the_same_for_both() {
+        let drag = |k1| DragCorrection { k1, ..DragCorrection::NONE };
+        for season in [0, 2, 14] {
+            let drawn = |k1| ranges_around(&drag(k1)).drawn(season).of(Doubt::DragK1);
+            assert!(drawn(0.1) < drawn(0.6), "{season}");
+            assert_eq!(drawn(0.3).to_bits(), drawn(0.3).to_bits());
+        }
+        // The season after shares the draw; the one after that does not.
+        let at = |season| ranges_around(&drag(0.3)).drawn(season);
+        assert!(at(0) == at(1) && at(1) != at(2));
+    }
 
     #[test]
     fn closed_a_longer_throw_keeps_the_discharge_at_any_pressure() {

@@ -18,7 +18,7 @@ pub use figures::SeasonFigures;
 pub use outcome::{MeanMaps, Seasons};
 pub(crate) use run::SeasonsControl;
 pub use run::run;
-pub(crate) use run::{FOOTPRINTS, run_wanted};
+pub(crate) use run::{FOOTPRINTS, Subject, run_wanted};
 
 #[cfg(test)]
 mod tests;

@@ -2,6 +2,7 @@
 
 use super::outcome::{Seasons, Walked};
 use super::walk::SeasonWalk;
+use crate::doubt::apply::drawn_scenario;
 use crate::doubt::draws::Ranges;
 use crate::doubt::table::Doubt;
 use crate::model::Scenario;
@@ -11,7 +12,7 @@ use crate::season::hours::{SeasonHours, WindRange};
 use crate::season::landing_maps::LandingMapCache;
 use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
-use crate::season::sprinklers::Sprinklers;
+use crate::season::sprinklers::{Makers, Sprinklers};
 use crate::season::{self, RunControl, SeasonError};
 use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
@@ -37,22 +38,40 @@ pub fn run(
     count: usize,
     control: SeasonsControl<'_>,
 ) -> Result<Seasons, SeasonError> {
-    run_wanted(scenario, ground, None, count, &|_| count, control)
+    let subject = Subject { scenario, ground, doubts: None };
+    run_wanted(subject, count, &|_| count, control)
 }
 
-/// Runs as many seasons as are `wanted` after those that are finished, at most `most`; where there
-/// are `doubts`, each with its own draw of them.
+/// What many seasons are run on.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Subject<'a> {
+    /// The scenario.
+    pub(crate) scenario: &'a Scenario,
+    /// Crop and soil.
+    pub(crate) ground: &'a Ground,
+    /// What is drawn anew for every two seasons; `None` where all is taken as it stands.
+    pub(crate) doubts: Option<&'a Ranges>,
+}
+
+/// How the water of a season is laid.
+enum Laid<'a> {
+    /// By the same footprint makers in every season.
+    AsGiven(Makers),
+    /// By makers drawn for each.
+    Drawn(&'a Ranges),
+}
+
+/// Runs as many seasons as are `wanted` after those that are finished, at most `most`.
 ///
 /// # Errors
 /// Those of [`run`].
 pub(crate) fn run_wanted(
-    scenario: &Scenario,
-    ground: &Ground,
-    doubts: Option<&Ranges>,
+    subject: Subject<'_>,
     most: usize,
     wanted: &dyn Fn(&Seasons) -> usize,
     mut control: SeasonsControl<'_>,
 ) -> Result<Seasons, SeasonError> {
+    let Subject { scenario, ground, doubts } = subject;
     let mut seasons = Seasons { wanted: most, figures: Vec::new(), maps: Vec::new() };
     let weather = |number: usize| -> Result<(Vec<Plan>, SeasonHours), SeasonError> {
         let plans = season::plans_in(scenario, Some(ground), number as u32)?;
@@ -63,27 +82,32 @@ pub(crate) fn run_wanted(
     let winds = |number| weather(number).map(|(_, hours)| hours.wind_range());
     let winds: Vec<WindRange> = (0..most).into_par_iter().map(winds).collect::<Result<_, _>>()?;
     let Some(winds) = WindRange::of_all(winds) else { return Ok(seasons) };
-    let sprinklers = Sprinklers::of(scenario, control.maps(), winds)?;
-    let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
+    let makers = |scenario: &Scenario, maps: Option<&LandingMapCache>| {
+        Sprinklers::of(scenario, maps, winds)?.makers(scenario.field.grid.cell_m, FOOTPRINTS)
+    };
+    let laid = match doubts {
+        Some(doubts) => Laid::Drawn(doubts),
+        None => Laid::AsGiven(makers(scenario, control.maps())?),
+    };
     let margin_m = scenario.interior_margin_m();
     // Two seasons that share a draw share its landing maps.
     let drawn_maps = LandingMapCache::default();
     let walk = |season: usize| -> Result<Vec<Walked>, SeasonError> {
         let (plans, hours) = weather(season)?;
-        if let Some(doubts) = doubts {
-            let drawn = doubts.drawn(season);
-            let (scenario, ground) = (drawn.scenario(scenario)?, drawn.ground(ground, season));
-            let sprinklers = Sprinklers::of(&scenario, Some(&drawn_maps), winds)?;
-            let makers = sprinklers.makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
-            let hours = hours.with_losses(drawn.of(Doubt::Losses));
-            let layouts = Layout::of_all(&scenario, plans)?;
-            let footprints = Footprints { hours: &hours, makers: &makers };
-            let walk = SeasonWalk { ground: &ground, season, footprints, margin_m };
-            return walk.of(&layouts, |walked| walked);
+        let walk = |scenario: &Scenario, ground: &Ground, hours: &SeasonHours, makers: &Makers| {
+            let layouts = Layout::of_all(scenario, plans)?;
+            let footprints = Footprints { hours, makers };
+            SeasonWalk { ground, season, footprints, margin_m }.of(&layouts, |walked| walked)
+        };
+        match &laid {
+            Laid::AsGiven(makers) => walk(scenario, ground, &hours, makers),
+            Laid::Drawn(doubts) => {
+                let (drawn, scenario) = (doubts.drawn(season), drawn_scenario(scenario, season)?);
+                let hours = hours.with_losses(drawn.of(Doubt::Losses));
+                let makers = makers(&scenario, Some(&drawn_maps))?;
+                walk(&scenario, &drawn.ground(ground, season), &hours, &makers)
+            }
         }
-        let layouts = Layout::of_all(scenario, plans)?;
-        let footprints = Footprints { hours: &hours, makers: &makers };
-        SeasonWalk { ground, season, footprints, margin_m }.of(&layouts, |walked| walked)
     };
     loop {
         let done = seasons.finished();

@@ -33,6 +33,8 @@ const PRICE_STEPS: usize = 200;
 
 /// Fewest pairs from which one doubt is told from another: twice the slopes that are fitted.
 const FEWEST_TO_PART: usize = 2 * (COUNT + 1);
+/// The same in seasons.
+pub const SEASONS_TO_PART: usize = 2 * FEWEST_TO_PART;
 
 /// What a share of the variance is due to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -285,11 +287,11 @@ fn of_physics(question: &Question<'_>, mean: f64, of_doubts: f64) -> Vec<Part> {
     }
     let part = |(at, row): (usize, &DoubtRow)| {
         let inputs = question.ranges.ends[at];
-        let deviation = triangle_deviation(inputs);
+        let (deviation, middle) = (triangle_deviation(inputs), inputs.iter().sum::<f64>() / 3.0);
         // What chance alone would give is no slope: such a doubt leaves the net return as it is.
         let sure = if squares[at] > 0.0 { slope[at] } else { 0.0 };
         let per_unit = if deviation > 0.0 { sure / deviation } else { 0.0 };
-        let nets = inputs.map(|input| mean + per_unit * (input - inputs[1]));
+        let nets = inputs.map(|input| mean + per_unit * (input - middle));
         let share = of_doubts * squares[at] / all;
         Part { cause: Cause::Doubt(row.doubt), share, inputs, nets }
     };

@@ -20,19 +20,20 @@
 //! More seasons settle the weather's noise, never a price. So where an input's plausible range
 //! holds its own break-even (one at a time, the others at their base):
 //!
-//! - is it a **placeholder**, then nobody stands for the answer, and it is inconclusive: knowing the
+//! - is it a **placeholder**, then the answer rests on no number of the user's and is inconclusive: knowing the
 //!   input settles it;
 //! - is it the user's own number, then the answer stands and is said to hang on it.
 //!
-//! What makes no difference at all is never in doubt. The rule moves one input at a time; what all
-//! of them do together is told beside it (`price_spread`).
+//! What makes no difference at all is never in doubt. The search for hinges moves one input at a
+//! time; what all of them do together is in the interval, or where no doubts were drawn is told
+//! beside it (`price_spread`).
 
 mod explained;
 mod price_spread;
 mod ranking;
 mod sensitivity;
 
-pub use explained::{Cause, Explained, Part};
+pub use explained::{Cause, Explained, Part, SEASONS_TO_PART};
 pub(crate) use explained::{Question, explain, long_run};
 pub use price_spread::PriceSpread;
 pub(crate) use price_spread::drawn_nets;

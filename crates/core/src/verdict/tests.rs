@@ -1,6 +1,7 @@
 //! What judges the verdict, the sensitivity and the ranking.
 
 use super::*;
+use crate::doubt::draws::Ranges;
 use crate::paired::of_differences;
 use proptest::prelude::*;
 
@@ -54,6 +55,33 @@ fn closed_noise_is_settled_by_seasons() {
     assert_eq!(found.settled_by, [Settles::Seasons { in_all: Some(14), more: Some(12) }]);
     let never = verdict(&nets(&[-1.0, 1.0]), 0.0, &[]).unwrap();
     assert_eq!(never.settled_by, [Settles::Seasons { in_all: None, more: None }]);
+}
+
+#[test]
+fn closed_a_doubt_that_can_turn_the_answer_leaves_it_open_and_is_named() {
+    // Net returns that hang on K1 alone, hardly on the weather: mean 3, deviation by K1 4.
+    let ranges = Ranges::around([0.3, 0.3, 0.05, 1.5, 1.0, 1.0, 1.0, 1.0]);
+    let [low, mode, high] = ranges.ends[Doubt::DragK1 as usize];
+    let middle = (low + mode + high) / 3.0;
+    let net = |season: usize| {
+        let k1 = ranges.drawn(season).0[Doubt::DragK1 as usize];
+        3.0 + 4.0 * (k1 - middle) / 0.21 + if season.is_multiple_of(2) { 0.1 } else { -0.1 }
+    };
+    let made = nets(&(0..60).map(net).collect::<Vec<f64>>());
+    let question = Question {
+        nets: &made.differences,
+        ranges: &ranges,
+        swings: &[],
+        worthwhile_gain: 0.0,
+        level: LEVEL,
+    };
+    let explained = explain(&question, &[]).unwrap();
+    let sure = verdict(&made, 0.0, &[]).unwrap();
+    assert_eq!((sure.answer, sure.reason), (Answer::Pays, Reason::Gain));
+    let found = super::verdict(&made, 0.0, &[], Some(&explained)).unwrap();
+    assert_eq!((found.answer, found.reason), (Answer::Inconclusive, Reason::Doubt));
+    assert_eq!(found.settled_by, [Settles::Measuring(Doubt::DragK1)]);
+    assert!((explained.chance - 0.77).abs() < 0.05, "{}", explained.chance);
 }
 
 /// Net return of a crop price, a water price and a joint price: linear in each.

@@ -102,9 +102,9 @@ fn wheels(scenario: &Scenario) -> Vec<AlternativeWheel> {
 const SOURCES: [&str; 7] = [
     "CU: Christiansen 1942. DUlq: SCS National Engineering Handbook 15-11 (1983); the low quarter \
      is a quarter of the area.",
-    "Drag of drops: Fukui et al. 1980 (from memory, high). Correction in wind C (1 + K1 sin β − K2 \
-     cos α): Tarjuelo, Carrión et al. 2001, Playán et al. 2006 (from memory, medium); K1 and K2 are \
-     fitted numbers.",
+    "Drag of drops: Fukui et al. 1980; drops over 2 mm flattened so that they fall as Atlas et al. \
+     1973 have it (both from memory). Correction in wind C (1 + K1 sin β − K2 cos α): Tarjuelo, Carrión et al. 2001, Playán et al. 2006 (from memory, medium); K1, K2 \
+     and jet length are fitted numbers.",
     "Wind with height: log profile over short grass, FAO-56 equation 47 (Allen et al. 1998).",
     "Generated wind: Weibull speeds (Justus et al. 1978), first-order autoregression of normal \
      scores (Brett & Tuller 1991); both from memory.",
@@ -117,8 +117,8 @@ const SOURCES: [&str; 7] = [
 const LIMITS: [&str; 6] = [
     "Water on the ground is not yet water in the crop: soil and roots smooth out some of the unevenness.",
     "The wind is one value per hour for the whole field; gusts within the hour are left out.",
-    "Drops are rigid spheres: against Gunn & Kinzer (1949) they fall up to 9 % too slowly below 1.4 \
-     mm and 5 % (3 mm) to 21 % (5 mm) too fast above, so large drops are somewhat too wind-proof.",
+    "How wind bends a pattern is fitted, not physics: drag in wind follows a published form with \
+     numbers chosen by the signs that field tests show, not by a test of this sprinkler.",
     "Every stop is exact; a crew’s error in stopping is left out.",
     "Where whole turns of the wheel do not add up to the outlet spacing, the drift is assumed to be \
      corrected at each outlet; its size is shown with the stops.",

@@ -6,7 +6,7 @@ use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
 use evenfall_core::money::{BreakEven, PerArea, Price};
 use evenfall_core::paired::Chance;
-use evenfall_core::verdict::{Answer, Cause, Hinge, Reason, Settles};
+use evenfall_core::verdict::{Answer, Cause, Hinge, Reason, SEASONS_TO_PART, Settles};
 
 /// A name in quotation marks.
 pub(super) fn quoted(name: &str) -> String {
@@ -110,7 +110,8 @@ impl Source<'_> {
         );
         let over_life = Self::chance_over_life(rival).map(|(years, chance)| {
             format!(
-                " Over the {years} years that what you buy lasts, the chance of a gain is {}.",
+                " Over the {years} years that what you buy lasts, the chance of a gain is {} at \
+                 these prices.",
                 bounded_percent(chance)
             )
         });
@@ -191,6 +192,8 @@ impl Source<'_> {
             let rest = against.missing.iter().all(|price| *price == Price::Crop);
             return self.break_even(rival).filter(|_| rest).into_iter().collect();
         }
+        // Where much is doubtful, no price alone settles it: the two that matter most are named.
+        let is_doubtful = verdict.reason == Reason::Doubt;
         let settles = verdict.settled_by.iter().filter_map(|settles| match settles {
             Settles::Seasons { in_all: Some(all), more: Some(more) } => Some(format!(
                 "About {all} seasons in all ({more} more) would settle it if mean and spread stay \
@@ -199,15 +202,20 @@ impl Source<'_> {
             Settles::Seasons { .. } => {
                 Some("More seasons won’t settle it: the two are too nearly alike.".to_owned())
             }
+            Settles::Knowing(_) if is_doubtful => None,
             Settles::Knowing(hinge) => self.hinge("Your own", " would settle it", hinge, rival),
             Settles::Measuring(_) | Settles::Giving(_) => None,
         });
         let mut out: Vec<String> = settles.collect();
-        out.extend(measuring(&verdict.settled_by));
+        let more = || {
+            let words = "seasons or more to see what would narrow it.";
+            is_doubtful.then(|| format!("Run {SEASONS_TO_PART} {words}"))
+        };
+        out.extend(measuring(&verdict.settled_by).or_else(more));
         if verdict.reason == Reason::NoDifference {
             return out;
         }
-        let own = verdict.hangs_on.iter().filter(|hinge| !hinge.is_placeholder);
+        let own = verdict.hangs_on.iter().filter(|hinge| is_doubtful || !hinge.is_placeholder);
         out.extend(own.take(2).filter_map(|h| self.hinge("The answer hangs on the", "", h, rival)));
         if !verdict.hangs_on.iter().any(|hinge| hinge.price == Price::Crop) {
             out.extend(self.break_even(rival));

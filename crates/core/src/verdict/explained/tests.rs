@@ -55,6 +55,10 @@ fn closed_the_doubt_that_matters_has_the_share_and_the_slope() {
     let per_unit = 5.0 / triangle_deviation(ranges.ends[0]);
     assert!(((high - low) / per_unit - 1.0).abs() < 0.1 && low < used, "{first:?}");
     assert!((found.parts.iter().map(|part| part.share).sum::<f64>() - 1.0).abs() < 1e-12);
+    // The mean of the draws is that of the triangle, not the value used.
+    let middle = ranges.ends[0].iter().sum::<f64>() / 3.0;
+    let mean = nets.iter().sum::<f64>() / nets.len() as f64;
+    assert!((used - mean - per_unit * (0.3 - middle)).abs() < 0.2, "{used} {mean}");
     // More seasons would narrow next to nothing.
     assert!(found.seasons_alone.half_width() < 0.1 * found.interval.half_width());
 }

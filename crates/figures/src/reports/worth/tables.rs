@@ -150,6 +150,11 @@ fn chances(scene: &WorthScene<'_>) -> Group {
         |a: &Against, text: &str| (if a.is_valued() { text } else { NOT_KNOWN }).to_owned();
     let bought =
         |a: &Against, text: &str| valued(a, a.life_years.map_or("nothing bought", |_| text));
+    let together = if scene.view.rivals().any(|(_, _, against)| against.certainty.is_some()) {
+        "Chance of a worthwhile gain, all that is doubtful varied together"
+    } else {
+        "Chance of a worthwhile gain, all prices varied together"
+    };
     let rows = vec![
         against(scene, "Chance of a gain in any one season", |a| a.chance_text().to_owned()),
         against(scene, "Chance of a gain over the life of what is bought", |a| {
@@ -160,10 +165,11 @@ fn chances(scene: &WorthScene<'_>) -> Group {
             );
             bought(a, &text)
         }),
-        against(scene, "Chance of a worthwhile gain, all prices varied together", |a| {
+        against(scene, together, |a| {
             let is_apart = a.net.as_ref().is_some_and(|net| net.chance.is_some());
-            let spread = a.price_spread.as_ref();
-            let text = spread.map_or("no prices", |spread| &spread.chance_worthwhile.text);
+            let of_prices = a.price_spread.as_ref().map(|spread| &spread.chance_worthwhile);
+            let chance = a.certainty.as_ref().map(|all| &all.chance_worthwhile).or(of_prices);
+            let text = chance.map_or("no prices", |chance| &chance.text);
             valued(a, if is_apart { text } else { "no difference" })
         }),
         against(scene, "Payback", |a| bought(a, &a.payback.simple.text)),

@@ -47,7 +47,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
         key(canvas, top + 10.0)?;
         let mut top = HEAD;
         for (rival, swings) in &blocks {
-            block(canvas, view, &rival.1.name, swings, top)?;
+            block(canvas, view, rival, swings, top)?;
             top += height(swings);
         }
         Ok(())
@@ -78,11 +78,11 @@ fn nets(swing: &Swing) -> [f64; 3] {
 fn block(
     canvas: &Canvas<'_>,
     view: &Worth,
-    heading: &str,
+    (_, alternative, against): &Rival<'_>,
     swings: &[&Swing],
     top: f64,
 ) -> Result<(), DrawError> {
-    name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, heading)?;
+    name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, &alternative.name)?;
     let frame = Frame {
         left: MARGIN + LABELS,
         top: top + NAME,
@@ -112,8 +112,10 @@ fn block(
     }
     let at = axis.place(target);
     canvas.line(&[(at, frame.top), (at, frame.bottom())], Ink::new(TEXT, 2.2))?;
-    let base = axis.place(nets(swings[0])[1]);
-    canvas.dashed(&[(base, frame.top), (base, frame.bottom())], Ink::new(TEXT, 1.2), (5.0, 4.0))?;
+    if let Some(mean) = against.net.as_ref().and_then(|net| net.figures.mean.number) {
+        let x = axis.place(mean);
+        canvas.dashed(&[(x, frame.top), (x, frame.bottom())], Ink::new(TEXT, 1.2), (5.0, 4.0))?;
+    }
     // Diamonds and numbers last, so that no line crosses them.
     for (row, _) in swings.iter().enumerate().filter(|(_, swing)| swing.break_even.is_some()) {
         diamond(canvas, (at, frame.top + ROW * (row as f64 + 0.5)))?;
@@ -245,5 +247,5 @@ fn key(canvas: &Canvas<'_>, y: f64) -> Result<(), DrawError> {
         left += 38.0 + text_width(text, SMALL, false) + 26.0;
     }
     canvas.dashed(&[(left, y), (left + 30.0, y)], Ink::new(TEXT, 1.2), (5.0, 4.0))?;
-    canvas.text((left + 38.0, y), "all as given", Lettering::new(SMALL, Side::Left))
+    canvas.text((left + 38.0, y), "mean of the seasons", Lettering::new(SMALL, Side::Left))
 }
