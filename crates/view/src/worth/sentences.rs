@@ -132,10 +132,11 @@ impl Source<'_> {
             Cause::Price(price) => price.label(),
             Cause::Seasons => "the weather of the seasons drawn",
         };
+        let part = if most.share > 0.5 { "Most" } else { "The largest part" };
         let [low, high] = self.ends([found.seasons_alone.low, found.seasons_alone.high]);
         Some(format!(
             "With pattern in wind, losses, soil, crop and prices varied together over their ranges, \
-             the chance of a worthwhile gain is {}. Most of the doubt, {}, comes from one thing: \
+             the chance of a worthwhile gain is {}. {part} of the doubt, {}, comes from one thing: \
              {from}. If only the weather were unknown the range would be {low} to {high}; more \
              seasons can narrow that part alone.",
             bounded_percent(found.chance),
