@@ -32,14 +32,16 @@ mod explained;
 mod price_spread;
 mod ranking;
 mod sensitivity;
+mod variances;
 
 pub use explained::{Cause, Explained, Part, SEASONS_TO_PART};
-pub(crate) use explained::{Question, explain, long_run};
+pub(crate) use explained::{Question, explain};
 pub use price_spread::PriceSpread;
 pub(crate) use price_spread::drawn_nets;
 pub use ranking::{Ranked, rank};
 pub(crate) use sensitivity::{Input, sensitivity};
 pub use sensitivity::{SensitivityError, Swing};
+pub(crate) use variances::long_run;
 
 use crate::convergence::seasons_to_settle;
 use crate::doubt::table::Doubt;

@@ -1,4 +1,5 @@
 use super::*;
+use crate::verdict::variances::FEWEST_PAIRS;
 use rand::SeedableRng as _;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution as _, Normal};
