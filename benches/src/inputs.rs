@@ -9,7 +9,6 @@ use evenfall_core::sprinkler::footprint::{Footprint, FootprintSettings, Phase, W
 use evenfall_core::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use evenfall_core::sprinkler::maker::FootprintMaker;
 use evenfall_core::weather::WeatherSource;
-use evenfall_core::weather::generator;
 use evenfall_core::weather::profile::{LogProfile, Surface};
 use evenfall_scenario::Resolved;
 use ndarray::{Array2, Array3, Axis};
@@ -61,8 +60,11 @@ impl WindySprinkler {
         let WeatherSource::Generated(climate) = &demo.weather else {
             return Err("the demo's winds are not generated".into());
         };
-        let slices = generator::winds(climate, hours, demo.seed, 0)
+        let slices = climate
+            .hourly()
+            .winds(demo.calendar.midnight(), hours, demo.seed, 0)
             .into_iter()
+            .flatten()
             .map(|wind| WindSlice {
                 hours: 1.0,
                 net: 0.9,

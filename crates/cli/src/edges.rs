@@ -10,7 +10,6 @@ use crate::terminal::{PASSES, Voice};
 use evenfall_core::edge_trial::{self, EdgeOption};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::season::RunControl;
-use evenfall_core::weather::WeatherSource;
 use evenfall_figures::{EdgeStudy, edges_study};
 use evenfall_scenario::options as keys;
 use evenfall_view::UnitSystem;
@@ -37,7 +36,7 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         .into_iter()
         .map(|option| (option, name(option, units)))
         .collect();
-    let seasons = if is_random(&scenario.weather) { usize::from(options.seasons) } else { 1 };
+    let seasons = if scenario.weather.is_drawn() { usize::from(options.seasons) } else { 1 };
     let trial = voice.watched(PASSES, &stop, |go_on| {
         edge_trial::run(scenario, index, &tried, seasons, &RunControl::new(go_on))
     })?;
@@ -74,11 +73,6 @@ pub(crate) fn chosen(scenario: &Scenario, name: Option<&str>) -> Result<usize, F
         let names = all.iter().map(|a| format!("\"{}\"", a.name)).collect::<Vec<_>>().join(", ");
         Failure::Usage(format!("--alternative \"{name}\": the scenario has {names}"))
     })
-}
-
-/// Whether seasons differ: only a climate draws others.
-pub(crate) fn is_random(weather: &WeatherSource) -> bool {
-    matches!(weather, WeatherSource::Generated(_))
 }
 
 fn name(option: EdgeOption, units: UnitSystem) -> String {

@@ -12,6 +12,7 @@ pub mod hargreaves;
 pub mod penman_monteith;
 pub mod radiation;
 pub mod record;
+pub(crate) mod windy_days;
 
 pub use crate::weather::Site;
 

@@ -27,7 +27,7 @@ fn record(typical_year: bool) -> WeatherRecord {
 }
 
 fn source(gaps: GapRule) -> WeatherSource {
-    WeatherSource::Record { record: record(false), gaps }
+    WeatherSource::Record { record: record(false), gaps, seasons: FromRecord::AsRecorded }
 }
 
 #[test]
@@ -68,7 +68,11 @@ fn closed_a_season_outside_the_record_is_refused() {
 
 #[test]
 fn closed_a_typical_year_serves_any_year() {
-    let typical = WeatherSource::Record { record: record(true), gaps: GapRule::Refuse };
+    let typical = WeatherSource::Record {
+        record: record(true),
+        gaps: GapRule::Refuse,
+        seasons: FromRecord::AsRecorded,
+    };
     let midnight = date(2031, 5, 3).at(0, 0, 0, 0);
     let weather = typical.season(midnight, &[true; 24], 0, 0).unwrap();
     assert_eq!(weather.hours[0].wind.speed_m_s, 48.0);

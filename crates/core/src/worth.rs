@@ -7,10 +7,12 @@
 
 mod against;
 mod climate;
+mod drawn_days;
 mod inputs;
 mod precision;
 mod rain;
 mod stages;
+mod varied_days;
 
 pub use against::AgainstBaseline;
 pub(crate) use against::season_use;
@@ -79,7 +81,7 @@ pub fn run(
     let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
     let most =
         economics.precision.map_or(economics.seasons, |precision| precision.most).min(there_are);
-    let ground = agronomy.ground(first.midnight.date(), most)?;
+    let ground = agronomy.ground(first.midnight.date(), most, Some(scenario.drawn_weather()))?;
     let wanted = |seasons: &Seasons| match &economics.precision {
         Some(precision) => stages::wanted(scenario, economics, precision, seasons).min(most),
         None => most,

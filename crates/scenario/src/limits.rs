@@ -162,6 +162,10 @@ quantities! {
     DirectionSpread: Angle, "0 deg", "120 deg", "40 deg";
     AnemometerHeight: Length, "1 m", "150 m", "10 m";
     LongestGap: Time, "1 h", "24 h", "3 h";
+    BlockLength: Time, "1 day", "30 days", "5 days";
+    BlockWindow: Time, "0 days", "60 days", "20 days";
+    SpellLength: Time, "3 h", "240 h", "18 h";
+    DaySpread: Fraction, "0 %", "60 %", "24 %";
     ShiftLength: Length, "-150 m", "150 m", "20 ft";
     ShiftTurns: Turns, "-30 turns", "30 turns", "1 turn";
     StageLength: Time, "0 days", "366 days", "30 days";
@@ -228,6 +232,7 @@ counts! {
 numbers! {
     WeibullShape: 0.8, 10.0;
     Persistence: 0.0, 0.99;
+    SpellShare: 0.0, 0.95;
     RoughnessC: 60.0, 160.0;
     RadiusExponent: 0.0, 0.7;
     DragK1: 0.0, 5.0;

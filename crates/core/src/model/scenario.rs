@@ -5,7 +5,7 @@ use super::called::Called;
 use super::field::Field;
 use crate::schedule::Calendar;
 use crate::sprinkler::losses::Losses;
-use crate::weather::{AssumedAir, WeatherSource};
+use crate::weather::{AssumedAir, DrawnWeather, WeatherSource};
 
 /// Everything a season's simulation needs, in SI, already checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,6 +34,16 @@ impl Scenario {
     /// When `alternative` runs water.
     pub fn calendar_of<'a>(&'a self, alternative: &'a Alternative) -> &'a Calendar {
         alternative.calendar.as_ref().unwrap_or(&self.calendar)
+    }
+
+    /// What the days of its seasons are drawn with.
+    pub fn drawn_weather(&self) -> DrawnWeather<'_> {
+        DrawnWeather {
+            source: &self.weather,
+            seed: self.seed,
+            midnight: self.calendar.midnight(),
+            air: self.assumed_air,
+        }
     }
 
     /// Margin that the interior leaves out at each edge, m: the widest outlet spacing of all

@@ -39,7 +39,7 @@ pub(super) const SLACK_H: f64 = 1e-6;
 
 impl Calendar {
     /// Midnight at the start of the first day: hour 0.
-    pub(crate) fn midnight(&self) -> DateTime {
+    pub fn midnight(&self) -> DateTime {
         self.start.date().to_datetime(Time::midnight())
     }
 

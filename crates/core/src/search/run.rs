@@ -50,7 +50,9 @@ pub fn run(
     let plans = season::plans(&many)?;
     let first_set = scenario.calendar.start.date();
     let ground = match worth {
-        Some((agronomy, _)) => Some(agronomy.ground(first_set, options.seasons)?),
+        Some((agronomy, _)) => {
+            Some(agronomy.ground(first_set, options.seasons, Some(scenario.drawn_weather()))?)
+        }
         None => None,
     };
     let hours: Vec<SeasonHours> = (0..options.seasons)

@@ -6,7 +6,7 @@ use super::*;
 use crate::lateral::EdgeTreatment;
 use crate::model::Scenario;
 use crate::season::RunControl;
-use crate::weather::{GapRule, WeatherHour, WeatherRecord, WeatherSource, Wind};
+use crate::weather::{FromRecord, GapRule, WeatherHour, WeatherRecord, WeatherSource, Wind};
 use crate::worth::tests::{agronomy, economics, l_shaped};
 use jiff::civil::date;
 
@@ -81,7 +81,7 @@ fn reference_the_races_for_worst_tenth_and_net_return_find_the_best_too() {
 #[test]
 fn invariant_what_is_too_close_to_matter_stays_and_the_simplest_comes_first() {
     let mut wanted = options(12, 4);
-    wanted.worthwhile.du_lq = 0.01;
+    wanted.worthwhile.du_lq = 0.02;
     let found = run(&field(), &wanted, None, RunControl::default()).unwrap();
     let leader = *found.leader().unwrap();
     let ties: Vec<_> = found.ranking.iter().filter(|ranked| ranked.rank == 1).collect();
@@ -137,7 +137,11 @@ fn closed_a_record_that_ends_early_drops_only_what_needs_more() {
         typical_year: false,
     };
     let mut scenario = field();
-    let with = |record| WeatherSource::Record { record, gaps: GapRule::Refuse };
+    let with = |record| WeatherSource::Record {
+        record,
+        gaps: GapRule::Refuse,
+        seasons: FromRecord::AsRecorded,
+    };
     scenario.weather = with(record(365 + 366));
     let found = run(&scenario, &narrow(20, 2), None, RunControl::default()).unwrap();
     assert_eq!(found.finished, 3, "one season a year");

@@ -109,7 +109,7 @@ fn by_nodes(scenario: &Scenario, settings: FootprintSettings) -> DepthGrid {
 fn reference_every_sprinkler_at_its_very_own_pressure() {
     // Water laid finely, so that the grain of the footprints (tubes of water, different from one
     // pressure to the next) does not cover what the blending of pressures misses.
-    let fine = FootprintSettings { rings_per_cell: 6.0, samples_per_cell: 6.0, subsamples: 8 };
+    let fine = FootprintSettings { rings_per_cell: 9.0, samples_per_cell: 9.0, subsamples: 8 };
     // In still air a flat disc with a sharp rim is the hardest: its rim moves within single cells.
     for (shape, weather, average_to, over_to, worst_to) in [
         (Shape::Triangular, windy(3.5), 2e-4, 3e-3, 4e-3),

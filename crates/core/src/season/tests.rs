@@ -91,9 +91,12 @@ pub(crate) fn windy(day_mean_m_s: f64) -> WeatherSource {
         night_mean_m_s: 2.0,
         weibull_shape: 2.0,
         prevailing_from_deg: 240.0,
+        night_prevailing_from_deg: 240.0,
         direction_spread_deg: 40.0,
         speed_persistence: 0.6,
         direction_persistence: 0.7,
+        spell_share: 0.5,
+        spell_length_h: 18.0,
         measured_at_m: 2.0,
     })
 }

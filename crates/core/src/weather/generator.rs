@@ -1,22 +1,22 @@
-//! A seeded wind: hourly speeds and directions of a season drawn from a climate.
+//! A wind climate in a few numbers, as people know it: means by day and night, the prevailing
+//! direction, how much it varies and how long it lasts.
 //!
 //! - Speed: Weibull with the climate's shape k; scale c = mean / Γ(1 + 1/k), with one mean by day
 //!   and one by night (Justus et al. 1978, J. Appl. Meteorol. 17:350–353; from memory, high).
-//! - Persistence: the normal score of the speed is a first-order autoregression,
-//!   z(h) = ρ z(h−1) + √(1−ρ²) ε (Brett & Tuller 1991, J. Appl. Meteorol. 30:823–832; from memory,
-//!   medium). Independent draws would overstate how well a season evens out a fixed pattern.
-//! - Direction: a wrapped normal about the prevailing direction, its deviation autoregressive too.
+//! - Direction: about the prevailing one of the day or of the night, with the moments of a wrapped
+//!   normal of the stated spread σ about it, whatever the speed: with s the speed, the mean along
+//!   is E[s]·e^(−σ²/2), and E[s²]·(1 ± e^(−2σ²))/2 are the mean squares along and across.
+//! - Memory: [`super::spells`]; the correlation from one hour to the next is given for the speed
+//!   (along the prevailing direction) and for the direction (across it), share and length of spells
+//!   for both.
 //!
-//! Neglects gusts within the hour, any link of speed to direction, weather fronts and seasons.
-//! Reproducible: `ChaCha8` with one stream per purpose; logarithms and powers from `libm`, so that
-//! the digits do not depend on the platform.
+//! Neglects gusts within the hour, fronts, and any change in the course of the season.
+//! Reproducible: one stream per purpose; logarithms and powers from `libm`, so that the digits do
+//! not depend on the platform.
 
-use super::hour::Wind;
+use super::hourly::{HourLaw, HourlyClimate, MonthLaw, SpeedLaw};
+use super::spells::Spells;
 use crate::clock::DAY_HOURS;
-use crate::statistics::normal_cdf;
-use rand::SeedableRng;
-use rand::rngs::ChaCha8Rng;
-use rand_distr::{Distribution, StandardNormal};
 use statrs::function::gamma::gamma;
 
 /// A seeded wind climate.
@@ -28,149 +28,81 @@ pub struct WindClimate {
     pub night_mean_m_s: f64,
     /// Weibull shape of the hourly speeds, the same day and night.
     pub weibull_shape: f64,
-    /// Direction it mostly blows from, degrees clockwise from north.
+    /// Direction it mostly blows from by day, degrees clockwise from north.
     pub prevailing_from_deg: f64,
+    /// Direction it mostly blows from by night, degrees clockwise from north.
+    pub night_prevailing_from_deg: f64,
     /// Spread of the direction about the prevailing one: standard deviation, degrees.
     pub direction_spread_deg: f64,
-    /// Correlation of the (normal-scored) speed from one hour to the next, 0–1.
+    /// Correlation of the speed from one hour to the next, 0–1.
     pub speed_persistence: f64,
     /// Correlation of the direction's deviation from one hour to the next, 0–1.
     pub direction_persistence: f64,
+    /// Share of the wind's variance that comes in spells of days, 0–1.
+    pub spell_share: f64,
+    /// Time in which the correlation within spells falls to 1/e, h.
+    pub spell_length_h: f64,
     /// Height the speeds are given for, m above ground.
     pub measured_at_m: f64,
 }
 
-/// Streams of random numbers, one per purpose, so that one more draw for one purpose never moves
-/// another.
-#[derive(Clone, Copy, Debug)]
-enum Purpose {
-    Speed = 1,
-    Direction = 2,
-}
-
-/// The stream of one season and purpose: seasons never share a number, nor do purposes.
-fn stream((seed, season): (u64, u32), purpose: Purpose) -> ChaCha8Rng {
-    let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    rng.set_stream(u64::from(season) << 8 | purpose as u64);
-    rng
-}
-
-/// `hours` hourly winds of season number `season` (from 0), from midnight of its first day on.
-pub fn winds(climate: &WindClimate, hours: usize, seed: u64, season: u32) -> Vec<Wind> {
-    let seed = (seed, season);
-    let mut speed_scores =
-        Autoregression::new(climate.speed_persistence, stream(seed, Purpose::Speed));
-    let mut direction_scores =
-        Autoregression::new(climate.direction_persistence, stream(seed, Purpose::Direction));
-    let scale_per_mean = 1.0 / gamma(1.0 + 1.0 / climate.weibull_shape);
-    (0..hours)
-        .map(|hour| {
-            let clock_h = (hour % 24) as f64;
-            let by_day = clock_h >= DAY_HOURS.0 && clock_h < DAY_HOURS.1;
-            let mean = if by_day { climate.day_mean_m_s } else { climate.night_mean_m_s };
-            let exceeded = normal_cdf(-speed_scores.next());
-            let speed_m_s = mean * scale_per_mean * weibull(exceeded, climate.weibull_shape);
-            let deviation_deg = climate.direction_spread_deg * direction_scores.next();
-            let from_deg = (climate.prevailing_from_deg + deviation_deg).rem_euclid(360.0);
-            Wind { speed_m_s, from_deg }
-        })
-        .collect()
-}
-
-/// The unit-scale Weibull speed that is exceeded with probability `exceeded`.
-fn weibull(exceeded: f64, shape: f64) -> f64 {
-    libm::pow(-libm::log(exceeded.max(f64::MIN_POSITIVE)), 1.0 / shape)
-}
-
-/// A first-order autoregression of standard normal numbers.
-struct Autoregression {
-    persistence: f64,
-    state: Option<f64>,
-    rng: ChaCha8Rng,
-}
-
-impl Autoregression {
-    fn new(persistence: f64, rng: ChaCha8Rng) -> Self {
-        Self { persistence, state: None, rng }
-    }
-
-    fn next(&mut self) -> f64 {
-        let draw: f64 = StandardNormal.sample(&mut self.rng);
-        let next = match self.state {
-            None => draw,
-            Some(state) => {
-                let rest = (1.0 - self.persistence * self.persistence).sqrt();
-                self.persistence * state + rest * draw
-            }
+impl WindClimate {
+    /// The law by clock hour, the same all year.
+    pub fn hourly(&self) -> HourlyClimate {
+        let spells = |hour_to_hour| Spells {
+            hour_to_hour,
+            share: self.spell_share,
+            length_h: self.spell_length_h,
         };
-        self.state = Some(next);
-        next
+        let (day, night) = (self.law(true), self.law(false));
+        let by_day = |hour: f64| hour >= DAY_HOURS.0 && hour < DAY_HOURS.1;
+        let hours = (0..24)
+            .map(|hour| if by_day(f64::from(hour)) { day.clone() } else { night.clone() })
+            .collect();
+        let month = MonthLaw {
+            prevailing_from_deg: self.prevailing_from_deg,
+            along: spells(self.speed_persistence),
+            across: spells(self.direction_persistence),
+            hours,
+        };
+        HourlyClimate { months: vec![Some(month)], measured_at_m: self.measured_at_m }
     }
+
+    /// The law of an hour by day or by night, in the axes of the prevailing direction by day.
+    fn law(&self, by_day: bool) -> HourLaw {
+        let (mean_m_s, from_deg) = if by_day {
+            (self.day_mean_m_s, self.prevailing_from_deg)
+        } else {
+            (self.night_mean_m_s, self.night_prevailing_from_deg)
+        };
+        let scale_m_s = mean_m_s / gamma(1.0 + 1.0 / self.weibull_shape);
+        let square = scale_m_s * scale_m_s * gamma(1.0 + 2.0 / self.weibull_shape);
+        let spread = self.direction_spread_deg.to_radians();
+        let resultant = libm::exp(-0.5 * spread * spread);
+        let twice = libm::exp(-2.0 * spread * spread);
+        let mean = mean_m_s * resultant;
+        let along = (0.5 * square * (1.0 + twice) - mean * mean).max(0.0);
+        let across = (0.5 * square * (1.0 - twice)).max(0.0);
+        // Turned from the hour's own prevailing direction into that of the day.
+        let turn = (from_deg - self.prevailing_from_deg).to_radians();
+        let (sin, cos) = (libm::sin(turn), libm::cos(turn));
+        let covariance = [
+            along * cos * cos + across * sin * sin,
+            (along - across) * sin * cos,
+            along * sin * sin + across * cos * cos,
+        ];
+        let speeds = SpeedLaw::Weibull { scale_m_s, shape: self.weibull_shape };
+        HourLaw::new([mean * cos, mean * sin], root_of(covariance), speeds)
+    }
+}
+
+/// Cholesky's root of a covariance [along, both, across], of rank 2, 1 or 0.
+pub(super) fn root_of([along, both, across]: [f64; 3]) -> [f64; 3] {
+    let a = along.max(0.0).sqrt();
+    let b = if a > 0.0 { both / a } else { 0.0 };
+    [a, b, (across - b * b).max(0.0).sqrt()]
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn climate() -> WindClimate {
-        WindClimate {
-            day_mean_m_s: 3.6,
-            night_mean_m_s: 2.1,
-            weibull_shape: 2.0,
-            prevailing_from_deg: 250.0,
-            direction_spread_deg: 40.0,
-            speed_persistence: 0.8,
-            direction_persistence: 0.9,
-            measured_at_m: 2.0,
-        }
-    }
-
-    fn mean(values: &[f64]) -> f64 {
-        values.iter().sum::<f64>() / values.len() as f64
-    }
-
-    #[test]
-    fn closed_means_shape_and_persistence_are_those_asked_for() {
-        let winds = winds(&climate(), 24 * 20_000, 7, 0);
-        let by = |day: bool| -> Vec<f64> {
-            let in_half = |hour: usize| (6..18).contains(&(hour % 24)) == day;
-            (0..winds.len()).filter(|h| in_half(*h)).map(|h| winds[h].speed_m_s).collect()
-        };
-        let (day, night) = (by(true), by(false));
-        // 240,000 hours of lag-one correlation 0.8: about 27,000 independent ones; the standard
-        // error of a mean is 0.52/√27,000 = 0.3 %. Three of them.
-        assert!((mean(&day) / 3.6 - 1.0).abs() < 0.01, "{}", mean(&day));
-        assert!((mean(&night) / 2.1 - 1.0).abs() < 0.01, "{}", mean(&night));
-        // Weibull with k = 2: CV = √(4/π − 1) = 0.5227.
-        let square = mean(&day.iter().map(|x| x * x).collect::<Vec<_>>());
-        let cv = (square - mean(&day).powi(2)).sqrt() / mean(&day);
-        assert!((cv - 0.5227).abs() < 0.01, "{cv}");
-        // The correlation of the normal scores is 0.8; of the speeds within a half a little less.
-        let day_mean = mean(&day);
-        let pairs: Vec<f64> = (0..winds.len() - 1)
-            .filter(|h| (6..17).contains(&(h % 24)))
-            .map(|h| (winds[h].speed_m_s - day_mean) * (winds[h + 1].speed_m_s - day_mean))
-            .collect();
-        let correlation = mean(&pairs) / (square - day_mean.powi(2));
-        assert!((0.76..0.81).contains(&correlation), "{correlation}");
-    }
-
-    #[test]
-    fn invariant_a_longer_season_begins_with_the_same_winds() {
-        let (short, long) = (winds(&climate(), 100, 3, 0), winds(&climate(), 1000, 3, 0));
-        assert_eq!(short[..], long[..100]);
-        assert_ne!(short, winds(&climate(), 100, 4, 0));
-        assert_ne!(short, winds(&climate(), 100, 3, 1));
-    }
-
-    #[test]
-    fn regress_the_first_draws_of_seed_1_stay_what_they_are() {
-        // Guards reproducibility against a changed generator or sampler.
-        let first = winds(&climate(), 2, 1, 0);
-        let digits: Vec<String> =
-            first.iter().map(|w| format!("{:.6} {:.4}", w.speed_m_s, w.from_deg)).collect();
-        assert_eq!(digits, GOLDEN);
-    }
-
-    const GOLDEN: [&str; 2] = ["2.603565 313.9576", "0.799095 313.4736"];
-}
+#[path = "generator_tests.rs"]
+mod tests;

@@ -125,21 +125,27 @@ impl WeatherRecord {
     }
 }
 
-/// The season from `midnight` on, and the hours that were bridged.
+/// The hours whose weather stands in the record at the times `of_hour` gives, and the hours that
+/// were bridged; `None` is a time that the record does not have.
 pub(super) fn from_record(
     record: &WeatherRecord,
     gaps: GapRule,
-    midnight: DateTime,
-    needed: &[bool],
+    (midnight, needed): (DateTime, &[bool]),
+    of_hour: &dyn Fn(usize) -> Option<DateTime>,
 ) -> Result<(Vec<WeatherHour>, Vec<usize>), WeatherError> {
     let mut hours = Vec::with_capacity(needed.len());
     let (mut bridged, mut missing) = (Vec::new(), Vec::new());
     let mut last: Option<(usize, WeatherHour)> = None;
     for (hour, &is_needed) in needed.iter().enumerate() {
-        let at = midnight.saturating_add((hour as i64).hours());
-        let index = record.index_of(at);
+        let at = of_hour(hour);
+        let index = at.and_then(|at| record.index_of(at));
+        // What is told is the record's own time, where there is one.
+        let told = at.unwrap_or_else(|| midnight.saturating_add((hour as i64).hours()));
         if index.is_none() && is_needed {
-            return Err(WeatherError::OutsideRecord { covers: record.covers(), first_missing: at });
+            return Err(WeatherError::OutsideRecord {
+                covers: record.covers(),
+                first_missing: told,
+            });
         }
         let known = index.and_then(|index| record.hours[index]);
         if let Some(known) = known {
@@ -157,7 +163,7 @@ pub(super) fn from_record(
             }
             _ => {
                 if is_needed {
-                    missing.push(at);
+                    missing.push(told);
                 }
                 WeatherHour { wind: Wind::STILL, air_temperature_c: None, relative_humidity: None }
             }

@@ -2,10 +2,14 @@
 //!
 //! Season s is that of the year s years after the first one. A record of several years gives each
 //! season its own evapotranspiration and rain; constant and monthly values, rain listed by hand and
-//! typical years are the same every year.
+//! typical years are the same every year. Where the days of a season are drawn from a record, its
+//! evapotranspiration and rain are those of the drawn days, together with their wind; where winds are
+//! drawn from a climate, constant and monthly evapotranspiration go up and down with them.
 
+use super::drawn_days::DrawnDays;
 use super::inputs::{Agronomy, ClimateProblem, WorthError};
 use super::rain::{Rain, later};
+use super::varied_days::varied_et0_mm;
 use crate::evapotranspiration::ReferenceEt;
 use crate::model::Scenario;
 use crate::root_zone::ground::Ground;
@@ -13,21 +17,32 @@ use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::season::SeasonWater;
 use crate::schedule::Plan;
 use crate::season;
-use crate::weather::WeatherSource;
 use crate::weather::daily::{DailySeries, all_days};
+use crate::weather::{DrawnWeather, WeatherSource};
 use jiff::ToSpan;
 use jiff::civil::Date;
 
 impl Agronomy {
-    /// The ground for `seasons` seasons, the first of whose first set starts on `first_set`.
+    /// The ground for `seasons` seasons, the first of whose first set starts on `first_set`, their
+    /// days drawn with `drawn`; without it, as they stand.
     ///
     /// # Errors
     /// Everything that is wrong with crop, soil or climate, in whichever season.
-    pub fn ground(&self, first_set: Date, seasons: usize) -> Result<Ground, WorthError> {
-        let years = self.years(first_set).map_or(1, |years| years.clamp(1, seasons.max(1)));
-        let (mut waters, mut missing) = (Vec::with_capacity(years), Vec::new());
-        for year in 0..years {
-            match self.year(first_set, year as i64) {
+    pub fn ground(
+        &self,
+        first_set: Date,
+        seasons: usize,
+        drawn: Option<DrawnWeather<'_>>,
+    ) -> Result<Ground, WorthError> {
+        let years = self.years(first_set).map(|years| years.max(1));
+        let unlike = match drawn {
+            Some(drawn) if drawn.source.is_drawn() => seasons,
+            _ => years.unwrap_or(1).min(seasons),
+        };
+        let (mut waters, mut missing) = (Vec::with_capacity(unlike), Vec::new());
+        for season in 0..unlike.max(1) {
+            let year = season % years.unwrap_or(1);
+            match self.season(first_set, year as i64, drawn.map(|drawn| (drawn, season as u32))) {
                 Ok(water) => waters.push(water),
                 Err(WorthError::Climate(gaps)) => missing.extend(gaps),
                 Err(other) => return Err(other),
@@ -49,11 +64,35 @@ impl Agronomy {
         self.planted.duration_since(first_set).as_hours() / 24
     }
 
-    fn year(&self, first_set: Date, years: i64) -> Result<SeasonWater, WorthError> {
+    /// The season whose climate is that of the year `years` after the first, where its days are not
+    /// drawn.
+    fn season(
+        &self,
+        first_set: Date,
+        years: i64,
+        drawn: Option<(DrawnWeather<'_>, u32)>,
+    ) -> Result<SeasonWater, WorthError> {
         let days = self.crop.season_days();
         let planted = self.planted_in(first_set, years);
-        let et0_mm = self.et0.days(planted, days);
-        let rain_mm = all_days(planted, days, |day| self.rain.on(day, years));
+        let drawn_days = DrawnDays::of(drawn, (self.planted_in(first_set, 0), days));
+        let et0_mm = match (&self.et0, &drawn_days) {
+            (ReferenceEt::Daily(series), Some(drawn)) if drawn.goes_with(series) => {
+                drawn.values(|day| series.on(day))
+            }
+            _ => self.et0.days(planted, days),
+        };
+        let et0_mm = et0_mm.map(|mean_mm| match (&self.et0, drawn) {
+            (ReferenceEt::Constant(_) | ReferenceEt::Monthly(_), Some((drawn, season))) => {
+                varied_et0_mm(drawn, (planted, mean_mm), self.et0_day_spread, season)
+            }
+            _ => mean_mm,
+        });
+        let rain_mm = match (&self.rain, &drawn_days) {
+            (Rain::Record(series), Some(drawn)) if drawn.goes_with(series) => {
+                drawn.values(|day| series.on(day))
+            }
+            _ => all_days(planted, days, |day| self.rain.on(day, years)),
+        };
         let (et0_mm, rain_mm) = match (et0_mm, rain_mm) {
             (Ok(et0_mm), Ok(rain_mm)) => (et0_mm, rain_mm),
             (et0, rain) => {
@@ -126,7 +165,7 @@ pub fn seasons_there_are(
 /// The scenario has no schedule.
 pub(crate) fn winds_there_are(scenario: &Scenario) -> Result<Option<usize>, season::SeasonError> {
     let WeatherSource::Record { record, .. } = &scenario.weather else { return Ok(None) };
-    if record.typical_year {
+    if record.typical_year || scenario.weather.is_drawn() {
         return Ok(None);
     }
     let plans = season::plans(scenario)?;

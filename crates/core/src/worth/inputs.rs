@@ -26,6 +26,9 @@ pub struct Agronomy {
     pub planted: Date,
     /// Reference evapotranspiration.
     pub et0: ReferenceEt,
+    /// How much a day's evapotranspiration differs from its mean beside the wind's part, as a
+    /// fraction (coefficient of variation); where the wind is drawn from a climate.
+    pub et0_day_spread: f64,
     /// Rain.
     pub rain: Rain,
     /// Depletion at planting as a share of what the soil holds for the roots, 0–1.

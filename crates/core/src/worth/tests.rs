@@ -34,6 +34,7 @@ pub(crate) fn agronomy() -> Agronomy {
         crop_name: "potato".into(),
         soil: Soil { field_capacity: 0.26, wilting_point: 0.12 },
         planted: date(2026, 4, 20),
+        et0_day_spread: 0.0,
         et0: ReferenceEt::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
         rain: Rain::Listed(vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }]),
         start_depletion: 0.2,
@@ -226,7 +227,7 @@ fn closed_everything_wrong_is_told() {
 
 #[test]
 fn closed_days_of_the_crop_fall_where_the_calendar_has_them() {
-    let ground = agronomy().ground(date(2026, 5, 4), 1).unwrap();
+    let ground = agronomy().ground(date(2026, 5, 4), 1, None).unwrap();
     assert_eq!(ground.first_day, -14);
     // Rain on 2 May, the 13th day from 20 April.
     let wet: Vec<usize> =

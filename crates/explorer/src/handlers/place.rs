@@ -86,7 +86,9 @@ fn history(work: &Work, run: &Run, place: (f64, f64)) -> Result<PlaceView, Fail>
     let sets = at_place(scenario, place, &RunControl::new(&go_on).with_landing_maps(&work.cache))?;
     let plans = season::plans(scenario)?;
     let ground = match (&resolved.worth, plans.first()) {
-        (Some((agronomy, _)), Some(plan)) => Some(ground_of(agronomy, plan.midnight.date())?),
+        (Some((agronomy, _)), Some(plan)) => {
+            Some(ground_of(agronomy, scenario, plan.midnight.date())?)
+        }
         _ => None,
     };
     let of = |((alternative, plan), sets): ((&Alternative, _), &Vec<SetDepth>)| {
@@ -101,9 +103,14 @@ fn history(work: &Work, run: &Run, place: (f64, f64)) -> Result<PlaceView, Fail>
 }
 
 /// The ground, and the date of its first day.
-fn ground_of(agronomy: &Agronomy, first_set: Date) -> Result<(Ground, Date), Fail> {
-    let ground =
-        agronomy.ground(first_set, 1).map_err(|error| Fail::impossible(error.to_string()))?;
+fn ground_of(
+    agronomy: &Agronomy,
+    scenario: &Scenario,
+    first_set: Date,
+) -> Result<(Ground, Date), Fail> {
+    let ground = agronomy
+        .ground(first_set, 1, Some(scenario.drawn_weather()))
+        .map_err(|error| Fail::impossible(error.to_string()))?;
     Ok((ground, agronomy.planted))
 }
 

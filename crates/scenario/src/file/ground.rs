@@ -36,6 +36,13 @@ section! {
         et0: Et0File, "Reference evapotranspiration";
         /// Rain: days by hand, or a record.
         rain: Option<RainWays>, "Rain", else "a season without rain";
+        /// How much a day's evapotranspiration differs from its mean for sun and warmth, as a
+        /// coefficient of variation; where evapotranspiration is constant or by month and the wind
+        /// is generated. The wind's own part comes on top.
+        et0_day_spread: Option<Quantity<limits::DaySpread>>,
+            "Evapotranspiration, day to day",
+            else "24 %"
+            because "days about their month in the TMY3 record of Greensboro, May to September";
     }
 }
 

@@ -27,7 +27,7 @@ pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, DragFormName, JetFile, LegFile, ShapeName, SprinklerFile};
-pub(crate) use wind::{GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
+pub(crate) use wind::{FromRecordFile, GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 pub(crate) use worth::{DoubtsName, EquipmentFile, PrecisionWish, WorthFile};
 
 use crate::declare::{choice, section};

@@ -41,6 +41,21 @@ choice! {
         Csv = "csv",
         /// The standard TMY3 hourly layout.
         Tmy3 = "tmy3",
+        /// The standard EPW hourly layout.
+        Epw = "epw",
+    }
+}
+
+choice! {
+    /// How seasons are made from a record.
+    pub(crate) FromRecordFile {
+        /// Each season is a year of the record; a typical year is the same every season.
+        AsRecorded = "as recorded",
+        /// Days in a row out of the record, put together around their dates, with their rain and
+        /// evapotranspiration.
+        Blocks = "drawn in blocks of days",
+        /// Hour by hour from a climate that is fitted to the record.
+        Climate = "drawn from its climate",
     }
 }
 
@@ -59,7 +74,18 @@ section! {
         longest_gap: Option<Quantity<limits::LongestGap>>,
             "Longest gap to bridge", else "none: gaps while water runs are refused";
         /// Whether the record is one typical year that serves for any; always so for TMY3.
-        typical_year: Option<bool>, "A typical year", else "false, or true for TMY3";
+        typical_year: Option<bool>, "A typical year", else "false, or true for TMY3 and EPW";
+        /// How seasons are made from it.
+        seasons: Option<FromRecordFile>,
+            "Seasons from the record",
+            else "as recorded; of a typical year the first season as recorded, the others drawn in \
+                  blocks of days";
+        /// Days in a row that are drawn together.
+        block_length: Option<Quantity<limits::BlockLength>>,
+            "Days in a block", else "5 days" because "wind keeps its half-days and turns of weather; judgment";
+        /// How far from its date in the record a block may be put.
+        block_window: Option<Quantity<limits::BlockWindow>>,
+            "Window around the date", else "20 days" because "judgment, no source";
     }
 }
 
@@ -75,6 +101,9 @@ section! {
             "Weibull shape", else "2" because "usual for hourly winds";
         /// Direction it mostly blows from, clockwise from north.
         prevailing_from: Quantity<limits::WindFrom>, "Prevailing wind from";
+        /// Direction it mostly blows from by night, clockwise from north.
+        prevailing_from_night: Option<Quantity<limits::WindFrom>>,
+            "Prevailing wind from, by night", else "as by day";
         /// Standard deviation of the direction.
         direction_spread: Option<Quantity<limits::DirectionSpread>>,
             "Spread of direction", else "40 deg" because "judgment, no source";
@@ -88,6 +117,15 @@ section! {
             "Persistence of direction",
             else "0.76"
             because "from hour to hour in the TMY3 record of Greensboro, May to September";
+        /// Share of the wind's variance that comes in spells of days, not hours.
+        spell_share: Option<Number<limits::SpellShare>>,
+            "Share of wind in spells",
+            else "0.6"
+            because "across the prevailing wind in the TMY3 record of Greensboro, May to September";
+        /// Time in which a spell's correlation falls to a third (1/e).
+        spell_length: Option<Quantity<limits::SpellLength>>,
+            "Length of spells",
+            else "18 h" because "the TMY3 record of Greensboro, May to September";
         /// Height above ground the speeds are given for.
         height: Option<Quantity<limits::AnemometerHeight>>,
             "Anemometer height",

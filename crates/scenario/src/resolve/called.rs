@@ -29,7 +29,7 @@ pub(crate) fn resolve(
     };
     // What is wrong with the ground is told with the crop.
     let first = scenario.calendar.start.date();
-    let ground = match agronomy.ground(first, 1) {
+    let ground = match agronomy.ground(first, 1, Some(scenario.drawn_weather())) {
         Ok(ground) => ground,
         Err(error) => {
             notes.issues.push(Issue::new(&crop.at.opening(), error.to_string()));

@@ -20,12 +20,20 @@ use evenfall_core::worth::{ClimateProblem, Rain, RainDay};
 const COLUMNS: &str = "Columns of a csv record: solar_radiation_w_m2 (or _mj_m2), rain_mm (or \
                        _in), et0_mm (or _in), air_temperature_c (or _f), relative_humidity_pct.";
 
+/// Evapotranspiration and rain.
+#[derive(Debug)]
+pub(crate) struct Climate {
+    pub(crate) et0: ReferenceEt,
+    pub(crate) et0_day_spread: f64,
+    pub(crate) rain: Rain,
+}
+
 /// Reference evapotranspiration and rain; `None` if something about them is bad.
 pub(crate) fn climate(
     given: &ClimateFile,
     wind: Option<&WeatherSource>,
     notes: &mut Notes<'_>,
-) -> Option<(ReferenceEt, Rain)> {
+) -> Option<Climate> {
     let own = match wind {
         Some(WeatherSource::Record { record, .. }) => Some(record),
         _ => None,
@@ -41,7 +49,35 @@ pub(crate) fn climate(
         },
     };
     let rain = rain(given, own, notes);
-    Some((et0?, rain?))
+    let et0 = et0?;
+    let et0_day_spread = day_spread(given, &et0, wind, notes);
+    Some(Climate { et0, et0_day_spread, rain: rain? })
+}
+
+/// How much days differ; told only where they are drawn.
+fn day_spread(
+    given: &ClimateFile,
+    et0: &ReferenceEt,
+    wind: Option<&WeatherSource>,
+    notes: &mut Notes<'_>,
+) -> f64 {
+    let is_drawn =
+        matches!(wind, Some(WeatherSource::Generated(_))) && !matches!(et0, ReferenceEt::Daily(_));
+    if is_drawn {
+        return ClimateFile::et0_day_spread.or_start(
+            Some(&given.et0_day_spread),
+            "/climate",
+            notes,
+        );
+    }
+    if given.et0_day_spread.is_some() {
+        notes.warn(
+            "`climate.et0_day_spread` has no effect: it is for evapotranspiration that is constant \
+             or by month, under a generated wind"
+                .to_owned(),
+        );
+    }
+    0.0
 }
 
 fn rain(given: &ClimateFile, own: Option<&WeatherRecord>, notes: &mut Notes<'_>) -> Option<Rain> {
@@ -166,7 +202,10 @@ fn computed_et0(
 ) -> Option<ReferenceEt> {
     let at = given.at.opening();
     let read = match &given.weather {
-        Some(file) => Some(wind::record(file, "Evapotranspiration", notes)?),
+        Some(file) => {
+            wind::tell_no_seasons(file, notes);
+            Some(wind::record(file, "Evapotranspiration", notes)?)
+        }
         None => None,
     };
     let record = match &read {

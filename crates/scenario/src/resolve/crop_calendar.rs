@@ -147,7 +147,7 @@ fn check_ground(
 ) {
     let Some((_, plan)) = plans.first() else { return };
     let at = given.at.opening();
-    match agronomy.ground(plan.midnight.date(), 1) {
+    match agronomy.ground(plan.midnight.date(), 1, None) {
         Ok(ground) if ground.need_mm(0) > 0.0 => {}
         Ok(_) => {
             let problem = "the crop needs no water in its whole season";

@@ -1,13 +1,18 @@
 //! The source of the wind with its defaults.
 
-use crate::file::{GeneratedFile, Layout, RecordFile, ScenarioFile, SteadyFile, WindFile};
+use crate::file::{
+    FromRecordFile, GeneratedFile, Layout, RecordFile, ScenarioFile, SteadyFile, WindFile,
+};
 use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read_plain::Text;
 use crate::weather::{self, ReadError};
 use evenfall_core::clock::hours_between;
 use evenfall_core::schedule::Calendar;
-use evenfall_core::weather::{GapRule, WeatherRecord, WeatherSource, Wind, WindClimate};
+use evenfall_core::weather::{
+    Blocks, FromRecord, GapRule, WeatherRecord, WeatherSource, Wind, WindClimate, climate_of,
+};
+use std::sync::Arc;
 
 /// At most so many faults of a record are told one by one.
 const MOST_FAULTS_TOLD: usize = 5;
@@ -45,9 +50,17 @@ fn drawn(given: &GeneratedFile, notes: &mut Notes<'_>) -> WindClimate {
         night_mean_m_s: given.night_mean.value,
         weibull_shape: GeneratedFile::weibull_shape.or_start(Some(&given.weibull_shape), at, notes),
         prevailing_from_deg: given.prevailing_from.value.rem_euclid(360.0),
+        night_prevailing_from_deg: given
+            .prevailing_from_night
+            .as_ref()
+            .unwrap_or(&given.prevailing_from)
+            .value
+            .rem_euclid(360.0),
         direction_spread_deg: GeneratedFile::direction_spread.or_start(spread, at, notes),
         speed_persistence: GeneratedFile::speed_persistence.or_start(speed, at, notes),
         direction_persistence: GeneratedFile::direction_persistence.or_start(direction, at, notes),
+        spell_share: GeneratedFile::spell_share.or_start(Some(&given.spell_share), at, notes),
+        spell_length_h: GeneratedFile::spell_length.or_start(Some(&given.spell_length), at, notes),
         measured_at_m,
     }
 }
@@ -61,7 +74,78 @@ fn from_record(given: &RecordFile, notes: &mut Notes<'_>) -> Option<WeatherSourc
         Some(gap) => GapRule::HoldLast { longest_h: gap.value.floor() as u32 },
     };
     let record = record(given, "Wind", notes)?;
-    Some(WeatherSource::Record { record, gaps })
+    let seasons = seasons(given, &record, notes)?;
+    Some(WeatherSource::Record { record, gaps, seasons })
+}
+
+/// How seasons are made from the record; `None` if it cannot give them.
+fn seasons(
+    given: &RecordFile,
+    record: &WeatherRecord,
+    notes: &mut Notes<'_>,
+) -> Option<FromRecord> {
+    let blocks = |first_as_recorded: bool, notes: &mut Notes<'_>| {
+        let at = &given.at.pointer;
+        let length_h = RecordFile::block_length.or_start(Some(&given.block_length), at, notes);
+        let window_h = RecordFile::block_window.or_start(Some(&given.block_window), at, notes);
+        let days = |hours: f64| (hours / 24.0).round() as u32;
+        let blocks = Blocks { length_days: days(length_h), window_days: days(window_h) };
+        FromRecord::Blocks { blocks, first_as_recorded }
+    };
+    match given.seasons {
+        None if record.typical_year => {
+            let value = "the first season as recorded, the others drawn in blocks of days";
+            let why = "one typical year says nothing of other years; blocks of its days around the \
+                       same dates stand for them";
+            notes.assume(&format!("{}/seasons", given.at.pointer), value, why);
+            Some(blocks(true, notes))
+        }
+        None | Some(FromRecordFile::AsRecorded) => {
+            tell_no_blocks(given, notes);
+            Some(FromRecord::AsRecorded)
+        }
+        Some(FromRecordFile::Blocks) => Some(blocks(false, notes)),
+        Some(FromRecordFile::Climate) => {
+            tell_no_blocks(given, notes);
+            climate(given, record, notes)
+        }
+    }
+}
+
+fn climate(
+    given: &RecordFile,
+    record: &WeatherRecord,
+    notes: &mut Notes<'_>,
+) -> Option<FromRecord> {
+    let climate = climate_of(record);
+    if climate.months.iter().all(Option::is_none) {
+        let problem = "the record is too short to fit a climate: no hour of the day is known on \
+                       enough days around any month";
+        let hint = "Take a record of a season or longer, or draw \"in blocks of days\".";
+        notes.issues.push(Issue::new(&given.at.opening(), problem).hint(hint));
+        return None;
+    }
+    Some(FromRecord::Climate(Arc::new(climate)))
+}
+
+fn tell_no_blocks(given: &RecordFile, notes: &mut Notes<'_>) {
+    if given.block_length.is_some() || given.block_window.is_some() {
+        notes.warn(
+            "`block_length` and `block_window` have no effect: seasons are not drawn in blocks of \
+             days"
+                .to_owned(),
+        );
+    }
+}
+
+/// Tells that a record that serves for something else than the wind makes no seasons.
+pub(crate) fn tell_no_seasons(given: &RecordFile, notes: &mut Notes<'_>) {
+    if given.seasons.is_some() {
+        notes.warn(
+            "`seasons` has no effect here: the wind's record says how they are made".to_owned(),
+        );
+    }
+    tell_no_blocks(given, notes);
 }
 
 /// Reads a record of the weather; `None` if it is bad.
@@ -77,6 +161,9 @@ pub(crate) fn record(
             weather::csv::read(&bytes, measured_at_m, given.typical_year.unwrap_or(false))
         }
         Layout::Tmy3 => weather::tmy3::read(&bytes, measured_at_m),
+        Layout::Epw => {
+            weather::epw::read(&bytes, measured_at_m, given.typical_year.unwrap_or(true))
+        }
     };
     match read {
         Ok(table) => {

@@ -23,14 +23,15 @@ pub(crate) fn agronomy(
     let crop = crop_file.and_then(|given| crop::resolve(given, notes));
     let soil = optional(&file.soil).and_then(|given| ground::soil(given, notes));
     let climate = optional(&file.climate).and_then(|given| climate::climate(given, wind, notes));
-    let (crop_file, (soil, start_depletion), (et0, rain)) = (crop_file?, soil?, climate?);
+    let (crop_file, (soil, start_depletion), climate) = (crop_file?, soil?, climate?);
     Some(Agronomy {
         crop: crop?,
         crop_name: crop_file.name.value.clone(),
         soil,
         planted: crop_file.planted.value,
-        et0,
-        rain,
+        et0: climate.et0,
+        et0_day_spread: climate.et0_day_spread,
+        rain: climate.rain,
         start_depletion,
     })
 }

@@ -6,7 +6,6 @@ use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read::optional;
 use evenfall_core::model::Scenario;
-use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, WorthError, seasons_there_are};
 use jiff::civil::Date;
 
@@ -36,7 +35,7 @@ pub(crate) fn check(
         let why = "the wind is drawn anew each season; evapotranspiration and rain take the years \
                    of their record in turn";
         notes.assume("/climate", format!("{years} years"), why);
-    } else if !matches!(scenario.weather, WeatherSource::Generated(_)) {
+    } else if !scenario.weather.is_drawn() {
         let so = if economics.doubts {
             "the likely ranges hold what is doubtful about pattern, losses, soil, crop and prices, \
              and no weather"
@@ -47,12 +46,13 @@ pub(crate) fn check(
             "every season has the same weather (one typical year, a steady wind or none), so {so}"
         ));
     }
-    if climate_years.is_none_or(|years| years < 2) {
+    let is_drawn = scenario.weather.is_drawn();
+    if !is_drawn && climate_years.is_none_or(|years| years < 2) {
         return;
     }
     let Some(given) = optional(&file.climate) else { return };
     let at = given.at.opening();
-    match agronomy.ground(first, economics.seasons) {
+    match agronomy.ground(first, economics.seasons, Some(scenario.drawn_weather())) {
         Err(WorthError::Climate(gaps)) => climate::tell_gaps(&at, &gaps, notes),
         Err(error) => notes.issues.push(Issue::new(&at, error.to_string())),
         Ok(_) => {}

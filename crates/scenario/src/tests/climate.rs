@@ -132,7 +132,7 @@ fn closed_years_of_a_record_are_the_seasons() {
     assert_eq!((economics.seasons, economics.max_seasons), (3, Some(3)));
     let told = found.assumptions.iter().find(|a| a.what == "/worth/seasons").unwrap();
     assert_eq!(told.value, "3, the years 2027 to 2029");
-    let ground = agronomy.ground(date(2027, 5, 10), economics.seasons).unwrap();
+    let ground = agronomy.ground(date(2027, 5, 10), economics.seasons, None).unwrap();
     let rain = |season: usize| ground.days_of(season).iter().map(|day| day.rain_mm).sum::<f64>();
     // From 15 April on 165 days: five 10ths.
     let rains = [0, 1, 2].map(rain);
@@ -149,4 +149,88 @@ fn closed_a_gap_in_a_later_year_is_told_before_the_run() {
     let rained = |demo: &mut Value| demo["climate"]["rain"] = json!({ "record": {} });
     let told = with(&record, "", rained).unwrap_err().to_string();
     assert!(told.contains("rain is missing on 1 day: 2028-06-01"), "{told}");
+}
+
+#[test]
+fn closed_drawn_seasons_take_rain_and_wind_from_the_same_days() {
+    // Humidity and rain of a day both tell its number.
+    let code = |day: Date| f64::from(day.day_of_year() % 60);
+    let record = hours(2, ",relative_humidity_pct,rain_mm", |day, hour| {
+        let mm = if hour == 5 { 0.1 * code(day) } else { 0.0 };
+        format!(",{},{mm}", 20.0 + code(day))
+    });
+    for seasons in ["drawn in blocks of days", "drawn from its climate"] {
+        let found = with(&record, "", |demo| {
+            demo["climate"]["rain"] = json!({ "record": {} });
+            demo["wind"]["record"]["seasons"] = json!(seasons);
+        })
+        .unwrap();
+        let scenario = found.scenario;
+        let (agronomy, economics) = found.worth.unwrap();
+        // As many seasons as asked for, though the record has two years.
+        assert_eq!(economics.max_seasons, None);
+        let first = date(2027, 5, 10);
+        let ground = agronomy.ground(first, 5, Some(scenario.drawn_weather())).unwrap();
+        let midnight = first.at(0, 0, 0, 0);
+        let mut seen = Vec::new();
+        for season in 0..5 {
+            let hours =
+                scenario.weather.season(midnight, &[true; 24 * 90], scenario.seed, season).unwrap();
+            for day in 0..90 {
+                let humidity = hours.hours[24 * day].relative_humidity.unwrap();
+                let of_crop = usize::try_from(day as i64 - ground.first_day).unwrap();
+                let rain_mm = ground.days_of(season as usize)[of_crop].rain_mm;
+                assert!(
+                    (rain_mm - 0.1 * (100.0 * humidity - 20.0)).abs() < 1e-9,
+                    "{seasons} {day}"
+                );
+            }
+            seen.push(ground.days_of(season as usize).to_vec());
+        }
+        assert_ne!(seen[0], seen[1]);
+    }
+}
+
+#[test]
+fn closed_a_typical_year_serves_as_recorded_first_and_drawn_after() {
+    let record = hours(1, ",rain_mm", |day, hour| {
+        format!(",{}", if hour == 5 { f64::from(day.day_of_year() % 9) } else { 0.0 })
+    });
+    let typical = |demo: &mut Value| {
+        demo["climate"]["rain"] = json!({ "record": {} });
+        demo["wind"]["record"]["typical_year"] = json!(true);
+    };
+    let found = with(&record, "", typical).unwrap();
+    assert!(found.assumptions.iter().any(|a| a.what == "/wind/record/seasons"));
+    assert!(found.warnings.iter().all(|w| !w.contains("same weather")), "{:?}", found.warnings);
+    let (agronomy, _) = found.worth.unwrap();
+    let drawn = found.scenario.drawn_weather();
+    let ground = agronomy.ground(date(2027, 5, 10), 3, Some(drawn)).unwrap();
+    let as_it_stands = agronomy.ground(date(2027, 5, 10), 3, None).unwrap();
+    assert_eq!(ground.days_of(0), as_it_stands.days_of(0));
+    assert_ne!(ground.days_of(1), ground.days_of(0));
+    assert_ne!(ground.days_of(1), ground.days_of(2));
+}
+
+#[test]
+fn closed_monthly_evapotranspiration_goes_up_and_down_under_a_generated_wind() {
+    let drawn = |spread: &str| {
+        let text = demo_with(|demo| demo["climate"]["et0_day_spread"] = json!(spread));
+        let found = resolve(&text, &|name| Err(format!("no {name}"))).unwrap();
+        let (agronomy, _) = found.worth.unwrap();
+        let first = found.scenario.calendar.start.date();
+        let ground = agronomy.ground(first, 40, Some(found.scenario.drawn_weather())).unwrap();
+        let plain = agronomy.ground(first, 1, None).unwrap();
+        let sums: Vec<f64> = (0..40).map(|season| ground.need_mm(season)).collect();
+        let mean = sums.iter().sum::<f64>() / 40.0;
+        let sd = (sums.iter().map(|sum| (sum - mean).powi(2)).sum::<f64>() / 39.0).sqrt();
+        (mean / plain.need_mm(0), sd / mean)
+    };
+    // 165 days, of which 24 % each with the next day's correlation 0.3: 0.24·√(1.86/165) = 2.5 % of
+    // the season, and the wind's part on top.
+    let (mean, sd) = drawn("24 %");
+    assert!((mean - 1.0).abs() < 0.02 && (0.02..0.06).contains(&sd), "{mean} {sd}");
+    // The wind's part alone.
+    let (mean, sd) = drawn("0 %");
+    assert!((mean - 1.0).abs() < 0.02 && sd > 0.0 && sd < 0.03, "{mean} {sd}");
 }

@@ -190,7 +190,7 @@ fn closed_greensboro_reads_its_record() {
         _ => Err("no such file".to_owned()),
     };
     let resolved = crate::resolve(text, &load).unwrap_or_else(|problems| panic!("{problems}"));
-    let WeatherSource::Record { record, gaps } = &resolved.scenario.weather else {
+    let WeatherSource::Record { record, gaps, .. } = &resolved.scenario.weather else {
         panic!("no record")
     };
     assert!(record.typical_year);

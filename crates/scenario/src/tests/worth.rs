@@ -57,7 +57,7 @@ fn closed_demo_is_worth_what_its_text_says() {
 fn closed_demo_supply_is_slightly_tight() {
     let demo = good(crate::demo());
     let (agronomy, _) = demo.worth.unwrap();
-    let ground = agronomy.ground(date(2027, 5, 10), 50).unwrap();
+    let ground = agronomy.ground(date(2027, 5, 10), 50, None).unwrap();
     assert_eq!(ground.first_day, -25);
     // 33 heads of 4.98 gpm, 22 sets of 11.5 h, twelve passes, less 13 % lost in the air.
     let litres = 33.0 * 4.98 * (3.785411784 / 60.0) * 3600.0 * 11.5 * 22.0 * 12.0;

@@ -6,6 +6,7 @@
 
 pub(crate) mod csv;
 pub(crate) mod days;
+pub(crate) mod epw;
 mod rows;
 pub(crate) mod tmy3;
 

@@ -106,8 +106,9 @@ const SOURCES: [&str; 7] = [
      1973 have it (both from memory). Correction in wind C (1 + K1 sin β − K2 cos α): Tarjuelo, Carrión et al. 2001, Playán et al. 2006 (from memory, medium); K1, K2 \
      and jet length are fitted numbers.",
     "Wind with height: log profile over short grass, FAO-56 equation 47 (Allen et al. 1998).",
-    "Generated wind: Weibull speeds (Justus et al. 1978), first-order autoregression of normal \
-     scores (Brett & Tuller 1991); both from memory.",
+    "Generated wind: Weibull speeds (Justus et al. 1978, from memory), persistence on two time \
+     scales; seasons drawn from a record: blocks of days (Künsch 1989), days of like wind (Lall & \
+     Sharma 1996, from memory).",
     "Rules of thumb: SCS NEH 15-11; Keller & Bliesner 1990; Hart 1961 (from memory, high).",
     "The split (100 − CU)² ≈ S² + R²/N is this program's own; its residual is shown.",
     "Whole turns, reach of hoses, order of the rotation: common practice, no source.",

@@ -17,7 +17,7 @@ interface Choice {
 const has = (key: string) => (value: Json | undefined): boolean => at(value, [key]) !== undefined;
 
 /** Problems that an entry further down tells. */
-const ENTRIES = /\/(monthly|method|radiation|latitude|elevation|file|missing_days|layout|height|longest_gap|typical_year|date|depth)(\/|$)/;
+const ENTRIES = /\/(monthly|method|radiation|latitude|elevation|file|missing_days|layout|height|longest_gap|typical_year|seasons|block_length|block_window|date|depth)(\/|$)/;
 
 /** What each choice held when it was left, so that trying another loses nothing. */
 const left = new Map<string, Json | undefined>();
@@ -110,6 +110,7 @@ function Computed({ path }: { path: Path }): JSX.Element {
 export function ClimateEntries(): JSX.Element {
   const climate = (at(store.scenario.value, ["climate"]) ?? {}) as Scenario;
   const et0 = ["climate", "et0"] as const;
+  const isDrawn = has("generated")(store.scenario.value.wind);
   return (
     <>
       <Forms path={et0} legend="Reference evapotranspiration" choices={ET0} />
@@ -117,6 +118,7 @@ export function ClimateEntries(): JSX.Element {
       {has("monthly")(climate.et0) && <MonthRows path={[...et0, "monthly"]} />}
       {has("record")(climate.et0) && <Days path={[...et0, "record"]} />}
       {has("computed")(climate.et0) && <Computed path={[...et0, "computed"]} />}
+      {isDrawn && (typeof climate.et0 === "string" || has("monthly")(climate.et0)) && <Entry path={["climate", "et0_day_spread"]} isOptional />}
       <Forms path={["climate", "rain"]} legend="Rain" choices={RAIN} />
       {Array.isArray(climate.rain) && <RainRows path={["climate", "rain"]} />}
       {has("record")(climate.rain) && <Days path={["climate", "rain", "record"]} />}

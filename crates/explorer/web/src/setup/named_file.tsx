@@ -95,8 +95,12 @@ export function FileEntry({ path, label, help, none = "No file yet.", fresh }: P
   );
 }
 
-/** How a weather file is laid out: TMY3 begins with its station's number and names dates by month. */
-export const guessLayout = (body: string): "csv" | "tmy3" => (/^\d{6},[^\n]*\n\s*"?Date \(MM\/DD\/YYYY\)/.test(body) ? "tmy3" : "csv");
+/** How a weather file is laid out: TMY3 begins with its station's number and names dates by month,
+ * EPW with the word LOCATION. */
+export function guessLayout(body: string): "csv" | "tmy3" | "epw" {
+  if (/^LOCATION,/i.test(body)) return "epw";
+  return /^\d{6},[^\n]*\n\s*"?Date \(MM\/DD\/YYYY\)/.test(body) ? "tmy3" : "csv";
+}
 
 /** What the numbers of a boundary probably are: the standard's degrees, unless they are too large. */
 export function guessCoordinates(body: string, system: "us" | "si"): "lon/lat" | "ft" | "m" {

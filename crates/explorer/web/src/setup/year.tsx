@@ -60,7 +60,7 @@ function RecordEntries(): JSX.Element {
       <FileEntry
         path={path}
         label="Weather file"
-        help="Hourly wind, temperature and humidity: a plain table with units in its first line, or the standard TMY3 layout."
+        help="Hourly wind, temperature and humidity: a plain table with units in its first line, or the standard TMY3 or EPW layout."
         fresh={(name, body) => ({ ...here, file: name, layout: guessLayout(body) })}
       />
       <Entries path={path} except={["file"]} />

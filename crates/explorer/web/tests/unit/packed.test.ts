@@ -49,6 +49,7 @@ describe("what is opened", () => {
     expect([fileName({ title: "Höhe 7, west!" }), fileName({})]).toEqual(["h-he-7-west", "field"]);
     expect([sizeText(12), sizeText(1_716_576)]).toEqual(["1 kB", "1.7 MB"]);
     expect(guessLayout('723170,"X",NC,-5.0,36.1,-79.9,273\r\nDate (MM/DD/YYYY),Time (HH:MM)\r\n')).toBe("tmy3");
+    expect(guessLayout("LOCATION,Invented Flat,XX,YYY,test,999999,40.1,-104.2,-7.0,1500.0\n")).toBe("epw");
     expect(guessLayout("time,wind_speed_m_s\n2027-01-01T00:00,2\n")).toBe("csv");
     expect(guessCoordinates('{"coordinates": [[[0, 0], [660, 0]]]}', "us")).toBe("ft");
   });
