@@ -6,7 +6,7 @@ use crate::arguments::{OverlapArguments, ShapeName};
 use crate::failure::Failure;
 use crate::inputs::option;
 use evenfall_core::grid::Grid;
-use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets};
+use evenfall_core::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets};
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, SeasonLength};
@@ -139,6 +139,7 @@ fn scenario(
             edges: EdgeTreatment::Shift,
             calendar: None,
             feed: None,
+            discharges: Discharges::default(),
         }],
         seed: 0,
         called: None,

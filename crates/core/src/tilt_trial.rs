@@ -5,9 +5,10 @@
 //! the hours of weather, so they differ in nothing else. Upright passes are laid as in
 //! [`crate::season`], tilted ones by the same maker turn by turn; neglected is what that
 //! neglects, pipe that twists, so that sprinklers along it tilt unequally, and pressure that changes
-//! along the pipe: all sprinklers work at their stated pressure here.
+//! along the pipe and sprinklers that differ: all deliver what is stated here.
 
 use crate::grid::DepthGrid;
+use crate::lateral::Discharges;
 use crate::model::{Alternative, Region, Scenario};
 use crate::overlay::{self, LaidSet};
 use crate::rotation::Rotation;
@@ -81,6 +82,7 @@ pub fn run(
             name: case.name.clone(),
             rotation: case.rotation.clone(),
             feed: None,
+            discharges: Discharges::default(),
             ..asked.clone()
         })
         .collect();

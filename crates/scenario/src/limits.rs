@@ -143,6 +143,9 @@ quantities! {
     Radius: Length, "1 m", "60 m", "44 ft";
     WettedDiameter: Length, "2 m", "120 m", "88 ft";
     Discharge: Discharge, "0.005 L/s", "20 L/s", "4.98 gpm";
+    DischargeVariation: Fraction, "0 %", "25 %", "10 %";
+    NozzleWear: Fraction, "-20 %", "50 %", "5 %";
+    ShareOfDischarge: Fraction, "0 %", "300 %", "0 %";
     JetLength: Length, "0 m", "15 m", "5 ft";
     LegDistance: Length, "0 m", "60 m", "10 ft";
     LegRate: Rate, "0 mm/h", "300 mm/h", "0.2 in/h";
@@ -212,6 +215,7 @@ counts! {
     OutletNumber: 1, 100_000;
     Seed: 0, 9_007_199_254_740_991;
     Sprinklers: 1, 500;
+    SprinklerNumber: 1, 500;
     OutletCount: 1, 2000;
     SetsADay: 1, 48;
     Passes: 1, 2000;
@@ -247,6 +251,8 @@ numbers! {
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
 pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most sprinklers named one by one.
+pub(crate) const MOST_ODD_SPRINKLERS: usize = 500;
 /// Most heights along the pipe.
 pub(crate) const MOST_HEIGHTS: usize = 400;
 /// Most cuts of one crop.

@@ -4,7 +4,7 @@ use super::draws::{COUNT, Drawn, Ranges};
 use super::table::Doubt;
 use crate::model::Scenario;
 use crate::root_zone::ground::Ground;
-use crate::sprinkler::{DragCorrection, Jet, Leg, Pattern, Sprinkler, SprinklerProblem};
+use crate::sprinkler::{DragCorrection, Sprinkler, SprinklerProblem};
 
 /// Ranges around what the baseline uses. An alternative with a sprinkler of its own is drawn around
 /// that, as far up or down its range as the baseline: what is doubtful about one is so about both,
@@ -37,32 +37,6 @@ pub(crate) fn drawn_scenario(used: &Scenario, season: usize) -> Result<Scenario,
     Ok(drawn)
 }
 
-/// A pattern whose throw is longer or shorter than stated; its discharge stays.
-#[derive(Debug, PartialEq)]
-struct Reaching {
-    stated: Jet,
-    factor: f64,
-    leg: Leg,
-}
-
-impl Reaching {
-    fn new(stated: &Jet, factor: f64) -> Result<Self, SprinklerProblem> {
-        let leg = stated.leg().with_radius(stated.leg().radius_m() * factor)?;
-        Ok(Self { stated: stated.clone(), factor, leg })
-    }
-}
-
-impl Pattern for Reaching {
-    fn leg(&self) -> &Leg {
-        &self.leg
-    }
-
-    fn leg_at(&self, pressure_ratio: f64, radius_exponent: f64) -> Result<Leg, SprinklerProblem> {
-        let stated = self.stated.at(pressure_ratio, radius_exponent)?;
-        stated.leg().with_radius(stated.leg().radius_m() * self.factor)
-    }
-}
-
 impl Drawn {
     /// The value of one doubt.
     pub(crate) fn of(&self, doubt: Doubt) -> f64 {
@@ -78,10 +52,7 @@ impl Drawn {
             jet_length_m: self.of(Doubt::JetLength),
             ..used.drag
         };
-        let factor = self.of(Doubt::Radius);
-        let jet = |jet: &Jet| Ok(Jet::new(Reaching::new(jet, factor)?, jet.launch));
-        let jets = used.jets.iter().map(jet).collect::<Result<_, SprinklerProblem>>()?;
-        Ok(Sprinkler { jets, drag })
+        Ok(Sprinkler { drag, ..used.altered(self.of(Doubt::Radius), 1.0)? })
     }
 
     /// The ground of season `season` as it is drawn.
@@ -93,7 +64,6 @@ impl Drawn {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sprinkler::Launch;
 
     #[test]
     fn closed_what_sets_two_sprinklers_apart_stays_and_a_draw_is_the_same_for_both() {
@@ -106,19 +76,5 @@ mod tests {
         // The season after shares the draw; the one after that does not.
         let at = |season| ranges_around(&drag(0.3)).drawn(season);
         assert!(at(0) == at(1) && at(1) != at(2));
-    }
-
-    #[test]
-    fn closed_a_longer_throw_keeps_the_discharge_at_any_pressure() {
-        let launch =
-            Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.0 };
-        let stated = Jet::new(Leg::new(vec![0.0, 10.0], vec![6.0, 0.0]).unwrap(), launch);
-        let drawn = Jet::new(Reaching::new(&stated, 1.1).unwrap(), launch);
-        for pressure_ratio in [0.8, 1.0] {
-            let (a, b) = (stated.at(pressure_ratio, 0.2), drawn.at(pressure_ratio, 0.2));
-            let (a, b) = (a.unwrap(), b.unwrap());
-            assert!((b.leg().radius_m() / a.leg().radius_m() - 1.1).abs() < 1e-12);
-            assert!((b.leg().discharge_l_s() / a.leg().discharge_l_s() - 1.0).abs() < 1e-12);
-        }
     }
 }

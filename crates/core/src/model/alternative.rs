@@ -1,7 +1,7 @@
 //! One alternative: a lateral with its outlets, its rotation and its sprinklers.
 
 use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
-use crate::lateral::{EdgeTreatment, Lateral, Outlets};
+use crate::lateral::{Discharges, EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
 use crate::schedule::{Calendar, Stops};
 use crate::sprinkler::Sprinkler;
@@ -25,6 +25,8 @@ pub struct Alternative {
     pub calendar: Option<Calendar>,
     /// How water gets to its sprinklers; `None` takes all at their stated pressure.
     pub feed: Option<Feed>,
+    /// How the discharges of its sprinklers differ.
+    pub discharges: Discharges,
 }
 
 impl Alternative {
@@ -33,8 +35,21 @@ impl Alternative {
     /// # Errors
     /// If they cannot be found, or the lateral runs dry.
     pub fn pressures(&self) -> Result<Option<PressureLine>, HydraulicsProblem> {
-        let solve = |feed| hydraulics::solve(&self.lateral, &self.sprinkler, feed);
+        let factors = self.factors();
+        let factors = factors.as_deref().unwrap_or(&[]);
+        let solve = |feed| hydraulics::solve_each(&self.lateral, &self.sprinkler, feed, factors);
         self.feed.as_ref().map(solve).transpose()
+    }
+
+    /// Discharge of each sprinkler over the stated one; `None` where all deliver that.
+    pub fn factors(&self) -> Option<Vec<f64>> {
+        self.discharges.factors(self.lateral.sprinklers)
+    }
+
+    /// As many sprinklers of the stated discharge deliver what all of its own do together.
+    pub fn stated_sprinklers(&self) -> f64 {
+        let sprinklers = self.lateral.sprinklers as f64;
+        self.factors().map_or(sprinklers, |factors| factors.iter().sum())
     }
 
     /// Where its lateral stands, pass by pass.

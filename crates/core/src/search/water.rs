@@ -75,7 +75,9 @@ fn by_machine(layouts: &[&Layout<'_>]) -> Vec<Vec<usize>> {
             let other = layouts[group[0]].alternative;
             let own = layout.alternative;
             // Spacings apart share no hours: together they would only hold more memory.
-            other.lateral == own.lateral && other.outlets.spacing_m == own.outlets.spacing_m
+            other.lateral == own.lateral
+                && other.discharges == own.discharges
+                && other.outlets.spacing_m == own.outlets.spacing_m
         };
         match groups.iter_mut().find(alike) {
             Some(group) => group.push(at),
@@ -219,11 +221,8 @@ impl Ground {
             spacing_cells: 1,
             sprinklers: 0,
         });
-        let compact = if any.repeats() {
-            CompactField::new(&any.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
-        } else {
-            CompactField::unfolded(&any.grid)
-        };
+        let pipe = PipeOnGrid { first_column: first, ..pipe };
+        let compact = CompactField::new(&any.grid, pipe, reach, any.repeat());
         let grid = compact.grid(&any.grid);
         let folded = (0..any.grid.cells_along).map(|column| compact.folded(column)).collect();
         Self {

@@ -2,9 +2,10 @@
 
 use super::error::SeasonError;
 use super::laid_pass::LaidPass;
+use super::portions::portions;
 use super::pressures::pressures_of;
 use crate::grid::{DepthGrid, Grid};
-use crate::lateral::hydraulics::{Blend, PressureLine};
+use crate::lateral::hydraulics::PressureLine;
 use crate::model::{Alternative, Field, Scenario};
 use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
 use crate::schedule::{PassPlan, Plan, SetPlan};
@@ -20,8 +21,11 @@ pub(crate) struct Layout<'a> {
     pub(crate) grid: Grid,
     pub(crate) plan: Plan,
     spacing_cells: usize,
-    /// Pressures along the pipe, and how its sprinklers are made up of a few of them.
-    pressures: Option<(PressureLine, Blend)>,
+    /// Pressures along the pipe.
+    pressures: Option<PressureLine>,
+    /// Per node of pressure, how much of that footprint each sprinkler lays; `None` where all lay the
+    /// same.
+    portions: Option<Vec<Vec<f64>>>,
 }
 
 /// The sets of a pass with their footprints: one list, or one for each node of pressure.
@@ -36,12 +40,9 @@ impl<'a> Layout<'a> {
         let (field, grid) = (&scenario.field, scenario.field.grid);
         let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
             let spacing_cells = whole_cells(alternative, grid)?;
-            let line = pressures_of(alternative)?;
-            let pressures = line.map(|line| {
-                let blend = Blend::of(&line);
-                (line, blend)
-            });
-            Ok(Self { alternative, index, field, grid, plan, spacing_cells, pressures })
+            let pressures = pressures_of(alternative)?;
+            let portions = portions(alternative, pressures.as_ref());
+            Ok(Self { alternative, index, field, grid, plan, spacing_cells, pressures, portions })
         };
         scenario.alternatives.iter().zip(plans).enumerate().map(layout).collect()
     }
@@ -78,7 +79,7 @@ impl<'a> Layout<'a> {
         first: usize,
         laid: &'b LaidPass,
     ) -> LaidSets<'b> {
-        let nodes = self.pressures.as_ref().map_or(1, |(_, blend)| blend.nodes_kpa.len());
+        let nodes = self.portions.as_ref().map_or(1, Vec::len);
         let at_node = |node: usize| {
             let placed = sets.iter().enumerate().map(|(offset, set)| LaidSet {
                 footprint: laid.footprint(self.index, first + offset, node),
@@ -99,12 +100,17 @@ impl<'a> Layout<'a> {
         pass: &mut DepthGrid,
         cumulative: &mut DepthGrid,
     ) -> f64 {
-        match &self.pressures {
+        match &self.portions {
             None => overlay::lay(grid, pipe, &sets[0], pass, cumulative),
-            Some((_, blend)) => {
-                let nodes = blend.portions.iter().zip(sets);
+            Some(portions) => {
+                let nodes = portions.iter().zip(sets);
+                // A folded pipe has fewer sprinklers, the first of those that come again.
+                let on_pipe = |portions: &'_ Vec<f64>| pipe.sprinklers.min(portions.len());
                 let nodes: Vec<_> = nodes
-                    .map(|(portions, sets)| NodeSets { portions, sets: sets.clone() })
+                    .map(|(portions, sets)| NodeSets {
+                        portions: &portions[..on_pipe(portions)],
+                        sets: sets.clone(),
+                    })
                     .collect();
                 overlay::lay_each(grid, pipe, &nodes, pass, cumulative)
             }
@@ -113,10 +119,10 @@ impl<'a> Layout<'a> {
 
     /// What sets lay outside the field's grid, mm · cells.
     pub(crate) fn off_grid(&self, pipe: PipeOnGrid, sets: &LaidSets<'_>) -> f64 {
-        match &self.pressures {
+        match &self.portions {
             None => sets[0].iter().map(|set| overlay::off_grid(&self.grid, pipe, set)).sum(),
-            Some((_, blend)) => {
-                let nodes = blend.portions.iter().zip(sets);
+            Some(portions) => {
+                let nodes = portions.iter().zip(sets);
                 let each = nodes.flat_map(|(portions, sets)| {
                     sets.iter().map(|set| overlay::off_grid_each(&self.grid, pipe, set, portions))
                 });
@@ -129,21 +135,25 @@ impl<'a> Layout<'a> {
     pub(crate) fn discharge_m3_h(&self) -> f64 {
         match &self.pressures {
             None => {
-                let sprinklers = self.alternative.lateral.sprinklers as f64;
-                self.alternative.sprinkler.discharge_l_s() * 3.6 * sprinklers
+                let alternative = self.alternative;
+                alternative.sprinkler.discharge_l_s() * 3.6 * alternative.stated_sprinklers()
             }
-            Some((line, _)) => line.flow_l_s() * 3.6,
+            Some(line) => line.flow_l_s() * 3.6,
         }
     }
 
-    /// Whether depth repeats along the pipe: all sprinklers lay the same on a field of plain rows.
-    pub(crate) fn repeats(&self) -> bool {
-        self.pressures.is_none() && self.field.boundary.is_none()
+    /// Sprinklers after which depth comes again along the pipe: 1 where all lay the same; `None`
+    /// where it does not, under falling pressure, on a field that is no plain rows, or where each
+    /// sprinkler delivers its own.
+    pub(crate) fn repeat(&self) -> Option<usize> {
+        let alike = self.pressures.is_none() && self.field.boundary.is_none();
+        let sprinklers = self.alternative.lateral.sprinklers;
+        alike.then(|| self.alternative.discharges.period(sprinklers)).flatten()
     }
 
     /// The pressures along the pipe, where they were asked for.
     pub(crate) fn into_plan_and_pressures(self) -> (Plan, Option<PressureLine>) {
-        (self.plan, self.pressures.map(|(line, _)| line))
+        (self.plan, self.pressures)
     }
 
     fn place_along(&self, pass: &PassPlan) -> (isize, f64) {

@@ -21,6 +21,7 @@ pub(crate) mod landing_maps;
 pub(crate) mod layout;
 mod outcome;
 mod plans;
+mod portions;
 pub(crate) mod prepare;
 mod pressures;
 mod run;
@@ -49,5 +50,7 @@ pub use worked::{Worked, worked};
 mod boundary_tests;
 #[cfg(test)]
 mod pressure_tests;
+#[cfg(test)]
+mod scatter_tests;
 #[cfg(test)]
 pub(crate) mod tests;

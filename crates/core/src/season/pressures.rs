@@ -12,8 +12,7 @@ pub(super) fn pressures_of(alternative: &Alternative) -> Result<Option<PressureL
 
 /// What all sprinklers of an alternative deliver together, m³/h.
 pub(super) fn discharge_m3_h(alternative: &Alternative) -> Result<f64, SeasonError> {
-    let sprinklers = alternative.lateral.sprinklers as f64;
-    let stated_l_s = alternative.sprinkler.discharge_l_s() * sprinklers;
     let line = pressures_of(alternative)?;
+    let stated_l_s = alternative.sprinkler.discharge_l_s() * alternative.stated_sprinklers();
     Ok(3.6 * line.map_or(stated_l_s, |line| line.flow_l_s()))
 }

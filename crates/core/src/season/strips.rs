@@ -62,7 +62,8 @@ pub(super) fn strip_depths(
 pub(super) fn gross_depths(alternative: &Alternative, plan: &Plan) -> Vec<Vec<Option<f64>>> {
     let area_m2 = alternative.lateral.sprinkler_spacing_m * alternative.outlets.spacing_m;
     // 1 L/s is 3.6 m³/h, and 1 L on 1 m² is 1 mm.
-    let mm_h = 3600.0 * alternative.sprinkler.discharge_l_s() / area_m2;
+    let of_stated = alternative.stated_sprinklers() / alternative.lateral.sprinklers as f64;
+    let mm_h = 3600.0 * alternative.sprinkler.discharge_l_s() * of_stated / area_m2;
     let sets = |pass: &PassPlan| {
         pass.sets.iter().map(|set| Some(mm_h * (set.end_h - set.start_h))).collect()
     };

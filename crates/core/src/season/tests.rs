@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::grid::Grid;
-use crate::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Wheel};
+use crate::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, Wheel};
 use crate::model::{Alternative, Field, Scenario};
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::{Calendar, SeasonLength};
@@ -50,6 +50,7 @@ pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -
         edges: EdgeTreatment::Shift,
         calendar: None,
         feed: None,
+        discharges: Discharges::default(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The field with its repetition along the pipe taken out.
 //!
 //! Away from the ends of a lateral whose sprinklers are alike, depth repeats along the pipe with
-//! the sprinkler spacing. All that is computed cell by cell (soil, crop) is then the same in every
+//! the sprinkler spacing; where every n-th delivers the same, with n spacings. All that is computed cell by cell (soil, crop) is then the same in every
 //! repeat, so one is enough: the compact field is the real one less all repeats but the first, its
 //! lateral less as many sprinklers. The overlay of the compact field is, cell by cell, that of the
 //! real one; columns of the repeat count as often as they were left out.
@@ -19,6 +19,8 @@ pub(crate) struct CompactField {
     first_column: usize,
     /// Columns of one repeat.
     period: usize,
+    /// Sprinklers of one repeat.
+    sprinklers: usize,
     /// Repeats that were left out.
     left_out: usize,
     /// Columns of the real field.
@@ -26,27 +28,37 @@ pub(crate) struct CompactField {
 }
 
 impl CompactField {
-    /// Folds the field for footprints that reach at most `reach_cells` to either side along the
-    /// pipe. A lateral too short to repeat leaves the field as it is.
-    pub(crate) fn new(grid: &Grid, pipe: PipeOnGrid, reach_cells: usize) -> Self {
-        let period = pipe.spacing_cells;
+    /// Folds the field for footprints that reach at most `reach_cells` to either side along a pipe
+    /// on which every `repeat`-th sprinkler lays the same; `None` leaves the field as it is, and so
+    /// does a lateral too short to repeat.
+    pub(crate) fn new(
+        grid: &Grid,
+        pipe: PipeOnGrid,
+        reach_cells: usize,
+        repeat: Option<usize>,
+    ) -> Self {
+        let Some(sprinklers) = repeat else { return Self::unfolded(grid) };
+        let period = pipe.spacing_cells * sprinklers;
         let reach = reach_cells as isize;
         // Between these columns every sprinkler that can reach a cell is there.
         let from = (pipe.first_column + reach).max(0) as usize;
-        let last = pipe.first_column + (pipe.sprinklers.saturating_sub(1) * period) as isize;
+        let last_sprinkler = pipe.sprinklers.saturating_sub(1) * pipe.spacing_cells;
+        let last = pipe.first_column + last_sprinkler as isize;
         let until = (last - reach).clamp(0, grid.cells_along as isize) as usize;
         let repeats = until.saturating_sub(from) / period;
         Self {
             first_column: from,
             period,
+            sprinklers,
             left_out: repeats.saturating_sub(1),
             cells_along: grid.cells_along,
         }
     }
 
     /// The field as it is: nothing folded.
-    pub(crate) fn unfolded(grid: &Grid) -> Self {
-        Self { first_column: 0, period: 0, left_out: 0, cells_along: grid.cells_along }
+    fn unfolded(grid: &Grid) -> Self {
+        let cells_along = grid.cells_along;
+        Self { first_column: 0, period: 0, sprinklers: 0, left_out: 0, cells_along }
     }
 
     /// The folded grid.
@@ -56,7 +68,7 @@ impl CompactField {
 
     /// The lateral on the folded grid.
     pub(crate) fn pipe(&self, pipe: PipeOnGrid) -> PipeOnGrid {
-        PipeOnGrid { sprinklers: pipe.sprinklers - self.left_out, ..pipe }
+        PipeOnGrid { sprinklers: pipe.sprinklers - self.left_out * self.sprinklers, ..pipe }
     }
 
     /// The folded column that holds what column `column` of the real field holds.
@@ -111,7 +123,7 @@ mod tests {
                 lay(grid, pipe, &sets, &mut pass, &mut cumulative);
                 pass
             };
-            let compact = CompactField::new(&grid, pipe, reach);
+            let compact = CompactField::new(&grid, pipe, reach, Some(1));
             let folded = laid(&compact.grid(&grid), compact.pipe(pipe));
             let unfolded = compact.unfold(&folded);
             let real = laid(&grid, pipe);
@@ -125,7 +137,7 @@ mod tests {
     fn closed_a_quarter_mile_line_folds_to_a_fifth() {
         let grid = Grid { cells_along: 660, cells_across: 10, cell_m: 0.6096 };
         let pipe = PipeOnGrid { first_column: 10, spacing_cells: 20, sprinklers: 33 };
-        let compact = CompactField::new(&grid, pipe, 40);
+        let compact = CompactField::new(&grid, pipe, 40, Some(1));
         // From column 50 to 610 all reach: 28 repeats of 20, of which one stays.
         assert_eq!(compact.grid(&grid).cells_along, 660 - 27 * 20);
         assert_eq!((compact.weight(49), compact.weight(50), compact.weight(70)), (1, 28, 1));

@@ -1,8 +1,8 @@
 //! One season walked day by day: water laid down, drained, used.
 //!
 //! The field is folded along the pipe (see [`super::compact`]), so each column of cells that
-//! repeats is computed once. A boundary breaks the repeat, and so does pressure that changes along
-//! the pipe: such a field is not folded. Figures of a field with a boundary are means over the cells
+//! repeats is computed once. A boundary breaks the repeat, and so do pressure that changes along
+//! the pipe and sprinklers that each deliver their own: such a field is not folded. Figures of a field with a boundary are means over the cells
 //! inside. Water of a set counts for the day on which it starts.
 
 use super::compact::CompactField;
@@ -96,11 +96,8 @@ impl<'a> Walk<'a> {
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
         let reach = reach + (last - first) as usize;
-        let compact = if layout.repeats() {
-            CompactField::new(&layout.grid, PipeOnGrid { first_column: first, ..pipe }, reach)
-        } else {
-            CompactField::unfolded(&layout.grid)
-        };
+        let pipe = PipeOnGrid { first_column: first, ..pipe };
+        let compact = CompactField::new(&layout.grid, pipe, reach, layout.repeat());
         let grid = compact.grid(&layout.grid);
         let zeros = grid.zeros();
         Self {

@@ -14,6 +14,7 @@
 //! all on one `scratch`. Files import only what stands below them. Nothing here knows the field, the
 //! lateral or the clock.
 
+mod altered;
 pub mod attitude;
 mod classes;
 mod dormand_prince;

@@ -7,7 +7,7 @@ pub(crate) mod worth;
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{Standing, Stop, WheelReach};
-use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Wheel};
+use evenfall_core::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, Wheel};
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, DayNight, PassPlan, Plan, SeasonLength, SetPlan};
@@ -89,6 +89,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             edges: EdgeTreatment::Shift,
             calendar: None,
             feed: None,
+            discharges: Discharges::default(),
         }
     });
     let scenario = Scenario {

@@ -4,6 +4,7 @@ use super::pipe::PipeFile;
 use crate::declare::{choice, section};
 use crate::limits;
 use crate::read::Count;
+use crate::read_plain::List;
 use crate::read_quantity::Quantity;
 use evenfall_core::lateral::EdgeTreatment;
 
@@ -51,10 +52,33 @@ section! {
         /// Distance of the first sprinkler from the field's edge.
         first_sprinkler: Option<Quantity<limits::PlaceInField>>,
             "First sprinkler from the edge", else "the sprinklers are centered along the pipe";
+        /// Coefficient of variation of the discharge between the sprinklers of the pipe, as measured
+        /// with a bucket and a watch.
+        discharge_variation: Option<Quantity<limits::DischargeVariation>>,
+            "Discharge variation",
+            else "0 %"
+            because "all sprinklers alike; hand-moves and side-rolls had 10 % before and 2 % after \
+                new nozzles (Louie & Selker 2000)";
+        /// How much more than stated all nozzles deliver.
+        nozzle_wear: Option<Quantity<limits::NozzleWear>>,
+            "Nozzle wear", else "0 %" because "nozzles as stated";
+        /// Single sprinklers: plugged ones, or ones with another nozzle.
+        odd_sprinklers: Option<List<OddSprinklerFile, { limits::MOST_ODD_SPRINKLERS }>>,
+            "Odd sprinklers", else "none";
         /// The pipe; with it pressure and discharge are calculated along it.
         pipe: Option<PipeFile>, "Pipe",
             else "all sprinklers have the stated pressure; describe the pipe to calculate pressure \
                 and discharge along it";
+    }
+}
+
+section! {
+    /// One sprinkler that delivers otherwise than the rest; its pattern keeps its shape.
+    OddSprinklerFile {
+        /// Its number along the pipe; 1 is `first_sprinkler`.
+        number: Count<limits::SprinklerNumber>, "Number";
+        /// What it delivers at its pressure, as a share of the stated discharge; 0 % is plugged.
+        discharge: Quantity<limits::ShareOfDischarge>, "Share of the discharge";
     }
 }
 

@@ -19,7 +19,9 @@ pub(crate) use boundary::{BoundaryFile, CoordinatesName};
 pub(crate) use climate::{ComputedFile, DaysFile, EtMethod, RadiationSource, RainWays};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
-pub(crate) use machine::{EdgesName, LateralFile, MachineName, OutletsFile, WheelFile};
+pub(crate) use machine::{
+    EdgesName, LateralFile, MachineName, OddSprinklerFile, OutletsFile, WheelFile,
+};
 pub(crate) use maintenance::{MaintenanceFile, OilFile};
 pub(crate) use pipe::{HeightFile, InletFile, PipeFile};
 pub(crate) use price::{Kind, NOT_KNOWN, PriceFile, PricesFile};

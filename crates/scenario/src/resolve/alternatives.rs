@@ -1,7 +1,8 @@
 //! The alternatives: common sections with each one's own keys laid over, and their rotations.
 
+use super::pipe::Served;
 use super::rotation::{self, Beside};
-use super::{machine, pipe, season, sprinkler};
+use super::{discharges, machine, pipe, season, sprinkler};
 use crate::document::{Json, Node};
 use crate::file::{
     AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile,
@@ -113,9 +114,10 @@ fn alternative(
         sprinkler_spacing_m: lateral.sprinkler_spacing.value,
         first_sprinkler_m: first_sprinkler_m?,
     };
-    let sprinkler = sprinkler?;
-    let section = &lateral.at.pointer;
-    let feed = pipe::feed(lateral.pipe.as_ref(), section, &core_lateral, &sprinkler, notes);
+    let sprinkler = discharges::worn(&lateral, &sprinkler?, notes)?;
+    let discharges = discharges::discharges(&lateral, notes)?;
+    let served = Served { lateral: &core_lateral, sprinkler: &sprinkler, discharges: &discharges };
+    let feed = pipe::feed(lateral.pipe.as_ref(), &lateral.at.pointer, served, notes);
     Some(Alternative {
         name: given.name.value.clone(),
         lateral: core_lateral,
@@ -123,6 +125,7 @@ fn alternative(
         rotation: rotation?,
         sprinkler,
         feed: feed.ok()?,
+        discharges,
         edges: given.edges.map_or(EdgeTreatment::Shift, EdgeTreatment::from),
         calendar,
     })

@@ -6,6 +6,7 @@ mod called;
 mod climate;
 mod crop;
 mod crop_calendar;
+mod discharges;
 mod field;
 mod ground;
 mod layouts;

@@ -7,9 +7,10 @@ use crate::notes::{Notes, decimals, length};
 use crate::read::Number;
 use crate::row::Row;
 use evenfall_core::lateral::hydraulics::{
-    FAST_M_S, Feed, Ground, HydraulicsProblem, Inlet, Material, Pipe, PipeSize, PressureLine, solve,
+    FAST_M_S, Feed, Ground, HydraulicsProblem, Inlet, Material, Pipe, PipeSize, PressureLine,
+    solve_each,
 };
-use evenfall_core::lateral::{Lateral, Machine};
+use evenfall_core::lateral::{Discharges, Lateral, Machine};
 use evenfall_core::sprinkler::Sprinkler;
 use evenfall_core::units::{KPA_PER_PSI, L_S_PER_GPM, M_PER_FT};
 use std::f64::consts::PI;
@@ -21,14 +22,22 @@ const NO_LENGTH_M: f64 = 1e-6;
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Refused;
 
-/// How water gets to the sprinklers of `lateral`; told where the file does not say.
+/// The sprinklers that a pipe serves.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Served<'a> {
+    pub(crate) lateral: &'a Lateral,
+    pub(crate) sprinkler: &'a Sprinkler,
+    pub(crate) discharges: &'a Discharges,
+}
+
+/// How water gets to the sprinklers; told where the file does not say.
 pub(crate) fn feed(
     given: Option<&PipeFile>,
     section: &str,
-    lateral: &Lateral,
-    sprinkler: &Sprinkler,
+    served: Served<'_>,
     notes: &mut Notes<'_>,
 ) -> Result<Option<Feed>, Refused> {
+    let Served { lateral, sprinkler, discharges } = served;
     let Some(given) = given else {
         LateralFile::pipe.assume(section, "no losses", notes);
         return Ok(None);
@@ -41,7 +50,8 @@ pub(crate) fn feed(
     let flow_control_kpa = given.flow_control.as_ref().map(|pressure| pressure.value);
     let (Some(pipe), Some(ground)) = (pipe, ground) else { return Err(Refused) };
     let feed = Feed { pipe, inlet, inlet_m, ground, riser_m, flow_control_kpa, radius_exponent };
-    match solve(lateral, sprinkler, &feed) {
+    let factors = discharges.factors(lateral.sprinklers).unwrap_or_default();
+    match solve_each(lateral, sprinkler, &feed, &factors) {
         Ok(line) => {
             warn(given, &line, notes);
             Ok(Some(feed))

@@ -3,6 +3,7 @@
 mod bad_input;
 mod bad_worth;
 mod climate;
+mod discharges;
 mod examples;
 pub(crate) mod helpers;
 mod maintenance;

@@ -26,7 +26,7 @@ pub use friction::{Material, PipeSize};
 pub use line::{FrictionRule, OutletState, PressureLine};
 pub(crate) use pattern::{Blend, at_pressure};
 pub use problem::HydraulicsProblem;
-pub use solve::solve;
+pub use solve::{solve, solve_each};
 
 #[cfg(test)]
 mod tests;

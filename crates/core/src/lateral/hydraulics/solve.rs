@@ -44,8 +44,18 @@ struct Branch<'a> {
     law: Law,
     riser_kpa: f64,
     inlet_height_m: f64,
-    /// Place, distance from the inlet and height of each, m.
-    outlets: Vec<(f64, f64, f64)>,
+    outlets: Vec<Outlet>,
+}
+
+/// One sprinkler on the pipe.
+#[derive(Clone, Copy)]
+struct Outlet {
+    place_m: f64,
+    /// From the inlet, m.
+    distance_m: f64,
+    height_m: f64,
+    /// Discharge over that of its nozzle as stated.
+    factor: f64,
 }
 
 /// What a shot from the far end gave.
@@ -62,14 +72,15 @@ impl Branch<'_> {
     fn shoot(&self, far_kpa: f64, each: &mut dyn FnMut(OutletState)) -> Shot {
         let mut shot =
             Shot { inlet_kpa: far_kpa, flow_l_s: 0.0, nozzles_kpa: 0.0, lowest_kpa: f64::INFINITY };
-        for (index, &(place_m, distance_m, height_m)) in self.outlets.iter().enumerate().rev() {
+        for (index, outlet) in self.outlets.iter().enumerate().rev() {
+            let &Outlet { place_m, distance_m, height_m, factor } = outlet;
             let (before_m, before_height_m) = match index.checked_sub(1) {
-                Some(before) => (self.outlets[before].1, self.outlets[before].2),
+                Some(before) => (self.outlets[before].distance_m, self.outlets[before].height_m),
                 None => (0.0, self.inlet_height_m),
             };
             let pipe_kpa = shot.inlet_kpa;
             let nozzle_kpa = pipe_kpa - self.riser_kpa;
-            let discharge_l_s = self.law.discharge_l_s(nozzle_kpa);
+            let discharge_l_s = factor * self.law.discharge_l_s(nozzle_kpa);
             shot.flow_l_s += discharge_l_s;
             shot.nozzles_kpa += nozzle_kpa;
             shot.lowest_kpa = shot.lowest_kpa.min(nozzle_kpa);
@@ -101,7 +112,7 @@ impl Branch<'_> {
 
     /// Pressure at the far end for which the inlet has this one.
     fn far_kpa(&self, inlet_kpa: f64) -> f64 {
-        let far_m = self.outlets.last().map_or(self.inlet_height_m, |outlet| outlet.2);
+        let far_m = self.outlets.last().map_or(self.inlet_height_m, |outlet| outlet.height_m);
         // Without any friction; there never is less than none.
         let highest = inlet_kpa - KPA_PER_M * (far_m - self.inlet_height_m);
         let lowest = below(highest, |far_kpa| self.at(far_kpa).inlet_kpa - inlet_kpa);
@@ -141,25 +152,34 @@ struct Network<'a> {
 }
 
 impl<'a> Network<'a> {
-    fn new(lateral: &Lateral, law: Law, feed: &'a Feed) -> Self {
-        let places = (0..lateral.sprinklers)
-            .map(|index| lateral.first_sprinkler_m + index as f64 * lateral.sprinkler_spacing_m);
-        let (near, far): (Vec<f64>, Vec<f64>) = places.partition(|x_m| *x_m < feed.inlet_m);
-        let branch = |places: Vec<f64>| Branch {
+    fn new(lateral: &Lateral, law: Law, feed: &'a Feed, factors: &[f64]) -> Self {
+        let outlet = |index: usize| {
+            let x_m = lateral.first_sprinkler_m + index as f64 * lateral.sprinkler_spacing_m;
+            Outlet {
+                place_m: x_m,
+                distance_m: (x_m - feed.inlet_m).abs(),
+                height_m: feed.ground.height_m(x_m),
+                factor: factors.get(index).copied().unwrap_or(1.0),
+            }
+        };
+        let (near, far): (Vec<Outlet>, Vec<Outlet>) =
+            (0..lateral.sprinklers).map(outlet).partition(|outlet| outlet.place_m < feed.inlet_m);
+        let branch = |outlets: Vec<Outlet>| Branch {
             pipe: &feed.pipe,
             law,
             riser_kpa: KPA_PER_M * feed.riser_m,
             inlet_height_m: feed.ground.height_m(feed.inlet_m),
-            outlets: places
-                .into_iter()
-                .map(|x_m| (x_m, (x_m - feed.inlet_m).abs(), feed.ground.height_m(x_m)))
-                .collect(),
+            outlets,
         };
         let sides = [near.into_iter().rev().collect(), far].into_iter().map(branch);
         Self {
             branches: sides.filter(|side| !side.outlets.is_empty()).collect(),
             sprinklers: lateral.sprinklers,
         }
+    }
+
+    fn outlets_of_all(&self) -> impl Iterator<Item = &Outlet> {
+        self.branches.iter().flat_map(|branch| &branch.outlets)
     }
 
     /// Of all branches, with this pressure at the inlet.
@@ -218,6 +238,20 @@ pub fn solve(
     sprinkler: &Sprinkler,
     feed: &Feed,
 ) -> Result<PressureLine, HydraulicsProblem> {
+    solve_each(lateral, sprinkler, feed, &[])
+}
+
+/// The same where each sprinkler delivers `factors` times what it is stated to at its pressure, by
+/// number along the pipe; those without a factor deliver just that.
+///
+/// # Errors
+/// Those of [`solve`].
+pub fn solve_each(
+    lateral: &Lateral,
+    sprinkler: &Sprinkler,
+    feed: &Feed,
+    factors: &[f64],
+) -> Result<PressureLine, HydraulicsProblem> {
     feed.check()?;
     let nominal_kpa = sprinkler.jets.first().map_or(0.0, |jet| jet.launch.pressure_kpa);
     let law = Law {
@@ -229,7 +263,7 @@ pub fn solve(
     if lateral.sprinklers == 0 || !sound {
         return Err(HydraulicsProblem::NoOutlets);
     }
-    let network = Network::new(lateral, law, feed);
+    let network = Network::new(lateral, law, feed, factors);
     let sprinklers = network.sprinklers as f64;
     let sum = |shots: &[Shot], of: fn(&Shot) -> f64| shots.iter().map(of).sum::<f64>();
     let inlet_kpa = match feed.inlet {
@@ -238,7 +272,8 @@ pub fn solve(
             network.inlet_kpa(kpa, |shots| sum(shots, |s| s.nozzles_kpa) / sprinklers)?
         }
         Inlet::Flow(wanted_l_s) => {
-            let most_l_s = sprinklers * law.discharge_l_s(law.held_kpa);
+            let together: f64 = network.outlets_of_all().map(|outlet| outlet.factor).sum();
+            let most_l_s = together * law.discharge_l_s(law.held_kpa);
             // At the most itself any higher pressure would do as well: the flow tells nothing.
             if feed.flow_control_kpa.is_some() && wanted_l_s >= most_l_s * (1.0 - 1e-9) {
                 return Err(HydraulicsProblem::FlowHeldBack { wanted_l_s, most_l_s });
