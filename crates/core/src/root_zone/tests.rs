@@ -2,27 +2,8 @@ use super::*;
 use proptest::prelude::*;
 
 #[test]
-fn published_fao_56_example_37() {
-    // Allen et al. 1998, Example 37, whole text from memory, confidence medium: a tomato on silt,
-    // θFC 0.32, θWP 0.12, Zr 0.8 m, Kc 1.2, p 0.40 at 5 mm/day, Dr 55 mm at the start, no water for
-    // ten days. Inputs are recalled with ET0 5 mm every day; TAW 160 and p 0.36 follow. The printed
-    // columns recalled (whole or one decimal): RAW 58, and Ks 1.00, 0.97, 0.91, 0.86, 0.81 on days 1
-    // to 5. The later days are held by the closed form in the next test.
-    let taw_mm = 1000.0 * (0.32 - 0.12) * 0.8;
-    let day = CropDay::new(1.2 * 5.0, 0.0, 0.40, taw_mm, taw_mm);
-    assert!((day.taw_mm - 160.0).abs() < 1e-9);
-    assert!((day.raw_mm - 58.0).abs() <= 0.5, "{}", day.raw_mm);
-    let mut zone = RootZone { depletion_mm: 55.0 };
-    for (number, ks) in [1.0, 0.97, 0.91, 0.86, 0.81].into_iter().enumerate() {
-        let done = zone.step(&day, 0.0);
-        assert!((done.ks - ks).abs() <= 0.005, "day {}: {}", number + 1, done.ks);
-        assert_eq!(done.percolation_mm, 0.0);
-    }
-}
-
-#[test]
 fn closed_a_drying_root_zone_nears_wilting_point_geometrically() {
-    // Past RAW each dry day takes ETc/(TAW − RAW) of what is left: the later days of Example 37.
+    // Past RAW each dry day takes ETc/(TAW − RAW) of what is left (FAO-56 equation 84).
     let day = CropDay::new(6.0, 0.0, 0.40, 160.0, 160.0);
     let mut zone = RootZone { depletion_mm: 55.0 };
     zone.step(&day, 0.0);
