@@ -98,6 +98,15 @@ fn closed_clock_lock_and_open_cycle_are_told() {
         clock.locked_places = clock.places;
     });
     assert!(locked.contains("Clock lock under"));
+    assert!(locked.contains("An odd number of sets or an idle half day breaks it."));
+    // With one set a day every pass starts at the same hour, whatever lies between.
+    let daily = page(&small(), |scenario, outcome| {
+        scenario.calendar.sets_a_day = Some(1);
+        let clock = &mut outcome.alternatives[0].plan.day_night;
+        clock.locked_places = clock.places;
+    });
+    assert!(daily.contains("neither an odd number of sets nor an idle half day breaks it"));
+    assert!(!daily.contains("An odd number of sets or an idle half day breaks it."));
 }
 
 #[test]

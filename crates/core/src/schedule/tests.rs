@@ -72,6 +72,11 @@ fn closed_one_set_a_day_starts_at_the_same_hour_every_day() {
         plan.passes.iter().flat_map(|p| &p.sets).map(|set| set.start_h).collect();
     assert_eq!(starts, [6.0, 30.0, 54.0, 78.0, 102.0, 126.0]);
     assert!(plan.day_night.is_locked() && plan.day_night.day_share == 1.0);
+    // What breaks a lock of two sets a day does not break this one: the next start is a day later.
+    for (idle_h, sets) in [(12.0, 3), (12.0, 4), (0.0, 4)] {
+        let other = Calendar { idle_h, ..daily.clone() };
+        assert!(plan_of(&other, sets).unwrap().day_night.is_locked(), "{idle_h} h, {sets} sets");
+    }
 }
 
 #[test]

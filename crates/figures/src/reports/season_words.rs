@@ -5,7 +5,7 @@ use crate::error::DrawError;
 use crate::reports::report::season_answer;
 use crate::scenes::Scene;
 use evenfall_core::model::Scenario;
-use evenfall_core::schedule::Plan;
+use evenfall_core::schedule::{Calendar, Plan};
 use evenfall_core::season::Outcome;
 use evenfall_view::UnitSystem;
 
@@ -65,7 +65,8 @@ pub fn season_headline(scenario: &Scenario, outcome: &Outcome) -> String {
 
 /// What the schedules make worth telling: broken cycles and clock lock.
 pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
-    let (mut notices, mut locked) = (Vec::new(), Vec::new());
+    let mut notices = Vec::new();
+    let mut locked: Vec<(&str, Vec<&str>)> = Vec::new();
     if let Some(called) = &scenario.called {
         notices.push(format!(
             "A pass runs when the mean root zone of {} has used {:.0} % of its readily available \
@@ -87,15 +88,31 @@ pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
             ));
         }
         if plan.day_night.is_locked() {
-            locked.push(name.as_str());
+            let broken_by = breaks_clock_lock(scenario.calendar_of(alternative));
+            match locked.iter_mut().find(|(known, _)| *known == broken_by) {
+                Some((_, names)) => names.push(name.as_str()),
+                None => locked.push((broken_by, vec![name.as_str()])),
+            }
         }
     }
-    if !locked.is_empty() {
-        notices.push(format!(
-            "Clock lock ({}): every place is watered in the same half of the day in every pass. An \
-             odd number of sets or half a day of idling breaks it.",
-            locked.join("; ")
-        ));
-    }
+    notices.extend(locked.into_iter().map(|(broken_by, names)| {
+        format!(
+            "Clock lock ({}): every place is watered in the same half of the day in every pass. \
+             {broken_by}",
+            names.join("; ")
+        )
+    }));
     notices
+}
+
+/// What would break a clock lock under such a calendar. With one set a day, every pass starts at the
+/// same hour again, whatever the number of sets and the days between: only another hour helps.
+pub(crate) fn breaks_clock_lock(calendar: &Calendar) -> &'static str {
+    match calendar.sets_a_day {
+        Some(1) => {
+            "With one set a day neither an odd number of sets nor an idle half day breaks it: run \
+             every other pass in the other half of the day, or two sets a day."
+        }
+        _ => "An odd number of sets or an idle half day breaks it.",
+    }
 }

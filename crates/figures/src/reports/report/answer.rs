@@ -1,5 +1,6 @@
 //! The answer in plain words, from the figures alone, claiming no more than they bear.
 
+use crate::reports::season_words::breaks_clock_lock;
 use crate::scenes::{Entry, Scene, inside};
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::uniformity::Uniformity;
@@ -171,15 +172,19 @@ fn edges(scene: &Scene<'_>) -> Option<String> {
 
 fn clock(scene: &Scene<'_>) -> Option<String> {
     let locked = scene.entries.iter().filter(|entry| entry.found.plan.day_night.is_locked());
-    let names: Vec<String> = locked.map(quoted).collect();
-    (!names.is_empty()).then(|| {
-        format!(
-            "Clock lock under {}: every place is watered in the same half of the day all season. \
-             An odd number of sets or an idle half day breaks it, and that can matter as much as \
-             where the lateral stands.",
-            in_a_row(names)
-        )
-    })
+    let locked: Vec<&Entry<'_>> = locked.collect();
+    let first = locked.first()?;
+    let advice = |entry: &Entry<'_>| breaks_clock_lock(scene.scenario.calendar_of(entry.asked));
+    // Alternatives with clocks of their own may need another remedy each; that of the first is told
+    // for those that share it, the notes have the rest.
+    let alike = locked.iter().filter(|entry| advice(entry) == advice(first));
+    let names: Vec<String> = alike.map(|entry| quoted(entry)).collect();
+    Some(format!(
+        "Clock lock under {}: every place is watered in the same half of the day all season, and \
+         that can matter as much as where the lateral stands. {}",
+        in_a_row(names),
+        advice(first)
+    ))
 }
 
 fn unfinished(entry: &Entry<'_>) -> Option<String> {

@@ -22,7 +22,8 @@ pub(crate) fn day_night(season: &Season) -> Table {
         Row::new(&own.name, cells)
     });
     let note = "Clock lock: every place is watered in the same half of the day all season, so windy \
-        afternoons always hit the same places. An odd number of sets or an idle half day breaks it.";
+        afternoons always hit the same places. An odd number of sets or an idle half day breaks it, \
+        but not with one set a day, which starts at the same hour whatever the pass.";
     Table::new("Day and night", &head).with_rows(rows.collect()).with_note(note)
 }
 
