@@ -142,6 +142,7 @@ fn scenario(
             discharges: Discharges::default(),
         }],
         seed: 0,
+        smoothing_m: 0.0,
         called: None,
     })
 }

@@ -176,6 +176,7 @@ quantities! {
     DepletionFraction: Fraction, "10 %", "80 %", "55 %";
     FieldCapacity: Fraction, "3 %", "80 %", "26 %";
     WiltingPoint: Fraction, "0.5 %", "60 %", "12 %";
+    Smoothing: Length, "0 m", "2 m", "2 ft";
     StartDepletion: Fraction, "0 %", "100 %", "20 %";
     DailyEt: Rate, "0 mm/d", "20 mm/d", "6 mm/d";
     Latitude: Angle, "-65 deg", "65 deg", "43.6 deg";

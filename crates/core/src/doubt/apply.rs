@@ -2,24 +2,34 @@
 
 use super::draws::{COUNT, Drawn, Ranges};
 use super::table::Doubt;
-use crate::model::Scenario;
+use crate::lateral::Discharges;
+use crate::model::{Alternative, Scenario};
 use crate::root_zone::ground::Ground;
 use crate::sprinkler::{DragCorrection, Sprinkler, SprinklerProblem};
+
+/// Sprinklers after which those of a drawn pipe come again, so that the field folds: unfolded, soil
+/// and crop would take five times as long on a quarter-mile pipe. See DRAWN_REPEAT's test for what
+/// the repeat does to the figures.
+const DRAWN_REPEAT: Option<usize> = Some(8);
 
 /// Ranges around what the baseline uses. An alternative with a sprinkler of its own is drawn around
 /// that, as far up or down its range as the baseline: what is doubtful about one is so about both,
 /// and what sets them apart stays.
 pub(crate) fn ranges_of(scenario: &Scenario) -> Ranges {
     let first = scenario.alternatives.first();
-    first.map_or_else(|| Ranges::around([1.0; COUNT]), |first| ranges_around(&first.sprinkler.drag))
+    let around = |first| ranges_around(first, scenario.smoothing_m);
+    first.map_or_else(|| Ranges::around([1.0; COUNT]), around)
 }
 
-fn ranges_around(drag: &DragCorrection) -> Ranges {
+fn ranges_around(alternative: &Alternative, smoothing_m: f64) -> Ranges {
+    let drag = &alternative.sprinkler.drag;
     let mut used = [1.0; COUNT];
     used[Doubt::DragK1 as usize] = drag.k1;
     used[Doubt::DragK2 as usize] = drag.k2;
     used[Doubt::Turbulence as usize] = drag.turbulence;
     used[Doubt::JetLength as usize] = drag.jet_length_m;
+    used[Doubt::DischargeScatter as usize] = alternative.discharges.scatter;
+    used[Doubt::Smoothing as usize] = smoothing_m;
     Ranges::around(used)
 }
 
@@ -31,9 +41,11 @@ fn ranges_around(drag: &DragCorrection) -> Ranges {
 pub(crate) fn drawn_scenario(used: &Scenario, season: usize) -> Result<Scenario, SprinklerProblem> {
     let mut drawn = used.clone();
     for alternative in &mut drawn.alternatives {
-        let own = ranges_around(&alternative.sprinkler.drag).drawn(season);
+        let own = ranges_around(alternative, used.smoothing_m).drawn(season);
         alternative.sprinkler = own.sprinkler(&alternative.sprinkler)?;
+        alternative.discharges = own.discharges(&alternative.discharges, season);
     }
+    drawn.smoothing_m = ranges_of(used).drawn(season).of(Doubt::Smoothing);
     Ok(drawn)
 }
 
@@ -55,6 +67,16 @@ impl Drawn {
         Ok(Sprinkler { drag, ..used.altered(self.of(Doubt::Radius), 1.0)? })
     }
 
+    /// The pipe as it is drawn: another one for every two seasons.
+    fn discharges(&self, used: &Discharges, season: usize) -> Discharges {
+        Discharges {
+            scatter: self.of(Doubt::DischargeScatter),
+            single: used.single.clone(),
+            draw: 1 + (season / 2) as u32,
+            repeat: DRAWN_REPEAT,
+        }
+    }
+
     /// The ground of season `season` as it is drawn.
     pub(crate) fn ground(&self, used: &Ground, season: usize) -> Ground {
         used.with_storage(season, self.of(Doubt::SoilStorage), self.of(Doubt::YieldResponse))
@@ -64,17 +86,23 @@ impl Drawn {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::season::tests::{alternative, sprinkler};
+    use crate::sprinkler::shape::Shape;
 
     #[test]
     fn closed_what_sets_two_sprinklers_apart_stays_and_a_draw_is_the_same_for_both() {
-        let drag = |k1| DragCorrection { k1, ..DragCorrection::NONE };
+        let ranges = |k1| {
+            let mut with = alternative("a", &[0.0], sprinkler(Shape::Triangular, 84.0));
+            with.sprinkler.drag = DragCorrection { k1, ..DragCorrection::NONE };
+            ranges_around(&with, 0.0)
+        };
         for season in [0, 2, 14] {
-            let drawn = |k1| ranges_around(&drag(k1)).drawn(season).of(Doubt::DragK1);
+            let drawn = |k1| ranges(k1).drawn(season).of(Doubt::DragK1);
             assert!(drawn(0.1) < drawn(0.6), "{season}");
             assert_eq!(drawn(0.3).to_bits(), drawn(0.3).to_bits());
         }
         // The season after shares the draw; the one after that does not.
-        let at = |season| ranges_around(&drag(0.3)).drawn(season);
+        let at = |season| ranges(0.3).drawn(season);
         assert!(at(0) == at(1) && at(1) != at(2));
     }
 }

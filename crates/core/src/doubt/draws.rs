@@ -81,7 +81,7 @@ mod tests {
 
     #[test]
     fn invariant_seasons_cover_every_range_evenly_and_together() {
-        let ranges = Ranges::around([0.3, 0.3, 0.05, 1.5, 1.0, 1.0, 1.0, 1.0]);
+        let ranges = Ranges::around([0.3, 0.3, 0.05, 1.5, 1.0, 1.0, 1.0, 1.0, 0.0, 0.0]);
         let drawn: Vec<Drawn> = (0..64).map(|draw| ranges.drawn(2 * draw)).collect();
         for (at, ends) in ranges.ends.iter().enumerate() {
             let values: Vec<f64> = drawn.iter().map(|drawn| drawn.0[at]).collect();

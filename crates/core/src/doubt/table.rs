@@ -22,6 +22,10 @@ pub enum Doubt {
     SoilStorage,
     /// How strongly yield falls with lack of water.
     YieldResponse,
+    /// How much the discharges of the sprinklers differ.
+    DischargeScatter,
+    /// How far roots and soil spread the water.
+    Smoothing,
 }
 
 /// What a range is counted in.
@@ -57,7 +61,7 @@ pub struct DoubtRow {
 const CATCH_TEST: &str = "a catch test of the line in wind";
 
 /// All doubts.
-pub const DOUBTS: [DoubtRow; 8] = [
+pub const DOUBTS: [DoubtRow; 10] = [
     DoubtRow {
         doubt: Doubt::DragK1,
         key: "drag_k1",
@@ -134,10 +138,34 @@ pub const DOUBTS: [DoubtRow; 8] = [
         key: "yield_response",
         label: "yield response (Ky)",
         measure: Measure::Factor,
-        low: 0.8,
-        high: 1.2,
-        source: "judgment; field values of one crop differ by about that much",
+        low: 0.7,
+        high: 1.5,
+        source: "published values run from 0.20 to 1.15 in FAO's data sets and from 0.08 to 1.75 in \
+                 the IAEA's (Moutonnet, FAO), so the highest by half as much again; for the season of \
+                 one crop this range is judgment within those",
         narrowed_by: "yields of a dry and a well-watered strip",
+    },
+    DoubtRow {
+        doubt: Doubt::DischargeScatter,
+        key: "discharge_variation",
+        label: "discharge variation",
+        measure: Measure::Value,
+        low: 0.0,
+        high: 0.1,
+        source: "hand-moves and side-rolls: 10 % with worn nozzles, 2 % with new ones (Louie & \
+                 Selker 2000)",
+        narrowed_by: "the discharge of ten sprinklers, with a bucket and a watch",
+    },
+    DoubtRow {
+        doubt: Doubt::Smoothing,
+        key: "smoothing_m",
+        label: "spread by roots and soil",
+        measure: Measure::Value,
+        low: 0.0,
+        high: 2.0,
+        source: "judgment: the soil evened out one of two plots of sweet corn (Stern & Bresler 1983), \
+                 another study of maize found nothing of the kind",
+        narrowed_by: "soil water under wet and dry spots, days after a set",
     },
 ];
 

@@ -26,6 +26,8 @@ pub struct Scenario {
     pub alternatives: Vec<Alternative>,
     /// Seed of everything drawn.
     pub seed: u64,
+    /// Standard deviation over which roots and soil spread the water that falls, m.
+    pub smoothing_m: f64,
     /// Whether passes wait until the crop calls for water; else they run by the calendar.
     pub called: Option<Called>,
 }

@@ -27,6 +27,8 @@ pub(super) struct Entrants<'a> {
     /// Where figures are taken, and its margin, m.
     pub(super) interior: Region,
     pub(super) margin_m: f64,
+    /// Standard deviation over which roots and soil spread the water, m.
+    pub(super) smoothing_m: f64,
 }
 
 /// Everything that stays the same from stage to stage.
@@ -130,7 +132,8 @@ impl<'a> Engine<'a> {
         };
         let layouts: Vec<Layout<'_>> = portion.iter().enumerate().map(own).collect();
         let (footprints, margin_m) = (self.footprints(season), self.entrants.margin_m);
-        let walk = SeasonWalk { ground, season, footprints, margin_m };
+        let smoothing_m = self.entrants.smoothing_m;
+        let walk = SeasonWalk { ground, season, footprints, margin_m, smoothing_m };
         let found = walk.of(&layouts, |walked| walked.figures)?;
         self.tell(portion.len());
         Ok(Some(found))

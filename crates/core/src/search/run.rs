@@ -66,7 +66,8 @@ pub fn run(
     let layouts = Layout::of_all(&many, plans)?;
     let margin_m = many.interior_margin_m();
     let interior = many.field.interior_or_whole(margin_m);
-    let entrants = Entrants { layouts, hours, makers, interior, margin_m };
+    let entrants =
+        Entrants { layouts, hours, makers, interior, margin_m, smoothing_m: many.smoothing_m };
     let engine = Engine::new(entrants, control);
     let mut search = Search::new(scenario, options, aim, worth, candidates);
     search.race(&engine, ground.as_ref())?;

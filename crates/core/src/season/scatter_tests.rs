@@ -95,3 +95,26 @@ fn reference_a_folded_field_of_repeating_sprinklers_is_the_unfolded_one() {
     assert!((folded.percolation_mm - unfolded.percolation_mm).abs() < 1e-9);
     assert!(folded.yield_fraction < 0.999);
 }
+
+#[test]
+fn reference_spreading_on_the_folded_field_is_that_on_the_real_one() {
+    // The same pipe once by a repeat, once sprinkler by sprinkler, which is never folded.
+    let plain = Discharges::default();
+    let named = Discharges { single: vec![(99, 0.0)], ..Discharges::default() };
+    let run = |discharges: &Discharges, smoothing_m: f64| {
+        let mut long = field_of(discharges);
+        long.smoothing_m = smoothing_m;
+        long.field.grid = crate::grid::Grid::over(560.0 * 0.3048, 360.0 * 0.3048, 4.0 * 0.3048);
+        for alternative in &mut long.alternatives {
+            alternative.lateral.sprinklers = 14;
+        }
+        seasons::run(&long, &dry_ground(), 1, RunControl::default()).unwrap().figures[0][0]
+    };
+    let (folded, real, rough) = (run(&plain, 1.5), run(&named, 1.5), run(&plain, 0.0));
+    assert!((folded.yield_fraction - real.yield_fraction).abs() < 1e-9, "{folded:?} {real:?}");
+    assert!((folded.percolation_mm - real.percolation_mm).abs() < 1e-9);
+    // What cans catch stays; the crop gains and less goes below the roots.
+    assert!((folded.cu - rough.cu).abs() < 1e-12);
+    assert!(folded.yield_fraction > rough.yield_fraction + 1e-4, "{folded:?} {rough:?}");
+    assert!(folded.imbalance_mm().abs() < 1e-9 * folded.gross_mm);
+}

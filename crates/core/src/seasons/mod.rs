@@ -11,6 +11,7 @@ mod course;
 mod figures;
 mod outcome;
 mod run;
+mod smoothing;
 pub(crate) mod walk;
 
 pub use course::{SoilDay, soil_course};

@@ -97,7 +97,8 @@ pub(crate) fn run_wanted(
         let walk = |scenario: &Scenario, ground: &Ground, hours: &SeasonHours, makers: &Makers| {
             let layouts = Layout::of_all(scenario, plans)?;
             let footprints = Footprints { hours, makers };
-            SeasonWalk { ground, season, footprints, margin_m }.of(&layouts, |walked| walked)
+            SeasonWalk { ground, season, footprints, margin_m, smoothing_m: scenario.smoothing_m }
+                .of(&layouts, |walked| walked)
         };
         match &laid {
             Laid::AsGiven(makers) => walk(scenario, ground, &hours, makers),

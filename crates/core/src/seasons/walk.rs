@@ -3,11 +3,13 @@
 //! The field is folded along the pipe (see [`super::compact`]), so each column of cells that
 //! repeats is computed once. A boundary breaks the repeat, and so do pressure that changes along
 //! the pipe and sprinklers that each deliver their own: such a field is not folded. Figures of a field with a boundary are means over the cells
-//! inside. Water of a set counts for the day on which it starts.
+//! inside. Water of a set counts for the day on which it starts, and is spread by roots and soil (see
+//! [`super::smoothing`]) before the crop takes it; figures of depth are of what cans would catch.
 
 use super::compact::CompactField;
 use super::figures::SeasonFigures;
 use super::outcome::{MeanMaps, Walked};
+use super::smoothing::{Smoothing, reach_cells};
 use crate::grid::{DepthGrid, Grid};
 use crate::overlay::PipeOnGrid;
 use crate::root_zone::cells::CellStates;
@@ -31,6 +33,8 @@ pub(crate) struct SeasonWalk<'a> {
     pub(crate) footprints: Footprints<'a>,
     /// Margin of the interior, m.
     pub(crate) margin_m: f64,
+    /// Standard deviation over which roots and soil spread the water, m.
+    pub(crate) smoothing_m: f64,
 }
 
 impl SeasonWalk<'_> {
@@ -48,7 +52,7 @@ impl SeasonWalk<'_> {
             .collect::<Result<_, _>>()?;
         let reach = laid.iter().flat_map(LaidPass::footprints).map(reach_along).max().unwrap_or(0);
         let walk = |layout: &Layout<'_>| {
-            let mut walk = Walk::new(layout, self.ground, self.season, reach);
+            let mut walk = Walk::new(layout, self, reach);
             for (pass, laid) in laid.iter().enumerate() {
                 walk.pass(layout, pass, laid);
             }
@@ -77,6 +81,7 @@ struct Walk<'a> {
     crop_day: usize,
     /// Zeros: the irrigation of a dry day.
     no_water_mm: Vec<f64>,
+    smoothing: Option<Smoothing>,
     day_mm: DepthGrid,
     set_mm: DepthGrid,
     season_mm: DepthGrid,
@@ -87,7 +92,8 @@ struct Walk<'a> {
 }
 
 impl<'a> Walk<'a> {
-    fn new(layout: &Layout<'_>, ground: &'a Ground, season: usize, reach: usize) -> Self {
+    fn new(layout: &Layout<'_>, asked: &SeasonWalk<'a>, reach: usize) -> Self {
+        let SeasonWalk { ground, season, smoothing_m, .. } = *asked;
         let pipes: Vec<PipeOnGrid> =
             layout.plan.passes.iter().map(|pass| layout.pipe(pass)).collect();
         // A hand-moved lateral shifts along the pipe from pass to pass: fold what all share.
@@ -95,7 +101,8 @@ impl<'a> Walk<'a> {
         let last = pipes.iter().map(|pipe| pipe.first_column).max().unwrap_or(0);
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
-        let reach = reach + (last - first) as usize;
+        let spread = reach_cells(smoothing_m, layout.grid.cell_m);
+        let reach = reach + (last - first) as usize + spread;
         let pipe = PipeOnGrid { first_column: first, ..pipe };
         let compact = CompactField::new(&layout.grid, pipe, reach, layout.repeat());
         let grid = compact.grid(&layout.grid);
@@ -109,6 +116,7 @@ impl<'a> Walk<'a> {
             day: i64::MIN,
             crop_day: 0,
             no_water_mm: vec![0.0; zeros.len()],
+            smoothing: Smoothing::new(smoothing_m, layout.field),
             day_mm: zeros.clone(),
             set_mm: zeros.clone(),
             season_mm: zeros.clone(),
@@ -155,7 +163,11 @@ impl<'a> Walk<'a> {
         match usize::try_from(self.day - self.ground.first_day) {
             Ok(today) if today < days.len() => {
                 self.dry_days_until(today);
-                if let Some(depths) = self.day_mm.as_slice() {
+                let day_mm = match &mut self.smoothing {
+                    Some(smoothing) => smoothing.spread(&self.day_mm),
+                    None => &self.day_mm,
+                };
+                if let Some(depths) = day_mm.as_slice() {
                     self.cells.step(&days[today], depths);
                 }
                 self.crop_day = today + 1;

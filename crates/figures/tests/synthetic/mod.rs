@@ -122,6 +122,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
         losses: Losses::Fraction(0.08),
         alternatives: alternatives.collect(),
         seed: 7,
+        smoothing_m: 0.0,
         called: None,
     };
     let made = scenario.alternatives.iter().map(|a| made_up(a, &grid, recipe)).collect();

@@ -26,6 +26,12 @@ section! {
         start_depletion: Option<Quantity<limits::StartDepletion>>,
             "Depletion at planting",
             else "0 %" because "the soil is taken as full on the day of planting";
+        /// How far roots and soil spread the water before the crop takes it: standard deviation of a
+        /// Gaussian.
+        smoothing: Option<Quantity<limits::Smoothing>>,
+            "Spread by roots and soil",
+            else "0 m" because "no spreading; published studies disagree (Stern & Bresler 1983 found \
+                some)";
     }
 }
 

@@ -23,7 +23,7 @@ mod worth;
 mod years;
 
 use crate::document::{self, Node};
-use crate::file::{LossesFile, ScenarioFile, UnitSystem};
+use crate::file::{LossesFile, ScenarioFile, SoilFile, UnitSystem};
 use crate::issue::Problems;
 use crate::notes::{Assumption, Load, Notes};
 use crate::read::{Read, Tolerant, optional};
@@ -158,6 +158,7 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         assumed_air,
         losses,
         alternatives,
+        smoothing_m: smoothing(optional(&file.soil), notes),
         seed: ScenarioFile::seed.or_start(Some(&file.seed), "", notes),
         called: None,
     };
@@ -167,6 +168,13 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         (agronomy, economics)
     });
     Some((scenario, worth, maintenance))
+}
+
+/// How far roots and soil spread the water, m.
+fn smoothing(soil: Option<&SoilFile>, notes: &mut Notes<'_>) -> f64 {
+    soil.map_or(0.0, |soil| {
+        SoilFile::smoothing.or_start(Some(&soil.smoothing), &soil.at.pointer, notes)
+    })
 }
 
 /// The losses; the formulas that need a pressure take the first alternative's.

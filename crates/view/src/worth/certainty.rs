@@ -123,7 +123,10 @@ pub(super) fn doubt_swing(source: &Source<'_>, part: &Part) -> Option<Swing> {
 fn in_its_unit(source: &Source<'_>, doubt: Doubt, value: f64) -> String {
     match (doubt.row().measure, doubt) {
         (Measure::Factor, _) => format!("{} %", number(100.0 * value, 0)),
-        (Measure::Value, Doubt::JetLength) => source.units.text(Quantity::Length, value, 1),
+        (Measure::Value, Doubt::JetLength | Doubt::Smoothing) => {
+            source.units.text(Quantity::Length, value, 1)
+        }
+        (Measure::Value, Doubt::DischargeScatter) => format!("{} %", number(100.0 * value, 1)),
         (Measure::Value, _) => number(value, 2),
     }
 }

@@ -5,7 +5,7 @@ use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution as _, Normal};
 
 fn ranges() -> Ranges {
-    Ranges::around([0.3, 0.3, 0.05, 1.5, 1.0, 1.0, 1.0, 1.0])
+    Ranges::around([0.3, 0.3, 0.05, 1.5, 1.0, 1.0, 1.0, 1.0, 0.0, 0.0])
 }
 
 /// Standardized draw of one doubt in a season.
