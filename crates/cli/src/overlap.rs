@@ -142,6 +142,7 @@ fn scenario(
             discharges: Discharges::default(),
         }],
         seed: 0,
+        canopy_height_m: None,
         smoothing_m: 0.0,
         called: None,
     })

@@ -5,7 +5,8 @@
 //! the hours of weather, so they differ in nothing else. Upright passes are laid as in
 //! [`crate::season`], tilted ones by the same maker turn by turn; neglected is what that
 //! neglects, pipe that twists, so that sprinklers along it tilt unequally, and pressure that changes
-//! along the pipe and sprinklers that differ: all deliver what is stated here.
+//! along the pipe, sprinklers that differ (all deliver what is stated here) and the crop (water lands
+//! on the ground).
 
 use crate::grid::DepthGrid;
 use crate::lateral::Discharges;
@@ -86,7 +87,7 @@ pub fn run(
             ..asked.clone()
         })
         .collect();
-    let scenario = Scenario { alternatives, ..scenario.clone() };
+    let scenario = Scenario { alternatives, canopy_height_m: None, ..scenario.clone() };
     let prepared = PreparedSeason::of(&scenario, season::plans(&scenario)?, 0, control.maps())?;
     let WindRange { fastest_m_s, measured_at_m } = prepared.hours.wind_range();
     let cell_m = scenario.field.grid.cell_m;

@@ -197,6 +197,7 @@ quantities! {
     DiscountRate: Fraction, "0 %", "100 %", "5 %";
     PipeDiameter: Length, "2 cm", "40 cm", "5 in";
     AxleHeight: Length, "0.2 m", "2 m", "38 in";
+    CanopyHeight: Length, "0.12 m", "6 m", "1 ft";
     CropHeight: Length, "1 cm", "6 m", "28 in";
     ViscosityWarm: Viscosity, "10 cSt", "300 cSt", "32 cSt";
     ViscosityHot: Viscosity, "2 cSt", "60 cSt", "5.4 cSt";

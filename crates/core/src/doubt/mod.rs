@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! table: every doubt with its range ─draws→ one value of each for every season
-//!        ─apply→ a sprinkler, losses and soil of that season ─(the seasons run)→ net returns
+//!        ─apply→ sprinklers, losses and soil of that season ─(the seasons run)→ net returns
 //!        ─`crate::verdict`→ how the long-run net return hangs on each doubt
 //! ```
 //!

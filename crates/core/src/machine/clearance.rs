@@ -35,6 +35,19 @@ pub fn crop_height_m(crop: &Crop, greatest_m: f64, day: usize) -> Option<f64> {
     None
 }
 
+/// Least height of what a wind blows over: FAO-56's grass, m.
+const GRASS_M: f64 = 0.12;
+
+/// Mean height of the crop over its season, m, no day lower than clipped grass: the one height over
+/// which wind blows and on which water lands all season. Where one curve stands for all cuts
+/// (`averages_cuts`), the stand between two cuts is taken as half grown; an assumption.
+pub fn mean_height_m(crop: &Crop, greatest_m: f64, averages_cuts: bool) -> f64 {
+    let greatest_m = if averages_cuts { 0.5 * greatest_m } else { greatest_m };
+    let days = crop.season_days();
+    let heights = (1..=days).filter_map(|day| crop_height_m(crop, greatest_m, day));
+    heights.map(|height_m| height_m.max(GRASS_M)).sum::<f64>() / days.max(1) as f64
+}
+
 /// Height of the pipe's underside above the ground, m.
 pub fn under_pipe_m(travel_per_turn_m: f64, pipe_diameter_m: f64) -> f64 {
     travel_per_turn_m / (2.0 * PI) - 0.5 * pipe_diameter_m
@@ -87,6 +100,17 @@ mod tests {
         // First cut after 75 days.
         assert_eq!(crop_height_m(&crop, 0.7, 75), Some(0.7));
         assert_eq!(crop_height_m(&crop, 0.7, 76), Some(START_M));
+    }
+
+    #[test]
+    fn closed_the_mean_height_is_that_of_the_days() {
+        let maize = crop_named("maize, grain").unwrap();
+        // 30 days of 0.12 m, 40 of growth from 0.05 to 2 m (the last at 2 m), 100 of 2 m.
+        let growth: f64 = (1..=40).map(|day| (0.05 + 1.95 * f64::from(day) / 40.0).max(0.12)).sum();
+        let expected = (30.0 * 0.12 + growth + 100.0 * 2.0) / 170.0;
+        assert!((mean_height_m(&maize.crop(), 2.0, false) - expected).abs() < 1e-12);
+        let cut = crop_named("alfalfa, mean over cuts").unwrap();
+        assert!(cut.averages_cuts && mean_height_m(&cut.crop(), 0.7, true) < 0.35);
     }
 
     #[test]

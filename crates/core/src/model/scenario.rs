@@ -26,6 +26,9 @@ pub struct Scenario {
     pub alternatives: Vec<Alternative>,
     /// Seed of everything drawn.
     pub seed: u64,
+    /// Height of the crop over which wind blows and on which water lands, m; `None` for grass, and
+    /// water that lands on the ground.
+    pub canopy_height_m: Option<f64>,
     /// Standard deviation over which roots and soil spread the water that falls, m.
     pub smoothing_m: f64,
     /// Whether passes wait until the crop calls for water; else they run by the calendar.

@@ -31,7 +31,10 @@ struct Alike<'a>(&'a [LaidSet<'a>]);
 impl FillRow for Alike<'_> {
     #[inline(always)]
     fn fill(&self, strip: &mut Strip, row: usize) {
-        strip.one_row(self.0, row);
+        if !strip.one_row(self.0, row) {
+            strip.all.fill(0.0);
+            return;
+        }
         let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
         repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
     }

@@ -1,6 +1,8 @@
-//! The overlay where the sprinklers of a lateral do not lay the same: pressure falls along the pipe.
+//! The overlay where the sprinklers of a lateral do not lay the same: pressure falls along the pipe,
+//! or each delivers its own.
 //!
-//! Each sprinkler lays a blend of the footprints made at a few pressures (nodes), so
+//! Each sprinkler lays a blend of the footprints made at a few pressures (nodes), times its own
+//! discharge over the stated one, so
 //! depth(x, y) = Σ over nodes n, Σ over sets i, Σ over sprinklers j of pₙⱼ · footprintₙ(x − xⱼ, y − yᵢ).
 //!
 //! The rows of all sets are still added before they are repeated, once for each node; the repeat is
@@ -63,7 +65,9 @@ impl FillRow for Blended<'_> {
     fn fill(&self, strip: &mut Strip, row: usize) {
         strip.all.fill(0.0);
         for node in self.0 {
-            strip.one_row(&node.sets, row);
+            if !strip.one_row(&node.sets, row) {
+                continue;
+            }
             let spacing_cells = strip.pipe.spacing_cells;
             add_portions(&strip.one, spacing_cells, node.portions, &mut strip.all);
         }

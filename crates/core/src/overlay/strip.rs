@@ -132,16 +132,19 @@ impl Strip {
         Self { pipe, reach, one: vec![0.0; reach.cells], all: vec![0.0; cells] }
     }
 
-    /// Adds up what one sprinkler lays on `row` in all sets.
+    /// Adds up what one sprinkler lays on `row` in all sets; whether any set reaches it.
     #[inline(always)]
-    pub(super) fn one_row(&mut self, sets: &[LaidSet<'_>], row: usize) {
+    pub(super) fn one_row(&mut self, sets: &[LaidSet<'_>], row: usize) -> bool {
+        let mut is_reached = false;
         self.one.fill(0.0);
         for set in sets {
             if let Some(depths) = set.on_row(row) {
+                is_reached = true;
                 let at = (set.footprint.first_column - self.reach.first) as usize;
                 add(&mut self.one[at..at + depths.len()], depths);
             }
         }
+        is_reached
     }
 
     /// Writes the strip's row into the field's; returns the sum of what fell on it.

@@ -1,11 +1,12 @@
 //! Landing maps kept from run to run.
 //!
 //! Flying the drops costs most of a short run, and what changes from one run to the next is mostly
-//! where the lateral stands. A map depends on radius, launch, drag, measuring height and the speed
-//! nodes up to the fastest wind alone; the same of these give the same map, so a kept one changes no
+//! where the lateral stands. A map depends on radius, launch, drag, measuring height, the crop and
+//! the speed nodes up to the fastest wind alone; the same of these give the same map, so a kept one changes no
 //! digit.
 
 use super::error::SeasonError;
+use super::hours::WindRange;
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use crate::weather::profile::{LogProfile, Surface};
@@ -28,27 +29,33 @@ struct Key {
     launch: Launch,
     drag: DragCorrection,
     measured_at_m: f64,
+    canopy_m: Option<f64>,
     /// Whole steps of wind speed that the map has to hold.
     steps: u32,
 }
 
 impl LandingMapCache {
-    /// The maps of a sprinkler's jets in winds up to `fastest_m_s`, measured at `measured_at_m`.
+    /// The maps of a sprinkler's jets in such winds, over grass or over a crop so high; the sprinkler
+    /// is the one above the crop.
     pub(crate) fn maps(
         &self,
         sprinkler: &Sprinkler,
-        measured_at_m: f64,
-        fastest_m_s: f64,
+        winds: WindRange,
+        canopy_m: Option<f64>,
     ) -> Result<Vec<Arc<LandingMap>>, SeasonError> {
+        let WindRange { measured_at_m, fastest_m_s } = winds;
         sprinkler.check()?;
         let settings = LandingSettings::default();
         // As the map itself rounds the fastest wind up to its last node.
         let steps = (fastest_m_s / settings.speed_step_m_s - 1e-9).ceil().max(1.0);
-        let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
-            .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
+        let profile = match canopy_m {
+            None => LogProfile::new(Surface::SHORT_GRASS, measured_at_m),
+            Some(canopy_m) => LogProfile::over_crop(canopy_m, measured_at_m),
+        };
+        let profile = profile.ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
         let map = |jet: &Jet| {
             let (radius_m, launch, drag) = (jet.leg().radius_m(), jet.launch, sprinkler.drag);
-            let key = Key { radius_m, launch, drag, measured_at_m, steps: steps as u32 };
+            let key = Key { radius_m, launch, drag, measured_at_m, canopy_m, steps: steps as u32 };
             if let Some(known) = self.known(&key) {
                 return Ok(known);
             }

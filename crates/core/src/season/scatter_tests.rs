@@ -118,3 +118,25 @@ fn reference_spreading_on_the_folded_field_is_that_on_the_real_one() {
     assert!(folded.yield_fraction > rough.yield_fraction + 1e-4, "{folded:?} {rough:?}");
     assert!(folded.imbalance_mm().abs() < 1e-9 * folded.gross_mm);
 }
+
+#[test]
+fn reference_a_repeat_of_eight_does_to_the_figures_what_single_sprinklers_do() {
+    // What doubts draw: CU on average over 24 pipes, each with a CV of 10 %, in still air.
+    let mean_cu = |repeat: Option<usize>| {
+        let cu = |draw: u32| {
+            let mut long = field_of(&Discharges { scatter: 0.1, draw, repeat, single: vec![] });
+            long.weather = crate::weather::WeatherSource::Still;
+            long.field.grid =
+                crate::grid::Grid::over(1320.0 * 0.3048, 360.0 * 0.3048, 4.0 * 0.3048);
+            for alternative in &mut long.alternatives {
+                alternative.lateral.sprinklers = 33;
+            }
+            let outcome = run(&long, RunControl::default()).unwrap();
+            100.0 * outcome.alternatives[1].season_figures().interior.unwrap().cu
+        };
+        (1..=24).map(cu).sum::<f64>() / 24.0
+    };
+    let (each, repeating, alike) = (mean_cu(None), mean_cu(Some(8)), mean_cu(Some(1)));
+    let (lost, lost_repeating) = (alike - each, alike - repeating);
+    assert!(lost > 0.5 && (lost_repeating / lost - 1.0).abs() < 0.15, "{lost} {lost_repeating}");
+}

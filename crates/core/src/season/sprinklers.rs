@@ -35,10 +35,14 @@ impl<'a> Sprinklers<'a> {
         for alternative in &scenario.alternatives {
             let mut used = Vec::new();
             for sprinkler in at_its_pressures(alternative)? {
+                let sprinkler = match scenario.canopy_height_m {
+                    None => sprinkler,
+                    Some(canopy_m) => Cow::Owned(sprinkler.above_canopy(canopy_m)?),
+                };
                 let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
                 used.push(known.unwrap_or(all.sprinklers.len()));
                 if known.is_none() {
-                    let maps = cache.maps(&sprinkler, winds.measured_at_m, winds.fastest_m_s)?;
+                    let maps = cache.maps(&sprinkler, winds, scenario.canopy_height_m)?;
                     all.sprinklers.push((sprinkler, maps));
                 }
             }

@@ -77,6 +77,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
         losses: Losses::Fraction(0.0),
         alternatives,
         seed: 1,
+        canopy_height_m: None,
         smoothing_m: 0.0,
         called: None,
     }

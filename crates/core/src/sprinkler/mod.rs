@@ -16,6 +16,7 @@
 
 mod altered;
 pub mod attitude;
+mod canopy;
 mod classes;
 mod dormand_prince;
 mod drag;

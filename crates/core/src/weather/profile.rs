@@ -41,11 +41,16 @@ impl Surface {
     }
 }
 
+/// From here up, winds over grass and over a crop beside it are taken to be the same, m; judgment.
+const ALIKE_M: f64 = 10.0;
+
 /// The log law, as a ratio to the speed at the measuring height.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LogProfile {
     surface: Surface,
     measured_at_m: f64,
+    /// Height above the ground from which heights are counted, m.
+    datum_m: f64,
     /// 1 / ln((measured − d) / z0).
     scale: f64,
 }
@@ -68,8 +73,21 @@ impl LogProfile {
             && measured_at_m > zero_plane_m + roughness_m;
         sound.then(|| {
             let scale = 1.0 / log((measured_at_m - zero_plane_m) / roughness_m);
-            Self { surface, measured_at_m, scale }
+            Self { surface, measured_at_m, datum_m: 0.0, scale }
         })
+    }
+
+    /// The profile over a crop `canopy_m` high, for heights counted from the crop's top, of a wind
+    /// measured over grass: at 10 m, or at the measuring height where that is higher, the wind is
+    /// taken to be the same over both (judgment: the crop slows the air below only).
+    ///
+    /// `None` as for [`Self::new`], or if the crop is higher than 10 m or not above 0.
+    pub fn over_crop(canopy_m: f64, measured_at_m: f64) -> Option<Self> {
+        let grass = Self::new(Surface::SHORT_GRASS, measured_at_m)?;
+        let alike_m = measured_at_m.max(ALIKE_M);
+        let over = Self::new(Surface::crop(canopy_m), alike_m)?;
+        let scale = over.scale * grass.ratio_at(alike_m);
+        (canopy_m <= ALIKE_M).then_some(Self { measured_at_m, datum_m: canopy_m, scale, ..over })
     }
 
     /// Height of the measurement, m.
@@ -79,7 +97,8 @@ impl LogProfile {
 
     /// Speed at `height_m` over the speed measured; 0 at and below z = d + z0, never negative.
     pub(crate) fn ratio_at(&self, height_m: f64) -> f64 {
-        let above = (height_m - self.surface.zero_plane_m) / self.surface.roughness_m;
+        let above =
+            (height_m + self.datum_m - self.surface.zero_plane_m) / self.surface.roughness_m;
         if above > 1.0 { log(above) * self.scale } else { 0.0 }
     }
 
@@ -134,6 +153,23 @@ mod tests {
     }
 
     #[test]
+    fn closed_a_crop_slows_the_wind_that_is_measured_over_grass() {
+        // 0.6 m high: d = 0.4 m, z0 = 0.0738 m. Measured at 10 m, 2 m above the ground, which is 1.4 m
+        // above the crop: ln(1.6/0.0738)/ln(9.6/0.0738) = 0.6319; grass has 0.748.
+        let crop = LogProfile::over_crop(0.6, 10.0).unwrap();
+        assert!((crop.ratio_at(1.4) - 0.6319).abs() < 5e-5, "{}", crop.ratio_at(1.4));
+        // Measured at 2 m over grass, it is 1/0.748 of that at 10 m over both.
+        let low = LogProfile::over_crop(0.6, 2.0).unwrap();
+        assert!((low.ratio_at(9.4) * 0.748 - 1.0).abs() < 1e-3, "{}", low.ratio_at(9.4));
+        assert!((low.ratio_at(1.4) / low.ratio_at(9.4) - crop.ratio_at(1.4)).abs() < 1e-12);
+        // A crop as high as grass is grass.
+        let (grass, same) =
+            (LogProfile::new(Surface::SHORT_GRASS, 3.0), LogProfile::over_crop(0.12, 3.0));
+        let apart = grass.unwrap().ratio_at(1.12) - same.unwrap().ratio_at(1.0);
+        assert!(apart.abs() < 1e-12);
+    }
+
+    #[test]
     fn invariant_senseless_heights_and_speeds_are_refused() {
         assert!(speed_at_2_m(3.0, 0.08).is_none());
         assert!(speed_at_2_m(-1.0, 2.0).is_none());
@@ -141,6 +177,8 @@ mod tests {
         assert!(speed_at_2_m(1.0, f64::INFINITY).is_none());
         assert!(LogProfile::new(Surface::SHORT_GRASS, 0.05).is_none());
         assert!(LogProfile::new(Surface::crop(3.0), 2.0).is_none());
+        assert!(LogProfile::over_crop(0.0, 2.0).is_none());
+        assert!(LogProfile::over_crop(11.0, 2.0).is_none());
         assert!(LogProfile::new(Surface { roughness_m: 0.0, zero_plane_m: 0.0 }, 2.0).is_none());
     }
 }

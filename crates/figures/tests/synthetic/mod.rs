@@ -122,6 +122,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
         losses: Losses::Fraction(0.08),
         alternatives: alternatives.collect(),
         seed: 7,
+        canopy_height_m: None,
         smoothing_m: 0.0,
         called: None,
     };

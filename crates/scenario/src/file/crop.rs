@@ -29,6 +29,10 @@ section! {
             "Allowable depletion", else "FAO-56, Table 22";
         /// Yield response factor Ky of the whole season.
         yield_response: Option<Number<limits::YieldResponse>>, "Yield response Ky", else "FAO-33";
+        /// Height of the crop over which the wind blows and on which the water lands, one for the whole
+        /// season.
+        canopy_height: Option<Quantity<limits::CanopyHeight>>,
+            "Height of the canopy", else "mean over the season, from the greatest height in FAO-56, Table 12";
     }
 }
 

@@ -3,6 +3,7 @@
 mod alternatives;
 mod boundary;
 mod called;
+mod canopy;
 mod climate;
 mod crop;
 mod crop_calendar;
@@ -142,6 +143,12 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         crop_calendar::check(crop, season, agronomy, plans, notes);
     }
     let maintenance = maintenance::resolve(file, agronomy.as_ref(), notes);
+    let canopy_height_m = match (&agronomy, &alternatives) {
+        (Some(agronomy), Some(alternatives)) => {
+            canopy::height_m(file, agronomy, maintenance.stand.as_ref(), alternatives, notes)
+        }
+        _ => None,
+    };
     let mut worth = agronomy.map(|agronomy| (agronomy, worth::economics(file, notes)));
     let (alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
     wind::check_cover(file, &weather, &calendar, notes);
@@ -158,6 +165,7 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         assumed_air,
         losses,
         alternatives,
+        canopy_height_m,
         smoothing_m: smoothing(optional(&file.soil), notes),
         seed: ScenarioFile::seed.or_start(Some(&file.seed), "", notes),
         called: None,
