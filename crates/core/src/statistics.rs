@@ -36,6 +36,11 @@ fn standard_normal() -> Normal {
     Normal::standard()
 }
 
+/// Probability that a standard normal number is below `z`.
+pub(crate) fn normal_cdf(z: f64) -> f64 {
+    standard_normal().cdf(z)
+}
+
 /// The number below which a standard normal lies with `probability` (0–1, ends excluded).
 pub(crate) fn normal_quantile(probability: f64) -> f64 {
     standard_normal().inverse_cdf(probability)
@@ -55,5 +60,6 @@ mod tests {
     fn published_normal_quantile_of_95_percent() {
         // Standard tables (Abramowitz & Stegun 1964, table 26.5): 1.64485; from memory, high.
         assert!((normal_quantile(0.95) - 1.64485).abs() < 5e-6);
+        assert!((normal_cdf(1.64485) - 0.95).abs() < 1e-6);
     }
 }
