@@ -14,6 +14,7 @@ use evenfall_core::units::{L_S_PER_GPM, M_PER_FT};
 use evenfall_core::weather::profile::{LogProfile, Surface};
 use evenfall_core::wind_evidence::{EndlessLayout, SteadyWind, in_steady_winds};
 use evenfall_scenario::options::starting_drag;
+use evenfall_view::known::{CU_IN_WIND, DISAGREEMENTS, PARTS, SPEEDS_M_S as SPEEDS_OF_TABLE_M_S};
 use std::f64::consts::FRAC_PI_4;
 
 /// Winds at 2 m that are tried, m/s; the third is 6 mph.
@@ -153,23 +154,20 @@ fn layout_of(words: &str) -> (Vec<Jet>, EndlessLayout) {
 }
 
 #[test]
-fn regress_the_table_in_the_readme_is_what_the_program_computes() {
+fn regress_the_table_of_uniformity_in_wind_is_what_the_program_computes() {
     let readme = include_str!("../README.md");
-    let rows = readme.lines().skip_while(|line| !line.starts_with("| layout and pattern"));
-    let rows: Vec<Vec<&str>> = rows
-        .skip(2)
-        .take_while(|line| line.starts_with('|'))
-        .map(|line| line.trim_matches('|').split('|').map(str::trim).collect())
-        .collect();
-    assert_eq!(rows.len(), 5);
-    let computed = |row: &Vec<&str>| {
-        let (jets, layout) = layout_of(row[0]);
-        let found = cu_of(jets, starting_drag(), &layout, &[0.0, 1.0, 2.7, 4.0, 6.0, 8.0]);
-        let texts = found.into_iter().map(|cu| format!("{cu:.1}"));
-        std::iter::once(row[0].to_owned()).chain(texts).collect::<Vec<String>>()
-    };
-    let found: Vec<Vec<String>> = rows.iter().map(computed).collect();
-    assert_eq!(rows, found);
+    for row in CU_IN_WIND {
+        let (jets, layout) = layout_of(row.layout);
+        let found = cu_of(jets, starting_drag(), &layout, &SPEEDS_OF_TABLE_M_S);
+        let texts = |cu: &[f64]| cu.iter().map(|cu| format!("{cu:.1}")).collect::<Vec<_>>();
+        assert_eq!(texts(&found), texts(&row.cu_percent), "{}", row.layout);
+        let line = format!("| {} | {} |", row.layout, texts(&row.cu_percent).join(" | "));
+        assert!(readme.contains(&line), "the README lacks {line}");
+    }
+    for part in PARTS {
+        let line = format!("| {} | {} | {} |", part.part, part.law, part.status);
+        assert!(readme.contains(&line), "the README lacks {line}");
+    }
 }
 
 #[test]
@@ -197,7 +195,7 @@ fn published_one_nozzle_is_better_than_two_in_strong_wind() {
 }
 
 #[test]
-fn regress_disagreements_with_published_signs_are_as_large_as_the_readme_says() {
+fn regress_disagreements_with_published_signs_are_as_large_as_is_told() {
     let at = |jets, side_m| cu_percent(jets, starting_drag(), side_m, side_m);
     // Riser of 2 m against 0.6 m, better by W2: worse in light wind, and at 12 × 12 m always.
     let gain = |side_m, speed: usize| {
@@ -217,7 +215,11 @@ fn regress_disagreements_with_published_signs_are_as_large_as_the_readme_says() 
     // Loss of CU for each m/s from 4 to 6 and from 6 to 8, sharper above 6 by W4.
     let wide = at(two_nozzles(), 18.0);
     let falls = [0.5 * loss(&wide, 4.0, 6.0), 0.5 * loss(&wide, 6.0, 8.0)];
-    let found = [gains[0], gains[1], calm, pressure, falls[0], falls[1]];
-    let texts = found.map(|points| format!("{points:.1}"));
-    assert_eq!(texts, ["-0.8", "-8.2", "-4.4", "-5.2", "1.9", "0.9"]);
+    let text = |points: f64| format!("{points:.1}");
+    let told = DISAGREEMENTS;
+    assert_eq!(text(gains[0]), text(told.riser_light_wind));
+    assert_eq!(text(gains[1]), text(told.riser_close));
+    assert_eq!(text(calm), text(told.two_nozzles_in_calm));
+    assert_eq!(text(pressure), text(told.pressure_light_wind));
+    assert_eq!(falls.map(text), [text(told.fall_to_6_m_s), text(told.fall_to_8_m_s)]);
 }

@@ -1,6 +1,6 @@
 //! The files of a report: names with bytes, for whoever puts them somewhere.
 
-use crate::drawing::{pictures, png, wheel_picture, worth_pictures};
+use crate::drawing::{cu_in_wind_picture, pictures, png, wheel_picture, worth_pictures};
 use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::beside::{Put, put_beside};
@@ -124,8 +124,11 @@ fn drawn(report: &Report<'_>) -> Result<(String, Vec<Picture>), DrawError> {
     let worth =
         report.worth.map(|(worth, economics)| WorthPart { worth, economics, pictures: &shown });
     let wheels = wheels(notes, units)?;
-    let page = report_html(&scene, PageParts { notes, pictures: &pictures, wheels, worth })?;
+    let known = cu_in_wind_picture(units)?;
+    let parts = PageParts { notes, pictures: &pictures, wheels, known: Figure::new(&known), worth };
+    let page = report_html(&scene, parts)?;
     pictures.extend(shown);
+    pictures.push(known);
     Ok((page, pictures))
 }
 

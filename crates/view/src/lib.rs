@@ -14,6 +14,7 @@
 //!   the table's order, and each item is told by its key, never by its label.
 
 mod figures;
+pub mod known;
 mod notes;
 mod search;
 mod season;

@@ -2,6 +2,7 @@
 
 pub(crate) mod edges;
 pub(crate) mod figures;
+pub(crate) mod known;
 pub(crate) mod npy;
 pub(crate) mod passes;
 pub(crate) mod stops;

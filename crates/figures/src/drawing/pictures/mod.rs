@@ -4,6 +4,7 @@ mod area_curve;
 mod build_up;
 mod calendar;
 mod course;
+mod cu_in_wind;
 mod depth_maps;
 pub(crate) mod edge_profile;
 mod gain;
@@ -17,6 +18,7 @@ mod wheel;
 mod wind_rose;
 mod worth;
 
+pub(crate) use cu_in_wind::cu_in_wind_picture;
 pub(crate) use map_sheet::depth_scale;
 pub use pressure::pressure_picture;
 pub use search::search_pictures;

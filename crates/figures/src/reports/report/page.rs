@@ -6,11 +6,12 @@ use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::cautions::CAUTIONS;
 use crate::reports::pressure;
-use crate::reports::tables::{edges, figures, passes, stops, water};
+use crate::reports::tables::{edges, figures, known, passes, stops, water};
 use crate::reports::worth::{self, WorthPart};
 use crate::scenes::{Scene, WorthScene};
 use crate::table::{Row, Table};
 use askama::Template;
+use evenfall_view::known::NOT_KNOWN;
 use evenfall_view::{ReportNotes, Season};
 
 #[derive(Template)]
@@ -35,6 +36,9 @@ struct Page<'a> {
     pressure: Vec<Table>,
     rules: Vec<Table>,
     assumptions: Table,
+    known: Vec<Table>,
+    known_picture: Figure,
+    not_known: [&'static str; 4],
     passes: Table,
     strips: Table,
     notices: &'a [String],
@@ -48,6 +52,8 @@ pub(crate) struct PageParts<'a> {
     pub(crate) pictures: &'a [Picture],
     /// The wheels of the alternatives, each different one once.
     pub(crate) wheels: Vec<Figure>,
+    /// Uniformity in wind, as evidence has it.
+    pub(crate) known: Figure,
     pub(crate) worth: Option<WorthPart<'a>>,
 }
 
@@ -57,7 +63,7 @@ pub(crate) struct PageParts<'a> {
 /// # Errors
 /// If scenario, outcome and worth do not belong together, or a library refuses.
 pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<String, DrawError> {
-    let PageParts { notes, pictures, wheels, worth: part } = parts;
+    let PageParts { notes, pictures, wheels, known: known_picture, worth: part } = parts;
     let (scenario, units) = (scene.scenario, scene.units);
     let worth = match &part {
         Some(part) => Some(WorthScene::new(scenario, part.worth, part.economics, units)?),
@@ -83,6 +89,9 @@ pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<Str
         pressure: pressure::tables(scene, notes),
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
         assumptions: assumptions(notes),
+        known: known::tables(),
+        known_picture,
+        not_known: NOT_KNOWN,
         passes: passes::table(&season, scene.interior_name(), units),
         strips: edges::strips(scene),
         notices: &scene.outcome.notices,
