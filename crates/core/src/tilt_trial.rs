@@ -5,8 +5,7 @@
 //! the hours of weather, so they differ in nothing else. Upright passes are laid as in
 //! [`crate::season`], tilted ones by the same maker turn by turn; neglected is what that
 //! neglects, pipe that twists, so that sprinklers along it tilt unequally, and pressure that changes
-//! along the pipe, sprinklers that differ (all deliver what is stated here) and the crop (water lands
-//! on the ground).
+//! along the pipe, and sprinklers that differ: all deliver what is stated here.
 
 use crate::grid::DepthGrid;
 use crate::lateral::Discharges;
@@ -87,21 +86,22 @@ pub fn run(
             ..asked.clone()
         })
         .collect();
-    let scenario = Scenario { alternatives, canopy_height_m: None, ..scenario.clone() };
+    let scenario = Scenario { alternatives, ..scenario.clone() };
     let prepared = PreparedSeason::of(&scenario, season::plans(&scenario)?, 0, control.maps())?;
     let WindRange { fastest_m_s, measured_at_m } = prepared.hours.wind_range();
     let cell_m = scenario.field.grid.cell_m;
     let makers = prepared.makers(FOOTPRINTS)?;
     let footprints = prepared.footprints(&makers);
-    let profile = LogProfile::new(Surface::SHORT_GRASS, measured_at_m)
+    let canopy_m = scenario.canopy_height_m;
+    let profile = LogProfile::over(canopy_m, measured_at_m)
         .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
+    let above = asked.sprinkler.above(canopy_m)?;
     let winds = Winds { profile, fastest_m_s };
     let tilted: Vec<Option<FootprintMaker>> = cases
         .iter()
         .map(|case| {
-            let maker = |attitude| {
-                FootprintMaker::standing(&asked.sprinkler, attitude, &winds, cell_m, FOOTPRINTS)
-            };
+            let maker =
+                |attitude| FootprintMaker::standing(&above, attitude, &winds, cell_m, FOOTPRINTS);
             case.attitude.map(maker).transpose()
         })
         .collect::<Result<_, _>>()?;

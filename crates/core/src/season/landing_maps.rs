@@ -9,7 +9,7 @@ use super::error::SeasonError;
 use super::hours::WindRange;
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
-use crate::weather::profile::{LogProfile, Surface};
+use crate::weather::profile::LogProfile;
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Most maps that are kept; the one longest unused goes first.
@@ -48,11 +48,8 @@ impl LandingMapCache {
         let settings = LandingSettings::default();
         // As the map itself rounds the fastest wind up to its last node.
         let steps = (fastest_m_s / settings.speed_step_m_s - 1e-9).ceil().max(1.0);
-        let profile = match canopy_m {
-            None => LogProfile::new(Surface::SHORT_GRASS, measured_at_m),
-            Some(canopy_m) => LogProfile::over_crop(canopy_m, measured_at_m),
-        };
-        let profile = profile.ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
+        let profile = LogProfile::over(canopy_m, measured_at_m)
+            .ok_or(SeasonError::MeasuringHeight { measured_at_m })?;
         let map = |jet: &Jet| {
             let (radius_m, launch, drag) = (jet.leg().radius_m(), jet.launch, sprinkler.drag);
             let key = Key { radius_m, launch, drag, measured_at_m, canopy_m, steps: steps as u32 };

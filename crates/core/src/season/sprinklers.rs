@@ -37,7 +37,7 @@ impl<'a> Sprinklers<'a> {
             for sprinkler in at_its_pressures(alternative)? {
                 let sprinkler = match scenario.canopy_height_m {
                     None => sprinkler,
-                    Some(canopy_m) => Cow::Owned(sprinkler.above_canopy(canopy_m)?),
+                    canopy_m => Cow::Owned(sprinkler.above(canopy_m)?),
                 };
                 let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
                 used.push(known.unwrap_or(all.sprinklers.len()));

@@ -13,6 +13,14 @@ use super::launch::Launch;
 use super::problem::SprinklerProblem;
 
 impl Sprinkler {
+    /// The sprinkler over a crop so high; as it stands where there is none.
+    ///
+    /// # Errors
+    /// Those of [`Self::above_canopy`].
+    pub(crate) fn above(&self, canopy_m: Option<f64>) -> Result<Self, SprinklerProblem> {
+        canopy_m.map_or_else(|| Ok(self.clone()), |canopy_m| self.above_canopy(canopy_m))
+    }
+
     /// The sprinkler over a crop so high: heights are counted from the crop's top.
     ///
     /// # Errors

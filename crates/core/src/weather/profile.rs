@@ -90,6 +90,14 @@ impl LogProfile {
         (canopy_m <= ALIKE_M).then_some(Self { measured_at_m, datum_m: canopy_m, scale, ..over })
     }
 
+    /// The profile over a crop, heights counted from its top; over short grass where there is none.
+    pub(crate) fn over(canopy_m: Option<f64>, measured_at_m: f64) -> Option<Self> {
+        match canopy_m {
+            None => Self::new(Surface::SHORT_GRASS, measured_at_m),
+            Some(canopy_m) => Self::over_crop(canopy_m, measured_at_m),
+        }
+    }
+
     /// Height of the measurement, m.
     pub fn measured_at_m(&self) -> f64 {
         self.measured_at_m

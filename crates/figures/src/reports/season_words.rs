@@ -2,10 +2,11 @@
 //! page, so that they say the same to the last digit.
 
 use crate::error::DrawError;
+use crate::reports::clock_lock::breaks_clock_lock;
 use crate::reports::report::season_answer;
 use crate::scenes::Scene;
 use evenfall_core::model::Scenario;
-use evenfall_core::schedule::{Calendar, Plan};
+use evenfall_core::schedule::Plan;
 use evenfall_core::season::Outcome;
 use evenfall_view::UnitSystem;
 
@@ -103,16 +104,4 @@ pub fn clock_notices(scenario: &Scenario, plans: &[Plan]) -> Vec<String> {
         )
     }));
     notices
-}
-
-/// What would break a clock lock under such a calendar. With one set a day, every pass starts at the
-/// same hour again, whatever the number of sets and the days between: only another hour helps.
-pub(crate) fn breaks_clock_lock(calendar: &Calendar) -> &'static str {
-    match calendar.sets_a_day {
-        Some(1) => {
-            "With one set a day neither an odd number of sets nor an idle half day breaks it: run \
-             every other pass in the other half of the day, or two sets a day."
-        }
-        _ => "An odd number of sets or an idle half day breaks it.",
-    }
 }

@@ -105,7 +105,8 @@ const SOURCES: [&str; 7] = [
     "Drag of drops: Fukui et al. 1980; drops over 2 mm flattened so that they fall as Atlas et al. \
      1973 have it (both from memory). Correction in wind C (1 + K1 sin β − K2 cos α): Tarjuelo, Carrión et al. 2001, Playán et al. 2006 (from memory, medium); K1, K2 \
      and jet length are fitted numbers.",
-    "Wind with height: log profile over short grass, FAO-56 equation 47 (Allen et al. 1998).",
+    "Wind with height: log profile over short grass, FAO-56 equation 47 (Allen et al. 1998); over a \
+     crop d = 2/3 and z0 = 0.123 of its height (the same), the wind at 10 m taken as that over grass.",
     "Generated wind: Weibull speeds (Justus et al. 1978, from memory), persistence on two time \
      scales; seasons drawn from a record: blocks of days (Künsch 1989), days of like wind (Lall & \
      Sharma 1996, from memory).",
@@ -127,8 +128,8 @@ const LIMITS: [&str; 6] = [
 ];
 
 /// Said where no pipe is described.
-const LIMIT_OF_PRESSURE: &str = "Pressure, and with it discharge and pattern, is assumed to be the same for all sprinklers of a \
-     lateral.";
+const LIMIT_OF_PRESSURE: &str = "Pressure, and with it the pattern, is assumed to be the same for all sprinklers of a lateral, and \
+     so is discharge where the scenario does not say otherwise.";
 
 /// Said where one is.
 const LIMIT_OF_PIPES: &str = "Where a pipe is described, pressure changes along it (friction, heights) but is the same at \

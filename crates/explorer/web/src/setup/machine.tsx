@@ -9,7 +9,7 @@ import { Entries, Entry } from "./entry";
 import { problemsOf, Wrongs } from "./wrongs";
 import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
-import { LegRows } from "./rows";
+import { LegRows, OddSprinklerRows } from "./rows";
 import { KeyChoice, type KeyOption } from "./key_choice";
 
 const isHandMoved = (): boolean => at(store.scenario.value, ["lateral", "machine"]) === "hand move";
@@ -21,13 +21,16 @@ export function FieldEntries(): JSX.Element {
       <Entries path={["field"]} keys={["length_along_pipe", "width_across"]} />
       <AreaEntry />
       <Entries path={["field"]} except={["length_along_pipe", "width_across", "cell"]} />
-      <Entries path={["lateral"]} except={["first_sprinkler"]} />
+      <Entries path={["lateral"]} except={["first_sprinkler", "discharge_variation", "nozzle_wear"]} />
       <PipeLengthEntry />
       <BoundaryEntries />
       <details class="more">
         <summary>Advanced inputs</summary>
         <div class="entries">
           <Entry path={["lateral", "first_sprinkler"]} />
+          <Entry path={["lateral", "discharge_variation"]} />
+          <Entry path={["lateral", "nozzle_wear"]} />
+          <OddSprinklerRows path={["lateral", "odd_sprinklers"]} />
           <Entry path={["field", "cell"]} />
           <Entry path={["invented"]} />
         </div>

@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, daysAfter, pointer, put, text, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
-import { QuantityEntry, TextEntry } from "./entry";
+import { NumberEntry, QuantityEntry, TextEntry } from "./entry";
 import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const lengthOf = (path: Path): number => {
@@ -83,6 +83,35 @@ export function HeightRows({ path }: { path: Path }): JSX.Element {
       <Wrongs problems={problemsOfRows(path)} />
       <button type="button" onClick={add}>
         Add a height
+      </button>
+    </fieldset>
+  );
+}
+
+/** Sprinklers that deliver otherwise than the rest. */
+export function OddSprinklerRows({ path }: { path: Path }): JSX.Element {
+  const count = lengthOf(path);
+  const add = (): void => {
+    const last = lastOf(path) as { number?: number } | undefined;
+    store.edit([...path, count], { number: (last?.number ?? 0) + 1, discharge: "0 %" });
+  };
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
+  return (
+    <fieldset class="rows">
+      <legend>Plugged sprinklers, or ones with another nozzle</legend>
+      <p class="help">Number along the pipe, 1 being the first sprinkler, and what it delivers as a share of the stated discharge: 0 % is plugged.</p>
+      {Array.from({ length: count }, (_, i) => (
+        <div class="row" key={i}>
+          <NumberEntry path={[...path, i, "number"]} label={`Number ${i + 1}`} isBare />
+          <QuantityEntry path={[...path, i, "discharge"]} label={`Share ${i + 1}`} isBare />
+          <button type="button" class="small" aria-label={`Remove sprinkler ${i + 1}`} onClick={() => remove(i)}>
+            ×
+          </button>
+        </div>
+      ))}
+      <Wrongs problems={problemsOfRows(path)} />
+      <button type="button" onClick={add}>
+        Add a sprinkler
       </button>
     </fieldset>
   );

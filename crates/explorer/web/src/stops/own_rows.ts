@@ -44,6 +44,8 @@ const ROWS: OwnRow[] = [
   row("Sprinkler", ["sprinkler", "pressure"]),
   row("Sprinkler", ["sprinkler", "nozzle_height"]),
   row("Sprinkler", ["sprinkler", "trajectory_angle"]),
+  row("Sprinkler", ["lateral", "discharge_variation"]),
+  row("Sprinkler", ["lateral", "nozzle_wear"]),
   row("Sprinkler", ["sprinkler", "drag"], "drag", "usual values", { k1: 0.3, k2: 0.3, turbulence: 0.05 }),
   row("Clock", ["season", "start"], "moment"),
   row("Clock", ["season", "passes"], "number"),

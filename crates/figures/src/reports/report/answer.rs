@@ -1,6 +1,6 @@
 //! The answer in plain words, from the figures alone, claiming no more than they bear.
 
-use crate::reports::season_words::breaks_clock_lock;
+use crate::reports::clock_lock::breaks_clock_lock;
 use crate::scenes::{Entry, Scene, inside};
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::uniformity::Uniformity;
