@@ -106,6 +106,7 @@ fn rig(sprinkler: &Sprinkler) -> Rig<'_> {
         sprinkler,
         sprinkler_spacing_m: 40.0 * M_PER_FT,
         losses: Losses::Fraction(1.0 - NET),
+        losses_factor: 1.0,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },
     }
 }

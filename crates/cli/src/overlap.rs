@@ -145,5 +145,6 @@ fn scenario(
         canopy_height_m: None,
         smoothing_m: 0.0,
         called: None,
+        calibration: None,
     })
 }

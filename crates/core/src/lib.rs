@@ -18,6 +18,7 @@
 //! clockwise from north; wind is named by where it blows from. Ratios are fractions inside.
 
 pub mod boundary;
+pub mod calibration;
 pub mod catch;
 pub mod clock;
 pub mod compare;

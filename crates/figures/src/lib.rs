@@ -21,7 +21,8 @@ mod studies;
 mod table;
 
 pub use catch::{
-    CatchBook, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures, catch_text,
+    CatchBook, CatchCalibration, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures,
+    catch_text,
 };
 pub use drawing::{
     Palette, map_range_mm, pictures, png, pressure_picture, search_pictures, wheel_picture,

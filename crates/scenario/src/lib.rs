@@ -41,7 +41,7 @@ pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
 pub use log::{Log, blank_log, log_schema, read_log};
 pub use notes::{Assumption, Load};
-pub use resolve::{Resolved, resolve};
+pub use resolve::{Resolved, resolve, sprinkler_fingerprint};
 pub use schema::schema;
 
 /// The demo: an invented field with a wheel line, embedded.

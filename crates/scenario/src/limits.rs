@@ -208,6 +208,9 @@ quantities! {
     CanEvaporation: Length, "0 mm", "20 mm", "1 mm";
     NotedPlace: Length, "-1000 m", "1000 m", "60 ft";
     NotedWindTime: Time, "1 min", "48 h", "15 min";
+    CanError: Fraction, "0.5 %", "50 %", "5 %";
+    RadiusFactor: Fraction, "50 %", "200 %", "98 %";
+    LossesFactor: Fraction, "1 %", "500 %", "110 %";
     NotedWindHeight: Length, "0.5 m", "30 m", "2 m";
 }
 
@@ -269,6 +272,10 @@ pub(crate) const MOST_EVENTS: usize = 20_000;
 pub(crate) const MOST_CHOICES: usize = 12;
 /// Most shifts of one rotation.
 pub(crate) const MOST_SHIFTS: usize = 26;
+/// Most catch tests of one calibration.
+pub(crate) const MOST_TESTS: usize = 40;
+/// Most points of one calibration.
+pub(crate) const MOST_POINTS: usize = 1000;
 /// Largest scenario text, bytes.
 pub(crate) const MOST_BYTES: usize = 4 << 20;
 

@@ -2,6 +2,8 @@
 
 use crate::document::At;
 use crate::issue::{Issue, Issues};
+use sha2::{Digest as _, Sha256};
+use std::fmt::Write as _;
 
 /// A value that the scenario left to us.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -71,6 +73,15 @@ impl<'a> Notes<'a> {
             }
         }
     }
+}
+
+/// SHA-256, hexadecimal.
+pub(crate) fn sha256(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().fold(String::new(), |mut hex, byte| {
+        // Writing to a String cannot fail.
+        let _ = write!(hex, "{byte:02x}");
+        hex
+    })
 }
 
 /// A number of the file's text for messages: at most `digits` decimals, no trailing zeros.

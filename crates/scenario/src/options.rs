@@ -85,6 +85,8 @@ options! {
     best_rotations: u16 = Row::<Count<limits::BestRotations>>::option("Number of rotations");
     /// Number of an alternative, from 1.
     alternative: u16 = Row::<Count<limits::AlternativeNumber>>::option("Number of the alternative");
+    /// Coefficient of variation of a can's reading.
+    can_error: f64 = Row::<Quantity<limits::CanError>>::option("Error of a can");
     /// Cells between two sprinklers.
     cells: u16 = Row::<Count<limits::CellsPerSpacing>>::option("Number of cells");
     /// Minutes before a set.

@@ -44,6 +44,15 @@ pub(crate) struct CatchArguments {
     /// Number of the alternative to simulate, from 1
     #[arg(long, value_name = "N", default_value_t = 1, requires = "scenario", value_parser = keys::alternative)]
     pub(crate) alternative: u16,
+    /// Narrow the doubts about the scenario's sprinkler by the tests, all of them together
+    #[arg(long, requires = "scenario", conflicts_with = "fit")]
+    pub(crate) calibrate: bool,
+    /// Write the scenario with what the tests leave as a new file, beside the scenario
+    #[arg(long, value_name = "FILE", requires = "calibrate")]
+    pub(crate) calibrated: Option<PathBuf>,
+    /// Coefficient of variation of a can's reading [default: 5 %, or what the cans show if that is more]
+    #[arg(long, value_name = "SHARE", requires = "calibrate")]
+    pub(crate) can_error: Option<String>,
     /// Confidence level of the intervals
     #[arg(long, value_name = "SHARE", default_value = start::CONFIDENCE_LEVEL)]
     pub(crate) confidence_level: String,

@@ -6,6 +6,7 @@ use crate::failure::Failure;
 use crate::inputs::{self, Loaded, option};
 use crate::terminal::Voice;
 use evenfall_core::catch::fit::FitOptions;
+use evenfall_core::model::Alternative;
 use evenfall_core::sprinkler::DragCorrection;
 use evenfall_scenario::options as keys;
 
@@ -38,5 +39,13 @@ impl<'a> Asked<'a> {
         };
         let overlaps = wanted(options, scenario.as_ref())?;
         Ok(Self { options, fit, scenario, overlaps })
+    }
+
+    /// The alternative that tests are held against.
+    pub(super) fn alternative<'s>(&self, loaded: &'s Loaded) -> Result<&'s Alternative, Failure> {
+        let (number, all) = (self.options.alternative, &loaded.resolved.scenario.alternatives);
+        all.get(usize::from(number).saturating_sub(1)).ok_or_else(|| {
+            Failure::Usage(format!("--alternative {number}: the scenario has {}", all.len()))
+        })
     }
 }

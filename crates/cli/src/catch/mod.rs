@@ -1,6 +1,7 @@
 //! `evenfall catch`: catch-can tests worked up, in one table and, if asked for, a page.
 
 mod asked;
+mod calibrated;
 mod found;
 mod overlaps;
 
@@ -29,7 +30,12 @@ pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure>
         Some(_) => Some(Draft::begin(folder, "evenfall-catch", MARK, &[])?),
         None => None,
     };
-    let book = book(&asked, &files, &tests)?;
+    let calibration = match options.calibrate {
+        true => Some(calibrated::find(&asked, &files, &tests, voice)?),
+        false => None,
+    };
+    let mut book = book(&asked, &files, &tests)?;
+    book.calibration = calibration;
     let text = catch_text(&book);
     if let Some(mut draft) = draft {
         write(&mut draft, &book, &files)?;
@@ -61,6 +67,7 @@ fn book(asked: &Asked<'_>, files: &[PathBuf], tests: &[CatchFile]) -> Result<Cat
         entries,
         units,
         level: asked.fit.confidence_level,
+        calibration: None,
         command: format!("evenfall {}", words.join(" ")),
         version: env!("CARGO_PKG_VERSION").to_owned(),
     })

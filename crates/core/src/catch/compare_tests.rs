@@ -26,6 +26,7 @@ fn rig(sprinkler: &Sprinkler, loss: f64) -> Rig<'_> {
         sprinkler,
         sprinkler_spacing_m: 9.0,
         losses: Losses::Fraction(loss),
+        losses_factor: 1.0,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },
     }
 }

@@ -47,7 +47,7 @@ pub struct Fit {
     pub rms_mm_h: f64,
     /// The same as a fraction of the mean rate of the wet cans.
     pub rms_of_mean: f64,
-    /// Share of the variance among the cans that the fit explains.
+    /// Share of the variance among the cans that the fit explains; 0 where they do not differ.
     pub r_squared: f64,
     /// Number of values fitted.
     pub parameters: usize,
@@ -84,22 +84,20 @@ pub struct K1Fit {
 /// Whether a test determines K1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum K1Found {
-    /// Within half the usual range.
+    /// Its interval is narrower than the range of values in use.
     Determined,
-    /// The wind was under 1 m/s: no K1 changes such a pattern.
-    TooCalm,
-    /// The interval is wider than the range of values in use (0 to about 1.5).
+    /// The interval is wider than [`WIDEST`]: mostly for lack of wind, or of cans.
     TooWide,
     /// The best value lies at an end of what was tried.
     AtEnd,
 }
 
-/// Wind below which K1 is not determined, m/s.
-const CALM_BELOW_M_S: f64 = 1.0;
 /// Interval from which K1 counts as not determined: the width of the range in use.
 const WIDEST: f64 = 1.0;
 /// A can is wet from this share of the highest.
 const WET_SHARE: f64 = 0.02;
+/// Share of the variance among the cans under which nothing is explained.
+const LEAST_EXPLAINED: f64 = 0.2;
 /// Fewest cans beyond the number of what is fitted.
 const SPARE_CANS: usize = 3;
 
@@ -118,6 +116,17 @@ pub fn fit(test: &CatchTest, options: &FitOptions) -> Result<Fit, CatchProblem> 
 struct Fitter {
     knots_m: Vec<f64>,
     basis: Basis,
+}
+
+impl Fit {
+    /// Whether it says no more of the cans than one pattern that is none: under a fifth of their
+    /// variance explained (judgment), or less than chance gives so many values fitted.
+    pub fn explains_nothing(&self) -> bool {
+        let (cans, fitted) = (self.cans.len() as f64, self.parameters as f64);
+        // Of n cans that differ by chance alone, p values fitted explain (p − 1)/(n − 1) on average.
+        let by_chance = (fitted - 1.0) / (cans - 1.0).max(1.0);
+        self.r_squared < LEAST_EXPLAINED.max(by_chance)
+    }
 }
 
 impl Fitter {
@@ -185,7 +194,7 @@ impl Fitter {
                 .map(|i| Interval { low: i.low.max(0.0), ..i });
             let rms = |squares: f64| (squares / depths.len() as f64).sqrt();
             let profile = ladder.iter().map(|(k1, squares)| (*k1, rms(*squares))).collect();
-            K1Fit { k1: rest.k1, interval, found: k1_found(test, interval), profile }
+            K1Fit { k1: rest.k1, interval, found: k1_found(interval), profile }
         });
         Ok(Fit {
             rate_intervals,
@@ -234,7 +243,7 @@ fn goodness(test: &CatchTest, rest: &Rest, measured: &DVector<f64>, leg: Leg) ->
             .collect(),
         rms_mm_h,
         rms_of_mean: rms_mm_h / (measured.sum() / wet as f64),
-        r_squared: 1.0 - rest.residuals.norm_squared() / spread,
+        r_squared: if spread > 0.0 { 1.0 - rest.residuals.norm_squared() / spread } else { 0.0 },
         parameters: rest.parameters,
         leg,
         rate_intervals: Vec::new(),
@@ -290,10 +299,8 @@ fn flying(test: &CatchTest, options: &FitOptions) -> Result<Flying, CatchProblem
     Ok(Flying { launch, drag: options.drag })
 }
 
-fn k1_found(test: &CatchTest, interval: Option<Interval>) -> K1Found {
-    let speed_m_s = test.mean_wind().map_or(0.0, |(speed, _)| speed);
+fn k1_found(interval: Option<Interval>) -> K1Found {
     match interval {
-        _ if speed_m_s < CALM_BELOW_M_S => K1Found::TooCalm,
         None => K1Found::AtEnd,
         Some(interval) if interval.high - interval.low > WIDEST => K1Found::TooWide,
         Some(_) => K1Found::Determined,

@@ -113,15 +113,29 @@ fn reference_k1_is_found_with_a_leg_of_another_family_and_no_radius_given() {
 }
 
 #[test]
-fn invariant_calm_tests_do_not_tell_k1() {
-    let calm = fit(&read_with_error(&made(&leg(), 0.6, 0.5), 1), &OPTIONS).unwrap();
-    assert_eq!(calm.k1.unwrap().found, K1Found::TooCalm);
+fn invariant_light_wind_tells_k1_as_far_as_the_cans_do_and_still_air_does_not() {
+    // At 0.5 m/s the drag's form acts already, and 441 cans see it: no rule of thumb denies that.
+    let light = fit(&read_with_error(&made(&leg(), 0.6, 0.5), 1), &OPTIONS).unwrap();
+    let k1 = light.k1.unwrap();
+    assert!(k1.found == K1Found::Determined && k1.interval.unwrap().holds(0.6), "{k1:?}");
     let mut still = made(&leg(), 0.6, 0.0);
     still.wind.clear();
     let found = fit(&still, &OPTIONS).unwrap();
     assert_eq!(found.k1, None);
     let caught = found.volume.unwrap().caught_l / 2.0 / 3600.0;
     assert!((caught / leg().discharge_l_s() - 1.0).abs() < 0.01, "{caught}");
+}
+
+#[test]
+fn closed_cans_that_show_no_pattern_are_not_explained() {
+    let mut test = made(&leg(), 0.6, 4.0);
+    assert!(!fit(&read_with_error(&test, 1), &OPTIONS).unwrap().explains_nothing());
+    // Any order of depths that has nothing to do with the distance.
+    for (index, can) in test.cans.iter_mut().enumerate() {
+        can.depth_mm = Some(1.0 + ((index * 7919) % 101) as f64 / 50.0);
+    }
+    let found = fit(&test, &OPTIONS).unwrap();
+    assert!(found.explains_nothing(), "{}", found.r_squared);
 }
 
 #[test]

@@ -5,6 +5,8 @@
 //!           ─overlap→ the same for any spacing and rotation (one sprinkler, or one lateral)
 //!           ─fit→ leg and K1 with their limits (one sprinkler), ─volume→ caught against delivered
 //!           ─compare→ measured against simulated under that day's wind (cans under laterals)
+//!           ─judge→ the same once overlapped, and whether the model passes this test
+//!           ─calibrate→ what several tests leave of the doubts about the sprinkler
 //!           ─outliers, procedure→ which cans to look at, which published requirements are met
 //! ```
 //!
@@ -13,9 +15,11 @@
 //! that is missing (`None`) or, where the file says so, one that stayed dry (0).
 
 mod basis;
+pub mod calibrate;
 pub mod compare;
 pub mod confidence;
 pub mod fit;
+pub mod judge;
 mod least_squares;
 pub mod outliers;
 pub mod overlap;

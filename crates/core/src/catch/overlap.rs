@@ -89,7 +89,7 @@ impl TestPattern {
                 Ok(Self::Grid(grid))
             }
             Kind::Lines(lines) if lines.at_m.len() == 1 => {
-                let mut grid = CanGrid::of(test)?;
+                let mut grid = CanGrid::of_places(test, 1)?;
                 grid.x_m -= lines.sprinkler_x_m;
                 grid.y_m -= lines.at_m.first().copied().unwrap_or(0.0);
                 Ok(Self::Grid(grid))
@@ -263,8 +263,14 @@ impl CanGrid {
     /// # Errors
     /// Uneven steps, fewer than 2 × 2 cans, over a quarter of the places without a reading, no water.
     pub fn of(test: &CatchTest) -> Result<Self, CatchProblem> {
-        let (xs, dx_m) = steps(test.cans.iter().map(|can| can.x_m), "along the pipe (x)")?;
-        let (ys, dy_m) = steps(test.cans.iter().map(|can| can.y_m), "across it (y)")?;
+        Self::of_places(test, 2)
+    }
+
+    /// The same with at least `columns` places along the pipe: under a lateral one row of cans across
+    /// it will do.
+    fn of_places(test: &CatchTest, columns: usize) -> Result<Self, CatchProblem> {
+        let (xs, dx_m) = steps(test.cans.iter().map(|can| can.x_m), "along the pipe (x)", columns)?;
+        let (ys, dy_m) = steps(test.cans.iter().map(|can| can.y_m), "across it (y)", 2)?;
         let mut held: Array2<Option<f64>> = Array2::from_elem((ys.1, xs.1), None);
         for can in &test.cans {
             let cell = |at: f64, from: f64, step: f64| ((at - from) / step).round() as usize;
@@ -314,12 +320,15 @@ fn split(place: f64) -> (i64, f64) {
 fn steps(
     places: impl Iterator<Item = f64>,
     which: &str,
+    least: usize,
 ) -> Result<((f64, usize), f64), CatchProblem> {
     let mut sorted: Vec<f64> = places.collect();
     sorted.sort_unstable_by(f64::total_cmp);
     sorted.dedup_by(|a, b| (*a - *b).abs() < 1e-4);
-    if sorted.len() < 2 {
-        return Err(CatchProblem::NoGrid(format!("only one place {which}")));
+    match sorted.as_slice() {
+        [one] if least == 1 => return Ok(((*one, 1), 1.0)),
+        [] | [_] => return Err(CatchProblem::NoGrid(format!("only one place {which}"))),
+        _ => {}
     }
     let span = sorted[sorted.len() - 1] - sorted[0];
     let step = sorted.windows(2).map(|pair| pair[1] - pair[0]).fold(f64::INFINITY, f64::min);

@@ -6,6 +6,7 @@
 //! Keller 1978 (field evaluation). Who has to answer to a standard must read it.
 
 use super::{CatchTest, Kind};
+use crate::units::{M_PER_FT, M_S_PER_MPH};
 
 /// How a requirement stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -113,7 +114,7 @@ fn layout(test: &CatchTest) -> Vec<Requirement> {
             at_most(
                 "cans apart at most",
                 spacing,
-                Measure::Length(3.0),
+                Measure::Length(10.0 * M_PER_FT),
                 "Merriam & Keller 1978: 10 ft or less (from memory, medium)",
             ),
         ],
@@ -155,7 +156,7 @@ fn wind(test: &CatchTest) -> Vec<Requirement> {
         Kind::Leg => all.push(at_most(
             "wind for a still-air leg at most",
             fastest.map(Measure::Speed),
-            Measure::Speed(1.34),
+            Measure::Speed(3.0 * M_S_PER_MPH),
             "ASAE S398.1: 3 mph (from memory, low)",
         )),
         Kind::Lines(_) => all.push(at_most(
@@ -272,5 +273,23 @@ mod tests {
         assert_eq!(state(&test, "wind for a still-air leg"), State::NotMet);
         test.wind.clear();
         assert_eq!(state(&test, "wind measured"), State::Unknown);
+    }
+
+    #[test]
+    fn closed_cans_ten_feet_apart_and_a_wind_of_three_miles_an_hour_are_allowed() {
+        let mut test = single_grid(30.0 * M_PER_FT, 10.0 * M_PER_FT, 3.0 * M_S_PER_MPH);
+        test.kind = Kind::Leg;
+        assert_eq!(state(&test, "wind for a still-air leg"), State::Met);
+        let lines = crate::catch::Lines {
+            at_m: vec![0.0],
+            sprinkler_x_m: 0.0,
+            sprinkler_spacing_m: None,
+            outlet_spacing_m: None,
+        };
+        test.kind = Kind::Lines(lines);
+        assert_eq!(state(&test, "cans apart"), State::Met);
+        test.cans.iter_mut().for_each(|can| can.x_m *= 1.01);
+        test.cans.iter_mut().for_each(|can| can.y_m *= 1.01);
+        assert_eq!(state(&test, "cans apart"), State::NotMet);
     }
 }

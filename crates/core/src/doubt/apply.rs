@@ -2,6 +2,7 @@
 
 use super::draws::{COUNT, Drawn, Ranges};
 use super::table::Doubt;
+use super::tested::Tested;
 use crate::lateral::Discharges;
 use crate::model::{Alternative, Scenario};
 use crate::root_zone::ground::Ground;
@@ -17,20 +18,49 @@ const DRAWN_REPEAT: Option<usize> = Some(8);
 /// and what sets them apart stays.
 pub(crate) fn ranges_of(scenario: &Scenario) -> Ranges {
     let first = scenario.alternatives.first();
-    let around = |first| ranges_around(first, scenario.smoothing_m);
-    first.map_or_else(|| Ranges::around([1.0; COUNT]), around)
+    first.map_or_else(|| Ranges::around([1.0; COUNT]), |first| ranges_around(first, scenario))
 }
 
-fn ranges_around(alternative: &Alternative, smoothing_m: f64) -> Ranges {
+/// Ranges around what an alternative of a scenario uses; those of the sprinkler as tests leave them,
+/// where there are any.
+fn ranges_around(alternative: &Alternative, scenario: &Scenario) -> Ranges {
     let drag = &alternative.sprinkler.drag;
+    let mut used = used_of(drag);
+    used[Doubt::DischargeScatter as usize] = alternative.discharges.scatter;
+    used[Doubt::Smoothing as usize] = scenario.smoothing_m;
+    let ranges = Ranges::around(used);
+    match &scenario.calibration {
+        Some(points) => ranges.with_tests(Tested::of(points, drag)),
+        None => ranges,
+    }
+}
+
+/// Ranges around a drag alone, before any test.
+pub(crate) fn ranges_of_drag(drag: &DragCorrection) -> Ranges {
+    Ranges::around(used_of(drag))
+}
+
+fn used_of(drag: &DragCorrection) -> [f64; COUNT] {
     let mut used = [1.0; COUNT];
     used[Doubt::DragK1 as usize] = drag.k1;
     used[Doubt::DragK2 as usize] = drag.k2;
     used[Doubt::Turbulence as usize] = drag.turbulence;
     used[Doubt::JetLength as usize] = drag.jet_length_m;
-    used[Doubt::DischargeScatter as usize] = alternative.discharges.scatter;
-    used[Doubt::Smoothing as usize] = smoothing_m;
-    Ranges::around(used)
+    used[Doubt::DischargeScatter as usize] = 0.0;
+    used[Doubt::Smoothing as usize] = 0.0;
+    used
+}
+
+/// The sprinkler of a point: `drag` in place of its own, `radius` times its throw.
+///
+/// # Errors
+/// A sprinkler of which no such radius can be made.
+pub fn at_point(
+    stated: &Sprinkler,
+    drag: DragCorrection,
+    radius: f64,
+) -> Result<Sprinkler, SprinklerProblem> {
+    Ok(Sprinkler { drag, ..stated.altered(radius, 1.0)? })
 }
 
 /// The scenario as it is drawn for season `season`; losses are drawn hour by hour, where the weather
@@ -41,7 +71,7 @@ fn ranges_around(alternative: &Alternative, smoothing_m: f64) -> Ranges {
 pub(crate) fn drawn_scenario(used: &Scenario, season: usize) -> Result<Scenario, SprinklerProblem> {
     let mut drawn = used.clone();
     for alternative in &mut drawn.alternatives {
-        let own = ranges_around(alternative, used.smoothing_m).drawn(season);
+        let own = ranges_around(alternative, used).drawn(season);
         alternative.sprinkler = own.sprinkler(&alternative.sprinkler)?;
         alternative.discharges = own.discharges(&alternative.discharges, season);
     }
@@ -56,7 +86,7 @@ impl Drawn {
     }
 
     /// The sprinkler as it is drawn.
-    fn sprinkler(&self, used: &Sprinkler) -> Result<Sprinkler, SprinklerProblem> {
+    pub(crate) fn sprinkler(&self, used: &Sprinkler) -> Result<Sprinkler, SprinklerProblem> {
         let drag = DragCorrection {
             k1: self.of(Doubt::DragK1),
             k2: self.of(Doubt::DragK2),
@@ -64,7 +94,7 @@ impl Drawn {
             jet_length_m: self.of(Doubt::JetLength),
             ..used.drag
         };
-        Ok(Sprinkler { drag, ..used.altered(self.of(Doubt::Radius), 1.0)? })
+        at_point(used, drag, self.of(Doubt::Radius))
     }
 
     /// The pipe as it is drawn: another one for every two seasons.
@@ -86,15 +116,11 @@ impl Drawn {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::season::tests::{alternative, sprinkler};
-    use crate::sprinkler::shape::Shape;
 
     #[test]
     fn closed_what_sets_two_sprinklers_apart_stays_and_a_draw_is_the_same_for_both() {
         let ranges = |k1| {
-            let mut with = alternative("a", &[0.0], sprinkler(Shape::Triangular, 84.0));
-            with.sprinkler.drag = DragCorrection { k1, ..DragCorrection::NONE };
-            ranges_around(&with, 0.0)
+            ranges_of_drag(&DragCorrection { k1, ..DragCorrection::NONE })
         };
         for season in [0, 2, 14] {
             let drawn = |k1| ranges(k1).drawn(season).of(Doubt::DragK1);

@@ -8,8 +8,13 @@
 //! A value is drawn from a triangle over its range with the value used as the mode (Johnson 1997, The
 //! Statistician 46:387–398; from memory): as for prices, no more than low, used and high is known. A
 //! value used that lies outside the table's range widens the range to hold it.
+//!
+//! Where catch tests have left points for the doubts about the sprinkler ([`crate::calibration`]), these
+//! doubts are drawn from the points, all numbers of a point together: the place of the first of them in
+//! the sequence picks the point. The rest is drawn from its triangles as ever.
 
-use super::table::{DOUBTS, Measure};
+use super::table::{DOUBTS, Doubt, Measure};
+use super::tested::{TESTED, Tested};
 
 /// Number of doubts.
 pub(crate) const COUNT: usize = DOUBTS.len();
@@ -24,10 +29,12 @@ const LONGEST: u32 = 1 << 16;
 pub(crate) struct Drawn(pub(crate) [f64; COUNT]);
 
 /// The ranges that are drawn from: the table's, around the values used.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Ranges {
     /// Low end, value used and high end of every doubt.
     pub(crate) ends: [[f64; 3]; COUNT],
+    /// What catch tests leave of those about the sprinkler.
+    tested: Option<Tested>,
 }
 
 impl Ranges {
@@ -38,7 +45,29 @@ impl Ranges {
             let used = if row.measure == Measure::Factor { 1.0 } else { used };
             *end = [row.low.min(used), used, row.high.max(used)];
         }
-        Self { ends }
+        Self { ends, tested: None }
+    }
+
+    /// The same with the doubts about the sprinkler as tests leave them; their ends are the 5 and 95 %
+    /// quantiles.
+    pub(crate) fn with_tests(mut self, tested: Tested) -> Self {
+        for (number, doubt) in TESTED.into_iter().enumerate() {
+            self.ends[doubt as usize] = tested.ends(number);
+        }
+        self.tested = Some(tested);
+        self
+    }
+
+    /// Mean and standard deviation of what a doubt is drawn from.
+    pub(crate) fn spread(&self, doubt: Doubt) -> (f64, f64) {
+        let number = TESTED.iter().position(|tested| *tested == doubt);
+        match (&self.tested, number) {
+            (Some(tested), Some(number)) => tested.spread(number),
+            _ => {
+                let ends = self.ends[doubt as usize];
+                (ends.iter().sum::<f64>() / 3.0, triangle_deviation(ends))
+            }
+        }
     }
 
     /// The values of season `season`; those of an odd one are those of the season before.
@@ -49,12 +78,19 @@ impl Ranges {
             let place = sobol_burley::sample(draw, dimension, SEED);
             *value = triangle(*ends, f64::from(place));
         }
+        if let Some(tested) = &self.tested {
+            let place = sobol_burley::sample(draw, TESTED[0] as u32, SEED);
+            let point = tested.at(f64::from(place));
+            for (doubt, value) in TESTED.into_iter().zip(point) {
+                values[doubt as usize] = value;
+            }
+        }
         Drawn(values)
     }
 }
 
 /// Value below which `share` of a triangle (low, mode, high) lies.
-pub(super) fn triangle([low, mode, high]: [f64; 3], share: f64) -> f64 {
+pub(crate) fn triangle([low, mode, high]: [f64; 3], share: f64) -> f64 {
     let width = high - low;
     if width <= 0.0 {
         return mode;
@@ -65,6 +101,12 @@ pub(super) fn triangle([low, mode, high]: [f64; 3], share: f64) -> f64 {
     } else {
         high - ((1.0 - share) * width * (high - mode)).sqrt()
     }
+}
+
+/// Standard deviation of a triangle (low, mode, high).
+pub(crate) fn triangle_deviation([low, mode, high]: [f64; 3]) -> f64 {
+    let squares = low * low + mode * mode + high * high;
+    ((squares - low * mode - low * high - mode * high) / 18.0).max(0.0).sqrt()
 }
 
 #[cfg(test)]

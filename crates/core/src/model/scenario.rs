@@ -3,9 +3,11 @@
 use super::alternative::Alternative;
 use super::called::Called;
 use super::field::Field;
+use crate::calibration::Calibration;
 use crate::schedule::Calendar;
 use crate::sprinkler::losses::Losses;
 use crate::weather::{AssumedAir, DrawnWeather, WeatherSource};
+use std::sync::Arc;
 
 /// Everything a season's simulation needs, in SI, already checked.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,9 +35,17 @@ pub struct Scenario {
     pub smoothing_m: f64,
     /// Whether passes wait until the crop calls for water; else they run by the calendar.
     pub called: Option<Called>,
+    /// What catch tests leave of the doubts about the sprinkler. The alternatives' sprinklers are
+    /// those of its point used.
+    pub calibration: Option<Arc<Calibration>>,
 }
 
 impl Scenario {
+    /// Factor on the losses as stated: that of the tests, if there are any.
+    pub fn losses_factor(&self) -> f64 {
+        self.calibration.as_ref().map_or(1.0, |tests| tests.used().losses)
+    }
+
     /// When `alternative` runs water.
     pub fn calendar_of<'a>(&'a self, alternative: &'a Alternative) -> &'a Calendar {
         alternative.calendar.as_ref().unwrap_or(&self.calendar)

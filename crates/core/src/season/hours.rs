@@ -91,7 +91,7 @@ impl SeasonHours {
         let to_deg = wind.from_deg + 180.0 - scenario.field.travel_bearing_deg;
         Ok(WindSlice {
             hours: 1.0,
-            net: 1.0 - loss.fraction,
+            net: (1.0 - scenario.losses_factor() * loss.fraction).max(0.0),
             speed_m_s: wind.speed_m_s,
             towards_rad: (90.0 - to_deg).rem_euclid(360.0).to_radians(),
         })

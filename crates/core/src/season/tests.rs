@@ -80,6 +80,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
         canopy_height_m: None,
         smoothing_m: 0.0,
         called: None,
+        calibration: None,
     }
 }
 

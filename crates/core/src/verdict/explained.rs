@@ -8,12 +8,12 @@
 //! regression on the standardized draws, less what chance gives them (Saltelli et al. 2008, Global
 //! Sensitivity Analysis, section 1.2.5: standardized regression coefficients; from memory).
 //!
-//! Neglected: that doubts act on each other and on prices (the sum is linear), and any doubt that is
-//! not in the table.
+//! Neglected: that doubts act on each other and on prices (the sum is linear), that those drawn from catch
+//! tests go together (their shares add up to what all of them do), and any doubt that is not in the table.
 
 use super::sensitivity::Swing;
 use super::variances::variances;
-use crate::doubt::draws::{COUNT, Ranges};
+use crate::doubt::draws::{COUNT, Ranges, triangle_deviation};
 use crate::doubt::table::{DOUBTS, Doubt, DoubtRow};
 use crate::ensemble::{Interval, t_cdf, t_quantile};
 use crate::money::Price;
@@ -100,9 +100,7 @@ fn slopes(nets: &[f64], ranges: &Ranges) -> Option<([f64; COUNT], [f64; COUNT])>
     let x = DMatrix::from_fn(pairs, COUNT + 1, |pair, column| match column {
         0 => 1.0,
         doubt => {
-            let ends = ranges.ends[doubt - 1];
-            let deviation = triangle_deviation(ends);
-            let middle = ends.iter().sum::<f64>() / 3.0;
+            let (middle, deviation) = ranges.spread(DOUBTS[doubt - 1].doubt);
             if deviation > 0.0 { (drawn[pair].0[doubt - 1] - middle) / deviation } else { 0.0 }
         }
     });
@@ -117,12 +115,6 @@ fn slopes(nets: &[f64], ranges: &Ranges) -> Option<([f64; COUNT], [f64; COUNT])>
         by_chance[doubt] = rest * inverse[(doubt + 1, doubt + 1)];
     }
     Some((slope, by_chance))
-}
-
-/// Standard deviation of a triangle (low, mode, high).
-fn triangle_deviation([low, mode, high]: [f64; 3]) -> f64 {
-    let squares = low * low + mode * mode + high * high;
-    ((squares - low * mode - low * high - mode * high) / 18.0).max(0.0).sqrt()
 }
 
 /// What is asked of [`explain`].
@@ -233,7 +225,7 @@ fn of_physics(question: &Question<'_>, mean: f64, of_doubts: f64) -> Vec<Part> {
     }
     let part = |(at, row): (usize, &DoubtRow)| {
         let inputs = question.ranges.ends[at];
-        let (deviation, middle) = (triangle_deviation(inputs), inputs.iter().sum::<f64>() / 3.0);
+        let (middle, deviation) = question.ranges.spread(row.doubt);
         // What chance alone would give is no slope: such a doubt leaves the net return as it is.
         let sure = if squares[at] > 0.0 { slope[at] } else { 0.0 };
         let per_unit = if deviation > 0.0 { sure / deviation } else { 0.0 };

@@ -1,8 +1,10 @@
 //! What was found in the tests of a run, and words for it that text, page and pictures share.
 
+use evenfall_core::catch::calibrate::Calibrated;
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::confidence::Limits;
 use evenfall_core::catch::fit::Fit;
+use evenfall_core::catch::judge::Judgment;
 use evenfall_core::catch::outliers::Outlier;
 use evenfall_core::catch::overlap::Overlapped;
 use evenfall_core::catch::procedure::Requirement;
@@ -31,6 +33,8 @@ pub struct CatchEntry {
     pub fit: Option<Fit>,
     /// Against the simulated pass.
     pub comparison: Option<Comparison>,
+    /// Whether the model passes this test.
+    pub judgment: Option<Judgment>,
     /// What was taken for granted, could not be done, or has to be known, in plain words.
     pub notes: Vec<String>,
 }
@@ -53,10 +57,25 @@ pub struct CatchBook {
     pub units: UnitSystem,
     /// Level of the limits, fraction.
     pub level: f64,
+    /// What the tests leave of the doubts about the sprinkler, if that was asked for.
+    pub calibration: Option<CatchCalibration>,
     /// The command that gives this again.
     pub command: String,
     /// Version of the program.
     pub version: String,
+}
+
+/// What tests leave of the doubts about a sprinkler.
+#[derive(Clone, Debug)]
+pub struct CatchCalibration {
+    /// What was found.
+    pub found: Calibrated,
+    /// Alternative whose sprinkler it is.
+    pub alternative: String,
+    /// Per test, whether the model passes with the point used; `None` where that cannot be judged.
+    pub judged: Vec<Option<Judgment>>,
+    /// The scenario that was written.
+    pub saved: Option<String>,
 }
 
 /// "laterals", "one sprinkler", "leg".

@@ -1,10 +1,11 @@
 //! Catch tests for other programs: SI units, percent for ratios, keys with their unit.
 
-use super::book::{CatchBook, CatchEntry, kind_word};
+use super::book::{CatchBook, CatchCalibration, CatchEntry, kind_word};
 use crate::error::DrawError;
 use crate::reports::file_json::file_value;
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::fit::{Fit, K1Found};
+use evenfall_core::catch::judge::{Against, Judgment, Pass};
 use evenfall_core::catch::procedure::State;
 use evenfall_core::ensemble::Interval;
 use evenfall_core::uniformity::Uniformity;
@@ -21,6 +22,7 @@ pub fn catch_json(book: &CatchBook) -> Result<String, DrawError> {
         "version": book.version,
         "command": book.command,
         "level_percent": 100.0 * book.level,
+        "calibration": book.calibration.as_ref().map(calibration),
         "tests": book.entries.iter().map(test).collect::<Vec<_>>(),
     });
     let mut text = serde_json::to_string_pretty(&all).map_err(DrawError::library)?;
@@ -73,6 +75,8 @@ fn test(entry: &CatchEntry) -> Value {
         })).collect::<Vec<_>>(),
         "fit": entry.fit.as_ref().map(fit),
         "against_simulated": entry.comparison.as_ref().map(comparison),
+        "model_passes": entry.judgment.map(|j| j.passes()),
+        "pass_against_simulated": entry.judgment.as_ref().map(judged),
         "notes": entry.notes,
     })
 }
@@ -114,6 +118,51 @@ fn fit(fit: &Fit) -> Value {
         "caught_l": fit.volume.map(|v| v.caught_l),
         "caught_limits_l": [fit.caught_l.low, fit.caught_l.high],
         "delivered_l": fit.volume.map(|v| v.delivered_l),
+    })
+}
+
+fn calibration(of: &CatchCalibration) -> Value {
+    let found = &of.found;
+    json!({
+        "alternative": of.alternative,
+        "saved": of.saved,
+        "effective_sample_size": found.effective,
+        "draws": found.draws,
+        "points": found.points.len(),
+        "doubts": found.doubts.iter().map(|doubt| json!({
+            "doubt": doubt.doubt.row().key,
+            "prior_5_50_95": doubt.prior,
+            "with_tests_5_50_95": doubt.posterior,
+            "kept_percent": 100.0 * doubt.kept(),
+            "is_narrowed": doubt.is_narrowed(),
+        })).collect::<Vec<_>>(),
+        "tests": found.tests.iter().zip(&of.judged).map(|(test, judged)| json!({
+            "cans": test.cans,
+            "left_out": test.left_out.len(),
+            "can_error_percent": 100.0 * test.can_error,
+            "surface_error_percent": 100.0 * test.surface_error,
+            "model_passes": judged.map(|judged| judged.passes()),
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn judged(judgment: &Judgment) -> Value {
+    let (across_m, mirrored) = match judgment.pass {
+        Pass::AsCaught => (None, false),
+        Pass::Overlapped { across_m, mirrored, .. } => (Some(across_m), mirrored),
+    };
+    let against = |of: &Against| {
+        json!({
+            "measured_percent": 100.0 * of.measured,
+            "simulated_percent": 100.0 * of.simulated,
+            "allowed_difference_points": 100.0 * of.allowed,
+        })
+    };
+    json!({
+        "overlapped_at_m": across_m,
+        "mirrored": mirrored,
+        "cu": against(&judgment.cu),
+        "du_lq": against(&judgment.du_lq),
     })
 }
 

@@ -87,7 +87,7 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
 
 fn words(fit: &Fit) -> String {
     match &fit.k1 {
-        None => "still air: no K1".to_owned(),
+        None => "K1 not fitted".to_owned(),
         Some(k1) => format!("K1 {}; determined: {}", k1_words(k1), k1_found_words(k1.found)),
     }
 }

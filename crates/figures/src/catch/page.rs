@@ -1,7 +1,7 @@
 //! The page of catch tests.
 
 use super::book::CatchBook;
-use super::{details, tables};
+use super::{details, judged, tables};
 use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::table::Table;
@@ -19,6 +19,7 @@ struct Page<'a> {
 struct TestPart<'a> {
     title: &'a str,
     file: &'a str,
+    judged: Option<String>,
     notes: &'a [String],
     figures: Vec<Figure>,
     tables: Vec<Table>,
@@ -41,6 +42,7 @@ pub fn catch_page(book: &CatchBook, pictures: &[(usize, Picture)]) -> Result<Str
     let tests = book.entries.iter().enumerate().map(|(index, entry)| TestPart {
         title: &entry.test.title,
         file: &entry.file,
+        judged: judged::sentence(entry, book.units),
         notes: &entry.notes,
         figures: figures_of(index),
         tables: details::of_test(book, entry, true),

@@ -1,16 +1,20 @@
 //! The tables that hold a row a test.
 
 use super::book::{CatchBook, CatchEntry, depth, kind_word, rate_symbol, wind_words};
+use super::{calibration, judged};
 use crate::table::{Row, Table};
 use evenfall_core::catch::fit::{K1Fit, K1Found};
+use evenfall_core::catch::judge::Against;
 use evenfall_core::catch::procedure::State;
 use evenfall_core::ensemble::Interval;
 use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// All tables with a row a test that have rows.
 pub(super) fn of_tests(book: &CatchBook) -> Vec<Table> {
+    let calibrations = [calibration::doubts(book), calibration::tests(book)];
     let all = [tests(book), overlaps(book), fits(book), comparisons(book)];
-    all.into_iter().filter(|table| table.groups.iter().any(|g| !g.rows.is_empty())).collect()
+    let all = all.into_iter().chain(calibrations);
+    all.filter(|table| table.groups.iter().any(|g| !g.rows.is_empty())).collect()
 }
 
 /// Percent with its limits, "84.2 (80.1–87.5)".
@@ -137,10 +141,7 @@ fn fits(book: &CatchBook) -> Table {
             &entry.test.title,
             vec![
                 fit.k1.as_ref().map_or_else(|| "–".to_owned(), k1_words),
-                fit.k1
-                    .as_ref()
-                    .map_or("still air: no K1", |k1| k1_found_words(k1.found))
-                    .to_owned(),
+                fit.k1.as_ref().map_or("not fitted", |k1| k1_found_words(k1.found)).to_owned(),
                 number(units.shown(Quantity::Length, fit.leg.radius_m()), 1),
                 number(units.shown(Quantity::Depth, fit.rms_mm_h), units.depth_decimals() + 1),
                 number(100.0 * fit.rms_of_mean, 1),
@@ -168,7 +169,6 @@ pub(super) fn k1_words(k1: &K1Fit) -> String {
 pub(super) fn k1_found_words(found: K1Found) -> &'static str {
     match found {
         K1Found::Determined => "yes",
-        K1Found::TooCalm => "no: too calm",
         K1Found::TooWide => "no: interval too wide",
         K1Found::AtEnd => "no: at the end of its range",
     }
@@ -178,47 +178,43 @@ fn comparisons(book: &CatchBook) -> Table {
     let units = book.units;
     let unit = units.symbol(Quantity::Depth);
     let (mean, rms) = (format!("mean {unit}"), format!("RMS {unit}"));
-    let head = ["test", "", "CU %", "DUlq %", &mean, &rms, "pattern RMS %", "correlation"];
+    let head = ["test", "", "CU %", "DUlq %", &mean, &rms, "pattern RMS %", "correlation", "model"];
     let mut rows = Vec::new();
     for entry in &book.entries {
         let Some(c) = &entry.comparison else { continue };
-        let measured = &c.measured;
+        // Figures are those of a pass; under one lateral the cans alone have none.
+        let figures = |of: fn(&Against) -> f64| match &entry.judgment {
+            Some(judgment) => {
+                [&judgment.cu, &judgment.du_lq].map(|against| percent_in(of(against), None))
+            }
+            None => ["–", "–"].map(str::to_owned),
+        };
+        let ([cu, du], [cu_s, du_s]) = (figures(|a| a.measured), figures(|a| a.simulated));
+        let mean = |mean_mm: f64| depth(units, mean_mm);
+        let measured = mean(c.measured.figures.mean_depth_mm);
+        let none = String::new;
         rows.push(Row::new(
             &entry.test.title,
-            vec![
-                "measured".to_owned(),
-                percent_in(measured.figures.cu, measured.cu),
-                percent_in(measured.figures.du_lq, measured.du_lq),
-                depth(units, measured.figures.mean_depth_mm),
-                String::new(),
-                String::new(),
-                String::new(),
-            ],
+            vec!["measured".to_owned(), cu, du, measured, none(), none(), none(), none()],
         ));
         rows.push(Row::new(
             "",
             vec![
-                format!("simulated{}", holds_words(c.measured.cu, c.simulated.cu)),
-                percent_in(c.simulated.cu, None),
-                percent_in(c.simulated.du_lq, None),
-                depth(units, c.simulated.mean_depth_mm),
+                "simulated".to_owned(),
+                cu_s,
+                du_s,
+                mean(c.simulated.mean_depth_mm),
                 depth(units, c.rms_mm),
                 number(100.0 * c.pattern_rms, 1),
                 c.correlation.map_or_else(|| "–".to_owned(), |r| number(r, 2)),
+                entry.judgment.as_ref().map_or("–", judged::word).to_owned(),
             ],
         ));
     }
-    let note = "Simulated for the same cans in the wind noted that day. RMS is of the differences can by can; \
+    let note = "Simulated for the same cans in the wind noted that day. CU and DUlq are those of a pass: the cans \
+        of one lateral are overlapped first, measured and simulated alike. RMS is of the differences can by can; \
         for the pattern RMS each is divided by its own mean first.";
     Table::new("Compared with the simulated pass", &head).with_rows(rows).with_note(note)
-}
-
-fn holds_words(limits: Option<Interval>, cu: f64) -> &'static str {
-    match limits {
-        Some(interval) if interval.holds(cu) => ", CU within the interval",
-        Some(_) => ", CU outside the interval",
-        None => "",
-    }
 }
 
 /// A rate in the shown unit, without it.

@@ -1,7 +1,7 @@
 //! Catch tests for a terminal.
 
 use super::book::CatchBook;
-use super::{details, tables};
+use super::{details, judged, tables};
 use crate::table::Table;
 use std::fmt::Write as _;
 
@@ -16,7 +16,8 @@ pub fn catch_text(book: &CatchBook) -> String {
     }
     for entry in &book.entries {
         let own = details::of_test(book, entry, false);
-        if own.is_empty() && entry.notes.is_empty() {
+        let judged = judged::sentence(entry, book.units);
+        if own.is_empty() && entry.notes.is_empty() && judged.is_none() {
             continue;
         }
         // Writing to a String cannot fail, here and below.
@@ -25,6 +26,9 @@ pub fn catch_text(book: &CatchBook) -> String {
             for line in laid_out(table).trim_end().lines() {
                 let _ = writeln!(out, "  {line}");
             }
+        }
+        if let Some(sentence) = judged {
+            out += &folded(&sentence, "  ", "  ");
         }
         for note in &entry.notes {
             out += &folded(note, "  Note: ", "        ");

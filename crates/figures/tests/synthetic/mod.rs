@@ -125,6 +125,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
         canopy_height_m: None,
         smoothing_m: 0.0,
         called: None,
+        calibration: None,
     };
     let made = scenario.alternatives.iter().map(|a| made_up(a, &grid, recipe)).collect();
     let outcome = Outcome {

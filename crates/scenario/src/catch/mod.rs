@@ -16,7 +16,7 @@ mod text;
 
 use crate::file::UnitSystem;
 use crate::issue::{Issue, Issues, Problems};
-use crate::notes::Assumption;
+use crate::notes::{Assumption, sha256};
 use columns::{Layout, reading_named, reading_names};
 use evenfall_core::catch::{Air, CanSize, CatchTest, Kind, Lines, NozzleNotes, confidence::FEWEST};
 use notes::{KEYS, Notes, issue};
@@ -30,6 +30,10 @@ pub struct CatchFile {
     pub test: CatchTest,
     /// Still-air radius that the file tells, m.
     pub wetted_radius_m: Option<f64>,
+    /// When water began to run, as noted.
+    pub start: Option<String>,
+    /// SHA-256 of the file, hexadecimal.
+    pub sha256: String,
     /// What the file left to us.
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
@@ -49,6 +53,7 @@ pub fn keys() -> Vec<(&'static str, String)> {
 /// All problems of the file, each with its line.
 pub fn read(bytes: &[u8], name: &str) -> Result<CatchFile, Problems> {
     let mut issues = Issues::default();
+    let whole = bytes;
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let text = String::from_utf8_lossy(bytes);
     if let std::borrow::Cow::Owned(_) = text {
@@ -61,7 +66,7 @@ pub fn read(bytes: &[u8], name: &str) -> Result<CatchFile, Problems> {
     let sheet = Sheet::of(&text);
     let found = Reader { sheet: &sheet, issues: &mut issues }.read(name);
     match found {
-        Some(file) if issues.is_empty() => Ok(file),
+        Some(file) if issues.is_empty() => Ok(CatchFile { sha256: sha256(whole), ..file }),
         _ => Err(issues.into_problems(&text)),
     }
 }
@@ -116,7 +121,9 @@ impl Reader<'_, '_> {
             ));
         }
         let wetted_radius_m = notes.quantity("wetted radius", self.issues);
-        Some(CatchFile { test, wetted_radius_m, assumptions, warnings, units })
+        let start = notes.text("start").map(|cell| cell.text.to_owned());
+        let sha256 = String::new();
+        Some(CatchFile { test, wetted_radius_m, start, sha256, assumptions, warnings, units })
     }
 
     /// Everything that the notes say but for the kind and the cans.

@@ -1,6 +1,7 @@
 //! The scenario file as types: what may be written, before defaults and cross-checks.
 
 mod boundary;
+mod calibration;
 mod climate;
 mod crop;
 mod ground;
@@ -16,6 +17,7 @@ mod wind;
 mod worth;
 
 pub(crate) use boundary::{BoundaryFile, CoordinatesName};
+pub(crate) use calibration::{CalibrationFile, PointFile, TestFile};
 pub(crate) use climate::{ComputedFile, DaysFile, EtMethod, RadiationSource, RainWays};
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
@@ -103,6 +105,9 @@ section! {
         /// The search for rotations worth considering.
         search: Tolerant<Option<SearchFile>>,
             "Rotation search" in "search", else "the usual choices";
+        /// What catch tests leave of the doubts about the sprinkler.
+        calibration: Tolerant<Option<CalibrationFile>>,
+            "Calibration" in "file", else "no tests: the doubts keep their ranges";
         /// The alternatives that are compared; the first is the baseline.
         alternatives: Tolerant<List<Tolerant<AlternativeFile>, { limits::MOST_ALTERNATIVES }>>,
             "Alternatives" in "alternatives";

@@ -2,6 +2,7 @@
 
 mod alternatives;
 mod boundary;
+mod calibration;
 mod called;
 mod canopy;
 mod climate;
@@ -22,6 +23,8 @@ pub(crate) mod sprinkler;
 mod wind;
 mod worth;
 mod years;
+
+pub use calibration::sprinkler_fingerprint;
 
 use crate::document::{self, Node};
 use crate::file::{LossesFile, ScenarioFile, SoilFile, UnitSystem};
@@ -150,7 +153,8 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         _ => None,
     };
     let mut worth = agronomy.map(|agronomy| (agronomy, worth::economics(file, notes)));
-    let (alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
+    let (mut alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
+    let calibration = calibration::resolve(file, &mut alternatives, notes);
     wind::check_cover(file, &weather, &calendar, notes);
     let losses = losses(file, &alternatives, notes)?;
     let assumed_air = season::air(optional(&file.air), notes);
@@ -169,6 +173,7 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         smoothing_m: smoothing(optional(&file.soil), notes),
         seed: ScenarioFile::seed.or_start(Some(&file.seed), "", notes),
         called: None,
+        calibration,
     };
     let scenario = called::resolve(file, scenario, worth.as_ref().map(|worth| &worth.0), notes)?;
     let worth = worth.map(|(agronomy, mut economics)| {

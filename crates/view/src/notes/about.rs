@@ -16,6 +16,15 @@ impl ReportNotes {
     pub fn of(scenario: &Scenario, outcome: &Outcome, even: Option<&Outcome>) -> Self {
         let mut sources = SOURCES.map(str::to_owned).to_vec();
         sources.push(format!("Losses: {}", scenario.losses.name()));
+        if let Some(calibration) = &scenario.calibration {
+            sources.extend(calibration.tests.iter().map(|test| {
+                let date = test.date.as_ref().map_or_else(String::new, |date| format!(", {date}"));
+                format!(
+                    "Drag in wind, radius and losses: your test “{}” (file {}{date})",
+                    test.title, test.file_name
+                )
+            }));
+        }
         let piped = scenario.alternatives.iter().any(|alternative| alternative.feed.is_some());
         if piped {
             sources.push(HYDRAULICS_SOURCE.to_owned());

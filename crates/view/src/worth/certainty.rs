@@ -8,6 +8,7 @@ use super::swing::Swing;
 use crate::units::{Quantity, number};
 use crate::value::Amount;
 use evenfall_core::doubt::table::{Doubt, Measure};
+use evenfall_core::doubt::tested::TESTED;
 use evenfall_core::money::PerArea;
 use evenfall_core::verdict::{Cause, Explained, Part};
 use serde::Serialize;
@@ -44,7 +45,7 @@ pub struct DoubtCause {
     /// Net return at these.
     pub net: Vec<Amount>,
     /// Where the range comes from; empty for prices.
-    pub source: &'static str,
+    pub source: String,
     /// What would narrow it; empty for prices.
     pub narrowed_by: &'static str,
 }
@@ -74,6 +75,12 @@ fn cause(source: &Source<'_>, part: &Part) -> DoubtCause {
         Cause::Price(price) => (price.row().name, price.label(), "", ""),
         Cause::Seasons => ("seasons", "weather of the seasons drawn", "", "more seasons"),
     };
+    let tests = match part.cause {
+        Cause::Doubt(doubt) if TESTED.contains(&doubt) => {
+            source.scenario.calibration.as_ref().map(|tests| tests.words())
+        }
+        _ => None,
+    };
     let range = |value: f64| match part.cause {
         Cause::Doubt(doubt) => in_its_unit(source, doubt, value),
         Cause::Price(price) => source.priced(price, value),
@@ -89,7 +96,7 @@ fn cause(source: &Source<'_>, part: &Part) -> DoubtCause {
         share: Amount::percent(part.share, 0),
         range: shown.into_iter().map(range).collect(),
         net: nets.into_iter().map(net).collect(),
-        source: origin,
+        source: tests.unwrap_or_else(|| origin.to_owned()),
         narrowed_by,
     }
 }

@@ -13,6 +13,15 @@ pub(super) fn quoted(name: &str) -> String {
     format!("“{name}”")
 }
 
+/// A sentence's begin: its first letter large.
+fn first_letter(words: String) -> String {
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => words,
+    }
+}
+
 impl Source<'_> {
     /// "an acre a year".
     fn an_area_a_year(&self) -> &'static str {
@@ -133,10 +142,21 @@ impl Source<'_> {
             Cause::Seasons => "the weather of the seasons drawn",
         };
         let part = if most.share > 0.5 { "Most" } else { "The largest part" };
+        let varied = match &self.scenario.calibration {
+            Some(tests) => format!(
+                "{}: with what they leave of pattern in wind and losses, and soil, crop and prices \
+                 varied together over their ranges",
+                first_letter(tests.words())
+            ),
+            None => {
+                "With pattern in wind, losses, soil, crop and prices varied together over their \
+                     ranges"
+                    .to_owned()
+            }
+        };
         let [low, high] = self.ends([found.seasons_alone.low, found.seasons_alone.high]);
         Some(format!(
-            "With pattern in wind, losses, soil, crop and prices varied together over their ranges, \
-             the chance of a worthwhile gain is {}. {part} of the doubt, {}, comes from one thing: \
+            "{varied}, the chance of a worthwhile gain is {}. {part} of the doubt, {}, comes from one thing: \
              {from}. If only the weather were unknown the range would be {low} to {high}; more \
              seasons can narrow that part alone.",
             bounded_percent(found.chance),

@@ -18,6 +18,7 @@ const schema = JSON.parse(readFileSync(new URL("../../../../../shared/scenario.s
 const LEFT_TO_THE_FILE: Record<string, string> = {
   "/evenfall": "version of the format, which the page writes by itself",
   "/units": "the switch at the top, not an entry of a group",
+  "/calibration": "what catch tests leave, made by `evenfall catch --calibrate` and never typed",
   "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
   "/alternatives/0/rotation": "stops are rolled to in the close-up, or typed beside it",
   "/alternatives/0/lateral/odd_sprinklers": "one list for the field; an alternative's own is for the file",
