@@ -33,7 +33,7 @@ pub const PARTS: [KnownPart; 9] = [
     KnownPart {
         part: "K1 0.3, K2 0.3, turbulence 0.05, jet length 1.5 m",
         law: "chosen together by published *signs* of uniformity in wind",
-        status: "fitted to signs, not to a test: an unfitted model is no better than the standard \
+        status: "fitted to signs, not to a test, unless you calibrate by your own: an unfitted model is no better than the standard \
                  error of CU of 3.09 points that fitted ones have (Playán et al. 2006)",
     },
     KnownPart {

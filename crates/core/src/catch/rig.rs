@@ -35,10 +35,21 @@ pub struct Rig<'a> {
 }
 
 /// How finely drops are flown and water is laid.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Fineness {
     landing: LandingSettings,
     footprint: FootprintSettings,
+    cells_to_radius: f64,
+}
+
+impl Default for Fineness {
+    fn default() -> Self {
+        Self {
+            landing: LandingSettings::default(),
+            footprint: FootprintSettings::default(),
+            cells_to_radius: CELLS_TO_RADIUS,
+        }
+    }
 }
 
 impl Fineness {
@@ -46,6 +57,7 @@ impl Fineness {
     pub(crate) const COARSE: Self = Self {
         landing: LandingSettings { classes: 24, azimuths: 13, speed_step_m_s: 2.0 },
         footprint: FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 },
+        cells_to_radius: 25.0,
     };
 }
 
@@ -194,7 +206,7 @@ fn footprint(
     };
     let maps: Vec<_> = sprinkler.jets.iter().map(map).collect::<Result<_, _>>()?;
     let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(&maps).collect();
-    let cell_m = sprinkler.radius_m() / CELLS_TO_RADIUS;
+    let cell_m = sprinkler.radius_m() / fine.cells_to_radius;
     let maker = FootprintMaker::new(&jets, cell_m, fine.footprint)?;
     Ok(Laid::new(maker.set_footprint(slices, Phase::CORNER)?, cell_m))
 }

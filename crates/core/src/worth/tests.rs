@@ -67,7 +67,7 @@ pub(crate) fn economics(seasons: usize) -> Economics {
     }
 }
 
-fn season_of(shifts_ft: [&[f64]; 2]) -> Scenario {
+pub(crate) fn season_of(shifts_ft: [&[f64]; 2]) -> Scenario {
     let sprinkler = sprinkler(Shape::Triangular, 84.0);
     let both = ["one", "two"].into_iter().zip(shifts_ft);
     let alternatives =

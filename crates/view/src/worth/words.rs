@@ -140,9 +140,12 @@ pub(super) fn seasons(source: &Source<'_>) -> String {
     };
     let level = percent(source.economics.confidence_level, 0);
     let range = if source.economics.doubts {
+        let tests = source.scenario.calibration.as_ref().map_or_else(String::new, |tests| {
+            format!(", {}: pattern and losses are drawn from what they leave", tests.words())
+        });
         format!(
             "Every two of them had their own draw of what is doubtful about pattern, losses, soil \
-             and crop. A likely range is the {level} interval of the mean over many seasons with \
+             and crop{tests}. A likely range is the {level} interval of the mean over many seasons with \
              all of that in it."
         )
     } else {

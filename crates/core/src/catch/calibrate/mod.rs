@@ -40,8 +40,9 @@ use study::Study;
 pub const LEAST_EFFECTIVE: f64 = 100.0;
 /// Share of its width that the range of a narrowed doubt keeps at most.
 pub const NARROWED: f64 = 0.9;
-/// χ² beyond this quantile says that the model cannot follow.
-const CANNOT_FOLLOW: f64 = 0.999;
+/// χ² beyond so many times this quantile says that the model cannot follow: near the ends of the prior the
+/// surface misses more than on average, and tests made there must not be refused.
+const CANNOT_FOLLOW: (f64, f64) = (1.3, 0.999);
 /// Ends and middle of ranges.
 const SHARES: [f64; 3] = [0.05, 0.5, 0.95];
 
@@ -133,7 +134,7 @@ pub enum CalibrationProblem {
     /// The model cannot come near the tests.
     #[error(
         "the model cannot follow {} whatever the doubts: the misfit (χ²) of the best draw is {chi_square:.0} \
-         for {cans} cans, and chance alone stays below {limit:.0}",
+         for {cans} cans, and at most {limit:.0} can be chance",
         if *.tests == 1 { "this test" } else { "these tests together" }
     )]
     CannotFollow {
@@ -219,8 +220,8 @@ fn checked(
     evidence: &[Evidence],
 ) -> Result<Vec<Narrowed>, CalibrationProblem> {
     let cans: usize = evidence.iter().map(|one| one.cans).sum();
-    let limit =
-        ChiSquared::new(cans as f64).map_or(f64::INFINITY, |chi| chi.inverse_cdf(CANNOT_FOLLOW));
+    let limit = ChiSquared::new(cans as f64)
+        .map_or(f64::INFINITY, |chi| CANNOT_FOLLOW.0 * chi.inverse_cdf(CANNOT_FOLLOW.1));
     let chi_square = weighted.best_chi_square;
     if chi_square > limit {
         let tests = evidence.len();

@@ -32,7 +32,7 @@ const FEWEST: usize = 8;
 #[derive(Debug)]
 pub(super) struct Study {
     /// The cans that take part, by their place in the test.
-    cans: Vec<usize>,
+    pub(super) cans: Vec<usize>,
     left_out: Vec<usize>,
     surface: Surface,
     errors: DMatrix<f64>,
