@@ -2,6 +2,7 @@
 
 use crate::runs::{evenfall, evenfall_in, files, names, project};
 use serde_json::Value;
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
@@ -174,7 +175,8 @@ fn a_test_that_the_model_misses_fails_it_in_words_and_a_fit_that_is_none_says_so
     for row in 0..9 {
         for column in 0..4 {
             let depth = if row < 2 { 0.35 } else { 0.05 } + 0.01 * f64::from((row + column) % 3);
-            text += &format!("{},{},{depth}\n", 5 + 10 * column, f64::from(5 * row) + 2.5);
+            let (x, y) = (5 + 10 * column, f64::from(5 * row) + 2.5);
+            writeln!(text, "{x},{y},{depth}").unwrap();
         }
     }
     put(folder.path(), "near.csv", &text);

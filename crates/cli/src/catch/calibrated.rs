@@ -65,7 +65,7 @@ pub(super) fn find(
         .collect::<Result<_, Failure>>()?;
     if let Some(target) = target {
         let names = test_names(files, read);
-        save(target, &with_section(loaded, alternative, &found, names)?)?;
+        save(target, &with_section(loaded, alternative, &found, &names)?)?;
     }
     Ok(CatchCalibration {
         found,
@@ -141,7 +141,7 @@ fn with_section(
     loaded: &Loaded,
     alternative: &Alternative,
     found: &Calibrated,
-    tests: Vec<Value>,
+    tests: &[Value],
 ) -> Result<String, Failure> {
     let fault = |error: serde_json::Error| Failure::Fault(format!("the calibration: {error}"));
     let mut scenario: Value = serde_json::from_str(&loaded.text).map_err(fault)?;

@@ -30,10 +30,8 @@ pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure>
         Some(_) => Some(Draft::begin(folder, "evenfall-catch", MARK, &[])?),
         None => None,
     };
-    let calibration = match options.calibrate {
-        true => Some(calibrated::find(&asked, &files, &tests, voice)?),
-        false => None,
-    };
+    let calibrate = || calibrated::find(&asked, &files, &tests, voice);
+    let calibration = options.calibrate.then(calibrate).transpose()?;
     let mut book = book(&asked, &files, &tests)?;
     book.calibration = calibration;
     let text = catch_text(&book);

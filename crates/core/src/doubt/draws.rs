@@ -61,13 +61,11 @@ impl Ranges {
     /// Mean and standard deviation of what a doubt is drawn from.
     pub(crate) fn spread(&self, doubt: Doubt) -> (f64, f64) {
         let number = TESTED.iter().position(|tested| *tested == doubt);
-        match (&self.tested, number) {
-            (Some(tested), Some(number)) => tested.spread(number),
-            _ => {
-                let ends = self.ends[doubt as usize];
-                (ends.iter().sum::<f64>() / 3.0, triangle_deviation(ends))
-            }
+        if let (Some(tested), Some(number)) = (&self.tested, number) {
+            return tested.spread(number);
         }
+        let ends = self.ends[doubt as usize];
+        (ends.iter().sum::<f64>() / 3.0, triangle_deviation(ends))
     }
 
     /// The values of season `season`; those of an odd one are those of the season before.

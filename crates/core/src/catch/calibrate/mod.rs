@@ -10,7 +10,7 @@
 //! likely. Cans that do not go with their neighbors as the model's do (`outliers`) are left out and
 //! told: one spilled can must not move K1. A noted discharge scales the simulated depths.
 //!
-//! Refused: tests that no draw comes near (χ² of the best beyond its 99.9 % quantile), or that so few
+//! Refused: tests that no draw comes near (χ² of the best beyond 1.3 times its 99.9 % quantile), or that so few
 //! draws come near that their ranges mean nothing, and tests that narrow no doubt. A doubt counts as
 //! narrowed where the range of the middle nine tenths shrinks by a tenth or more.
 //!

@@ -215,9 +215,11 @@ fn closed_what_cannot_be_informed_is_refused() {
     // Cans so bad that they say nothing.
     let test = made(&few(&[3.5]), [0.6, 0.2, 0.08, 1.0, 1.0, 1.0]);
     let options = CalibrationOptions { can_error: Some(5.0), pattern_error: 1.0, ..FEW };
-    let refused = calibrate(&rig(&sprinkler()), &[test.clone()], &options, &|_| true).unwrap_err();
+    let refused = calibrate(&rig(&sprinkler()), std::slice::from_ref(&test), &options, &|_| true)
+        .unwrap_err();
     assert!(matches!(refused, CalibrationProblem::NothingNarrowed(_)), "{refused}");
-    let stopped = calibrate(&rig(&sprinkler()), &[test.clone()], &FEW, &|_| false).unwrap_err();
+    let stopped =
+        calibrate(&rig(&sprinkler()), std::slice::from_ref(&test), &FEW, &|_| false).unwrap_err();
     assert!(matches!(stopped, CalibrationProblem::Stopped { done: 32, .. }), "{stopped}");
     let mut dry = test;
     dry.cans.iter_mut().for_each(|can| can.depth_mm = Some(0.0));
@@ -260,7 +262,7 @@ fn reference_ranges_cover_over_two_hundred_made_farms() {
     let (one, two) = (under_one(&[3.1, 3.6, 2.9, 4.2]), under_one(&[1.2, 1.8, 1.5]));
     for layouts in [vec![one.clone()], vec![one, two]] {
         let found = cover(&layouts, 200, &options);
-        println!(
+        eprintln!(
             "{} tests: held {:?} of {}, kept {:.2?}, refused {}",
             layouts.len(),
             found.held,

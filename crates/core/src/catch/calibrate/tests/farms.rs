@@ -89,9 +89,9 @@ fn reference_verdicts_cover_the_truth_over_two_hundred_made_farms() {
             covered[at] += usize::from(interval.holds(truth));
             widths[at] += (interval.high - interval.low) / farms as f64;
         }
-        println!("{farm_at}: {covered:?}");
+        eprintln!("{farm_at}: {covered:?}");
     }
-    println!(
+    eprintln!(
         "farms {farms}: covered without and with a test {covered:?}, mean widths {widths:.1?}"
     );
     // 99 % of samples of 200 at a true 90 % hold 169 to 191; more is wider than it need be.
