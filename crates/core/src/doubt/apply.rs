@@ -119,9 +119,7 @@ mod tests {
 
     #[test]
     fn closed_what_sets_two_sprinklers_apart_stays_and_a_draw_is_the_same_for_both() {
-        let ranges = |k1| {
-            ranges_of_drag(&DragCorrection { k1, ..DragCorrection::NONE })
-        };
+        let ranges = |k1| ranges_of_drag(&DragCorrection { k1, ..DragCorrection::NONE });
         for season in [0, 2, 14] {
             let drawn = |k1| ranges(k1).drawn(season).of(Doubt::DragK1);
             assert!(drawn(0.1) < drawn(0.6), "{season}");
