@@ -52,3 +52,8 @@ pub(crate) fn option(
 ) -> Result<f64, Failure> {
     read(text).map_err(|why| Failure::Usage(format!("--{name}: {why}")))
 }
+
+/// A file's name without its folder, as well as it can be shown.
+pub(crate) fn shown(path: &Path) -> String {
+    path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into())
+}

@@ -3,7 +3,7 @@
 use super::asked::Asked;
 use super::found::{across_m, rig};
 use crate::failure::Failure;
-use crate::inputs::{Loaded, option};
+use crate::inputs::{Loaded, option, shown};
 use crate::season::stop_flag;
 use crate::terminal::Voice;
 use evenfall_core::calibration::{Calibration, SprinklerPoint};
@@ -126,7 +126,7 @@ fn check(target: &Path, loaded: &Loaded) -> Result<(), Failure> {
 /// The tests as the scenario names them.
 fn test_names(files: &[PathBuf], read: &[CatchFile]) -> Vec<Value> {
     let name = |(path, file): (&PathBuf, &CatchFile)| {
-        let mut test = json!({ "title": file.test.title, "file_name": super::shown(path) });
+        let mut test = json!({ "title": file.test.title, "file_name": shown(path) });
         if let Some(start) = &file.start {
             test["date"] = start.as_str().into();
         }

@@ -8,6 +8,7 @@ mod overlaps;
 use crate::arguments::CatchArguments;
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
+use crate::inputs::shown;
 use crate::report::display_units;
 use crate::terminal::{Voice, print};
 use asked::Asked;
@@ -18,7 +19,7 @@ use evenfall_scenario::catch::{CatchFile, read};
 use evenfall_view::UnitSystem;
 use rayon::prelude::*;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 pub(crate) fn run(options: &CatchArguments, voice: Voice) -> Result<(), Failure> {
     let asked = Asked::of(options, voice)?;
@@ -124,10 +125,6 @@ fn read_all(files: &[PathBuf], voice: Voice) -> Result<Vec<CatchFile>, Failure> 
         return Err(Failure::Files(unreadable.join("\n       ")));
     }
     Ok(tests)
-}
-
-fn shown(path: &Path) -> String {
-    path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into())
 }
 
 fn write(draft: &mut Draft, book: &CatchBook, files: &[PathBuf]) -> Result<(), Failure> {

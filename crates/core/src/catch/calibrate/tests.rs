@@ -5,6 +5,7 @@ use super::super::tests::single_grid;
 use super::super::{Kind, Lines, WindReading};
 use super::study::simulated;
 use super::*;
+use crate::doubt::table::Doubt;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::{IdealPattern, Shape};
 use crate::sprinkler::{DragCorrection, DragForm, Jet, Launch, Pattern as _, Sprinkler};
