@@ -10,7 +10,7 @@
 //! likely. Cans that do not go with their neighbors as the model's do (`outliers`) are left out and
 //! told: one spilled can must not move K1. A noted discharge scales the simulated depths.
 //!
-//! Refused: tests that no draw comes near (χ² of the best beyond 1.3 times its 99.9 % quantile), or that so few
+//! Refused: tests that no draw comes near (χ² of the best beyond its 99.9 % quantile), or that so few
 //! draws come near that their ranges mean nothing, and tests that narrow no doubt. A doubt counts as
 //! narrowed where the range of the middle nine tenths shrinks by a tenth or more.
 //!
@@ -40,9 +40,8 @@ use prior::Prior;
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 use study::Study;
 
-/// χ² beyond so many times this quantile says that the model cannot follow: near the ends of the prior the
-/// surface misses more than on average, and tests made there must not be refused.
-const CANNOT_FOLLOW: (f64, f64) = (1.3, 0.999);
+/// χ² beyond this quantile says that the model cannot follow.
+const CANNOT_FOLLOW: f64 = 0.999;
 /// Ends and middle of ranges.
 const SHARES: [f64; 3] = [0.05, 0.5, 0.95];
 
@@ -93,8 +92,8 @@ fn checked(
     evidence: &[Evidence],
 ) -> Result<Vec<Narrowed>, CalibrationProblem> {
     let cans: usize = evidence.iter().map(|one| one.cans).sum();
-    let limit = ChiSquared::new(cans as f64)
-        .map_or(f64::INFINITY, |chi| CANNOT_FOLLOW.0 * chi.inverse_cdf(CANNOT_FOLLOW.1));
+    let limit =
+        ChiSquared::new(cans as f64).map_or(f64::INFINITY, |chi| chi.inverse_cdf(CANNOT_FOLLOW));
     let chi_square = weighted.best_chi_square;
     if chi_square > limit {
         let tests = evidence.len();
