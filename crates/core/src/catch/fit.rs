@@ -86,7 +86,7 @@ pub struct K1Fit {
 pub enum K1Found {
     /// Its interval is narrower than the range of values in use.
     Determined,
-    /// The interval is wider than [`WIDEST`]: mostly for lack of wind, or of cans.
+    /// The interval is wider than `WIDEST`: mostly for lack of wind, or of cans.
     TooWide,
     /// The best value lies at an end of what was tried.
     AtEnd,
