@@ -54,11 +54,13 @@ pub struct DoubtRow {
     pub high: f64,
     /// Where the range comes from.
     pub source: &'static str,
-    /// What would narrow it.
-    pub narrowed_by: &'static str,
+    /// What would narrow it; see [`Doubt::narrowed_by`].
+    narrowed_by: &'static str,
 }
 
 const CATCH_TEST: &str = "a catch test of the line in wind";
+/// After one.
+const ANOTHER_TEST: &str = "another catch test of the line, in another wind";
 
 /// All doubts.
 pub const DOUBTS: [DoubtRow; 10] = [
@@ -174,6 +176,14 @@ impl Doubt {
     pub fn row(self) -> &'static DoubtRow {
         &DOUBTS[self as usize]
     }
+
+    /// What would narrow it, where catch tests of the line have been taken into account or not.
+    pub fn narrowed_by(self, is_tested: bool) -> &'static str {
+        match self.row().narrowed_by {
+            CATCH_TEST if is_tested => ANOTHER_TEST,
+            other => other,
+        }
+    }
 }
 
 #[cfg(test)]
@@ -185,6 +195,8 @@ mod tests {
         for row in &DOUBTS {
             assert_eq!(row.doubt.row().key, row.key);
             assert!(row.low < row.high && !row.source.is_empty());
+            assert_ne!(row.doubt.narrowed_by(false), ANOTHER_TEST);
+            assert_ne!(row.doubt.narrowed_by(true), CATCH_TEST);
             assert!(row.measure == Measure::Value || (row.low < 1.0 && row.high > 1.0));
         }
     }

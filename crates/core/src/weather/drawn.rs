@@ -28,7 +28,7 @@ impl DrawnWeather<'_> {
     }
 
     /// Whether the record that days are drawn from stands for any year; `None` without one.
-    pub(crate) fn typical_year(&self) -> Option<bool> {
+    pub fn typical_year(&self) -> Option<bool> {
         match self.source {
             WeatherSource::Record { record, .. } if self.source.is_drawn() => {
                 Some(record.typical_year)

@@ -46,7 +46,8 @@ pub(crate) fn resolve(
         Ok(plans) => {
             let names = scenario.alternatives.iter().map(|alternative| alternative.name.clone());
             let named: Vec<(String, Plan)> = names.zip(plans).collect();
-            crop_calendar::check(crop, given, agronomy, &named, notes);
+            let ground = (agronomy, Some(scenario.drawn_weather()));
+            crop_calendar::check(crop, given, ground, &named, notes);
             Some(scenario)
         }
         Err(SeasonError::Schedule { problem, .. }) => {

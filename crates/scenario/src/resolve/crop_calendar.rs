@@ -6,6 +6,7 @@ use crate::issue::Issue;
 use crate::notes::{Notes, decimals};
 use evenfall_core::clock::hours_between;
 use evenfall_core::schedule::Plan;
+use evenfall_core::weather::DrawnWeather;
 use evenfall_core::worth::{Agronomy, Rain, WorthError};
 use jiff::ToSpan;
 use jiff::civil::{Date, DateTime, Time};
@@ -24,7 +25,7 @@ struct CropSeason {
 pub(crate) fn check(
     given: &CropFile,
     season: &SeasonFile,
-    agronomy: &Agronomy,
+    (agronomy, drawn): (&Agronomy, Option<DrawnWeather<'_>>),
     plans: &[(String, Plan)],
     notes: &mut Notes<'_>,
 ) {
@@ -54,7 +55,7 @@ pub(crate) fn check(
     warn_of_passes(&crop, plans, notes);
     warn_of_waits(&crop, plans, notes);
     warn_of_rain(&crop, agronomy, notes);
-    check_ground(given, agronomy, plans, notes);
+    check_ground(given, (agronomy, drawn), plans, notes);
 }
 
 /// Start of the first and end of the last set.
@@ -141,13 +142,13 @@ fn warn_of_rain(crop: &CropSeason, agronomy: &Agronomy, notes: &mut Notes<'_>) {
 /// What only the core's own preparation finds.
 fn check_ground(
     given: &CropFile,
-    agronomy: &Agronomy,
+    (agronomy, drawn): (&Agronomy, Option<DrawnWeather<'_>>),
     plans: &[(String, Plan)],
     notes: &mut Notes<'_>,
 ) {
     let Some((_, plan)) = plans.first() else { return };
     let at = given.at.opening();
-    match agronomy.ground(plan.midnight.date(), 1, None) {
+    match agronomy.ground(plan.midnight.date(), 1, drawn) {
         Ok(ground) if ground.need_mm(0) > 0.0 => {}
         Ok(_) => {
             let problem = "the crop needs no water in its whole season";

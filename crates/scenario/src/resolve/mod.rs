@@ -33,7 +33,9 @@ use crate::notes::{Assumption, Load, Notes};
 use crate::read::{Read, Tolerant, optional};
 use evenfall_core::machine::Maintenance;
 use evenfall_core::model::Scenario;
+use evenfall_core::schedule::Calendar;
 use evenfall_core::search::SearchOptions;
+use evenfall_core::weather::{AssumedAir, DrawnWeather, WeatherSource};
 use evenfall_core::worth::{Agronomy, Economics};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
@@ -124,6 +126,16 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
 /// The parts of a scenario: the season, what its worth hangs on, the machine.
 type Whole = (Scenario, Option<(Agronomy, Economics)>, Maintenance);
 
+/// What days are drawn with, for checks of the crop before the scenario stands: whatever the seed and
+/// the air, the same days are there or missing.
+fn drawn<'a>(
+    weather: Option<&'a WeatherSource>,
+    calendar: Option<&Calendar>,
+) -> Option<DrawnWeather<'a>> {
+    let air = AssumedAir { temperature_c: 25.0, relative_humidity: 0.5 };
+    Some(DrawnWeather { source: weather?, seed: 0, midnight: calendar?.midnight(), air })
+}
+
 /// Resolves every section, whatever is wrong with the others.
 fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whole> {
     let alternatives = alternatives::resolve(root, file, notes);
@@ -143,7 +155,8 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
     if let (Some(crop), Some(season), Some(agronomy), Some(plans)) =
         (optional(&file.crop), &file.season.0, &agronomy, &plans)
     {
-        crop_calendar::check(crop, season, agronomy, plans, notes);
+        let drawn = drawn(weather.as_ref().and_then(Option::as_ref), calendar.as_ref());
+        crop_calendar::check(crop, season, (agronomy, drawn), plans, notes);
     }
     let maintenance = maintenance::resolve(file, agronomy.as_ref(), notes);
     let canopy_height_m = match (&agronomy, &alternatives) {

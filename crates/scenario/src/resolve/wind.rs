@@ -213,7 +213,10 @@ pub(crate) fn check_cover(
 ) {
     let WeatherSource::Record { record, .. } = weather else { return };
     let since_h = hours_between(record.first_hour, calendar.start);
-    if record.typical_year || (0.0..record.hours.len() as f64).contains(&since_h) {
+    if record.typical_year
+        || weather.is_drawn()
+        || (0.0..record.hours.len() as f64).contains(&since_h)
+    {
         return;
     }
     let Some(season) = file.season.0.as_ref() else { return };

@@ -20,7 +20,9 @@ pub(crate) fn check(
     let first: Date = scenario.calendar.start.date();
     // What is amiss with the schedule has been told already.
     let Ok(there_are) = seasons_there_are(scenario, agronomy) else { return };
-    let climate_years = agronomy.years(first);
+    // Years of a record whose days are drawn are no seasons.
+    let drawn = scenario.drawn_weather();
+    let climate_years = agronomy.years(first).filter(|_| drawn.typical_year() != Some(false));
     if let Some(there_are) = there_are {
         economics.max_seasons = Some(there_are);
         let last = first.year() + i16::try_from(there_are.saturating_sub(1)).unwrap_or(0);
@@ -52,7 +54,7 @@ pub(crate) fn check(
     }
     let Some(given) = optional(&file.climate) else { return };
     let at = given.at.opening();
-    match agronomy.ground(first, economics.seasons, Some(scenario.drawn_weather())) {
+    match agronomy.ground(first, economics.seasons, Some(drawn)) {
         Err(WorthError::Climate(gaps)) => climate::tell_gaps(&at, &gaps, notes),
         Err(error) => notes.issues.push(Issue::new(&at, error.to_string())),
         Ok(_) => {}

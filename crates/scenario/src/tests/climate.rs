@@ -234,3 +234,29 @@ fn closed_monthly_evapotranspiration_goes_up_and_down_under_a_generated_wind() {
     let (mean, sd) = drawn("0 %");
     assert!((mean - 1.0).abs() < 0.02 && sd > 0.0 && sd < 0.03, "{mean} {sd}");
 }
+
+#[test]
+fn closed_an_earlier_years_record_serves_when_its_days_are_drawn() {
+    let record = hours(1, ",rain_mm", |_, _| ",0.01".to_owned());
+    let later = |seasons: Option<&str>| {
+        with(&record, "", |demo| {
+            demo["climate"]["rain"] = json!({ "record": {} });
+            demo["season"]["start"] = json!("2031-05-10T06:00");
+            demo["crop"]["planted"] = json!("2031-04-15");
+            if let Some(seasons) = seasons {
+                demo["wind"]["record"]["seasons"] = json!(seasons);
+            }
+        })
+    };
+    // As recorded, the year is simply not there.
+    assert!(later(None).unwrap_err().to_string().contains("outside the weather record"));
+    for seasons in ["drawn in blocks of days", "drawn from its climate"] {
+        let found = later(Some(seasons)).unwrap();
+        let drawn = Some(found.scenario.drawn_weather());
+        let (agronomy, economics) = found.worth.unwrap();
+        assert_eq!(economics.max_seasons, None);
+        let ground = agronomy.ground(date(2031, 5, 10), 2, drawn).unwrap();
+        assert!((ground.days_of(1)[10].rain_mm - 0.24).abs() < 1e-9);
+        assert!(found.assumptions.iter().all(|a| a.what != "/climate"), "{:?}", found.assumptions);
+    }
+}

@@ -66,7 +66,12 @@ fn cause(source: &Source<'_>, part: &Part) -> DoubtCause {
     let (name, label, origin, narrowed_by) = match part.cause {
         Cause::Doubt(doubt) => {
             let row = doubt.row();
-            (row.key, row.label, row.source, row.narrowed_by)
+            (
+                row.key,
+                row.label,
+                row.source,
+                doubt.narrowed_by(source.scenario.calibration.is_some()),
+            )
         }
         Cause::Together => {
             let label = "pattern, losses, soil and crop together";

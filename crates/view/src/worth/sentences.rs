@@ -232,7 +232,9 @@ impl Source<'_> {
             let words = "seasons or more to see what would narrow it.";
             is_doubtful.then(|| format!("Run {SEASONS_TO_PART} {words}"))
         };
-        out.extend(measuring(&verdict.settled_by).or_else(more));
+        out.extend(
+            measuring(&verdict.settled_by, self.scenario.calibration.is_some()).or_else(more),
+        );
         if verdict.reason == Reason::NoDifference {
             return out;
         }
@@ -319,9 +321,9 @@ impl Source<'_> {
 }
 
 /// "A catch test of the line in wind would narrow it most."
-fn measuring(settled_by: &[Settles]) -> Option<String> {
+fn measuring(settled_by: &[Settles], is_tested: bool) -> Option<String> {
     let tests = settled_by.iter().filter_map(|settles| match settles {
-        Settles::Measuring(doubt) => Some(doubt.row().narrowed_by),
+        Settles::Measuring(doubt) => Some(doubt.narrowed_by(is_tested)),
         Settles::Seasons { .. } | Settles::Knowing(_) | Settles::Giving(_) => None,
     });
     let mut wanted: Vec<&str> = Vec::new();
