@@ -3,7 +3,7 @@
 //! Seen from the top of the canopy the nozzle stands lower by the crop's height, and what lands there
 //! has not fallen the rest of the way to the ground: the leg, stated for the ground, is drawn in by as
 //! much as the drop of its radius flies less far, and keeps its water. The wind over the crop is
-//! [`LogProfile::over_crop`]. Neglected: that drops nearer by, which fall more steeply, are drawn in a
+//! `LogProfile::over_crop`. Neglected: that drops nearer by, which fall more steeply, are drawn in a
 //! little less; water that runs down leaves and stems or drips aside; jets that strike plants.
 
 use super::classes::DropClasses;

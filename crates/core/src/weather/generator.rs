@@ -5,7 +5,7 @@
 //!   and one by night (Justus et al. 1978, J. Appl. Meteorol. 17:350–353; from memory, high).
 //! - Direction: about the prevailing one of the day or of the night, with the moments of a wrapped
 //!   normal of the stated spread σ about it, whatever the speed: with s the speed, the mean along
-//!   is E[s]·e^(−σ²/2), and E[s²]·(1 ± e^(−2σ²))/2 are the mean squares along and across.
+//!   is ⟨s⟩·e^(−σ²/2), and ⟨s²⟩·(1 ± e^(−2σ²))/2 are the mean squares along and across.
 //! - Memory: [`super::spells`]; the correlation from one hour to the next is given for the speed
 //!   (along the prevailing direction) and for the direction (across it), share and length of spells
 //!   for both.
