@@ -50,8 +50,8 @@ pub const PARTS: [KnownPart; 9] = [
     KnownPart {
         part: "wind of a season",
         law: "a record, blocks of its days, or a climate with spells",
-        status: "half-day means and uniformity of drawn seasons held against one record \
-                 (`tests/records.rs`); one wind for the whole field",
+        status: "half-day means and uniformity of drawn seasons held against one record; \
+                 one wind for the whole field",
     },
     KnownPart {
         part: "spread by roots and soil",
@@ -65,7 +65,7 @@ pub const PARTS: [KnownPart; 9] = [
     },
     KnownPart {
         part: "prices",
-        law: "the user's, or placeholders",
+        law: "yours, or placeholders",
         status: "a placeholder that could turn the answer makes it inconclusive",
     },
 ];
@@ -150,7 +150,10 @@ pub struct Compared {
 /// Every published sign that was compared.
 pub fn compared() -> Vec<Compared> {
     let [flat, _, triangular, close, wide] = CU_IN_WIND;
-    let row = |published, here, verdict| Compared { published, here, verdict };
+    let row = |published, here: String, verdict| {
+        // With a true minus sign, as everywhere.
+        Compared { published, here: here.replace('-', "\u{2212}"), verdict }
+    };
     let off = DISAGREEMENTS;
     vec![
         row(
@@ -216,7 +219,7 @@ pub fn compared() -> Vec<Compared> {
         row(
             "New nozzles, discharge varying by 2 % and not 10 %, gain little (Louie & Selker 2000, \
              abstract)",
-            "under 2 points of the fixed pattern's CU, on three drawn pipes".to_owned(),
+            "under 2 points of the fixed pattern’s CU, on three drawn pipes".to_owned(),
             "agrees",
         ),
     ]

@@ -4,8 +4,8 @@
 //! its mean for that clock hour it is drawn as a two-dimensional normal, along and across the
 //! prevailing direction, each with a memory of its own ([`Spells`]); so direction turns with the
 //! time of day, calms turn about, strong winds hold their direction, and speed and direction come
-//! in spells together (a vector autoregression: Klink & Willmott 1989, from memory, low). The speed
-//! is then set to the quantile of its own law that the drawn vector's length has among those of
+//! in spells together (no source: chosen because it holds against records, `tests/records.rs`). The
+//! speed is then set to the quantile of its own law that the drawn vector's length has among those of
 //! its hour: Weibull, or a record's own hours. So speeds keep their law exactly and directions
 //! follow.
 //!

@@ -69,3 +69,39 @@ fn mean_vector(winds: impl Iterator<Item = Option<Wind>>) -> Option<[f64; 2]> {
 fn distance(one: [f64; 2], other: [f64; 2]) -> f64 {
     libm::hypot(one[0] - other[0], one[1] - other[1])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::weather::hour::WeatherHour;
+    use jiff::civil::date;
+
+    #[test]
+    fn closed_a_drawn_day_takes_the_air_of_a_day_with_its_wind() {
+        // Every fifth day blows alike: eight such days lie within 20 of any date.
+        let wind = |day: usize| Wind { speed_m_s: 1.0 + (day % 5) as f64, from_deg: 90.0 };
+        let hour = |number: usize| {
+            let wind = wind(number / 24);
+            Some(WeatherHour { wind, air_temperature_c: None, relative_humidity: None })
+        };
+        let record = WeatherRecord {
+            title: "made up".into(),
+            first_hour: date(2001, 1, 1).at(0, 0, 0, 0),
+            hours: (0..8760).map(hour).collect(),
+            sky: Vec::new(),
+            site: None,
+            measured_at_m: 10.0,
+            typical_year: true,
+        };
+        let from = date(2027, 6, 1);
+        let drawn: Vec<Option<Wind>> = (0..24 * 30).map(|hour| Some(wind(hour / 24))).collect();
+        let sources = days(&record, (from, &drawn), (from, 30), (1, 0));
+        for (day, source) in sources.into_iter().enumerate() {
+            assert_eq!(of_day(&record, source.unwrap()), of_day_of(wind(day)));
+        }
+    }
+
+    fn of_day_of(wind: Wind) -> Option<[f64; 2]> {
+        mean_vector(std::iter::repeat_n(Some(wind), 24))
+    }
+}

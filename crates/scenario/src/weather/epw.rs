@@ -8,7 +8,7 @@
 //! 9999 (W/m²). In a typical year months come from different years, so the year of a row means
 //! nothing and 29 February is left out.
 
-use super::rows::{Cell, Hours, Row, SkyRow, cell};
+use super::rows::{Cell, Hours, Row, SkyRow, broken, cell, text};
 use super::{ReadError, Table};
 use csv::{ReaderBuilder, StringRecord, Trim};
 use evenfall_core::weather::Site;
@@ -57,11 +57,6 @@ pub(crate) fn read(
     hours.into_table(title(&station, typical_year), site(&station), measured_at_m, typical_year)
 }
 
-fn broken(error: &csv::Error) -> ReadError {
-    let line = error.position().map_or(1, csv::Position::line);
-    ReadError::Row { line, problem: format!("the table is broken: {error}") }
-}
-
 fn title(station: &StringRecord, typical_year: bool) -> String {
     let kind = if typical_year { "typical year" } else { "year" };
     format!(
@@ -107,10 +102,6 @@ fn values_of(row: &StringRecord) -> Row {
         relative_humidity: percent(value(HUMIDITY)),
         sky: SkyRow { solar_w_m2: value(SOLAR), rain_mm: value(RAIN), et0_mm: Ok(None) },
     }
-}
-
-fn text(row: &StringRecord, index: usize) -> &str {
-    row.get(index).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -61,6 +61,17 @@ impl SkyRow {
 /// A cell: a number, nothing, or a text that is no number.
 pub(super) type Cell = Result<Option<f64>, String>;
 
+/// The error of a table that is no table.
+pub(super) fn broken(error: &csv::Error) -> ReadError {
+    let line = error.position().map_or(1, csv::Position::line);
+    ReadError::Row { line, problem: format!("the table is broken: {error}") }
+}
+
+/// The cell of a row at a place, empty where the row ends before.
+pub(super) fn text(row: &csv::StringRecord, index: usize) -> &str {
+    row.get(index).unwrap_or_default()
+}
+
 /// Reads a cell's number.
 pub(super) fn cell(text: &str) -> Cell {
     let text = text.trim();

@@ -7,7 +7,7 @@
 //! missing value. Solar radiation is taken; the column of liquid precipitation is not: in the record
 //! of Greensboro it adds up to 8345 mm a year, ten times what can be.
 
-use super::rows::{Cell, Hours, Row, SkyRow, cell};
+use super::rows::{Cell, Hours, Row, SkyRow, broken, cell, text};
 use super::{ReadError, Table};
 use csv::{ReaderBuilder, StringRecord, Trim};
 use evenfall_core::weather::Site;
@@ -36,11 +36,6 @@ pub(crate) fn read(bytes: &[u8], measured_at_m: f64) -> Result<Table, ReadError>
         hours.add(line, columns.start_of(&row, line)?, columns.values_of(&row))?;
     }
     hours.into_table(title(&station), site(&station), measured_at_m, true)
-}
-
-fn broken(error: &csv::Error) -> ReadError {
-    let line = error.position().map_or(1, csv::Position::line);
-    ReadError::Row { line, problem: format!("the table is broken: {error}") }
 }
 
 fn title(station: &StringRecord) -> String {
@@ -110,10 +105,6 @@ impl Columns {
 fn site(station: &StringRecord) -> Option<Site> {
     let field = |index| station.get(index).unwrap_or_default().parse::<f64>().ok();
     Some(Site { latitude_deg: field(4)?, elevation_m: field(6)? })
-}
-
-fn text(row: &StringRecord, index: usize) -> &str {
-    row.get(index).unwrap_or_default()
 }
 
 fn start(date: &str, time: &str) -> Option<DateTime> {

@@ -129,7 +129,8 @@ const LIMITS: [&str; 6] = [
     "Water on the ground is not yet water in the crop: soil and roots smooth out some of the unevenness.",
     "The wind is one value per hour for the whole field; gusts within the hour are left out.",
     "How wind bends a pattern is fitted, not physics: drag in wind follows a published form with \
-     numbers chosen by the signs that field tests show, not by a test of this sprinkler.",
+     numbers chosen by the signs that field tests show, unless a test of yours is named among \
+     the sources.",
     "Every stop is exact; a crew’s error in stopping is left out.",
     "Where whole turns of the wheel do not add up to the outlet spacing, the drift is assumed to be \
      corrected at each outlet; its size is shown with the stops.",

@@ -14,7 +14,7 @@ pub(crate) fn tables() -> Vec<Table> {
             .with_rows(parts.collect()),
         Table::new(
             "Published signs of uniformity in wind, in points of CU",
-            &["Published", "This program", ""],
+            &["Published", "This program", "Agreement"],
         )
         .with_rows(signs.collect())
         .with_note(
