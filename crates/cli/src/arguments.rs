@@ -186,6 +186,10 @@ pub(crate) struct SearchArguments {
     /// Try the same stops in every order, not in one order only
     #[arg(long)]
     pub(crate) every_order: bool,
+    /// Try every order of sets too: down and back dry, both ways, every second outlet down and the others
+    /// back
+    #[arg(long)]
+    pub(crate) every_set_order: bool,
     /// Compare a wheel that rolls this far in one turn, as measured, such as "20 ft"; may be repeated
     #[arg(long, value_name = "LENGTH")]
     pub(crate) travel_per_turn: Vec<String>,

@@ -6,7 +6,7 @@ use crate::inputs;
 use crate::notes::clock_notices;
 use crate::report::display_units;
 use crate::terminal::Voice;
-use evenfall_core::schedule::{PassPlan, Plan};
+use evenfall_core::schedule::{PassPlan, Plan, SetPlan};
 use evenfall_core::season;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
@@ -68,13 +68,21 @@ fn write_sets(text: &mut String, plan: &Plan, pass: &PassPlan, units: UnitSystem
     for set in &pass.sets {
         let _ = writeln!(
             text,
-            "      outlet {:>3}  line at {:>10} across  {} to {}",
+            "      outlet {:>3}  line at {:>10} across  {} to {}{}",
             set.outlet + 1,
             units.text(Quantity::Length, set.place_across_m, 1),
             when(plan, set.start_h),
-            when(plan, set.end_h)
+            when(plan, set.end_h),
+            off_mark(set, units)
         );
     }
+}
+
+/// How far whole turns leave the line off its mark, in words, if they do.
+fn off_mark(set: &SetPlan, units: UnitSystem) -> String {
+    let side = if set.drift_m < 0.0 { "before" } else { "past" };
+    let far = units.text(Quantity::Length, set.drift_m.abs(), 1);
+    if set.drift_m == 0.0 { String::new() } else { format!("  {far} {side} its mark") }
 }
 
 fn when(plan: &Plan, hour_h: f64) -> String {

@@ -6,7 +6,7 @@ use crate::arguments::{OverlapArguments, ShapeName};
 use crate::failure::Failure;
 use crate::inputs::option;
 use evenfall_core::grid::Grid;
-use evenfall_core::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets};
+use evenfall_core::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder};
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, SeasonLength};
@@ -112,6 +112,7 @@ fn scenario(
             return_time_h: 0.0,
             idle_h: 0.0,
             pass_every_h: None,
+            order: SetOrder::DryReturn,
         },
         weather: WeatherSource::Still,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },

@@ -10,8 +10,8 @@ use crate::notes::search_assumptions;
 use crate::report::display_units;
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::Voice;
-use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::wheel::travel_per_turn_m;
+use evenfall_core::lateral::{Machine, SetOrder};
 use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
 use evenfall_core::season::RunControl;
 use evenfall_core::worth::Economics;
@@ -90,6 +90,9 @@ fn wanted(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, F
         wanted.space.rotations.longest = usize::from(longest);
     }
     wanted.space.rotations.every_order |= options.every_order;
+    if options.every_set_order {
+        wanted.space.orders = SetOrder::RULES.to_vec();
+    }
     let mut travels_m = Vec::new();
     for travel in &options.travel_per_turn {
         travels_m.push(option("travel-per-turn", travel, keys::travel_per_turn)?);
@@ -255,5 +258,6 @@ fn command_line(options: &SearchArguments, argument: &str) -> String {
         words.push(format!("--slip-and-sinkage \"{}\"", options.slip_and_sinkage));
     }
     words.extend(options.every_order.then(|| "--every-order".to_owned()));
+    words.extend(options.every_set_order.then(|| "--every-set-order".to_owned()));
     words.join(" ")
 }

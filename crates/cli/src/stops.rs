@@ -45,7 +45,7 @@ fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<St
         }
     };
     let levelers = option("leveler-range", &options.leveler_range, keys::leveler_range)?;
-    let wheel = Wheel { travel_per_turn_m: travel_m, leveler_range_deg: levelers };
+    let wheel = Wheel::new(travel_m, levelers);
     let outlets = Outlets {
         spacing_m: option("outlet-spacing", spacing, keys::outlet_spacing)?,
         first_m: 0.0,

@@ -256,6 +256,8 @@ numbers! {
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
 pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most outlets named one by one.
+pub(crate) const MOST_OUTLETS: usize = 2000;
 /// Most sprinklers named one by one.
 pub(crate) const MOST_ODD_SPRINKLERS: usize = 500;
 /// Most heights along the pipe.

@@ -31,8 +31,16 @@ pub enum EdgeTreatment {
 pub struct Place {
     /// Outlet (from 0).
     pub outlet: usize,
-    /// y of the lateral, m.
-    pub across_m: f64,
+    /// How far its mark lies from the outlet, m.
+    pub shift_m: f64,
+}
+
+impl Place {
+    /// y of the mark, m.
+    #[cfg(test)]
+    fn across_m(&self, outlets: &Outlets) -> f64 {
+        outlets.place_m(self.outlet) + self.shift_m
+    }
 }
 
 impl EdgeTreatment {
@@ -48,24 +56,31 @@ impl EdgeTreatment {
         }
     }
 
-    /// The places of a pass shifted by `shift`, in the order in which they are watered.
-    pub fn places(self, machine: &Machine, outlets: &Outlets, shift: Shift) -> Vec<Place> {
+    /// The marks of a pass shifted by `shift` that takes the outlets in this `order`. A set more is
+    /// watered with the outermost outlet: before it on the way out of that edge, after it on the way to it.
+    pub fn places(
+        self,
+        machine: &Machine,
+        outlets: &Outlets,
+        shift: Shift,
+        order: &[usize],
+    ) -> Vec<Place> {
         let last = outlets.count.saturating_sub(1);
         let held = |outlet: usize| self == Self::Hold && (outlet == 0 || outlet == last);
         let stop = |outlet: usize| {
             let shift_m = if held(outlet) { 0.0 } else { shift.across_m };
-            Place { outlet, across_m: outlets.place_m(outlet) + shift_m }
+            Place { outlet, shift_m }
         };
-        let mut places: Vec<Place> = (0..outlets.count).map(stop).collect();
+        let mut places: Vec<Place> = order.iter().copied().map(stop).collect();
         if self == Self::ExtraSet
             && let Some(extra_m) = extra_shift_m(machine, outlets, shift.across_m)
         {
             // A shift in the direction of travel opens the first edge, one against it the last.
-            if shift.across_m > 0.0 {
-                places.insert(0, Place { outlet: 0, across_m: outlets.place_m(0) + extra_m });
-            } else {
-                places.push(Place { outlet: last, across_m: outlets.place_m(last) + extra_m });
-            }
+            let outlet = if shift.across_m > 0.0 { 0 } else { last };
+            let at = order.iter().position(|one| *one == outlet).unwrap_or_default();
+            let starts_here = at == 0 && (order.len() > 1 || shift.across_m > 0.0);
+            let extra = Place { outlet, shift_m: extra_m };
+            places.insert(if starts_here { at } else { at + 1 }, extra);
         }
         places
     }
@@ -105,13 +120,14 @@ mod tests {
     }
 
     fn wheels() -> Machine {
-        Machine::WheelLine(Wheel { travel_per_turn_m: 20.0 * FT, leveler_range_deg: 15.0 })
+        Machine::WheelLine(Wheel::new(20.0 * FT, 15.0))
     }
 
     fn places_ft(edges: EdgeTreatment, machine: Machine, reach_ft: f64, shift_ft: f64) -> Vec<f64> {
         let shift = Shift { across_m: shift_ft * FT, along_m: 0.0 };
-        let places = edges.places(&machine, &outlets(reach_ft), shift);
-        places.iter().map(|place| (place.across_m / FT).round()).collect()
+        let outlets = outlets(reach_ft);
+        let places = edges.places(&machine, &outlets, shift, &[0, 1, 2, 3]);
+        places.iter().map(|place| (place.across_m(&outlets) / FT).round()).collect()
     }
 
     #[test]

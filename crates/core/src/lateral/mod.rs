@@ -3,11 +3,15 @@
 pub mod discharges;
 pub mod edges;
 pub mod hydraulics;
+mod order;
 mod parts;
+pub(crate) mod rolling;
 pub mod stops;
 pub mod wheel;
 
 pub use discharges::Discharges;
 pub use edges::EdgeTreatment;
+pub use order::{OrderProblem, SetOrder};
 pub use parts::{Lateral, Machine, Outlets};
-pub use wheel::Wheel;
+pub use rolling::OutOfReach;
+pub use wheel::{TurnRule, Wheel};

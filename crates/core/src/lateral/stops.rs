@@ -7,7 +7,8 @@
 //! sprinkler spacing (common practice, no source).
 //!
 //! shift = turns · travel per turn; tilt = 360° · (shift / travel − nearest whole turn).
-//! Geometry only: no slip, no bend of the pipe between wheels.
+//! Geometry only: no slip, no bend of the pipe between wheels. What whole turns miss from outlet to
+//! outlet, and where the line stands because of it, is in [`super::rolling`].
 
 use super::parts::{Machine, Outlets};
 use super::wheel::Wheel;
@@ -69,14 +70,60 @@ pub struct WheelReach {
     pub tilt_per_move_deg: f64,
     /// Moves until that tilt, added up, leaves the levelers' range; `None` if it never grows.
     pub moves_within_levelers: Option<u32>,
-    /// Drift added up over the moves of a pass if it is not taken out, m.
+    /// Drift added up over the moves of a pass if no turn more or less is made, m.
     pub drift_per_pass_m: f64,
+    /// A turn more (or less) every so many moves keeps the line near its marks; `None` without drift.
+    pub added_turn_every: Option<u32>,
+    /// Outlet spacings of whole turns, next below and above, m; the same twice without drift.
+    pub fitting_spacings_m: [f64; 2],
+    travel_m: f64,
+    spacing_m: f64,
 }
+
+/// Drift smaller than this is none, m.
+const NO_DRIFT_M: f64 = 1e-6;
 
 impl WheelReach {
     /// The shifts at which the line can stand.
     pub fn reachable(&self) -> impl Iterator<Item = &Stop> {
         self.stops.iter().filter(|stop| stop.standing == Standing::Reachable)
+    }
+
+    /// How wheels and outlets go together, and what can be done where they do not, as sentences;
+    /// `length` writes a length given in m.
+    pub fn fit_words(&self, length: impl Fn(f64) -> String) -> Vec<String> {
+        let turns = |count: u32| format!("{count} turn{}", if count == 1 { "" } else { "s" });
+        let (travel, spacing) = (length(self.travel_m), length(self.spacing_m));
+        let head = format!("The wheels roll {travel} a turn and the outlets are {spacing} apart: ");
+        let Some(every) = self.added_turn_every else {
+            return vec![
+                head + &format!("{} a move end at the next outlet.", turns(self.turns_per_move)),
+            ];
+        };
+        let drift_m = self.drift_per_move_m;
+        let (side, more) = if drift_m < 0.0 { ("short of", "more") } else { ("past", "less") };
+        let pass = format!(
+            "{head}{} a move end {} {side} each next outlet, {} {side} the last one if nothing is done.",
+            turns(self.turns_per_move),
+            length(drift_m.abs()),
+            length(self.drift_per_pass_m.abs())
+        );
+        let turn = format!(
+            "Three ways out: make a turn {more} about every {} moves (`added_turn`: \"nearest\");",
+            every.max(1)
+        );
+        let [below, above] = self.fitting_spacings_m;
+        let spacing = if below > 0.0 {
+            format!("place outlets {} or {} apart;", length(below), length(above))
+        } else {
+            format!("place outlets {} apart;", length(above))
+        };
+        let level = format!(
+            "or stop part of a turn off with levelers that swing far enough, {:.0}° more each move \
+             (`evenfall tilt` shows what that does to the water).",
+            self.tilt_per_move_deg.abs()
+        );
+        vec![pass, format!("{turn} {spacing} {level}")]
     }
 }
 
@@ -116,6 +163,16 @@ pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {
         tilt_per_move_deg,
         moves_within_levelers: (moves < 1e6).then_some(moves as u32),
         drift_per_pass_m: drift_per_move_m * outlets.count.saturating_sub(1) as f64,
+        added_turn_every: (drift_per_move_m.abs() > NO_DRIFT_M)
+            .then(|| (travel_m / drift_per_move_m.abs()).floor() as u32),
+        fitting_spacings_m: if drift_per_move_m.abs() > NO_DRIFT_M {
+            let below = (outlets.spacing_m / travel_m).floor();
+            [below * travel_m, (below + 1.0) * travel_m]
+        } else {
+            [outlets.spacing_m; 2]
+        },
+        travel_m,
+        spacing_m: outlets.spacing_m,
     }
 }
 

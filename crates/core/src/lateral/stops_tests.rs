@@ -5,7 +5,7 @@ use crate::lateral::wheel::travel_per_turn_m;
 use crate::units::{M_PER_FT, M_PER_IN};
 
 fn wheel(travel_ft: f64) -> Wheel {
-    Wheel { travel_per_turn_m: travel_ft * M_PER_FT, leveler_range_deg: 20.0 }
+    Wheel::new(travel_ft * M_PER_FT, 20.0)
 }
 
 fn outlets(spacing_ft: f64, reach_ft: f64) -> Outlets {
@@ -55,7 +55,7 @@ fn closed_roll_geometry_of_listed_wheels() {
         (9.5, 60.0, 2, 59.69, -0.31),
     ] {
         let travel = travel_per_turn_m(diameter_ft * M_PER_FT, 0.0);
-        let wheel = Wheel { travel_per_turn_m: travel, leveler_range_deg: 20.0 };
+        let wheel = Wheel::new(travel, 20.0);
         let reach = wheel_reach(&wheel, &outlets(spacing_ft, 30.0));
         let rolled_ft = f64::from(reach.turns_per_move) * travel / M_PER_FT;
         assert_eq!(reach.turns_per_move, turns, "{diameter_ft} ft");
@@ -67,7 +67,7 @@ fn closed_roll_geometry_of_listed_wheels() {
 #[test]
 fn closed_a_half_move_needs_one_and_a_half_turns_of_a_76_inch_wheel() {
     let travel_m = travel_per_turn_m(76.0 * M_PER_IN, 0.0);
-    let line = Machine::WheelLine(Wheel { travel_per_turn_m: travel_m, leveler_range_deg: 20.0 });
+    let line = Machine::WheelLine(Wheel::new(travel_m, 20.0));
     let asked = Shift { across_m: 1.5 * travel_m, along_m: 0.0 };
     assert_eq!(
         check(&line, &outlets(60.0, 40.0), 12.0, asked).unwrap_err().why,

@@ -7,6 +7,26 @@
 
 use std::f64::consts::PI;
 
+/// When a turn more or less than usual is made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TurnRule {
+    /// Only where the hose would not reach.
+    #[default]
+    AtReach,
+    /// As soon as it brings the line nearer to its mark.
+    Nearest,
+}
+
+impl TurnRule {
+    /// In the words of reports.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::AtReach => "a turn more or less only where the hose would not reach",
+            Self::Nearest => "a turn more or less as soon as it brings the line nearer to its mark",
+        }
+    }
+}
+
 /// The wheels of a wheel line.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wheel {
@@ -14,6 +34,15 @@ pub struct Wheel {
     pub travel_per_turn_m: f64,
     /// Tilt from upright that the sprinklers' levelers still take up, degrees.
     pub leveler_range_deg: f64,
+    /// When a turn more or less than usual is made.
+    pub turn_rule: TurnRule,
+}
+
+impl Wheel {
+    /// Wheels that make a turn more or less only where the hose would not reach.
+    pub fn new(travel_per_turn_m: f64, leveler_range_deg: f64) -> Self {
+        Self { travel_per_turn_m, leveler_range_deg, turn_rule: TurnRule::default() }
+    }
 }
 
 /// Distance rolled in one turn of a wheel, m.

@@ -254,7 +254,7 @@ impl Ledger {
     fn hours(&self, equipment: &Equipment, used: &SeasonUse) -> f64 {
         let per_move_h =
             self.prices.value_or_nothing(Price::LaborPerMove) + equipment.extra_labor_per_move_h;
-        Self::moves(equipment, used) * per_move_h
+        Self::moves(equipment, used) * per_move_h + used.dry_way_h
     }
 
     /// Simple and discounted payback of the mean `balance`, years; `None` is never.
@@ -307,7 +307,9 @@ impl Ledger {
             Price::PotentialYield => differ_in_yield() && !is_nothing(Price::Crop),
             Price::Water | Price::Energy => differ(&|used, _| used.gross_mm),
             Price::Labor => {
-                differ_in_moves() || differ(&|_, equipment| equipment.extra_labor_per_move_h)
+                differ_in_moves()
+                    || differ(&|used, _| used.dry_way_h)
+                    || differ(&|_, equipment| equipment.extra_labor_per_move_h)
             }
             Price::LaborPerMove => differ_in_moves() && !is_nothing(Price::Labor),
             Price::JointLife => !self.is_not_bought(price) && !is_nothing(Price::Joint),

@@ -43,9 +43,9 @@ fn area() -> Area {
 }
 
 const REFERENCE: SeasonUse =
-    SeasonUse { relative_yield: 0.90, gross_mm: 500.0, moves: 100.0, passes: 10.0 };
+    SeasonUse { relative_yield: 0.90, gross_mm: 500.0, moves: 100.0, passes: 10.0, dry_way_h: 0.0 };
 const ROTATED: SeasonUse =
-    SeasonUse { relative_yield: 0.92, gross_mm: 515.0, moves: 100.0, passes: 10.0 };
+    SeasonUse { relative_yield: 0.92, gross_mm: 515.0, moves: 100.0, passes: 10.0, dry_way_h: 0.0 };
 
 fn equipment() -> Equipment {
     Equipment { joints: 10, outlets: 0, extra_sets_per_pass: 1, extra_labor_per_move_h: 0.1 }
@@ -95,6 +95,14 @@ fn closed_one_season_by_hand() {
     // Break-even (150 + 300 + 320 + 250.46)/4 = 255.11 a tonne.
     let BreakEven::PaysAbove(price) = found.break_even_crop_price() else { panic!() };
     assert!((price - 255.11).abs() <= 6e-3);
+}
+
+#[test]
+fn closed_a_dry_way_back_is_labor_of_its_own() {
+    // 10 passes, 2 h back each: 20 h more than the 16 h above at 20 an hour.
+    let back = SeasonUse { dry_way_h: 20.0, ..ROTATED };
+    let found = ledger().season(&back, &REFERENCE).unwrap();
+    assert!(near(found.labor.currency(), -720.0), "{found:?}");
 }
 
 #[test]
@@ -206,6 +214,8 @@ fn closed_a_missing_price_matters_where_the_two_differ_in_it() {
     assert_eq!(missing(none, bare, round_off), []);
     let moves = SeasonUse { moves: 101.0, ..REFERENCE };
     assert_eq!(missing(none, bare, moves), [Price::Labor, Price::LaborPerMove]);
+    let way = SeasonUse { dry_way_h: 1.0, ..REFERENCE };
+    assert_eq!(missing(none, bare, way), [Price::Labor]);
     let extra_set = Equipment { extra_sets_per_pass: 1, ..bare };
     assert_eq!(missing(none, extra_set, REFERENCE), [Price::Labor, Price::LaborPerMove]);
     // A longer move costs labor, however long the common one is.

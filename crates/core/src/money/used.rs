@@ -25,4 +25,6 @@ pub struct SeasonUse {
     pub moves: f64,
     /// Passes.
     pub passes: f64,
+    /// Time in which the lateral is moved without watering, beyond the usual moves, h.
+    pub dry_way_h: f64,
 }

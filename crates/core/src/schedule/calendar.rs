@@ -1,7 +1,9 @@
 //! When water is to run: starting times, and when a lateral is free again.
 
+use super::passes::{PassPlan, Stops};
 use super::problem::ScheduleError;
 use crate::clock::hours_between;
+use crate::lateral::SetOrder;
 use jiff::civil::{DateTime, Time};
 
 /// When water is to run.
@@ -17,12 +19,15 @@ pub struct Calendar {
     pub move_gap_h: f64,
     /// Starting times a day; `None`: sets follow one another.
     pub sets_a_day: Option<u32>,
-    /// Time to bring the lateral back to the first outlet after a pass, h (after the move gap).
+    /// Time to bring the lateral from one end of the field back to the other without watering, h
+    /// (after the move gap).
     pub return_time_h: f64,
     /// Time without water between passes, h, beyond the way back.
     pub idle_h: f64,
     /// Passes begin at this interval, h; overrides `idle_h`.
     pub pass_every_h: Option<f64>,
+    /// The order in which the outlets are watered.
+    pub order: SetOrder,
 }
 
 /// How long a season lasts.
@@ -69,9 +74,21 @@ impl Calendar {
         24.0 * day as f64 + self.first_start_h()
     }
 
-    /// When the lateral is back at the first outlet after a pass that ended at `end_h`.
-    pub(crate) fn back_h(&self, end_h: f64) -> f64 {
-        end_h + self.move_gap_h + self.return_time_h
+    /// When the lateral, of so many outlets, is at the first stop of the next pass after pass `pass`,
+    /// which ended at `end_h`.
+    pub(crate) fn back_h(&self, pass: usize, outlets: usize, end_h: f64) -> f64 {
+        end_h + self.move_gap_h + self.return_h(pass, outlets)
+    }
+
+    /// What the way from the last set of pass `pass` to the first of the next takes, h, beyond a move.
+    pub fn return_h(&self, pass: usize, outlets: usize) -> f64 {
+        self.return_time_h * self.order.return_share(pass, outlets)
+    }
+
+    /// When water may run at the next place of a pass, after a set that ended at `end_h`.
+    pub(super) fn moved_h(&self, end_h: f64, (from, to): (usize, usize), outlets: usize) -> f64 {
+        let dry_h = self.return_time_h * self.order.dry_share(from, to, outlets);
+        end_h + self.move_gap_h + dry_h
     }
 
     /// Refuses more sets a day than fit.
@@ -85,9 +102,15 @@ impl Calendar {
         }
     }
 
-    /// When the lateral is back at the first outlet and may start again.
-    pub(super) fn next_pass_free_h(&self, start_h: f64, end_h: f64) -> Result<f64, ScheduleError> {
-        let back_h = self.back_h(end_h);
+    /// When the lateral has moved on from pass number `pass` and the next may start.
+    pub(super) fn next_pass_free_h(
+        &self,
+        stops: &Stops<'_>,
+        pass: usize,
+        done: &PassPlan,
+    ) -> Result<f64, ScheduleError> {
+        let (start_h, end_h) = done.span_h();
+        let back_h = self.back_h(pass, stops.outlets.count, end_h);
         match self.pass_every_h {
             None => Ok(back_h + self.idle_h),
             Some(every_h) if start_h + every_h < back_h - SLACK_H => {

@@ -1,7 +1,8 @@
 //! The clock: passes of sets with real start and end times.
 //!
-//! A pass takes the sets in order of place; then the line is rolled (or carried) back to the
-//! start. Times are hours from midnight of the season's first day, local standard time.
+//! A pass takes the outlets in the calendar's order (`crate::lateral::SetOrder`), the line standing where
+//! whole turns bring it (`crate::lateral::rolling`); then it is brought to the first stop of the next
+//! pass. Times are hours from midnight of the season's first day, local standard time.
 //!
 //! With *sets a day* given, each day has that many starting times, `set + gap` apart from the
 //! season's starting hour on, and the next pass begins at the first of them that is free after
@@ -20,7 +21,7 @@ pub use calendar::{Calendar, SeasonLength};
 pub use day_night::DayNight;
 pub use passes::{PassPlan, SetPlan, Stops};
 pub use plan::{Plan, plan};
-pub(crate) use plan::{called_pass, plan_called};
+pub(crate) use plan::{called_spans, plan_called};
 pub use problem::ScheduleError;
 
 #[cfg(test)]

@@ -5,8 +5,8 @@
 //!
 //! turns = round(distance / travel per turn); left over = distance − turns · travel.
 //!
-//! What is left over is the drift that has to be taken out at the mark, because sprinklers stand
-//! upright only after whole turns. Geometry only: no slip; common practice, no source.
+//! A plan's wheel lines stand whole turns apart, so nothing is left over; after a set that was recorded at
+//! a place of its own something may be. Geometry only: no slip; common practice, no source.
 
 use super::passes::{PassPlan, SetPlan, Stops};
 use super::plan::Plan;
@@ -103,11 +103,12 @@ fn one_move(pass: &PassPlan, set: &SetPlan, stops: &Stops<'_>, from_last: Option
         set: *set,
         shift: Shift { across_m, along_m: pass.shift.along_m },
         turns_from_outlet: whole_turns(stops.machine, across_m),
-        kind: kind(pass, set.outlet, across_m, stops.outlets),
+        kind: kind(pass, set.outlet, across_m - set.drift_m, stops.outlets),
         from_last,
     }
 }
 
+/// `across_m`: where the set's mark lies from its outlet.
 fn kind(pass: &PassPlan, outlet: usize, across_m: f64, outlets: &Outlets) -> SetKind {
     let same = |one: f64, other: f64| (one - other).abs() < SAME_PLACE_M;
     let at_edge = outlet == 0 || outlet + 1 == outlets.count;

@@ -1,7 +1,7 @@
 //! What judges the moves: distances and turns worked by hand, and that they add up.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, Wheel};
+use crate::lateral::{EdgeTreatment, SetOrder, Wheel};
 use crate::rotation::Rotation;
 use crate::schedule::{Calendar, SeasonLength, plan};
 use crate::units::M_PER_FT as FT;
@@ -20,11 +20,12 @@ fn calendar(passes: usize) -> Calendar {
         return_time_h: 0.0,
         idle_h: 0.0,
         pass_every_h: None,
+        order: SetOrder::DryReturn,
     }
 }
 
 fn passes_of(travel_ft: f64, shifts_ft: &[f64], edges: EdgeTreatment) -> Vec<PassMoves> {
-    let wheel = Wheel { travel_per_turn_m: travel_ft * FT, leveler_range_deg: 15.0 };
+    let wheel = Wheel::new(travel_ft * FT, 15.0);
     let machine = Machine::WheelLine(wheel);
     let outlets =
         Outlets { spacing_m: 60.0 * FT, first_m: 30.0 * FT, count: 4, reach_m: 25.0 * FT };
@@ -53,12 +54,16 @@ fn closed_three_turns_a_move_and_eight_back_to_the_shifted_start() {
 }
 
 #[test]
-fn closed_what_whole_turns_miss_is_left_over() {
-    // 3 · 19.9 = 59.7 ft of 60.
+fn closed_what_whole_turns_miss_is_taken_up_by_the_hose() {
+    // 3 · 19.9 = 59.7 ft of 60: nothing is left to roll, the line stands 0.3, 0.6, 0.9 ft before its outlets.
     let passes = passes_of(19.9, &[0.0], EdgeTreatment::Shift);
-    let travel = passes[0].moves[1].from_last.unwrap();
-    assert_eq!(travel.turns, Some(3));
-    assert!((travel.left_over_m / FT - 0.3).abs() < 1e-9);
+    assert_eq!(turns(&passes[0]), [None, Some(3), Some(3), Some(3)]);
+    for (at, one) in passes[0].moves.iter().enumerate() {
+        assert!((one.shift.across_m / FT + 0.3 * at as f64).abs() < 1e-9, "{one:?}");
+        assert!(one.from_last.is_none_or(|travel| travel.left_over_m.abs() < 1e-9));
+        assert_eq!((one.kind, one.turns_from_outlet), (Usual, Some(0)));
+    }
+    assert_eq!(passes[0].way_back.unwrap().turns, Some(-9));
 }
 
 #[test]
@@ -83,7 +88,7 @@ proptest! {
             if let Some(travel) = one.from_last {
                 let rolled_m = f64::from(travel.turns.unwrap()) * travel_ft * FT;
                 prop_assert!((rolled_m + travel.left_over_m - travel.across_m).abs() < 1e-9);
-                prop_assert!(travel.left_over_m.abs() <= 0.5 * travel_ft * FT + 1e-9);
+                prop_assert!(travel.left_over_m.abs() < 1e-9, "only whole turns are rolled");
                 place_m += travel.across_m;
             }
             prop_assert!((place_m - one.set.place_across_m).abs() < 1e-9);

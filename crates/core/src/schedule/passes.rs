@@ -23,6 +23,8 @@ pub struct SetPlan {
     pub outlet: usize,
     /// y of the lateral, m.
     pub place_across_m: f64,
+    /// How far whole turns of the wheels end past the set's mark, m (− before it).
+    pub drift_m: f64,
     /// Start, h from midnight of the first day.
     pub start_h: f64,
     /// End, h from midnight of the first day.

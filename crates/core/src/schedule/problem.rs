@@ -1,5 +1,7 @@
 //! Why no schedule can be made.
 
+use crate::lateral::OutOfReach;
+
 /// Hours, and from two days on days as well.
 fn days(hours_h: f64) -> String {
     if hours_h < 48.0 {
@@ -33,6 +35,15 @@ pub enum ScheduleError {
     /// Water is called by depletion, and never is.
     #[error("the root zone never calls for water in one of the seasons, so no pass runs")]
     NoCall,
+    /// A listed order of outlets does not fit them.
+    #[error("the listed order of outlets does not fit {outlets} outlets, each once")]
+    Order {
+        /// Outlets that there are.
+        outlets: usize,
+    },
+    /// No whole turn of the wheels comes near enough to an outlet.
+    #[error(transparent)]
+    OutOfReach(#[from] OutOfReach),
     /// Not one whole pass fits.
     #[error("the season holds no whole pass: one takes {} and the season lasts {}", days(*needed_h), days(*season_h))]
     NoPass {

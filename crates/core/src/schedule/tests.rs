@@ -1,7 +1,7 @@
 //! What judges the clock: schedules worked by hand.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, Machine, Outlets};
+use crate::lateral::{EdgeTreatment, Machine, Outlets, SetOrder};
 use crate::rotation::{Rotation, Shift};
 use jiff::civil::date;
 
@@ -15,6 +15,7 @@ fn calendar() -> Calendar {
         return_time_h: 0.0,
         idle_h: 0.0,
         pass_every_h: None,
+        order: SetOrder::DryReturn,
     }
 }
 
@@ -128,7 +129,7 @@ fn closed_a_pass_every_fortnight_starts_on_the_same_weekday() {
 
 #[test]
 fn closed_day_share_of_a_set_across_midnight() {
-    let set = SetPlan { outlet: 0, place_across_m: 0.0, start_h: 16.0, end_h: 32.0 };
+    let set = SetPlan { outlet: 0, place_across_m: 0.0, drift_m: 0.0, start_h: 16.0, end_h: 32.0 };
     // Day hours: 16–18 and 30–32.
     assert!((set.day_share() - 0.25).abs() < 1e-12);
 }

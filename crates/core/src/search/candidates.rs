@@ -12,11 +12,11 @@ use super::error::SearchError;
 use super::layouts::{Combo, Layouts};
 use super::rotations::{count, rotations_over};
 use super::space::{MOST_CANDIDATES, Refused, SearchSpace};
-use crate::lateral::EdgeTreatment;
+use crate::lateral::{EdgeTreatment, SetOrder};
 use crate::model::{Alternative, Scenario};
 use crate::money::Equipment;
 use crate::rotation::Rotation;
-use crate::schedule::{self, Plan};
+use crate::schedule::{self, Calendar, Plan};
 use std::collections::BTreeMap;
 
 /// One candidate.
@@ -26,6 +26,8 @@ pub struct Candidate {
     pub alternative: Alternative,
     /// How its clock differs from the scenario's.
     pub clock: ClockChange,
+    /// Its order of sets, where that is not the scenario's.
+    pub order: Option<SetOrder>,
     /// How far its first outlet is moved, m.
     pub inset_m: f64,
     /// Which combinations of wheel and spacing it belongs to.
@@ -38,6 +40,14 @@ pub struct Candidate {
     pub equipment: Equipment,
     /// Descriptions that came to the same season, this one counted.
     pub descriptions: usize,
+}
+
+impl Candidate {
+    /// Its clock, and its order of sets where that is not the scenario's, in the words of reports.
+    pub fn schedule_words(&self) -> String {
+        let order = self.order.as_ref().map(|order| format!(", {}", order.words()));
+        format!("{}{}", self.clock.words(), order.unwrap_or_default())
+    }
 }
 
 /// All candidates; the first is the fixed pattern on the scenario's own layout and clock.
@@ -71,13 +81,14 @@ impl Candidates {
         let given = scenario.calendar_of(&fixed).clone();
         let baseline = planned(&fixed, &given)?;
         let passes = baseline.passes.len();
-        let mut gathered = Gathered::new(&fixed, &baseline, rule, passes, layouts.refused);
+        let own = Own { plan: &baseline, order: given.order.clone(), outlets: fixed.outlets.count };
+        let mut gathered = Gathered::new(own, rule, passes, layouts.refused);
         let calendar = ClockChange::AsGiven.calendar(&given, passes);
         gathered.add(Alternative { calendar: Some(calendar), ..fixed.clone() }, Variant::NONE);
         // Rotations innermost: neighbors share passes, which are laid once.
         for layout in &layouts.all {
-            for clock in &space.clocks {
-                let calendar = clock.calendar(&given, passes);
+            for calendar in calendars(&given, space, passes) {
+                let Clocked { clock, calendar } = calendar;
                 for edges in &space.edges {
                     for stops in
                         rotations_over(&layouts.combos[layout.combo].stops, space.rotations)
@@ -92,7 +103,7 @@ impl Candidates {
                             ..fixed.clone()
                         };
                         let combo = Some(layout.combo);
-                        let variant = Variant { clock: *clock, inset_m: layout.inset_m, combo };
+                        let variant = Variant { clock, inset_m: layout.inset_m, combo };
                         gathered.add(alternative, variant);
                     }
                 }
@@ -107,13 +118,33 @@ impl Candidates {
     }
 }
 
+/// A calendar and how its clock differs from the given one's.
+struct Clocked {
+    clock: ClockChange,
+    calendar: Calendar,
+}
+
+/// Every clock with every order of sets.
+fn calendars(given: &Calendar, space: &SearchSpace, passes: usize) -> Vec<Clocked> {
+    let own = std::slice::from_ref(&given.order);
+    let orders = if space.orders.is_empty() { own } else { &space.orders };
+    let ordered = |order: &SetOrder| {
+        let order = order.clone();
+        space.clocks.iter().map(move |clock| {
+            let calendar = Calendar { order: order.clone(), ..clock.calendar(given, passes) };
+            Clocked { clock: *clock, calendar }
+        })
+    };
+    orders.iter().flat_map(ordered).collect()
+}
+
 fn check_number(layouts: &Layouts, space: &SearchSpace) -> Result<(), SearchError> {
     let of_layout = |combo: usize| count(layouts.combos[combo].stops.len(), space.rotations);
     let rotations = layouts
         .all
         .iter()
         .try_fold(0_usize, |sum, layout| sum.checked_add(of_layout(layout.combo)?));
-    let treatments = space.clocks.len() * space.edges.len();
+    let treatments = space.clocks.len() * space.edges.len() * space.orders.len().max(1);
     let all =
         rotations.and_then(|rotations| rotations.checked_mul(treatments)).unwrap_or(usize::MAX);
     if all == 0 {
@@ -127,7 +158,7 @@ fn check_number(layouts: &Layouts, space: &SearchSpace) -> Result<(), SearchErro
 
 fn planned(
     alternative: &Alternative,
-    calendar: &schedule::Calendar,
+    calendar: &Calendar,
 ) -> Result<Plan, schedule::ScheduleError> {
     schedule::plan(calendar, &alternative.stops())
 }
@@ -144,10 +175,16 @@ impl Variant {
     const NONE: Self = Self { clock: ClockChange::AsGiven, inset_m: 0.0, combo: None };
 }
 
+/// The fixed pattern as the scenario has it.
+struct Own<'a> {
+    plan: &'a Plan,
+    order: SetOrder,
+    outlets: usize,
+}
+
 /// Candidates as they gather.
 struct Gathered<'a> {
-    baseline: &'a Plan,
-    outlets: usize,
+    own: Own<'a>,
     rule: &'a EquipmentRule,
     passes: usize,
     all: Vec<Candidate>,
@@ -158,16 +195,9 @@ struct Gathered<'a> {
 }
 
 impl<'a> Gathered<'a> {
-    fn new(
-        fixed: &Alternative,
-        baseline: &'a Plan,
-        rule: &'a EquipmentRule,
-        passes: usize,
-        refused: Vec<Refused>,
-    ) -> Self {
+    fn new(own: Own<'a>, rule: &'a EquipmentRule, passes: usize, refused: Vec<Refused>) -> Self {
         let (all, known) = (Vec::new(), BTreeMap::new());
-        let outlets = fixed.outlets.count;
-        Self { baseline, outlets, rule, passes, all, known, described: 0, refused }
+        Self { own, rule, passes, all, known, described: 0, refused }
     }
 
     fn add(&mut self, mut alternative: Alternative, variant: Variant) {
@@ -178,7 +208,7 @@ impl<'a> Gathered<'a> {
             Some(Err(problem)) => return self.refuse(problem.to_string()),
             _ => return,
         };
-        let equipment = self.rule.equipment(&alternative, self.outlets);
+        let equipment = self.rule.equipment(&alternative, self.own.outlets);
         let key = bits(&alternative, &plan, &equipment);
         if let Some(at) = self.known.get(&key) {
             let same = &mut self.all[*at];
@@ -188,11 +218,13 @@ impl<'a> Gathered<'a> {
         }
         alternative.name = format!("candidate {}", self.all.len());
         self.known.insert(key, self.all.len());
+        let order = alternative.calendar.as_ref().map(|calendar| calendar.order.clone());
         self.all.push(Candidate {
+            order: order.filter(|order| *order != self.own.order),
             clock: variant.clock,
             inset_m: variant.inset_m,
             combos: variant.combo.into_iter().collect(),
-            cost: TimeCost::of(&plan, self.baseline),
+            cost: TimeCost::of(&plan, self.own.plan),
             equipment,
             descriptions: usize::from(variant.combo.is_some()),
             alternative,
@@ -218,6 +250,7 @@ fn bits(alternative: &Alternative, plan: &Plan, equipment: &Equipment) -> Vec<u6
         u64::from(equipment.joints),
         u64::from(equipment.outlets),
         equipment.extra_labor_per_move_h.to_bits(),
+        plan.dry_way_h.to_bits(),
     ];
     for pass in &plan.passes {
         bits.push(pass.sets.len() as u64);

@@ -80,6 +80,7 @@ pub(super) fn effort(candidate: &Candidate) -> [usize; 7] {
         ClockChange::IdleHalfDay | ClockChange::OtherHalf => 1,
         ClockChange::IdleAndOtherHalf => 2,
     };
+    let clock = clock + usize::from(candidate.order.is_some());
     [
         (equipment.joints + equipment.outlets) as usize,
         clock,

@@ -182,7 +182,7 @@ mod tests {
 
     #[test]
     fn closed_stops_go_outwards_from_the_outlet() {
-        let wheel = Wheel { travel_per_turn_m: 15.0 * FT, leveler_range_deg: 15.0 };
+        let wheel = Wheel::new(15.0 * FT, 15.0);
         let of = |machine, reach_ft| feet(&stops_of(&machine, &outlets(reach_ft), 40.0 * FT, HAND));
         assert_eq!(
             of(Machine::WheelLine(wheel), 30.0),

@@ -2,7 +2,7 @@
 
 use super::clocks::ClockChange;
 use super::rotations::{HandGrid, RotationRule};
-use crate::lateral::EdgeTreatment;
+use crate::lateral::{EdgeTreatment, SetOrder};
 
 /// The space that is searched: which rotations, layouts, clocks and edges become candidates.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,6 +13,8 @@ pub struct SearchSpace {
     pub hand: HandGrid,
     /// Edge treatments.
     pub edges: Vec<EdgeTreatment>,
+    /// Orders of sets; none for the scenario's own alone.
+    pub orders: Vec<SetOrder>,
     /// Clocks.
     pub clocks: Vec<ClockChange>,
     /// Distances by which the first outlet is moved into the field (−: out), beside 0, m.

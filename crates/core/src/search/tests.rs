@@ -26,6 +26,7 @@ pub(super) fn options(seasons: usize, first_seasons: usize) -> SearchOptions {
             rotations: RotationRule { longest: 3, repeats: true, every_order: false },
             hand: HandGrid { parts_across: 4, half_along: true },
             edges: vec![EdgeTreatment::Shift, EdgeTreatment::ExtraSet],
+            orders: Vec::new(),
             clocks: vec![ClockChange::AsGiven, ClockChange::IdleHalfDay],
             insets_m: Vec::new(),
             outlet_counts: Vec::new(),

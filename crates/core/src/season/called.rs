@@ -17,7 +17,7 @@ use crate::model::{Called, Scenario};
 use crate::root_zone::RootZone;
 use crate::root_zone::calling::{CallRule, CalledPass};
 use crate::root_zone::ground::Ground;
-use crate::schedule::{SetPlan, called_pass};
+use crate::schedule::called_spans;
 
 /// Days (0 is that of the season's start) on which passes begin in season number `season`.
 ///
@@ -42,8 +42,8 @@ pub(super) fn days(
     let grid = &scenario.field.grid;
     let watered_m2 = grid.cell_area_m2() * (grid.cells_along * grid.cells_across) as f64;
     let mm_h = 1000.0 * discharge_m3_h(baseline)? / watered_m2;
-    let net_mm = |set: &SetPlan| {
-        mm_h * hours.slices_of(set).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
+    let net_mm = |span_h: (f64, f64)| {
+        mm_h * hours.slices_within(span_h).iter().map(|slice| slice.hours * slice.net).sum::<f64>()
     };
     let (most, end_h) = (calendar.most_passes(), calendar.season_end_h());
     // From days of the season (0 on) to days of the crop (1 on) and back.
@@ -53,15 +53,13 @@ pub(super) fn days(
     let zone = RootZone { depletion_mm: ground.depletion_mm };
     rule.calls(days, zone, crop_day(0).max(1), |number| {
         let day = number as i64 - 1 + ground.first_day;
-        let pass = called_pass(calendar, &stops, days_called.len(), day);
-        if days_called.len() == most || pass.span_h().1 > end_h {
+        let sets = called_spans(calendar, &stops, days_called.len(), day);
+        if days_called.len() == most || sets.last().is_some_and(|last| last.1 > end_h) {
             return None;
         }
         days_called.push(day);
-        let depths_mm = pass
-            .sets
-            .iter()
-            .map(|set| (crop_day((set.start_h / 24.0).floor() as i64), net_mm(set)));
+        let depths_mm =
+            sets.iter().map(|span_h| (crop_day((span_h.0 / 24.0).floor() as i64), net_mm(*span_h)));
         let free_from = number + (apart_h / 24.0).ceil() as usize;
         Some(CalledPass { depths_mm: depths_mm.collect(), free_from })
     });
@@ -73,10 +71,12 @@ pub(super) fn days(
 fn apart_h(scenario: &Scenario, called: &Called) -> f64 {
     let passes = scenario.alternatives.iter().flat_map(|alternative| {
         let calendar = scenario.calendar_of(alternative);
-        (0..alternative.rotation.cycle()).map(move |pass| {
-            let pass = called_pass(calendar, &alternative.stops(), pass, 0);
-            let (start_h, end_h) = pass.span_h();
-            calendar.back_h(end_h) - start_h
+        let cycle = alternative.rotation.cycle() * calendar.order.cycle();
+        (0..cycle).map(move |pass| {
+            let sets = called_spans(calendar, &alternative.stops(), pass, 0);
+            let (start_h, end_h) =
+                sets.first().zip(sets.last()).map_or((0.0, 0.0), |(first, last)| (first.0, last.1));
+            calendar.back_h(pass, alternative.outlets.count, end_h) - start_h
         })
     });
     passes.fold(called.least_every_h, f64::max)

@@ -107,10 +107,15 @@ impl SeasonHours {
 
     /// The parts of a set by clock hour; neighbors with the same wind and losses are one.
     pub(crate) fn slices_of(&self, set: &SetPlan) -> Vec<WindSlice> {
+        self.slices_within((set.start_h, set.end_h))
+    }
+
+    /// The parts of the hours from `start_h` to `end_h`, likewise.
+    pub(super) fn slices_within(&self, (start_h, end_h): (f64, f64)) -> Vec<WindSlice> {
         let mut slices: Vec<WindSlice> = Vec::new();
-        let (first, last) = (set.start_h.floor() as usize, set.end_h.ceil() as usize);
+        let (first, last) = (start_h.floor() as usize, end_h.ceil() as usize);
         for hour in first..last {
-            let hours = set.end_h.min((hour + 1) as f64) - set.start_h.max(hour as f64);
+            let hours = end_h.min((hour + 1) as f64) - start_h.max(hour as f64);
             let slice = WindSlice { hours, ..self.slices[hour] };
             match slices.last_mut() {
                 Some(before) if (WindSlice { hours, ..*before }) == slice => before.hours += hours,

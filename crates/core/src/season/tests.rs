@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::grid::Grid;
-use crate::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, Wheel};
+use crate::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder, Wheel};
 use crate::model::{Alternative, Field, Scenario};
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::{Calendar, SeasonLength};
@@ -35,7 +35,7 @@ pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
 
 pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -> Alternative {
     let shift = |across_ft: &f64| Shift { across_m: across_ft * FT, along_m: 0.0 };
-    let wheel = Wheel { travel_per_turn_m: 15.0 * FT, leveler_range_deg: 20.0 };
+    let wheel = Wheel::new(15.0 * FT, 20.0);
     Alternative {
         name: name.into(),
         lateral: Lateral {
@@ -71,6 +71,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
             return_time_h: 0.0,
             idle_h: 0.0,
             pass_every_h: None,
+            order: SetOrder::DryReturn,
         },
         weather: WeatherSource::Still,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },

@@ -23,6 +23,8 @@ pub struct SeasonFigures {
     pub passes: u32,
     /// Sets that ran, each a move of the lateral.
     pub moves: u32,
+    /// Time in which the lateral was moved without watering, beyond the usual moves, h.
+    pub dry_way_h: f64,
     /// Water that left the nozzles, mm over the field.
     pub gross_mm: f64,
     /// Wind drift and evaporation, mm over the field.

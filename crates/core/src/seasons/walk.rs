@@ -227,6 +227,7 @@ impl<'a> Walk<'a> {
             yield_promised: mean(&promised.view()),
             passes: layout.plan.passes.len() as u32,
             moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
+            dry_way_h: layout.plan.dry_way_h,
             gross_mm: per_field(self.gross_m3),
             losses_mm: per_field(self.losses_m3),
             off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area().m2(),

@@ -190,6 +190,7 @@ pub(crate) fn season_use(figures: &SeasonFigures) -> SeasonUse {
         gross_mm: figures.gross_mm,
         moves: f64::from(figures.moves),
         passes: f64::from(figures.passes),
+        dry_way_h: figures.dry_way_h,
     }
 }
 
@@ -205,6 +206,7 @@ fn mean_uses(uses: &[[SeasonUse; 2]]) -> [SeasonUse; 2] {
             gross_mm: mean(|used| used.gross_mm),
             moves: mean(|used| used.moves),
             passes: mean(|used| used.passes),
+            dry_way_h: mean(|used| used.dry_way_h),
         }
     })
 }

@@ -6,8 +6,10 @@ pub(crate) mod worth;
 
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
-use evenfall_core::lateral::stops::{Standing, Stop, WheelReach};
-use evenfall_core::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, Wheel};
+use evenfall_core::lateral::stops::{self, WheelReach};
+use evenfall_core::lateral::{
+    Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder, Wheel,
+};
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, DayNight, PassPlan, Plan, SeasonLength, SetPlan};
@@ -67,7 +69,7 @@ fn sprinkler() -> Sprinkler {
 pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
     let (along, across) = recipe.field_ft;
     let grid = Grid::over(along * FT, across * FT, 2.0 * FT);
-    let wheel = Wheel { travel_per_turn_m: 20.0 * FT, leveler_range_deg: 30.0 };
+    let wheel = Wheel::new(20.0 * FT, 30.0);
     let alternatives = recipe.alternatives.iter().map(|(name, shifts)| {
         let shifts = shifts.iter().map(|y| Shift { across_m: y * FT, along_m: 0.0 }).collect();
         Alternative {
@@ -104,6 +106,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             return_time_h: 2.0,
             idle_h: 0.0,
             pass_every_h: None,
+            order: SetOrder::DryReturn,
         },
         weather: WeatherSource::Generated(WindClimate {
             day_mean_m_s: 3.5,
@@ -251,6 +254,7 @@ fn plan(a: &Alternative, passes: usize) -> Plan {
         let sets = (0..a.outlets.count).map(|outlet| SetPlan {
             outlet,
             place_across_m: a.outlets.place_m(outlet) + shift.across_m,
+            drift_m: 0.0,
             start_h: start + outlet as f64 * 12.0,
             end_h: start + outlet as f64 * 12.0 + 11.5,
         });
@@ -262,27 +266,12 @@ fn plan(a: &Alternative, passes: usize) -> Plan {
         cycle: a.rotation.cycle(),
         passes_into_cycle: passes % a.rotation.cycle(),
         day_night: DayNight { day_share: 0.51, locked_places: 0, places: a.outlets.count },
+        dry_way_h: 0.0,
     }
 }
 
-/// A wheel that rolls 20 ft a turn, 60 ft outlets, 22 ft reach.
+/// A wheel that rolls 19.89 ft a turn, 60 ft outlets, 22 ft reach.
 pub(crate) fn wheel_reach() -> WheelReach {
-    let stop = |half_turns: i32| {
-        let turns = f64::from(half_turns) / 2.0;
-        let standing = match (half_turns % 2 == 0, turns.abs() * 20.0 <= 22.0) {
-            (false, _) => Standing::HalfTurn,
-            (true, true) => Standing::Reachable,
-            (true, false) => Standing::BeyondReach,
-        };
-        let shift = Shift { across_m: turns * 19.89 * FT, along_m: 0.0 };
-        Stop { shift, turns, standing }
-    };
-    WheelReach {
-        stops: (-4..=4).map(stop).collect(),
-        turns_per_move: 3,
-        drift_per_move_m: -0.34 * FT,
-        tilt_per_move_deg: 6.2,
-        moves_within_levelers: Some(2),
-        drift_per_pass_m: -7.1 * FT,
-    }
+    let outlets = Outlets { spacing_m: 60.0 * FT, first_m: 0.0, count: 22, reach_m: 22.0 * FT };
+    stops::wheel_reach(&Wheel::new(19.89 * FT, 15.0), &outlets)
 }

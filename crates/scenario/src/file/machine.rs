@@ -6,7 +6,7 @@ use crate::limits;
 use crate::read::Count;
 use crate::read_plain::List;
 use crate::read_quantity::Quantity;
-use evenfall_core::lateral::EdgeTreatment;
+use evenfall_core::lateral::{EdgeTreatment, TurnRule};
 
 choice! {
     /// How a lateral is moved.
@@ -82,6 +82,25 @@ section! {
     }
 }
 
+choice! {
+    /// When a turn more or less than usual is made.
+    pub(crate) AddedTurnName {
+        /// Only where the hose would not reach.
+        BeyondReach = "beyond reach",
+        /// As soon as it brings the line nearer to its mark.
+        Nearest = "nearest",
+    }
+}
+
+impl From<AddedTurnName> for TurnRule {
+    fn from(name: AddedTurnName) -> Self {
+        match name {
+            AddedTurnName::BeyondReach => Self::AtReach,
+            AddedTurnName::Nearest => Self::Nearest,
+        }
+    }
+}
+
 section! {
     /// The wheels of a wheel line: travel as measured, or the diameter it is worked out from.
     WheelFile, one of travel_per_turn | outside_diameter {
@@ -98,6 +117,12 @@ section! {
         /// Tilt that the levelers of the sprinklers take up.
         leveler_range: Option<Quantity<limits::LevelerRange>>,
             "Leveler range", else "15 deg" because "judgment, no source";
+        /// When the line makes a turn more or less than usual, where whole turns do not end at the
+        /// outlets: only where the hose would not reach, or as soon as it brings the line nearer.
+        added_turn: Option<AddedTurnName>,
+            "A turn more or less",
+            else "beyond reach"
+            because "the hose or swing joint takes up what whole turns miss; common practice, no source";
     }
 }
 

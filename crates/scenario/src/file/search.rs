@@ -1,6 +1,7 @@
 //! What a search for rotations tries, as written.
 
 use super::machine::EdgesName;
+use super::season::SetOrderName;
 use super::shift::Across;
 use crate::declare::{choice, section};
 use crate::limits;
@@ -97,6 +98,8 @@ section! {
         /// Schedules that are tried.
         schedules: Option<List<ClockName, 4>>,
             "Schedules", else "as given, half a day idle, other half of the day";
+        /// Orders of sets that are tried.
+        set_orders: Option<List<SetOrderName, 3>>, "Orders of sets", else "the scenario’s";
         /// Distances by which the first outlet is moved into the field; a change of the mainline.
         first_outlet_shifts: Option<List<Across, { limits::MOST_CHOICES }>>,
             "Shifts of the first outlet", else "none";

@@ -3,8 +3,31 @@
 use crate::declare::{choice, section};
 use crate::limits;
 use crate::read::Count;
-use crate::read_plain::Moment;
+use crate::read_plain::{List, Moment};
 use crate::read_quantity::Quantity;
+use evenfall_core::lateral::SetOrder;
+
+choice! {
+    /// The order in which the outlets are watered.
+    pub(crate) SetOrderName {
+        /// From the first outlet to the last, then back without watering.
+        DryReturn = "dry return",
+        /// Down the field in one pass, back in the next.
+        BothWays = "both ways",
+        /// Every second outlet down the field, the others on the way back.
+        EverySecond = "every second outlet",
+    }
+}
+
+impl From<SetOrderName> for SetOrder {
+    fn from(name: SetOrderName) -> Self {
+        match name {
+            SetOrderName::DryReturn => Self::DryReturn,
+            SetOrderName::BothWays => Self::BothWays,
+            SetOrderName::EverySecond => Self::EverySecond,
+        }
+    }
+}
 
 section! {
     /// When water is to run.
@@ -23,7 +46,16 @@ section! {
         /// Number of starting times a day.
         sets_per_day: Option<Count<limits::SetsADay>>,
             "Number of sets per day", else "sets follow one another without pause";
-        /// Time to bring the lateral back to the first outlet, beyond the move time.
+        /// The order in which the outlets are watered: down the field and back without watering, down
+        /// in one pass and back in the next, or every second outlet down and the others on the way back.
+        set_order: Option<SetOrderName>,
+            "Order of sets", else "dry return" because "the line is brought back after each pass";
+        /// The outlets by number, in the order in which every pass waters them; takes the place of
+        /// `set_order`.
+        outlet_order: Option<List<Count<limits::OutletCount>, { limits::MOST_OUTLETS }>>,
+            "Outlets in this order", else "by the order of sets";
+        /// Time to bring the lateral from one end of the field back to the other without watering,
+        /// beyond the move time.
         return_time: Option<Quantity<limits::ReturnTime>>,
             "Return time",
             else "0 h" because "the lateral is brought back within the last move time";

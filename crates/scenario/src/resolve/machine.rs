@@ -4,7 +4,7 @@ use crate::file::{FieldFile, LateralFile, MachineName, OutletsFile, WheelFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
 use evenfall_core::lateral::wheel::travel_per_turn_m;
-use evenfall_core::lateral::{Machine, Outlets, Wheel};
+use evenfall_core::lateral::{Machine, Outlets, TurnRule, Wheel};
 
 /// Slack on places at the field's edge, m.
 const EDGE_SLACK_M: f64 = 1e-6;
@@ -60,7 +60,9 @@ fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
         // The reader has seen to it that one of the two is there.
         (None, None) => f64::NAN,
     };
-    Wheel { travel_per_turn_m, leveler_range_deg }
+    // Told with what whole turns miss, where they miss anything.
+    let turn_rule = wheel.added_turn.map_or(TurnRule::AtReach, TurnRule::from);
+    Wheel { turn_rule, ..Wheel::new(travel_per_turn_m, leveler_range_deg) }
 }
 
 /// Place of the first sprinkler on a field of this length, m.

@@ -9,6 +9,7 @@ mod climate;
 mod crop;
 mod crop_calendar;
 mod discharges;
+mod drift;
 mod field;
 mod ground;
 mod layouts;

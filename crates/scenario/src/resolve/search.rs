@@ -6,7 +6,7 @@ use crate::file::{AimName, OrdersName, ScenarioFile, SearchFile, WorthFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals};
 use crate::read::optional;
-use evenfall_core::lateral::{EdgeTreatment, Machine};
+use evenfall_core::lateral::{EdgeTreatment, Machine, SetOrder};
 use evenfall_core::model::Scenario;
 use evenfall_core::money::Equipment;
 use evenfall_core::search::{
@@ -149,6 +149,7 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
         hand: hand_grid(given, scenario, notes),
         edges: EdgeTreatment::ALL.to_vec(),
         clocks: vec![ClockChange::AsGiven, ClockChange::IdleHalfDay, ClockChange::OtherHalf],
+        orders: Vec::new(),
         insets_m: Vec::new(),
         outlet_counts: Vec::new(),
         travels_m: Vec::new(),
@@ -157,6 +158,9 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
     let Some(given) = given else { return space };
     if let Some(edges) = &given.edges {
         space.edges = edges.items.iter().map(|name| EdgeTreatment::from(*name)).collect();
+    }
+    if let Some(orders) = &given.set_orders {
+        space.orders = orders.items.iter().map(|name| SetOrder::from(*name)).collect();
     }
     if let Some(clocks) = &given.schedules {
         space.clocks = clocks.items.iter().map(|name| ClockChange::from(*name)).collect();

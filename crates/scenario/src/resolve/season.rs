@@ -1,12 +1,13 @@
 //! Season, air and losses with their defaults, and the clock's cross-checks.
 
+use super::drift;
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
 use crate::notes::Notes;
 use evenfall_core::clock::hours_between;
-use evenfall_core::lateral::EdgeTreatment;
+use evenfall_core::lateral::{EdgeTreatment, OrderProblem, SetOrder};
 use evenfall_core::model::Alternative;
-use evenfall_core::schedule::{self, Calendar, Plan, ScheduleError, SeasonLength, Stops};
+use evenfall_core::schedule::{self, Calendar, Plan, ScheduleError, SeasonLength};
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::weather::AssumedAir;
 
@@ -50,6 +51,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         (None, idle) => SeasonFile::idle_between_passes.or_start(Some(idle), at, notes),
     };
     let set_time_h = given.set_time.value;
+    let order = order(given, notes);
     if let Some(sets) = given.sets_per_day.as_ref().map(|sets| sets.value as u32) {
         // The plan would tell this too, but only once everything else is right.
         if f64::from(sets) * (set_time_h + move_gap_h) > 24.0 + 1e-6 {
@@ -68,7 +70,52 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         return_time_h,
         idle_h,
         pass_every_h: given.pass_interval.as_ref().map(|every| every.value),
+        order,
     }
+}
+
+/// The order of sets. What is usual is not told.
+fn order(given: &SeasonFile, notes: &mut Notes<'_>) -> SetOrder {
+    let Some(list) = &given.outlet_order else {
+        return given.set_order.map_or(SetOrder::DryReturn, SetOrder::from);
+    };
+    if given.set_order.is_some() {
+        let problem = "`set_order` and `outlet_order` both say which outlet comes next";
+        notes.issues.push(Issue::new(&list.at, problem).hint("Remove one of the two."));
+    }
+    SetOrder::Listed(list.items.iter().map(|number| number.value as usize - 1).collect())
+}
+
+/// Tells what is wrong with the order of sets at these outlets.
+fn check_order(
+    given: &SeasonFile,
+    alternative: &Alternative,
+    calendar: &Calendar,
+    notes: &mut Notes<'_>,
+) -> bool {
+    let count = alternative.outlets.count;
+    let problems = calendar.order.problems(count);
+    let numbers = |list: &[usize]| {
+        let list: Vec<String> = list.iter().map(|outlet| (outlet + 1).to_string()).collect();
+        list.join(", ")
+    };
+    for problem in &problems {
+        let what = match problem {
+            OrderProblem::Missing(list) => format!("leaves out {}", numbers(list)),
+            OrderProblem::Twice(outlet) => format!("names {} more than once", outlet + 1),
+            OrderProblem::NoSuch(outlet) => format!("names {}, which is not there", outlet + 1),
+        };
+        // The common list is told once, for all alternatives.
+        let whose = alternative.calendar.as_ref().map(|_| format!("\"{}\": ", alternative.name));
+        let problem = format!("{}the list of outlets {what}", whose.unwrap_or_default());
+        let at = given.outlet_order.as_ref().map_or_else(|| given.at.opening(), |o| o.at.clone());
+        notes.issues.push(
+            Issue::new(&at, problem)
+                .allowed(format!("each outlet from 1 to {count} once"))
+                .hint("Name the outlets in the order in which a pass waters them."),
+        );
+    }
+    problems.is_empty()
 }
 
 /// Keys that make no sense beside or without `irrigate_at_depletion`.
@@ -105,17 +152,18 @@ pub(crate) fn check_plans(
     }
     let plan = |alternative: &Alternative| {
         let calendar = alternative.calendar.as_ref().unwrap_or(calendar);
-        let stops = Stops {
-            machine: &alternative.lateral.machine,
-            outlets: &alternative.outlets,
-            rotation: &alternative.rotation,
-            edges: alternative.edges,
-        };
-        match schedule::plan(calendar, &stops) {
+        if !check_order(given, alternative, calendar, notes) {
+            return None;
+        }
+        match schedule::plan(calendar, &alternative.stops()) {
             Ok(plan) => {
                 tell_extra_sets(alternative, &plan, notes);
                 check_span(given, &alternative.name, calendar, &plan, notes)
                     .then(|| (alternative.name.clone(), plan))
+            }
+            Err(ScheduleError::OutOfReach(why)) => {
+                notes.issues.push(drift::out_of_reach(given, alternative, &why));
+                None
             }
             Err(error) => {
                 notes.issues.push(clash(given, &error));
@@ -124,7 +172,9 @@ pub(crate) fn check_plans(
         }
     };
     let plans: Vec<Option<(String, Plan)>> = alternatives.iter().map(plan).collect();
-    plans.into_iter().collect()
+    let plans: Vec<(String, Plan)> = plans.into_iter().collect::<Option<_>>()?;
+    drift::tell(alternatives, &plans, notes);
+    Some(plans)
 }
 
 /// Says how many sets the edges add.
@@ -211,6 +261,13 @@ pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
             given.irrigate_at_depletion.as_ref().map(|share| &share.at),
             "Lower the depletion, start earlier, or check crop, rain and soil.",
         ),
+        ScheduleError::Order { .. } => {
+            (given.outlet_order.as_ref().map(|list| &list.at), "Name each outlet once.")
+        }
+        // Told with its outlet where plans are made.
+        ScheduleError::OutOfReach(_) => {
+            (None, "Lengthen the hose, or place outlets at whole turns.")
+        }
         ScheduleError::NoPass { .. } => {
             (given.until.as_ref().map(|until| &until.at), "End the season later, or shorten sets.")
         }

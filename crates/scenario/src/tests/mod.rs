@@ -9,6 +9,7 @@ mod discharges;
 mod examples;
 pub(crate) mod helpers;
 mod maintenance;
+mod orders;
 mod own_keys;
 mod pipe;
 mod reference;

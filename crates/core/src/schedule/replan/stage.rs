@@ -110,7 +110,7 @@ impl<'a> Stage<'a> {
                     (slot.set.start_h, slot.set.end_h) = (start_h, end_h);
                     if let Some(at_m) = at_m {
                         let outlet_m = self.stops.outlets.place_m(slot.set.outlet);
-                        slot.set.place_across_m = outlet_m + at_m;
+                        (slot.set.place_across_m, slot.set.drift_m) = (outlet_m + at_m, 0.0);
                     }
                     (slot.state, slot.event) = (State::Recorded, Some(event));
                 }
@@ -222,7 +222,7 @@ impl<'a> Stage<'a> {
         let Some((pass, last)) = line else { return self.calendar.first_start_h() };
         let moved_h = last.end_h + self.calendar.move_gap_h;
         if pass < slot.pass {
-            let back_h = moved_h + self.calendar.return_time_h;
+            let back_h = moved_h + self.calendar.return_h(pass, self.stops.outlets.count);
             return match self.calendar.pass_every_h {
                 None => back_h + self.calendar.idle_h,
                 Some(every_h) => back_h.max(self.pass_start_h(pass) + every_h),

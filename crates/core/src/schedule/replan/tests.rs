@@ -1,7 +1,7 @@
 //! What judges re-planning: seasons worked by hand, and what no record may do.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, Machine, Outlets};
+use crate::lateral::{EdgeTreatment, Machine, Outlets, SetOrder};
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::{SeasonLength, plan};
 use jiff::civil::date;
@@ -24,6 +24,7 @@ fn calendar(passes: usize) -> Calendar {
         return_time_h: 0.0,
         idle_h: 0.0,
         pass_every_h: None,
+        order: SetOrder::DryReturn,
     }
 }
 

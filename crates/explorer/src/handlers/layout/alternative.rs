@@ -110,7 +110,7 @@ fn pass_view(asked: &Alternative, plan: &Plan, pass: &PassPlan) -> PassView {
 
 /// Why a set stands where it does.
 fn role(asked: &Alternative, pass: &PassPlan, set: &SetPlan) -> SetRole {
-    let shifted_m = asked.outlets.place_m(set.outlet) + pass.shift.across_m;
+    let shifted_m = asked.outlets.place_m(set.outlet) + pass.shift.across_m + set.drift_m;
     match asked.edges {
         _ if (set.place_across_m - shifted_m).abs() < SAME_PLACE_M => SetRole::Shifted,
         EdgeTreatment::Hold => SetRole::Held,

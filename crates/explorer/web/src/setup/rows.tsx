@@ -89,6 +89,34 @@ export function HeightRows({ path }: { path: Path }): JSX.Element {
 }
 
 /** Sprinklers that deliver otherwise than the rest. */
+/** The outlets in the order in which every pass waters them, where no rule gives it. */
+export function OutletOrderRows({ path }: { path: Path }): JSX.Element {
+  const count = lengthOf(path);
+  const add = (): void => {
+    store.edit([...path.slice(0, -1), "set_order"], undefined);
+    store.edit([...path, count], count + 1);
+  };
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
+  return (
+    <fieldset class="rows">
+      <legend>Outlets in an order of your own</legend>
+      <p class="help">By number, each once, 1 being the first outlet. Takes the place of the order of sets above.</p>
+      {Array.from({ length: count }, (_, i) => (
+        <div class="row" key={i}>
+          <NumberEntry path={[...path, i]} label={`Set ${i + 1}: outlet`} isBare />
+          <button type="button" class="small" aria-label={`Remove set ${i + 1}`} onClick={() => remove(i)}>
+            ×
+          </button>
+        </div>
+      ))}
+      <Wrongs problems={problemsOf(path)} />
+      <button type="button" onClick={add}>
+        Add an outlet
+      </button>
+    </fieldset>
+  );
+}
+
 export function OddSprinklerRows({ path }: { path: Path }): JSX.Element {
   const count = lengthOf(path);
   const add = (): void => {

@@ -8,6 +8,7 @@ import { SeasonFacts } from "./facts";
 import { Entries, Entry } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
+import { OutletOrderRows } from "./rows";
 import { Pumping } from "./pumping";
 import { KeyChoice, type KeyOption } from "./key_choice";
 
@@ -87,7 +88,8 @@ export function SeasonEntries(): JSX.Element {
       <KeyChoice path={["season"]} legend="Length of the season" options={endOptions(text(at(store.scenario.value, ["season", "start"])))}>
         {(key) => <Entry path={["season", key]} />}
       </KeyChoice>
-      <Entries path={["season"]} except={["start", "passes", "until", ...BY_THE_SOIL]} />
+      <Entries path={["season"]} except={["start", "passes", "until", "outlet_order", ...BY_THE_SOIL]} />
+      <OutletOrderRows path={["season", "outlet_order"]} />
       <SeasonFacts />
       {isCropThere && <Entries path={["season"]} keys={BY_THE_SOIL} />}
     </>

@@ -31,6 +31,7 @@ const row = (group: string, path: Path, kind: Kind = "quantity", none = "not sai
 const ROWS: OwnRow[] = [
   row("Wheels", ["wheel"], "wheel"),
   row("Wheels", ["wheel", "leveler_range"]),
+  row("Wheels", ["wheel", "added_turn"], "choice", "beyond reach", "nearest"),
   row("Outlets", ["outlets", "spacing"]),
   row("Outlets", ["outlets", "reach"]),
   row("Outlets", ["outlets", "first"]),
@@ -53,6 +54,7 @@ const ROWS: OwnRow[] = [
   row("Clock", ["season", "set_time"]),
   row("Clock", ["season", "move_time"]),
   row("Clock", ["season", "sets_per_day"], "number", "not fixed", 2),
+  row("Clock", ["season", "set_order"], "choice", "dry return", "both ways"),
   row("Clock", ["season", "return_time"]),
   row("Clock", ["season", "idle_between_passes"]),
   row("Clock", ["season", "pass_interval"], "quantity", "not fixed"),

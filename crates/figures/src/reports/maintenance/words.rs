@@ -188,7 +188,7 @@ mod tests {
             carried.iter().flat_map(|group| &group.items).map(|(what, _)| *what).collect();
         assert!(!names.iter().any(|name| name.contains("Chain") || name.contains("Oil")));
         assert!(names.contains(&"Carry level"));
-        let wheel = Wheel { travel_per_turn_m: 6.0, leveler_range_deg: 15.0 };
+        let wheel = Wheel::new(6.0, 15.0);
         let rolled = list(&Machine::WheelLine(wheel));
         let words = |group: &MaintenanceGroup| {
             group.items.iter().map(|(what, _)| *what).collect::<Vec<_>>()

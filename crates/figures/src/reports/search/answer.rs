@@ -35,10 +35,8 @@ impl SearchScene<'_> {
             return "the fixed pattern".to_owned();
         }
         let candidate: &Candidate = &self.found.entries[at].candidate;
-        let mut rest = vec![
-            candidate.alternative.edges.words().to_owned(),
-            candidate.clock.words().to_owned(),
-        ];
+        let mut rest =
+            vec![candidate.alternative.edges.words().to_owned(), candidate.schedule_words()];
         rest.extend(self.layout(candidate));
         format!("{} ({})", self.rotation(candidate), rest.join("; "))
     }

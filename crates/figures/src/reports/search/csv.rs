@@ -76,7 +76,7 @@ fn record(found: &Found, at: usize, rank: &[String; 3]) -> Vec<String> {
         joined(|shift| shift.across_m),
         joined(|shift| shift.along_m),
         alternative.edges.words().to_owned(),
-        candidate.clock.words().to_owned(),
+        candidate.schedule_words(),
         travel,
         format!("{:.4}", alternative.outlets.spacing_m),
         format!("{:.4}", alternative.outlets.first_m),

@@ -116,7 +116,7 @@ fn candidate(scene: &SearchScene<'_>, at: usize) -> Value {
         "rotation": scene.rotation(own),
         "shifts_m": own.alternative.rotation.shifts().iter().map(|s| [s.across_m, s.along_m]).collect::<Vec<_>>(),
         "edges": own.alternative.edges.words(),
-        "clock": own.clock.words(),
+        "clock": own.schedule_words(),
         "layout": scene.layout(own),
         "descriptions": own.descriptions,
         "seasons": entry.values.len(),

@@ -112,13 +112,15 @@ impl SearchScene<'_> {
         };
         let repeats = if space.rotations.repeats { "stops may repeat" } else { "no stop twice" };
         let edges: Vec<&str> = space.edges.iter().map(|edges| edges.words()).collect();
+        let orders: Vec<&str> = space.orders.iter().map(|order| order.words()).collect();
         let clocks: Vec<&str> = space.clocks.iter().map(|clock| clock.words()).collect();
         out.push(format!(
             "Rotations of up to {} passes over all stops within reach, {repeats}, {order}. Edges: {}. \
-             Schedules: {}. All run the same number of passes.",
+             Schedules: {}. Orders of sets: {}. All run the same number of passes.",
             space.rotations.longest,
             edges.join("; "),
-            clocks.join("; ")
+            clocks.join("; "),
+            if orders.is_empty() { "as in the scenario".to_owned() } else { orders.join("; ") }
         ));
         out.push(format!(
             "Not tried: anything beyond these lists, stops between those on the list, other \

@@ -3,7 +3,7 @@
 use crate::error::DrawError;
 use crate::scenes::SearchScene;
 use crate::scenes::candidate;
-use evenfall_core::lateral::{EdgeTreatment, Machine};
+use evenfall_core::lateral::{EdgeTreatment, Machine, SetOrder};
 use evenfall_core::model::Scenario;
 use evenfall_core::search::{Candidate, Found, Kind};
 use evenfall_view::units::UnitSystem;
@@ -123,6 +123,13 @@ fn season(scene: &SearchScene<'_>, candidate: &Candidate) -> Option<Value> {
     if let Some(every_h) = own.pass_every_h.filter(|_| own.pass_every_h != usual.pass_every_h) {
         out.insert("pass_interval".to_owned(), json!(format!("{every_h} h")));
     }
+    let order = candidate.order.as_ref().and_then(|order| match order {
+        SetOrder::DryReturn => Some("dry return"),
+        SetOrder::BothWays => Some("both ways"),
+        SetOrder::EverySecond => Some("every second outlet"),
+        SetOrder::Listed(_) => None,
+    });
+    out.extend(order.map(|order| ("set_order".to_owned(), json!(order))));
     (!out.is_empty()).then_some(Value::Object(out))
 }
 

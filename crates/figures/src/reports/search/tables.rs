@@ -108,7 +108,7 @@ pub(super) fn in_words(scene: &SearchScene<'_>, most: usize) -> Table {
         let mut words = vec![
             scene.rotation(candidate),
             candidate.alternative.edges.words().to_owned(),
-            candidate.clock.words().to_owned(),
+            candidate.schedule_words(),
         ];
         words.push(scene.layout(candidate).unwrap_or_else(|| "as in the scenario".to_owned()));
         Row::new(line.rank(), words)
@@ -198,8 +198,8 @@ pub(super) fn combos(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     ];
     let note = format!(
         "Drift per move: how far the nearest whole turns end from the next outlet. Tilt: that of the \
-         sprinklers if you roll the line to the outlet anyway. The drift is assumed to be corrected \
-         at each outlet. Ranked by {}; a rank with = is shared. Tied: other rotations of the same \
+         sprinklers if you roll the line to the outlet anyway. The drift is simulated as it \
+         adds up. Ranked by {}; a rank with = is shared. Tied: other rotations of the same \
          wheel and spacing that we can’t tell from its best.",
         scene.aim()
     );

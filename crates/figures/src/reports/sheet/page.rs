@@ -204,17 +204,15 @@ fn drift(sheet: &Sheet<'_>) -> Option<String> {
     let Machine::WheelLine(wheel) = &sheet.alternative.lateral.machine else { return None };
     let reach = wheel_reach(wheel, &sheet.alternative.outlets);
     let drift_m = reach.drift_per_move_m;
-    if drift_m.abs() < 0.05 {
+    let sets = sheet.worked.course.plan.passes.iter().flat_map(|pass| &pass.sets);
+    if sets.map(|set| set.drift_m.abs()).fold(0.0, f64::max) < words::NOTHING_M {
         return None;
     }
     let (verb, side) = if drift_m < 0.0 { ("leave", "short of") } else { ("carry", "past") };
-    let moves = reach.moves_within_levelers.map_or_else(String::new, |moves| {
-        let moves = if moves == 1 { "1 move".to_owned() } else { format!("{moves} moves") };
-        format!(" Left uncorrected, the levelers can take up the tilt of {moves}.")
-    });
     Some(format!(
-        "{} turns {verb} you {} {side} the next mark. Correct that at each mark, as the maker’s \
-         manual says.{moves}",
+        "Roll whole turns only, sprinklers straight up. {} turns {verb} you {} {side} the next outlet: the \
+         hose or swing joint takes that up. Each row says where the line then stands, and where a \
+         turn more or less is needed.",
         reach.turns_per_move,
         words::length(sheet.units, drift_m)
     ))

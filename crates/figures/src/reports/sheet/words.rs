@@ -6,7 +6,7 @@ use evenfall_core::schedule::moves::Travel;
 use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// Lengths under this are nothing that anybody can set, m (2 in).
-const NOTHING_M: f64 = 0.05;
+pub(super) const NOTHING_M: f64 = 0.05;
 /// A pace, m (2.5 ft): common practice, no source.
 const PACE_M: f64 = 0.762;
 

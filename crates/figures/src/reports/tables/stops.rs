@@ -56,8 +56,8 @@ pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
         "",
         "Turns per move",
         "Drift per move",
-        "Tilt per move, uncorrected",
-        "Drift per pass, uncorrected",
+        "Tilt per move if rolled to the outlet",
+        "Drift per pass, no turn added",
     ];
     let rows = wheels.iter().map(|w| {
         let length = |m: f64| units.text(Quantity::Length, m, 2);
@@ -69,8 +69,8 @@ pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
         ];
         Row::new(&w.alternative, cells)
     });
-    let note = "Drift: how far whole turns end from the next outlet (+ past it). The simulation puts \
-        the lateral at its stops; correct the drift in the field.";
+    let note = "Drift: how far whole turns end from the next outlet (+ past it). The line makes \
+        whole turns only and is simulated where they leave it; the hose takes up the difference.";
     Table::new("Turns and drift", &head).with_rows(rows.collect()).with_note(note)
 }
 
@@ -94,7 +94,11 @@ pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
     }
     out.push('\n');
     for (what, value) in drift_facts(reach, units) {
-        let _ = writeln!(out, "{what:<36}{value}");
+        let _ = writeln!(out, "{what:<39}{value}");
+    }
+    let length = |m: f64| units.text(Quantity::Length, m, 1).replace('\u{a0}', " ");
+    for sentence in reach.fit_words(length) {
+        let _ = writeln!(out, "{sentence}");
     }
     out
 }
@@ -105,7 +109,10 @@ pub fn drift_facts(reach: &WheelReach, units: UnitSystem) -> [(&'static str, Str
     [
         ("turns from outlet to outlet", reach.turns_per_move.to_string()),
         ("drift per move (+ past the outlet)", length(reach.drift_per_move_m)),
-        ("tilt per move, uncorrected", format!("{}°", number(reach.tilt_per_move_deg, 1))),
-        ("drift per pass, uncorrected", length(reach.drift_per_pass_m)),
+        (
+            "tilt per move if rolled to the outlet",
+            format!("{}°", number(reach.tilt_per_move_deg, 1)),
+        ),
+        ("drift per pass, no turn added", length(reach.drift_per_pass_m)),
     ]
 }

@@ -8,6 +8,7 @@ use crate::doubt::draws::triangle;
 use crate::ensemble::Interval;
 use crate::lateral::Discharges;
 use crate::model::Scenario;
+use crate::money::Prices;
 use crate::worth::tests::{agronomy, economics, season_of};
 use crate::worth::{self, Agronomy, Economics, WorthControl};
 use std::sync::Arc;
@@ -44,13 +45,14 @@ fn net(scenario: &Scenario, agronomy: &Agronomy, economics: &Economics) -> (f64,
     (figures.mean, figures.interval)
 }
 
-/// What is true of a farm: its sprinkler, and a value of each other doubt.
+/// What is true of a farm: its sprinkler, a value of each other doubt, and its prices.
 struct Truth {
     sprinkler: [f64; NUMBERS],
     soil: f64,
     response: f64,
     smoothing_m: f64,
     discharges: Discharges,
+    prices: Prices,
 }
 
 impl Truth {
@@ -61,6 +63,7 @@ impl Truth {
             let row = doubt.row();
             triangle([row.low, used, row.high], noise.share())
         };
+        let used = economics(SEASONS.0).prices;
         Self {
             sprinkler,
             soil: of(Doubt::SoilStorage, 1.0),
@@ -72,6 +75,10 @@ impl Truth {
                 repeat: Some(8),
                 ..Discharges::default()
             },
+            prices: used.known().fold(used, |prices, (price, entry)| {
+                let (low, high) = entry.ends();
+                prices.with(price, triangle([low, entry.value, high], noise.share()))
+            }),
         }
     }
 
@@ -87,7 +94,8 @@ impl Truth {
         let held = own.soil.field_capacity - own.soil.wilting_point;
         own.soil.field_capacity = own.soil.wilting_point + self.soil * held;
         own.crop.yield_response *= self.response;
-        net(&scenario, &own, &Economics { doubts: false, ..economics(SEASONS.1) }).0
+        let known = Economics { doubts: false, prices: self.prices, ..economics(SEASONS.1) };
+        net(&scenario, &own, &known).0
     }
 }
 
@@ -121,7 +129,7 @@ fn reference_verdicts_cover_the_truth_over_two_hundred_made_farms() {
             covered[at] += usize::from(interval.holds(truth));
             widths[at] += (interval.high - interval.low) / farms as f64;
         }
-        eprintln!("{farm_at}: {covered:?}");
+        eprintln!("{farm_at}: {covered:?} {without:?} {with:?} {truth}");
     }
     eprintln!(
         "farms {farms}: covered without and with a test {covered:?}, mean widths {widths:.1?}"

@@ -1,0 +1,75 @@
+//! What is told of a wheel line whose whole turns do not end at its outlets.
+
+use crate::file::SeasonFile;
+use crate::issue::Issue;
+use crate::notes::{Notes, length};
+use evenfall_core::lateral::stops::wheel_reach;
+use evenfall_core::lateral::{Machine, OutOfReach};
+use evenfall_core::model::Alternative;
+use evenfall_core::schedule::Plan;
+
+/// Drift that is worth a word, m (an inch).
+const TOLD_M: f64 = 0.0254;
+
+/// Warns of alternatives whose line drifts from its marks in its plan; those of which the same is said
+/// share it.
+pub(crate) fn tell(alternatives: &[Alternative], plans: &[(String, Plan)], notes: &mut Notes<'_>) {
+    let mut told: Vec<(Vec<&str>, String)> = Vec::new();
+    for (alternative, (name, plan)) in alternatives.iter().zip(plans) {
+        let Some(words) = words(alternative, plan) else { continue };
+        match told.iter_mut().find(|(_, known)| *known == words) {
+            Some((names, _)) => names.push(name),
+            None => told.push((vec![name], words)),
+        }
+    }
+    for (names, words) in told {
+        notes.warn(format!("{}: {words}", names.join(", ")));
+    }
+}
+
+/// What is told of an alternative, if anything.
+fn words(alternative: &Alternative, plan: &Plan) -> Option<String> {
+    let Machine::WheelLine(wheel) = &alternative.lateral.machine else { return None };
+    let sets = plan.passes.iter().flat_map(|pass| &pass.sets);
+    let furthest_m = sets.map(|set| set.drift_m.abs()).fold(0.0, f64::max);
+    if furthest_m < TOLD_M {
+        return None;
+    }
+    let mut words = wheel_reach(wheel, &alternative.outlets).fit_words(length);
+    words.insert(
+        1,
+        format!(
+            "In the plan the line stands up to {} off its marks, and is simulated there ({}).",
+            length(furthest_m),
+            wheel.turn_rule.words()
+        ),
+    );
+    Some(words.join(" "))
+}
+
+/// The problem that an outlet is which no whole turn comes near enough to.
+pub(crate) fn out_of_reach(
+    given: &SeasonFile,
+    alternative: &Alternative,
+    why: &OutOfReach,
+) -> Issue {
+    let problem = format!(
+        "\"{}\": the line cannot be connected at outlet {}: whole turns end {} before it or {} past it, \
+         and the hose reaches {}",
+        alternative.name,
+        why.outlet + 1,
+        length(why.short_m),
+        length(why.past_m),
+        length(why.reach_m)
+    );
+    let hint = match &alternative.lateral.machine {
+        Machine::WheelLine(wheel) => {
+            let words = wheel_reach(wheel, &alternative.outlets).fit_words(length);
+            words.join(" ")
+        }
+        Machine::HandMove => String::new(),
+    };
+    Issue::new(&given.at.opening(), problem)
+        .allowed(format!("a reach of at least {}", length(why.short_m.min(why.past_m))))
+        .hint(hint)
+}
