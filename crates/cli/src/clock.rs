@@ -6,7 +6,7 @@ use crate::inputs;
 use crate::notes::clock_notices;
 use crate::report::display_units;
 use crate::terminal::Voice;
-use evenfall_core::schedule::{PassPlan, Plan, SetPlan};
+use evenfall_core::schedule::{Calendar, PassPlan, Plan, SetPlan};
 use evenfall_core::season;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
@@ -19,6 +19,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
     let plans = season::plans(scenario)?;
     let mut text = String::new();
     for (alternative, plan) in scenario.alternatives.iter().zip(&plans) {
+        let calendar = scenario.calendar_of(alternative);
         // Writing to a String cannot fail, here and below.
         let _ = writeln!(
             text,
@@ -30,7 +31,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
         for (number, pass) in plan.passes.iter().enumerate() {
             write_pass(&mut text, plan, number, pass, units);
             if options.sets {
-                write_sets(&mut text, plan, pass, units);
+                write_sets(&mut text, (plan, calendar), pass, units);
             }
         }
         text.push('\n');
@@ -64,8 +65,20 @@ fn along(pass: &PassPlan, units: UnitSystem) -> String {
     if along_m == 0.0 { String::new() } else { format!(", {far} {way} the pipe") }
 }
 
-fn write_sets(text: &mut String, plan: &Plan, pass: &PassPlan, units: UnitSystem) {
+fn write_sets(
+    text: &mut String,
+    (plan, calendar): (&Plan, &Calendar),
+    pass: &PassPlan,
+    units: UnitSystem,
+) {
+    let mut before_h: Option<f64> = None;
     for set in &pass.sets {
+        let reasons =
+            before_h.map_or_else(Vec::new, |end_h| plan.waited(calendar, end_h, set.start_h));
+        before_h = Some(set.end_h);
+        if !reasons.is_empty() {
+            let _ = writeln!(text, "      no water: {}", reasons.join(", "));
+        }
         let _ = writeln!(
             text,
             "      outlet {:>3}  line at {:>10} across  {} to {}{}",

@@ -9,7 +9,7 @@ use evenfall_core::grid::Grid;
 use evenfall_core::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder};
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
-use evenfall_core::schedule::{Calendar, SeasonLength};
+use evenfall_core::schedule::{Calendar, Openings, SeasonLength};
 use evenfall_core::season::{self, RunControl};
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
@@ -113,6 +113,7 @@ fn scenario(
             idle_h: 0.0,
             pass_every_h: None,
             order: SetOrder::DryReturn,
+            openings: Openings::default(),
         },
         weather: WeatherSource::Still,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },

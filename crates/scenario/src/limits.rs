@@ -158,6 +158,9 @@ quantities! {
     ReturnTime: Time, "0 h", "240 h", "1 h";
     Idle: Time, "0 h", "2400 h", "3 days";
     PassEvery: Time, "1 h", "4800 h", "14 days";
+    ClosedTime: Time, "1 h", "2400 h", "8 days";
+    ClosedEvery: Time, "2 h", "4800 h", "30 days";
+    HourOfDay: Time, "0 h", "24 h", "6 h";
     ShareOfRaw: Fraction, "5 %", "200 %", "80 %";
     WindSpeed: Speed, "0 m/s", "30 m/s", "8 mph";
     MeanWindSpeed: Speed, "0.1 m/s", "20 m/s", "8 mph";
@@ -223,6 +226,7 @@ counts! {
     SprinklerNumber: 1, 500;
     OutletCount: 1, 2000;
     SetsADay: 1, 48;
+    ClosedTimes: 1, 200;
     Passes: 1, 2000;
     Seasons: 2, 10_000;
     Pieces: 0, 2000;
@@ -256,6 +260,8 @@ numbers! {
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
 pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most times without water named one by one.
+pub(crate) const MOST_CLOSED: usize = 100;
 /// Most outlets named one by one.
 pub(crate) const MOST_OUTLETS: usize = 2000;
 /// Most sprinklers named one by one.

@@ -1,5 +1,6 @@
 //! When water is to run: starting times, and when a lateral is free again.
 
+use super::openings::Openings;
 use super::passes::{PassPlan, Stops};
 use super::problem::ScheduleError;
 use crate::clock::hours_between;
@@ -28,6 +29,8 @@ pub struct Calendar {
     pub pass_every_h: Option<f64>,
     /// The order in which the outlets are watered.
     pub order: SetOrder,
+    /// When no water may run, and when somebody is there to start a set.
+    pub openings: Openings,
 }
 
 /// How long a season lasts.
@@ -39,6 +42,8 @@ pub enum SeasonLength {
     Until(DateTime),
 }
 
+/// So many closed times in a row are waited for: years of them.
+const MOST_WAITS: usize = 4000;
 /// Slack on comparisons of times, h: far under a second, far over rounding.
 pub(super) const SLACK_H: f64 = 1e-6;
 
@@ -113,6 +118,8 @@ impl Calendar {
         let back_h = self.back_h(pass, stops.outlets.count, end_h);
         match self.pass_every_h {
             None => Ok(back_h + self.idle_h),
+            // Whoever had to wait goes on when it can, and keeps the order.
+            Some(every_h) if !self.openings.is_always_open() => Ok((start_h + every_h).max(back_h)),
             Some(every_h) if start_h + every_h < back_h - SLACK_H => {
                 Err(ScheduleError::PassesOverlap { every_h, needed_h: back_h - start_h })
             }
@@ -120,8 +127,28 @@ impl Calendar {
         }
     }
 
-    /// The first starting time of the day's list at or after `free_h`.
+    /// The first starting time at or after `free_h` from which a whole set may run; infinite where
+    /// there is none.
     pub(super) fn next_start_h(&self, free_h: f64) -> f64 {
+        if self.openings.is_always_open() {
+            return self.next_slot_h(free_h);
+        }
+        let (midnight, mut free_h) = (self.midnight(), free_h);
+        // After a set that never starts none does.
+        let tries = if free_h.is_finite() { MOST_WAITS } else { 0 };
+        for _ in 0..tries {
+            let start_h = self.next_slot_h(free_h);
+            let set_h = (start_h, start_h + self.set_time_h);
+            match self.openings.blocked_until_h(midnight, set_h) {
+                None => return start_h,
+                Some(until_h) => free_h = until_h,
+            }
+        }
+        f64::INFINITY
+    }
+
+    /// The first starting time of the day's list at or after `free_h`, open or not.
+    fn next_slot_h(&self, free_h: f64) -> f64 {
         let Some(sets) = self.sets_a_day else { return free_h };
         let first_start_h = self.first_start_h();
         let since_h = free_h - first_start_h;

@@ -7,11 +7,13 @@
 //! With *sets a day* given, each day has that many starting times, `set + gap` apart from the
 //! season's starting hour on, and the next pass begins at the first of them that is free after
 //! rolling back and idling. Without it, sets follow one another without pause. With *a pass every*
-//! so long, passes begin at that interval.
+//! so long, passes begin at that interval. Sets wait where no water may run or nobody is there to move the
+//! line (`openings.rs`).
 
 mod calendar;
 mod day_night;
 pub mod moves;
+mod openings;
 mod passes;
 mod plan;
 mod problem;
@@ -19,6 +21,7 @@ pub mod replan;
 
 pub use calendar::{Calendar, SeasonLength};
 pub use day_night::DayNight;
+pub use openings::{Closure, Hands, Openings};
 pub use passes::{PassPlan, SetPlan, Stops};
 pub use plan::{Plan, plan};
 pub(crate) use plan::{called_spans, plan_called};

@@ -3,7 +3,7 @@
 use super::*;
 use crate::lateral::{EdgeTreatment, SetOrder, Wheel};
 use crate::rotation::Rotation;
-use crate::schedule::{Calendar, SeasonLength, plan};
+use crate::schedule::{Calendar, Openings, SeasonLength, plan};
 use crate::units::M_PER_FT as FT;
 use jiff::civil::date;
 use proptest::prelude::*;
@@ -21,6 +21,7 @@ fn calendar(passes: usize) -> Calendar {
         idle_h: 0.0,
         pass_every_h: None,
         order: SetOrder::DryReturn,
+        openings: Openings::default(),
     }
 }
 

@@ -35,6 +35,15 @@ impl Plan {
         Self { midnight, passes_into_cycle, passes, cycle, day_night, dry_way_h }
     }
 
+    /// Why the set after `from_h` did not start before `to_h`, where the calendar was closed between.
+    pub fn waited<'a>(&self, calendar: &'a Calendar, from_h: f64, to_h: f64) -> Vec<&'a str> {
+        let free_h = from_h + calendar.move_gap_h;
+        if to_h <= free_h + SLACK_H {
+            return Vec::new();
+        }
+        calendar.openings.reasons(self.midnight, (free_h, to_h))
+    }
+
     /// The civil date and time of hour `hour_h`, to the minute.
     pub fn date_time(&self, hour_h: f64) -> DateTime {
         let minutes = (hour_h * 60.0).round() as i64;
@@ -114,7 +123,11 @@ pub(crate) fn plan_called(
     let mut free_h = f64::NEG_INFINITY;
     let mut line = Rolling::new(stops.machine, stops.outlets);
     for day in days {
-        let start_h = calendar.called_h(*day);
+        let mut start_h = calendar.called_h(*day);
+        if !calendar.openings.is_always_open() {
+            // A pass that had to wait is still under way when the next is called: that one waits too.
+            start_h = start_h.max(free_h);
+        }
         if start_h < free_h - SLACK_H {
             let (before_h, _) = passes.last().map_or((0.0, 0.0), PassPlan::span_h);
             let (every_h, needed_h) = (start_h - before_h, free_h - before_h);
@@ -176,6 +189,9 @@ fn plan_pass(
     let (_, shift) = stops.rotation.at(pass);
     let (places, outlets) = (places(calendar, stops, pass), stops.outlets.count);
     let spans = spans(calendar, outlets, &places, free_h);
+    if spans.iter().any(|span_h| span_h.0.is_infinite()) {
+        return Err(ScheduleError::NeverOpen);
+    }
     let mut is_headed = pass > 0 && calendar.order.return_share(pass - 1, outlets) > 0.0;
     let mut sets = Vec::with_capacity(places.len());
     for (at, (place, (start_h, end_h))) in places.iter().zip(spans).enumerate() {

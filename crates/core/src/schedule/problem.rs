@@ -41,6 +41,11 @@ pub enum ScheduleError {
         /// Outlets that there are.
         outlets: usize,
     },
+    /// Every starting time is closed.
+    #[error(
+        "no set can ever start: its starting times all fall in hours without anybody to move the line or in times without water"
+    )]
+    NeverOpen,
     /// No whole turn of the wheels comes near enough to an outlet.
     #[error(transparent)]
     OutOfReach(#[from] OutOfReach),

@@ -3,7 +3,9 @@
 use super::*;
 use crate::lateral::{EdgeTreatment, Machine, Outlets, SetOrder};
 use crate::rotation::{Rotation, Shift};
-use jiff::civil::date;
+use jiff::ToSpan;
+use jiff::civil::{Weekday, date};
+use proptest::prelude::*;
 
 fn calendar() -> Calendar {
     Calendar {
@@ -16,6 +18,7 @@ fn calendar() -> Calendar {
         idle_h: 0.0,
         pass_every_h: None,
         order: SetOrder::DryReturn,
+        openings: Openings::default(),
     }
 }
 
@@ -145,4 +148,88 @@ fn closed_a_set_more_in_shifted_passes_pushes_the_clock_on() {
     // The third pass starts half a day late: the set more breaks the clock lock.
     assert_eq!(plan.date_time(plan.passes[2].span_h().0).to_string(), "2026-05-26T18:00:00");
     assert!(!plan.day_night.is_locked() && plan.day_night.places == 22);
+}
+
+/// Three outlets, a set a day at 6:00, two passes.
+fn waiting(openings: Openings) -> Result<Plan, ScheduleError> {
+    let length = SeasonLength::Passes(2);
+    plan_of(&Calendar { sets_a_day: Some(1), length, openings, ..calendar() }, 3)
+}
+
+fn starts(plan: &Plan) -> Vec<(usize, String)> {
+    let sets = plan.passes.iter().flat_map(|pass| &pass.sets);
+    sets.map(|set| (set.outlet + 1, plan.date_time(set.start_h).strftime("%d %H").to_string()))
+        .collect()
+}
+
+#[test]
+fn closed_sets_wait_for_a_cutting_and_keep_their_order() {
+    let cutting = Closure {
+        from: date(2026, 5, 5).at(18, 0, 0, 0),
+        to: date(2026, 5, 9).at(0, 0, 0, 0),
+        why: "cutting".to_owned(),
+    };
+    let plan = waiting(Openings { closures: vec![cutting], ..Openings::default() }).unwrap();
+    // The set of 5 May ends at 17:30; the third waits until 9 May.
+    let expected =
+        [(1, "04 06"), (2, "05 06"), (3, "09 06"), (1, "10 06"), (2, "11 06"), (3, "12 06")];
+    assert_eq!(starts(&plan), expected.map(|(outlet, day)| (outlet, day.to_owned())));
+    assert_eq!((plan.passes[0].letter, plan.passes[1].letter), ('A', 'B'));
+}
+
+#[test]
+fn closed_nothing_starts_on_a_day_off() {
+    let hands = Hands { days_off: vec![Weekday::Wednesday], ..Hands::default() };
+    let plan = waiting(Openings { hands, ..Openings::default() }).unwrap();
+    // 6 May 2026 is a Wednesday.
+    let expected =
+        [(1, "04 06"), (2, "05 06"), (3, "07 06"), (1, "08 06"), (2, "09 06"), (3, "10 06")];
+    assert_eq!(starts(&plan), expected.map(|(outlet, day)| (outlet, day.to_owned())));
+}
+
+#[test]
+fn closed_hours_that_hold_no_starting_time_are_refused() {
+    let hands = Hands { from_h: 8.0, to_h: 17.0, ..Hands::default() };
+    let refused = waiting(Openings { hands, ..Openings::default() }).unwrap_err();
+    assert_eq!(refused, ScheduleError::NeverOpen);
+}
+
+#[test]
+fn closed_a_pass_that_had_to_wait_pushes_the_next_one_on() {
+    let closed = Closure {
+        from: date(2026, 5, 5).at(0, 0, 0, 0),
+        to: date(2026, 5, 15).at(0, 0, 0, 0),
+        why: "canal turn".to_owned(),
+    };
+    let openings = Openings { closures: vec![closed], ..Openings::default() };
+    let every = Calendar {
+        sets_a_day: Some(1),
+        length: SeasonLength::Passes(2),
+        pass_every_h: Some(120.0),
+        openings,
+        ..calendar()
+    };
+    // The first pass ends on 16 May; the second, due on 9 May, follows it.
+    let starts = starts(&plan_of(&every, 3).unwrap());
+    assert_eq!((starts[2].1.as_str(), starts[3].1.as_str()), ("16 06", "17 06"));
+}
+
+proptest! {
+    #[test]
+    fn invariant_no_set_runs_in_a_closure_and_none_is_left_out(
+        from_h in 0.0..400.0_f64, lasts_h in 1.0..200.0_f64, count in 1..8_usize, sets in 1..3_u32
+    ) {
+        let at = |hour: f64| date(2026, 5, 4).at(0, 0, 0, 0) + ((hour * 60.0) as i64).minutes();
+        let closure = Closure { from: at(from_h), to: at(from_h + lasts_h), why: "spraying".into() };
+        let openings = Openings { closures: vec![closure.clone()], ..Openings::default() };
+        let plan = plan_of(&Calendar { sets_a_day: Some(sets), openings, ..calendar() }, count).unwrap();
+        for pass in &plan.passes {
+            let outlets: Vec<usize> = pass.sets.iter().map(|set| set.outlet).collect();
+            prop_assert_eq!(outlets, (0..count).collect::<Vec<_>>());
+            for set in &pass.sets {
+                let (on, off) = (plan.date_time(set.start_h), plan.date_time(set.end_h));
+                prop_assert!(off <= closure.from || on >= closure.to, "{on} {off}");
+            }
+        }
+    }
 }

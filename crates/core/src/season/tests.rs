@@ -5,7 +5,7 @@ use crate::grid::Grid;
 use crate::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder, Wheel};
 use crate::model::{Alternative, Field, Scenario};
 use crate::rotation::{Rotation, Shift};
-use crate::schedule::{Calendar, SeasonLength};
+use crate::schedule::{Calendar, Openings, SeasonLength};
 use crate::season::RunControl;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::{IdealPattern, Shape};
@@ -72,6 +72,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
             idle_h: 0.0,
             pass_every_h: None,
             order: SetOrder::DryReturn,
+            openings: Openings::default(),
         },
         weather: WeatherSource::Still,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },

@@ -12,7 +12,9 @@ use evenfall_core::lateral::{
 };
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
-use evenfall_core::schedule::{Calendar, DayNight, PassPlan, Plan, SeasonLength, SetPlan};
+use evenfall_core::schedule::{
+    Calendar, DayNight, Openings, PassPlan, Plan, SeasonLength, SetPlan,
+};
 use evenfall_core::season::{
     AlternativeOutcome, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance, WindSummary,
 };
@@ -107,6 +109,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             idle_h: 0.0,
             pass_every_h: None,
             order: SetOrder::DryReturn,
+            openings: Openings::default(),
         },
         weather: WeatherSource::Generated(WindClimate {
             day_mean_m_s: 3.5,

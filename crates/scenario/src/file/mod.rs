@@ -3,6 +3,7 @@
 mod boundary;
 mod calibration;
 mod climate;
+mod closed;
 mod crop;
 mod ground;
 mod machine;
@@ -19,6 +20,7 @@ mod worth;
 pub(crate) use boundary::{BoundaryFile, CoordinatesName};
 pub(crate) use calibration::{CalibrationFile, PointFile, TestFile};
 pub(crate) use climate::{ComputedFile, DaysFile, EtMethod, RadiationSource, RainWays};
+pub(crate) use closed::ClosedFile;
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{

@@ -1,5 +1,6 @@
 //! Season, losses and air as written.
 
+use super::closed::{ClosedFile, WeekdayName};
 use crate::declare::{choice, section};
 use crate::limits;
 use crate::read::Count;
@@ -66,6 +67,18 @@ section! {
         /// the idle time.
         pass_interval: Option<Quantity<limits::PassEvery>>,
             "Pass interval", else "the idle time counts";
+        /// Times without water, such as cuttings, spraying, canal turns and frost nights. Sets that would
+        /// run into one wait until it is over; their order and the rotation stay.
+        closed: Option<List<ClosedFile, { limits::MOST_CLOSED }>>,
+            "Times without water", else "none";
+        /// Hour of the day from which somebody is there to start a set: 6 h is six in the morning.
+        labor_from: Option<Quantity<limits::HourOfDay>>,
+            "Somebody there from", else "0 h" because "somebody is there around the clock";
+        /// Hour of the day until which somebody is there to start a set.
+        labor_until: Option<Quantity<limits::HourOfDay>>,
+            "Somebody there until", else "24 h" because "somebody is there around the clock";
+        /// Days of the week on which nobody starts a set.
+        days_off: Option<List<WeekdayName, 6>>, "Days off", else "none";
         /// Passes wait until the field's mean root zone has used this share of its readily
         /// available water; needs crop, soil and climate. Takes the place of the pass interval.
         irrigate_at_depletion: Option<Quantity<limits::ShareOfRaw>>,

@@ -6,6 +6,7 @@ mod calibration;
 mod called;
 mod canopy;
 mod climate;
+mod closed;
 mod crop;
 mod crop_calendar;
 mod discharges;

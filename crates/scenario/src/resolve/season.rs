@@ -1,6 +1,6 @@
 //! Season, air and losses with their defaults, and the clock's cross-checks.
 
-use super::drift;
+use super::{closed, drift};
 use crate::file::{AirFile, LossFormula, LossesFile, SeasonFile};
 use crate::issue::Issue;
 use crate::notes::Notes;
@@ -71,6 +71,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         idle_h,
         pass_every_h: given.pass_interval.as_ref().map(|every| every.value),
         order,
+        openings: closed::openings(given, notes),
     }
 }
 
@@ -264,6 +265,10 @@ pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
         ScheduleError::Order { .. } => {
             (given.outlet_order.as_ref().map(|list| &list.at), "Name each outlet once.")
         }
+        ScheduleError::NeverOpen => (
+            given.labor_from.as_ref().or(given.labor_until.as_ref()).map(|hour| &hour.at),
+            "Widen the hours, start the first set within them, or leave `sets_per_day` out.",
+        ),
         // Told with its outlet where plans are made.
         ScheduleError::OutOfReach(_) => {
             (None, "Lengthen the hose, or place outlets at whole turns.")

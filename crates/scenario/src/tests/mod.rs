@@ -5,6 +5,7 @@ mod bad_worth;
 mod calibration;
 mod canopy;
 mod climate;
+mod closed;
 mod discharges;
 mod examples;
 pub(crate) mod helpers;

@@ -3,7 +3,7 @@
 use super::*;
 use crate::lateral::{EdgeTreatment, Machine, Outlets, SetOrder};
 use crate::rotation::{Rotation, Shift};
-use crate::schedule::{SeasonLength, plan};
+use crate::schedule::{Openings, SeasonLength, plan};
 use jiff::civil::date;
 use proptest::prelude::*;
 
@@ -25,6 +25,7 @@ fn calendar(passes: usize) -> Calendar {
         idle_h: 0.0,
         pass_every_h: None,
         order: SetOrder::DryReturn,
+        openings: Openings::default(),
     }
 }
 

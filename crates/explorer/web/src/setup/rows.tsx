@@ -3,7 +3,7 @@
 import type { JSX } from "preact";
 import { at, daysAfter, pointer, put, text, type Json, type Path } from "../model/scenario";
 import * as store from "../model/store";
-import { NumberEntry, QuantityEntry, TextEntry } from "./entry";
+import { ChoiceEntry, Entries, NumberEntry, QuantityEntry, TextEntry } from "./entry";
 import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const lengthOf = (path: Path): number => {
@@ -89,6 +89,59 @@ export function HeightRows({ path }: { path: Path }): JSX.Element {
 }
 
 /** Sprinklers that deliver otherwise than the rest. */
+/** Times without water: cuttings, spraying, canal turns, frost nights. */
+export function ClosedRows({ path }: { path: Path }): JSX.Element {
+  const count = lengthOf(path);
+  const add = (): void => {
+    const last = lastOf(path) as { from?: string } | undefined;
+    const date = last?.from ? daysAfter(last.from.slice(0, 10), 30) : firstRain();
+    store.edit([...path, count], { reason: "cutting", from: `${date}T06:00`, lasts: "8 days" });
+  };
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
+  return (
+    <fieldset class="rows" id={`rows${pointer(path)}`}>
+      <legend>Times without water</legend>
+      <p class="help">Cuttings, spraying, canal turns, frost nights. Sets wait until they are over and keep their order.</p>
+      {Array.from({ length: count }, (_, i) => (
+        <fieldset class="rows" key={i}>
+          <legend>Time {i + 1}</legend>
+          <Entries path={[...path, i]} />
+          <button type="button" class="small" onClick={() => remove(i)}>
+            Remove time {i + 1}
+          </button>
+        </fieldset>
+      ))}
+      <Wrongs problems={problemsOfRows(path)} />
+      <button type="button" onClick={add}>
+        Add a time without water
+      </button>
+    </fieldset>
+  );
+}
+
+/** Days of the week on which nobody is there. */
+export function DaysOffRows({ path }: { path: Path }): JSX.Element {
+  const count = lengthOf(path);
+  const remove = (i: number): void => store.edit(count === 1 ? path : [...path, i], undefined);
+  return (
+    <fieldset class="rows">
+      <legend>Days off</legend>
+      {Array.from({ length: count }, (_, i) => (
+        <div class="row" key={i}>
+          <ChoiceEntry path={[...path, i]} label={`Day off ${i + 1}`} help="Nobody starts a set on this day of the week." />
+          <button type="button" class="small" aria-label={`Remove day off ${i + 1}`} onClick={() => remove(i)}>
+            ×
+          </button>
+        </div>
+      ))}
+      <Wrongs problems={problemsOf(path)} />
+      <button type="button" onClick={() => store.edit([...path, count], "Sunday")}>
+        Add a day off
+      </button>
+    </fieldset>
+  );
+}
+
 /** The outlets in the order in which every pass waters them, where no rule gives it. */
 export function OutletOrderRows({ path }: { path: Path }): JSX.Element {
   const count = lengthOf(path);

@@ -8,7 +8,7 @@ import { SeasonFacts } from "./facts";
 import { Entries, Entry } from "./entry";
 import { FileEntry, guessLayout } from "./named_file";
 import { PriceEntry } from "./price";
-import { OutletOrderRows } from "./rows";
+import { ClosedRows, DaysOffRows, OutletOrderRows } from "./rows";
 import { Pumping } from "./pumping";
 import { KeyChoice, type KeyOption } from "./key_choice";
 
@@ -88,8 +88,10 @@ export function SeasonEntries(): JSX.Element {
       <KeyChoice path={["season"]} legend="Length of the season" options={endOptions(text(at(store.scenario.value, ["season", "start"])))}>
         {(key) => <Entry path={["season", key]} />}
       </KeyChoice>
-      <Entries path={["season"]} except={["start", "passes", "until", "outlet_order", ...BY_THE_SOIL]} />
+      <Entries path={["season"]} except={["start", "passes", "until", "outlet_order", "closed", "days_off", ...BY_THE_SOIL]} />
       <OutletOrderRows path={["season", "outlet_order"]} />
+      <ClosedRows path={["season", "closed"]} />
+      <DaysOffRows path={["season", "days_off"]} />
       <SeasonFacts />
       {isCropThere && <Entries path={["season"]} keys={BY_THE_SOIL} />}
     </>

@@ -22,6 +22,9 @@ const LEFT_TO_THE_FILE: Record<string, string> = {
   "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
   "/alternatives/0/rotation": "stops are rolled to in the close-up, or typed beside it",
   "/alternatives/0/lateral/odd_sprinklers": "one list for the field; an alternative's own is for the file",
+  "/alternatives/0/season/closed": "times without water are the field's; an alternative's own are for the file",
+  "/alternatives/0/season/days_off": "whoever moves the line is the same for all; an alternative's own are for the file",
+  "/alternatives/0/season/labor_": "whoever moves the line is the same for all; an alternative's own are for the file",
   "/alternatives/0/season/outlet_order": "one list for the field; an alternative's own is for the file",
   "/alternatives/0/season/irrigate_at_depletion": "all alternatives wait alike, for the baseline's soil",
   "/alternatives/0/season/min_pass_interval": "all alternatives wait alike, for the baseline's soil",
@@ -172,7 +175,7 @@ it("tells for every entry what it means, and for every number what it may be", (
 }, 60_000);
 
 /** Entries that the page calls otherwise: rows of lists by their number, files and cuts by what they are for. */
-const CALLED_OTHERWISE = /^\/alternatives|\/(rain|heights|odd_sprinklers|outlet_order|timed_moves|leg|monthly|file|et0|stages)(\/|$)/;
+const CALLED_OTHERWISE = /^\/alternatives|\/(rain|heights|odd_sprinklers|outlet_order|days_off|timed_moves|leg|monthly|file|et0|stages)(\/|$)/;
 
 it("calls every entry as its row in the table does, and says what holds without it", () => {
   store.schema.value = schema;

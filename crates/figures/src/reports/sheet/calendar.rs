@@ -23,6 +23,8 @@ pub(super) struct Day {
     /// Outlets that start on it: "7 8", or "22B 1A" where the letter changes.
     pub(super) sets: String,
     pub(super) is_done: bool,
+    /// Why no water may run on some of it.
+    pub(super) closed: String,
 }
 
 /// The months that hold a set.
@@ -50,6 +52,7 @@ pub(super) fn months(sheet: &Sheet<'_>, passes: &[PassLines]) -> Vec<Month> {
                 letter: common.map_or_else(String::new, String::from),
                 is_done: !here.is_empty() && here.iter().all(|(_, line)| line.is_done()),
                 sets: sets.join(" "),
+                closed: closed(sheet, date),
             }
         };
         months.push(Month {
@@ -60,6 +63,20 @@ pub(super) fn months(sheet: &Sheet<'_>, passes: &[PassLines]) -> Vec<Month> {
         month = month.saturating_add(1.month());
     }
     months
+}
+
+/// Why the calendar is closed for half of a day or more; empty where it is not.
+fn closed(sheet: &Sheet<'_>, date: Date) -> String {
+    let calendar = sheet.scenario.calendar_of(sheet.alternative);
+    let (from_h, to_h) = (6.0, 18.0);
+    let midnight = date.to_datetime(jiff::civil::Time::midnight());
+    let closures = calendar.openings.closures.iter().filter(|closure| {
+        let hour = |at| evenfall_core::clock::hours_between(midnight, at);
+        hour(closure.from) < to_h && hour(closure.to) > from_h
+    });
+    let mut reasons: Vec<&str> = closures.map(|closure| closure.why.as_str()).collect();
+    reasons.dedup();
+    reasons.join(", ")
 }
 
 fn day_names(from_monday: bool) -> [&'static str; 7] {

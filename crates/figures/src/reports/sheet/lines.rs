@@ -31,6 +31,8 @@ pub(super) struct Line {
     pub(super) depth_mm: Option<f64>,
     pub(super) kind: SetKind,
     pub(super) standing: Option<Standing>,
+    /// Why no water ran between the set before and this one, where the calendar was closed.
+    pub(super) waited: String,
 }
 
 /// One pass as the irrigator reads it.
@@ -129,6 +131,21 @@ impl Sheet<'_> {
         }
     }
 
+    /// Why set `set` of pass `pass` had to wait; empty where it had not.
+    fn waited(&self, pass: usize, set: usize) -> String {
+        let plan = &self.worked.course.plan;
+        let before = match (pass, set) {
+            (0, 0) => return String::new(),
+            (_, 0) => plan.passes[pass - 1].sets.last(),
+            _ => plan.passes[pass].sets.get(set - 1),
+        };
+        let calendar = self.scenario.calendar_of(self.alternative);
+        let start_h = plan.passes[pass].sets[set].start_h;
+        before.map_or_else(String::new, |before| {
+            plan.waited(calendar, before.end_h, start_h).join(", ")
+        })
+    }
+
     fn line(&self, pass: usize, set: usize, one: &Move) -> Line {
         let turning = (one.turns_from_outlet, self.travel_m());
         let outlets = &self.alternative.outlets;
@@ -153,6 +170,7 @@ impl Sheet<'_> {
             depth_mm: self.worked.depth_mm[pass][set],
             kind: one.kind,
             standing: self.worked.course.standing.get(pass).map(|sets| sets[set]),
+            waited: self.waited(pass, set),
         }
     }
 }

@@ -61,7 +61,6 @@ struct PassPage {
     dates: String,
     rows: Vec<SetRow>,
     way_back: String,
-    is_last: bool,
 }
 
 /// One row of it.
@@ -75,6 +74,8 @@ struct SetRow {
     depth: String,
     /// What to connect, where that is not what the pass connects.
     connect: String,
+    /// Why no water ran before it, where the calendar was closed; empty where it was not.
+    waited: String,
     /// Why the set is unlike the others; empty where it is not.
     mark: &'static str,
     is_done: bool,
@@ -160,8 +161,17 @@ fn pass_page(sheet: &Sheet<'_>, pass: &PassLines, is_last: bool) -> PassPage {
             date(last.map(|line| line.off))
         ),
         rows: pass.lines.iter().map(|line| set_row(sheet, pass, line)).collect(),
-        way_back: pass.way_back.clone().unwrap_or_default(),
-        is_last,
+        way_back: way_on(pass, is_last),
+    }
+}
+
+/// What comes after the last set of a pass.
+fn way_on(pass: &PassLines, is_last: bool) -> String {
+    match pass.way_back.as_deref() {
+        None => String::new(),
+        Some(way) if is_last => format!("{way} to the first outlet. The season is over."),
+        Some(words::STAY) => "stay at this stop for the first set of the next pass.".to_owned(),
+        Some(way) => format!("{way} to the first stop of the next pass."),
     }
 }
 
@@ -175,6 +185,7 @@ fn set_row(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> SetRow {
         travel: line.short_travel.clone(),
         depth: sheet.depth(line.depth_mm),
         connect: if line.connect == pass.connect { String::new() } else { line.connect.clone() },
+        waited: line.waited.clone(),
         mark: line.mark(),
         is_done: line.is_done(),
         taken: line.standing == Some(evenfall_core::schedule::replan::Standing::TakenAsDone),
@@ -192,10 +203,11 @@ fn machine_words(sheet: &Sheet<'_>) -> String {
         Machine::HandMove => "Hand-move line".to_owned(),
     };
     format!(
-        "{kind}; {} outlets {} apart; hose or swing joint reaches {}",
+        "{kind}; {} outlets {} apart; hose or swing joint reaches {}. Order of sets: {}",
         outlets.count,
         length(outlets.spacing_m),
-        length(outlets.reach_m)
+        length(outlets.reach_m),
+        sheet.scenario.calendar_of(sheet.alternative).order.words()
     )
 }
 

@@ -7,6 +7,8 @@ use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// Lengths under this are nothing that anybody can set, m (2 in).
 pub(super) const NOTHING_M: f64 = 0.05;
+/// Where the line is not moved.
+pub(super) const STAY: &str = "stay at this stop";
 /// A pace, m (2.5 ft): common practice, no source.
 const PACE_M: f64 = 0.762;
 
@@ -111,7 +113,7 @@ pub(super) fn pass_place(units: UnitSystem, shift: Shift, travel_m: Option<f64>)
 pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
     let way = |meters: f64| if meters > 0.0 { "ahead" } else { "back" };
     let across = match travel.turns {
-        _ if travel.across_m.abs() < NOTHING_M => "stay at this stop".to_owned(),
+        _ if travel.across_m.abs() < NOTHING_M => STAY.to_owned(),
         Some(turns) => {
             let over = travel.left_over_m;
             let rest = format!("{} {}", length(units, over), way(over));
