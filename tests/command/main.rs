@@ -54,4 +54,6 @@ mod tables;
 #[cfg(test)]
 mod tilt;
 #[cfg(test)]
+mod wheels;
+#[cfg(test)]
 mod worth;

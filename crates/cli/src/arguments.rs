@@ -4,6 +4,7 @@ mod catch;
 mod page;
 mod studies;
 mod tables;
+mod wheels;
 
 pub(crate) use catch::CatchArguments;
 pub(crate) use page::{FolderArguments, PageArguments};
@@ -11,11 +12,12 @@ pub(crate) use studies::{EdgesArguments, MaintenanceArguments, SheetArguments, T
 pub(crate) use tables::{
     ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,
 };
+pub(crate) use wheels::WheelArguments;
 
 use crate::failure::EXIT_CODES;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
-use evenfall_scenario::options::{self as keys, start};
+use evenfall_scenario::options as keys;
 use std::path::PathBuf;
 
 /// Simulates a season of moved sprinkler laterals, and compares a fixed pattern with rotated stops.
@@ -69,9 +71,10 @@ pub(crate) enum Command {
     /// Tries every rotation of the stops within reach, up to --longest-cycle passes a cycle, with each
     /// edge treatment and schedule named in the scenario's section `search`, all under the same
     /// weather. Candidates too close to call are shown as ties. To compare wheels and outlet spacings,
-    /// name them:
+    /// name them; --wheel-sizes compares the trade's three wheels:
     ///
-    ///     evenfall search --aim dulq --travel-per-turn "15 ft" --travel-per-turn "20 ft" \
+    ///     evenfall search --aim dulq --wheel-sizes
+    ///     evenfall search --aim dulq --wheel 5-foot --wheel 7-foot \
     ///         --outlet-spacing "50 ft" --outlet-spacing "60 ft"
     ///
     /// Writes a report, a CSV of all candidates, and a scenario of the best for `evenfall worth`.
@@ -79,9 +82,10 @@ pub(crate) enum Command {
     Search(SearchArguments),
     /// Show where a lateral can stop, and why it cannot stop elsewhere
     ///
-    /// Takes a scenario, or one wheel given on the command line:
+    /// Takes a scenario, or wheels given on the command line; several are shown side by side:
     ///
-    ///     evenfall stops --travel-per-turn "20 ft" --outlet-spacing "60 ft" --reach "25 ft"
+    ///     evenfall stops --wheel 7-foot --outlet-spacing "60 ft" --reach "25 ft"
+    ///     evenfall stops my-field.json --wheel-sizes
     #[command(verbatim_doc_comment)]
     Stops(StopsArguments),
     /// Show when each pass runs, and where the line stands
@@ -190,15 +194,8 @@ pub(crate) struct SearchArguments {
     /// back
     #[arg(long)]
     pub(crate) every_set_order: bool,
-    /// Compare a wheel that rolls this far in one turn, as measured, such as "20 ft"; may be repeated
-    #[arg(long, value_name = "LENGTH")]
-    pub(crate) travel_per_turn: Vec<String>,
-    /// Compare a wheel of this outside diameter, such as "76 in"; may be repeated
-    #[arg(long, value_name = "LENGTH")]
-    pub(crate) outside_diameter: Vec<String>,
-    /// Share of each turn lost to wheel slip and sinkage, with --outside-diameter
-    #[arg(long, value_name = "SHARE", default_value = start::SLIP_AND_SINKAGE, requires = "outside_diameter")]
-    pub(crate) slip_and_sinkage: String,
+    #[command(flatten)]
+    pub(crate) wheels: WheelArguments,
     /// Compare this outlet spacing, such as "60 ft"; may be repeated
     #[arg(long, value_name = "LENGTH")]
     pub(crate) outlet_spacing: Vec<String>,

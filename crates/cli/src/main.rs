@@ -19,6 +19,7 @@ mod sheet;
 mod stops;
 mod terminal;
 mod tilt;
+mod wheels;
 mod worth;
 
 use arguments::{Arguments, Command, SeasonArguments};

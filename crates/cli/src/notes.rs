@@ -38,6 +38,7 @@ pub(crate) fn study_notes(loaded: &Loaded, command: &str) -> ReportNotes {
     ReportNotes {
         invented: resolved.invented,
         assumptions: assumptions(resolved),
+        warnings: resolved.warnings.clone(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
         command: format!("{} {options}", command_line(name, &loaded.argument, None)),

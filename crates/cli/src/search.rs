@@ -10,7 +10,7 @@ use crate::notes::search_assumptions;
 use crate::report::display_units;
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::Voice;
-use evenfall_core::lateral::wheel::travel_per_turn_m;
+use crate::wheels::Wheels;
 use evenfall_core::lateral::{Machine, SetOrder};
 use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
 use evenfall_core::season::RunControl;
@@ -32,9 +32,11 @@ const CROP_RATE: f64 = 90.0;
 
 pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let (loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
+    let wheels = Wheels::given(&options.wheels)?;
+    let (mut loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
+    let wanted = wanted(options, &wheels, &loaded)?;
+    loaded.resolved.warnings.extend(wheels.questions);
     let scenario = &loaded.resolved.scenario;
-    let wanted = wanted(options, &loaded)?;
     announce_duration(&loaded, &wanted, voice)?;
     let found = search_all(&loaded, &wanted, &stop, voice)?;
     stop.store(false, Ordering::SeqCst);
@@ -45,6 +47,7 @@ pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure
         digest: resolved.digest.clone(),
         command: command_line(options, &loaded.argument),
         next: next_command(options.page.folder.into.as_deref()),
+        warnings: resolved.warnings.clone(),
         assumptions: search_assumptions(
             resolved,
             &replaced(options, resolved.search.first_seasons),
@@ -69,7 +72,11 @@ fn economics(loaded: &Loaded) -> Option<&Economics> {
 }
 
 /// The scenario's search, changed by the options.
-fn wanted(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, Failure> {
+fn wanted(
+    options: &SearchArguments,
+    wheels: &Wheels,
+    loaded: &Loaded,
+) -> Result<SearchOptions, Failure> {
     let mut wanted = loaded.resolved.search.clone();
     if let Some(aim) = options.aim {
         wanted.aim = match aim {
@@ -93,27 +100,19 @@ fn wanted(options: &SearchArguments, loaded: &Loaded) -> Result<SearchOptions, F
     if options.every_set_order {
         wanted.space.orders = SetOrder::RULES.to_vec();
     }
-    let mut travels_m = Vec::new();
-    for travel in &options.travel_per_turn {
-        travels_m.push(option("travel-per-turn", travel, keys::travel_per_turn)?);
-    }
-    let slip = option("slip-and-sinkage", &options.slip_and_sinkage, keys::slip_and_sinkage)?;
-    for diameter in &options.outside_diameter {
-        let diameter_m = option("outside-diameter", diameter, keys::outside_diameter)?;
-        travels_m.push(travel_per_turn_m(diameter_m, slip));
-    }
     let mut spacings_m = Vec::new();
     for spacing in &options.outlet_spacing {
         spacings_m.push(option("outlet-spacing", spacing, keys::outlet_spacing)?);
     }
     let machine = loaded.resolved.scenario.alternatives.first().map(|a| a.lateral.machine);
-    if !travels_m.is_empty() && machine == Some(Machine::HandMove) {
-        let problem = "--travel-per-turn and --outside-diameter are for wheel lines; this lateral is moved by \
-                       hand";
-        return Err(Failure::Usage(problem.to_owned()));
-    }
-    if !travels_m.is_empty() {
-        wanted.space.travels_m = travels_m;
+    if !wheels.is_empty() {
+        if machine == Some(Machine::HandMove) {
+            let problem = "--wheel, --wheel-sizes, --travel-per-turn and --outside-diameter are for wheel \
+                           lines; this lateral is moved by hand";
+            return Err(Failure::Usage(problem.to_owned()));
+        }
+        wanted.space.sizes.clone_from(&wheels.sizes);
+        wanted.space.travels_m = wheels.rolling.iter().map(|(_, travel_m)| *travel_m).collect();
     }
     if !spacings_m.is_empty() {
         wanted.space.spacings_m = spacings_m;
@@ -245,18 +244,23 @@ fn command_line(options: &SearchArguments, argument: &str) -> String {
     add("seasons", options.seasons.map(|n| n.to_string()));
     add("longest-cycle", options.longest_cycle.map(|n| n.to_string()));
     add("seed", options.seed.map(|n| n.to_string()));
+    let wheels = &options.wheels;
+    for name in &wheels.wheel {
+        add("wheel", Some(name.clone()));
+    }
     for (name, given) in [
-        ("travel-per-turn", &options.travel_per_turn),
-        ("outside-diameter", &options.outside_diameter),
+        ("travel-per-turn", &wheels.travel_per_turn),
+        ("outside-diameter", &wheels.outside_diameter),
         ("outlet-spacing", &options.outlet_spacing),
     ] {
         for value in given {
             add(name, Some(format!("\"{value}\"")));
         }
     }
-    if !options.outside_diameter.is_empty() {
-        words.push(format!("--slip-and-sinkage \"{}\"", options.slip_and_sinkage));
+    if !wheels.outside_diameter.is_empty() {
+        words.push(format!("--slip-and-sinkage \"{}\"", wheels.slip_and_sinkage));
     }
+    words.extend(wheels.wheel_sizes.then(|| "--wheel-sizes".to_owned()));
     words.extend(options.every_order.then(|| "--every-order".to_owned()));
     words.extend(options.every_set_order.then(|| "--every-set-order".to_owned()));
     words.join(" ")

@@ -5,47 +5,43 @@ use crate::failure::Failure;
 use crate::inputs::{self, option};
 use crate::report::display_units;
 use crate::terminal::Voice;
+use crate::wheels::Wheels;
 use evenfall_core::lateral::stops::wheel_reach;
-use evenfall_core::lateral::wheel::travel_per_turn_m;
-use evenfall_core::lateral::{Machine, Outlets, Wheel};
+use evenfall_core::lateral::wheel::HOW_TO_MEASURE;
+use evenfall_core::lateral::{Machine, Outlets, Wheel, WheelSize};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::letter;
-use evenfall_figures::stops_table;
+use evenfall_figures::{stops_table, wheels_table};
 use evenfall_scenario::options as keys;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
-    match (
-        &options.outlet_spacing,
-        &options.reach,
-        options.travel_per_turn.is_some() || options.outside_diameter.is_some(),
-    ) {
-        (Some(spacing), Some(reach), true) => of_options(options, spacing, reach),
-        (None, None, false) => of_scenario(options, voice),
+    let wheels = Wheels::given(&options.wheels)?;
+    match (&options.outlet_spacing, &options.reach, &options.scenario) {
+        (Some(spacing), Some(reach), None) if !wheels.is_empty() => {
+            of_options(options, &wheels, spacing, reach)
+        }
+        (None, None, Some(_)) if !wheels.is_empty() => at_its_outlets(options, &wheels, voice),
+        (None, None, _) if wheels.is_empty() => of_scenario(options, voice),
         _ => Err(Failure::Usage(
-            "give one whole wheel (--outlet-spacing and --reach with --travel-per-turn or \
-             --outside-diameter), or a scenario"
+            "give wheels (--wheel, --wheel-sizes, --travel-per-turn or --outside-diameter) with \
+             --outlet-spacing and --reach, or with a scenario whose outlets they are to stand at; or a \
+             scenario alone"
                 .to_owned(),
         )),
     }
 }
 
-fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<String, Failure> {
-    let travel_m = match (&options.travel_per_turn, &options.outside_diameter) {
-        (Some(travel), _) => option("travel-per-turn", travel, keys::travel_per_turn)?,
-        (None, Some(diameter)) => {
-            let slip =
-                option("slip-and-sinkage", &options.slip_and_sinkage, keys::slip_and_sinkage)?;
-            travel_per_turn_m(option("outside-diameter", diameter, keys::outside_diameter)?, slip)
-        }
-        (None, None) => {
-            return Err(Failure::Usage("give --travel-per-turn or --outside-diameter".to_owned()));
-        }
-    };
-    let levelers = option("leveler-range", &options.leveler_range, keys::leveler_range)?;
-    let wheel = Wheel::new(travel_m, levelers);
+/// The wheels given, at the outlets given.
+fn of_options(
+    options: &StopsArguments,
+    wheels: &Wheels,
+    spacing: &str,
+    reach: &str,
+) -> Result<String, Failure> {
+    let leveler_range_deg = option("leveler-range", &options.leveler_range, keys::leveler_range)?;
     let outlets = Outlets {
         spacing_m: option("outlet-spacing", spacing, keys::outlet_spacing)?,
         first_m: 0.0,
@@ -54,7 +50,64 @@ fn of_options(options: &StopsArguments, spacing: &str, reach: &str) -> Result<St
     };
     // The answer comes in the units of the question.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };
-    Ok(wheel_table(&wheel, &outlets, units))
+    Ok(of_wheels(wheels, leveler_range_deg, &outlets, units))
+}
+
+/// The wheels given, at the outlets of the scenario's first alternative.
+fn at_its_outlets(
+    options: &StopsArguments,
+    wheels: &Wheels,
+    voice: Voice,
+) -> Result<String, Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    let first = loaded.resolved.scenario.alternatives.first();
+    let Some((Machine::WheelLine(wheel), outlets)) = first.map(|a| (a.lateral.machine, a.outlets))
+    else {
+        return Err(Failure::Usage("this lateral is moved by hand and has no wheels".to_owned()));
+    };
+    Ok(of_wheels(wheels, wheel.leveler_range_deg, &outlets, display_units(loaded.resolved.units)))
+}
+
+/// One wheel with every place beside the outlet, several side by side; then what to ask and how to
+/// measure.
+fn of_wheels(
+    wheels: &Wheels,
+    leveler_range_deg: f64,
+    outlets: &Outlets,
+    units: UnitSystem,
+) -> String {
+    let rolling = |travel_per_turn_m| Wheel { travel_per_turn_m, leveler_range_deg };
+    let all = wheels.all();
+    let mut text = if let [(_, travel_m)] = all.as_slice() {
+        wheel_table(&rolling(*travel_m), wheels.sizes.first().copied(), outlets, units)
+    } else {
+        let rows = all.into_iter().map(|(name, travel_m)| {
+            let wheel = rolling(travel_m);
+            (name, wheel, wheel_reach(&wheel, outlets))
+        });
+        let by_name = if wheels.sizes.is_empty() { "" } else { BY_NAME };
+        format!(
+            "{}{by_name}\n\n{}",
+            outlet_words(outlets, units),
+            wheels_table(&rows.collect::<Vec<_>>(), units)
+        )
+    };
+    for question in &wheels.questions {
+        // Writing to a String cannot fail.
+        let _ = writeln!(text, "\nNote: {question}");
+    }
+    text + &how_to_measure()
+}
+
+/// Said where wheels are named.
+const BY_NAME: &str =
+    "\nWhat a size rolls goes by the trade’s name for it: common practice, no source.";
+
+fn how_to_measure() -> String {
+    format!(
+        "\n{HOW_TO_MEASURE}\nGive it as --travel-per-turn, or write it as `travel_per_turn` in a scenario: \
+         a measured roll goes before a name and before a diameter.\n"
+    )
 }
 
 fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
@@ -64,7 +117,7 @@ fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure
     let mut tables: Vec<(Vec<&str>, String)> = Vec::new();
     for alternative in &loaded.resolved.scenario.alternatives {
         let table = match &alternative.lateral.machine {
-            Machine::WheelLine(wheel) => wheel_table(wheel, &alternative.outlets, units),
+            Machine::WheelLine(wheel) => wheel_table(wheel, None, &alternative.outlets, units),
             Machine::HandMove => hand_moved(alternative, units),
         };
         match tables.iter_mut().find(|(_, known)| *known == table) {
@@ -73,7 +126,14 @@ fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure
         }
     }
     let text = tables.iter().map(|(names, table)| format!("{}\n{table}", names.join(", ")));
-    Ok(text.collect::<Vec<_>>().join("\n"))
+    let mut text = text.collect::<Vec<_>>().join("\n");
+    for note in &loaded.resolved.warnings {
+        // Writing to a String cannot fail.
+        let _ = writeln!(text, "\nNote: {note}");
+    }
+    let rolls = |one: &Alternative| matches!(one.lateral.machine, Machine::WheelLine(_));
+    let has_wheels = loaded.resolved.scenario.alternatives.iter().any(rolls);
+    Ok(if has_wheels { text + &how_to_measure() } else { text })
 }
 
 /// Where a hand-moved lateral can stand, and where its rotation puts it.
@@ -93,14 +153,30 @@ fn hand_moved(alternative: &Alternative, units: UnitSystem) -> String {
     text
 }
 
-/// What a wheel was asked about, then what it can do.
-fn wheel_table(wheel: &Wheel, outlets: &Outlets, units: UnitSystem) -> String {
+/// What a wheel was asked about, then what it can do; with its size where it was named.
+fn wheel_table(
+    wheel: &Wheel,
+    size: Option<WheelSize>,
+    outlets: &Outlets,
+    units: UnitSystem,
+) -> String {
+    let (name, by_name) = match size {
+        Some(size) => (format!("{} ", size.name()), BY_NAME),
+        None => (String::new(), ""),
+    };
+    format!(
+        "The {name}wheels roll {} a turn. {}{by_name}\n\n{}",
+        units.text(Quantity::Length, wheel.travel_per_turn_m, 2),
+        outlet_words(outlets, units),
+        stops_table(&wheel_reach(wheel, outlets), units)
+    )
+}
+
+fn outlet_words(outlets: &Outlets, units: UnitSystem) -> String {
     let length = |length_m: f64| units.text(Quantity::Length, length_m, 2);
     format!(
-        "The wheels roll {} a turn. Outlet spacing is {}. The hose or swing joint reaches {}.\n\n{}",
-        length(wheel.travel_per_turn_m),
+        "Outlet spacing is {}. The hose or swing joint reaches {}.",
         length(outlets.spacing_m),
-        length(outlets.reach_m),
-        stops_table(&wheel_reach(wheel, outlets), units)
+        length(outlets.reach_m)
     )
 }

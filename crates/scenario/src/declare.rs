@@ -2,11 +2,12 @@
 //! reader, the known keys and the schema all follow.
 
 /// Declares a section: a struct with its reader and schema, and a row for each of its keys. How a row
-/// reads is told in [`crate::row`].
+/// reads is told in [`crate::row`]. `one of a | b` is a group of keys of which exactly one is given;
+/// in `one of a & b | c` the first two may stand together.
 macro_rules! section {
     (
         $(#[doc = $doc:literal])+
-        $name:ident $(, one of $($group:ident)|+)* {
+        $name:ident $(, one of $($($group:ident)&+)|+)* {
             $(
                 $(#[doc = $help:literal])+
                 $key:ident: $type:ty,
@@ -58,8 +59,8 @@ macro_rules! section {
 
         impl $crate::section::Section for $name {
             const KEYS: &'static [&'static str] = &[$( stringify!($key) ),+];
-            const GROUPS: &'static [&'static [&'static str]] =
-                &[$( &[$( stringify!($group) ),+] ),*];
+            const GROUPS: &'static [$crate::section::Group] =
+                &[$( &[$( &[$( stringify!($group) ),+] ),+] ),*];
         }
 
         impl schemars::JsonSchema for $name {
@@ -123,7 +124,11 @@ macro_rules! choice {
                 [$( concat!("\"", $text, "\"") ),+].join(" or ")
             }
             fn schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
-                schemars::json_schema!({ "enum": [$( $text ),+] })
+                // What each means, in the keyword that editors show beside their suggestions.
+                schemars::json_schema!({
+                    "enum": [$( $text ),+],
+                    "enumDescriptions": [$( concat!($( $item_doc ),+).trim() ),+],
+                })
             }
         }
 

@@ -11,7 +11,9 @@ use crate::limits;
 use crate::quantity::{self, Dimension};
 use crate::read::{Count, Number};
 use crate::read_quantity::Quantity;
+use crate::resolve::wheel;
 use crate::row::Row;
+use evenfall_core::lateral::WheelSize;
 use evenfall_core::sprinkler::DragCorrection;
 
 /// Options that are read as `$type` through `$row`.
@@ -29,6 +31,8 @@ macro_rules! options {
 }
 
 options! {
+    /// The trade's name for a wheel.
+    wheel_size: WheelSize = WheelFile::size;
     /// Travel of the wheel in one turn, m.
     travel_per_turn: f64 = WheelFile::travel_per_turn;
     /// Outside diameter of the wheel, m.
@@ -121,6 +125,18 @@ pub fn starting_max_seasons() -> usize {
 /// The drag correction that holds where none is given.
 pub fn starting_drag() -> DragCorrection {
     crate::resolve::sprinkler::starting_drag()
+}
+
+/// What to ask where a diameter given to a command is probably the trade's name for a wheel;
+/// `travel_per_turn_m` is what it is taken to roll meanwhile.
+pub fn wheel_question(outside_diameter: &str, travel_per_turn_m: f64) -> Option<String> {
+    let size = wheel::named_instead(outside_diameter)?;
+    let ways = format!(
+        "give --wheel {} for that wheel, or the diameter in inches or millimeters if you measured \
+         it; a measured --travel-per-turn beats both",
+        size.name()
+    );
+    Some(wheel::question(outside_diameter, size, travel_per_turn_m, &ways))
 }
 
 /// K2 of the drag correction, as a number or in percent.

@@ -3,14 +3,15 @@
 use crate::document::{At, Json, Node};
 use crate::issue::Issues;
 use crate::read::Read;
-use crate::section::Section;
+use crate::section::{Group, Section};
 use schemars::{Schema, SchemaGenerator};
 use serde_json::Value;
 use std::marker::PhantomData;
 
 /// Keys that a common section loses, beside the rest of its group, where an alternative has the key
 /// before them: they say something of the value that is no longer there, or say the same otherwise.
-const DISPLACED: [(&str, &str); 5] = [
+const DISPLACED: [(&str, &str); 6] = [
+    ("size", "slip_and_sinkage"),
     ("travel_per_turn", "slip_and_sinkage"),
     ("pass_interval", "idle_between_passes"),
     ("idle_between_passes", "pass_interval"),
@@ -34,8 +35,10 @@ impl<T: Section> Part<T> {
         };
         let replaced = |key: &str| {
             own.iter().any(|entry| {
-                let same_group =
-                    |group: &&[&str]| group.contains(&entry.key.as_str()) && group.contains(&key);
+                let same_group = |group: &Group| {
+                    let has = |key: &str| group.iter().any(|keys| keys.contains(&key));
+                    has(&entry.key) && has(key)
+                };
                 entry.key == key
                     || T::GROUPS.iter().any(same_group)
                     || DISPLACED.contains(&(entry.key.as_str(), key))

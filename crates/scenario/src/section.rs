@@ -13,9 +13,12 @@ use serde_json::{Map, Value, json};
 pub(crate) trait Section: Read {
     /// Known keys, in order.
     const KEYS: &'static [&'static str];
-    /// Groups of keys of which exactly one is given.
-    const GROUPS: &'static [&'static [&'static str]];
+    /// Groups of keys of which one is given.
+    const GROUPS: &'static [Group];
 }
+
+/// A group of keys of which one is given; those of one choice may stand together.
+pub(crate) type Group = &'static [&'static [&'static str]];
 
 /// One key of a section, for the schema.
 pub(crate) struct Key {
@@ -61,27 +64,30 @@ fn unknown<T: Section>(node: &Node, entry: &Entry, issues: &mut Issues) {
     );
 }
 
-fn one_of(node: &Node, entries: &[Entry], group: &[&str], issues: &mut Issues) -> Option<()> {
-    let given: Vec<&Entry> = entries.iter().filter(|e| group.contains(&e.key.as_str())).collect();
-    let names = group.iter().map(|key| format!("`{key}`")).collect::<Vec<_>>().join(", ");
-    match given.as_slice() {
-        [_] => Some(()),
-        [] => {
-            let problem = format!("one of {names} is missing");
-            issues.push(Issue::new(&node.at.opening(), problem).hint("Give exactly one of them."));
-            None
-        }
-        [_, second, ..] => {
-            let at = At { span: second.key_span.clone(), pointer: second.value.at.pointer.clone() };
-            let problem = format!("only one of {names} may be given");
-            issues.push(Issue::new(&at, problem).hint("Remove all of them but one."));
-            None
-        }
+fn one_of(node: &Node, entries: &[Entry], group: Group, issues: &mut Issues) -> Option<()> {
+    let choice = |entry: &Entry| group.iter().position(|keys| keys.contains(&entry.key.as_str()));
+    let given: Vec<&Entry> = entries.iter().filter(|entry| choice(entry).is_some()).collect();
+    let quoted = |keys: &[&str]| keys.iter().map(|key| format!("`{key}`")).collect::<Vec<_>>();
+    let names = quoted(&group.concat()).join(", ");
+    // The first that may not stand beside the one before it.
+    let other = given.windows(2).find(|pair| choice(pair[0]) != choice(pair[1]));
+    if given.is_empty() {
+        let problem = format!("one of {names} is missing");
+        issues.push(Issue::new(&node.at.opening(), problem).hint("Give exactly one of them."));
+        return None;
     }
+    let Some(&[_, second]) = other else { return Some(()) };
+    let at = At { span: second.key_span.clone(), pointer: second.value.at.pointer.clone() };
+    let problem = format!("only one of {names} may be given");
+    let joined = group.iter().filter(|keys| keys.len() > 1);
+    let joined = joined.map(|keys| format!(" {} may stand together.", quoted(keys).join(" and ")));
+    let hint = format!("Remove all of them but one.{}", joined.collect::<String>());
+    issues.push(Issue::new(&at, problem).hint(hint));
+    None
 }
 
 /// The schema of a section.
-pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[&[&str]]) -> Schema {
+pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[Group]) -> Schema {
     let mut properties = Map::new();
     let mut required = Vec::new();
     for key in keys {
@@ -98,7 +104,12 @@ pub(crate) fn schema(doc: &str, keys: Vec<Key>, groups: &[&[&str]]) -> Schema {
         "additionalProperties": false,
     });
     if !groups.is_empty() {
-        let one = |group: &&[&str]| json!({ "oneOf": group.iter().map(|key| json!({ "required": [key] })).collect::<Vec<_>>() });
+        let key = |key: &&str| json!({ "required": [key] });
+        let choice = |keys: &&[&str]| match keys {
+            [one] => key(one),
+            all => json!({ "anyOf": all.iter().map(key).collect::<Vec<_>>() }),
+        };
+        let one = |group: &Group| json!({ "oneOf": group.iter().map(choice).collect::<Vec<_>>() });
         object["allOf"] = Value::Array(groups.iter().map(one).collect());
     }
     Schema::try_from(object).unwrap_or_default()

@@ -21,6 +21,8 @@ pub struct SearchSummary {
     pub tried: Vec<String>,
     /// The ranking that the command prints, in order of rank.
     pub table: TextTable,
+    /// Wheels and outlet spacings, each with its best rotation; none where one alone was searched.
+    pub wheels: Option<TextTable>,
     /// The row of the fixed pattern, which all are compared with.
     pub fixed: Option<usize>,
     /// Candidates that are not shown.

@@ -1,5 +1,6 @@
 //! Options of the commands that print a table.
 
+use super::wheels::WheelArguments;
 use clap::{Args, ValueEnum};
 use evenfall_scenario::options::{self as keys, start};
 use std::path::PathBuf;
@@ -24,24 +25,10 @@ pub(crate) struct ClockArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct StopsArguments {
-    /// Scenario file (JSON), if no wheel is given [default: the built-in demo]
-    #[arg(conflicts_with_all = ["travel_per_turn", "outside_diameter"])]
+    /// Scenario file (JSON); with wheels given, these at its outlets [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
-    /// How far the wheel rolls in one turn, as measured, such as "20 ft"
-    #[arg(
-        long,
-        value_name = "LENGTH",
-        conflicts_with = "outside_diameter",
-        requires = "outlet_spacing",
-        requires = "reach"
-    )]
-    pub(crate) travel_per_turn: Option<String>,
-    /// Or its outside diameter, such as "76 in"
-    #[arg(long, value_name = "LENGTH", requires = "outlet_spacing", requires = "reach")]
-    pub(crate) outside_diameter: Option<String>,
-    /// Share of each turn lost to wheel slip and sinkage, with --outside-diameter
-    #[arg(long, value_name = "SHARE", default_value = start::SLIP_AND_SINKAGE, requires = "outside_diameter")]
-    pub(crate) slip_and_sinkage: String,
+    #[command(flatten)]
+    pub(crate) wheels: WheelArguments,
     /// Outlet spacing along the mainline, such as "60 ft"
     #[arg(long, value_name = "LENGTH")]
     pub(crate) outlet_spacing: Option<String>,

@@ -14,4 +14,4 @@ pub use edges::EdgeTreatment;
 pub use order::{OrderProblem, SetOrder};
 pub use parts::{Lateral, Machine, Outlets};
 pub use rolling::OutOfReach;
-pub use wheel::{TurnRule, Wheel};
+pub use wheel::{TurnRule, Wheel, WheelSize};

@@ -15,10 +15,6 @@ use std::f64::consts::PI;
 /// Height at emergence and after a cut, m; assumed.
 const START_M: f64 = 0.05;
 
-/// Nominal wheels of wheel lines: outside diameter, m (57, 64, 76, 84 and 114 in): common practice,
-/// no source.
-pub const NOMINAL_DIAMETERS_M: [f64; 5] = [1.4478, 1.6256, 1.9304, 2.1336, 2.8956];
-
 /// Height of the crop on `day` (1 is the day of planting), m; `None` before and after its season.
 pub fn crop_height_m(crop: &Crop, greatest_m: f64, day: usize) -> Option<f64> {
     let start_m = START_M.min(greatest_m);

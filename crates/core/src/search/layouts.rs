@@ -50,7 +50,7 @@ impl Layouts {
     pub(super) fn of(scenario: &Scenario, fixed: &Alternative, space: &SearchSpace) -> Self {
         let width_m = scenario.field.grid.width_across_m();
         let mut layouts = Self { combos: Vec::new(), all: Vec::new(), refused: Vec::new() };
-        for machine in machines(fixed.lateral.machine, &space.travels_m) {
+        for machine in machines(fixed.lateral.machine, space) {
             for outlets in outlets_at(&fixed.outlets, &space.spacings_m, width_m) {
                 let lateral = Lateral { machine, ..fixed.lateral };
                 let spacing_m = lateral.sprinkler_spacing_m;
@@ -93,14 +93,11 @@ impl Layouts {
 }
 
 /// The wheels to try; a hand-moved lateral has none.
-fn machines(own: Machine, travels_m: &[f64]) -> Vec<Machine> {
-    match own {
-        Machine::WheelLine(wheel) if !travels_m.is_empty() => travels_m
-            .iter()
-            .map(|travel_m| Machine::WheelLine(Wheel { travel_per_turn_m: *travel_m, ..wheel }))
-            .collect(),
-        _ => vec![own],
-    }
+fn machines(own: Machine, space: &SearchSpace) -> Vec<Machine> {
+    let Machine::WheelLine(wheel) = own else { return vec![own] };
+    let rolling = |travel_per_turn_m| Machine::WheelLine(Wheel { travel_per_turn_m, ..wheel });
+    let compared: Vec<Machine> = space.wheel_travels_m().map(rolling).collect();
+    if compared.is_empty() { vec![own] } else { compared }
 }
 
 fn outlets_at(own: &Outlets, spacings_m: &[f64], width_m: f64) -> Vec<Outlets> {

@@ -1,7 +1,7 @@
 //! What judges the search: brute force, identities, threads, stops.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, Machine, Wheel};
+use crate::lateral::{EdgeTreatment, Machine, Wheel, WheelSize};
 use crate::model::Scenario;
 use crate::root_zone::ground::Ground;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};
@@ -30,6 +30,7 @@ pub(super) fn options(seasons: usize, first_seasons: usize) -> SearchOptions {
             clocks: vec![ClockChange::AsGiven, ClockChange::IdleHalfDay],
             insets_m: Vec::new(),
             outlet_counts: Vec::new(),
+            sizes: Vec::new(),
             travels_m: Vec::new(),
             spacings_m: Vec::new(),
         },
@@ -121,6 +122,24 @@ fn invariant_two_identical_wheels_never_rank_apart() {
     let miss_ft = |at: usize| found.combos[at].combo.reach.as_ref().unwrap().drift_per_move_m / FT;
     assert!(miss_ft(0).abs() < 1e-9 && (miss_ft(6) + 0.3).abs() < 1e-9);
     assert!((miss_ft(3) - 10.0).abs() < 1e-9, "three turns of 20 ft pass the outlet at 50 ft");
+}
+
+#[test]
+fn closed_wheels_by_name_come_first_and_keep_their_names() {
+    let mut options = narrow(2, 2);
+    options.space.sizes = vec![WheelSize::Five, WheelSize::Nine];
+    options.space.travels_m = vec![20.0 * FT, 30.0 * FT];
+    let found = run(&field(), &options, None, RunControl::default()).unwrap();
+    let wheels = found.combos.iter().map(|combo| match combo.combo.machine {
+        Machine::WheelLine(wheel) => wheel,
+        Machine::HandMove => panic!("no wheel line"),
+    });
+    let told: Vec<(i64, Option<WheelSize>)> = wheels
+        .map(|w| ((w.travel_per_turn_m / FT).round() as i64, options.space.size_of(&w)))
+        .collect();
+    // The travel that was given too may be measured: it has no name.
+    let expected = [(15, Some(WheelSize::Five)), (30, None), (20, None), (30, None)];
+    assert_eq!(told, expected);
 }
 
 #[test]

@@ -3,9 +3,12 @@
 
 use crate::handlers::request::display_units;
 use crate::jobs::run::{Kept, Run};
+use crate::limits::fail::Fail;
+use evenfall_core::lateral::{Machine, WheelSize};
 use evenfall_core::search::{self, Aim, SearchOptions};
 use evenfall_core::season::{Progress, RunControl};
 use evenfall_figures::{SearchScene, search_summary, with_own_keys};
+use evenfall_scenario::Resolved;
 use evenfall_view::SearchSummary;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -39,21 +42,30 @@ impl SearchAim {
     }
 }
 
+/// What the page asks otherwise than the scenario's own search.
+pub(super) struct Wish {
+    pub(super) aim: Option<SearchAim>,
+    pub(super) seasons: usize,
+    pub(super) wheel_sizes: bool,
+}
+
 /// The scenario's own search with what the page says otherwise.
-pub(super) fn narrowed(
-    own: &SearchOptions,
-    aim: Option<SearchAim>,
-    seasons: Option<usize>,
-) -> SearchOptions {
-    let mut options = own.clone();
-    if let Some(aim) = aim {
+pub(super) fn narrowed(resolved: &Resolved, wish: &Wish) -> Result<SearchOptions, Fail> {
+    let mut options = resolved.search.clone();
+    if let Some(aim) = wish.aim {
         options.aim = aim.aim();
     }
-    if let Some(seasons) = seasons {
-        options.seasons = seasons;
-        options.first_seasons = options.first_seasons.min(seasons);
+    options.seasons = wish.seasons;
+    options.first_seasons = options.first_seasons.min(wish.seasons);
+    if wish.wheel_sizes {
+        let first = resolved.scenario.alternatives.first();
+        if first.is_some_and(|first| first.lateral.machine == Machine::HandMove) {
+            return Err(Fail::impossible("A hand-moved lateral has no wheels to compare."));
+        }
+        options.space.sizes = WheelSize::ALL.to_vec();
+        options.space.travels_m = Vec::new();
     }
-    options
+    Ok(options)
 }
 
 /// What a search found, for the page.

@@ -1,7 +1,7 @@
 //! Starting a run.
 
 use super::found::{Found, Runs};
-use super::search::{self, SearchAim, narrowed};
+use super::search::{self, SearchAim, Wish, narrowed};
 use super::{season, worth};
 use crate::handlers::request::{JsonBody, ScenarioRequest, coarsen, display_units};
 use crate::jobs::run::{Kind, Order, needed_mb};
@@ -39,6 +39,9 @@ pub(crate) struct RunRequest {
     seasons: Option<usize>,
     /// What candidates are ranked by, in place of the scenario's (search only).
     aim: Option<SearchAim>,
+    /// Whether the trade's three wheels are compared in place of the scenario's (search only).
+    #[serde(default)]
+    wheel_sizes: bool,
     /// A run that this one takes the place of: canceled at once if under way, else dropped when
     /// this one is done.
     replaces: Option<String>,
@@ -83,7 +86,7 @@ pub(crate) async fn start_run(
 }
 
 fn order(asked: RunRequest) -> Result<Order, Fail> {
-    let RunRequest { scenario, files, kind, coarser, seasons, aim, replaces } = asked;
+    let RunRequest { scenario, files, kind, coarser, seasons, aim, wheel_sizes, replaces } = asked;
     if !(1..=MOST_COARSER).contains(&coarser) {
         return Err(Fail::impossible(format!("`coarser` is 1 to {MOST_COARSER}.")));
     }
@@ -101,7 +104,7 @@ fn order(asked: RunRequest) -> Result<Order, Fail> {
         (Kind::Search, _) => seasons.unwrap_or(resolved.search.seasons),
     };
     if kind == Kind::Search {
-        resolved.search = narrowed(&resolved.search, aim, Some(seasons));
+        resolved.search = narrowed(&resolved, &Wish { aim, seasons, wheel_sizes })?;
     }
     if kind != Kind::Season && !SEASONS.contains(&seasons) {
         let (least, most) = (SEASONS.start(), SEASONS.end());

@@ -73,6 +73,8 @@ async fn a_search_takes_another_aim_and_number_of_seasons_and_can_be_canceled() 
     assert_eq!(told["summary"]["seasons"], json!(2));
     assert!(told["summary"]["table"]["head"][2].as_str().unwrap().contains("whole field"));
 
+    assert_eq!(told["summary"]["wheels"], Value::Null);
+
     let mut long = asked();
     long["scenario"]["search"]["seasons"] = json!(2000);
     let run = start(&server, &long).await;
@@ -83,6 +85,25 @@ async fn a_search_takes_another_aim_and_number_of_seasons_and_can_be_canceled() 
     assert_eq!(follow(&server, &second).await.last().unwrap().0, "done");
     let third = start(&server, &long).await;
     delete(&server, &format!("/api/runs/{third}")).await.expect(204);
+}
+
+#[tokio::test]
+async fn a_search_compares_the_trades_wheels_when_asked() {
+    let server = server();
+    let mut wheels = asked();
+    wheels["wheel_sizes"] = json!(true);
+    let (_, told) = finished(&server, &wheels).await;
+    let rows = told["summary"]["wheels"]["rows"].as_array().unwrap();
+    let names: Vec<&str> = rows.iter().map(|row| row[0].as_str().unwrap()).collect();
+    assert_eq!(names.len(), 3);
+    for (name, size) in
+        names.iter().zip(["5-foot wheels, 15.0 ft", "7-foot wheels, 20.0 ft", "9-foot"])
+    {
+        assert!(name.starts_with(size), "{names:?}");
+    }
+    wheels["scenario"]["lateral"]["machine"] = json!("hand move");
+    wheels["scenario"].as_object_mut().unwrap().remove("wheel");
+    post(&server, "/api/runs", &wheels).await.refused(422, "no wheels to compare");
 }
 
 #[tokio::test]

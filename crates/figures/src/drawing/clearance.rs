@@ -28,7 +28,7 @@ pub(crate) fn clearance_picture(
     let (Machine::WheelLine(wheel), Some(stand)) = (machine, &maintenance.stand) else {
         return Ok(None);
     };
-    let wheels = cleared_wheels(maintenance, stand, wheel.travel_per_turn_m, units);
+    let wheels = cleared_wheels(maintenance, stand, wheel.travel_per_turn_m);
     let heading = format!("Crop height against the pipe: {}", stand.name);
     let days = stand.crop.season_days();
     let shown = |meters: f64| units.shown(Quantity::Length, meters);

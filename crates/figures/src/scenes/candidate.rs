@@ -1,7 +1,7 @@
 //! A candidate in words, long and short.
 
 use super::search::SearchScene;
-use evenfall_core::lateral::{EdgeTreatment, Machine};
+use evenfall_core::lateral::{EdgeTreatment, Machine, Wheel};
 use evenfall_core::rotation::{Rotation, Shift, letter};
 use evenfall_core::search::{Candidate, ClockChange};
 use evenfall_view::units::{Quantity, UnitSystem, number};
@@ -72,7 +72,7 @@ impl SearchScene<'_> {
             (&candidate.alternative.lateral.machine, &own.lateral.machine)
             && wheel.travel_per_turn_m != usual.travel_per_turn_m
         {
-            parts.push(format!("{} per turn", length(wheel.travel_per_turn_m)));
+            parts.push(self.wheel(wheel));
         }
         if outlets.spacing_m != usual.spacing_m {
             parts.push(format!("outlet spacing {}", length(outlets.spacing_m)));
@@ -83,6 +83,16 @@ impl SearchScene<'_> {
             parts.push(format!("first outlet moved by {}", length(candidate.inset_m)));
         }
         (!parts.is_empty()).then(|| parts.join(", "))
+    }
+
+    /// "20.0 ft per turn", with the trade's name where the search compares it by that: "7-foot wheels,
+    /// 20.0 ft per turn".
+    pub(crate) fn wheel(&self, wheel: &Wheel) -> String {
+        let travel = self.units.text(Quantity::Length, wheel.travel_per_turn_m, 1);
+        match self.found.options.space.size_of(wheel) {
+            Some(size) => format!("{} wheels, {travel} per turn", size.name()),
+            None => format!("{travel} per turn"),
+        }
     }
 
     fn shifts(&self, rotation: &Rotation) -> String {

@@ -1,12 +1,10 @@
 //! Crop height against the pipe of several wheels, as picture and words read it.
 
-use evenfall_core::machine::clearance::{Clearance, NOMINAL_DIAMETERS_M, clearance, under_pipe_m};
+use evenfall_core::lateral::WheelSize;
+use evenfall_core::machine::clearance::{Clearance, clearance, under_pipe_m};
 use evenfall_core::machine::{Maintenance, Stand};
-use evenfall_core::units::M_PER_IN;
-use evenfall_view::units::{UnitSystem, number};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use std::f64::consts::PI;
 
 /// A wheel, and how its pipe clears the crop.
 pub(crate) struct ClearedWheel {
@@ -15,12 +13,11 @@ pub(crate) struct ClearedWheel {
     pub(crate) found: Clearance,
 }
 
-/// The wheels to compare: the machine's own first, then the nominal sizes.
+/// The wheels to compare: the machine's own first, then the trade sizes.
 pub(crate) fn cleared_wheels(
     maintenance: &Maintenance,
     stand: &Stand,
     travel_m: f64,
-    units: UnitSystem,
 ) -> Vec<ClearedWheel> {
     let of = |under_m: f64| clearance(&stand.crop, stand.greatest_m, under_m);
     let own_m = match maintenance.axle_height_m {
@@ -29,14 +26,10 @@ pub(crate) fn cleared_wheels(
     };
     let mut wheels =
         vec![ClearedWheel { name: "this machine".to_owned(), is_own: true, found: of(own_m) }];
-    for diameter_m in NOMINAL_DIAMETERS_M {
-        let size = match units {
-            UnitSystem::Us => format!("{} in wheel", number(diameter_m / M_PER_IN, 0)),
-            UnitSystem::Si => format!("{} m wheel", number(diameter_m, 2)),
-        };
-        let under_m = under_pipe_m(PI * diameter_m, maintenance.pipe_diameter_m);
-        wheels.push(ClearedWheel { name: size, is_own: false, found: of(under_m) });
-    }
+    wheels.extend(WheelSize::ALL.into_iter().map(|size| {
+        let under_m = under_pipe_m(size.travel_per_turn_m(), maintenance.pipe_diameter_m);
+        ClearedWheel { name: format!("{} wheel", size.name()), is_own: false, found: of(under_m) }
+    }));
     wheels
 }
 

@@ -6,7 +6,7 @@ use crate::limits;
 use crate::read::Count;
 use crate::read_plain::List;
 use crate::read_quantity::Quantity;
-use evenfall_core::lateral::{EdgeTreatment, TurnRule};
+use evenfall_core::lateral::{EdgeTreatment, TurnRule, WheelSize};
 
 choice! {
     /// How a lateral is moved.
@@ -36,6 +36,28 @@ impl From<EdgesName> for EdgeTreatment {
             EdgesName::Shift => Self::Shift,
             EdgesName::Hold => Self::Hold,
             EdgesName::ExtraSet => Self::ExtraSet,
+        }
+    }
+}
+
+choice! {
+    /// The trade’s name for a wheel; what each rolls is in the core’s table.
+    pub(crate) WheelSizeName {
+        /// 15 ft (4.572 m) a turn
+        Five = "5-foot",
+        /// 20 ft (6.096 m) a turn
+        Seven = "7-foot",
+        /// 30 ft (9.144 m) a turn
+        Nine = "9-foot",
+    }
+}
+
+impl From<WheelSizeName> for WheelSize {
+    fn from(name: WheelSizeName) -> Self {
+        match name {
+            WheelSizeName::Five => Self::Five,
+            WheelSizeName::Seven => Self::Seven,
+            WheelSizeName::Nine => Self::Nine,
         }
     }
 }
@@ -102,14 +124,19 @@ impl From<AddedTurnName> for TurnRule {
 }
 
 section! {
-    /// The wheels of a wheel line: travel as measured, or the diameter it is worked out from.
-    WheelFile, one of travel_per_turn | outside_diameter {
-        /// Distance rolled in one whole turn, as measured in the field.
+    /// The wheels of a wheel line: the trade’s name for them, the travel as measured, or the diameter
+    /// that it is worked out from.
+    WheelFile, one of size & travel_per_turn | outside_diameter {
+        /// The trade’s name: 5-foot wheels roll 15 ft a turn, 7-foot ones 20 ft, 9-foot ones 30 ft; common
+        /// practice, no source.
+        size: Option<WheelSizeName>, "Wheel size", else "the travel or the diameter is given";
+        /// Distance rolled in one whole turn, as measured in the field: ten turns along a tape, divided
+        /// by ten. It goes before the size.
         travel_per_turn: Option<Quantity<limits::TravelPerTurn>>,
-            "Travel per turn", else "from the outside diameter";
+            "Travel per turn", else "from the size or the outside diameter";
         /// Outside diameter over the lugs.
         outside_diameter: Option<Quantity<limits::WheelDiameter>>,
-            "Outside diameter", else "the travel is measured";
+            "Outside diameter", else "the size or the travel is given";
         /// Share of the circumference lost to slip and sinkage; only with a diameter.
         slip_and_sinkage: Option<Quantity<limits::SlipAndSinkage>>,
             "Wheel slip and sinkage",

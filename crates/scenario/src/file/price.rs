@@ -84,7 +84,7 @@ impl PricesFile {
 
 impl Section for PricesFile {
     const KEYS: &'static [&'static str] = Price::KEYS;
-    const GROUPS: &'static [&'static [&'static str]] = &[];
+    const GROUPS: &'static [section::Group] = &[];
 }
 
 impl Read for PricesFile {
@@ -159,7 +159,7 @@ impl<L> Written<L> {
 
 impl<L: Limited> Section for Written<L> {
     const KEYS: &'static [&'static str] = &["value", "low", "high", "placeholder"];
-    const GROUPS: &'static [&'static [&'static str]] = &[];
+    const GROUPS: &'static [section::Group] = &[];
 }
 
 impl<L: Limited> Read for Written<L> {

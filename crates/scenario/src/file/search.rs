@@ -1,6 +1,6 @@
 //! What a search for rotations tries, as written.
 
-use super::machine::EdgesName;
+use super::machine::{EdgesName, WheelSizeName};
 use super::season::SetOrderName;
 use super::shift::Across;
 use crate::declare::{choice, section};
@@ -112,6 +112,9 @@ section! {
             else "4" because "as fine as a hand-moved line is usually set; judgment";
         /// Whether a hand-moved lateral is shifted half a sprinkler spacing along the pipe too.
         half_joint_shifts: Option<bool>, "Half-joint shifts", else "true";
+        /// Wheels that are compared, by the trade’s name for them; those of `travels_per_turn` are
+        /// compared with them.
+        wheel_sizes: Option<List<WheelSizeName, 3>>, "Wheel sizes", else "the scenario’s wheel";
         /// Wheels that are compared, by their travel per turn as measured in the field.
         travels_per_turn: Option<List<Quantity<limits::TravelPerTurn>, { limits::MOST_CHOICES }>>,
             "Travels per turn", else "the scenario’s wheel";

@@ -79,6 +79,13 @@ pub(crate) fn parse(text: &str) -> Result<Parsed, NotAQuantity> {
     }
 }
 
+/// The unit of the quantity `text` as messages spell it; `None` if it is no quantity.
+pub(crate) fn unit_of(text: &str) -> Option<&'static str> {
+    let (_, rest) = leading_number(text.trim()).ok()?;
+    let name = rest.split_whitespace().collect::<Vec<_>>().join(" ");
+    units::find(&name).map(|unit| unit.names[0])
+}
+
 /// Writes `value` (in the unit used inside) in the unit spelt `unit`, so that it parses back;
 /// `None` for an unknown unit.
 pub(crate) fn print(value: f64, unit: &str) -> Option<String> {

@@ -6,7 +6,7 @@ use crate::file::{Across, SearchFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, length};
 use evenfall_core::lateral::stops::WHOLE_TURN_TOLERANCE;
-use evenfall_core::lateral::{Lateral, Machine};
+use evenfall_core::lateral::{Lateral, Machine, WheelSize};
 use evenfall_core::model::Scenario;
 use evenfall_core::search::SearchSpace;
 
@@ -40,13 +40,7 @@ pub(crate) fn add(
     if let Some(spacings) = &given.outlet_spacings {
         space.spacings_m = spacings.items.iter().map(|spacing| spacing.value).collect();
     }
-    if let Some(travels) = &given.travels_per_turn {
-        space.travels_m = travels.items.iter().map(|travel| travel.value).collect();
-        if alternative.lateral.machine == Machine::HandMove {
-            let problem = "a hand-moved lateral has no wheels to compare";
-            notes.issues.push(Issue::new(&travels.at, problem).hint("Remove `travels_per_turn`."));
-        }
-    }
+    add_wheels(given, alternative.lateral.machine, space, notes);
     let has_grid = given.stops_per_spacing.is_some() || given.half_joint_shifts.is_some();
     if has_grid && alternative.lateral.machine != Machine::HandMove {
         notes.warn(
@@ -54,6 +48,29 @@ pub(crate) fn add(
              whole turns"
                 .to_owned(),
         );
+    }
+}
+
+/// The wheels to compare: those by name, then those by their travel.
+fn add_wheels(
+    given: &SearchFile,
+    machine: Machine,
+    space: &mut SearchSpace,
+    notes: &mut Notes<'_>,
+) {
+    let mut refuse = |at: &At, key: &str| {
+        if machine == Machine::HandMove {
+            let problem = "a hand-moved lateral has no wheels to compare";
+            notes.issues.push(Issue::new(at, problem).hint(format!("Remove `{key}`.")));
+        }
+    };
+    if let Some(sizes) = &given.wheel_sizes {
+        refuse(&sizes.at, SearchFile::wheel_sizes.key);
+        space.sizes = sizes.items.iter().map(|size| WheelSize::from(*size)).collect();
+    }
+    if let Some(travels) = &given.travels_per_turn {
+        refuse(&travels.at, SearchFile::travels_per_turn.key);
+        space.travels_m = travels.items.iter().map(|travel| travel.value).collect();
     }
 }
 

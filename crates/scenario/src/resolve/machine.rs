@@ -1,10 +1,10 @@
 //! Lateral, wheel and outlets with their defaults.
 
+use super::wheel::rolling;
 use crate::file::{FieldFile, LateralFile, MachineName, OutletsFile, WheelFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
-use evenfall_core::lateral::wheel::travel_per_turn_m;
-use evenfall_core::lateral::{Machine, Outlets, TurnRule, Wheel};
+use evenfall_core::lateral::{Machine, Outlets};
 
 /// Slack on places at the field's edge, m.
 const EDGE_SLACK_M: f64 = 1e-6;
@@ -24,45 +24,14 @@ pub(crate) fn machine(
             if !wheel_is_there {
                 notes.issues.push(
                     Issue::new(&given.at.opening(), "a wheel line needs the key `wheel`").hint(
-                        "Add \"wheel\": { \"travel_per_turn\": \"20 ft\" } beside the lateral, as \
-                         measured in the field.",
+                        "Add \"wheel\": { \"size\": \"7-foot\" } beside the lateral, or { \
+                         \"travel_per_turn\": \"20 ft\" } as measured in the field.",
                     ),
                 );
             }
             None
         }
     }
-}
-
-fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
-    let at = &wheel.at.pointer;
-    let leveler_range_deg =
-        WheelFile::leveler_range.or_start(Some(&wheel.leveler_range), at, notes);
-    let travel_per_turn_m = match (&wheel.travel_per_turn, &wheel.outside_diameter) {
-        (Some(travel), _) => {
-            if let Some(allowance) = &wheel.slip_and_sinkage {
-                let problem = "a measured travel per turn already includes slip and sinkage";
-                notes.issues.push(
-                    Issue::new(&allowance.at, problem)
-                        .hint("Remove `slip_and_sinkage`, or give `outside_diameter` instead."),
-                );
-            }
-            travel.value
-        }
-        (None, Some(diameter)) => {
-            let lost =
-                WheelFile::slip_and_sinkage.or_start(Some(&wheel.slip_and_sinkage), at, notes);
-            let travel_m = travel_per_turn_m(diameter.value, lost);
-            let why = "π times the outside diameter, less slip and sinkage; not measured";
-            notes.assume(&format!("{at}/travel_per_turn"), length(travel_m), why);
-            travel_m
-        }
-        // The reader has seen to it that one of the two is there.
-        (None, None) => f64::NAN,
-    };
-    // Told with what whole turns miss, where they miss anything.
-    let turn_rule = wheel.added_turn.map_or(TurnRule::AtReach, TurnRule::from);
-    Wheel { turn_rule, ..Wheel::new(travel_per_turn_m, leveler_range_deg) }
 }
 
 /// Place of the first sprinkler on a field of this length, m.

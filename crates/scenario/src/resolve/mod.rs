@@ -22,6 +22,7 @@ mod rotation;
 mod search;
 mod season;
 pub(crate) mod sprinkler;
+pub(crate) mod wheel;
 mod wind;
 mod worth;
 mod years;

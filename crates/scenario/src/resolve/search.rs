@@ -152,6 +152,7 @@ fn space(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<'_>)
         orders: Vec::new(),
         insets_m: Vec::new(),
         outlet_counts: Vec::new(),
+        sizes: Vec::new(),
         travels_m: Vec::new(),
         spacings_m: Vec::new(),
     };

@@ -16,4 +16,5 @@ mod pipe;
 mod reference;
 mod schema;
 mod search;
+mod wheels;
 mod worth;

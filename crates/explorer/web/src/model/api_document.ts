@@ -1033,6 +1033,8 @@ export interface components {
             scenario: Record<string, unknown>;
             /** @description Seasons in place of the scenario's (worth and search). */
             seasons?: number | null;
+            /** @description Whether the trade's three wheels are compared in place of the scenario's (search only). */
+            wheel_sizes?: boolean;
         };
         /** @description A run that has begun. */
         RunStarted: {
@@ -1088,6 +1090,7 @@ export interface components {
             table: components["schemas"]["TextTable"];
             /** @description What was tried and what not. */
             tried: string[];
+            wheels: components["schemas"]["TextTable"] | null;
         };
         /** @description What a season did, for the page. */
         SeasonSummary: {

@@ -185,8 +185,8 @@ export const runWorth = (seasons: number | undefined): Promise<void> =>
   begin(store.worthOwn, { kind: "worth", ...(seasons ? { seasons } : {}) });
 
 /** Searches for rotations worth considering, in place of a search under way. */
-export const searchRotations = (aim: NonNullable<RunWish["aim"]>, seasons: number | undefined): Promise<void> =>
-  begin(store.searchOwn, { kind: "search", aim, ...(seasons ? { seasons } : {}) });
+export const searchRotations = (aim: NonNullable<RunWish["aim"]>, seasons: number | undefined, wheelSizes: boolean): Promise<void> =>
+  begin(store.searchOwn, { kind: "search", aim, ...(seasons ? { seasons } : {}), ...(wheelSizes ? { wheel_sizes: true } : {}) });
 
 function tellProblem(error: unknown, where: { value: string }): void {
   if (error instanceof Gone) {

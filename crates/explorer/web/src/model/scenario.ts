@@ -109,11 +109,11 @@ export const usualWind = (): Scenario => ({
 /** Sizes of a common field and line, as one would give them in either system. */
 const COMMON = {
   us: {
-    side: "1320 ft", cell: "2 ft", sprinklers_apart: "40 ft", travel: "20 ft", outlets_apart: "60 ft", reach: "25 ft",
+    side: "1320 ft", cell: "2 ft", sprinklers_apart: "40 ft", wheel: { size: "7-foot" }, outlets_apart: "60 ft", reach: "25 ft",
     pressure: "50 psi", height: "4 ft", nozzle: "5/32 in", radius: "44 ft", temperature: "75 F",
   },
   si: {
-    side: "400 m", cell: "0.5 m", sprinklers_apart: "12 m", travel: "6 m", outlets_apart: "18 m", reach: "7.5 m",
+    side: "400 m", cell: "0.5 m", sprinklers_apart: "12 m", wheel: { travel_per_turn: "6 m" }, outlets_apart: "18 m", reach: "7.5 m",
     pressure: "350 kPa", height: "1.2 m", nozzle: "4 mm", radius: "13.5 m", temperature: "24 C",
   },
 };
@@ -133,7 +133,7 @@ export function fromNothing(system: "us" | "si" = "us", today = new Date()): Sce
     seed: 1,
     field: { length_along_pipe: of.side, width_across: of.side, travel_bearing: "0 deg", cell: of.cell },
     lateral: { machine: "wheel line", sprinklers: 33, sprinkler_spacing: of.sprinklers_apart },
-    wheel: { travel_per_turn: of.travel },
+    wheel: { ...of.wheel },
     outlets: { spacing: of.outlets_apart, reach: of.reach },
     sprinkler: {
       pressure: of.pressure,

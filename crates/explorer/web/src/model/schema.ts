@@ -19,6 +19,8 @@ export interface Node {
   required?: string[];
   allOf?: Node[];
   enum?: string[];
+  /** What each of these means. */
+  enumDescriptions?: string[];
   minimum?: number;
   maximum?: number;
   examples?: Json[];
@@ -51,6 +53,8 @@ export interface Row {
   range: Range | null;
   ranges: Range[];
   choices: string[];
+  /** What each choice means. */
+  meanings: string[];
   /** An example, whose unit serves where nothing is entered yet. */
   example: string;
   /** Whether the section may stand without the key and all others that could take its place. */
@@ -116,7 +120,8 @@ function isLeftOut(schema: Node, path: Path): boolean {
   if (typeof key !== "string") return false;
   const section = nodeAt(schema, path.slice(0, -1));
   const form = section && formsOf(schema, section).find((one) => one.properties?.[key]);
-  const group = form?.allOf?.some(({ oneOf }) => oneOf?.some(({ required }) => required?.includes(key)));
+  const holds = ({ required, anyOf }: Node): boolean => required?.includes(key) || anyOf?.some(holds) || false;
+  const group = form?.allOf?.some(({ oneOf }) => oneOf?.some(holds));
   return form !== undefined && form !== null && !group && !form.required?.includes(key);
 }
 
@@ -125,7 +130,7 @@ function otherwiseOf(node: Node): string {
   return `${typeof node.default === "boolean" ? (node.default ? "yes" : "no") : text(node.default)} (${node.because ?? ""})`;
 }
 
-const NO_ROW: Row = { label: "", help: "", kind: "section", range: null, ranges: [], choices: [], example: "", isOptional: false, otherwise: "" };
+const NO_ROW: Row = { label: "", help: "", kind: "section", range: null, ranges: [], choices: [], meanings: [], example: "", isOptional: false, otherwise: "" };
 
 /** Rows by the path of their key; entries ask for them at every stroke. */
 const rows = new WeakMap<Node, Map<string, Row>>();
@@ -165,6 +170,7 @@ function read(schema: Node, path: Path): Row {
       row.ranges.push({ low: form.minimum, lowUnit: "", high: form.maximum, highUnit: "" });
     }
     row.choices = form.enum ?? row.choices;
+    row.meanings = form.enumDescriptions ?? row.meanings;
     row.example ||= text(form.examples?.[0]);
   }
   row.range = row.ranges[0] ?? null;

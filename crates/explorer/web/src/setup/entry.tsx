@@ -59,6 +59,8 @@ export interface EntryProps {
   isBare?: boolean;
   /** Units of another kind in which it may be entered as well. */
   moreUnits?: string[];
+  /** Whether a choice tells what each of its words means. */
+  tells?: boolean;
   /** What a choice that is left open is called. */
   none?: string;
 }
@@ -238,9 +240,9 @@ export function ChoiceEntry(props: EntryProps): JSX.Element {
           onChange={(e) => store.edit(path, e.currentTarget.value || undefined)}
         >
           {(none !== undefined || !row.choices.includes(value)) && <option value="">{none ?? "choose"}</option>}
-          {row.choices.map((choice) => (
+          {row.choices.map((choice, i) => (
             <option key={choice} value={choice}>
-              {choice}
+              {props.tells && row.meanings[i] ? `${choice}: ${row.meanings[i]}` : choice}
             </option>
           ))}
         </select>

@@ -14,6 +14,8 @@ export interface KeyOption {
   fresh: Scenario;
   /** Keys of the other options, taken away. */
   drops: string[];
+  /** Those of them that may stand beside this one and have an entry there. */
+  beside?: string[];
 }
 
 /** What each choice held when it was left, so that trying another loses nothing. */
@@ -31,7 +33,8 @@ export function KeyChoice({ path, legend, options, children }: Props): JSX.Eleme
   const taken = options.find((option) => here[option.key] !== undefined);
   const name = `${idOf(path)}-option-${options[0]?.key}`;
   // Of the choice as a whole, and of keys of the other options, which have no entry now.
-  const unseen = (taken?.drops ?? options.map((option) => option.key)).map((key) => pointer([...path, key]));
+  const dropped = taken?.drops.filter((key) => !taken.beside?.includes(key));
+  const unseen = (dropped ?? options.map((option) => option.key)).map((key) => pointer([...path, key]));
   const own = taken && here[taken.key];
   // An option that is a section has entries for its keys only.
   if (taken && own !== null && (typeof own === "object" || own === true)) unseen.push(pointer([...path, taken.key]));

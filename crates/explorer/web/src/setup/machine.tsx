@@ -2,10 +2,12 @@
 
 import type { JSX } from "preact";
 import { at, text, type Path, type Scenario } from "../model/scenario";
+import { rowAt } from "../model/schema";
 import * as store from "../model/store";
+import { isNameOf } from "../model/wheel";
 import { AreaEntry, PipeLengthEntry } from "./derived";
 import { WheelFacts } from "./facts";
-import { Entries, Entry } from "./entry";
+import { ChoiceEntry, Entries, Entry } from "./entry";
 import { problemsOf, Wrongs } from "./wrongs";
 import { BoundaryEntries } from "./named_file";
 import { PipeEntries } from "./pipe";
@@ -42,29 +44,59 @@ export function FieldEntries(): JSX.Element {
 
 const WHEEL_OPTIONS: KeyOption[] = [
   {
+    label: "By the trade's name: 5-, 7- or 9-foot",
+    key: "size",
+    fresh: { size: "7-foot" },
+    drops: ["travel_per_turn", "outside_diameter", "slip_and_sinkage"],
+    beside: ["travel_per_turn"],
+  },
+  {
     label: "Travel measured in the field",
     key: "travel_per_turn",
     fresh: { travel_per_turn: "20 ft" },
-    drops: ["outside_diameter", "slip_and_sinkage"],
+    drops: ["size", "outside_diameter", "slip_and_sinkage"],
   },
   {
     label: "From the wheel's diameter",
     key: "outside_diameter",
     fresh: { outside_diameter: "76 in", slip_and_sinkage: "2 %" },
-    drops: ["travel_per_turn"],
+    drops: ["size", "travel_per_turn"],
   },
 ];
 
-const WHEEL_DIAMETER = ["outside_diameter", "slip_and_sinkage"];
+const WHEEL_KEYS = ["size", "travel_per_turn", "outside_diameter", "slip_and_sinkage"];
 
-/** How far a wheel rolls: as measured, or by its diameter. */
+/** Asks whether a diameter is the trade's name for a wheel, which rolls less than that diameter. */
+function NameQuestion({ path }: { path: Path }): JSX.Element | null {
+  const { choices, meanings } = rowAt(store.schema.value, [...path, "size"]);
+  const diameter = text(at(store.scenario.value, [...path, "outside_diameter"]));
+  const i = choices.findIndex((size) => isNameOf(size, diameter));
+  if (i < 0) return null;
+  const take = (): void => {
+    const { outside_diameter: _across, slip_and_sinkage: _lost, ...kept } = (at(store.scenario.value, path) ?? {}) as Scenario;
+    store.edit(path, { size: choices[i]!, ...kept });
+  };
+  return (
+    <p class="help" role="note">
+      Do you mean the {choices[i]} wheel? By that name it rolls {meanings[i]}.{" "}
+      <button type="button" class="link" onClick={take}>
+        Take the {choices[i]} wheel
+      </button>{" "}
+      If you measured {diameter} over the lugs, leave it so.
+    </p>
+  );
+}
+
+/** How far a wheel rolls: by the trade's name, as measured, or by its diameter. */
 export function WheelChoice({ path }: { path: Path }): JSX.Element {
   return (
     <KeyChoice path={path} legend="How far it rolls in one turn" options={WHEEL_OPTIONS}>
       {(key) => (
         <>
-          <Entry path={[...path, key]} isOptional={false} />
-          {key !== "travel_per_turn" && <Entries path={path} keys={WHEEL_DIAMETER.filter((other) => other !== key)} />}
+          {key === "size" ? <ChoiceEntry path={[...path, key]} tells /> : <Entry path={[...path, key]} isOptional={false} />}
+          {key === "size" && <Entry path={[...path, "travel_per_turn"]} isOptional />}
+          {key === "outside_diameter" && <Entry path={[...path, "slip_and_sinkage"]} />}
+          {key === "outside_diameter" && <NameQuestion path={path} />}
         </>
       )}
     </KeyChoice>
@@ -79,7 +111,7 @@ export function WheelEntries(): JSX.Element {
       ) : (
         <>
           <WheelChoice path={["wheel"]} />
-          <Entries path={["wheel"]} except={["travel_per_turn", ...WHEEL_DIAMETER]} />
+          <Entries path={["wheel"]} except={WHEEL_KEYS} />
         </>
       )}
       <Entries path={["outlets"]} />

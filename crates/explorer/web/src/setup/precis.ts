@@ -25,8 +25,9 @@ export const field: Precis = (s) =>
 export const wheels: Precis = (s) => {
   const outlets = `outlets ${get(s, "outlets", "spacing")} apart, reach ${get(s, "outlets", "reach")}`;
   if (at(s, ["lateral", "machine"]) === "hand move") return `Carried by hand; ${outlets}.`;
-  const travel = at(s, ["wheel", "travel_per_turn"]);
-  const rolls = travel ? `Rolls ${get(s, "wheel", "travel_per_turn")} a turn` : `Wheels of ${get(s, "wheel", "outside_diameter")} diameter`;
+  const has = (key: string): boolean => at(s, ["wheel", key]) !== undefined;
+  const named = has("size") ? `${get(s, "wheel", "size")} wheels` : `Wheels of ${get(s, "wheel", "outside_diameter")} diameter`;
+  const rolls = has("travel_per_turn") ? `Rolls ${get(s, "wheel", "travel_per_turn")} a turn` : named;
   return `${rolls}; ${outlets}.`;
 };
 

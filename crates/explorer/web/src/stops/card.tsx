@@ -48,8 +48,11 @@ function copy(index: number, words: string, change: Scenario): void {
   store.say(`${name} added.`);
 }
 
-/** A wheel by its diameter that rolls as far as this one, to be changed. */
+/** A wheel that rolls as far as this one, to be changed: by its name where it has one, else by its
+ * diameter. */
 export function sameWheel(wheel: Json | undefined, travel_m: number): Scenario {
+  const [size, measured] = [at(wheel, ["size"]), at(wheel, ["travel_per_turn"])];
+  if (size !== undefined) return { size, ...(measured === undefined ? {} : { travel_per_turn: measured }) };
   const diameter = at(wheel, ["outside_diameter"]);
   const lost = at(wheel, ["slip_and_sinkage"]);
   if (diameter !== undefined) return { outside_diameter: diameter, ...(lost === undefined ? {} : { slip_and_sinkage: lost }) };
@@ -63,11 +66,11 @@ function onOtherWheel(index: number, travel_m: number): void {
   const rotation = rotationOf(index).map((shift, k) => inTurns(laidOut[k]?.across_m, travel_m) ?? shift);
   const scenario = store.scenario.value;
   const own = at(scenario, ["alternatives", index, "wheel"]);
-  const rolls = ["travel_per_turn", "outside_diameter"].some((key) => at(own, [key]) !== undefined);
+  const rolls = ["size", "travel_per_turn", "outside_diameter"].some((key) => at(own, [key]) !== undefined);
   const levelers = at(own, ["leveler_range"]);
   const wheel = sameWheel(rolls ? own : at(scenario, ["wheel"]), travel_m);
   copy(index, ", other wheel", { rotation, wheel: { ...wheel, ...(levelers === undefined ? {} : { leveler_range: levelers }) } });
-  focusOn(["alternatives", index + 1, "wheel", "outside_diameter"]);
+  focusOn(["alternatives", index + 1, "wheel", wheel.size === undefined ? "outside_diameter" : "size"]);
 }
 
 /** How a wheel rolls from outlet to outlet, in the command's own figures. */

@@ -37,7 +37,7 @@ function Editor({ index, own }: { index: number; own: OwnRow }): JSX.Element {
   switch (own.kind) {
     case "wheel": {
       const wheel = at(store.scenario.value, path);
-      const isWhole = ["travel_per_turn", "outside_diameter"].some((key) => at(wheel, [key]) !== undefined);
+      const isWhole = ["size", "travel_per_turn", "outside_diameter"].some((key) => at(wheel, [key]) !== undefined);
       // A file may give an alternative the common wheel and another slip.
       return isWhole ? <WheelChoice path={path} /> : <QuantityEntry path={[...path, "slip_and_sinkage"]} label="Own wheel slip and sinkage" />;
     }

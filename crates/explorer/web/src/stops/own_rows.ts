@@ -64,7 +64,7 @@ const ROWS: OwnRow[] = [
 const has = (scenario: Scenario, path: Path): boolean => at(scenario, path) !== undefined;
 
 /** How far a wheel rolls. */
-const WHEEL_KEYS = ["travel_per_turn", "outside_diameter", "slip_and_sinkage"];
+const WHEEL_KEYS = ["size", "travel_per_turn", "outside_diameter", "slip_and_sinkage"];
 
 const wheelOf = (holder: Json | undefined): Scenario =>
   Object.fromEntries(
@@ -107,7 +107,11 @@ function assumedAt(check: Check | null, index: number, path: Path): string {
 export function commonWords(scenario: Scenario, check: Check | null, index: number, own: OwnRow): string {
   const common = own.path[0] === "edges" ? undefined : at(scenario, own.path);
   if (own.kind === "wheel") {
-    const { travel_per_turn: travel, outside_diameter: diameter, slip_and_sinkage: lost } = wheelOf(common);
+    const { size, travel_per_turn: travel, outside_diameter: diameter, slip_and_sinkage: lost } = wheelOf(common);
+    if (size !== undefined) {
+      const rolls = text(travel) || toSystem(assumedAt(check, index, ["wheel", "travel_per_turn"]), systemOf(scenario));
+      return `${text(size)}${rolls && `, ${rolls} a turn`}`;
+    }
     if (travel !== undefined) return `${text(travel)} a turn`;
     if (diameter !== undefined) return `${text(diameter)} high${lost === undefined ? "" : `, ${text(lost)} lost`}`;
     return own.none;
@@ -129,7 +133,7 @@ export function startOf(scenario: Scenario, check: Check | null, schema: Node | 
   const system = systemOf(scenario);
   if (own.kind === "wheel") {
     const wheel = wheelOf(common);
-    return Object.keys(wheel).length > 0 ? wheel : (allToSystem({ travel_per_turn: "20 ft" }, system) as Scenario);
+    return Object.keys(wheel).length > 0 ? wheel : { size: "7-foot" };
   }
   if (common !== undefined && own.path[0] !== "edges") return common;
   const assumed = assumedAt(check, index, own.path);

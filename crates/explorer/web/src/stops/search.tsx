@@ -8,6 +8,7 @@ import { Starter } from "../answer/starter";
 import { Waiting } from "../answer/waiting";
 import { alternatives, at, freeName, MOST_ALTERNATIVES, text, type Scenario } from "../model/scenario";
 import { searchRotations } from "../model/runs";
+import { rowAt } from "../model/schema";
 import * as store from "../model/store";
 
 type Aim = NonNullable<RunWish["aim"]>;
@@ -31,13 +32,36 @@ function add(candidate: Scenario): void {
 function Found(): JSX.Element | null {
   const shown = store.searchOwn.shown.value;
   if (!shown) return null;
-  const { answer, tried, table, alternatives: candidates, fixed, left, foot } = shown.summary;
+  const { answer, tried, table, wheels, alternatives: candidates, fixed, left, foot } = shown.summary;
   const isFull = alternatives(store.scenario.value).length >= MOST_ALTERNATIVES;
   return (
     <div class="found" data-run={shown.run}>
       {answer.map((p, i) => (
         <p class={i === 0 ? "lead" : ""} key={p}>{p}</p>
       ))}
+      {wheels && (
+        <div class="table-scroll" tabIndex={0} role="region" aria-label="Wheels and outlet spacings, each with its best rotation">
+          <table class="worth-table">
+            <thead>
+              <tr>
+                {wheels.head.map((h, i) => (
+                  <th scope="col" key={i}>{h || "Wheel"}</th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {wheels.rows.map((row, k) => (
+                <tr key={k}>
+                  <th scope="row">{row[0]}</th>
+                  {row.slice(1).map((cell, i) => (
+                    <td key={i}>{cell}</td>
+                  ))}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
       {isFull && <p class="help">You already have {MOST_ALTERNATIVES} alternatives, as many as can be compared. Remove one to add another.</p>}
       <div class="table-scroll" tabIndex={0} role="region" aria-label="Rotations, best first">
         <table class="worth-table">
@@ -85,6 +109,9 @@ function Start(): JSX.Element {
   const hasCrop = store.check.value?.has_worth ?? false;
   const [aim, setAim] = useState<Aim>("dulq");
   const taken = AIMS.some(([value, , needsCrop]) => value === aim && needsCrop && !hasCrop) ? "dulq" : aim;
+  const [wheelSizes, setWheelSizes] = useState(false);
+  const isRolled = at(store.scenario.value, ["lateral", "machine"]) !== "hand move";
+  const { choices } = rowAt(store.schema.value, ["wheel", "size"]);
   const usual = text(at(store.scenario.value, ["search", "seasons"])) || text(at(store.scenario.value, ["worth", "seasons"]));
   return (
     <div class="ask">
@@ -97,13 +124,19 @@ function Start(): JSX.Element {
           </option>
         ))}
       </select>
+      {isRolled && (
+        <label class="choice">
+          <input type="checkbox" checked={wheelSizes} onChange={(e) => setWheelSizes(e.currentTarget.checked)} />
+          Compare the trade’s wheels on this field: {choices.join(", ")}
+        </label>
+      )}
       <Starter
         id="search-seasons"
         own={store.searchOwn}
         usual={usual || "50"}
         words={{ start: "Search", again: "Search again" }}
         help="Tries every rotation of up to three stops that wheels and hoses allow, with other starting hours, and with edge sets held or an extra set added. Uniformity takes about a minute; yield and money take several. Fewer seasons run faster and leave more ties."
-        onStart={(seasons) => void searchRotations(taken, seasons)}
+        onStart={(seasons) => void searchRotations(taken, seasons, isRolled && wheelSizes)}
       />
     </div>
   );

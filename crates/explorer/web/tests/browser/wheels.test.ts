@@ -28,37 +28,37 @@ async function expectTheCommandsDigits(page: Page, file: string): Promise<void> 
 
 const names = (page: Page): Promise<string[]> => page.locator(".card").evaluateAll((all) => all.map((card) => card.getAttribute("aria-label") ?? ""));
 
-it("compares the same stops on two wheels: one click and the diameter", async () => {
+it("compares the same stops on two wheels: one click and the trade's name", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   await redrawn(page, async () => {
     await page.getByRole("button", { name: "Same stops on another wheel Three stops" }).click();
-    // The cursor stands in the diameter, which is typed over.
-    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe("entry-alternatives-3-wheel-outside_diameter");
-    await page.keyboard.type("64");
+    // The cursor stands in the size.
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe("entry-alternatives-3-wheel-size");
+    await page.locator("#entry-alternatives-3-wheel-size").selectOption("5-foot");
   });
   const [three, twin] = [page.locator(".card").nth(2), page.locator(".card").nth(3)];
   expect(await names(page)).toEqual(["Fixed", "Two stops", "Three stops", "Three stops, other wheel"]);
-  // π · 64 in = 16.755 ft; its stops stay a turn on and a turn back.
-  await expect.poll(() => twin.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 16.8 ft", "C −16.8 ft"]);
+  // 15 ft a turn by its name; its stops stay a turn on and a turn back.
+  await expect.poll(() => twin.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 15 ft", "C −15 ft"]);
   expect(await three.locator(".chip").allInnerTexts()).toEqual(["A 0 ft", "B 20 ft", "C −20 ft"]);
-  await twin.getByText("Rolls 16.76 ft per turn").click();
-  expect(await twin.locator(".facts").innerText()).toMatch(/turns from outlet to outlet\s*4\s[\s\S]*7\.02 ft/);
+  await twin.getByText("Rolls 15 ft per turn").click();
+  expect(await twin.locator(".facts").innerText()).toMatch(/turns from outlet to outlet\s*4\s[\s\S]*0\.00 ft/);
   const [a, b] = [(await three.boundingBox())!, (await twin.boundingBox())!];
   await page.setViewportSize({ width: 1440, height: 900 });
   expect([(await twin.boundingBox())!.y, a.width], "side by side").toEqual([(await three.boundingBox())!.y, b.width]);
 
   const saved = await save(page);
   const written = alternativesIn(saved)[3]!;
-  expect([written.rotation, written.wheel]).toEqual([["0 ft", "1 turn", "-1 turn"], { outside_diameter: "64 in" }]);
+  expect([written.rotation, written.wheel]).toEqual([["0 ft", "1 turn", "-1 turn"], { size: "5-foot" }]);
   await expectTheCommandsDigits(page, saved);
 
   // Back to the common wheel, and undone.
-  await redrawn(page, () => twin.getByRole("button", { name: /^Wheels: back to common: 20 ft a turn/ }).click());
+  await redrawn(page, () => twin.getByRole("button", { name: /^Wheels: back to common: 7-foot, 20 ft a turn/ }).click());
   expect(alternativesIn(await save(page))[3]!.wheel).toBeUndefined();
   await redrawn(page, () => page.getByRole("button", { name: "Undo" }).click());
-  expect(alternativesIn(await save(page))[3]!.wheel).toEqual({ outside_diameter: "64 in" });
+  expect(alternativesIn(await save(page))[3]!.wheel).toEqual({ size: "5-foot" });
   expect(wrongs).toEqual([]);
   await page.close();
 }, 120_000);
@@ -71,6 +71,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   await two.locator(".chip").nth(1).click();
   await two.getByText("Other inputs").click();
   await two.getByRole("button", { name: "Change wheel" }).click();
+  await two.getByLabel("Travel measured in the field").check();
   const travel = entry(two, "Travel per turn");
   expect(await travel.inputValue()).toBe("20");
   await travel.fill("15");
@@ -105,7 +106,7 @@ it("gives an alternative outlets, pipe, edges and clock of its own, drawn and ca
   const three = page.locator(".card").nth(2);
   const shared = three.getByText("Other inputs");
   await shared.click();
-  expect(await three.locator(".shared").first().innerText()).toMatch(/Wheels: 20 ft a turn/);
+  expect(await three.locator(".shared").first().innerText()).toMatch(/Wheels: 7-foot, 20 ft a turn/);
   for (const [change, label, value] of [
     ["pass interval", "Own pass interval", "20"],
     ["outlet spacing", "Own outlet spacing", "40"],

@@ -75,6 +75,20 @@ describe("what an alternative has of its own", () => {
     expect(withOwn(outlets, 1, rowAt("outlets", "reach"), undefined)).toEqual(scenario);
   });
 
+  it("closed: a wheel by the trade's name is told with what it rolls, and goes before the common one", () => {
+    const named = { ...scenario, wheel: { size: "7-foot", leveler_range: "15 deg" } };
+    const rolls = { assumptions: [{ what: "/wheel/travel_per_turn", value: "20 ft (6.096 m)", why: "" }] } as unknown as Check;
+    expect(commonWords(named, rolls, 1, rowAt("wheel"))).toBe("7-foot, 20 ft a turn");
+    const measured = { ...scenario, wheel: { size: "7-foot", travel_per_turn: "19.7 ft" } };
+    expect(commonWords(measured, rolls, 1, rowAt("wheel"))).toBe("7-foot, 19.7 ft a turn");
+    expect(startOf(named, rolls, schema, 1, rowAt("wheel"))).toEqual({ size: "7-foot" });
+    expect(startOf({ ...scenario, wheel: {} }, rolls, schema, 1, rowAt("wheel"))).toEqual({ size: "7-foot" });
+    const own = withOwn(named, 1, rowAt("wheel"), { size: "5-foot" });
+    expect(isOwn(own, 1, rowAt("wheel"))).toBe(true);
+    expect((own.alternatives as Scenario[])[1]!.wheel).toEqual({ leveler_range: "20 deg", size: "5-foot" });
+    expect(withOwn(own, 1, rowAt("wheel"), undefined)).toEqual(named);
+  });
+
   it("closed: only what makes sense is offered", () => {
     const keys = (s: Scenario): string[] => rowsFor(s, 0).map((own) => own.path.join("/"));
     expect(keys(scenario)).toContain("season/passes");
@@ -88,6 +102,8 @@ describe("what an alternative has of its own", () => {
   it("closed: a twin's wheel rolls as far as before until it is changed", () => {
     store.scenario.value = scenario;
     expect(sameWheel(scenario.wheel, 6)).toEqual({ outside_diameter: "76 in", slip_and_sinkage: "2 %" });
+    expect(sameWheel({ size: "7-foot" }, 20 * FT)).toEqual({ size: "7-foot" });
+    expect(sameWheel({ size: "7-foot", travel_per_turn: "19.7 ft" }, 6)).toEqual({ size: "7-foot", travel_per_turn: "19.7 ft" });
     // 20 ft a turn: 240 in / π.
     expect(sameWheel({ travel_per_turn: "20 ft" }, 20 * FT)).toEqual({ outside_diameter: "76.39 in" });
     store.scenario.value = { ...scenario, units: "si" };

@@ -62,8 +62,8 @@ function leaves(node: Node, path: Path): Leaf[] {
 
 /** Groups of keys of a section of which one is given. */
 function groupsOf(node: Node): string[][] {
-  const all = (follow(node) as Node & { allOf?: { oneOf?: { required?: string[] }[] }[] }).allOf ?? [];
-  return all.map(({ oneOf }) => (oneOf ?? []).flatMap(({ required }) => required ?? []));
+  const keysOf = ({ required, anyOf }: Node): string[] => [...(required ?? []), ...(anyOf ?? []).flatMap(keysOf)];
+  return (follow(node).allOf ?? []).map(({ oneOf }) => (oneOf ?? []).flatMap(keysOf));
 }
 
 /** What else a scenario holds where such a key means anything; its entry comes with that. */

@@ -54,7 +54,7 @@ describe("the schema", () => {
     expect(rowAt(schema, ["soil", "texture"]).choices).toContain("silt loam");
   });
 
-  it("invariant: every quantity of the scenario from nothing has an explanation and a range", () => {
+  it("invariant: every quantity of the scenario from nothing has an explanation and a range, or choices", () => {
     const walk = (value: unknown, path: (string | number)[]): void => {
       if (value !== null && typeof value === "object") {
         for (const [k, v] of Object.entries(value)) walk(v, [...path, Array.isArray(value) ? Number(k) : k]);
@@ -62,7 +62,8 @@ describe("the schema", () => {
         const told = rowAt(schema, path);
         if (path.includes("rotation")) return;
         expect(told.help, pointer(path)).not.toBe("");
-        expect(told.range, pointer(path)).not.toBeNull();
+        if (told.kind === "choice") expect(told.choices, pointer(path)).toContain(value);
+        else expect(told.range, pointer(path)).not.toBeNull();
       }
     };
     walk(fromNothing(), []);

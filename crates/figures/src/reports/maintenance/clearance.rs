@@ -15,7 +15,7 @@ pub(crate) fn words(
     let (Machine::WheelLine(wheel), Some(stand)) = (machine, &maintenance.stand) else {
         return None;
     };
-    let wheels = cleared_wheels(maintenance, stand, wheel.travel_per_turn_m, units);
+    let wheels = cleared_wheels(maintenance, stand, wheel.travel_per_turn_m);
     let decimals = if units == UnitSystem::Si { 2 } else { 1 };
     let length = |meters: f64| units.text(Quantity::Length, meters, decimals);
     let told = |wheel: &ClearedWheel| {

@@ -23,6 +23,8 @@ pub struct SearchNotes {
     pub command: String,
     /// The command that weighs the best.
     pub next: String,
+    /// What to look at in the scenario and in the options.
+    pub warnings: Vec<String>,
     /// Starting values that the scenario and its search were given.
     pub assumptions: Vec<Assumption>,
 }

@@ -84,8 +84,12 @@ pub(super) fn alternative(scene: &SearchScene<'_>, candidate: &Candidate, name: 
         (&own.lateral.machine, usual.map(|usual| &usual.lateral.machine))
         && wheel.travel_per_turn_m != usual.travel_per_turn_m
     {
-        let travel = length(wheel.travel_per_turn_m);
-        out.insert("wheel".to_owned(), json!({ "travel_per_turn": travel }));
+        // What rolls by its name only is not written as measured.
+        let own = match scene.found.options.space.size_of(wheel) {
+            Some(size) => json!({ "size": size.name() }),
+            None => json!({ "travel_per_turn": length(wheel.travel_per_turn_m) }),
+        };
+        out.insert("wheel".to_owned(), own);
     }
     if usual.is_some_and(|usual| usual.outlets != own.outlets) {
         let outlets = json!({

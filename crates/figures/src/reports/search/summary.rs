@@ -4,8 +4,20 @@
 use super::{parts, tables};
 use crate::error::DrawError;
 use crate::scenes::{Line, SearchScene};
+use crate::table::Table;
 use evenfall_view::{SearchSummary, TextTable};
 use serde_json::Value;
+
+/// Texts without the spaces that keep number and unit together on a page.
+fn all(texts: Vec<String>) -> Vec<String> {
+    texts.into_iter().map(|text| text.replace('\u{a0}', " ")).collect()
+}
+
+fn as_text(table: &Table) -> TextTable {
+    let rows = table.groups.iter().flat_map(|group| &group.rows);
+    let rows = rows.map(|row| all([std::slice::from_ref(&row.name), &row.cells[..]].concat()));
+    TextTable { head: table.head.clone(), rows: rows.collect() }
+}
 
 /// The search with about `most` rows, and each row's candidate as a part of a scenario file, to be
 /// laid over the first alternative's own keys.
@@ -16,8 +28,6 @@ pub fn search_summary(
     scene: &SearchScene<'_>,
     most: usize,
 ) -> Result<(SearchSummary, Vec<Value>), DrawError> {
-    let plain = |text: String| text.replace('\u{a0}', " ");
-    let all = |texts: Vec<String>| -> Vec<String> { texts.into_iter().map(plain).collect() };
     let lines = scene.shown(most);
     let row = |line: &Line<'_>| {
         let first = vec![scene.short(&line.entry.candidate), line.rank()];
@@ -34,6 +44,10 @@ pub fn search_summary(
         tried: all(scene.tried()),
         fixed: lines.iter().position(|line| line.at == 0),
         left: scene.found.entries.len().saturating_sub(rows.len()),
+        wheels: match scene.found.combos.len() {
+            0 | 1 => None,
+            _ => Some(as_text(&tables::combos(scene)?)),
+        },
         table: TextTable { head: all(head), rows },
         seasons: scene.found.finished,
         foot: format!(

@@ -213,7 +213,7 @@ pub(crate) fn combo_name(scene: &SearchScene<'_>, found: &ComboFound) -> String 
     let outlets = format!("outlet spacing {}", length(found.combo.outlets.spacing_m));
     match &found.combo.machine {
         Machine::WheelLine(wheel) => {
-            format!("{} per turn, {outlets}", length(wheel.travel_per_turn_m))
+            format!("{}, {outlets}", scene.wheel(wheel))
         }
         Machine::HandMove => outlets,
     }

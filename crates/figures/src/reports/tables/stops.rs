@@ -1,9 +1,10 @@
 //! Where a lateral stands: stops used, drift of a wheel line, and a wheel judged by itself.
 
+use crate::reports::worth::terminal::aligned;
 use crate::scenes::{Entry, Scene};
 use crate::table::{Row, Table};
-use evenfall_core::lateral::Machine;
-use evenfall_core::lateral::stops::{Standing, WheelReach};
+use evenfall_core::lateral::stops::{Standing, Stop, WheelReach};
+use evenfall_core::lateral::{Machine, Wheel};
 use evenfall_view::AlternativeWheel;
 use evenfall_view::units::{Quantity, UnitSystem, number};
 use std::fmt::Write as _;
@@ -101,6 +102,41 @@ pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
         let _ = writeln!(out, "{sentence}");
     }
     out
+}
+
+/// Wheels side by side at the same outlets, as text for a terminal: what each is called, and what it
+/// can do. Ends with a line break.
+pub fn wheels_table(wheels: &[(String, Wheel, WheelReach)], units: UnitSystem) -> String {
+    let head = [
+        "",
+        "rolls a turn",
+        "turns to the next outlet",
+        "drift per move",
+        "drift per pass",
+        "tilt per move",
+        "stops within reach",
+    ];
+    let length = |m: f64| units.text(Quantity::Length, m, 2);
+    let row = |(name, wheel, reach): &(String, Wheel, WheelReach)| {
+        let place = |stop: &Stop| number(units.shown(Quantity::Length, stop.shift.across_m), 1);
+        let stops: Vec<String> = reach.reachable().map(place).collect();
+        vec![
+            name.clone(),
+            length(wheel.travel_per_turn_m),
+            reach.turns_per_move.to_string(),
+            length(reach.drift_per_move_m),
+            length(reach.drift_per_pass_m),
+            format!("{}°", number(reach.tilt_per_move_deg, 1)),
+            format!("{} {}", stops.join(", "), units.symbol(Quantity::Length)),
+        ]
+    };
+    let head = head.map(str::to_owned).to_vec();
+    let rows: Vec<Vec<String>> = std::iter::once(head).chain(wheels.iter().map(row)).collect();
+    format!(
+        "{}Drift is how far whole turns end from the next outlet (+ past it), if you do not correct it; \
+         tilt is that of the\nsprinklers if you roll the line to the outlet anyway.\n",
+        aligned(&rows).replace('\u{a0}', " ")
+    )
 }
 
 /// Turns, drift and tilt of a wheel from outlet to outlet: what each is, and its value.

@@ -143,7 +143,11 @@ fn length(scene: &SearchScene<'_>, meters: f64) -> String {
 
 fn wheel(scene: &SearchScene<'_>, found: &ComboFound) -> String {
     match &found.combo.machine {
-        Machine::WheelLine(wheel) => format!("{} a turn", length(scene, wheel.travel_per_turn_m)),
+        Machine::WheelLine(wheel) => {
+            let travel = format!("{} a turn", length(scene, wheel.travel_per_turn_m));
+            let size = scene.found.options.space.size_of(wheel);
+            size.map_or(travel.clone(), |size| format!("{}: {travel}", size.name()))
+        }
         Machine::HandMove => "hand-moved".to_owned(),
     }
 }

@@ -1,0 +1,102 @@
+//! How far a wheel rolls: as measured, else by the trade's name for it, else by its diameter.
+
+use crate::file::WheelFile;
+use crate::issue::Issue;
+use crate::notes::{Notes, length};
+use crate::quantity::{self, Dimension};
+use evenfall_core::lateral::wheel::travel_per_turn_m;
+use evenfall_core::lateral::{Wheel, WheelSize};
+
+/// A measured travel that misses that of the size's name by more than this share is questioned:
+/// more than ruts and slip take, less than the next size. Judgment.
+const LIKELY_MISS: f64 = 0.1;
+
+/// The wheels as given; the reader has seen to it that one of size, travel and diameter is there.
+pub(crate) fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
+    let at = &wheel.at.pointer;
+    let leveler_range_deg =
+        WheelFile::leveler_range.or_start(Some(&wheel.leveler_range), at, notes);
+    let size = wheel.size.map(WheelSize::from);
+    let travel_per_turn_m = match (&wheel.travel_per_turn, size) {
+        (Some(travel), size) => {
+            let problem = "a measured travel per turn already includes slip and sinkage";
+            refuse_slip(wheel, problem, notes);
+            if let Some(size) = size {
+                note_measured(travel.value, size, at, notes);
+            }
+            travel.value
+        }
+        (None, Some(size)) => {
+            refuse_slip(wheel, "slip and sinkage go only with a diameter", notes);
+            let travel_m = size.travel_per_turn_m();
+            let why = format!(
+                "by the trade’s name, {} wheel; common practice, no source; measure it",
+                size.name()
+            );
+            notes.assume(&format!("{at}/travel_per_turn"), length(travel_m), why);
+            travel_m
+        }
+        (None, None) => by_diameter(wheel, notes),
+    };
+    Wheel { travel_per_turn_m, leveler_range_deg }
+}
+
+fn refuse_slip(wheel: &WheelFile, problem: &str, notes: &mut Notes<'_>) {
+    if let Some(allowance) = &wheel.slip_and_sinkage {
+        let hint = "Remove `slip_and_sinkage`, or give `outside_diameter` instead.";
+        notes.issues.push(Issue::new(&allowance.at, problem).hint(hint));
+    }
+}
+
+/// A measured travel goes before what the size rolls by its name.
+fn note_measured(travel_m: f64, size: WheelSize, at: &str, notes: &mut Notes<'_>) {
+    let (name, usual_m) = (size.name(), size.travel_per_turn_m());
+    let why = format!("measured; a {name} wheel rolls {} by its name", length(usual_m));
+    notes.assume(&format!("{at}/size"), format!("{} a turn", length(travel_m)), why);
+    if (travel_m - usual_m).abs() > LIKELY_MISS * usual_m {
+        notes.warn(format!(
+            "The wheel is called {name}, which rolls {} a turn, but its measured travel is {}: check \
+             which of them is right. The measured travel is taken.",
+            length(usual_m),
+            length(travel_m)
+        ));
+    }
+}
+
+fn by_diameter(wheel: &WheelFile, notes: &mut Notes<'_>) -> f64 {
+    let Some(diameter) = &wheel.outside_diameter else { return f64::NAN };
+    let at = &wheel.at.pointer;
+    let lost = WheelFile::slip_and_sinkage.or_start(Some(&wheel.slip_and_sinkage), at, notes);
+    let travel_m = travel_per_turn_m(diameter.value, lost);
+    let why = "π times the outside diameter, less slip and sinkage; not measured";
+    notes.assume(&format!("{at}/travel_per_turn"), length(travel_m), why);
+    if let Some(size) = named_instead(&diameter.text) {
+        let ways = format!(
+            "write \"size\": \"{}\" for that wheel, or the diameter in inches or millimeters if you \
+             measured it; a measured `travel_per_turn` beats both",
+            size.name()
+        );
+        notes.warn(question(&diameter.text, size, travel_m, &ways));
+    }
+    travel_m
+}
+
+/// The trade size that a diameter is probably the name of: whole feet, or meters. In inches,
+/// centimeters or millimeters it was read off a tape.
+pub(crate) fn named_instead(diameter: &str) -> Option<WheelSize> {
+    let parsed = quantity::parse(diameter).ok().filter(|q| q.dimension == Dimension::Length)?;
+    let is_name = ["ft", "yd", "m"].contains(&quantity::unit_of(diameter)?);
+    WheelSize::named_by_diameter(parsed.value).filter(|_| is_name)
+}
+
+/// The question whether a wheel's diameter is the trade's name for another one: what is taken
+/// meanwhile, and in which ways it can be settled.
+pub(crate) fn question(diameter: &str, size: WheelSize, travel_m: f64, ways: &str) -> String {
+    format!(
+        "The wheel’s outside diameter is given as {}. {} Taken as measured, {} a turn. To settle it, \
+         {ways}.",
+        diameter.trim(),
+        size.question(),
+        length(travel_m)
+    )
+}
