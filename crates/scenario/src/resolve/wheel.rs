@@ -56,7 +56,7 @@ fn note_measured(travel_m: f64, size: WheelSize, at: &str, notes: &mut Notes<'_>
     if (travel_m - usual_m).abs() > LIKELY_MISS * usual_m {
         notes.warn(format!(
             "The wheel is called {name}, which rolls {} a turn, but its measured travel is {}: check \
-             which of them is right. The measured travel is taken.",
+             which of them is right. The measured travel is taken",
             length(usual_m),
             length(travel_m)
         ));
@@ -94,7 +94,7 @@ pub(crate) fn named_instead(diameter: &str) -> Option<WheelSize> {
 pub(crate) fn question(diameter: &str, size: WheelSize, travel_m: f64, ways: &str) -> String {
     format!(
         "The wheel’s outside diameter is given as {}. {} Taken as measured, {} a turn. To settle it, \
-         {ways}.",
+         {ways}",
         diameter.trim(),
         size.question(),
         length(travel_m)

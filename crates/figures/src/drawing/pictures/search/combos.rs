@@ -53,8 +53,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
                 canvas.text((cell.middle().0, HEAD - 18.0), &text, look)?;
             }
             if column == 0 {
-                let look = Lettering::new(BODY, Side::Left).bold();
-                canvas.text((MARGIN, cell.middle().1), &wheel(scene, found), look)?;
+                name(canvas, scene, cell.middle().1, found)?;
             }
             fill(canvas, scene, cell, found, values[index], &scale)?;
         }
@@ -141,13 +140,22 @@ fn length(scene: &SearchScene<'_>, meters: f64) -> String {
     scene.units.text(Quantity::Length, meters, 1)
 }
 
-fn wheel(scene: &SearchScene<'_>, found: &ComboFound) -> String {
-    match &found.combo.machine {
-        Machine::WheelLine(wheel) => {
-            let travel = format!("{} a turn", length(scene, wheel.travel_per_turn_m));
-            let size = scene.found.options.space.size_of(wheel);
-            size.map_or(travel.clone(), |size| format!("{}: {travel}", size.name()))
-        }
-        Machine::HandMove => "hand-moved".to_owned(),
-    }
+/// The wheel of a row, at the height of its middle: above what it rolls the trade's name, where it is
+/// compared by that.
+fn name(
+    canvas: &Canvas<'_>,
+    scene: &SearchScene<'_>,
+    middle: f64,
+    found: &ComboFound,
+) -> Result<(), DrawError> {
+    let look = Lettering::new(BODY, Side::Left);
+    let Machine::WheelLine(wheel) = &found.combo.machine else {
+        return canvas.text((MARGIN, middle), "hand-moved", look.bold());
+    };
+    let rolls = format!("{} a turn", length(scene, wheel.travel_per_turn_m));
+    let Some(size) = scene.found.options.space.size_of(wheel) else {
+        return canvas.text((MARGIN, middle), &rolls, look.bold());
+    };
+    canvas.text((MARGIN, middle - 10.0), &format!("{} wheels", size.name()), look.bold())?;
+    canvas.text((MARGIN, middle + 10.0), &rolls, look)
 }
