@@ -76,7 +76,7 @@ fn of_wheels(
     outlets: &Outlets,
     units: UnitSystem,
 ) -> String {
-    let rolling = |travel_per_turn_m| Wheel { travel_per_turn_m, leveler_range_deg };
+    let rolling = |travel_per_turn_m| Wheel::new(travel_per_turn_m, leveler_range_deg);
     let all = wheels.all();
     let mut text = if let [(_, travel_m)] = all.as_slice() {
         wheel_table(&rolling(*travel_m), wheels.sizes.first().copied(), outlets, units)

@@ -179,8 +179,7 @@ mod tests {
             Outlets { spacing_m: feet(60.0), first_m: 0.0, count: 22, reach_m: feet(30.0) };
         let stands = WheelSize::ALL.map(|size| {
             let travel_per_turn_m = size.travel_per_turn_m();
-            let reach =
-                wheel_reach(&Wheel { travel_per_turn_m, leveler_range_deg: 15.0 }, &outlets);
+            let reach = wheel_reach(&Wheel::new(travel_per_turn_m, 15.0), &outlets);
             assert!(reach.drift_per_move_m.abs() < 1e-9);
             let at = |shift_ft: f64| {
                 let is_there = |shift_m: f64| (shift_m - feet(shift_ft)).abs() < 1e-9;

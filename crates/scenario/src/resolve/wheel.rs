@@ -5,7 +5,7 @@ use crate::issue::Issue;
 use crate::notes::{Notes, length};
 use crate::quantity::{self, Dimension};
 use evenfall_core::lateral::wheel::travel_per_turn_m;
-use evenfall_core::lateral::{Wheel, WheelSize};
+use evenfall_core::lateral::{TurnRule, Wheel, WheelSize};
 
 /// A measured travel that misses that of the size's name by more than this share is questioned:
 /// more than ruts and slip take, less than the next size. Judgment.
@@ -38,7 +38,9 @@ pub(crate) fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
         }
         (None, None) => by_diameter(wheel, notes),
     };
-    Wheel { travel_per_turn_m, leveler_range_deg }
+    // Told with what whole turns miss, where they miss anything.
+    let turn_rule = wheel.added_turn.map_or(TurnRule::AtReach, TurnRule::from);
+    Wheel { turn_rule, ..Wheel::new(travel_per_turn_m, leveler_range_deg) }
 }
 
 fn refuse_slip(wheel: &WheelFile, problem: &str, notes: &mut Notes<'_>) {
