@@ -131,6 +131,7 @@ fn scenario(
                 first_m: first(across_m, across_m) - across_m,
                 count: 2 * beyond(across_m) + 2,
                 reach_m: across_m,
+                field_width_m: f64::INFINITY,
             },
             rotation: Rotation::new((0..stops).map(shift).collect())
                 .ok_or_else(|| Failure::Fault("a rotation without stops".to_owned()))?,

@@ -47,6 +47,7 @@ fn of_options(
         first_m: 0.0,
         count: usize::from(options.outlets),
         reach_m: option("reach", reach, keys::reach)?,
+        field_width_m: f64::INFINITY,
     };
     // The answer comes in the units of the question.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };

@@ -4,7 +4,7 @@
 //! only. Three treatments: shift every stop and accept it; hold the first and the last stop at
 //! their outlets, so that the edges get the fixed pattern's water; or give the opened side one set
 //! more, from its outermost outlet, at the stop farthest out that its hose reaches and its wheels
-//! allow, but not farther than one outlet spacing from the shifted stop. A fourth, to set the
+//! allow, in the field and not farther than one outlet spacing from the shifted stop. A fourth, to set the
 //! first outlet farther in, is a place of the outlets and not a treatment of a pass.
 //!
 //! Geometry only; what the treatments do to the water is the season's business. Trade: common
@@ -93,14 +93,18 @@ pub(crate) fn extra_shift_m(machine: &Machine, outlets: &Outlets, shift_m: f64) 
         return None;
     }
     let outward = -shift_m.signum();
+    // A set more stands in the field.
+    let last_m = outlets.place_m(outlets.count.saturating_sub(1));
+    let room_m = if outward < 0.0 { outlets.first_m } else { outlets.field_width_m - last_m };
+    let reach_m = outlets.reach_m.min(room_m.max(0.0));
     let found_m = match machine {
         Machine::HandMove => {
-            let away_m = (outlets.spacing_m - shift_m.abs()).min(outlets.reach_m);
+            let away_m = (outlets.spacing_m - shift_m.abs()).min(reach_m);
             outward * away_m.max(0.0)
         }
         Machine::WheelLine(wheel) => {
             let travel_m = wheel.travel_per_turn_m;
-            let reachable = ((outlets.reach_m + REACH_SLACK_M) / travel_m).floor();
+            let reachable = ((reach_m + REACH_SLACK_M) / travel_m).floor();
             let wanted =
                 (outlets.spacing_m / travel_m).round() - (shift_m.abs() / travel_m).round();
             outward * wanted.clamp(0.0, reachable) * travel_m
@@ -116,7 +120,13 @@ mod tests {
     use crate::units::M_PER_FT as FT;
 
     fn outlets(reach_ft: f64) -> Outlets {
-        Outlets { spacing_m: 60.0 * FT, first_m: 30.0 * FT, count: 4, reach_m: reach_ft * FT }
+        Outlets {
+            spacing_m: 60.0 * FT,
+            first_m: 30.0 * FT,
+            count: 4,
+            reach_m: reach_ft * FT,
+            field_width_m: f64::INFINITY,
+        }
     }
 
     fn wheels() -> Machine {
@@ -149,6 +159,7 @@ mod tests {
         assert_eq!(hand(30.0, 30.0), 0.0);
         assert_eq!(hand(45.0, 30.0), 0.0);
         assert_eq!(hand(10.0, 10.0), 20.0);
-        assert_eq!(places_ft(EdgeTreatment::ExtraSet, wheels(), 45.0, 20.0)[0], -10.0);
+        // Two turns would be 10 ft outside the field.
+        assert_eq!(places_ft(EdgeTreatment::ExtraSet, wheels(), 45.0, 20.0)[0], 10.0);
     }
 }

@@ -35,6 +35,8 @@ pub struct Outlets {
     pub count: usize,
     /// How far the lateral may stand from its outlet, m: reach of the hose or swing joint.
     pub reach_m: f64,
+    /// Width of the field across, m: no set more stands beyond it.
+    pub field_width_m: f64,
 }
 
 impl Outlets {

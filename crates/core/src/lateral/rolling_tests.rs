@@ -8,7 +8,13 @@ use proptest::prelude::*;
 const HOSE_FT: f64 = 25.0;
 
 fn outlets(spacing_ft: f64, count: usize, reach_ft: f64) -> Outlets {
-    Outlets { spacing_m: spacing_ft * FT, first_m: 0.0, count, reach_m: reach_ft * FT }
+    Outlets {
+        spacing_m: spacing_ft * FT,
+        first_m: 0.0,
+        count,
+        reach_m: reach_ft * FT,
+        field_width_m: f64::INFINITY,
+    }
 }
 
 fn wheel(travel_ft: f64, turn_rule: TurnRule) -> Machine {

@@ -14,6 +14,7 @@ fn outlets(spacing_ft: f64, reach_ft: f64) -> Outlets {
         first_m: 30.0 * M_PER_FT,
         count: 22,
         reach_m: reach_ft * M_PER_FT,
+        field_width_m: f64::INFINITY,
     }
 }
 

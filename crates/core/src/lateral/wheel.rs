@@ -175,8 +175,13 @@ mod tests {
     fn closed_trade_sizes_stand_where_the_trade_says() {
         // Outlets 60 ft apart, hose of 30 ft.
         let feet = |feet: f64| feet * M_PER_FT;
-        let outlets =
-            Outlets { spacing_m: feet(60.0), first_m: 0.0, count: 22, reach_m: feet(30.0) };
+        let outlets = Outlets {
+            spacing_m: feet(60.0),
+            first_m: 0.0,
+            count: 22,
+            reach_m: feet(30.0),
+            field_width_m: f64::INFINITY,
+        };
         let stands = WheelSize::ALL.map(|size| {
             let travel_per_turn_m = size.travel_per_turn_m();
             let reach = wheel_reach(&Wheel::new(travel_per_turn_m, 15.0), &outlets);

@@ -28,8 +28,13 @@ fn calendar(passes: usize) -> Calendar {
 fn passes_of(travel_ft: f64, shifts_ft: &[f64], edges: EdgeTreatment) -> Vec<PassMoves> {
     let wheel = Wheel::new(travel_ft * FT, 15.0);
     let machine = Machine::WheelLine(wheel);
-    let outlets =
-        Outlets { spacing_m: 60.0 * FT, first_m: 30.0 * FT, count: 4, reach_m: 25.0 * FT };
+    let outlets = Outlets {
+        spacing_m: 60.0 * FT,
+        first_m: 30.0 * FT,
+        count: 4,
+        reach_m: 25.0 * FT,
+        field_width_m: f64::INFINITY,
+    };
     let shift = |ft: &f64| Shift { across_m: ft * FT, along_m: 0.0 };
     let rotation = Rotation::new(shifts_ft.iter().map(shift).collect()).unwrap();
     let stops = Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges };

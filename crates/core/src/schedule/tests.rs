@@ -23,7 +23,7 @@ fn calendar() -> Calendar {
 }
 
 fn outlets(count: usize) -> Outlets {
-    Outlets { spacing_m: 18.288, first_m: 9.144, count, reach_m: 9.0 }
+    Outlets { spacing_m: 18.288, first_m: 9.144, count, reach_m: 9.0, field_width_m: f64::INFINITY }
 }
 
 /// Two stops in turn at so many outlets.

@@ -107,7 +107,7 @@ fn outlets_at(own: &Outlets, spacings_m: &[f64], width_m: f64) -> Vec<Outlets> {
         }
         let first_m = 0.5 * spacing_m;
         let count = fitting(first_m, *spacing_m, width_m).max(1);
-        Outlets { spacing_m: *spacing_m, first_m, count, reach_m: own.reach_m }
+        Outlets { spacing_m: *spacing_m, first_m, count, ..*own }
     };
     if spacings_m.is_empty() { vec![*own] } else { spacings_m.iter().map(at).collect() }
 }

@@ -170,7 +170,13 @@ mod tests {
     use crate::units::M_PER_FT as FT;
 
     fn outlets(reach_ft: f64) -> Outlets {
-        Outlets { spacing_m: 60.0 * FT, first_m: 30.0 * FT, count: 6, reach_m: reach_ft * FT }
+        Outlets {
+            spacing_m: 60.0 * FT,
+            first_m: 30.0 * FT,
+            count: 6,
+            reach_m: reach_ft * FT,
+            field_width_m: f64::INFINITY,
+        }
     }
 
     fn feet(stops: &[Shift]) -> Vec<(f64, f64)> {

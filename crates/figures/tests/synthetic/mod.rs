@@ -87,6 +87,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
                 first_m: 30.0 * FT,
                 count: ((across / 60.0) as usize).max(1),
                 reach_m: 22.0 * FT,
+                field_width_m: f64::INFINITY,
             },
             rotation: Rotation::new(shifts).unwrap_or_else(Rotation::fixed),
             sprinkler: sprinkler(),
@@ -275,6 +276,12 @@ fn plan(a: &Alternative, passes: usize) -> Plan {
 
 /// A wheel that rolls 19.89 ft a turn, 60 ft outlets, 22 ft reach.
 pub(crate) fn wheel_reach() -> WheelReach {
-    let outlets = Outlets { spacing_m: 60.0 * FT, first_m: 0.0, count: 22, reach_m: 22.0 * FT };
+    let outlets = Outlets {
+        spacing_m: 60.0 * FT,
+        first_m: 0.0,
+        count: 22,
+        reach_m: 22.0 * FT,
+        field_width_m: f64::INFINITY,
+    };
     stops::wheel_reach(&Wheel::new(19.89 * FT, 15.0), &outlets)
 }

@@ -105,6 +105,7 @@ fn alternative(
             first_m: 0.0,
             count: 1,
             reach_m: outlets.reach.value,
+            field_width_m: f64::INFINITY,
         },
     };
     let rotation = rotation::resolve(&beside, &given.rotation.items, notes);

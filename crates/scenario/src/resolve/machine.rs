@@ -120,5 +120,5 @@ pub(crate) fn outlets(
         }
         Some(count) => count.value as usize,
     };
-    Some(Outlets { spacing_m, first_m, count, reach_m: given.reach.value })
+    Some(Outlets { spacing_m, first_m, count, reach_m: given.reach.value, field_width_m: width_m })
 }

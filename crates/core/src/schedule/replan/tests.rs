@@ -7,7 +7,8 @@ use crate::schedule::{Openings, SeasonLength, plan};
 use jiff::civil::date;
 use proptest::prelude::*;
 
-const OUTLETS: Outlets = Outlets { spacing_m: 18.0, first_m: 9.0, count: 4, reach_m: 9.0 };
+const OUTLETS: Outlets =
+    Outlets { spacing_m: 18.0, first_m: 9.0, count: 4, reach_m: 9.0, field_width_m: f64::INFINITY };
 
 fn rotation() -> Rotation {
     Rotation::new(vec![Shift::NONE, Shift { across_m: 6.0, along_m: 0.0 }]).unwrap()

@@ -168,7 +168,13 @@ mod tests {
     const US: UnitSystem = UnitSystem::Us;
 
     fn outlets() -> Outlets {
-        Outlets { spacing_m: 60.0 * FT, first_m: 30.0 * FT, count: 8, reach_m: 25.0 * FT }
+        Outlets {
+            spacing_m: 60.0 * FT,
+            first_m: 30.0 * FT,
+            count: 8,
+            reach_m: 25.0 * FT,
+            field_width_m: f64::INFINITY,
+        }
     }
 
     fn at(outlet: usize, across_ft: f64, along_ft: f64, travel_ft: Option<f64>) -> String {
