@@ -35,6 +35,7 @@ pub mod model;
 pub mod money;
 pub mod overlay;
 pub mod paired;
+pub mod plan_check;
 pub mod range;
 pub mod root_zone;
 pub mod rotation;

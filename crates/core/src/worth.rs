@@ -9,6 +9,7 @@ mod against;
 mod climate;
 mod drawn_days;
 mod inputs;
+mod plan;
 mod precision;
 mod rain;
 mod stages;
@@ -19,6 +20,7 @@ pub(crate) use against::season_use;
 pub use climate::seasons_there_are;
 pub(crate) use climate::winds_there_are;
 pub use inputs::{Agronomy, ClimateProblem, Economics, WorthError};
+pub use plan::check_plan;
 pub use precision::{HalfWidth, Precision, Reached};
 pub use rain::{Rain, RainDay};
 

@@ -150,6 +150,7 @@ quantities! {
     LegDistance: Length, "0 m", "60 m", "10 ft";
     LegRate: Rate, "0 mm/h", "300 mm/h", "0.2 in/h";
     LossFraction: Fraction, "0 %", "60 %", "8 %";
+    IntakeRate: Rate, "0.5 mm/h", "500 mm/h", "0.3 in/h";
     ReferenceEt: Rate, "0.1 mm/d", "20 mm/d", "7 mm/d";
     AirTemperature: Temperature, "-20 C", "55 C", "77 F";
     Humidity: Fraction, "1 %", "100 %", "50 %";

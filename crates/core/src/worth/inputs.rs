@@ -33,6 +33,8 @@ pub struct Agronomy {
     pub rain: Rain,
     /// Depletion at planting as a share of what the soil holds for the roots, 0–1.
     pub start_depletion: f64,
+    /// The rate at which the soil takes water in without runoff, mm/h, where it is given.
+    pub intake_rate_mm_h: Option<f64>,
 }
 
 /// Prices and what is asked of the statistics.

@@ -38,6 +38,7 @@ pub(crate) fn agronomy() -> Agronomy {
         et0: ReferenceEt::Monthly([1.0, 1.5, 2.5, 4.0, 5.5, 6.5, 7.0, 6.0, 4.5, 3.0, 1.5, 1.0]),
         rain: Rain::Listed(vec![RainDay { date: date(2026, 5, 2), depth_mm: 10.0 }]),
         start_depletion: 0.2,
+        intake_rate_mm_h: None,
     }
 }
 

@@ -26,6 +26,10 @@ section! {
         start_depletion: Option<Quantity<limits::StartDepletion>>,
             "Depletion at planting",
             else "0 %" because "the soil is taken as full on the day of planting";
+        /// Rate at which the soil takes water in without runoff, from a soil survey or a test on your
+        /// field: the check of the plan holds the application rate against it.
+        intake_rate: Option<Quantity<limits::IntakeRate>>,
+            "Intake rate", else "not known: the application rate is not checked";
         /// How far roots and soil spread the water before the crop takes it: standard deviation of a
         /// Gaussian.
         smoothing: Option<Quantity<limits::Smoothing>>,

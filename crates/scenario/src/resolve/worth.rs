@@ -23,6 +23,8 @@ pub(crate) fn agronomy(
     let crop = crop_file.and_then(|given| crop::resolve(given, notes));
     let soil = optional(&file.soil).and_then(|given| ground::soil(given, notes));
     let climate = optional(&file.climate).and_then(|given| climate::climate(given, wind, notes));
+    let intake = optional(&file.soil).and_then(|given| given.intake_rate.as_ref());
+    let intake_rate_mm_h = intake.map(|rate| rate.value);
     let (crop_file, (soil, start_depletion), climate) = (crop_file?, soil?, climate?);
     Some(Agronomy {
         crop: crop?,
@@ -33,6 +35,7 @@ pub(crate) fn agronomy(
         et0_day_spread: climate.et0_day_spread,
         rain: climate.rain,
         start_depletion,
+        intake_rate_mm_h,
     })
 }
 

@@ -51,6 +51,16 @@ fn closed_demo_is_worth_what_its_text_says() {
     }
 }
 
+#[test]
+fn closed_an_intake_rate_is_read_where_it_is_given() {
+    assert_eq!(worth(crate::demo()).0.intake_rate_mm_h, None);
+    let given = demo_with(|demo| demo["soil"]["intake_rate"] = json!("0.3 in/h"));
+    assert!((worth(&given).0.intake_rate_mm_h.unwrap() - 7.62).abs() < 1e-12);
+    let wrong = demo_with(|demo| demo["soil"]["intake_rate"] = json!("30 in/h"));
+    let (at, told) = only_problem(&wrong);
+    assert!(at == "/soil/intake_rate" && told.contains("0.5 mm/h to 500 mm/h"), "{at} {told}");
+}
+
 /// The demo's crop must find a supply that is slightly tight: need less rain and what the soil
 /// gives lies just above what twelve passes can bring, and not far above.
 #[test]
