@@ -105,6 +105,45 @@ fn check_tells_digest_and_assumptions_of_a_sound_scenario() {
 }
 
 #[test]
+fn check_tells_a_plan_that_drowns_its_root_zone() {
+    let folder = TempDir::new().unwrap();
+    let mut plan: Value = serde_json::from_str(demo()).unwrap();
+    // 9.3 gpm for 23.5 hours on roots of half a meter.
+    plan["sprinkler"]["jets"][0]["discharge"] = "9.3 gpm".into();
+    plan["season"]["set_time"] = "23.5 h".into();
+    plan["season"]["sets_per_day"] = 1.into();
+    plan["season"]["passes"] = 6.into();
+    plan["crop"]["roots"] = serde_json::json!({ "at_planting": "0.5 m", "full": "0.5 m" });
+    put(folder.path(), &plan.to_string());
+    let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    let depth = said.lines().find(|line| line.contains("Each 23.5-hour set")).unwrap();
+    assert!(depth.trim_start().starts_with("fault:"), "{said}");
+    let plain = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(plain.contains("puts on 8.76 in"), "{said}");
+    assert!(plain.contains("go below the roots. Shorten the set to"), "{said}");
+}
+
+#[test]
+fn check_asks_for_what_the_plan_cannot_be_checked_without() {
+    let folder = TempDir::new().unwrap();
+    let mut plan: Value = serde_json::from_str(demo()).unwrap();
+    for key in ["crop", "soil", "climate", "worth", "maintenance"] {
+        plan.as_object_mut().unwrap().remove(key);
+    }
+    for alternative in plan["alternatives"].as_array_mut().unwrap() {
+        alternative.as_object_mut().unwrap().remove("equipment");
+    }
+    put(folder.path(), &plan.to_string());
+    let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    let plain = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        plain.contains("What the root zone takes is not known. Give crop, soil and climate"),
+        "{said}"
+    );
+    assert!(plain.contains("intake rate is not given"), "{said}");
+}
+
+#[test]
 fn demo_prints_a_scenario_that_checks_the_same() {
     assert_eq!(demo(), fs::read_to_string(project("data/demo/scenario.json")).unwrap());
     let folder = TempDir::new().unwrap();

@@ -94,8 +94,13 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
 fn check(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(path, voice)?;
     let resolved = &loaded.resolved;
-    let mut lines = vec![format!("No problems: {}", resolved.scenario.title)];
+    let plans = evenfall_core::season::plans(&resolved.scenario)?;
+    let plan = notes::plan_check(&loaded, plans)?;
+    let units = report::display_units(resolved.units);
+    let plan = evenfall_figures::plan_text(&resolved.scenario, &plan, units);
+    let mut lines = vec![format!("No problems in the file: {}", resolved.scenario.title)];
     lines.push(format!("Digest: {}", resolved.digest));
+    lines.push(plan.trim_end().to_owned());
     let clock = notes::clock_notices(&resolved.scenario)?;
     lines.extend(resolved.warnings.iter().chain(&clock).map(|note| format!("Note: {note}")));
     if !resolved.assumptions.is_empty() {

@@ -2,8 +2,13 @@
 
 use crate::failure::Failure;
 use crate::inputs::Loaded;
+use crate::report::display_units;
 use evenfall_core::model::Scenario;
+use evenfall_core::plan_check::PlanCheck;
+use evenfall_core::schedule::Plan;
 use evenfall_core::season::{self, Outcome};
+use evenfall_core::worth::{WorthError, check_plan};
+use evenfall_figures::plan_fault_lines;
 use evenfall_view::{Assumption, ReportNotes};
 
 /// Notes for the report of `outcome`; `even` is the same season with all sprinklers at their stated
@@ -14,12 +19,13 @@ pub(crate) fn report_notes(
     even: Option<&Outcome>,
     command: &str,
     seed: Option<u64>,
-) -> ReportNotes {
+) -> Result<ReportNotes, Failure> {
     let resolved = &loaded.resolved;
     let scenario = &resolved.scenario;
     let mut notes = ReportNotes::of(scenario, outcome, even);
     notes.sources.extend(resolved.sources.iter().cloned());
-    ReportNotes {
+    let plans = outcome.alternatives.iter().map(|found| found.plan.clone()).collect();
+    Ok(ReportNotes {
         question: resolved.question.clone(),
         invented: resolved.invented,
         assumptions: assumptions(resolved),
@@ -27,8 +33,26 @@ pub(crate) fn report_notes(
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
         command: command_line(command, &loaded.argument, seed),
+        plan: Some(plan_check(loaded, plans)?),
         ..notes
-    }
+    })
+}
+
+/// The plans beside their yardsticks.
+pub(crate) fn plan_check(loaded: &Loaded, plans: Vec<Plan>) -> Result<PlanCheck, Failure> {
+    let resolved = &loaded.resolved;
+    let agronomy = resolved.worth.as_ref().map(|(agronomy, _)| agronomy);
+    check_plan(&resolved.scenario, plans, agronomy).map_err(|error| match error {
+        WorthError::Season(error) => error.into(),
+        other => Failure::Season(other.to_string()),
+    })
+}
+
+/// A line for every fault of the plans that a report holds.
+pub(crate) fn plan_faults(loaded: &Loaded, notes: &ReportNotes) -> Vec<String> {
+    let units = display_units(loaded.resolved.units);
+    let lines = |found| plan_fault_lines(&loaded.resolved.scenario, found, units);
+    notes.plan.as_ref().map(lines).unwrap_or_default()
 }
 
 /// Notes for a page of its own, which `command` makes again.

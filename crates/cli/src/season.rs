@@ -24,15 +24,18 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let report_notes =
-        notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed);
+        notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed)?;
     let results = Results { outcome: &outcome, notes: &report_notes, worth: None };
     report::write(&mut draft, &loaded, &results, &stop)?;
-    say_where(
-        &loaded,
-        &season_headline(scenario, &outcome),
-        &draft.finish()?.join("report.html"),
-        voice,
-    )
+    let faults = notes::plan_faults(&loaded, &report_notes);
+    let found = with_faults(&faults, &season_headline(scenario, &outcome));
+    say_where(&loaded, &found, &draft.finish()?.join("report.html"), voice)
+}
+
+/// What was found, the plan's faults first.
+pub(crate) fn with_faults(faults: &[String], found: &str) -> String {
+    let lines = faults.iter().map(String::as_str).chain([found]);
+    lines.collect::<Vec<_>>().join("\n")
 }
 
 /// Reads the scenario and begins the report's folder, `stem` being its usual name.

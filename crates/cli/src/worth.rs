@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes;
 use crate::report::{self, Results, display_units};
-use crate::season::{begin, say_where, simulate, simulate_even, stop_flag};
+use crate::season::{begin, say_where, simulate, simulate_even, stop_flag, with_faults};
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
@@ -50,13 +50,14 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     stop.store(false, Ordering::SeqCst);
     let command = command_of(options, &economics);
     let report_notes =
-        notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.seed);
+        notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.seed)?;
     let results =
         Results { outcome: &outcome, notes: &report_notes, worth: Some((&worth, &economics)) };
     report::write(&mut draft, &loaded, &results, &stop)?;
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &economics, units)?;
     let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());
+    let found = with_faults(&notes::plan_faults(&loaded, &report_notes), &found);
     say_where(&loaded, &found, &draft.finish()?.join("report.html"), voice)
 }
 

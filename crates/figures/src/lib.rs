@@ -34,6 +34,7 @@ pub use picture::Picture;
 pub use reports::beside::Put;
 pub use reports::cautions::CAUTIONS;
 pub use reports::maintenance::{MaintenancePart, maintenance_text};
+pub use reports::plan::{plan_fault_lines, plan_text};
 pub use reports::pressure::pressures_text;
 pub use reports::report::{ONE_SEASON, ONLY_WATER};
 pub use reports::search::{

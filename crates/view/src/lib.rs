@@ -16,6 +16,7 @@
 mod figures;
 pub mod known;
 mod notes;
+mod plan_check;
 mod search;
 mod season;
 pub mod units;
@@ -26,6 +27,7 @@ pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
 };
+pub use plan_check::{AlternativePlan, PLAN_HEADING, PlanCheck, PlanRow, PlanStatus};
 pub use search::{SearchSummary, TextTable};
 pub use season::{
     AlternativeSeason, DayNight, Pass, Pressure, Regions, Rule, Season, SeasonGrid, Split, Stop,

@@ -4,6 +4,7 @@ mod about;
 
 use evenfall_core::compare::{AreaDepth, RuleOfThumb};
 use evenfall_core::lateral::stops::WheelReach;
+use evenfall_core::plan_check::PlanCheck;
 use evenfall_core::uniformity::Uniformity;
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -38,6 +39,8 @@ pub struct ReportNotes {
     /// Per alternative with its pipe described, the season's interior with all sprinklers at their
     /// stated pressure.
     pub even: Vec<AlternativeFigures>,
+    /// The plans beside their yardsticks, where they were checked.
+    pub plan: Option<PlanCheck>,
 }
 
 /// Figures of one alternative.

@@ -8,6 +8,7 @@ pub use parts::{DayNight, Pressure, Rule, SeasonGrid, Split, Stop, Time, Water, 
 
 use crate::figures::{Figure, Figures};
 use crate::notes::ReportNotes;
+use crate::plan_check::PlanCheck;
 use crate::units::UnitSystem;
 use crate::value::Amount;
 use evenfall_core::model::Scenario;
@@ -38,6 +39,8 @@ pub struct Season {
     pub grid: SeasonGrid,
     /// The wind while water ran.
     pub wind: Wind,
+    /// The plans beside their yardsticks; `null` where they were not checked.
+    pub plan: Option<PlanCheck>,
     /// Alternative by alternative, the baseline first.
     pub alternatives: Vec<AlternativeSeason>,
     /// What the reader must be told.
@@ -132,6 +135,7 @@ impl Season {
             command: notes.command.clone(),
             grid: SeasonGrid::new(&scenario.field, outcome, units),
             wind: Wind::new(&outcome.wind, units),
+            plan: notes.plan.as_ref().map(|found| PlanCheck::new(scenario, found, units)),
             alternatives: pairs.map(alternative).collect(),
             notices: outcome.notices.clone(),
             warnings: notes.warnings.clone(),

@@ -5,6 +5,7 @@ use super::cautions::{LIMITS, LIMITS_OF_ONE_SEASON};
 use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::cautions::CAUTIONS;
+use crate::reports::plan;
 use crate::reports::pressure;
 use crate::reports::tables::{edges, figures, known, passes, stops, water};
 use crate::reports::worth::{self, WorthPart};
@@ -12,7 +13,7 @@ use crate::scenes::{Scene, WorthScene};
 use crate::table::{Row, Table};
 use askama::Template;
 use evenfall_view::known::NOT_KNOWN;
-use evenfall_view::{ReportNotes, Season};
+use evenfall_view::{PLAN_HEADING, PlanCheck, ReportNotes, Season};
 
 #[derive(Template)]
 #[template(path = "report.html")]
@@ -20,6 +21,11 @@ struct Page<'a> {
     title: &'a str,
     notes: &'a ReportNotes,
     seed: u64,
+    plan_heading: &'static str,
+    /// The plan beside its yardsticks, where it was checked.
+    plan: Option<&'a PlanCheck>,
+    plan_faults: Vec<String>,
+    plan_table: Table,
     /// What it is worth, in words; empty where that is not known.
     verdict: Vec<String>,
     worth: Vec<Table>,
@@ -75,6 +81,10 @@ pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<Str
         title: &scenario.title,
         notes,
         seed: scenario.seed,
+        plan_heading: PLAN_HEADING,
+        plan: season.plan.as_ref(),
+        plan_faults: season.plan.as_ref().map(plan::faults).unwrap_or_default(),
+        plan_table: season.plan.as_ref().map(plan::table).unwrap_or_default(),
         verdict: worth.map(|worth| worth.view.answer.clone()).unwrap_or_default(),
         worth: worth.map(worth::tables).unwrap_or_default(),
         worth_pictures: Figure::all(part.map_or(&[], |part| part.pictures)),

@@ -1,0 +1,73 @@
+//! The plan before the rotation: a table and sentences for the report, lines for a terminal. All
+//! numbers and words are those of [`evenfall_view::PlanCheck`]; here they are only laid out.
+
+use crate::reports::worth::terminal::folded;
+use crate::table::{Group, Row, Table};
+use evenfall_core::model::Scenario;
+use evenfall_core::plan_check::PlanCheck as Found;
+use evenfall_view::units::UnitSystem;
+use evenfall_view::{PLAN_HEADING, PlanCheck, PlanRow};
+
+/// Most characters of a line of sentences on a terminal.
+const LINE: usize = 96;
+
+/// The faults in sentences; those that an alternative has beyond the baseline with its name.
+pub(crate) fn faults(plan: &PlanCheck) -> Vec<String> {
+    let baseline = plan.alternatives.first().map_or("", |first| first.name.as_str());
+    let line = |(name, row): (&str, &PlanRow)| {
+        let of = if name == baseline { String::new() } else { format!("{name}: ") };
+        format!("{of}{}", row.words())
+    };
+    plan.faults().into_iter().map(line).collect()
+}
+
+/// Every check of the baseline, then what differs in the others.
+pub(crate) fn table(plan: &PlanCheck) -> Table {
+    let row = |row: &&PlanRow| {
+        let cells = [&row.value.text, &row.yardstick_words(), row.status.word(), row.source];
+        Row::new(row.label, cells.map(str::to_owned).to_vec())
+    };
+    let distinct = plan.distinct();
+    let is_alone = distinct.len() == 1;
+    let groups = distinct.iter().enumerate().map(|(number, (name, rows))| {
+        let heading = match number {
+            _ if is_alone => String::new(),
+            0 => (*name).to_owned(),
+            _ => format!("{name}, where it differs"),
+        };
+        Group { heading, rows: rows.iter().map(row).collect() }
+    });
+    let head = ["", "Plan", "Yardstick", "", "Source of the yardstick"];
+    Table { groups: groups.collect(), ..Table::new("", &head) }
+}
+
+/// The whole check for a terminal, under its heading. Ends with a line break.
+pub fn plan_text(scenario: &Scenario, found: &Found, units: UnitSystem) -> String {
+    let plan = PlanCheck::new(scenario, found, units);
+    let mut out = format!("{PLAN_HEADING}\n{}\n", plan.headline);
+    let distinct = plan.distinct();
+    for (number, (name, rows)) in distinct.iter().enumerate() {
+        if number > 0 {
+            out += &format!("{name}, where it differs:\n");
+        }
+        for row in rows {
+            out += &indented(&format!("{}: {}", row.status.word(), row.words()));
+        }
+    }
+    out
+}
+
+/// One line for every fault, for a terminal; empty without any.
+pub fn plan_fault_lines(scenario: &Scenario, found: &Found, units: UnitSystem) -> Vec<String> {
+    let plan = PlanCheck::new(scenario, found, units);
+    let line = |words: String| format!("Plan: {}", words.replace('\u{a0}', " "));
+    faults(&plan).into_iter().map(line).collect()
+}
+
+fn indented(words: &str) -> String {
+    let text = folded(&words.replace('\u{a0}', " "), LINE);
+    text.lines()
+        .enumerate()
+        .map(|(number, line)| format!("{}{line}\n", if number == 0 { "  " } else { "    " }))
+        .collect()
+}

@@ -1,0 +1,152 @@
+//! Rows on spacing, pressure, the state of the sprinklers and the season's ends.
+
+use super::row::PlanRow;
+use super::shown::{Kind, Show};
+use super::water::{Subject, not_known, row};
+use crate::units::percent;
+use crate::value::Amount;
+use evenfall_core::plan_check::DrySpell;
+
+/// Outlet and sprinkler spacing beside the wetted diameter.
+pub(super) fn spacing(subject: &Subject<'_>, spacing_m: [f64; 2]) -> Vec<PlanRow> {
+    const ACROSS: &str = "NRCS practice code 442, older text (from memory, medium); the FAO handbook on \
+                          pressurized irrigation has other limits (from memory, medium)";
+    const ALONG: &str = "NRCS practice code 442, older text (from memory, medium)";
+    let Subject { show, found, .. } = *subject;
+    let spacing = &found.spacing;
+    let [across_m, along_m] = spacing_m.map(|meters| show.length(meters));
+    let wetted = show.length(spacing.wetted_diameter_m);
+    let (value, limit) = show.both(Kind::Share, &spacing.across);
+    let (value_text, limit_text) = (value.text.clone(), limit.text.clone());
+    let mut across = row(
+        ("outlet_spacing", "Outlet spacing against the wetted diameter"),
+        (value, limit),
+        &spacing.across,
+        ACROSS,
+    );
+    across.sentence = format!(
+        "Outlets {across_m} apart are {value_text} of the wetted diameter of {wetted}. In the mean \
+         wind met, {} at 2 m, NRCS allows {limit_text} (FAO {}).",
+        show.wind(found.air.wind_2_m_s),
+        percent(spacing.fao_across, 0)
+    );
+    if across.is_fault() {
+        across.change = if spacing.cycle_gap_m < spacing_m[0] - 1e-6 {
+            format!(
+                "Over a whole cycle this rotation’s stops lie at most {} apart, {} of it.",
+                show.length(spacing.cycle_gap_m),
+                percent(spacing.cycle_share(), 0)
+            )
+        } else {
+            format!(
+                "Rotate stops between the outlets, or set them at most {} apart.",
+                show.length(spacing.widest_across_m())
+            )
+        };
+    }
+    let (value, limit) = show.both(Kind::Share, &spacing.along);
+    let (value_text, limit_text) = (value.text.clone(), limit.text.clone());
+    let mut along = row(
+        ("sprinkler_spacing", "Sprinkler spacing against the wetted diameter"),
+        (value, limit),
+        &spacing.along,
+        ALONG,
+    );
+    along.sentence = format!(
+        "Sprinklers {along_m} apart are {value_text} of the wetted diameter; NRCS allows {limit_text}."
+    );
+    if along.is_fault() {
+        let needed_m = spacing_m[1] / spacing.along.limit;
+        along.change =
+            format!("Take sprinklers that wet at least {} across.", show.length(needed_m));
+    }
+    vec![across, along]
+}
+
+/// Pressure along the pipe beside the 20 % rule.
+pub(super) fn pressure(subject: &Subject<'_>) -> PlanRow {
+    const SOURCE: &str = "20 % of the stated pressure: SCS NEH 15-11; Merkley & Allen, Utah State \
+                          University lectures, lecture 7";
+    let head = ("pressure", "Pressure between sprinklers");
+    let Subject { show, found, .. } = *subject;
+    let Some(pressure) = &found.pressure else {
+        let sentence = "No pipe is described, so pressure along it is not checked.".to_owned();
+        let change = "Describe the pipe, or measure pressure at the first and the last sprinkler.";
+        return not_known(head, Amount::none("%", "not given"), sentence, change, SOURCE);
+    };
+    let (value, limit) = show.both(Kind::Share, &pressure.against_rule);
+    let (value_text, limit_text) = (value.text.clone(), limit.text.clone());
+    let mut row = row(head, (value, limit), &pressure.against_rule, SOURCE);
+    row.sentence = format!(
+        "Nozzles get {} to {}: they differ by {value_text} of the stated pressure; the rule allows \
+         {limit_text}.",
+        show.pressure(pressure.lowest_kpa),
+        show.pressure(pressure.highest_kpa)
+    );
+    if row.is_fault() {
+        row.change = "Fit flow-control nozzles, or a larger pipe.".to_owned();
+    }
+    row
+}
+
+/// What cannot be seen from a plan: wear and leaks.
+pub(super) fn sprinklers() -> PlanRow {
+    let sentence = "Leaks and worn nozzles are not in a plan. Field tests found that they raise the water \
+                    that wheel lines use by about 25 % on average, up to 48 %.";
+    let change =
+        "Catch the discharge of a few nozzles in a bucket, and look along the line for leaks.";
+    not_known(
+        ("sprinklers", "State of the sprinklers"),
+        Amount::none("", "not given"),
+        sentence.to_owned(),
+        change,
+        "field tests of wheel lines, Idaho and Idaho Power 2012 (summary)",
+    )
+}
+
+/// Crop days before the first water and after the last.
+pub(super) fn ends(subject: &Subject<'_>) -> Vec<PlanRow> {
+    let Some(span) = subject.found.span.as_ref().filter(|_| !subject.is_called) else {
+        return Vec::new();
+    };
+    let before = spell(
+        subject.show,
+        ("season_start", "Crop days before the first water"),
+        &span.before,
+        ["from planting until the first pass has reached the last outlet", "Start"],
+        "earlier",
+    );
+    let after = spell(
+        subject.show,
+        ("season_end", "Crop days after the last water"),
+        &span.after,
+        ["after the last pass has left the first outlet", "Go on"],
+        "longer",
+    );
+    vec![before, after]
+}
+
+fn spell(
+    show: Show,
+    head: (&'static str, &'static str),
+    found: &DrySpell,
+    [when, verb]: [&str; 2],
+    later: &str,
+) -> PlanRow {
+    const SOURCE: &str = "days until ETc less rain has used RAW (FAO-56 chapter 8), first year";
+    let (value, limit) = show.both(Kind::Days, &found.against_soil);
+    let (days, lasts) = (value.text.clone(), limit.text.clone());
+    let mut row = row(head, (value, limit), &found.against_soil, SOURCE);
+    row.sentence = if found.lasts_all {
+        format!("The crop has {days} without irrigation {when}; the soil and the rain last them.")
+    } else {
+        format!(
+            "The crop has {days} without irrigation {when}; the soil and the rain last {lasts}."
+        )
+    };
+    if row.is_fault() {
+        let missing = show.text(Kind::Days, found.against_soil.value - found.against_soil.limit);
+        row.change = format!("{verb} {missing} {later}.");
+    }
+    row
+}
