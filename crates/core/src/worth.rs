@@ -12,6 +12,7 @@ mod inputs;
 mod plan;
 mod precision;
 mod rain;
+mod shortest_set;
 mod stages;
 mod varied_days;
 
@@ -23,10 +24,14 @@ pub use inputs::{Agronomy, ClimateProblem, Economics, WorthError};
 pub use plan::check_plan;
 pub use precision::{HalfWidth, Precision, Reached};
 pub use rain::{Rain, RainDay};
+pub use shortest_set::{
+    KEPT_WITHIN, RESOLUTION_H, SHORTEST_SET_SEASONS, ShortestSet, shortest_sets,
+};
 
 use crate::doubt::apply::ranges_of;
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::model::Scenario;
+use crate::plan_check::{PlanYield, plan_yields};
 use crate::season::{self, RunControl};
 use crate::seasons::{self, SeasonFigures, Seasons, SeasonsControl, Subject};
 use crate::verdict::{Ranked, long_run, rank};
@@ -45,6 +50,10 @@ pub struct Worth {
     pub ranked_by_money: bool,
     /// How far a precision that was asked for has been reached.
     pub precision: Option<Reached>,
+    /// Per alternative, what of the full yield its plan misses, and why.
+    pub plan: Vec<PlanYield>,
+    /// Per alternative, its shortest set, where that was asked: see [`shortest_sets`].
+    pub shortest_sets: Vec<ShortestSet>,
 }
 
 /// One alternative's seasons, and how it stands against the baseline.
@@ -88,29 +97,30 @@ pub fn run(
         Some(precision) => stages::wanted(scenario, economics, precision, seasons).min(most),
         None => most,
     };
+    let doubts = economics.doubts.then(|| ranges_of(scenario));
+    let subject = Subject { scenario, ground: &ground, doubts: doubts.as_ref() };
     let inner: SeasonsControl<'_> = control.unwatched();
     let mut show = |done: &Seasons| {
         let Some(viewer) = control.viewer() else { return };
         let mut done = done.clone();
         done.average();
         // What cannot be told yet (too few seasons) is told by the next batch.
-        if let Ok(worth) = of_seasons(scenario, economics, done) {
+        if let Ok(worth) = of_seasons(subject, economics, done) {
             viewer(&worth);
         }
     };
     let inner = inner.with_viewer(&mut show);
-    let doubts = economics.doubts.then(|| ranges_of(scenario));
-    let subject = Subject { scenario, ground: &ground, doubts: doubts.as_ref() };
     let seasons = seasons::run_wanted(subject, most, &wanted, inner)?;
-    of_seasons(scenario, economics, seasons)
+    of_seasons(subject, economics, seasons)
 }
 
 /// The balance of seasons that have run.
 fn of_seasons(
-    scenario: &Scenario,
+    subject: Subject<'_>,
     economics: &Economics,
     seasons: Seasons,
 ) -> Result<Worth, WorthError> {
+    let scenario = subject.scenario;
     let figures = |alternative: usize, of: fn(&SeasonFigures) -> f64| -> Result<_, WorthError> {
         let series = seasons.series(alternative, of);
         let figures = seasons_figures(&series, economics.confidence_level)?;
@@ -148,7 +158,9 @@ fn of_seasons(
     let precision = economics
         .precision
         .and_then(|precision| stages::reached(scenario, economics, precision, &seasons));
-    Ok(Worth { seasons, alternatives, ranking, ranked_by_money, precision })
+    let plan = plan_yields(subject, &seasons)?;
+    let shortest_sets = Vec::new();
+    Ok(Worth { seasons, alternatives, ranking, ranked_by_money, precision, plan, shortest_sets })
 }
 
 #[cfg(test)]

@@ -25,6 +25,7 @@ mod root_zone;
 mod spacing;
 mod span;
 mod yardstick;
+mod yields;
 
 pub use air::AirMet;
 pub use application::Application;
@@ -37,6 +38,8 @@ pub use root_zone::{RootZoneDepth, SATISFACTORY_DU, SetBesideRootZone};
 pub use spacing::{ALONG_LIMIT, Spacing, SpacingLimit};
 pub use span::{DrySpell, SeasonSpan};
 pub use yardstick::{Side, Yardstick};
+pub use yields::PlanYield;
+pub(crate) use yields::plan_yields;
 
 #[cfg(test)]
 mod tests;

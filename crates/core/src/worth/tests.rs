@@ -285,3 +285,25 @@ fn invariant_what_is_shown_last_is_the_result() {
         assert_eq!(net(worth), net(&plain));
     }
 }
+
+#[test]
+fn invariant_the_parts_of_what_a_plan_misses_add_up() {
+    let scenario = season_of([&[0.0], &[0.0, 30.0]]);
+    let worth = run(&scenario, &agronomy(), &economics(2), RunControl::default()).unwrap();
+    for plan in &worth.plan {
+        let parts = [
+            plan.water_short,
+            plan.sets_too_large,
+            plan.season_too_short,
+            plan.unevenness,
+            plan.edges,
+        ];
+        assert!((parts.iter().sum::<f64>() - plan.missed()).abs() < 1e-12, "{plan:?}");
+        assert!(plan.unevenness > -0.01 && plan.water_short > -1e-12, "{plan:?}");
+    }
+    // Even water does not know where the stops are.
+    let even = |plan: &PlanYield| plan.water_short + plan.season_too_short;
+    assert!((even(&worth.plan[0]) - even(&worth.plan[1])).abs() < 1e-9, "{:?}", worth.plan);
+    let gain = worth.alternatives[1].against.as_ref().unwrap().yield_gain.figures.mean;
+    assert!((worth.plan[1].reached - worth.plan[0].reached - gain).abs() < 1e-12);
+}
