@@ -10,8 +10,10 @@ use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::PerArea;
-use evenfall_core::season::{self, RunControl};
-use evenfall_core::worth::{self, Agronomy, Economics, HalfWidth, Precision, Worth, WorthError};
+use evenfall_core::season::{self, RunControl, SeasonError};
+use evenfall_core::worth::{
+    self, Agronomy, Economics, HalfWidth, Precision, ShortestSet, Worth, WorthError,
+};
 use evenfall_figures::{season_headline, worth_table};
 use evenfall_scenario::options as keys;
 use std::fmt::Write as _;
@@ -45,7 +47,10 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     let plans = season::plans(scenario)?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
-    let worth = weigh(scenario, &agronomy, &economics, &stop, voice)?;
+    let mut worth = weigh(scenario, &agronomy, &economics, &stop, voice)?;
+    if options.shortest_set && !stop.load(Ordering::SeqCst) {
+        worth.shortest_sets = shortest(scenario, &agronomy, &stop, voice)?;
+    }
     // A stopped run keeps its finished seasons and says that it is partial; what follows is short.
     stop.store(false, Ordering::SeqCst);
     let command = command_of(options, &economics);
@@ -88,7 +93,28 @@ fn command_of(options: &WorthArguments, economics: &Economics) -> String {
     if let Some(most) = options.max_seasons {
         let _ = write!(command, " --max-seasons {most}");
     }
+    if options.shortest_set {
+        command += " --shortest-set";
+    }
     command
+}
+
+/// The shortest sets; none where that is stopped.
+fn shortest(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    stop: &AtomicBool,
+    voice: Voice,
+) -> Result<Vec<ShortestSet>, Failure> {
+    let found = voice.watched(("Shortening sets", "seasons of a step"), stop, |go_on| {
+        worth::shortest_sets(scenario, agronomy, &RunControl::new(go_on))
+    });
+    match found {
+        Ok(found) => Ok(found),
+        Err(WorthError::Season(SeasonError::Stopped { .. })) => Ok(Vec::new()),
+        Err(WorthError::Season(error)) => Err(error.into()),
+        Err(other) => Err(Failure::Season(other.to_string())),
+    }
 }
 
 fn weigh(

@@ -5,6 +5,7 @@ mod against;
 mod certainty;
 pub mod money;
 mod over_seasons;
+mod plan;
 mod sentences;
 mod source;
 mod swing;
@@ -16,6 +17,7 @@ pub use against::{
 };
 pub use certainty::{Certainty, DoubtCause};
 pub use over_seasons::{Difference, GainChance, OverSeasons};
+pub use plan::{PlanPart, PlanYield, ShortestSet};
 pub use swing::Swing;
 pub use verdict::{Answer, Hinge, Settled, Verdict};
 
@@ -70,6 +72,8 @@ pub struct Worth {
     pub ranking: Vec<Ranked>,
     /// In the scenario's order, the baseline first.
     pub alternatives: Vec<AlternativeWorth>,
+    /// What the baseline's plan misses of the full yield and loses of the water.
+    pub plan: Option<PlanYield>,
     /// The answer in paragraphs, the most important first.
     pub answer: Vec<String>,
     /// Placeholders in one sentence.
@@ -219,6 +223,7 @@ impl Worth {
             ranked_by_words,
             ranking: ranking(&source),
             alternatives: alternatives(&source),
+            plan: source.plan(),
             answer: words::answer(&source),
             placeholders_words: source.placeholders(),
             seasons_words: words::seasons(&source),

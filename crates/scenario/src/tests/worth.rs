@@ -58,7 +58,7 @@ fn closed_an_intake_rate_is_read_where_it_is_given() {
     assert!((worth(&given).0.intake_rate_mm_h.unwrap() - 7.62).abs() < 1e-12);
     let wrong = demo_with(|demo| demo["soil"]["intake_rate"] = json!("30 in/h"));
     let (at, told) = only_problem(&wrong);
-    assert!(at == "/soil/intake_rate" && told.contains("0.5 mm/h to 500 mm/h"), "{at} {told}");
+    assert!(at == "/soil/intake_rate" && told.contains("Did you mean 0.3 in/h?"), "{at} {told}");
 }
 
 /// The demo's crop must find a supply that is slightly tight: need less rain and what the soil

@@ -29,6 +29,8 @@ pub struct Verdict {
     pub reason: &'static str,
     /// In one sentence or two.
     pub sentence: String,
+    /// Where the baseline's plan loses more than the alternative brings; `null` where it does not.
+    pub plan: Option<String>,
     /// What would settle it, or what it hangs on, in sentences.
     pub settling: Vec<String>,
     /// What would settle it.
@@ -109,14 +111,16 @@ impl Verdict {
             word,
             reason,
             sentence: source.headline(rival),
+            plan: source.plan_beside(rival),
             settling: source.settling(rival),
             settled_by: found.settled_by.iter().map(settled).collect(),
             hangs_on: found.hangs_on.iter().map(Hinge::new).collect(),
         }
     }
 
-    /// The sentence, and what would settle it.
+    /// The sentence, where the plan loses more, and what would settle it.
     pub fn words(&self) -> String {
-        [std::slice::from_ref(&self.sentence), &self.settling].concat().join(" ")
+        let first = std::iter::once(&self.sentence).chain(&self.plan);
+        first.chain(&self.settling).cloned().collect::<Vec<_>>().join(" ")
     }
 }

@@ -20,6 +20,7 @@ pub(super) fn answer(source: &Source<'_>) -> Vec<String> {
         return out;
     };
     out.push(source.headline(best));
+    out.extend(source.plan_beside(best));
     if source.is_partial() {
         out.push(seasons(source));
     }

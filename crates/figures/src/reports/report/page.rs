@@ -26,6 +26,8 @@ struct Page<'a> {
     plan: Option<&'a PlanCheck>,
     plan_faults: Vec<String>,
     plan_table: Table,
+    /// What it misses of the full yield, and why.
+    plan_yield: Vec<String>,
     /// What it is worth, in words; empty where that is not known.
     verdict: Vec<String>,
     worth: Vec<Table>,
@@ -85,6 +87,7 @@ pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<Str
         plan: season.plan.as_ref(),
         plan_faults: season.plan.as_ref().map(plan::faults).unwrap_or_default(),
         plan_table: season.plan.as_ref().map(plan::table).unwrap_or_default(),
+        plan_yield: worth.and_then(|w| w.view.plan.clone()).map(|p| p.words).unwrap_or_default(),
         verdict: worth.map(|worth| worth.view.answer.clone()).unwrap_or_default(),
         worth: worth.map(worth::tables).unwrap_or_default(),
         worth_pictures: Figure::all(part.map_or(&[], |part| part.pictures)),

@@ -23,7 +23,8 @@ pub fn worth_table(
     units: UnitSystem,
 ) -> Result<String, DrawError> {
     let view = worth_view(scenario, worth, economics, units)?;
-    let mut lines: Vec<String> = Vec::new();
+    let mut lines: Vec<String> =
+        view.plan.as_ref().map_or_else(Vec::new, |plan| plan.words.clone());
     if view.rivals().next().is_none() {
         lines.push("One alternative alone: nothing to compare it with.".to_owned());
     }
