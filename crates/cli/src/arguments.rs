@@ -165,8 +165,8 @@ pub(crate) struct WorthArguments {
     /// Maximum number of seasons with --target-precision [default: the scenario's, or 1000]
     #[arg(long, value_name = "N", value_parser = keys::max_seasons)]
     pub(crate) max_seasons: Option<u16>,
-    /// Also find the shortest set under each alternative that keeps the baseline's yield (takes about
-    /// half as long again)
+    /// Also find the shortest set under each alternative that keeps the baseline's yield (takes as
+    /// long as some 15 seasons more)
     #[arg(long)]
     pub(crate) shortest_set: bool,
 }

@@ -11,6 +11,7 @@ use axum::extract::State;
 use axum::response::Response;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome, RunControl, SeasonControl};
+use evenfall_core::worth::check_plan;
 use evenfall_figures::{Report, report_files, report_page};
 use evenfall_view::ReportNotes;
 use std::borrow::Cow;
@@ -81,7 +82,7 @@ fn with_report<T>(
         scenario_text: &run.order.text,
         named_files: &run.order.resolved.files,
         outcome: &outcome,
-        notes: &notes(run, &outcome, even.as_ref(), found.worth().map(|(_, t)| t.seasons)),
+        notes: &notes(run, &outcome, even.as_ref(), found.worth().map(|(_, t)| t.seasons))?,
         worth: found.worth(),
         units: display_units(&run.order.resolved),
     })
@@ -104,8 +105,12 @@ fn notes(
     outcome: &Outcome,
     even: Option<&Outcome>,
     seasons: Option<usize>,
-) -> ReportNotes {
+) -> Result<ReportNotes, Fail> {
     let resolved = &run.order.resolved;
+    let plans = outcome.alternatives.iter().map(|found| found.plan.clone()).collect();
+    let agronomy = resolved.worth.as_ref().map(|(agronomy, _)| agronomy);
+    let plan = check_plan(&resolved.scenario, plans, agronomy);
+    let plan = plan.map_err(|error| Fail::impossible(error.to_string()))?;
     let mut notes = ReportNotes::of(&resolved.scenario, outcome, even);
     notes.sources.extend(resolved.sources.iter().cloned());
     let mut warnings = resolved.warnings.clone();
@@ -114,7 +119,7 @@ fn notes(
         Some(seasons) => format!("evenfall worth --seasons {seasons} scenario.json"),
         None => "evenfall season scenario.json".to_owned(),
     };
-    ReportNotes {
+    Ok(ReportNotes {
         question: resolved.question.clone(),
         invented: resolved.invented,
         assumptions: assumptions(resolved),
@@ -122,8 +127,9 @@ fn notes(
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
         command,
+        plan: Some(plan),
         ..notes
-    }
+    })
 }
 
 fn packed(report: &Report<'_>) -> Result<Vec<u8>, Fail> {

@@ -13,10 +13,12 @@ use evenfall_core::season::{
     WateredHour,
 };
 use evenfall_core::uniformity::Uniformity;
+use evenfall_core::worth::{WorthError, check_plan};
 use evenfall_figures::{
     ONE_SEASON, ONLY_WATER, interior_words, map_range_mm, season_headline, season_words,
 };
-use evenfall_view::{Amount, FigureHead, Figures, Regions, Split, UnitSystem, Water};
+use evenfall_scenario::Resolved;
+use evenfall_view::{Amount, FigureHead, Figures, PlanCheck, Regions, Split, UnitSystem, Water};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -57,6 +59,8 @@ pub(crate) struct SeasonSummary {
     pub(crate) wind: Vec<WindHour>,
     /// What the figures are, in the order of their columns.
     pub(crate) figures: Vec<FigureHead>,
+    /// The plans beside their yardsticks, before any rotation.
+    pub(crate) plan: PlanCheck,
     pub(crate) alternatives: Vec<AlternativeSeason>,
     /// The answer in plain words: its first paragraph.
     pub(crate) headline: String,
@@ -139,19 +143,22 @@ pub(super) fn compute<F: Kept>(
         run.progress(done, total, "passes");
         !run.is_canceled()
     };
-    let found = simulate(cache, &resolved.scenario, display_units(resolved), &go_on);
+    let found = simulate(cache, resolved, &go_on);
     found.map_err(|error| error.to_string())
 }
 
 /// The season on the scenario's cells, with what the page needs of it.
 fn simulate(
     cache: &LandingMapCache,
-    scenario: &Scenario,
-    units: UnitSystem,
+    resolved: &Resolved,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
-) -> Result<SeasonFound, SeasonError> {
+) -> Result<SeasonFound, WorthError> {
+    let (scenario, units) = (&resolved.scenario, display_units(resolved));
     let plans = season::plans(scenario)?;
     let passes: usize = plans.iter().map(|plan| plan.passes.len()).sum();
+    let agronomy = resolved.worth.as_ref().map(|(agronomy, _)| agronomy);
+    let plan = check_plan(scenario, plans.clone(), agronomy)?;
+    let plan = PlanCheck::new(scenario, &plan, units);
     let display = Display::of(&scenario.field.grid, passes);
     let boundary = scenario.field.boundary.as_ref();
     let mut shown: Vec<Vec<Vec<f32>>> = vec![Vec::new(); plans.len()];
@@ -159,13 +166,13 @@ fn simulate(
         |laid: Laid<'_>| shown[laid.alternative].push(display.shrink(laid.pass_mm, boundary));
     let control = SeasonControl::new(go_on).with_landing_maps(cache);
     let outcome = season::run(scenario, control.with_viewer(&mut seen))?;
-    let summary = summary_of(scenario, &outcome, units, &display, &shown)?;
+    let summary = summary_of((scenario, plan), &outcome, units, &display, &shown)?;
     Ok(SeasonFound { outcome, display, passes: shown, summary })
 }
 
 /// The season in numbers and words.
 fn summary_of(
-    scenario: &Scenario,
+    (scenario, plan): (&Scenario, PlanCheck),
     outcome: &Outcome,
     units: UnitSystem,
     display: &Display,
@@ -198,6 +205,7 @@ fn summary_of(
         ),
         wind: watered_hours(scenario)?.iter().map(wind).collect(),
         figures: FigureHead::all(),
+        plan,
         alternatives: pairs.map(|(asked, found)| alternative(&asked.name, found, units)).collect(),
         headline: answer.first().cloned().unwrap_or_default(),
         answer,

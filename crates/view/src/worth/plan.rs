@@ -8,7 +8,9 @@ use crate::units::{Quantity, UnitSystem, number, percent};
 use crate::value::Amount;
 use evenfall_core::money::{PerArea, Price};
 use evenfall_core::plan_check::PlanYield as Found;
-use evenfall_core::worth::{KEPT_WITHIN, SHORTEST_SET_SEASONS, ShortestSet as FoundSet};
+use evenfall_core::worth::{
+    KEPT_WITHIN, RESOLUTION_H, SHORTEST_SET_SEASONS, ShortestSet as FoundSet,
+};
 use serde::Serialize;
 use utoipa::ToSchema;
 
@@ -69,7 +71,11 @@ const LEAST_TOLD: f64 = 0.0005;
 fn parts(found: &Found) -> [Part; 5] {
     [
         ("water_short", "it is short of water", found.water_short),
-        ("sets_too_large", "sets are too large for the root zone", found.sets_too_large),
+        (
+            "sets_too_large",
+            "sets are too large and too far apart for the root zone",
+            found.sets_too_large,
+        ),
         ("season_too_short", "water starts too late or ends too early", found.season_too_short),
         ("unevenness", "the water is uneven", found.unevenness),
         ("edges", "the edges get less", found.edges),
@@ -171,6 +177,9 @@ impl Source<'_> {
                 return format!("Under {name} even the full set does not keep it.");
             };
             let hours = number(shortest_h, 1);
+            if found.planned_h - shortest_h < RESOLUTION_H {
+                return format!("{name} needs its full {hours} h.");
+            }
             let saves = depth(self.units, found.saved_mm).text;
             let cost = self.cost_of(found.saved_mm).filter(|_| found.saved_mm > 0.0);
             let cost = cost.map_or_else(String::new, |c| format!(", {}", self.an_amount(c)));
@@ -179,8 +188,8 @@ impl Source<'_> {
         let each: Vec<String> = self.worth.shortest_sets.iter().enumerate().map(of).collect();
         (!each.is_empty()).then(|| {
             format!(
-                "The shortest sets, at the same hours, that keep the yield of {} within {} points \
-                 ({SHORTEST_SET_SEASONS} seasons, nothing drawn but the weather): {}",
+                "The shortest sets, at the same hours, that keep the yield of {} within {} point \
+                 ({SHORTEST_SET_SEASONS} seasons, nothing drawn but the weather). {}",
                 quoted(self.baseline()),
                 number(100.0 * KEPT_WITHIN, 1),
                 each.join(" ")

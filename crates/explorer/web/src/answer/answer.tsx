@@ -8,6 +8,7 @@ import { Exactness } from "../season/freshness";
 import { NetBars, Tornado } from "./bars";
 import { GROUPS, whenOpen } from "../setup/setup";
 import { isStarting } from "../setup/starting";
+import { PlanCheck } from "./plan";
 import { Starter } from "./starter";
 import { TakeAway } from "./takeaway";
 import { Waiting } from "./waiting";
@@ -129,7 +130,7 @@ function Verdicts(): JSX.Element | null {
   const { table, worth } = shown.summary;
   const rivals = worth.ranking.flatMap(({ alternative: name, index }) => {
     const against = worth.alternatives[index]?.against_baseline;
-    return against ? [{ name, against, words: [against.verdict.sentence, ...against.verdict.settling].join(" ") }] : [];
+    return against ? [{ name, against, words: [against.verdict.sentence, ...(against.verdict.plan ? [against.verdict.plan] : []), ...against.verdict.settling].join(" ") }] : [];
   });
   const isInVerdict = (paragraph: string): boolean => rivals.some(({ words }) => words.includes(paragraph));
   const isOld = isOutdated();
@@ -191,6 +192,7 @@ export function Answer(): JSX.Element {
   const latest = partials[partials.length - 1];
   return (
     <div class="answer">
+      <PlanCheck />
       <Headline />
       <Ask />
       <Waiting own={store.worthOwn} label="Seasons run" />

@@ -451,6 +451,13 @@ export interface components {
             /** @description Gain of yield, whole field. */
             yield_gain: components["schemas"]["Difference"];
         };
+        /** @description One alternative's plan. */
+        AlternativePlan: {
+            /** @description Its name. */
+            name: string;
+            /** @description Every check. */
+            rows: components["schemas"]["PlanRow"][];
+        };
         /** @description One alternative's season. */
         AlternativeSeason: {
             /** @description Figures at the end of the season. */
@@ -895,6 +902,70 @@ export interface components {
             /** @description Whether the place lies beyond the boundary of the field. */
             beyond: boolean;
         };
+        /** @description The plans of all alternatives beside their yardsticks. */
+        PlanCheck: {
+            /** @description In the scenario's order, the baseline first. */
+            alternatives: components["schemas"]["AlternativePlan"][];
+            /** @description What comes out, in one sentence. */
+            headline: string;
+        };
+        /** @description A part of the yield that a plan misses. */
+        PlanPart: {
+            /** @description `water_short`, `sets_too_large`, `season_too_short`, `unevenness`, `edges`. */
+            key: string;
+            /** @description Points of the full yield. */
+            missed: components["schemas"]["Amount"];
+            value: components["schemas"]["Amount"] | null;
+            /** @description Why, in plain words. */
+            why: string;
+        };
+        /** @description A number of the plan beside its yardstick. */
+        PlanRow: {
+            /** @description One thing to change; empty where nothing need be. */
+            change: string;
+            /**
+             * @description Which check: `set_depth`, `set_against_use`, `application_rate`, `interval`, `capacity`,
+             *     `outlet_spacing`, `sprinkler_spacing`, `pressure`, `sprinklers`, `season_start`, `season_end`.
+             */
+            key: string;
+            /** @description What is checked. */
+            label: string;
+            /** @description In one sentence or two. */
+            sentence: string;
+            /** @description "at most", "at least", or empty where there is no yardstick. */
+            side: string;
+            /** @description Where the yardstick comes from. */
+            source: string;
+            /** @description How it stands. */
+            status: components["schemas"]["PlanStatus"];
+            /** @description What the plan has. */
+            value: components["schemas"]["Amount"];
+            yardstick: components["schemas"]["Amount"] | null;
+        };
+        /**
+         * @description How a number of the plan stands beside its yardstick.
+         * @enum {string}
+         */
+        PlanStatus: "fine" | "fault" | "not_known";
+        /** @description What the baseline's plan misses and loses. */
+        PlanYield: {
+            lost_water_cost: components["schemas"]["Amount"] | null;
+            /** @description Water that falls off the field. */
+            off_field: components["schemas"]["Amount"];
+            /** @description What is missed, part by part; they add up. A part below zero does no harm. */
+            parts: components["schemas"]["PlanPart"][];
+            /** @description Water lost below the roots. */
+            percolation: components["schemas"]["Amount"];
+            /** @description Yield of the whole field, of full yield. */
+            reached: components["schemas"]["Amount"];
+            /**
+             * @description Per alternative, the shortest set that keeps the baseline's yield; empty where that was not
+             *     asked.
+             */
+            shortest_sets: components["schemas"]["ShortestSet"][];
+            /** @description All of it in sentences. */
+            words: string[];
+        };
         /** @description A precision that was asked for. */
         Precision: {
             /** @description Seasons of the first stage. */
@@ -1121,6 +1192,8 @@ export interface components {
                 number,
                 number
             ];
+            /** @description The plans beside their yardsticks, before any rotation. */
+            plan: components["schemas"]["PlanCheck"];
             /** @description The lines that the command prints. */
             printed: string;
             /** @description Date and time of hour 0: midnight of the first day. */
@@ -1237,6 +1310,17 @@ export interface components {
             along_m: number;
             letter: string;
         };
+        /** @description The shortest set under an alternative. */
+        ShortestSet: {
+            /** @description Name of the alternative. */
+            alternative: string;
+            /** @description Set time as planned, h. */
+            planned: components["schemas"]["Amount"];
+            /** @description Gross water of a season that it saves. */
+            saved: components["schemas"]["Amount"];
+            saved_value: components["schemas"]["Amount"] | null;
+            shortest: components["schemas"]["Amount"] | null;
+        };
         /** @description The unevenness in its two parts. */
         Split: {
             /** @description Whole cycles that it was fitted to. */
@@ -1342,6 +1426,8 @@ export interface components {
             answer: components["schemas"]["Answer"];
             /** @description Every price whose plausible range holds its break-even, the widest swing first. */
             hangs_on: components["schemas"]["Hinge"][];
+            /** @description Where the baseline's plan loses more than the alternative brings; `null` where it does not. */
+            plan: string | null;
             /**
              * @description Why: `gain`, `loss`, `too_small`, `no_difference`, `noise`, `doubt`, `placeholder`,
              *     `missing_price`.
@@ -1410,6 +1496,7 @@ export interface components {
             money_unit: string;
             /** @description Placeholders in one sentence. */
             placeholders_words: string | null;
+            plan: components["schemas"]["PlanYield"] | null;
             precision: components["schemas"]["Precision"] | null;
             /** @description The prices that are known. */
             prices: components["schemas"]["KnownPrice"][];
@@ -1471,6 +1558,7 @@ export interface components {
     pathItems: never;
 }
 export type Against = components['schemas']['Against'];
+export type AlternativePlan = components['schemas']['AlternativePlan'];
 export type AlternativeSeason = components['schemas']['AlternativeSeason'];
 export type AlternativeView = components['schemas']['AlternativeView'];
 export type AlternativeWorth = components['schemas']['AlternativeWorth'];
@@ -1505,6 +1593,11 @@ export type PassView = components['schemas']['PassView'];
 export type Payback = components['schemas']['Payback'];
 export type PlaceHistory = components['schemas']['PlaceHistory'];
 export type PlaceView = components['schemas']['PlaceView'];
+export type PlanCheck = components['schemas']['PlanCheck'];
+export type PlanPart = components['schemas']['PlanPart'];
+export type PlanRow = components['schemas']['PlanRow'];
+export type PlanStatus = components['schemas']['PlanStatus'];
+export type PlanYield = components['schemas']['PlanYield'];
 export type Precision = components['schemas']['Precision'];
 export type Preview = components['schemas']['Preview'];
 export type PreviewRequest = components['schemas']['PreviewRequest'];
@@ -1530,6 +1623,7 @@ export type Settled = components['schemas']['Settled'];
 export type SheetMade = components['schemas']['SheetMade'];
 export type SheetRequest = components['schemas']['SheetRequest'];
 export type ShiftView = components['schemas']['ShiftView'];
+export type ShortestSet = components['schemas']['ShortestSet'];
 export type Split = components['schemas']['Split'];
 export type StartView = components['schemas']['StartView'];
 export type State = components['schemas']['State'];
