@@ -44,6 +44,27 @@ fn invariant_the_page_is_whole_and_asks_for_nothing() {
 }
 
 #[test]
+fn closed_the_plan_stands_before_everything_else_in_page_and_json() {
+    let (scenario, outcome) = build(&small());
+    let plans = outcome.alternatives.iter().map(|found| found.plan.clone()).collect();
+    let plan = evenfall_core::worth::check_plan(&scenario, plans, None).unwrap();
+    let notes = evenfall_view::ReportNotes { plan: Some(plan), ..notes(&scenario) };
+    let html = report_page(&report((&scenario, &outcome), &notes, None)).unwrap();
+    let place = |words: &str| html.find(words).unwrap_or_else(|| panic!("no {words}"));
+    assert!(place("The plan before the rotation") < place("The question"));
+    assert!(place("Outlet spacing against the wetted diameter") < place("The answer"));
+    // Without crop and soil the page says so, and what to give.
+    assert!(html.contains("What the root zone takes is not known. Give crop, soil and climate"));
+    let json = season_json(&Season::new(&scenario, &outcome, &notes, UnitSystem::Si)).unwrap();
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let rows = json["plan"]["alternatives"][0]["rows"].as_array().unwrap();
+    let row = |key: &str| rows.iter().find(|row| row["key"] == key).unwrap();
+    assert!(row("set_depth")["value_mm"].as_f64().unwrap() > 0.0);
+    assert_eq!(row("set_depth")["status"], "not_known");
+    assert!(row("outlet_spacing")["yardstick_percent"].as_f64().unwrap() > 0.0);
+}
+
+#[test]
 fn invariant_hostile_names_stay_text() {
     let evil = "<script>alert(\"x\")</script> & 'co' \u{7}";
     let html = page(&small(), |scenario, _| {

@@ -9,6 +9,7 @@
 //! Few seasons, everything doubtful taken as used: the answer is a first set time to try, not a
 //! guarantee. Not told where passes are called by the crop: shorter sets would then come more often.
 
+use super::climate::seasons_there_are;
 use super::inputs::{Agronomy, WorthError};
 use crate::model::Scenario;
 use crate::schedule::{Plan, SeasonLength};
@@ -62,7 +63,7 @@ pub fn shortest_sets(
     }
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(SeasonError::NoAlternatives)?;
-    let there_are = super::seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
+    let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
     let count = SHORTEST_SET_SEASONS.min(there_are);
     let drawn = Some(scenario.drawn_weather());
     let ground = agronomy.ground(first.midnight.date(), count, drawn)?;

@@ -77,7 +77,9 @@ async fn regress_a_worth_has_the_words_and_the_table_of_the_plain_run() {
     for rival in rivals {
         let verdict = &rival["against_baseline"]["verdict"];
         let settling = verdict["settling"].as_array().unwrap();
+        let plan = Some(&verdict["plan"]).filter(|plan| !plan.is_null());
         let sentences: Vec<&str> = std::iter::once(&verdict["sentence"])
+            .chain(plan)
             .chain(settling)
             .map(|sentence| sentence.as_str().unwrap())
             .collect();

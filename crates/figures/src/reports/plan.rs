@@ -24,8 +24,11 @@ pub(crate) fn faults(plan: &PlanCheck) -> Vec<String> {
 /// Every check of the baseline, then what differs in the others.
 pub(crate) fn table(plan: &PlanCheck) -> Table {
     let row = |row: &&PlanRow| {
-        let cells = [&row.value.text, &row.yardstick_words(), row.status.word(), row.source];
-        Row::new(row.label, cells.map(str::to_owned).to_vec())
+        // Faults stand above the table in full.
+        let words = if row.is_fault() { String::new() } else { row.words() + " " };
+        let finding = format!("{words}Yardstick: {}.", row.source);
+        let own = [row.value.text.clone(), row.yardstick_words(), row.status.word().to_owned()];
+        Row::new(row.label, own.into_iter().chain([finding]).collect())
     };
     let distinct = plan.distinct();
     let is_alone = distinct.len() == 1;
@@ -37,7 +40,7 @@ pub(crate) fn table(plan: &PlanCheck) -> Table {
         };
         Group { heading, rows: rows.iter().map(row).collect() }
     });
-    let head = ["", "Plan", "Yardstick", "", "Source of the yardstick"];
+    let head = ["", "Plan", "Yardstick", "", "What that means"];
     Table { groups: groups.collect(), ..Table::new("", &head) }
 }
 

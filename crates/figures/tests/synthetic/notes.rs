@@ -49,6 +49,7 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
         rules: names().map(rules).collect(),
         areas: names().map(areas).collect(),
         wheels: names().map(wheels).collect(),
+        plan: None,
     }
 }
 

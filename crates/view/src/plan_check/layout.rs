@@ -138,6 +138,8 @@ fn spell(
     let (days, lasts) = (value.text.clone(), limit.text.clone());
     let mut row = row(head, (value, limit), &found.against_soil, SOURCE);
     row.sentence = if found.lasts_all {
+        // As many days as there are would read like a threshold that is just met.
+        (row.side, row.yardstick) = ("", Some(Amount::none("days", "all of them last")));
         format!("The crop has {days} without irrigation {when}; the soil and the rain last them.")
     } else {
         format!(

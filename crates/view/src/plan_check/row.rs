@@ -60,11 +60,12 @@ impl PlanRow {
 
     /// "at most 2.30 in"; empty without a yardstick.
     pub fn yardstick_words(&self) -> String {
-        let text = |limit: &Amount| format!("{} {}", self.side, limit.text);
+        let text = |limit: &Amount| format!("{} {}", self.side, limit.text).trim().to_owned();
         self.yardstick.as_ref().map_or_else(String::new, text)
     }
 
-    pub(super) fn is_fault(&self) -> bool {
+    /// Whether it misses its yardstick.
+    pub fn is_fault(&self) -> bool {
         self.status == PlanStatus::Fault
     }
 }
