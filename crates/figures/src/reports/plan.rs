@@ -47,17 +47,13 @@ pub(crate) fn table(plan: &PlanCheck) -> Table {
 /// The whole check for a terminal, under its heading. Ends with a line break.
 pub fn plan_text(scenario: &Scenario, found: &Found, units: UnitSystem) -> String {
     let plan = PlanCheck::new(scenario, found, units);
-    let mut out = format!("{PLAN_HEADING}\n{}\n", plan.headline);
-    let distinct = plan.distinct();
-    for (number, (name, rows)) in distinct.iter().enumerate() {
-        if number > 0 {
-            out += &format!("{name}, where it differs:\n");
-        }
-        for row in rows {
-            out += &indented(&format!("{}: {}", row.status.word(), row.words()));
-        }
+    let mut lines = vec![PLAN_HEADING.to_owned(), plan.headline.clone()];
+    for (number, (name, rows)) in plan.distinct().iter().enumerate() {
+        lines.extend((number > 0).then(|| format!("{name}, where it differs:")));
+        let told = rows.iter().map(|row| format!("{}: {}", row.status.word(), row.words()));
+        lines.extend(told.flat_map(|words| indented(&words)));
     }
-    out
+    lines.join("\n") + "\n"
 }
 
 /// One line for every fault, for a terminal; empty without any.
@@ -67,10 +63,11 @@ pub fn plan_fault_lines(scenario: &Scenario, found: &Found, units: UnitSystem) -
     faults(&plan).into_iter().map(line).collect()
 }
 
-fn indented(words: &str) -> String {
+/// Folded lines, the first one less indented.
+fn indented(words: &str) -> Vec<String> {
     let text = folded(&words.replace('\u{a0}', " "), LINE);
-    text.lines()
-        .enumerate()
-        .map(|(number, line)| format!("{}{line}\n", if number == 0 { "  " } else { "    " }))
+    let lines = text.lines().enumerate();
+    lines
+        .map(|(number, line)| format!("{}{line}", if number == 0 { "  " } else { "    " }))
         .collect()
 }

@@ -84,7 +84,7 @@ pub(super) fn pressure(subject: &Subject<'_>) -> PlanRow {
         show.pressure(pressure.highest_kpa)
     );
     if row.is_fault() {
-        row.change = "Fit flow-control nozzles, or a larger pipe.".to_owned();
+        row.change.push_str("Fit flow-control nozzles, or a larger pipe.");
     }
     row
 }

@@ -17,6 +17,14 @@ pub(super) struct Subject<'a> {
     pub(super) is_called: bool,
 }
 
+/// Less than this is not said to drain, mm: it would read as nothing.
+const LEAST_DRAINED_MM: f64 = 0.5;
+
+/// Sentences in a row, empty ones left out.
+fn sentences(all: &[&str]) -> String {
+    all.iter().filter(|text| !text.is_empty()).copied().collect::<Vec<_>>().join(" ")
+}
+
 const NEEDS_GROUND: &str = "Give crop, soil and climate, and run again.";
 
 /// A row whose yardstick is there.
@@ -88,10 +96,14 @@ pub(super) fn depths(subject: &Subject<'_>) -> Vec<PlanRow> {
     let (net, raw) = show.both(Kind::Depth, &zone.against_raw);
     let mut depth = row(heads[0], (net, raw.clone()), &zone.against_raw, RAW);
     let takes = format!("The root zone takes {} between the allowed depletion and full.", raw.text);
+    // A set that only refills what stress had used drains nothing, but comes too late.
+    let drains = match zone.drains_mm {
+        none if none < LEAST_DRAINED_MM => String::new(),
+        mm => format!("At least {} of every set go below the roots.", show.text(Kind::Depth, mm)),
+    };
     depth.sentence = format!("{puts_on} {takes}");
     if depth.is_fault() {
-        let drains = show.text(Kind::Depth, zone.drains_mm);
-        depth.sentence += &format!(" At least {drains} of every set go below the roots.");
+        depth.sentence = sentences(&[&depth.sentence, &drains]);
         // Less often is no help: the root zone holds no more.
         let hours = hours_text(at_most_tenth(zone.longest_set_h));
         depth.change = format!("Shorten the set to {hours} hours.");
@@ -104,14 +116,14 @@ pub(super) fn depths(subject: &Subject<'_>) -> Vec<PlanRow> {
     let used = show.text(Kind::Depth, used_mm);
     beside.sentence = format!("At its peak the crop uses {used} between two sets.");
     if beside.is_fault() {
-        let drains = show.text(Kind::Depth, zone.drains_mm);
-        beside.sentence += &format!(
-            " A set brings {}, more than the {} that reach even the driest quarter of a pattern of \
-             DU {}. At least {drains} of every set go below the roots, all season.",
+        let brings = format!(
+            "A set brings {}, more than the {} that reach even the driest quarter of a pattern of \
+             DU {}.",
             net.text,
             allowed.text,
             percent(SATISFACTORY_DU, 0)
         );
+        beside.sentence = sentences(&[&beside.sentence, &brings, &drains]);
         beside.change = shorter;
     }
     vec![depth, beside]
