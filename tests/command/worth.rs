@@ -24,6 +24,35 @@ fn a_verdict_is_told_and_written_with_its_maps() {
 }
 
 #[test]
+fn a_plan_that_loses_more_than_a_rotation_brings_says_so_and_shorter_sets_are_found() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    let words = ["worth", "scenario.json", "--seasons", "2", "--shortest-set", "--into", "r"];
+    let said = evenfall_in(folder.path(), &words).said();
+    let plain = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    // The small scenario waters a fifth of the crop's season.
+    assert!(plain.contains("because water starts too late or ends too early"), "{said}");
+    assert!(plain.contains("The plan itself loses more:"), "{said}");
+    assert!(
+        plain.contains("The shortest sets, at the same hours, that keep the yield of"),
+        "{said}"
+    );
+    let report = folder.path().join("r");
+    let read = |file: &str| -> Value {
+        serde_json::from_slice(&fs::read(report.join(file)).unwrap()).unwrap()
+    };
+    let plan = &read("worth.json")["plan"];
+    let parts = plan["parts"].as_array().unwrap();
+    let missed: f64 = parts.iter().map(|part| part["missed_points"].as_f64().unwrap()).sum();
+    assert!((missed + plan["reached_percent"].as_f64().unwrap() - 100.0).abs() < 1e-9, "{plan}");
+    assert_eq!(plan["shortest_sets"].as_array().unwrap().len(), 2);
+    assert!(!read("summary.json")["plan"]["alternatives"].as_array().unwrap().is_empty());
+    let page = fs::read_to_string(report.join("report.html")).unwrap();
+    assert!(page.find("The plan before the rotation") < page.find("The answer"));
+    assert!(page.contains("--shortest-set"));
+}
+
+#[test]
 fn the_verdict_does_not_depend_on_threads() {
     let folder = TempDir::new().unwrap();
     put(folder.path(), &small());

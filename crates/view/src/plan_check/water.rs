@@ -89,10 +89,8 @@ pub(super) fn depths(subject: &Subject<'_>) -> Vec<PlanRow> {
         let sentence = format!("{puts_on} What the root zone takes is not known.");
         return vec![not_known(heads[0], value(), sentence, NEEDS_GROUND, RAW)];
     };
-    let shorter = format!(
-        "Shorten the set to {} hours, or water less often.",
-        hours_text(at_most_tenth(zone.longest_set_h))
-    );
+    let shorter =
+        format!("Shorten the set to {} hours", hours_text(at_most_tenth(zone.longest_set_h)));
     let (net, raw) = show.both(Kind::Depth, &zone.against_raw);
     let mut depth = row(heads[0], (net, raw.clone()), &zone.against_raw, RAW);
     let takes = format!("The root zone takes {} between the allowed depletion and full.", raw.text);
@@ -105,8 +103,7 @@ pub(super) fn depths(subject: &Subject<'_>) -> Vec<PlanRow> {
     if depth.is_fault() {
         depth.sentence = sentences(&[&depth.sentence, &drains]);
         // Less often is no help: the root zone holds no more.
-        let hours = hours_text(at_most_tenth(zone.longest_set_h));
-        depth.change = format!("Shorten the set to {hours} hours.");
+        depth.change = format!("{shorter}.");
     }
     let Some((against, used_mm)) = zone.against_use.as_ref().zip(zone.takes.used_mm) else {
         return vec![depth];
@@ -117,14 +114,15 @@ pub(super) fn depths(subject: &Subject<'_>) -> Vec<PlanRow> {
     beside.sentence = format!("At its peak the crop uses {used} between two sets.");
     if beside.is_fault() {
         let brings = format!(
-            "A set brings {}, more than the {} that reach even the driest quarter of a pattern of \
-             DU {}.",
+            "A set brings {}, more than the {} with which even the driest quarter of a pattern of \
+             DU {} gets that.",
             net.text,
             allowed.text,
             percent(SATISFACTORY_DU, 0)
         );
         beside.sentence = sentences(&[&beside.sentence, &brings, &drains]);
-        beside.change = shorter;
+        let less_often = if depth.is_fault() { "" } else { ", or water less often" };
+        beside.change = format!("{shorter}{less_often}.");
     }
     vec![depth, beside]
 }

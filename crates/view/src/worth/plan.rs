@@ -68,6 +68,10 @@ type Part = (&'static str, &'static str, f64);
 /// Less than this is not told, fraction: it would read 0.0 points.
 const LEAST_TOLD: f64 = 0.0005;
 
+/// Less than this is not set beside a rotation where no price is known, fraction: half a point, from
+/// which a search calls a gain worthwhile.
+const LEAST_POINTS: f64 = 0.005;
+
 fn parts(found: &Found) -> [Part; 5] {
     [
         ("water_short", "it is short of water", found.water_short),
@@ -137,10 +141,11 @@ impl Source<'_> {
 
     fn plan_words(&self, found: &Found) -> Vec<String> {
         let mut told: Vec<Part> =
-            parts(found).into_iter().filter(|part| part.2 > LEAST_TOLD).collect();
+            parts(found).into_iter().filter(|part| part.2.abs() > LEAST_TOLD).collect();
         told.sort_by(|a, b| b.2.total_cmp(&a.2));
         let each = told.iter().map(|(key, why, missed)| {
-            let rotation = if *key == "unevenness" { ", which a rotation can change" } else { "" };
+            let is_change = *key == "unevenness" && *missed > 0.0;
+            let rotation = if is_change { ", which a rotation can change" } else { "" };
             format!("{} because {why}{rotation}", number(100.0 * missed, 1))
         });
         let each = each.collect::<Vec<_>>().join("; ");
@@ -197,31 +202,56 @@ impl Source<'_> {
         })
     }
 
-    /// Where the plan loses more than the rival brings; `None` where it does not.
+    /// Where the plan loses more than the rival brings, in money where that is known, else in yield;
+    /// `None` where it does not, or where what it loses is not worth telling.
     pub(super) fn plan_beside(&self, rival: &Rival<'_>) -> Option<String> {
         let found = self.worth.plan.first()?;
-        let gain = rival.against.yield_gain.figures.mean;
         let others = parts(found).into_iter().filter(|part| part.0 != "unevenness");
         let (_, why, missed) = others.max_by(|a, b| a.2.total_cmp(&b.2))?;
-        if missed > gain.max(0.0) + LEAST_TOLD {
-            let [missed, gain] = [missed, gain].map(|share| number(100.0 * share, 1));
-            return Some(format!(
-                "The plan itself loses more: {missed} points of the yield because {why}, beside {gain} \
-                 that {} brings. See to that first.",
-                quoted(rival.name)
-            ));
-        }
-        let net = rival.against.mean_net().per_ha();
-        let shorter = self.worth.shortest_sets.first()?;
-        let saved = self.cost_of(shorter.saved_mm)?;
-        (rival.against.is_valued() && saved.per_ha() > net.max(0.0)).then(|| {
+        let points = format!("{} points of the yield because {why}", number(100.0 * missed, 1));
+        let lost_mm = found.percolation_mm + found.off_field_mm;
+        let (Some(part), Some(water), true) =
+            (self.worth_of(missed), self.cost_of(lost_mm), rival.against.is_valued())
+        else {
+            let gain = rival.against.yield_gain.figures.mean;
+            let is_more = missed > gain.max(0.0) && missed > LEAST_POINTS;
+            let brings = (gain > LEAST_TOLD).then(|| number(100.0 * gain, 1));
+            return is_more.then(|| loses_more(&points, brings, rival));
+        };
+        let net = rival.against.mean_net();
+        let least = net.per_ha().max(self.economics.worthwhile_gain.per_ha());
+        let brings = || (net.per_ha() > 0.0).then(|| self.an_amount(net));
+        let lost = "water that goes below the roots or off the field".to_owned();
+        let (words, most) =
+            if water.per_ha() > part.per_ha() { (lost, water) } else { (points, part) };
+        let shorter = self.shorter_alone(least);
+        let loses = (most.per_ha() > least).then(|| {
+            loses_more(&format!("{words}, about {}", self.an_amount(most)), brings(), rival)
+        });
+        let all: Vec<String> = loses.into_iter().chain(shorter).collect();
+        (!all.is_empty()).then(|| all.join(" "))
+    }
+
+    /// What shorter sets save without any rotation, where that is more than `least` a hectare.
+    fn shorter_alone(&self, least: f64) -> Option<String> {
+        let found = self.worth.shortest_sets.first()?;
+        let (hours, saved) = (found.shortest_h?, self.cost_of(found.saved_mm)?);
+        (saved.per_ha() > least).then(|| {
             format!(
-                "Sets of {} h without any rotation save more: {} of water and energy.",
-                number(shorter.shortest_h.unwrap_or(shorter.planned_h), 1),
+                "Sets of {} h without any rotation save about {} of water and energy.",
+                number(hours, 1),
                 self.an_amount(saved)
             )
         })
     }
+}
+
+/// "The plan itself loses more: … See to that first."
+fn loses_more(what: &str, brings: Option<String>, rival: &Rival<'_>) -> String {
+    let beside = brings.map_or_else(String::new, |brings| {
+        format!(", beside {brings} that {} brings", quoted(rival.name))
+    });
+    format!("The plan itself loses more: {what}{beside}. See to that first.")
 }
 
 fn depth(units: UnitSystem, mm: f64) -> Amount {
