@@ -30,6 +30,8 @@ mod odd_paths;
 #[cfg(test)]
 mod options;
 #[cfg(test)]
+mod orders;
+#[cfg(test)]
 mod overlap;
 #[cfg(test)]
 mod pressure;

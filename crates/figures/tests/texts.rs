@@ -219,7 +219,7 @@ fn closed_stops_are_listed_with_their_reason() {
     assert!(line("1.0").contains("19.9") && line("1.0").contains("yes: whole turns"));
     assert!(line("0.5").contains("hang under the pipe"));
     assert!(line("2.0").contains("beyond the reach"));
-    assert!(text.contains("\u{2212}0.34 ft") && text.ends_with('\n'));
+    assert!(text.contains("\u{2212}0.33 ft") && text.ends_with('\n'));
     let metric = stops_table(&wheel_reach(), UnitSystem::Si);
     assert!(metric.contains("shift (m)") && metric.contains("6.1"));
 }

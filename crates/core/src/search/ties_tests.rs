@@ -3,7 +3,7 @@
 use super::kinds::effort;
 use super::tests::{field, narrow, options};
 use super::*;
-use crate::lateral::EdgeTreatment;
+use crate::lateral::{EdgeTreatment, SetOrder};
 use crate::model::Scenario;
 use crate::season::RunControl;
 use crate::weather::{FromRecord, GapRule, WeatherHour, WeatherRecord, WeatherSource, Wind};
@@ -76,6 +76,22 @@ fn reference_the_races_for_worst_tenth_and_net_return_find_the_best_too() {
         assert_eq!(found[0].least, expected);
         check_race(&found, 1);
     }
+}
+
+#[test]
+fn reference_with_every_order_of_sets_the_race_finds_the_best_too() {
+    let scenario = cropped();
+    let mut wanted = narrow(12, 4);
+    wanted.aim = Aim::WorstTenth;
+    wanted.space.orders = SetOrder::RULES.to_vec();
+    let found = both(&scenario, &wanted);
+    let of = |order: &SetOrder| {
+        let is_it = |entry: &&Entry| entry.candidate.order.as_ref() == Some(order);
+        found[0].entries.iter().filter(is_it).count()
+    };
+    // The scenario's own order is told as none.
+    assert!(of(&SetOrder::BothWays) > 0 && of(&SetOrder::EverySecond) > 0);
+    check_race(&found, 1);
 }
 
 #[test]

@@ -2,11 +2,17 @@
 
 use crate::file::SeasonFile;
 use crate::issue::Issue;
-use crate::notes::{Notes, length};
+use crate::notes::{Notes, decimals};
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::lateral::{Machine, OutOfReach};
 use evenfall_core::model::Alternative;
 use evenfall_core::schedule::Plan;
+
+/// A length in feet and meters, as near as whoever rolls a line can stop it.
+fn length(meters: f64) -> String {
+    let feet = meters / evenfall_core::units::M_PER_FT;
+    format!("{} ft ({} m)", decimals(feet, 1), decimals(meters, 2))
+}
 
 /// Drift that is worth a word, m (an inch).
 const TOLD_M: f64 = 0.0254;
@@ -44,7 +50,8 @@ fn words(alternative: &Alternative, plan: &Plan) -> Option<String> {
             wheel.turn_rule.words()
         ),
     );
-    Some(words.join(" "))
+    // What takes notes ends them.
+    Some(words.join(" ").trim_end_matches('.').to_owned())
 }
 
 /// The problem that an outlet is which no whole turn comes near enough to.

@@ -73,11 +73,11 @@ fn closed_a_wheel_that_misses_its_outlets_is_told_with_three_ways_out() {
     ));
     let said = resolved.warnings.join("\n");
     for part in [
-        "3 turns a move end 2.9 ft (0.884 m) short of each next outlet",
-        "17.4 ft (5.304 m) short of the last one",
-        "stands up to 17.4 ft (5.304 m) off its marks",
+        "3 turns a move end 2.9 ft (0.88 m) short of each next outlet",
+        "17.4 ft (5.3 m) short of the last one",
+        "stands up to 17.4 ft (5.3 m) off its marks",
         "make a turn more about every 5 moves",
-        "place outlets 47.1 ft (14.356 m) or 62.8 ft (19.141 m) apart",
+        "place outlets 47.1 ft (14.36 m) or 62.8 ft (19.14 m) apart",
         "66° more each move",
     ] {
         assert!(said.contains(part), "{part}: {said}");
@@ -110,6 +110,6 @@ fn closed_a_hose_too_short_for_any_whole_turn_is_refused_by_outlet() {
     ));
     let said = problems.to_string();
     assert!(said.contains("cannot be connected at outlet 3"), "{said}");
-    assert!(said.contains("14.2 ft (4.328 m) before it or 10.1 ft (3.078 m) past it"), "{said}");
+    assert!(said.contains("14.2 ft (4.33 m) before it or 10.1 ft (3.08 m) past it"), "{said}");
     assert!(said.contains("a reach of at least 10.1 ft"), "{said}");
 }
