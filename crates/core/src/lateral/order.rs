@@ -58,9 +58,8 @@ impl SetOrder {
     /// Outlets of pass `pass` (from 0) in the order in which they are watered.
     pub fn outlets(&self, pass: usize, count: usize) -> Vec<usize> {
         match self {
-            Self::DryReturn => (0..count).collect(),
             Self::BothWays if pass % 2 == 1 => (0..count).rev().collect(),
-            Self::BothWays => (0..count).collect(),
+            Self::DryReturn | Self::BothWays => (0..count).collect(),
             Self::EverySecond => {
                 let back = (0..count).rev().filter(|outlet| outlet % 2 == 1);
                 (0..count).step_by(2).chain(back).collect()
@@ -76,7 +75,7 @@ impl SetOrder {
 
     /// The share of the return time that the dry way from outlet `from` to outlet `to` takes, of
     /// `count` outlets; 0 where it fits into a usual move.
-    pub(crate) fn dry_share(&self, from: usize, to: usize, count: usize) -> f64 {
+    pub(crate) fn dry_share(from: usize, to: usize, count: usize) -> f64 {
         let over = from.abs_diff(to);
         if over <= OUTLETS_IN_A_MOVE { 0.0 } else { over as f64 / (count.max(2) - 1) as f64 }
     }
@@ -89,7 +88,7 @@ impl SetOrder {
         }
         let (this, next) = (self.outlets(pass, count), self.outlets(pass + 1, count));
         match (this.last(), next.first()) {
-            (Some(from), Some(to)) => self.dry_share(*from, *to, count),
+            (Some(from), Some(to)) => Self::dry_share(*from, *to, count),
             _ => 0.0,
         }
     }
@@ -142,7 +141,7 @@ mod tests {
         assert_eq!(SetOrder::EverySecond.return_share(0, 22), 0.0);
         let listed = SetOrder::Listed(vec![3, 2, 1, 0]);
         assert_eq!(listed.return_share(0, 4), 1.0);
-        assert_eq!(listed.dry_share(0, 2, 4), 0.0);
+        assert_eq!(SetOrder::dry_share(0, 2, 4), 0.0);
     }
 
     #[test]

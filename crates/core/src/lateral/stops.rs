@@ -8,7 +8,7 @@
 //!
 //! shift = turns · travel per turn; tilt = 360° · (shift / travel − nearest whole turn).
 //! Geometry only: no slip, no bend of the pipe between wheels. What whole turns miss from outlet to
-//! outlet, and where the line stands because of it, is in [`super::rolling`].
+//! outlet, and where the line stands because of it, is in `rolling.rs`.
 
 use super::parts::{Machine, Outlets};
 use super::wheel::Wheel;

@@ -92,7 +92,7 @@ impl Calendar {
 
     /// When water may run at the next place of a pass, after a set that ended at `end_h`.
     pub(super) fn moved_h(&self, end_h: f64, (from, to): (usize, usize), outlets: usize) -> f64 {
-        let dry_h = self.return_time_h * self.order.dry_share(from, to, outlets);
+        let dry_h = self.return_time_h * SetOrder::dry_share(from, to, outlets);
         end_h + self.move_gap_h + dry_h
     }
 

@@ -4,6 +4,7 @@ use super::calendar::{Calendar, SLACK_H};
 use super::day_night::DayNight;
 use super::passes::{PassPlan, SetPlan, Stops};
 use super::problem::ScheduleError;
+use crate::lateral::SetOrder;
 use crate::lateral::edges::Place;
 use crate::lateral::rolling::Rolling;
 use jiff::ToSpan;
@@ -32,7 +33,7 @@ impl Plan {
         let passes_into_cycle = passes.len() % cycle;
         let dry_way_h = dry_way_h(calendar, stops.outlets.count, &passes);
         let midnight = calendar.midnight();
-        Self { midnight, passes_into_cycle, passes, cycle, day_night, dry_way_h }
+        Self { midnight, passes, cycle, passes_into_cycle, day_night, dry_way_h }
     }
 
     /// Why the set after `from_h` did not start before `to_h`, where the calendar was closed between.
@@ -71,8 +72,7 @@ fn check(calendar: &Calendar, stops: &Stops<'_>) -> Result<(), ScheduleError> {
 fn dry_way_h(calendar: &Calendar, outlets: usize, passes: &[PassPlan]) -> f64 {
     let within = |pass: &PassPlan| {
         let pairs = pass.sets.windows(2);
-        let share =
-            |pair: &[SetPlan]| calendar.order.dry_share(pair[0].outlet, pair[1].outlet, outlets);
+        let share = |pair: &[SetPlan]| SetOrder::dry_share(pair[0].outlet, pair[1].outlet, outlets);
         calendar.return_time_h * pairs.map(share).sum::<f64>()
     };
     let passes = passes.iter().enumerate();
@@ -199,7 +199,7 @@ fn plan_pass(
         let place_across_m = stops.outlets.place_m(place.outlet) + place.shift_m + drift_m;
         sets.push(SetPlan { outlet: place.outlet, place_across_m, drift_m, start_h, end_h });
         let next = places.get(at + 1).map_or(place.outlet, |next| next.outlet);
-        is_headed = calendar.order.dry_share(place.outlet, next, outlets) > 0.0;
+        is_headed = SetOrder::dry_share(place.outlet, next, outlets) > 0.0;
     }
     Ok(PassPlan { shift, letter: stops.rotation.letter(pass), sets })
 }

@@ -6,7 +6,7 @@ use jiff::civil::{DateTime, date};
 use serde_json::{Value, json};
 
 /// The demo on a field of six outlets, whose season has these keys too.
-fn demo(season: Value) -> String {
+fn demo(season: &Value) -> String {
     demo_with(|demo| {
         demo["field"]["width_across"] = json!("360 ft");
         for (key, value) in season.as_object().unwrap() {
@@ -21,7 +21,7 @@ fn cuttings() -> Value {
 
 #[test]
 fn invariant_no_set_runs_in_a_cutting_and_every_pass_is_whole() {
-    let resolved = good(&demo(json!({ "closed": cuttings() })));
+    let resolved = good(&demo(&json!({ "closed": cuttings() })));
     let closures = &resolved.scenario.calendar.openings.closures;
     let starts: Vec<DateTime> = closures.iter().map(|closure| closure.from).collect();
     let days = [date(2027, 6, 7), date(2027, 7, 12), date(2027, 8, 16)];
@@ -42,7 +42,7 @@ fn closed_days_off_and_hours_with_hands_move_the_starts() {
     let hands = json!({
         "days_off": ["Sunday"], "labor_from": "6 h", "labor_until": "18 h", "sets_per_day": 2
     });
-    let resolved = good(&demo(hands));
+    let resolved = good(&demo(&hands));
     let plan = &plans(&resolved.scenario).unwrap()[0];
     for set in plan.passes.iter().flat_map(|pass| &pass.sets) {
         let on = plan.date_time(set.start_h);
@@ -53,7 +53,7 @@ fn closed_days_off_and_hours_with_hands_move_the_starts() {
 
 #[test]
 fn closed_bad_times_without_water_are_told_all_at_once() {
-    let problems = bad(&demo(json!({
+    let problems = bad(&demo(&json!({
         "closed": [
             { "reason": "cutting", "from": "2027-06-07T06:00", "lasts": "8 days", "every": "5 days" },
             { "reason": "early cut", "from": "2026-06-07T06:00", "lasts": "8 days" },
@@ -75,10 +75,10 @@ fn closed_bad_times_without_water_are_told_all_at_once() {
 #[test]
 fn closed_hours_that_hold_no_start_and_closures_that_leave_no_season_are_refused() {
     let (pointer, said) =
-        only_problem(&demo(json!({ "labor_from": "8 h", "labor_until": "17 h" })));
+        only_problem(&demo(&json!({ "labor_from": "8 h", "labor_until": "17 h" })));
     assert_eq!(pointer, "/season/labor_from");
     assert!(said.contains("no set can ever start"), "{said}");
-    let mut text: Value = serde_json::from_str(&demo(json!({
+    let mut text: Value = serde_json::from_str(&demo(&json!({
         "until": "2027-07-01T06:00",
         "closed": [{ "reason": "canal turn", "from": "2027-05-10T06:00", "lasts": "60 days" }]
     })))

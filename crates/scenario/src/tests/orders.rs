@@ -6,7 +6,7 @@ use evenfall_core::season::plans;
 use serde_json::{Value, json};
 
 /// The demo on few outlets, with changes to its wheel and its season.
-fn demo(wheel: Value, outlets: Value, season: Value) -> String {
+fn demo(wheel: Value, outlets: Value, season: &Value) -> String {
     demo_with(|demo| {
         demo["field"]["width_across"] = json!("360 ft");
         demo["wheel"] = wheel;
@@ -28,7 +28,7 @@ fn usual() -> (Value, Value) {
 fn closed_orders_are_taken_and_an_alternative_may_have_its_own() {
     let (wheel, outlets) = usual();
     let mut text: Value =
-        serde_json::from_str(&demo(wheel, outlets, json!({ "set_order": "every second outlet" })))
+        serde_json::from_str(&demo(wheel, outlets, &json!({ "set_order": "every second outlet" })))
             .unwrap();
     text["alternatives"][1]["season"] = json!({ "outlet_order": [6, 5, 4, 3, 2, 1] });
     text["alternatives"][2]["season"] = json!({ "set_order": "both ways" });
@@ -47,7 +47,7 @@ fn closed_orders_are_taken_and_an_alternative_may_have_its_own() {
 #[test]
 fn closed_a_list_that_skips_an_outlet_or_names_one_twice_is_told_whole() {
     let (wheel, outlets) = usual();
-    let problems = bad(&demo(wheel, outlets, json!({ "outlet_order": [1, 2, 2, 9, 4, 5] })));
+    let problems = bad(&demo(wheel, outlets, &json!({ "outlet_order": [1, 2, 2, 9, 4, 5] })));
     let said = problems.to_string();
     for part in ["leaves out 3, 6.", "names 2 more than once", "names 9, which is not there"] {
         assert!(said.contains(part), "{part}: {said}");
@@ -59,7 +59,7 @@ fn closed_a_list_that_skips_an_outlet_or_names_one_twice_is_told_whole() {
 fn closed_two_orders_at_once_are_refused() {
     let (wheel, outlets) = usual();
     let both = json!({ "set_order": "both ways", "outlet_order": [1, 2, 3, 4, 5, 6] });
-    let (pointer, said) = only_problem(&demo(wheel, outlets, both));
+    let (pointer, said) = only_problem(&demo(wheel, outlets, &both));
     assert_eq!(pointer, "/season/outlet_order");
     assert!(said.contains("Remove one of the two"), "{said}");
 }
@@ -69,7 +69,7 @@ fn closed_a_wheel_that_misses_its_outlets_is_told_with_three_ways_out() {
     let resolved = good(&demo(
         json!({ "travel_per_turn": "15.7 ft" }),
         json!({ "spacing": "50 ft", "reach": "25 ft" }),
-        json!({}),
+        &json!({}),
     ));
     let said = resolved.warnings.join("\n");
     for part in [
@@ -84,7 +84,7 @@ fn closed_a_wheel_that_misses_its_outlets_is_told_with_three_ways_out() {
     }
     // Whole turns that end at the outlets need no word.
     let (wheel, outlets) = usual();
-    assert!(!good(&demo(wheel, outlets, json!({}))).warnings.join("\n").contains("turn"));
+    assert!(!good(&demo(wheel, outlets, &json!({}))).warnings.join("\n").contains("turn"));
 }
 
 #[test]
@@ -92,7 +92,7 @@ fn closed_the_nearest_whole_turn_keeps_the_line_within_half_a_turn() {
     let resolved = good(&demo(
         json!({ "travel_per_turn": "15.7 ft", "added_turn": "nearest" }),
         json!({ "spacing": "50 ft", "reach": "25 ft" }),
-        json!({}),
+        &json!({}),
     ));
     let plans = plans(&resolved.scenario).unwrap();
     let sets = plans[0].passes.iter().flat_map(|pass| &pass.sets);
@@ -106,7 +106,7 @@ fn closed_a_hose_too_short_for_any_whole_turn_is_refused_by_outlet() {
     let problems = bad(&demo(
         json!({ "travel_per_turn": "24.3 ft" }),
         json!({ "spacing": "80 ft", "reach": "10 ft" }),
-        json!({}),
+        &json!({}),
     ));
     let said = problems.to_string();
     assert!(said.contains("cannot be connected at outlet 3"), "{said}");

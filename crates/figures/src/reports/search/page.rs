@@ -7,6 +7,7 @@ use crate::reports::cautions::CAUTIONS;
 use crate::scenes::SearchScene;
 use crate::table::Table;
 use askama::Template;
+use evenfall_core::lateral::SetOrder;
 use evenfall_view::Assumption;
 use evenfall_view::units::number;
 
@@ -114,7 +115,7 @@ impl SearchScene<'_> {
         };
         let repeats = if space.rotations.repeats { "stops may repeat" } else { "no stop twice" };
         let edges: Vec<&str> = space.edges.iter().map(|edges| edges.words()).collect();
-        let orders: Vec<&str> = space.orders.iter().map(|order| order.words()).collect();
+        let orders: Vec<&str> = space.orders.iter().map(SetOrder::words).collect();
         let clocks: Vec<&str> = space.clocks.iter().map(|clock| clock.words()).collect();
         out.push(format!(
             "Rotations of up to {} passes over all stops within reach, {repeats}, {order}. Edges: {}. \
