@@ -102,3 +102,28 @@ fn a_search_tries_orders_of_sets_beside_shifts() {
     // The best go into a scenario that worth can run.
     evenfall_in(folder.path(), &["check", "found/best.json"]).said();
 }
+
+#[test]
+fn a_verdict_says_first_where_one_gets_more_irrigations_than_the_other() {
+    let folder = TempDir::new().unwrap();
+    let mut scenario = client("dry return", Value::Null);
+    scenario["alternatives"][1]["season"] = json!({ "passes": 3 });
+    scenario["worth"]["seasons"] = json!(2);
+    put(folder.path(), &scenario.to_string());
+    let said = evenfall_in(folder.path(), &["worth", "scenario.json", "--into", "worth"]).said();
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("“Two stops” (3 irrigations a season against 4)"), "{said}");
+}
+
+#[test]
+fn stops_shows_where_whole_turns_leave_the_line_at_each_outlet() {
+    let wheel =
+        ["stops", "--travel-per-turn", "15.7 ft", "--outlet-spacing", "50 ft", "--reach", "25 ft"];
+    let said = evenfall_in(TempDir::new().unwrap().path(), &wheel).said();
+    // Three turns fall 2.9 ft short a move; the tenth outlet needs a turn more: −26.1 + 15.7.
+    assert!(
+        said.contains("outlet   1 on   0.0  −2.9  −5.8  −8.7 −11.6 −14.5 −17.4 −20.3"),
+        "{said}"
+    );
+    assert!(said.contains("outlet   9 on −23.2 −10.4 −13.3"), "{said}");
+}

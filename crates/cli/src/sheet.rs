@@ -43,7 +43,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         units: display_units(loaded.resolved.units),
         notes: &SheetNotes {
             invented: loaded.resolved.invented,
-            warnings: loaded.resolved.warnings.clone(),
+            warnings: loaded.resolved.field_warnings(),
             log_warnings: log.map(|log| log.warnings).unwrap_or_default(),
             version: env!("CARGO_PKG_VERSION").to_owned(),
             digest: loaded.resolved.digest.clone(),

@@ -24,6 +24,8 @@ pub(crate) struct Notes<'a> {
     pub(crate) issues: Issues,
     pub(crate) assumptions: Vec<Assumption>,
     pub(crate) warnings: Vec<String>,
+    /// Those of them that are for whoever plans, not for whoever moves the line.
+    pub(crate) for_planning: Vec<String>,
     pub(crate) sources: Vec<String>,
     /// Name and content of every file that was loaded.
     pub(crate) files: Vec<(String, Vec<u8>)>,
@@ -37,6 +39,7 @@ impl<'a> Notes<'a> {
             issues: Issues::default(),
             assumptions: Vec::new(),
             warnings: Vec::new(),
+            for_planning: Vec::new(),
             sources: Vec::new(),
             files: Vec::new(),
             load,
@@ -56,6 +59,12 @@ impl<'a> Notes<'a> {
         if !self.warnings.contains(&warning) {
             self.warnings.push(warning);
         }
+    }
+
+    /// Warns whoever plans; the move sheet says the same in its own way.
+    pub(crate) fn warn_planner(&mut self, warning: String) {
+        self.for_planning.push(warning.clone());
+        self.warn(warning);
     }
 
     /// Loads a file named at `at`.

@@ -10,8 +10,7 @@
 //! Geometry only; what the treatments do to the water is the season's business. Trade: common
 //! practice, no source.
 
-use super::parts::{Machine, Outlets};
-use super::stops::REACH_SLACK_M;
+use super::parts::{Machine, Outlets, REACH_SLACK_M};
 use crate::rotation::Shift;
 
 /// What shifted passes do at the first and the last stop.

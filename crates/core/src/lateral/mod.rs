@@ -12,6 +12,7 @@ pub mod wheel;
 pub use discharges::Discharges;
 pub use edges::EdgeTreatment;
 pub use order::{OrderProblem, SetOrder};
+pub(crate) use parts::REACH_SLACK_M;
 pub use parts::{Lateral, Machine, Outlets};
 pub use rolling::OutOfReach;
 pub use wheel::{TurnRule, Wheel, WheelSize};

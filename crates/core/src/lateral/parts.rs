@@ -24,6 +24,9 @@ pub enum Machine {
     HandMove,
 }
 
+/// Slack on the reach, m: a stop at just the reach is reachable in spite of rounding.
+pub(crate) const REACH_SLACK_M: f64 = 1e-6;
+
 /// The outlets (hydrant valves) on the mainline, and how far a lateral may stand from one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outlets {

@@ -14,8 +14,7 @@
 //! Geometry only; common practice, no source. Neglected: that wheels slip and sink unequally, so that
 //! what was rolled out is not quite what is rolled back.
 
-use super::parts::{Machine, Outlets};
-use super::stops::REACH_SLACK_M;
+use super::parts::{Machine, Outlets, REACH_SLACK_M};
 use super::wheel::{TurnRule, Wheel};
 
 /// No whole turn comes near enough to an outlet.
@@ -114,6 +113,16 @@ impl<'a> Rolling<'a> {
         }
         Ok(turns.clamp(fewest, most))
     }
+}
+
+/// How far from its outlet a line on `wheel` stands in a pass from the first outlet to the last, m.
+///
+/// # Errors
+/// An outlet that no whole turn comes near enough to.
+pub(super) fn stands_of_a_pass(wheel: &Wheel, outlets: &Outlets) -> Result<Vec<f64>, OutOfReach> {
+    let machine = Machine::WheelLine(*wheel);
+    let mut line = Rolling::new(&machine, outlets);
+    (0..outlets.count).map(|outlet| line.roll(outlet, 0.0, false)).collect()
 }
 
 /// Whole turns from one outlet to the next.

@@ -10,7 +10,8 @@
 //! Geometry only: no slip, no bend of the pipe between wheels. What whole turns miss from outlet to
 //! outlet, and where the line stands because of it, is in `rolling.rs`.
 
-use super::parts::{Machine, Outlets};
+use super::parts::{Machine, Outlets, REACH_SLACK_M};
+use super::rolling::{OutOfReach, stands_of_a_pass};
 use super::wheel::Wheel;
 use crate::rotation::Shift;
 
@@ -76,6 +77,9 @@ pub struct WheelReach {
     pub added_turn_every: Option<u32>,
     /// Outlet spacings of whole turns, next below and above, m; the same twice without drift.
     pub fitting_spacings_m: [f64; 2],
+    /// How far from its outlet the line stands in a pass from the first outlet to the last that is not
+    /// shifted, m (+ past it); or the outlet that no whole turn comes near enough to.
+    pub stands_m: Result<Vec<f64>, OutOfReach>,
     travel_m: f64,
     spacing_m: f64,
 }
@@ -140,9 +144,6 @@ pub struct Unreachable {
 /// is asked for is then moved onto the whole turn. Judgment: 2 % is 7° of tilt a turn.
 pub const WHOLE_TURN_TOLERANCE: f64 = 0.02;
 
-/// Slack on the reach, m: a stop at just the reach is reachable in spite of rounding.
-pub(crate) const REACH_SLACK_M: f64 = 1e-6;
-
 /// What `wheel` can do at `outlets`.
 pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {
     let travel_m = wheel.travel_per_turn_m;
@@ -171,6 +172,7 @@ pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {
         } else {
             [outlets.spacing_m; 2]
         },
+        stands_m: stands_of_a_pass(wheel, outlets),
         travel_m,
         spacing_m: outlets.spacing_m,
     }

@@ -11,7 +11,8 @@
 //! is given a grid of even parts of the outlet spacing, and half a sprinkler spacing along the
 //! pipe. What lies between those is not looked at.
 
-use crate::lateral::stops::{REACH_SLACK_M, wheel_reach};
+use crate::lateral::REACH_SLACK_M;
+use crate::lateral::stops::wheel_reach;
 use crate::lateral::{Machine, Outlets};
 use crate::rotation::Shift;
 use std::cmp::Ordering;

@@ -197,7 +197,7 @@ fn with_sheet<T>(
     let go_on = |at| work.go_on(at);
     let control = RunControl::new(&go_on).with_landing_maps(&work.cache);
     let worked = season::worked(scenario, wish.alternative, replanned, &control)?;
-    let mut warnings = resolved.warnings.clone();
+    let mut warnings = resolved.field_warnings();
     warnings
         .extend(Some(wish.note.trim_end_matches('.').to_owned()).filter(|note| !note.is_empty()));
     let sheet = Sheet {

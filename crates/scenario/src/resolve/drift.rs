@@ -17,24 +17,27 @@ fn length(meters: f64) -> String {
 /// Drift that is worth a word, m (an inch).
 const TOLD_M: f64 = 0.0254;
 
-/// Warns of alternatives whose line drifts from its marks in its plan; those of which the same is said
-/// share it.
+/// Warns of alternatives whose line drifts from its marks in its plan; those on the same wheels and
+/// outlets share a warning.
 pub(crate) fn tell(alternatives: &[Alternative], plans: &[(String, Plan)], notes: &mut Notes<'_>) {
-    let mut told: Vec<(Vec<&str>, String)> = Vec::new();
+    let mut told: Vec<(Vec<String>, Vec<String>)> = Vec::new();
     for (alternative, (name, plan)) in alternatives.iter().zip(plans) {
-        let Some(words) = words(alternative, plan) else { continue };
+        let Some((words, furthest_m)) = words(alternative, plan) else { continue };
+        let name = format!("{name} (up to {} off its marks)", length(furthest_m));
         match told.iter_mut().find(|(_, known)| *known == words) {
             Some((names, _)) => names.push(name),
             None => told.push((vec![name], words)),
         }
     }
     for (names, words) in told {
-        notes.warn(format!("{}: {words}", names.join(", ")));
+        // What takes notes ends them.
+        let words = words.join(" ");
+        notes.warn_planner(format!("{}: {}", names.join(", "), words.trim_end_matches('.')));
     }
 }
 
-/// What is told of an alternative, if anything.
-fn words(alternative: &Alternative, plan: &Plan) -> Option<String> {
+/// What is told of an alternative, and how far its line stands off its marks, m.
+fn words(alternative: &Alternative, plan: &Plan) -> Option<(Vec<String>, f64)> {
     let Machine::WheelLine(wheel) = &alternative.lateral.machine else { return None };
     let sets = plan.passes.iter().flat_map(|pass| &pass.sets);
     let furthest_m = sets.map(|set| set.drift_m.abs()).fold(0.0, f64::max);
@@ -42,16 +45,9 @@ fn words(alternative: &Alternative, plan: &Plan) -> Option<String> {
         return None;
     }
     let mut words = wheel_reach(wheel, &alternative.outlets).fit_words(length);
-    words.insert(
-        1,
-        format!(
-            "In the plan the line stands up to {} off its marks, and is simulated there ({}).",
-            length(furthest_m),
-            wheel.turn_rule.words()
-        ),
-    );
-    // What takes notes ends them.
-    Some(words.join(" ").trim_end_matches('.').to_owned())
+    let rule = format!("The line is simulated where it then stands ({}).", wheel.turn_rule.words());
+    words.insert(1, rule);
+    Some((words, furthest_m))
 }
 
 /// The problem that an outlet is which no whole turn comes near enough to.

@@ -60,6 +60,8 @@ pub struct Resolved {
     pub assumptions: Vec<Assumption>,
     /// What the reader should know, in plain words.
     pub warnings: Vec<String>,
+    /// Those of them that are for whoever plans, not for whoever moves the line.
+    for_planning: Vec<String>,
     /// The question the scenario asks; empty if it asks none.
     pub question: String,
     /// Whether the field is invented.
@@ -72,6 +74,14 @@ pub struct Resolved {
     pub sources: Vec<String>,
     /// Name and content of every file it names, in the order in which they were read.
     pub files: Vec<(String, Vec<u8>)>,
+}
+
+impl Resolved {
+    /// What whoever moves the line should know, in plain words.
+    pub fn field_warnings(&self) -> Vec<String> {
+        let is_theirs = |warning: &&String| !self.for_planning.contains(warning);
+        self.warnings.iter().filter(is_theirs).cloned().collect()
+    }
 }
 
 /// Checks the text of a scenario and makes of it what the core simulates. Files named in it (a
@@ -118,6 +128,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
                 digest: digest(&root, &notes.files),
                 assumptions: notes.assumptions,
                 warnings: notes.warnings,
+                for_planning: notes.for_planning,
                 sources: notes.sources,
                 files: notes.files,
             })

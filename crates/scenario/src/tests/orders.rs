@@ -75,7 +75,7 @@ fn closed_a_wheel_that_misses_its_outlets_is_told_with_three_ways_out() {
     for part in [
         "3 turns a move end 2.9 ft (0.88 m) short of each next outlet",
         "17.4 ft (5.3 m) short of the last one",
-        "stands up to 17.4 ft (5.3 m) off its marks",
+        "Fixed (up to 17.4 ft (5.3 m) off its marks), Two stops",
         "make a turn more about every 5 moves",
         "place outlets 47.1 ft (14.36 m) or 62.8 ft (19.14 m) apart",
         "66° more each move",

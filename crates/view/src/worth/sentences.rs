@@ -56,10 +56,23 @@ impl Source<'_> {
         format!("{} a year on {area}", with_currency(&net, self.currency()))
     }
 
+    /// An alternative by name, with the irrigations that each of the two gets where they differ: then more
+    /// is compared than stops.
+    fn with_irrigations(&self, rival: &Rival<'_>) -> String {
+        let passes = |alternative| self.mean(alternative, |figures| f64::from(figures.passes));
+        let (own, other) = (passes(rival.index), passes(0));
+        let name = quoted(rival.name);
+        if (own - other).abs() < 0.05 {
+            return name;
+        }
+        let shown = |passes: f64| number(passes, usize::from(passes.fract().abs() > 0.05));
+        format!("{name} ({} irrigations a season against {})", shown(own), shown(other))
+    }
+
     /// Pays, does not pay, or inconclusive, and by how much; what is missing is asked for.
     pub(super) fn headline(&self, rival: &Rival<'_>) -> String {
         let verdict = &rival.against.verdict;
-        let (a, b) = (quoted(rival.name), quoted(self.baseline()));
+        let (a, b) = (self.with_irrigations(rival), quoted(self.baseline()));
         let amount = self.an_amount(rival.against.mean_net());
         let range = self.likely_range(verdict.interval);
         let field = self.for_the_field(rival);

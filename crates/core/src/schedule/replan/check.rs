@@ -1,7 +1,7 @@
 //! What can be wrong with a record, all of it at once.
 
 use super::record::{Happened, Record, SetName};
-use crate::lateral::stops::REACH_SLACK_M;
+use crate::lateral::REACH_SLACK_M;
 use crate::schedule::calendar::SLACK_H;
 use crate::schedule::moves::{Move, SetKind, moves};
 use crate::schedule::passes::Stops;

@@ -154,7 +154,11 @@ fn pass_page(sheet: &Sheet<'_>, pass: &PassLines, is_last: bool) -> PassPage {
         number: pass.number,
         letter: pass.letter,
         place: pass.place.clone(),
-        connect: pass.connect.clone(),
+        connect: if drift(sheet).is_some() {
+            "as each row says".to_owned()
+        } else {
+            pass.connect.clone()
+        },
         dates: format!(
             "{} to {}",
             date(first.map(|line| line.on)),

@@ -101,6 +101,9 @@ pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
     for sentence in reach.fit_words(length) {
         let _ = writeln!(out, "{sentence}");
     }
+    if reach.added_turn_every.is_some() {
+        out.push_str(&stands(reach, units));
+    }
     out
 }
 
@@ -137,6 +140,28 @@ pub fn wheels_table(wheels: &[(String, Wheel, WheelReach)], units: UnitSystem) -
          tilt is that of the\nsprinklers if you roll the line to the outlet anyway.\n",
         aligned(&rows).replace('\u{a0}', " ")
     )
+}
+
+/// Where the line stands at each outlet of a pass, some outlets a row.
+fn stands(reach: &WheelReach, units: UnitSystem) -> String {
+    const A_ROW: usize = 8;
+    let unit = units.symbol(Quantity::Length);
+    match &reach.stands_m {
+        Ok(stands_m) => {
+            let mut out =
+                format!("Where the line stands in a pass, {unit} past (−: before) its outlet:\n");
+            for (row, places) in stands_m.chunks(A_ROW).enumerate() {
+                let shown = places
+                    .iter()
+                    .map(|m| format!("{:>6}", number(units.shown(Quantity::Length, *m), 1)));
+                let first = row * A_ROW + 1;
+                // Writing to a String cannot fail.
+                let _ = writeln!(out, "  outlet {first:>3} on{}", shown.collect::<String>());
+            }
+            out
+        }
+        Err(why) => format!("{why}.\n"),
+    }
 }
 
 /// Turns, drift and tilt of a wheel from outlet to outlet: what each is, and its value.
