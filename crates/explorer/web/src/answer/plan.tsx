@@ -24,7 +24,7 @@ export function distinct(plan: Found): { name: string; rows: PlanRow[] }[] {
 
 function Rows({ rows }: { rows: PlanRow[] }): JSX.Element {
   return (
-    <ul class="verdicts plan-rows">
+    <ul class="plan-rows">
       {rows.map((row) => (
         <li key={row.key} data-plan={row.key} data-status={row.status}>
           <span class="verdict-mark" aria-hidden="true">{MARKS[row.status]}</span>
