@@ -44,7 +44,7 @@ fn invariant_the_page_is_whole_and_asks_for_nothing() {
 }
 
 #[test]
-fn closed_the_plan_stands_before_everything_else_in_page_and_json() {
+fn closed_what_the_plan_comes_to_stands_before_everything_else_in_page_and_json() {
     let (scenario, outcome) = build(&small());
     let plans = outcome.alternatives.iter().map(|found| found.plan.clone()).collect();
     let plan = evenfall_core::worth::check_plan(&scenario, plans, None).unwrap();
@@ -52,7 +52,12 @@ fn closed_the_plan_stands_before_everything_else_in_page_and_json() {
     let html = report_page(&report((&scenario, &outcome), &notes, None)).unwrap();
     let place = |words: &str| html.find(words).unwrap_or_else(|| panic!("no {words}"));
     assert!(place("The plan before the rotation") < place("The question"));
-    assert!(place("Outlet spacing against the wetted diameter") < place("The answer"));
+    // What it comes to and its faults before the answer, every yardstick right after it.
+    assert!(place("The plan of “") < place("Look at these first"));
+    assert!(place("Look at these first") < place("The question"));
+    let yardsticks = place("The plan, yardstick by yardstick");
+    assert!(place("The answer") < yardsticks && yardsticks < place("The figures"));
+    assert!(yardsticks < place("Outlet spacing against the wetted diameter"));
     // Without crop and soil the page says so, and what to give.
     assert!(html.contains("What the root zone takes is not known. Give crop, soil and climate"));
     let json = season_json(&Season::new(&scenario, &outcome, &notes, UnitSystem::Si)).unwrap();

@@ -136,8 +136,8 @@ pub fn wheels_table(wheels: &[(String, Wheel, WheelReach)], units: UnitSystem) -
     let head = head.map(str::to_owned).to_vec();
     let rows: Vec<Vec<String>> = std::iter::once(head).chain(wheels.iter().map(row)).collect();
     format!(
-        "{}Drift is how far whole turns end from the next outlet (+ past it), if you do not correct it; \
-         tilt is that of the\nsprinklers if you roll the line to the outlet anyway.\n",
+        "{}Drift is how far whole turns end from the next outlet (+ past it): the hose takes it up, \
+         or a turn is added; tilt is that of the\nsprinklers if you roll the line to the outlet anyway.\n",
         aligned(&rows).replace('\u{a0}', " ")
     )
 }
