@@ -16,6 +16,8 @@ mod edges;
 #[cfg(test)]
 mod explore;
 #[cfg(test)]
+mod fit;
+#[cfg(test)]
 mod hand_move;
 #[cfg(test)]
 mod interruption;

@@ -8,7 +8,9 @@ mod wheels;
 
 pub(crate) use catch::CatchArguments;
 pub(crate) use page::{FolderArguments, PageArguments};
-pub(crate) use studies::{EdgesArguments, MaintenanceArguments, SheetArguments, TiltArguments};
+pub(crate) use studies::{
+    EdgesArguments, FitArguments, MaintenanceArguments, SheetArguments, TiltArguments,
+};
 pub(crate) use tables::{
     ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,
 };
@@ -60,6 +62,12 @@ pub(crate) enum Command {
     /// held, an extra set on the opened side, and the first outlet at another place. Says which is
     /// best at the edges and overall, and what it costs in sets, water and labor.
     Edges(EdgesArguments),
+    /// Compare what you can do where whole turns of the wheels do not end at the outlets
+    ///
+    /// Runs one rotation in the same weather with a turn more or less now and then, with outlets that fit
+    /// the wheels, and with stops at part of a turn on levelers that swing all the way. Says what each does
+    /// to the water and to the work.
+    Fit(FitArguments),
     /// Show what happens when a wheel line stops between whole turns and its sprinklers tilt
     ///
     /// A what-if: the shifted passes of one alternative stop part of a turn off, up to half a turn,

@@ -9,9 +9,10 @@ use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::edge_trial::{self, EdgeOption};
 use evenfall_core::model::{Alternative, Scenario};
+use evenfall_core::money::Price;
 use evenfall_core::season::RunControl;
 use evenfall_figures::{EdgeStudy, edges_study};
-use evenfall_scenario::options as keys;
+use evenfall_scenario::{Resolved, options as keys};
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 
@@ -45,15 +46,19 @@ pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure>
         trial: &trial,
         alternative: &asked.name,
         refused: &refused,
-        labor_per_move_h: loaded.resolved.worth.as_ref().and_then(|(_, economics)| {
-            let labor = economics.prices.of(evenfall_core::money::Price::LaborPerMove)?;
-            Some((labor.value, labor.is_placeholder))
-        }),
+        labor_per_move_h: labor_per_move_h(&loaded.resolved),
     };
     let command = command(options, asked);
     let page = edges_study(&study, &study_notes(&loaded, &command), units)?;
     write_study(&mut draft, "edges.html", &page, &stop)?;
     say_where(&loaded, &page.text, &draft.finish()?.join("edges.html"), voice)
+}
+
+/// Labor for one move, h, where it is known, and whether it is a placeholder.
+pub(crate) fn labor_per_move_h(resolved: &Resolved) -> Option<(f64, bool)> {
+    let (_, economics) = resolved.worth.as_ref()?;
+    let labor = economics.prices.of(Price::LaborPerMove)?;
+    Some((labor.value, labor.is_placeholder))
 }
 
 /// The alternative that was asked for; without a name, the first that shifts across the field.
@@ -69,6 +74,11 @@ pub(crate) fn chosen(scenario: &Scenario, name: Option<&str>) -> Result<usize, F
             )
         });
     };
+    named(all, name)
+}
+
+/// The alternative of this name.
+pub(crate) fn named(all: &[Alternative], name: &str) -> Result<usize, Failure> {
     all.iter().position(|a| a.name.eq_ignore_ascii_case(name)).ok_or_else(|| {
         let names = all.iter().map(|a| format!("\"{}\"", a.name)).collect::<Vec<_>>().join(", ");
         Failure::Usage(format!("--alternative \"{name}\": the scenario has {names}"))

@@ -6,6 +6,7 @@ mod clock;
 mod edges;
 mod explore;
 mod failure;
+mod fit;
 mod folder;
 mod inputs;
 mod notes;
@@ -68,6 +69,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Worth(options) => return worth::run(&options, voice),
         Command::Explore(options) => return explore::run(&options, voice),
         Command::Edges(options) => return edges::run(&options, voice),
+        Command::Fit(options) => return fit::run(&options, voice),
         Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Sheet(options) => return sheet::run(&options, voice),
         Command::Maintenance(options) => sheet::maintenance(&options, voice)?,

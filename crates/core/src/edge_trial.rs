@@ -15,8 +15,8 @@
 
 use crate::lateral::{EdgeTreatment, Outlets, edges::extra_shift_m};
 use crate::model::{Alternative, Region, Scenario};
-use crate::schedule;
-use crate::season::{self, Outcome, Progress, RunControl, SeasonError};
+use crate::season::{self, Outcome, RunControl, SeasonError};
+use crate::trial::{self, Tried};
 use crate::uniformity::figures;
 use ndarray::Array2;
 
@@ -57,20 +57,8 @@ pub struct EdgeFigures {
     pub end_h: f64,
 }
 
-/// Options tried against each other.
-#[derive(Clone, Debug)]
-pub struct Trial {
-    /// The options that could be run, in order; the first is "every stop shifted".
-    pub options: Vec<EdgeOption>,
-    /// Options that could not, and why.
-    pub refused: Vec<(EdgeOption, String)>,
-    /// The scenario that was run: one alternative per option.
-    pub scenario: Scenario,
-    /// Its first season.
-    pub outcome: Outcome,
-    /// Per season, per option.
-    pub figures: Vec<Vec<EdgeFigures>>,
-}
+/// Options tried against each other; the first is "every stop shifted".
+pub type Trial = Tried<EdgeOption, EdgeFigures>;
 
 /// Which option is favored by one figure.
 #[derive(Clone, Debug, PartialEq)]
@@ -84,20 +72,6 @@ pub struct Favor {
 }
 
 impl Trial {
-    /// Mean of a figure of one option over the seasons.
-    pub fn mean(&self, option: usize, of: impl Fn(&EdgeFigures) -> f64) -> f64 {
-        self.figures.iter().map(|season| of(&season[option])).sum::<f64>()
-            / self.figures.len() as f64
-    }
-
-    /// Least and greatest difference of one option from the first over the seasons.
-    pub fn range_of_gain(&self, option: usize, of: impl Fn(&EdgeFigures) -> f64) -> (f64, f64) {
-        let gains = self.figures.iter().map(|season| of(&season[option]) - of(&season[0]));
-        gains.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), gain| {
-            (low.min(gain), high.max(gain))
-        })
-    }
-
     /// The favored option by a figure of which more is better.
     pub fn favored(&self, of: impl Fn(&EdgeFigures) -> f64) -> Favor {
         let means: Vec<f64> =
@@ -175,31 +149,12 @@ pub fn run(
     control: &RunControl<'_>,
 ) -> Result<Trial, SeasonError> {
     let asked = scenario.alternatives.get(index).ok_or(SeasonError::NoAlternatives)?;
-    let (mut kept, mut alternatives, mut refused) = (Vec::new(), Vec::new(), Vec::new());
-    for (option, name) in options {
-        let alternative = treated(scenario, asked, *option, name.clone());
-        match schedule::plan(scenario.calendar_of(&alternative), &alternative.stops()) {
-            Ok(_) => {
-                kept.push(*option);
-                alternatives.push(alternative);
-            }
-            Err(problem) => refused.push((*option, problem.to_string())),
-        }
-    }
-    let scenario = Scenario { alternatives, ..scenario.clone() };
-    let edge = Edge::of(&scenario);
-    let (mut first, mut all) = (None, Vec::with_capacity(seasons));
-    for number in 0..seasons.max(1) {
-        let report = |progress: Progress| {
-            let total = progress.total * seasons.max(1);
-            control.goes_on(number * progress.total + progress.done, total)
-        };
-        let outcome = season::run_season(&scenario, number as u32, control.reporting_to(&report))?;
-        all.push(edge.figures(&scenario, &outcome));
-        first.get_or_insert(outcome);
-    }
-    let outcome = first.ok_or(SeasonError::NoAlternatives)?;
-    Ok(Trial { options: kept, refused, scenario, outcome, figures: all })
+    let variants = options
+        .iter()
+        .map(|(option, name)| (*option, treated(scenario, asked, *option, name.clone())));
+    trial::run(scenario, variants.collect(), seasons, control, |scenario, outcome| {
+        Edge::of(scenario).figures(scenario, outcome)
+    })
 }
 
 /// The ground on which edges are judged.

@@ -1,8 +1,8 @@
 //! Studies as finished pages: their pictures drawn and laid in.
 
-use crate::drawing::pictures::{edge_profile, tilt};
+use crate::drawing::pictures::{edge_profile, season_map, tilt};
 use crate::error::DrawError;
-use crate::reports::study::{self, EdgeStudy, Study};
+use crate::reports::study::{self, EdgeStudy, FitStudy, Study};
 use crate::scenes::{Scene, TiltStudy};
 use evenfall_view::{ReportNotes, UnitSystem};
 
@@ -18,6 +18,20 @@ pub fn edges_study(
     let scene = Scene::new(&study.trial.scenario, &study.trial.outcome, units)?;
     let pictures = vec![edge_profile::overlay(&scene)?, edge_profile::draw(&scene)?];
     study::edges::study(study, &scene, notes, pictures)
+}
+
+/// The page of a trial of ways out where whole turns do not end at the outlets.
+///
+/// # Errors
+/// If the trial does not fit together, or a library refuses.
+pub fn fit_study(
+    study: &FitStudy<'_>,
+    notes: &ReportNotes,
+    units: UnitSystem,
+) -> Result<Study, DrawError> {
+    let scene = Scene::new(&study.trial.scenario, &study.trial.outcome, units)?;
+    let pictures = vec![season_map::depth(&scene)?];
+    study::fit::study(study, &scene, notes, pictures)
 }
 
 /// The page of a trial of tilts.

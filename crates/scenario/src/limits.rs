@@ -125,6 +125,7 @@ quantities! {
     SprinklerSpacing: Length, "1 m", "60 m", "40 ft";
     InsideDiameter: Length, "20 mm", "0.6 m", "3.9 in";
     Riser: Length, "0 m", "5 m", "1 ft";
+    NozzleAbovePipe: Length, "0 m", "3 m", "8 in";
     PipeSlope: Fraction, "-20 %", "20 %", "0.5 %";
     GroundHeight: Length, "-500 m", "9 km", "12 ft";
     InletPressure: Pressure, "10 kPa", "2000 kPa", "58 psi";
@@ -135,7 +136,7 @@ quantities! {
     TravelPerTurn: Length, "1 m", "15 m", "20 ft";
     WheelDiameter: Length, "0.4 m", "4 m", "76 in";
     SlipAndSinkage: Fraction, "0 %", "30 %", "3 %";
-    LevelerRange: Angle, "0 deg", "90 deg", "15 deg";
+    LevelerRange: Angle, "0 deg", "180 deg", "15 deg";
     Pressure: Pressure, "50 kPa", "1000 kPa", "50 psi";
     TrajectoryAngle: Angle, "0 deg", "60 deg", "25 deg";
     NozzleHeight: Length, "0.1 m", "6 m", "4 ft";

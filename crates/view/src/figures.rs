@@ -15,16 +15,19 @@ pub enum Measure {
     Share,
     /// A depth of water.
     Depth,
+    /// A length on the ground.
+    Length,
     /// A number of things.
     Count,
 }
 
 impl Measure {
-    /// A number of this kind (fraction, mm, count) as a value.
+    /// A number of this kind (fraction, mm, m, count) as a value.
     pub fn value(self, number: f64, units: UnitSystem) -> Amount {
         match self {
             Self::Share => Amount::percent(number, 1),
             Self::Depth => Amount::quantity(units, Quantity::Depth, number, units.depth_decimals()),
+            Self::Length => Amount::quantity(units, Quantity::Length, number, 1),
             Self::Count => Amount::plain(number, 0),
         }
     }
@@ -33,13 +36,17 @@ impl Measure {
     pub fn head(self, label: &str, units: UnitSystem) -> String {
         match self {
             Self::Depth => format!("{label} ({})", units.symbol(Quantity::Depth)),
+            Self::Length => format!("{label} ({})", units.symbol(Quantity::Length)),
             Self::Share | Self::Count => label.to_owned(),
         }
     }
 
     /// The cell under that head.
     pub fn cell(self, value: &Amount) -> &str {
-        if self == Self::Depth { value.digits() } else { &value.text }
+        match self {
+            Self::Depth | Self::Length => value.digits(),
+            Self::Share | Self::Count => &value.text,
+        }
     }
 
     /// A key in files for other programs, with the unit last.
@@ -47,6 +54,7 @@ impl Measure {
         let unit = match self {
             Self::Share => "_percent",
             Self::Depth => "_mm",
+            Self::Length => "_m",
             Self::Count => "",
         };
         format!("{key}{unit}")

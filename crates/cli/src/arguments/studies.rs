@@ -21,6 +21,25 @@ pub(crate) struct EdgesArguments {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct FitArguments {
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
+    /// Name of the alternative [default: the first on wheels whose whole turns do not end at its outlets]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// Number of seasons, if the wind is drawn from a climate
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = keys::trial_seasons)]
+    pub(crate) seasons: u16,
+    /// Outside diameter of the pipe (the default is common practice, no source)
+    #[arg(long, value_name = "LENGTH", default_value = "4 in")]
+    pub(crate) pipe_diameter: String,
+    /// Height of the nozzle above the top of the pipe, upright (the default is common practice, no
+    /// source)
+    #[arg(long, value_name = "LENGTH", default_value = "8 in")]
+    pub(crate) riser_height: String,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct TiltArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,

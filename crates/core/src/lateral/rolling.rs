@@ -11,16 +11,19 @@
 //! as soon as it brings the line nearer to its mark. Rolled back over more than two outlets, the line
 //! is headed for its mark, so it stops at the whole turn nearest to it. A hand-moved lateral stands at its mark.
 //!
+//! A line that may stop at part of a turn is rolled to its mark (`part_turns.rs`).
+//!
 //! Geometry only; common practice, no source. Neglected: that wheels slip and sink unequally, so that
 //! what was rolled out is not quite what is rolled back.
 
+use super::part_turns;
 use super::parts::{Machine, Outlets, REACH_SLACK_M};
 use super::wheel::{TurnRule, Wheel};
 
 /// No whole turn comes near enough to an outlet.
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 #[error(
-    "no whole turn of the wheels comes within reach of outlet {}: one ends {short_m:.2} m before it, \
+    "no stop that the wheels allow comes within reach of outlet {}: one ends {short_m:.2} m before it, \
      the next {past_m:.2} m past it, and the hose or swing joint reaches {reach_m:.2} m",
     outlet + 1
 )]
@@ -76,6 +79,9 @@ impl<'a> Rolling<'a> {
         is_headed: bool,
     ) -> Result<f64, OutOfReach> {
         let Machine::WheelLine(wheel) = self.machine else { return Ok(0.0) };
+        if wheel.part_turns.is_some() {
+            return part_turns::drift_m(wheel, self.outlets, outlet, shift_m);
+        }
         let travel_m = wheel.travel_per_turn_m;
         let mark = (shift_m / travel_m).round() as i64;
         let Some(last) = self.at else {

@@ -2,7 +2,8 @@
 //!
 //! A wheel line stands where its wheels have made whole turns from the outlet, because its
 //! sprinklers must end on top of the pipe (after half a turn they hang under it), and only as far
-//! from the outlet as the hose or swing joint reaches; it cannot move along its own length. A
+//! from the outlet as the hose or swing joint reaches; it cannot move along its own length. Where its
+//! levelers swing far enough and it is allowed, it also stops at part of a turn (`part_turns.rs`). A
 //! hand-moved lateral stands anywhere within reach, also shifted along the pipe by up to one
 //! sprinkler spacing (common practice, no source).
 //!
@@ -20,6 +21,8 @@ use crate::rotation::Shift;
 pub enum Standing {
     /// Within reach, sprinklers on top.
     Reachable,
+    /// Within reach, part of a turn off, held level by levelers that swing so far.
+    OnLevelers,
     /// Half a turn: the sprinklers hang under the pipe.
     HalfTurn,
     /// Some other part of a turn: the sprinklers are tilted.
@@ -33,10 +36,18 @@ pub enum Standing {
 }
 
 impl Standing {
+    /// Whether the lateral can stand there.
+    pub fn can_stand(self) -> bool {
+        matches!(self, Self::Reachable | Self::OnLevelers)
+    }
+
     /// Why, in plain words.
     pub fn reason(self) -> &'static str {
         match self {
             Self::Reachable => "whole turns and within reach",
+            Self::OnLevelers => {
+                "part of a turn, held level by the levelers; jets that strike the pipe drip from it"
+            }
             Self::HalfTurn => "half a turn: the sprinklers would hang under the pipe",
             Self::PartTurn => "not a whole turn: the sprinklers would stand tilted",
             Self::BeyondReach => "beyond the reach of the hose or swing joint",
@@ -60,7 +71,8 @@ pub struct Stop {
 /// What a wheel can do between and beside its outlets.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WheelReach {
-    /// Half and whole turns beside an outlet, from − to +, out to one turn beyond the reach.
+    /// Half and whole turns beside an outlet (quarters too, where the line may stop at part of a turn),
+    /// from − to +, out to one turn beyond the reach.
     pub stops: Vec<Stop>,
     /// Whole turns from one outlet to the next (nearest).
     pub turns_per_move: u32,
@@ -82,6 +94,8 @@ pub struct WheelReach {
     pub stands_m: Result<Vec<f64>, OutOfReach>,
     travel_m: f64,
     spacing_m: f64,
+    /// How far the levelers swing, where the line may stop at part of a turn, degrees.
+    part_turns_deg: Option<f64>,
 }
 
 /// Drift smaller than this is none, m.
@@ -90,7 +104,7 @@ const NO_DRIFT_M: f64 = 1e-6;
 impl WheelReach {
     /// The shifts at which the line can stand.
     pub fn reachable(&self) -> impl Iterator<Item = &Stop> {
-        self.stops.iter().filter(|stop| stop.standing == Standing::Reachable)
+        self.stops.iter().filter(|stop| stop.standing.can_stand())
     }
 
     /// How wheels and outlets go together, and what can be done where they do not, as sentences;
@@ -104,6 +118,15 @@ impl WheelReach {
                 head + &format!("{} a move end at the next outlet.", turns(self.turns_per_move)),
             ];
         };
+        if let Some(range_deg) = self.part_turns_deg {
+            let tilt_deg = self.tilt_per_move_deg.abs();
+            return vec![
+                head + &format!(
+                    "the line is rolled to every outlet all the same, {tilt_deg:.0}° farther from upright \
+                     each move, as far as the levelers swing ({range_deg:.0}° either way)."
+                ),
+            ];
+        }
         let drift_m = self.drift_per_move_m;
         let (side, more) = if drift_m < 0.0 { ("short of", "more") } else { ("past", "less") };
         let pass = format!(
@@ -124,7 +147,7 @@ impl WheelReach {
         };
         let level = format!(
             "or stop part of a turn off with levelers that swing far enough, {:.0}° more each move \
-             (`evenfall tilt` shows what that does to the water).",
+             (`part_turns`: \"on levelers\"). `evenfall fit` compares them.",
             self.tilt_per_move_deg.abs()
         );
         vec![pass, format!("{turn} {spacing} {level}")]
@@ -148,10 +171,11 @@ pub const WHOLE_TURN_TOLERANCE: f64 = 0.02;
 pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {
     let travel_m = wheel.travel_per_turn_m;
     let furthest = (outlets.reach_m / travel_m + 1.0).floor() as i32;
-    let stops = (-2 * furthest..=2 * furthest).map(|half_turns| {
-        let turns = 0.5 * f64::from(half_turns);
+    let parts = if wheel.part_turns.is_some() { 4 } else { 2 };
+    let stops = (-parts * furthest..=parts * furthest).map(|part_turns| {
+        let turns = f64::from(part_turns) / f64::from(parts);
         let shift = Shift { across_m: turns * travel_m, along_m: 0.0 };
-        Stop { shift, turns, standing: wheel_standing(travel_m, outlets.reach_m, shift) }
+        Stop { shift, turns, standing: wheel_standing(wheel, outlets.reach_m, shift) }
     });
     let turns_per_move = (outlets.spacing_m / travel_m).round().max(1.0);
     let drift_per_move_m = turns_per_move * travel_m - outlets.spacing_m;
@@ -175,19 +199,26 @@ pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {
         stands_m: stands_of_a_pass(wheel, outlets),
         travel_m,
         spacing_m: outlets.spacing_m,
+        part_turns_deg: wheel.part_turns.map(|_| wheel.leveler_range_deg),
     }
 }
 
-fn wheel_standing(travel_m: f64, reach_m: f64, shift: Shift) -> Standing {
+fn wheel_standing(wheel: &Wheel, reach_m: f64, shift: Shift) -> Standing {
+    let travel_m = wheel.travel_per_turn_m;
     let turns = shift.across_m / travel_m;
-    let tolerance = WHOLE_TURN_TOLERANCE * turns.abs().max(1.0);
     let part = (turns - turns.round()).abs();
+    let is_whole = part <= WHOLE_TURN_TOLERANCE * turns.abs().max(1.0);
+    let on_levelers = !is_whole && part <= wheel.largest_part() + 1e-9;
+    let stands_m = if is_whole { turns.round() * travel_m } else { shift.across_m };
     if shift.along_m != 0.0 {
         Standing::NotAlongThePipe
-    } else if part > tolerance {
-        if 0.5 - part <= tolerance { Standing::HalfTurn } else { Standing::PartTurn }
-    } else if turns.round().abs() * travel_m > reach_m + REACH_SLACK_M {
+    } else if !is_whole && !on_levelers {
+        let is_half = 0.5 - part <= WHOLE_TURN_TOLERANCE * turns.abs().max(1.0);
+        if is_half { Standing::HalfTurn } else { Standing::PartTurn }
+    } else if stands_m.abs() > reach_m + REACH_SLACK_M {
         Standing::BeyondReach
+    } else if on_levelers {
+        Standing::OnLevelers
     } else {
         Standing::Reachable
     }
@@ -207,7 +238,8 @@ pub fn check(
     match machine {
         Machine::WheelLine(wheel) => {
             let travel_m = wheel.travel_per_turn_m;
-            match wheel_standing(travel_m, outlets.reach_m, asked) {
+            match wheel_standing(wheel, outlets.reach_m, asked) {
+                Standing::OnLevelers => Ok(asked),
                 Standing::Reachable => {
                     let across_m = (asked.across_m / travel_m).round() * travel_m;
                     Ok(Shift { across_m, along_m: 0.0 })

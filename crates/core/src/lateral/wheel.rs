@@ -39,12 +39,30 @@ pub struct Wheel {
     pub leveler_range_deg: f64,
     /// When a turn more or less than usual is made.
     pub turn_rule: TurnRule,
+    /// Where the line also stops at part of a turn, as far as the levelers swing: what stands on the
+    /// pipe. `None` for whole turns only.
+    pub part_turns: Option<PartTurns>,
+}
+
+/// What decides which jets meet the pipe of a line that stops at part of a turn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PartTurns {
+    /// Outside diameter of the pipe, m.
+    pub pipe_diameter_m: f64,
+    /// Nozzle above the top of the pipe, when upright, m.
+    pub riser_m: f64,
 }
 
 impl Wheel {
     /// Wheels that make a turn more or less only where the hose would not reach.
     pub fn new(travel_per_turn_m: f64, leveler_range_deg: f64) -> Self {
-        Self { travel_per_turn_m, leveler_range_deg, turn_rule: TurnRule::default() }
+        let turn_rule = TurnRule::default();
+        Self { travel_per_turn_m, leveler_range_deg, turn_rule, part_turns: None }
+    }
+
+    /// Largest part of a turn at which the line may stop.
+    pub(super) fn largest_part(&self) -> f64 {
+        self.part_turns.map_or(0.0, |_| self.leveler_range_deg / 360.0)
     }
 }
 

@@ -41,6 +41,8 @@ pub struct Travel {
     pub turns: Option<i32>,
     /// What those turns leave to go, m; + in the direction of travel, 0 for a hand-move.
     pub left_over_m: f64,
+    /// For a line that stops at part of a turn, all that it turns, in turns, + in the direction of travel.
+    pub part_turns: Option<f64>,
 }
 
 /// One set with the move that leads to it.
@@ -141,7 +143,13 @@ fn travel(machine: &Machine, from: (f64, f64), to: (f64, f64)) -> Travel {
         }
         _ => 0.0,
     };
-    Travel { across_m, along_m, turns, left_over_m }
+    let part_turns = match machine {
+        Machine::WheelLine(wheel) if wheel.part_turns.is_some() => {
+            Some(across_m / wheel.travel_per_turn_m)
+        }
+        _ => None,
+    };
+    Travel { across_m, along_m, turns, left_over_m, part_turns }
 }
 
 #[cfg(test)]

@@ -78,6 +78,8 @@ fn by_machine(layouts: &[&Layout<'_>]) -> Vec<Vec<usize>> {
             other.lateral == own.lateral
                 && other.discharges == own.discharges
                 && other.outlets.spacing_m == own.outlets.spacing_m
+                // The roll of a stop at part of a turn counts from there.
+                && other.outlets.first_m == own.outlets.first_m
         };
         match groups.iter_mut().find(alike) {
             Some(group) => group.push(at),

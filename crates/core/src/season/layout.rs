@@ -6,9 +6,11 @@ use super::portions::portions;
 use super::pressures::pressures_of;
 use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::PressureLine;
+use crate::lateral::{Machine, part_turns};
 use crate::model::{Alternative, Field, Scenario};
 use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
 use crate::schedule::{PassPlan, Plan, SetPlan};
+use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::Phase;
 
 /// An alternative with its schedule and its places on the grid.
@@ -56,6 +58,15 @@ impl<'a> Layout<'a> {
     pub(crate) fn phase(&self, pass: usize, set: &SetPlan) -> Phase {
         let along = self.place_along(&self.plan.passes[pass]).1;
         Phase { along, across: place(set.place_across_m, self.grid.cell_m).1 }
+    }
+
+    /// How the sprinklers stand during `set`; `None` for upright.
+    pub(crate) fn attitude(&self, set: &SetPlan) -> Option<Attitude> {
+        let Alternative { lateral, outlets, .. } = self.alternative;
+        match &lateral.machine {
+            Machine::WheelLine(wheel) => part_turns::attitude(wheel, outlets, set.place_across_m),
+            Machine::HandMove => None,
+        }
     }
 
     /// Row of the cell that holds the lateral during `set`.

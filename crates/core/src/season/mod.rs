@@ -26,6 +26,7 @@ pub(crate) mod prepare;
 mod pressures;
 mod run;
 pub(crate) mod sprinklers;
+mod standing;
 mod strips;
 mod tally;
 mod worked;
@@ -48,6 +49,8 @@ pub use worked::{Worked, worked};
 
 #[cfg(test)]
 mod boundary_tests;
+#[cfg(test)]
+mod part_turn_tests;
 #[cfg(test)]
 mod pressure_tests;
 #[cfg(test)]

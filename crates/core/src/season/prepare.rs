@@ -10,9 +10,12 @@ use super::layout::Layout;
 use super::sprinklers::{Makers, Sprinklers};
 use crate::model::Scenario;
 use crate::schedule::Plan;
+use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::maker::FootprintMaker;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// A season of all alternatives, ready to be laid.
 #[derive(Debug)]
@@ -84,40 +87,50 @@ impl Footprints<'_> {
         pass: usize,
     ) -> Result<LaidPass, SeasonError> {
         let mut known: BTreeMap<SetKey, usize> = BTreeMap::new();
-        let mut wanted: Vec<(usize, Phase, Vec<WindSlice>)> = Vec::new();
+        let mut wanted: Vec<(Arc<FootprintMaker>, Phase, Vec<WindSlice>)> = Vec::new();
         let mut of_set = Vec::with_capacity(layouts.len());
         let mut lost_hours = Vec::with_capacity(layouts.len());
         for (alternative, layout) in layouts.iter().enumerate() {
             let mut lost = 0.0;
             let indices = layout.sets(pass).iter().map(|set| {
                 let (slices, phase) = (self.hours.slices_of(set), layout.phase(pass, set));
+                let attitude = layout.attitude(set);
                 lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
-                let mut at_node = |sprinkler: &usize| {
-                    *known.entry(key(*sprinkler, phase, &slices)).or_insert_with(|| {
-                        wanted.push((*sprinkler, phase, slices.clone()));
-                        wanted.len() - 1
-                    })
+                let mut at_node = |sprinkler: &usize| -> Result<usize, SeasonError> {
+                    let next = wanted.len();
+                    let key = key((*sprinkler, attitude), phase, &slices);
+                    let at = *known.entry(key).or_insert(next);
+                    if at == next {
+                        let maker = self.makers.maker(*sprinkler, attitude)?;
+                        wanted.push((maker, phase, slices.clone()));
+                    }
+                    Ok(at)
                 };
                 self.makers.used_by[alternative].iter().map(&mut at_node).collect()
             });
-            of_set.push(indices.collect());
+            of_set.push(indices.collect::<Result<_, _>>()?);
             lost_hours.push(lost);
         }
         let footprints = wanted
             .par_iter()
-            .map(|(sprinkler, phase, slices)| {
-                self.makers.makers[*sprinkler].set_footprint(slices, *phase)
-            })
+            .map(|(maker, phase, slices)| maker.set_footprint(slices, *phase))
             .collect::<Result<_, _>>()?;
         Ok(LaidPass { footprints, of_set, lost_hours })
     }
 }
 
-/// A set's footprint is the same wherever sprinkler, slices and phase are: their bits as a key.
-type SetKey = (usize, [u64; 2], Vec<[u64; 4]>);
+/// A set's footprint is the same wherever sprinkler, how it stands, slices and phase are: their bits as
+/// a key.
+type SetKey = ((usize, [u64; 4]), [u64; 2], Vec<[u64; 4]>);
 
-fn key(sprinkler: usize, phase: Phase, slices: &[WindSlice]) -> SetKey {
+fn key(
+    (sprinkler, stood): (usize, Option<Attitude>),
+    phase: Phase,
+    slices: &[WindSlice],
+) -> SetKey {
+    let numbers = |a: Attitude| [a.roll_deg, a.leveler_range_deg, a.pipe_diameter_m, a.riser_m];
+    let stood = stood.map_or([0; 4], |attitude| numbers(attitude).map(f64::to_bits));
     let bits = |s: &WindSlice| [s.hours, s.net, s.speed_m_s, s.towards_rad].map(f64::to_bits);
     let phase = [phase.along, phase.across].map(f64::to_bits);
-    (sprinkler, phase, slices.iter().map(bits).collect())
+    ((sprinkler, stood), phase, slices.iter().map(bits).collect())
 }

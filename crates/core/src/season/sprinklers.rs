@@ -4,8 +4,10 @@ use super::error::SeasonError;
 use super::hours::WindRange;
 use super::landing_maps::LandingMapCache;
 use super::pressures::pressures_of;
+use super::standing::{Made, StandingMakers};
 use crate::lateral::hydraulics::{Blend, at_pressure};
 use crate::model::{Alternative, Scenario};
+use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::FootprintSettings;
 use crate::sprinkler::landing::LandingMap;
 use crate::sprinkler::maker::FootprintMaker;
@@ -19,6 +21,8 @@ pub(crate) struct Sprinklers<'a> {
     sprinklers: Vec<(Cow<'a, Sprinkler>, Vec<Arc<LandingMap>>)>,
     /// Per alternative, which of them it uses: one, or one for each node of pressure.
     used_by: Vec<Vec<usize>>,
+    winds: WindRange,
+    canopy_m: Option<f64>,
 }
 
 impl<'a> Sprinklers<'a> {
@@ -31,18 +35,19 @@ impl<'a> Sprinklers<'a> {
     ) -> Result<Self, SeasonError> {
         let own = LandingMapCache::default();
         let cache = cache.unwrap_or(&own);
-        let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new() };
+        let canopy_m = scenario.canopy_height_m;
+        let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new(), winds, canopy_m };
         for alternative in &scenario.alternatives {
             let mut used = Vec::new();
             for sprinkler in at_its_pressures(alternative)? {
-                let sprinkler = match scenario.canopy_height_m {
+                let sprinkler = match canopy_m {
                     None => sprinkler,
                     canopy_m => Cow::Owned(sprinkler.above(canopy_m)?),
                 };
                 let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
                 used.push(known.unwrap_or(all.sprinklers.len()));
                 if known.is_none() {
-                    let maps = cache.maps(&sprinkler, winds, scenario.canopy_height_m)?;
+                    let maps = cache.maps(&sprinkler, winds, canopy_m)?;
                     all.sprinklers.push((sprinkler, maps));
                 }
             }
@@ -60,9 +65,12 @@ impl<'a> Sprinklers<'a> {
         let mut makers = Vec::with_capacity(self.sprinklers.len());
         for (sprinkler, maps) in &self.sprinklers {
             let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(maps).collect();
-            makers.push(FootprintMaker::new(&jets, cell_m, settings)?);
+            makers.push(Arc::new(FootprintMaker::new(&jets, cell_m, settings)?));
         }
-        Ok(Makers { makers, used_by: self.used_by.clone() })
+        let made = Made { winds: self.winds, canopy_m: self.canopy_m, cell_m, settings };
+        let sprinklers = self.sprinklers.iter().map(|(sprinkler, _)| sprinkler.as_ref().clone());
+        let standing = StandingMakers::of(sprinklers.collect(), made);
+        Ok(Makers { makers, standing, used_by: self.used_by.clone() })
     }
 
     /// What the reader must be told about the drops.
@@ -88,12 +96,25 @@ fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>
 /// The footprint makers of the distinct sprinklers.
 #[derive(Debug)]
 pub(crate) struct Makers {
-    pub(super) makers: Vec<FootprintMaker>,
+    makers: Vec<Arc<FootprintMaker>>,
+    standing: StandingMakers,
     /// Per alternative, which of them it uses.
     pub(super) used_by: Vec<Vec<usize>>,
 }
 
 impl Makers {
+    /// The maker of a sprinkler that stands so, or upright.
+    pub(super) fn maker(
+        &self,
+        sprinkler: usize,
+        attitude: Option<Attitude>,
+    ) -> Result<Arc<FootprintMaker>, SeasonError> {
+        match attitude {
+            None => Ok(Arc::clone(&self.makers[sprinkler])),
+            Some(attitude) => self.standing.maker(sprinkler, attitude),
+        }
+    }
+
     /// Farthest from any sprinkler that water can fall in winds up to `fastest_m_s`, m.
     pub(crate) fn reach_m(&self, fastest_m_s: f64) -> f64 {
         self.makers.iter().map(|maker| maker.reach_m(fastest_m_s)).fold(0.0, f64::max)

@@ -15,7 +15,7 @@ use crate::weather::{AssumedAir, WeatherSource, Wind, WindClimate};
 use jiff::civil::date;
 use proptest::prelude::*;
 
-const FT: f64 = M_PER_FT;
+pub(crate) const FT: f64 = M_PER_FT;
 
 /// A sprinkler of an ideal shape, wetted diameter in feet, 4.98 gpm (9/64 in nozzle sheet, 50 psi).
 pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {

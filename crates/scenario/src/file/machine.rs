@@ -123,6 +123,16 @@ impl From<AddedTurnName> for TurnRule {
     }
 }
 
+choice! {
+    /// Whether a wheel line also stops at part of a turn.
+    pub(crate) PartTurnsName {
+        /// Whole turns only, sprinklers on top of the pipe.
+        Never = "never",
+        /// Also at part of a turn, as far as the levelers swing.
+        OnLevelers = "on levelers",
+    }
+}
+
 section! {
     /// The wheels of a wheel line: the trade’s name for them, the travel as measured, or the diameter
     /// that it is worked out from.
@@ -144,6 +154,17 @@ section! {
         /// Tilt that the levelers of the sprinklers take up.
         leveler_range: Option<Quantity<limits::LevelerRange>>,
             "Leveler range", else "15 deg" because "judgment, no source";
+        /// Whether the line also stops at part of a turn, its levelers holding the sprinklers level as far
+        /// as they swing. The jets that then strike the pipe are counted as blocked.
+        part_turns: Option<PartTurnsName>,
+            "Stops at part of a turn",
+            else "never"
+            because "practitioners stop with the sprinklers on top of the pipe (common practice, no \
+                source); SCS NEH 15-11 (1983) wants levelers that hold them upright wherever the line stops";
+        /// Height of the nozzle above the top of the pipe, upright; it decides which jets strike the pipe
+        /// at part of a turn.
+        riser: Option<Quantity<limits::NozzleAbovePipe>>,
+            "Nozzle above the pipe", else "8 in" because "common practice, no source";
         /// When the line makes a turn more or less than usual, where whole turns do not end at the
         /// outlets: only where the hose would not reach, or as soon as it brings the line nearer.
         added_turn: Option<AddedTurnName>,

@@ -56,7 +56,8 @@ fn check_name(alternative: &AlternativeFile, names: &mut Vec<String>, notes: &mu
 fn common(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
     let field = file.field.0.as_ref();
     if let Some(lateral) = file.lateral.0.as_ref() {
-        machine::machine(lateral, optional(&file.wheel), root.get("wheel").is_some(), notes);
+        let (wheel, maintenance) = (optional(&file.wheel), optional(&file.maintenance));
+        machine::machine(lateral, wheel, root.get("wheel").is_some(), maintenance, notes);
         machine::first_sprinkler(lateral, field, notes);
     }
     if let Some(outlets) = file.outlets.0.as_ref() {
@@ -81,9 +82,10 @@ fn alternative(
     let outlets: Option<OutletsFile> = laid_over("outlets", given.outlets.as_ref(), root, notes);
     let sprinkler = laid_over("sprinkler", given.sprinkler.as_ref(), root, notes)
         .and_then(|given| sprinkler::resolve(&given, notes));
-    let machine = lateral
-        .as_ref()
-        .and_then(|lateral| machine::machine(lateral, wheel.as_ref(), wheel_node.is_some(), notes));
+    let machine = lateral.as_ref().and_then(|lateral| {
+        let (is_there, maintenance) = (wheel_node.is_some(), optional(&file.maintenance));
+        machine::machine(lateral, wheel.as_ref(), is_there, maintenance, notes)
+    });
     let first_sprinkler_m =
         lateral.as_ref().and_then(|lateral| machine::first_sprinkler(lateral, field, notes));
     let placed = outlets.as_ref().and_then(|outlets| machine::outlets(outlets, field, notes));

@@ -1,12 +1,16 @@
-//! What is told of a wheel line whose whole turns do not end at its outlets.
+//! What is told of a wheel line whose whole turns do not end at its outlets, and of one that stops at part
+//! of a turn.
 
 use crate::file::SeasonFile;
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals};
+use evenfall_core::lateral::part_turns::attitude;
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::lateral::{Machine, OutOfReach};
 use evenfall_core::model::Alternative;
-use evenfall_core::schedule::Plan;
+use evenfall_core::schedule::{Plan, SetPlan};
+use evenfall_core::sprinkler::Sprinkler;
+use evenfall_core::sprinkler::attitude::Attitude;
 
 /// A length in feet and meters, as near as whoever rolls a line can stop it.
 fn length(meters: f64) -> String {
@@ -20,6 +24,7 @@ const TOLD_M: f64 = 0.0254;
 /// Warns of alternatives whose line drifts from its marks in its plan; those on the same wheels and
 /// outlets share a warning.
 pub(crate) fn tell(alternatives: &[Alternative], plans: &[(String, Plan)], notes: &mut Notes<'_>) {
+    tell_part_turns(alternatives, plans, notes);
     let mut told: Vec<(Vec<String>, Vec<String>)> = Vec::new();
     for (alternative, (name, plan)) in alternatives.iter().zip(plans) {
         let Some((words, furthest_m)) = words(alternative, plan) else { continue };
@@ -45,9 +50,65 @@ fn words(alternative: &Alternative, plan: &Plan) -> Option<(Vec<String>, f64)> {
         return None;
     }
     let mut words = wheel_reach(wheel, &alternative.outlets).fit_words(length);
-    let rule = format!("The line is simulated where it then stands ({}).", wheel.turn_rule.words());
-    words.insert(1, rule);
+    let rule = match wheel.part_turns {
+        None => format!("({})", wheel.turn_rule.words()),
+        Some(_) => "(where the levelers swing no farther)".to_owned(),
+    };
+    words.insert(1, format!("The line is simulated where it then stands {rule}."));
     Some((words, furthest_m))
+}
+
+/// Warns of alternatives whose sets stand at part of a turn, with what strikes the pipe there.
+fn tell_part_turns(alternatives: &[Alternative], plans: &[(String, Plan)], notes: &mut Notes<'_>) {
+    let mut is_told = false;
+    for (alternative, (name, plan)) in alternatives.iter().zip(plans) {
+        let Machine::WheelLine(wheel) = &alternative.lateral.machine else { continue };
+        let sets: Vec<_> = plan.passes.iter().flat_map(|pass| &pass.sets).collect();
+        let stood = |set: &&SetPlan| attitude(wheel, &alternative.outlets, set.place_across_m);
+        let stood: Vec<Attitude> = sets.iter().filter_map(stood).collect();
+        if stood.is_empty() {
+            continue;
+        }
+        let furthest_deg = stood.iter().map(|one| one.roll_deg.abs()).fold(0.0, f64::max);
+        let mut words = format!(
+            "{name}: {} of {} sets stand at part of a turn, up to {}° from upright, held level by \
+             levelers; of the water of these sets {} % strikes the pipe and drips from it",
+            stood.len(),
+            sets.len(),
+            decimals(furthest_deg, 0),
+            decimals(100.0 * blocked_share(&alternative.sprinkler, &stood), 1)
+        );
+        if !is_told {
+            words.push_str(&format!(". {PART_TURN_VIEWS}"));
+            is_told = true;
+        }
+        notes.warn(words);
+    }
+}
+
+/// What handbook and practitioners say of stops at part of a turn.
+const PART_TURN_VIEWS: &str = "SCS NEH 15-11 (1983) wants a self-leveler on every sprinkler, so that it \
+    is upright wherever the line stops; practitioners stop with the sprinklers on top of the pipe all \
+    the same (common practice, no source)";
+
+/// Share of the water that strikes the pipe, over sprinklers that stand so.
+fn blocked_share(sprinkler: &Sprinkler, stood: &[Attitude]) -> f64 {
+    let of = |attitude: &Attitude| {
+        let jets = sprinkler.jets.iter().map(|jet| {
+            attitude.blocked_share(jet.launch.trajectory_angle_deg) * jet.leg().discharge_l_s()
+        });
+        jets.sum::<f64>() / sprinkler.discharge_l_s()
+    };
+    // Sets share few rolls.
+    let mut known: Vec<(f64, f64)> = Vec::new();
+    let shares = stood.iter().map(|attitude| {
+        if let Some((_, share)) = known.iter().find(|(roll, _)| *roll == attitude.roll_deg) {
+            return *share;
+        }
+        known.push((attitude.roll_deg, of(attitude)));
+        known[known.len() - 1].1
+    });
+    shares.sum::<f64>() / stood.len() as f64
 }
 
 /// The problem that an outlet is which no whole turn comes near enough to.

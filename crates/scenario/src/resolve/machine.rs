@@ -1,7 +1,7 @@
 //! Lateral, wheel and outlets with their defaults.
 
 use super::wheel::rolling;
-use crate::file::{FieldFile, LateralFile, MachineName, OutletsFile, WheelFile};
+use crate::file::{FieldFile, LateralFile, MachineName, MaintenanceFile, OutletsFile, WheelFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
 use evenfall_core::lateral::{Machine, Outlets};
@@ -14,11 +14,14 @@ pub(crate) fn machine(
     given: &LateralFile,
     wheel: Option<&WheelFile>,
     wheel_is_there: bool,
+    maintenance: Option<&MaintenanceFile>,
     notes: &mut Notes<'_>,
 ) -> Option<Machine> {
     match (given.machine, wheel) {
         (MachineName::HandMove, _) => Some(Machine::HandMove),
-        (MachineName::WheelLine, Some(wheel)) => Some(Machine::WheelLine(rolling(wheel, notes))),
+        (MachineName::WheelLine, Some(wheel)) => {
+            Some(Machine::WheelLine(rolling(wheel, maintenance, notes)))
+        }
         (MachineName::WheelLine, None) => {
             // A wheel that is there but bad has been told already.
             if !wheel_is_there {

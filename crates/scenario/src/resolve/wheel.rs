@@ -1,18 +1,22 @@
 //! How far a wheel rolls: as measured, else by the trade's name for it, else by its diameter.
 
-use crate::file::WheelFile;
+use crate::file::{MaintenanceFile, PartTurnsName, WheelFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, length};
 use crate::quantity::{self, Dimension};
 use evenfall_core::lateral::wheel::travel_per_turn_m;
-use evenfall_core::lateral::{TurnRule, Wheel, WheelSize};
+use evenfall_core::lateral::{PartTurns, TurnRule, Wheel, WheelSize};
 
 /// A measured travel that misses that of the size's name by more than this share is questioned:
 /// more than ruts and slip take, less than the next size. Judgment.
 const LIKELY_MISS: f64 = 0.1;
 
 /// The wheels as given; the reader has seen to it that one of size, travel and diameter is there.
-pub(crate) fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
+pub(crate) fn rolling(
+    wheel: &WheelFile,
+    maintenance: Option<&MaintenanceFile>,
+    notes: &mut Notes<'_>,
+) -> Wheel {
     let at = &wheel.at.pointer;
     let leveler_range_deg =
         WheelFile::leveler_range.or_start(Some(&wheel.leveler_range), at, notes);
@@ -40,7 +44,36 @@ pub(crate) fn rolling(wheel: &WheelFile, notes: &mut Notes<'_>) -> Wheel {
     };
     // Told with what whole turns miss, where they miss anything.
     let turn_rule = wheel.added_turn.map_or(TurnRule::AtReach, TurnRule::from);
-    Wheel { turn_rule, ..Wheel::new(travel_per_turn_m, leveler_range_deg) }
+    let part_turns = part_turns(wheel, leveler_range_deg, maintenance, notes);
+    Wheel { turn_rule, part_turns, ..Wheel::new(travel_per_turn_m, leveler_range_deg) }
+}
+
+/// What stands on the pipe of a line that also stops at part of a turn.
+fn part_turns(
+    wheel: &WheelFile,
+    leveler_range_deg: f64,
+    maintenance: Option<&MaintenanceFile>,
+    notes: &mut Notes<'_>,
+) -> Option<PartTurns> {
+    if wheel.part_turns != Some(PartTurnsName::OnLevelers) {
+        if let Some(riser) = &wheel.riser {
+            let problem = "the height of the nozzle above the pipe matters only at part of a turn";
+            let hint = "Add \"part_turns\": \"on levelers\", or remove `riser`.";
+            notes.issues.push(Issue::new(&riser.at, problem).hint(hint));
+        }
+        return None;
+    }
+    if leveler_range_deg <= 0.0 {
+        let place = wheel.leveler_range.as_ref().map_or(&wheel.at, |range| &range.at);
+        let problem = "levelers that do not swing hold no sprinkler level at part of a turn";
+        let hint = "Give the range over which they swing either way, or remove `part_turns`.";
+        notes.issues.push(Issue::new(place, problem).hint(hint));
+    }
+    let given = maintenance.map(|given| &given.pipe_diameter);
+    Some(PartTurns {
+        pipe_diameter_m: MaintenanceFile::pipe_diameter.or_start(given, "/maintenance", notes),
+        riser_m: WheelFile::riser.or_start(Some(&wheel.riser), &wheel.at.pointer, notes),
+    })
 }
 
 fn refuse_slip(wheel: &WheelFile, problem: &str, notes: &mut Notes<'_>) {

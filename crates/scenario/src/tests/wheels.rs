@@ -205,3 +205,40 @@ fn closed_a_search_compares_wheels_by_name_and_by_travel() {
     });
     refused(&by_hand, "/search/wheel_sizes", &["no wheels to compare", "Remove `wheel_sizes`"]);
 }
+
+#[test]
+fn closed_levelers_that_swing_far_enough_allow_part_of_a_turn_and_no_others_do() {
+    let beside = |range: &str| {
+        demo_with(|demo| {
+            let part_turns = "on levelers";
+            demo["wheel"] =
+                json!({ "size": "7-foot", "part_turns": part_turns, "leveler_range": range });
+            demo["outlets"]["reach"] = json!("30 ft");
+            demo["alternatives"] = json!([{ "name": "Half", "rotation": ["0 ft", "30 ft"] }]);
+        })
+    };
+    let found = good(&beside("180 deg"));
+    let shifts = found.scenario.alternatives[0].rotation.shifts();
+    assert!((shifts[1].across_m / M_PER_FT - 30.0).abs() < 1e-9);
+    let told = found.warnings.iter().any(|note| {
+        note.contains("up to 180° from upright")
+            && note.contains("SCS NEH 15-11")
+            && note.contains("practitioners")
+    });
+    assert!(told, "{:?}", found.warnings);
+    let assumed = |key: &str| found.assumptions.iter().any(|one| one.what.ends_with(key));
+    assert!(assumed("/wheel/riser"));
+    // One and a half turns are 180° from upright.
+    refused(&beside("90 deg"), "/alternatives/0/rotation/1", &["half a turn", "-20 ft", "20 ft"]);
+}
+
+#[test]
+fn closed_levelers_of_impossible_swing_are_refused() {
+    let on = |range: &str| {
+        on(json!({ "size": "7-foot", "part_turns": "on levelers", "leveler_range": range }))
+    };
+    refused(&on("190 deg"), "/wheel/leveler_range", &["0 to 180"]);
+    refused(&on("0 deg"), "/wheel/leveler_range", &["do not swing"]);
+    let riser = self::on(json!({ "size": "7-foot", "riser": "8 in" }));
+    refused(&riser, "/wheel/riser", &["part_turns"]);
+}

@@ -4,7 +4,7 @@ use super::drawing::{
     AlternativeView, MachineName, PassView, SetRole, SetView, ShiftView, StopView, WheelFact,
 };
 use crate::handlers::clock::iso;
-use evenfall_core::lateral::stops::{self, Standing, wheel_reach};
+use evenfall_core::lateral::stops::{self, wheel_reach};
 use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::{Shift, letter};
@@ -55,7 +55,7 @@ fn stops_beside(machine: &Machine, outlets: &Outlets, spacing_m: f64) -> Vec<Sto
                 across_m: stop.shift.across_m,
                 along_m: stop.shift.along_m,
                 turns: Some(stop.turns),
-                reachable: stop.standing == Standing::Reachable,
+                reachable: stop.standing.can_stand(),
                 reason: stop.standing.reason(),
             };
             wheel_reach(wheel, outlets).stops.iter().map(told).collect()

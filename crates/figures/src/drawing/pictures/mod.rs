@@ -11,7 +11,7 @@ mod gain;
 mod map_sheet;
 mod pressure;
 mod search;
-mod season_map;
+pub(crate) mod season_map;
 mod stop_diagram;
 pub(crate) mod tilt;
 mod wheel;

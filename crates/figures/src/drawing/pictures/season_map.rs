@@ -9,7 +9,7 @@ use crate::scenes::{Entry, Scene};
 use evenfall_view::units::Quantity;
 
 /// Net depth over the season.
-pub(super) fn depth(scene: &Scene<'_>) -> Result<Picture, DrawError> {
+pub(crate) fn depth(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let unit = scene.units.symbol(Quantity::Depth);
     let factor = scene.units.shown(Quantity::Depth, 1.0);
     let whole = scene.scenario.field.whole();

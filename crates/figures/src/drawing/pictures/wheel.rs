@@ -57,7 +57,8 @@ pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, D
         )?;
         key(canvas)
     })?;
-    let caption = "Discs are stops the lateral can take; triangles hang the sprinklers under or \
+    let caption = "Discs are stops the lateral can take (smaller ones at part of a turn, held level by its \
+        levelers); triangles hang the sprinklers under or \
         beside the pipe; crosses are out of reach.";
     Ok(Picture { name: "wheel", title: heading.to_owned(), caption: caption.to_owned(), svg })
 }
@@ -70,6 +71,7 @@ fn turns(turns: f64) -> String {
 fn mark(canvas: &Canvas<'_>, (x, y): Point, standing: Standing) -> Result<(), DrawError> {
     match standing {
         Standing::Reachable => canvas.disc((x, y), 9.0, GOOD, 1.0),
+        Standing::OnLevelers => canvas.disc((x, y), 6.0, GOOD, 0.6),
         Standing::HalfTurn | Standing::PartTurn => {
             let hanging =
                 [(x - 7.0, y - 5.0), (x + 7.0, y - 5.0), (x, y + 8.0), (x - 7.0, y - 5.0)];

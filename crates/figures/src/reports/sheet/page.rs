@@ -13,6 +13,7 @@ use crate::reports::cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 use crate::reports::maintenance::{self, MaintenanceGroup, MoveTimes};
 use askama::Template;
 use evenfall_core::lateral::Machine;
+use evenfall_core::lateral::part_turns::attitude;
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_view::units::Quantity;
 
@@ -218,10 +219,18 @@ fn machine_words(sheet: &Sheet<'_>) -> String {
 /// What to do where whole turns do not add up to the outlet spacing; `None` where they do.
 fn drift(sheet: &Sheet<'_>) -> Option<String> {
     let Machine::WheelLine(wheel) = &sheet.alternative.lateral.machine else { return None };
-    let reach = wheel_reach(wheel, &sheet.alternative.outlets);
+    let outlets = &sheet.alternative.outlets;
+    let sets = || sheet.worked.course.plan.passes.iter().flat_map(|pass| &pass.sets);
+    if sets().any(|set| attitude(wheel, outlets, set.place_across_m).is_some()) {
+        return Some(
+            "Some stops end at part of a turn. Set the line down where the row says, then walk it: every \
+             sprinkler must stand level before the water goes on."
+                .to_owned(),
+        );
+    }
+    let reach = wheel_reach(wheel, outlets);
     let drift_m = reach.drift_per_move_m;
-    let sets = sheet.worked.course.plan.passes.iter().flat_map(|pass| &pass.sets);
-    if sets.map(|set| set.drift_m.abs()).fold(0.0, f64::max) < words::NOTHING_M {
+    if sets().map(|set| set.drift_m.abs()).fold(0.0, f64::max) < words::NOTHING_M {
         return None;
     }
     let (verb, side) = if drift_m < 0.0 { ("leave", "short of") } else { ("carry", "past") };

@@ -114,6 +114,10 @@ pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
     let way = |meters: f64| if meters > 0.0 { "ahead" } else { "back" };
     let across = match travel.turns {
         _ if travel.across_m.abs() < NOTHING_M => STAY.to_owned(),
+        _ if travel.part_turns.is_some_and(|turns| !is_nearly(turns, 1.0)) => {
+            let turned = travel.part_turns.unwrap_or_default();
+            part_turns(units, turned, travel.across_m)
+        }
         Some(turns) => {
             let over = travel.left_over_m;
             let rest = format!("{} {}", length(units, over), way(over));
@@ -137,12 +141,35 @@ pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
     }
 }
 
+/// Whether `turns` is a multiple of `step` as near as anybody can stop a wheel.
+fn is_nearly(turns: f64, step: f64) -> bool {
+    const NEAR: f64 = 0.01;
+    (turns / step - (turns / step).round()).abs() * step < NEAR
+}
+
+/// A move that ends at part of a turn: "1½ turns ahead", "50 ft ahead (3 turns and 66°)".
+fn part_turns(units: UnitSystem, turns: f64, across_m: f64) -> String {
+    let way = if turns > 0.0 { "ahead" } else { "back" };
+    let far = turns.abs();
+    if is_nearly(far, 0.25) {
+        let quarters = (4.0 * far).round() as u32;
+        let (whole, part) =
+            (quarters / 4, ["", "\u{bc}", "\u{bd}", "\u{be}"][quarters as usize % 4]);
+        let whole = if whole == 0 { String::new() } else { whole.to_string() };
+        let noun = if far > 1.0 { "turns" } else { "turn" };
+        return format!("{whole}{part}\u{a0}{noun} {way}");
+    }
+    let degrees = number(360.0 * far.fract(), 0);
+    let whole = turns_word(far.floor() as i32);
+    format!("{} {way} ({whole} and {degrees}°)", length(units, across_m))
+}
+
 /// The same for a narrow column, without the shift along the pipe, which the pass has in common:
 /// "3 turns ahead", "3 turns ahead + 4 in"; + is farther the same way.
 pub(super) fn short_travel(units: UnitSystem, one: &Travel) -> String {
     let over = one.left_over_m;
     match one.turns {
-        Some(turns) if turns != 0 && over.abs() >= NOTHING_M => {
+        Some(turns) if turns != 0 && over.abs() >= NOTHING_M && one.part_turns.is_none() => {
             let way = if turns > 0 { "ahead" } else { "back" };
             let sign = if (over > 0.0) == (turns > 0) { "+" } else { "\u{2212}" };
             format!("{} {way} {sign}\u{a0}{}", turns_word(turns), length(units, over))
@@ -200,17 +227,38 @@ mod tests {
     #[test]
     fn closed_moves_read_like_directions() {
         let of = |across_ft: f64, turns: Option<i32>, over_ft: f64| {
-            let one =
-                Travel { across_m: across_ft * FT, along_m: 0.0, turns, left_over_m: over_ft * FT };
+            let one = Travel {
+                across_m: across_ft * FT,
+                along_m: 0.0,
+                turns,
+                left_over_m: over_ft * FT,
+                part_turns: None,
+            };
             travel(US, &one).replace('\u{a0}', " ")
         };
         assert_eq!(of(60.0, Some(3), 0.0), "3 turns ahead");
-        let back =
-            Travel { across_m: -160.0 * FT, along_m: 0.0, turns: Some(-8), left_over_m: -0.8 * FT };
+        let back = Travel {
+            across_m: -160.0 * FT,
+            along_m: 0.0,
+            turns: Some(-8),
+            left_over_m: -0.8 * FT,
+            part_turns: None,
+        };
         assert_eq!(short_travel(US, &back).replace('\u{a0}', " "), "8 turns back + 10 in");
         assert_eq!(of(60.0, Some(3), 0.3), "3 turns ahead, then 4 in ahead");
         assert_eq!(of(-160.0, Some(-8), 0.0), "8 turns back");
         assert_eq!(of(60.0, None, 0.0), "60 ft ahead (24 paces)");
         assert_eq!(of(0.0, Some(0), 0.0), "stay at this stop");
+    }
+
+    #[test]
+    fn closed_moves_that_end_at_part_of_a_turn() {
+        let of = |turns: f64, travel_ft: f64| {
+            part_turns(US, turns, turns * travel_ft * FT).replace('\u{a0}', " ")
+        };
+        assert_eq!(of(1.5, 20.0), "1½ turns ahead");
+        assert_eq!(of(-0.5, 20.0), "½ turn back");
+        assert_eq!(of(2.25, 20.0), "2¼ turns ahead");
+        assert_eq!(of(50.0 / 15.7, 15.7), "50 ft ahead (3 turns and 66°)");
     }
 }

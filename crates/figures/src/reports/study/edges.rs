@@ -1,14 +1,15 @@
 //! The treatments of the edges tried against each other: words, table, pictures.
 
+use super::columns::{self, Column, column};
 use super::page::{Parts, Study};
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::reports::tables::edges;
 use crate::scenes::Scene;
-use crate::table::{Row, Table};
+use crate::table::Table;
 use evenfall_core::edge_trial::{EdgeFigures, EdgeOption, Favor, TIE, Trial};
 use evenfall_view::units::{Quantity, number, percent, points};
-use evenfall_view::{Measure, ReportNotes, UnitSystem};
+use evenfall_view::{Measure, ReportNotes};
 use serde_json::{Value, json};
 
 /// A trial and what is said beside it.
@@ -48,19 +49,7 @@ pub(crate) fn study(
 
 type Figure = fn(&EdgeFigures) -> f64;
 
-/// A figure of a treatment: a column of the table and a key of the JSON.
-struct Column {
-    key: &'static str,
-    label: &'static str,
-    measure: Measure,
-    of: Figure,
-}
-
-const fn column(key: &'static str, label: &'static str, measure: Measure, of: Figure) -> Column {
-    Column { key, label, measure, of }
-}
-
-const COLUMNS: [Column; 9] = [
+const COLUMNS: [Column<EdgeFigures>; 9] = [
     column("edge_low_quarter", "Driest quarter of the edges", Measure::Share, |f| {
         f.edge_low_quarter
     }),
@@ -85,7 +74,7 @@ impl Text<'_> {
     }
 
     fn name(&self, option: usize) -> &str {
-        &self.trial().scenario.alternatives[option].name
+        columns::name(self.trial(), option)
     }
 
     fn quoted(&self, option: usize) -> String {
@@ -230,32 +219,15 @@ impl Text<'_> {
     }
 
     fn table(&self) -> Table {
-        let units = self.scene.units;
-        let heads = COLUMNS.iter().map(|column| column.measure.head(column.label, units));
-        let first = std::iter::once(String::new());
-        let head = first.chain(heads).chain(["Ends".to_owned()]).collect();
-        let row = |option: usize| {
-            let plan = &self.trial().outcome.alternatives[option].plan;
-            let cell = |column: &Column| {
-                let value = column.measure.value(self.trial().mean(option, column.of), units);
-                column.measure.cell(&value).to_owned()
-            };
-            let ends = plan.date_time(plan.end_h()).strftime("%d\u{a0}%b").to_string();
-            Row::new(self.name(option), COLUMNS.iter().map(cell).chain([ends]).collect())
-        };
-        let rows = (0..self.trial().options.len()).map(row).collect();
         let strip = self.scene.length(self.scene.outcome.edge_strip_m);
         let note = format!(
             "Means of {} of the same weather. Edges and {strip} strips in % of the interior’s mean depth. \
              The driest quarter is that of both strips together, without the ends of the pipe. \
              Gross and off-field water are depths over the field.",
-            match self.trial().figures.len() {
-                1 => "one season".to_owned(),
-                seasons => format!("{seasons} seasons"),
-            }
+            columns::seasons_words(self.trial())
         );
-        let table = Table::new("What each treatment gains and costs", &[]);
-        Table { head, ..table.with_rows(rows).with_note(&note) }
+        let words = ("What each treatment gains and costs", note.as_str());
+        columns::table(self.trial(), &COLUMNS, self.scene.units, words)
     }
 
     fn method() -> Vec<String> {
@@ -274,15 +246,6 @@ impl Text<'_> {
     }
 
     fn json(&self, notes: &ReportNotes) -> Value {
-        let option = |option: usize| {
-            let number = |column: &Column| {
-                let mean = self.trial().mean(option, column.of);
-                let number = column.measure.value(mean, UnitSystem::Si).number;
-                (column.measure.file_key(column.key), json!(number))
-            };
-            let name = ("name".to_owned(), json!(self.name(option)));
-            Value::Object(std::iter::once(name).chain(COLUMNS.iter().map(number)).collect())
-        };
         let refused = self.study.refused.iter().zip(&self.trial().refused);
         json!({
             "title": self.trial().scenario.title,
@@ -291,7 +254,7 @@ impl Text<'_> {
             "command": notes.command,
             "scenario_sha256": notes.digest,
             "seasons": self.trial().figures.len(),
-            "options": (0..self.trial().options.len()).map(option).collect::<Vec<_>>(),
+            "options": columns::json(self.trial(), &COLUMNS),
             "refused": refused.map(|(name, (_, why))| json!({ "name": name, "why": why })).collect::<Vec<_>>(),
             "favored_at_the_edges": self.name(self.trial().favored(|f| f.edge_low_quarter).best),
             "favored_overall": self.name(self.trial().favored(|f| f.whole_du_lq).best),

@@ -77,7 +77,7 @@ pub(crate) fn drift(wheels: &[AlternativeWheel], units: UnitSystem) -> Table {
 
 /// Why a lateral can or cannot stand somewhere, in plain words.
 fn standing_words(standing: Standing) -> String {
-    let answer = if standing == Standing::Reachable { "yes" } else { "no" };
+    let answer = if standing.can_stand() { "yes" } else { "no" };
     format!("{answer}: {}", standing.reason())
 }
 
@@ -90,7 +90,8 @@ pub fn stops_table(reach: &WheelReach, units: UnitSystem) -> String {
     // Writing to a String cannot fail.
     for stop in &reach.stops {
         let shift = number(units.shown(Quantity::Length, stop.shift.across_m), 1);
-        let turns = number(stop.turns, 1);
+        let is_quarter = (2.0 * stop.turns).fract() != 0.0;
+        let turns = number(stop.turns, if is_quarter { 2 } else { 1 });
         let _ = writeln!(out, "{turns:>7}  {shift:>11}  {}", standing_words(stop.standing));
     }
     out.push('\n');
