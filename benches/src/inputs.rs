@@ -129,7 +129,7 @@ impl Season {
     /// The sets in order, ready to lay.
     pub fn sets(&self) -> Vec<LaidSet<'_>> {
         let sets = self.footprints.iter().zip(&self.rows);
-        sets.map(|(footprint, &row)| LaidSet { footprint, row }).collect()
+        sets.map(|(footprint, &row)| LaidSet { footprint, row, column: 0 }).collect()
     }
 
     /// All footprints as one array: set, row, column.

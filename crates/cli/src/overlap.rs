@@ -6,7 +6,9 @@ use crate::arguments::{OverlapArguments, ShapeName};
 use crate::failure::Failure;
 use crate::inputs::option;
 use evenfall_core::grid::Grid;
-use evenfall_core::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder};
+use evenfall_core::lateral::{
+    Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder,
+};
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
 use evenfall_core::schedule::{Calendar, Openings, SeasonLength};
@@ -125,6 +127,7 @@ fn scenario(
                 sprinklers: 2 * beyond(along_m) + 1,
                 sprinkler_spacing_m: along_m,
                 first_sprinkler_m: first(across_m, along_m),
+                lines: Lines::default(),
             },
             outlets: Outlets {
                 spacing_m: across_m,

@@ -138,8 +138,9 @@ fn of_one(scenario: &Scenario, asked: &Alternative, found: &AlternativeOutcome) 
     let passes = moves(&found.plan, &asked.stops());
     let ways = passes.iter().flat_map(|pass| &pass.moves).filter_map(|one| one.from_last);
     // The way back of any other pass is the way to the first set of the next.
-    let last_back = passes.last().and_then(|pass| pass.way_back);
-    let rolled_m: f64 = ways.chain(last_back).map(|way| way.across_m.abs()).sum();
+    let last_back = passes.last().into_iter().flat_map(|pass| &pass.ways_back);
+    let rolled_m: f64 =
+        ways.chain(last_back.map(|back| back.travel)).map(|way| way.across_m.abs()).sum();
     let (turn_m, stands_at) = match &asked.lateral.machine {
         Machine::WheelLine(wheel) => (wheel.travel_per_turn_m, Some(*wheel)),
         Machine::HandMove => (f64::INFINITY, None),

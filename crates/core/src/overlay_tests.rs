@@ -49,7 +49,7 @@ proptest! {
     ) {
         let grid = Grid { cells_along: 50, cells_across: 24, cell_m: 0.6 };
         let (a, b) = (footprint(rows, columns, first, seed), footprint(rows + 2, 9, (-3, -4), seed + 1));
-        let sets = [LaidSet { footprint: &a, row: row_a }, LaidSet { footprint: &b, row: row_b }];
+        let sets = [LaidSet { footprint: &a, row: row_a, column: 0 }, LaidSet { footprint: &b, row: row_b, column: 0 }];
         let pipe = PipeOnGrid { first_column, spacing_cells: spacing, sprinklers };
         let (depth, sum) = laid(&grid, pipe, &sets);
         let plain = plain(&grid, pipe, &sets);
@@ -70,7 +70,7 @@ fn invariant_one_and_two_threads_give_the_same_bits() {
     let sets: Vec<LaidSet<'_>> = footprints
         .iter()
         .enumerate()
-        .map(|(i, footprint)| LaidSet { footprint, row: 10 + 17 * i as isize })
+        .map(|(i, footprint)| LaidSet { footprint, row: 10 + 17 * i as isize, column: 0 })
         .collect();
     let run = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
@@ -88,7 +88,7 @@ fn invariant_two_passes_half_a_spacing_apart_equal_one_at_half_the_spacing() {
     let one = footprint(41, 43, (-20, -21), 3);
     let pipe = PipeOnGrid { first_column: 5, spacing_cells: 20, sprinklers: 6 };
     let sets = |from: isize, step: usize, to: isize| -> Vec<LaidSet<'_>> {
-        (from..to).step_by(step).map(|row| LaidSet { footprint: &one, row }).collect()
+        (from..to).step_by(step).map(|row| LaidSet { footprint: &one, row, column: 0 }).collect()
     };
     let (mut pass, mut season) = (grid.zeros(), grid.zeros());
     lay(&grid, pipe, &sets(0, 30, 150), &mut pass, &mut season);

@@ -182,7 +182,7 @@ impl<'a> CaseRun<'a> {
         let layout = self.layout;
         let Some(plan) = layout.plan.passes.get(pass) else { return Ok(()) };
         let (grid, pipe) = (&layout.grid, layout.pipe(plan));
-        let upright = layout.laid(&plan.sets, 0, laid);
+        let upright = layout.laid(plan, &plan.sets, (0, laid));
         let shifted = self.is_shifted(pass);
         let tilted: Vec<Footprint> = match self.tilted.filter(|_| shifted) {
             None => Vec::new(),
@@ -200,6 +200,7 @@ impl<'a> CaseRun<'a> {
             .map(|(at, set)| LaidSet {
                 footprint: tilted.get(at).unwrap_or(set.footprint),
                 row: set.row,
+                column: set.column,
             })
             .collect();
         let on_grid = overlay::lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.season_mm);

@@ -227,6 +227,7 @@ counts! {
     Sprinklers: 1, 500;
     SprinklerNumber: 1, 500;
     OutletCount: 1, 2000;
+    SharingLines: 1, 12;
     SetsADay: 1, 48;
     ClosedTimes: 1, 200;
     Passes: 1, 2000;

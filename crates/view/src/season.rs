@@ -183,7 +183,7 @@ impl Pass {
             shift_across,
             shift_along,
             start: planned.sets.first().map(|set| time(set.start_h)),
-            end: planned.sets.last().map(|set| time(set.end_h)),
+            end: planned.sets.last().map(|_| time(planned.span_h().1)),
             cycle_complete: (index + 1).is_multiple_of(plan.cycle.max(1)),
             alone: Regions::new(&found.alone, units),
             cumulative: Regions::new(&found.cumulative, units),

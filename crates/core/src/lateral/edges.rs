@@ -55,7 +55,7 @@ impl EdgeTreatment {
         }
     }
 
-    /// The marks of a pass shifted by `shift` that takes the outlets in this `order`. A set more is
+    /// The marks of a line's pass shifted by `shift` that takes the outlets in this `order`. A set more is
     /// watered with the outermost outlet: before it on the way out of that edge, after it on the way to it.
     pub fn places(
         self,
@@ -76,7 +76,7 @@ impl EdgeTreatment {
         {
             // A shift in the direction of travel opens the first edge, one against it the last.
             let outlet = if shift.across_m > 0.0 { 0 } else { last };
-            let at = order.iter().position(|one| *one == outlet).unwrap_or_default();
+            let Some(at) = order.iter().position(|one| *one == outlet) else { return places };
             let starts_here = at == 0 && (order.len() > 1 || shift.across_m > 0.0);
             let extra = Place { outlet, shift_m: extra_m };
             places.insert(if starts_here { at } else { at + 1 }, extra);

@@ -3,6 +3,7 @@
 pub mod discharges;
 pub mod edges;
 pub mod hydraulics;
+pub mod lines;
 mod order;
 pub mod part_turns;
 mod parts;
@@ -12,6 +13,7 @@ pub mod wheel;
 
 pub use discharges::Discharges;
 pub use edges::EdgeTreatment;
+pub use lines::{Lines, Sharing, Side};
 pub use order::{OrderProblem, SetOrder};
 pub(crate) use parts::REACH_SLACK_M;
 pub use parts::{Lateral, Machine, Outlets};

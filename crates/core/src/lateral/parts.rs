@@ -1,5 +1,6 @@
 //! Pipe, machine and outlets.
 
+use super::lines::{Lines, Side};
 use super::wheel::Wheel;
 
 /// The pipe and the places of its sprinklers along x.
@@ -11,8 +12,27 @@ pub struct Lateral {
     pub sprinklers: usize,
     /// Distance between sprinklers along the pipe, m.
     pub sprinkler_spacing_m: f64,
-    /// x of the first sprinkler, m from the field's edge.
+    /// x of the first sprinkler, m from the field's edge; right of a mainline that serves both sides.
     pub first_sprinkler_m: f64,
+    /// Lines alike that share the field, and the sides they serve.
+    pub lines: Lines,
+}
+
+impl Lateral {
+    /// x of a mainline that serves both sides, m.
+    pub fn mainline_m(&self) -> Option<f64> {
+        let span_m = self.sprinklers.saturating_sub(1) as f64 * self.sprinkler_spacing_m;
+        self.lines.left_first_m.map(|left_m| 0.5 * (left_m + span_m + self.first_sprinkler_m))
+    }
+
+    /// x of the sprinkler nearest to the field's first edge on that side, shifted along the pipe away
+    /// from the mainline, m.
+    pub fn first_m(&self, side: Side, along_m: f64) -> f64 {
+        match (side, self.lines.left_first_m) {
+            (Side::Left, Some(left_m)) => left_m - along_m,
+            _ => self.first_sprinkler_m + along_m,
+        }
+    }
 }
 
 /// How a lateral is moved from set to set.

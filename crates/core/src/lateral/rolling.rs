@@ -67,6 +67,11 @@ impl<'a> Rolling<'a> {
         Self { machine, outlets, at: None }
     }
 
+    /// Several before their first sets.
+    pub(crate) fn several(machine: &'a Machine, outlets: &'a Outlets, lines: usize) -> Vec<Self> {
+        vec![Self::new(machine, outlets); lines]
+    }
+
     /// Rolls to the mark `shift_m` from `outlet`: how far past it the line ends, m. `is_headed`: it is
     /// brought to its mark over a long way, and not by the usual turns.
     ///

@@ -59,6 +59,7 @@ impl Alternative {
             outlets: &self.outlets,
             rotation: &self.rotation,
             edges: self.edges,
+            lines: self.lateral.lines,
         }
     }
 }

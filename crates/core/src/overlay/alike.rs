@@ -58,7 +58,7 @@ pub(crate) fn off_grid(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>) -> f64 
     }
     for sprinkler in 0..pipe.sprinklers {
         let first = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
-        let first = first + footprint.first_column;
+        let first = first + set.first_column();
         let beyond = |at: &usize| !on_grid(first + *at as isize, grid.cells_along);
         outside += (0..columns.len()).filter(beyond).map(|at| columns[at]).sum::<f64>();
     }

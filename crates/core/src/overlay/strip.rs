@@ -24,9 +24,17 @@ pub struct LaidSet<'a> {
     pub footprint: &'a Footprint,
     /// Row of the cell that holds the lateral.
     pub row: isize,
+    /// Columns from where the pass's pipe has its sprinklers to where this set has them: 0 but for the
+    /// other side of a mainline.
+    pub column: isize,
 }
 
 impl LaidSet<'_> {
+    /// First column of the footprint, from the cell of the pass's sprinkler.
+    pub(super) fn first_column(&self) -> isize {
+        self.footprint.first_column + self.column
+    }
+
     /// The part of the footprint that falls on `row`, if any.
     fn on_row(&self, row: usize) -> Option<&[f64]> {
         let index = usize::try_from(row as isize - self.row - self.footprint.first_row).ok()?;
@@ -79,10 +87,10 @@ pub(super) struct Reach {
 
 impl Reach {
     pub(super) fn of(sets: &[LaidSet<'_>]) -> Self {
-        let first = sets.iter().map(|set| set.footprint.first_column).min().unwrap_or(0);
+        let first = sets.iter().map(LaidSet::first_column).min().unwrap_or(0);
         let end = sets
             .iter()
-            .map(|set| set.footprint.first_column + set.footprint.values.ncols() as isize)
+            .map(|set| set.first_column() + set.footprint.values.ncols() as isize)
             .max()
             .unwrap_or(0);
         Self { first, cells: (end - first).max(0) as usize }
@@ -140,7 +148,7 @@ impl Strip {
         for set in sets {
             if let Some(depths) = set.on_row(row) {
                 is_reached = true;
-                let at = (set.footprint.first_column - self.reach.first) as usize;
+                let at = (set.first_column() - self.reach.first) as usize;
                 add(&mut self.one[at..at + depths.len()], depths);
             }
         }

@@ -21,7 +21,7 @@ const MM_D_PER_L_S_HA: f64 = 8.64;
 pub struct Capacity {
     /// Area that the sets of a pass serve, m².
     pub area_m2: f64,
-    /// Flow while water runs, L/s per hectare of that area.
+    /// Flow of all lines that water at once while water runs, L/s per hectare of that area.
     pub running_l_s_ha: f64,
     /// Share of the time that water runs, 0–1.
     pub running_share: f64,
@@ -40,12 +40,14 @@ impl Capacity {
         (peak, net_share): (Option<&PeakUse>, f64),
     ) -> Self {
         let (lateral, outlets) = (&alternative.lateral, &alternative.outlets);
-        let length_m = lateral.sprinklers as f64 * lateral.sprinkler_spacing_m;
+        let sides = lateral.lines.sides().len() as f64;
+        let length_m = sides * lateral.sprinklers as f64 * lateral.sprinkler_spacing_m;
         let area_m2 = length_m * outlets.count as f64 * outlets.spacing_m;
         let sets = plan.passes.iter().map(|pass| pass.sets.len()).sum::<usize>();
         let sets_a_pass = sets as f64 / plan.passes.len().max(1) as f64;
-        let running_share = sets_a_pass * application.set_time_h / (24.0 * interval.days);
-        let running_l_s_ha = 1e4 * application.line_l_s / area_m2;
+        let at_once = lateral.lines.at_once() as f64;
+        let running_share = sets_a_pass / at_once * application.set_time_h / (24.0 * interval.days);
+        let running_l_s_ha = 1e4 * at_once * application.line_l_s / area_m2;
         let needed = |peak: &PeakUse| peak.etc_mm_d / net_share / MM_D_PER_L_S_HA;
         let has = running_l_s_ha * running_share;
         Self {

@@ -6,6 +6,7 @@
 
 use super::peak::PeakUse;
 use super::yardstick::Yardstick;
+use crate::lateral::Side;
 use crate::schedule::Plan;
 use std::collections::BTreeMap;
 
@@ -43,15 +44,15 @@ impl Interval {
 
 /// Start of a set and of the next one at the same outlet, h, for every outlet.
 fn gaps_h(plan: &Plan) -> Vec<(f64, f64)> {
-    let mut last_h: BTreeMap<usize, f64> = BTreeMap::new();
+    let mut last_h: BTreeMap<(Side, usize), f64> = BTreeMap::new();
     let mut gaps = Vec::new();
     for pass in &plan.passes {
-        let mut first_h: BTreeMap<usize, f64> = BTreeMap::new();
+        let mut first_h: BTreeMap<(Side, usize), f64> = BTreeMap::new();
         for set in &pass.sets {
-            first_h.entry(set.outlet).or_insert(set.start_h);
+            first_h.entry((set.side, set.outlet)).or_insert(set.start_h);
         }
-        for (outlet, start_h) in first_h {
-            if let Some(before_h) = last_h.insert(outlet, start_h) {
+        for (place, start_h) in first_h {
+            if let Some(before_h) = last_h.insert(place, start_h) {
                 gaps.push((before_h, start_h));
             }
         }

@@ -79,15 +79,15 @@ impl Calendar {
         24.0 * day as f64 + self.first_start_h()
     }
 
-    /// When the lateral, of so many outlets, is at the first stop of the next pass after pass `pass`,
-    /// which ended at `end_h`.
-    pub(crate) fn back_h(&self, pass: usize, outlets: usize, end_h: f64) -> f64 {
-        end_h + self.move_gap_h + self.return_h(pass, outlets)
+    /// When the lines of `stops` are at the first stops of the next pass after pass `pass`, which ended at
+    /// `end_h`.
+    pub(crate) fn back_h(&self, pass: usize, stops: &Stops<'_>, end_h: f64) -> f64 {
+        end_h + self.move_gap_h + self.return_h(pass, stops)
     }
 
     /// What the way from the last set of pass `pass` to the first of the next takes, h, beyond a move.
-    pub fn return_h(&self, pass: usize, outlets: usize) -> f64 {
-        self.return_time_h * self.order.return_share(pass, outlets)
+    pub fn return_h(&self, pass: usize, stops: &Stops<'_>) -> f64 {
+        self.return_time_h * stops.lines.return_share(&self.order, pass, stops.outlets.count)
     }
 
     /// When water may run at the next place of a pass, after a set that ended at `end_h`.
@@ -115,7 +115,7 @@ impl Calendar {
         done: &PassPlan,
     ) -> Result<f64, ScheduleError> {
         let (start_h, end_h) = done.span_h();
-        let back_h = self.back_h(pass, stops.outlets.count, end_h);
+        let back_h = self.back_h(pass, stops, end_h);
         match self.pass_every_h {
             None => Ok(back_h + self.idle_h),
             // Whoever had to wait goes on when it can, and keeps the order.

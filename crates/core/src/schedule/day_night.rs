@@ -6,13 +6,15 @@
 
 use super::passes::{PassPlan, SetPlan};
 use crate::clock::DAY_HOURS;
+use crate::lateral::Side;
+use std::collections::BTreeSet;
 
 /// How the sets of a season fell by day and night.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DayNight {
     /// Share of the set hours between 06:00 and 18:00.
     pub day_share: f64,
-    /// Places (outlets) that met the same half of the day in every pass.
+    /// Places (outlets, and the sides of the mainline that they serve) that met the same half of the day in every pass.
     pub locked_places: usize,
     /// All places.
     pub places: usize,
@@ -60,18 +62,18 @@ impl DayNight {
         let sets: Vec<f64> =
             passes.iter().flat_map(|pass| &pass.sets).map(SetPlan::day_share).collect();
         let all = || passes.iter().flat_map(|pass| &pass.sets);
-        let places = all().map(|set| set.outlet + 1).max().unwrap_or(0);
+        let places: BTreeSet<_> = all().map(|set| (set.side, set.outlet)).collect();
         // A set more at an edge belongs to the outlet that feeds it.
-        let locked = |place: &usize| {
-            let mut halves = all().filter(|set| set.outlet == *place).map(half);
+        let locked = |place: &&(Side, usize)| {
+            let mut halves = all().filter(|set| (set.side, set.outlet) == **place).map(half);
             let first = halves.next().unwrap_or(Half::Both);
             first != Half::Both && halves.all(|half| half == first)
         };
-        let locked_places = if passes.len() < 2 { 0 } else { (0..places).filter(locked).count() };
+        let locked_places = if passes.len() < 2 { 0 } else { places.iter().filter(locked).count() };
         Self {
             day_share: sets.iter().sum::<f64>() / sets.len().max(1) as f64,
             locked_places,
-            places,
+            places: places.len(),
         }
     }
 }

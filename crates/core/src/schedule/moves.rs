@@ -69,32 +69,45 @@ pub struct PassMoves {
     pub shift: Shift,
     /// The sets in the order in which they are watered.
     pub moves: Vec<Move>,
-    /// After the last set: to the first stop of the next pass, or to the first outlet at the
-    /// season's end; `None` for a pass without sets.
-    pub way_back: Option<Travel>,
+    /// After each line's last set: to its first stop of the next pass, or to the first outlet at the
+    /// season's end; none for a line without sets in the pass.
+    pub ways_back: Vec<WayBack>,
+}
+
+/// The way of a line after its last set of a pass.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WayBack {
+    /// Line (from 0).
+    pub line: usize,
+    /// The way.
+    pub travel: Travel,
 }
 
 /// The moves of a plan, pass by pass.
 pub fn moves(plan: &Plan, stops: &Stops<'_>) -> Vec<PassMoves> {
-    let mut last: Option<(f64, f64)> = None;
+    // Where each line stands, across and along.
+    let mut last: Vec<Option<(f64, f64)>> = vec![None; stops.lines.count];
     let mut passes = Vec::with_capacity(plan.passes.len());
     for (number, pass) in plan.passes.iter().enumerate() {
         let sets = pass.sets.iter().map(|set| {
             let here = (set.place_across_m, pass.shift.along_m);
-            let from_last = last.map(|last| travel(stops.machine, last, here));
-            last = Some(here);
+            let from_last = last[set.line].map(|last| travel(stops.machine, last, here));
+            last[set.line] = Some(here);
             one_move(pass, set, stops, from_last)
         });
         let moves: Vec<Move> = sets.collect();
-        let next = plan.passes[number + 1..].iter().find(|pass| !pass.sets.is_empty());
-        let start = next.map_or((stops.outlets.place_m(0), 0.0), |next| {
-            (next.sets[0].place_across_m, next.shift.along_m)
-        });
-        let way_back = match (moves.is_empty(), last) {
-            (false, Some(last)) => Some(travel(stops.machine, last, start)),
-            _ => None,
+        let way_back = |line: usize| {
+            let is_here = moves.iter().any(|one| one.set.line == line);
+            let from = last[line].filter(|_| is_here)?;
+            let next = plan.passes[number + 1..].iter().find_map(|pass| {
+                let set = pass.sets.iter().find(|set| set.line == line)?;
+                Some((set.place_across_m, pass.shift.along_m))
+            });
+            let start = next.unwrap_or((stops.outlets.place_m(0), 0.0));
+            Some(WayBack { line, travel: travel(stops.machine, from, start) })
         };
-        passes.push(PassMoves { letter: pass.letter, shift: pass.shift, moves, way_back });
+        let ways_back = (0..last.len()).filter_map(way_back).collect();
+        passes.push(PassMoves { letter: pass.letter, shift: pass.shift, moves, ways_back });
     }
     passes
 }
@@ -105,16 +118,18 @@ fn one_move(pass: &PassPlan, set: &SetPlan, stops: &Stops<'_>, from_last: Option
         set: *set,
         shift: Shift { across_m, along_m: pass.shift.along_m },
         turns_from_outlet: whole_turns(stops.machine, across_m),
-        kind: kind(pass, set.outlet, across_m - set.drift_m, stops.outlets),
+        kind: kind(pass, set, across_m - set.drift_m, stops.outlets),
         from_last,
     }
 }
 
 /// `across_m`: where the set's mark lies from its outlet.
-fn kind(pass: &PassPlan, outlet: usize, across_m: f64, outlets: &Outlets) -> SetKind {
+fn kind(pass: &PassPlan, set: &SetPlan, across_m: f64, outlets: &Outlets) -> SetKind {
+    let outlet = set.outlet;
     let same = |one: f64, other: f64| (one - other).abs() < SAME_PLACE_M;
     let at_edge = outlet == 0 || outlet + 1 == outlets.count;
-    let sets_here = pass.sets.iter().filter(|set| set.outlet == outlet).count();
+    let sets_here =
+        pass.sets.iter().filter(|one| (one.side, one.outlet) == (set.side, outlet)).count();
     if same(across_m, pass.shift.across_m) {
         SetKind::Usual
     } else if at_edge && sets_here > 1 {

@@ -1,7 +1,7 @@
 //! What judges the moves: distances and turns worked by hand, and that they add up.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, SetOrder, Wheel};
+use crate::lateral::{EdgeTreatment, Lines, SetOrder, Wheel};
 use crate::rotation::Rotation;
 use crate::schedule::{Calendar, Openings, SeasonLength, plan};
 use crate::units::M_PER_FT as FT;
@@ -37,7 +37,13 @@ fn passes_of(travel_ft: f64, shifts_ft: &[f64], edges: EdgeTreatment) -> Vec<Pas
     };
     let shift = |ft: &f64| Shift { across_m: ft * FT, along_m: 0.0 };
     let rotation = Rotation::new(shifts_ft.iter().map(shift).collect()).unwrap();
-    let stops = Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges };
+    let stops = Stops {
+        machine: &machine,
+        outlets: &outlets,
+        rotation: &rotation,
+        edges,
+        lines: Lines::default(),
+    };
     moves(&plan(&calendar(2), &stops).unwrap(), &stops)
 }
 
@@ -50,13 +56,13 @@ fn closed_three_turns_a_move_and_eight_back_to_the_shifted_start() {
     let passes = passes_of(20.0, &[0.0, 20.0], EdgeTreatment::Shift);
     assert_eq!(turns(&passes[0]), [None, Some(3), Some(3), Some(3)]);
     // From 210 ft back to 50 ft: 160 ft are 8 turns.
-    let back = passes[0].way_back.unwrap();
+    let back = passes[0].ways_back[0].travel;
     assert_eq!(back.turns, Some(-8));
     assert!((back.across_m / FT + 160.0).abs() < 1e-9 && back.left_over_m.abs() < 1e-9);
     assert_eq!(passes[1].moves[0].from_last, Some(back));
     assert_eq!(passes[1].moves[0].turns_from_outlet, Some(1));
     // From 230 ft back to the first outlet at 30 ft at the season's end.
-    assert_eq!(passes[1].way_back.unwrap().turns, Some(-10));
+    assert_eq!(passes[1].ways_back[0].travel.turns, Some(-10));
 }
 
 #[test]
@@ -69,7 +75,7 @@ fn closed_what_whole_turns_miss_is_taken_up_by_the_hose() {
         assert!(one.from_last.is_none_or(|travel| travel.left_over_m.abs() < 1e-9));
         assert_eq!((one.kind, one.turns_from_outlet), (Usual, Some(0)));
     }
-    assert_eq!(passes[0].way_back.unwrap().turns, Some(-9));
+    assert_eq!(passes[0].ways_back[0].travel.turns, Some(-9));
 }
 
 #[test]

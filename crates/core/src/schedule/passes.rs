@@ -1,6 +1,6 @@
 //! Sets and passes, and the stops that they take.
 
-use crate::lateral::{EdgeTreatment, Machine, Outlets};
+use crate::lateral::{EdgeTreatment, Lines, Machine, Outlets, Side};
 use crate::rotation::{Rotation, Shift};
 
 /// Where a lateral stands, pass by pass.
@@ -14,11 +14,17 @@ pub struct Stops<'a> {
     pub rotation: &'a Rotation,
     /// What shifted passes do at the edges.
     pub edges: EdgeTreatment,
+    /// Lines that share the field.
+    pub lines: Lines,
 }
 
 /// One watering at one stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SetPlan {
+    /// Line (from 0).
+    pub line: usize,
+    /// Side of the mainline.
+    pub side: Side,
     /// Outlet (from 0).
     pub outlet: usize,
     /// y of the lateral, m.
@@ -38,14 +44,14 @@ pub struct PassPlan {
     pub shift: Shift,
     /// Letter of that shift.
     pub letter: char,
-    /// The sets in order.
+    /// The sets in order of time.
     pub sets: Vec<SetPlan>,
 }
 
 impl PassPlan {
-    /// Start of the first and end of the last set, h.
+    /// Start of the first set and end of the one that ends last, h.
     pub fn span_h(&self) -> (f64, f64) {
         let start_h = self.sets.first().map_or(0.0, |set| set.start_h);
-        (start_h, self.sets.last().map_or(start_h, |set| set.end_h))
+        (start_h, self.sets.iter().map(|set| set.end_h).fold(start_h, f64::max))
     }
 }

@@ -4,9 +4,10 @@ use super::calendar::{Calendar, SLACK_H};
 use super::day_night::DayNight;
 use super::passes::{PassPlan, SetPlan, Stops};
 use super::problem::ScheduleError;
-use crate::lateral::SetOrder;
 use crate::lateral::edges::Place;
+use crate::lateral::lines::Round;
 use crate::lateral::rolling::Rolling;
+use crate::lateral::{SetOrder, Sharing, Side};
 use jiff::ToSpan;
 use jiff::civil::DateTime;
 
@@ -31,7 +32,7 @@ impl Plan {
     fn of(calendar: &Calendar, stops: &Stops<'_>, passes: Vec<PassPlan>) -> Self {
         let (cycle, day_night) = (stops.rotation.cycle(), DayNight::of(&passes));
         let passes_into_cycle = passes.len() % cycle;
-        let dry_way_h = dry_way_h(calendar, stops.outlets.count, &passes);
+        let dry_way_h = dry_way_h(calendar, stops, &passes);
         let midnight = calendar.midnight();
         Self { midnight, passes, cycle, passes_into_cycle, day_night, dry_way_h }
     }
@@ -65,18 +66,28 @@ fn check(calendar: &Calendar, stops: &Stops<'_>) -> Result<(), ScheduleError> {
     if !calendar.order.problems(outlets).is_empty() {
         return Err(ScheduleError::Order { outlets });
     }
+    if !stops.lines.fit(outlets) {
+        return Err(ScheduleError::Lines { lines: stops.lines.count, outlets });
+    }
     calendar.check_sets_a_day()
 }
 
-/// Hours of all ways without water of `passes`, the one after the last pass included.
-fn dry_way_h(calendar: &Calendar, outlets: usize, passes: &[PassPlan]) -> f64 {
+/// Hours of all ways without water of `passes` and of all lines, the one after the last pass included.
+fn dry_way_h(calendar: &Calendar, stops: &Stops<'_>, passes: &[PassPlan]) -> f64 {
+    let (lines, outlets) = (stops.lines.count, stops.outlets.count);
+    let of_line = |pass: &PassPlan, line: usize| {
+        let own: Vec<&SetPlan> = pass.sets.iter().filter(|set| set.line == line).collect();
+        let share =
+            |pair: &[&SetPlan]| SetOrder::dry_share(pair[0].outlet, pair[1].outlet, outlets);
+        own.windows(2).map(share).sum::<f64>()
+    };
     let within = |pass: &PassPlan| {
-        let pairs = pass.sets.windows(2);
-        let share = |pair: &[SetPlan]| SetOrder::dry_share(pair[0].outlet, pair[1].outlet, outlets);
-        calendar.return_time_h * pairs.map(share).sum::<f64>()
+        calendar.return_time_h * (0..lines).map(|line| of_line(pass, line)).sum::<f64>()
     };
     let passes = passes.iter().enumerate();
-    passes.map(|(number, pass)| within(pass) + calendar.return_h(number, outlets)).sum()
+    passes
+        .map(|(number, pass)| within(pass) + lines as f64 * calendar.return_h(number, stops))
+        .sum()
 }
 
 /// The whole season's sets for a lateral that takes `stops`.
@@ -89,9 +100,9 @@ pub fn plan(calendar: &Calendar, stops: &Stops<'_>) -> Result<Plan, ScheduleErro
     let first_start_h = calendar.first_start_h();
     let mut passes: Vec<PassPlan> = Vec::new();
     let mut free_h = first_start_h;
-    let mut line = Rolling::new(stops.machine, stops.outlets);
+    let mut lines = Rolling::several(stops.machine, stops.outlets, stops.lines.count);
     while passes.len() < wanted {
-        let pass = plan_pass(calendar, stops, (passes.len(), free_h), &mut line)?;
+        let pass = plan_pass(calendar, stops, (passes.len(), free_h), &mut lines)?;
         let (_, end_h) = pass.span_h();
         if end_h > season_end_h + SLACK_H {
             break;
@@ -100,8 +111,8 @@ pub fn plan(calendar: &Calendar, stops: &Stops<'_>) -> Result<Plan, ScheduleErro
         passes.push(pass);
     }
     if passes.is_empty() {
-        line = Rolling::new(stops.machine, stops.outlets);
-        let pass = plan_pass(calendar, stops, (0, first_start_h), &mut line)?;
+        let mut lines = Rolling::several(stops.machine, stops.outlets, stops.lines.count);
+        let pass = plan_pass(calendar, stops, (0, first_start_h), &mut lines)?;
         let (start_h, end_h) = pass.span_h();
         let season_h = if wanted == 0 { 0.0 } else { season_end_h - first_start_h };
         return Err(ScheduleError::NoPass { needed_h: end_h - start_h, season_h });
@@ -121,7 +132,7 @@ pub(crate) fn plan_called(
     check(calendar, stops)?;
     let mut passes: Vec<PassPlan> = Vec::with_capacity(days.len());
     let mut free_h = f64::NEG_INFINITY;
-    let mut line = Rolling::new(stops.machine, stops.outlets);
+    let mut lines = Rolling::several(stops.machine, stops.outlets, stops.lines.count);
     for day in days {
         let mut start_h = calendar.called_h(*day);
         if !calendar.openings.is_always_open() {
@@ -133,8 +144,8 @@ pub(crate) fn plan_called(
             let (every_h, needed_h) = (start_h - before_h, free_h - before_h);
             return Err(ScheduleError::PassesOverlap { every_h, needed_h });
         }
-        let pass = plan_pass(calendar, stops, (passes.len(), start_h), &mut line)?;
-        free_h = calendar.back_h(passes.len(), stops.outlets.count, pass.span_h().1);
+        let pass = plan_pass(calendar, stops, (passes.len(), start_h), &mut lines)?;
+        free_h = calendar.back_h(passes.len(), stops, pass.span_h().1);
         passes.push(pass);
     }
     if passes.is_empty() {
@@ -143,63 +154,103 @@ pub(crate) fn plan_called(
     Ok(Plan::of(calendar, stops, passes))
 }
 
-/// Hours of pass number `pass`, called for `day`, as its sets' spans in order.
+/// Hours of pass number `pass`, called for `day`, as its sets' spans in order of time.
 pub(crate) fn called_spans(
     calendar: &Calendar,
     stops: &Stops<'_>,
     pass: usize,
     day: i64,
 ) -> Vec<(f64, f64)> {
-    let places = places(calendar, stops, pass);
-    spans(calendar, stops.outlets.count, &places, calendar.called_h(day))
+    timed(calendar, stops, pass, calendar.called_h(day)).iter().map(|set| set.span_h).collect()
 }
 
-/// The marks of pass number `pass` in the order in which they are watered.
-fn places(calendar: &Calendar, stops: &Stops<'_>, pass: usize) -> Vec<Place> {
-    let order = calendar.order.outlets(pass, stops.outlets.count);
+/// A set with its time, before it is known where the line really stands.
+struct Timed {
+    line: usize,
+    side: Side,
+    place: Place,
+    span_h: (f64, f64),
+}
+
+/// The marks of pass number `pass`, line by line in the order in which each waters them.
+fn marks(calendar: &Calendar, stops: &Stops<'_>, pass: usize) -> Vec<Vec<(Side, Place)>> {
     let (_, shift) = stops.rotation.at(pass);
-    stops.edges.places(stops.machine, stops.outlets, shift, &order)
-}
-
-/// Start and end of the sets at `places`, the first at the first starting time from `free_h` on.
-fn spans(
-    calendar: &Calendar,
-    outlets: usize,
-    places: &[Place],
-    mut free_h: f64,
-) -> Vec<(f64, f64)> {
-    let span = |at: usize| {
-        let start_h = calendar.next_start_h(free_h);
-        let end_h = start_h + calendar.set_time_h;
-        let next = places.get(at + 1).map_or(places[at].outlet, |place| place.outlet);
-        free_h = calendar.moved_h(end_h, (places[at].outlet, next), outlets);
-        (start_h, end_h)
+    let of_line = |line: usize| {
+        let rounds = stops.lines.rounds(&calendar.order, pass, line, stops.outlets.count);
+        let places = rounds.into_iter().flat_map(|Round { side, outlets }| {
+            let places = stops.edges.places(stops.machine, stops.outlets, shift, &outlets);
+            places.into_iter().map(move |place| (side, place))
+        });
+        places.collect()
     };
-    (0..places.len()).map(span).collect()
+    (0..stops.lines.count).map(of_line).collect()
 }
 
-/// Pass number `pass`, its first set at the first starting time from `free_h` on, by a `line` that
-/// stands where the pass before left it.
+/// Which line waters next, each time, until all marks are watered: those that water at once are lists of
+/// their own; those that take turns are one.
+fn turns(stops: &Stops<'_>, marks: &[Vec<(Side, Place)>]) -> Vec<Vec<usize>> {
+    match stops.lines.sharing {
+        Sharing::AtOnce => {
+            marks.iter().enumerate().map(|(line, own)| vec![line; own.len()]).collect()
+        }
+        Sharing::ByTurns => {
+            let most = marks.iter().map(Vec::len).max().unwrap_or(0);
+            let turn = |at: usize| (0..marks.len()).filter(move |line| at < marks[*line].len());
+            vec![(0..most).flat_map(turn).collect()]
+        }
+    }
+}
+
+/// The sets of pass number `pass` in order of time, the first ones at the first starting time from
+/// `free_h` on. A line that takes turns with others starts when they stop, if it has been moved by then.
+fn timed(calendar: &Calendar, stops: &Stops<'_>, pass: usize, free_h: f64) -> Vec<Timed> {
+    let (marks, outlets) = (marks(calendar, stops, pass), stops.outlets.count);
+    let mut sets: Vec<Timed> = Vec::new();
+    for turns in turns(stops, &marks) {
+        let (mut water_free_h, mut moved_h) = (free_h, vec![free_h; marks.len()]);
+        let mut done = vec![0; marks.len()];
+        for line in turns {
+            let at = done[line];
+            done[line] += 1;
+            let (side, place) = marks[line][at];
+            let start_h = calendar.next_start_h(moved_h[line].max(water_free_h));
+            let end_h = start_h + calendar.set_time_h;
+            let next = marks[line].get(at + 1).map_or(place.outlet, |next| next.1.outlet);
+            moved_h[line] = calendar.moved_h(end_h, (place.outlet, next), outlets);
+            water_free_h = end_h;
+            sets.push(Timed { line, side, place, span_h: (start_h, end_h) });
+        }
+    }
+    sets.sort_by(|one, other| one.span_h.0.total_cmp(&other.span_h.0));
+    sets
+}
+
+/// Pass number `pass`, its first sets at the first starting time from `free_h` on, by `lines` that stand
+/// where the pass before left them.
 fn plan_pass(
     calendar: &Calendar,
     stops: &Stops<'_>,
     (pass, free_h): (usize, f64),
-    line: &mut Rolling<'_>,
+    lines: &mut [Rolling<'_>],
 ) -> Result<PassPlan, ScheduleError> {
     let (_, shift) = stops.rotation.at(pass);
-    let (places, outlets) = (places(calendar, stops, pass), stops.outlets.count);
-    let spans = spans(calendar, outlets, &places, free_h);
-    if spans.iter().any(|span_h| span_h.0.is_infinite()) {
+    let outlets = stops.outlets.count;
+    let timed = timed(calendar, stops, pass, free_h);
+    if timed.iter().any(|set| set.span_h.0.is_infinite()) {
         return Err(ScheduleError::NeverOpen);
     }
-    let mut is_headed = pass > 0 && calendar.order.return_share(pass - 1, outlets) > 0.0;
-    let mut sets = Vec::with_capacity(places.len());
-    for (at, (place, (start_h, end_h))) in places.iter().zip(spans).enumerate() {
-        let drift_m = line.roll(place.outlet, place.shift_m, is_headed)?;
+    let is_back = pass > 0 && stops.lines.return_share(&calendar.order, pass - 1, outlets) > 0.0;
+    // Where each line was last in this pass.
+    let mut last: Vec<Option<usize>> = vec![None; lines.len()];
+    let mut sets = Vec::with_capacity(timed.len());
+    for Timed { line, side, place, span_h: (start_h, end_h) } in timed {
+        let is_headed = last[line]
+            .map_or(is_back, |from| SetOrder::dry_share(from, place.outlet, outlets) > 0.0);
+        last[line] = Some(place.outlet);
+        let drift_m = lines[line].roll(place.outlet, place.shift_m, is_headed)?;
         let place_across_m = stops.outlets.place_m(place.outlet) + place.shift_m + drift_m;
-        sets.push(SetPlan { outlet: place.outlet, place_across_m, drift_m, start_h, end_h });
-        let next = places.get(at + 1).map_or(place.outlet, |next| next.outlet);
-        is_headed = SetOrder::dry_share(place.outlet, next, outlets) > 0.0;
+        let outlet = place.outlet;
+        sets.push(SetPlan { line, side, outlet, place_across_m, drift_m, start_h, end_h });
     }
     Ok(PassPlan { shift, letter: stops.rotation.letter(pass), sets })
 }

@@ -41,6 +41,16 @@ pub enum ScheduleError {
         /// Outlets that there are.
         outlets: usize,
     },
+    /// Lines that cannot share the outlets.
+    #[error(
+        "{lines} lines cannot share {outlets} outlets: every line needs one, and on both sides of a mainline there are as many lines on each"
+    )]
+    Lines {
+        /// Lines.
+        lines: usize,
+        /// Outlets that there are.
+        outlets: usize,
+    },
     /// Every starting time is closed.
     #[error(
         "no set can ever start: its starting times all fall in hours without anybody to move the line or in times without water"

@@ -1,7 +1,7 @@
 //! What judges the clock: schedules worked by hand.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, Machine, Outlets, SetOrder};
+use crate::lateral::{EdgeTreatment, Lines, Machine, Outlets, SetOrder, Sharing, Side};
 use crate::rotation::{Rotation, Shift};
 use jiff::ToSpan;
 use jiff::civil::{Weekday, date};
@@ -31,7 +31,16 @@ fn plan_of(calendar: &Calendar, count: usize) -> Result<Plan, ScheduleError> {
     let machine = Machine::HandMove;
     let (outlets, rotation) = (outlets(count), two_stops());
     let edges = EdgeTreatment::Shift;
-    plan(calendar, &Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges })
+    plan(
+        calendar,
+        &Stops {
+            machine: &machine,
+            outlets: &outlets,
+            rotation: &rotation,
+            edges,
+            lines: Lines::default(),
+        },
+    )
 }
 
 fn two_stops() -> Rotation {
@@ -132,7 +141,15 @@ fn closed_a_pass_every_fortnight_starts_on_the_same_weekday() {
 
 #[test]
 fn closed_day_share_of_a_set_across_midnight() {
-    let set = SetPlan { outlet: 0, place_across_m: 0.0, drift_m: 0.0, start_h: 16.0, end_h: 32.0 };
+    let set = SetPlan {
+        line: 0,
+        side: Side::Right,
+        outlet: 0,
+        place_across_m: 0.0,
+        drift_m: 0.0,
+        start_h: 16.0,
+        end_h: 32.0,
+    };
     // Day hours: 16–18 and 30–32.
     assert!((set.day_share() - 0.25).abs() < 1e-12);
 }
@@ -141,7 +158,13 @@ fn closed_day_share_of_a_set_across_midnight() {
 fn closed_a_set_more_in_shifted_passes_pushes_the_clock_on() {
     let (machine, outlets, rotation) = (Machine::HandMove, outlets(22), two_stops());
     let edges = EdgeTreatment::ExtraSet;
-    let stops = Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges };
+    let stops = Stops {
+        machine: &machine,
+        outlets: &outlets,
+        rotation: &rotation,
+        edges,
+        lines: Lines::default(),
+    };
     let plan = plan(&calendar(), &stops).unwrap();
     let sets: Vec<usize> = plan.passes.iter().map(|pass| pass.sets.len()).collect();
     assert_eq!(sets, [22, 23, 22, 23]);
@@ -232,4 +255,66 @@ proptest! {
             }
         }
     }
+}
+
+/// Six outlets, sets of 11.5 h and half an hour to move, no starting times.
+fn shared(lines: Lines) -> Plan {
+    let calendar = Calendar { sets_a_day: None, length: SeasonLength::Passes(2), ..calendar() };
+    let (machine, outlets, rotation) = (Machine::HandMove, outlets(6), two_stops());
+    let edges = EdgeTreatment::Shift;
+    let stops = Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges, lines };
+    plan(&calendar, &stops).unwrap()
+}
+
+/// Line, side, outlet from 1 and start of the first sets of a pass.
+fn first_sets(plan: &Plan, count: usize) -> Vec<(usize, Side, usize, f64)> {
+    let sets = plan.passes[0].sets.iter().take(count);
+    sets.map(|set| (set.line, set.side, set.outlet + 1, set.start_h)).collect()
+}
+
+#[test]
+fn closed_two_lines_water_at_once_and_finish_in_half_the_time() {
+    let plan = shared(Lines { count: 2, ..Lines::default() });
+    let right = Side::Right;
+    assert_eq!(
+        first_sets(&plan, 4),
+        [(0, right, 1, 6.0), (1, right, 4, 6.0), (0, right, 2, 18.0), (1, right, 5, 18.0)]
+    );
+    // Three sets each: 06:00 to 05:30 of the second day on.
+    assert_eq!(plan.passes[0].span_h(), (6.0, 41.5));
+    assert_eq!(plan.passes[1].span_h().0, 42.0);
+}
+
+#[test]
+fn closed_lines_that_take_turns_never_wait_for_a_move() {
+    let plan = shared(Lines { count: 2, sharing: Sharing::ByTurns, ..Lines::default() });
+    let right = Side::Right;
+    assert_eq!(
+        first_sets(&plan, 4),
+        [(0, right, 1, 6.0), (1, right, 4, 17.5), (0, right, 2, 29.0), (1, right, 5, 40.5)]
+    );
+    // Six sets of 11.5 h on end.
+    assert_eq!(plan.passes[0].span_h(), (6.0, 75.0));
+}
+
+#[test]
+fn closed_one_line_on_both_sides_goes_down_one_and_back_the_other() {
+    let plan = shared(Lines { left_first_m: Some(0.0), ..Lines::default() });
+    let order: Vec<(Side, usize)> =
+        plan.passes[0].sets.iter().map(|set| (set.side, set.outlet + 1)).collect();
+    let expected: Vec<(Side, usize)> = (1..=6)
+        .map(|outlet| (Side::Right, outlet))
+        .chain((1..=6).rev().map(|outlet| (Side::Left, outlet)))
+        .collect();
+    assert_eq!(order, expected);
+    assert_eq!(plan.day_night.places, 12);
+}
+
+#[test]
+fn closed_lines_that_cannot_share_the_outlets_are_refused() {
+    let (machine, outlets, rotation) = (Machine::HandMove, outlets(2), two_stops());
+    let (edges, lines) = (EdgeTreatment::Shift, Lines { count: 3, ..Lines::default() });
+    let stops = Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges, lines };
+    let refused = plan(&calendar(), &stops).unwrap_err();
+    assert_eq!(refused, ScheduleError::Lines { lines: 3, outlets: 2 });
 }

@@ -12,7 +12,7 @@ use super::error::SearchError;
 use super::layouts::{Combo, Layouts};
 use super::rotations::{count, rotations_over};
 use super::space::{MOST_CANDIDATES, Refused, SearchSpace};
-use crate::lateral::{EdgeTreatment, SetOrder};
+use crate::lateral::{EdgeTreatment, SetOrder, Side};
 use crate::model::{Alternative, Scenario};
 use crate::money::Equipment;
 use crate::rotation::Rotation;
@@ -256,6 +256,7 @@ fn bits(alternative: &Alternative, plan: &Plan, equipment: &Equipment) -> Vec<u6
         bits.push(pass.sets.len() as u64);
         bits.push(place(pass.shift.along_m));
         for set in &pass.sets {
+            bits.push(u64::from(set.side == Side::Left));
             bits.extend([place(set.place_across_m), set.start_h.to_bits(), set.end_h.to_bits()]);
         }
     }

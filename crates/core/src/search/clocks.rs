@@ -103,7 +103,7 @@ impl TimeCost {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lateral::EdgeTreatment;
+    use crate::lateral::{EdgeTreatment, Lines};
     use crate::schedule::{Stops, plan};
     use crate::season::tests::{alternative, scenario, sprinkler};
     use crate::sprinkler::shape::Shape;
@@ -116,6 +116,7 @@ mod tests {
             outlets: &alternative.outlets,
             rotation: &alternative.rotation,
             edges,
+            lines: Lines::default(),
         };
         plan(&clock.calendar(&scenario.calendar, 4), &stops).unwrap()
     }

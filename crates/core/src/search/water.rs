@@ -10,6 +10,7 @@
 //! not grow with their number.
 
 use crate::grid::DepthGrid;
+use crate::lateral::Side;
 use crate::model::Region;
 use crate::overlay::PipeOnGrid;
 use crate::schedule::PassPlan;
@@ -178,7 +179,7 @@ impl Passes {
             .map(|pass| {
                 let (bundle, sets) = &self.places[pass];
                 let plan = &self.bundles[*bundle];
-                let placed = own.laid(&plan.sets[sets.clone()], sets.start, &laid[*bundle]);
+                let placed = own.laid(plan, &plan.sets[sets.clone()], (sets.start, &laid[*bundle]));
                 let (mut depth_mm, mut sum_mm) = (ground.zeros.clone(), ground.zeros.clone());
                 let pipe = ground.compact.pipe(own.pipe(plan));
                 own.lay(&ground.grid, pipe, &placed, &mut depth_mm, &mut sum_mm);
@@ -191,6 +192,7 @@ impl Passes {
 fn key(pass: &PassPlan) -> Vec<u64> {
     let mut bits = vec![pass.shift.along_m.to_bits()];
     for set in &pass.sets {
+        bits.push(u64::from(set.side == Side::Left));
         bits.extend([set.place_across_m, set.start_h, set.end_h].map(f64::to_bits));
     }
     bits

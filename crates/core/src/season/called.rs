@@ -54,7 +54,7 @@ pub(super) fn days(
     rule.calls(days, zone, crop_day(0).max(1), |number| {
         let day = number as i64 - 1 + ground.first_day;
         let sets = called_spans(calendar, &stops, days_called.len(), day);
-        if days_called.len() == most || sets.last().is_some_and(|last| last.1 > end_h) {
+        if days_called.len() == most || sets.iter().any(|span_h| span_h.1 > end_h) {
             return None;
         }
         days_called.push(day);
@@ -73,10 +73,11 @@ fn apart_h(scenario: &Scenario, called: &Called) -> f64 {
         let calendar = scenario.calendar_of(alternative);
         let cycle = alternative.rotation.cycle() * calendar.order.cycle();
         (0..cycle).map(move |pass| {
-            let sets = called_spans(calendar, &alternative.stops(), pass, 0);
-            let (start_h, end_h) =
-                sets.first().zip(sets.last()).map_or((0.0, 0.0), |(first, last)| (first.0, last.1));
-            calendar.back_h(pass, alternative.outlets.count, end_h) - start_h
+            let stops = alternative.stops();
+            let sets = called_spans(calendar, &stops, pass, 0);
+            let start_h = sets.iter().map(|span_h| span_h.0).reduce(f64::min).unwrap_or(0.0);
+            let end_h = sets.iter().map(|span_h| span_h.1).fold(start_h, f64::max);
+            calendar.back_h(pass, &stops, end_h) - start_h
         })
     });
     passes.fold(called.least_every_h, f64::max)

@@ -6,7 +6,7 @@ use super::portions::portions;
 use super::pressures::pressures_of;
 use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::PressureLine;
-use crate::lateral::{Machine, part_turns};
+use crate::lateral::{Lateral, Machine, Side, part_turns};
 use crate::model::{Alternative, Field, Scenario};
 use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
 use crate::schedule::{PassPlan, Plan, SetPlan};
@@ -25,12 +25,12 @@ pub(crate) struct Layout<'a> {
     spacing_cells: usize,
     /// Pressures along the pipe.
     pressures: Option<PressureLine>,
-    /// Per node of pressure, how much of that footprint each sprinkler lays; `None` where all lay the
-    /// same.
+    /// Per node of pressure, how much of that footprint each sprinkler lays, then the same mirrored for
+    /// the left of a mainline; `None` where all lay the same.
     portions: Option<Vec<Vec<f64>>>,
 }
 
-/// The sets of a pass with their footprints: one list, or one for each node of pressure.
+/// The sets of a pass with their footprints: one list, or one for each node of pressure (and side).
 pub(crate) type LaidSets<'b> = Vec<Vec<LaidSet<'b>>>;
 
 impl<'a> Layout<'a> {
@@ -43,7 +43,8 @@ impl<'a> Layout<'a> {
         let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
             let spacing_cells = whole_cells(alternative, grid)?;
             let pressures = pressures_of(alternative)?;
-            let portions = portions(alternative, pressures.as_ref());
+            let portions = portions(alternative, pressures.as_ref())
+                .map(|portions| on_all_sides(portions, &alternative.lateral));
             Ok(Self { alternative, index, field, grid, plan, spacing_cells, pressures, portions })
         };
         scenario.alternatives.iter().zip(plans).enumerate().map(layout).collect()
@@ -56,7 +57,7 @@ impl<'a> Layout<'a> {
 
     /// Where in its cell the first sprinkler stands during `set` of pass `pass`.
     pub(crate) fn phase(&self, pass: usize, set: &SetPlan) -> Phase {
-        let along = self.place_along(&self.plan.passes[pass]).1;
+        let along = self.place_along(&self.plan.passes[pass], set.side).1;
         Phase { along, across: place(set.place_across_m, self.grid.cell_m).1 }
     }
 
@@ -77,28 +78,36 @@ impl<'a> Layout<'a> {
     /// The sprinklers on the grid during `pass`.
     pub(crate) fn pipe(&self, pass: &PassPlan) -> PipeOnGrid {
         PipeOnGrid {
-            first_column: self.place_along(pass).0,
+            first_column: self.place_along(pass, Side::Right).0,
             spacing_cells: self.spacing_cells,
             sprinklers: self.alternative.lateral.sprinklers,
         }
     }
 
-    /// Sets `first..` of a pass, as many as `sets` has, with their footprints.
+    /// Sets `first..` of pass `pass`, as many as `sets` has, with their footprints.
     pub(crate) fn laid<'b>(
         &self,
+        pass: &PassPlan,
         sets: &[SetPlan],
-        first: usize,
-        laid: &'b LaidPass,
+        (first, laid): (usize, &'b LaidPass),
     ) -> LaidSets<'b> {
-        let nodes = self.portions.as_ref().map_or(1, Vec::len);
-        let at_node = |node: usize| {
-            let placed = sets.iter().enumerate().map(|(offset, set)| LaidSet {
-                footprint: laid.footprint(self.index, first + offset, node),
-                row: self.row(set),
-            });
-            placed.collect()
+        let sides = self.alternative.lateral.lines.sides();
+        let column = |side: Side| self.place_along(pass, side).0;
+        let laid = |set: &SetPlan, at: usize, node: usize| LaidSet {
+            footprint: laid.footprint(self.index, first + at, node),
+            row: self.row(set),
+            column: column(set.side) - column(Side::Right),
         };
-        (0..nodes).map(at_node).collect()
+        let Some(portions) = &self.portions else {
+            return vec![sets.iter().enumerate().map(|(at, set)| laid(set, at, 0)).collect()];
+        };
+        let nodes = portions.len() / sides.len();
+        let at_node = |at_node: usize| {
+            let (side, node) = (sides[at_node / nodes], at_node % nodes);
+            let here = sets.iter().enumerate().filter(|(_, set)| set.side == side);
+            here.map(|(at, set)| laid(set, at, node)).collect()
+        };
+        (0..portions.len()).map(at_node).collect()
     }
 
     /// Lays sets down on `grid`: `pass` becomes their depth and is added to `cumulative` (mm).
@@ -154,10 +163,11 @@ impl<'a> Layout<'a> {
     }
 
     /// Sprinklers after which depth comes again along the pipe: 1 where all lay the same; `None`
-    /// where it does not, under falling pressure, on a field that is no plain rows, or where each
-    /// sprinkler delivers its own.
+    /// where it does not, under falling pressure, on a field that is no plain rows, on both sides of a
+    /// mainline, or where each sprinkler delivers its own.
     pub(crate) fn repeat(&self) -> Option<usize> {
-        let alike = self.pressures.is_none() && self.field.boundary.is_none();
+        let one_side = self.alternative.lateral.lines.left_first_m.is_none();
+        let alike = self.pressures.is_none() && self.field.boundary.is_none() && one_side;
         let sprinklers = self.alternative.lateral.sprinklers;
         alike.then(|| self.alternative.discharges.period(sprinklers)).flatten()
     }
@@ -167,9 +177,19 @@ impl<'a> Layout<'a> {
         (self.plan, self.pressures)
     }
 
-    fn place_along(&self, pass: &PassPlan) -> (isize, f64) {
-        place(self.alternative.lateral.first_sprinkler_m + pass.shift.along_m, self.grid.cell_m)
+    fn place_along(&self, pass: &PassPlan, side: Side) -> (isize, f64) {
+        place(self.alternative.lateral.first_m(side, pass.shift.along_m), self.grid.cell_m)
     }
+}
+
+/// The portions, then those of the left side, whose pipe is the mirror image.
+fn on_all_sides(mut portions: Vec<Vec<f64>>, lateral: &Lateral) -> Vec<Vec<f64>> {
+    if lateral.lines.left_first_m.is_some() {
+        let mirrored = |portions: &Vec<f64>| portions.iter().rev().copied().collect();
+        let left: Vec<Vec<f64>> = portions.iter().map(mirrored).collect();
+        portions.extend(left);
+    }
+    portions
 }
 
 /// Sprinkler spacing in cells.

@@ -50,6 +50,8 @@ pub use worked::{Worked, worked};
 #[cfg(test)]
 mod boundary_tests;
 #[cfg(test)]
+mod lines_tests;
+#[cfg(test)]
 mod part_turn_tests;
 #[cfg(test)]
 mod pressure_tests;

@@ -57,7 +57,7 @@ fn season_mm(scenario: &Scenario) -> DepthGrid {
     let (mut pass_mm, mut season_mm) = (grid.zeros(), grid.zeros());
     for (number, pass) in layout.plan.passes.iter().enumerate() {
         let laid = footprints.of_pass(&[layout], number).unwrap();
-        let sets = layout.laid(&pass.sets, 0, &laid);
+        let sets = layout.laid(pass, &pass.sets, (0, &laid));
         layout.lay(&grid, layout.pipe(pass), &sets, &mut pass_mm, &mut season_mm);
     }
     season_mm

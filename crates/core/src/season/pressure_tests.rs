@@ -99,7 +99,7 @@ fn by_nodes(scenario: &Scenario, settings: FootprintSettings) -> DepthGrid {
     let (mut pass_mm, mut depth) = (first.grid.zeros(), first.grid.zeros());
     for (pass, plan) in first.plan.passes.iter().enumerate() {
         let laid = footprints.of_pass(&[first], pass).unwrap();
-        let sets = first.laid(&plan.sets, 0, &laid);
+        let sets = first.laid(plan, &plan.sets, (0, &laid));
         first.lay(&first.grid, first.pipe(plan), &sets, &mut pass_mm, &mut depth);
     }
     depth

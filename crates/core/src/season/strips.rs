@@ -9,8 +9,9 @@ use super::control::RunControl;
 use super::error::SeasonError;
 use super::prepare::PreparedSeason;
 use crate::grid::{Grid, Window};
+use crate::lateral::Side;
 use crate::model::{Alternative, Scenario};
-use crate::schedule::{PassPlan, Plan};
+use crate::schedule::{PassPlan, Plan, SetPlan};
 use crate::sprinkler::footprint::FootprintSettings;
 use std::ops::Range;
 
@@ -36,11 +37,11 @@ pub(super) fn strip_depths(
     for (number, pass) in layout.plan.passes.iter().enumerate() {
         control.check(number, layout.plan.passes.len())?;
         let laid = footprints.of_pass(&[layout], number)?;
-        let sets = layout.laid(&pass.sets, 0, &laid);
+        let sets = layout.laid(pass, &pass.sets, (0, &laid));
         layout.lay(&grid, layout.pipe(pass), &sets, &mut pass_mm, &mut unused_mm);
         let strips = strips(&grid, pass, alternative.outlets.spacing_m);
-        let mean = |rows: Range<usize>| {
-            let strip = Window { rows, columns: 0..grid.cells_along };
+        let mean = |(rows, set): (Range<usize>, &SetPlan)| {
+            let strip = Window { rows, columns: columns(&grid, alternative, set.side) };
             let inside = |(row, column): &(usize, usize)| {
                 alone.field.boundary.as_ref().is_none_or(|b| b.inside()[(*row, *column)])
             };
@@ -51,7 +52,7 @@ pub(super) fn strip_depths(
                 .fold((0.0, 0_usize), |(sum, count), cell| (sum + pass_mm[cell], count + 1));
             (count > 0).then(|| sum / count as f64)
         };
-        depths.push(strips.into_iter().map(mean).collect());
+        depths.push(strips.into_iter().zip(&pass.sets).map(mean).collect());
     }
     Ok(depths)
 }
@@ -70,24 +71,32 @@ pub(super) fn gross_depths(alternative: &Alternative, plan: &Plan) -> Vec<Vec<Op
     plan.passes.iter().map(sets).collect()
 }
 
+/// The columns that a set on that side of the mainline serves: up to the middle between the two sides.
+fn columns(grid: &Grid, alternative: &Alternative, side: Side) -> Range<usize> {
+    let Some(middle_m) = alternative.lateral.mainline_m() else { return 0..grid.cells_along };
+    let middle = ((middle_m / grid.cell_m).round().max(0.0) as usize).min(grid.cells_along);
+    if side == Side::Left { 0..middle } else { middle..grid.cells_along }
+}
+
 /// The rows of each set's strip.
 fn strips(grid: &Grid, pass: &PassPlan, spacing_m: f64) -> Vec<Range<usize>> {
-    let places: Vec<f64> = pass.sets.iter().map(|set| set.place_across_m).collect();
     // A center on the border within rounding counts as on it.
     let row = |edge_m: f64| {
         let cells = ((edge_m / grid.cell_m - 0.5) * 1e9).round() / 1e9;
         cells.ceil().max(0.0) as usize
     };
-    let strip = |place_m: &f64| {
+    let strip = |set: &SetPlan| {
+        let place_m = set.place_across_m;
         let away = |beyond: &dyn Fn(f64) -> bool| {
-            let others = places.iter().map(|other| other - place_m).filter(|off| beyond(*off));
-            others.map(f64::abs).fold(spacing_m, f64::min) / 2.0
+            let beside = pass.sets.iter().filter(|other| other.side == set.side);
+            let others = beside.map(|other| other.place_across_m - place_m);
+            others.filter(|off| beyond(*off)).map(f64::abs).fold(spacing_m, f64::min) / 2.0
         };
         let (before_m, after_m) = (away(&|off| off < 0.0), away(&|off| off > 0.0));
         let first = row(place_m - before_m).min(grid.cells_across);
         first..row(place_m + after_m).clamp(first, grid.cells_across)
     };
-    places.iter().map(strip).collect()
+    pass.sets.iter().map(strip).collect()
 }
 
 #[cfg(test)]

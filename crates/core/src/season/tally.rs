@@ -79,7 +79,7 @@ impl<'a> Tally<'a> {
     pub(super) fn lay_pass(&mut self, pass: usize, laid: &LaidPass, regions: &Regions) {
         let Some(plan) = self.layout.plan.passes.get(pass) else { return };
         let (grid, pipe) = (&self.layout.grid, self.layout.pipe(plan));
-        let sets = self.layout.laid(&plan.sets, 0, laid);
+        let sets = self.layout.laid(plan, &plan.sets, (0, laid));
         let on_grid_mm =
             self.layout.lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
         let field = self.layout.field;

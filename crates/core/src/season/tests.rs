@@ -2,7 +2,9 @@
 
 use super::*;
 use crate::grid::Grid;
-use crate::lateral::{Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder, Wheel};
+use crate::lateral::{
+    Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder, Wheel,
+};
 use crate::model::{Alternative, Field, Scenario};
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::{Calendar, Openings, SeasonLength};
@@ -43,6 +45,7 @@ pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -
             sprinklers: 6,
             sprinkler_spacing_m: 40.0 * FT,
             first_sprinkler_m: 20.0 * FT,
+            lines: Lines::default(),
         },
         outlets: Outlets {
             spacing_m: 60.0 * FT,

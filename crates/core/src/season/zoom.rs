@@ -57,7 +57,7 @@ pub fn sets_of_pass(
     let (mut set_mm, mut sum_mm) = (layout.grid.zeros(), layout.grid.zeros());
     for (index, set) in plan.sets.iter().enumerate() {
         control.check(index, plan.sets.len())?;
-        let placed = layout.laid(std::slice::from_ref(set), index, &laid);
+        let placed = layout.laid(plan, std::slice::from_ref(set), (index, &laid));
         layout.lay(&layout.grid, layout.pipe(plan), &placed, &mut set_mm, &mut sum_mm);
         if let Some(viewer) = control.viewer() {
             viewer(&set_mm);
@@ -127,7 +127,7 @@ fn on_cell(
     let (mut set_mm, mut sum_mm) = (cell.zeros(), cell.zeros());
     let mut found = Vec::new();
     for (index, set) in plan.sets.iter().enumerate() {
-        let mut placed = layout.laid(std::slice::from_ref(set), index, laid);
+        let mut placed = layout.laid(plan, std::slice::from_ref(set), (index, laid));
         for set in placed.iter_mut().flatten() {
             set.row -= row;
         }

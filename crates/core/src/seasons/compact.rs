@@ -117,7 +117,7 @@ mod tests {
             let values = Array2::from_shape_fn((7, cells), |(r, c)| ((r * 5 + c * 3) % 7) as f64);
             let footprint = Footprint { first_row: -3, first_column: first, values };
             let reach = (first.unsigned_abs()).max(cells);
-            let sets = [LaidSet { footprint: &footprint, row: 4 }];
+            let sets = [LaidSet { footprint: &footprint, row: 4, column: 0 }];
             let laid = |grid: &Grid, pipe| {
                 let (mut pass, mut cumulative) = (grid.zeros(), grid.zeros());
                 lay(grid, pipe, &sets, &mut pass, &mut cumulative);

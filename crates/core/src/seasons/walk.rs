@@ -134,7 +134,7 @@ impl<'a> Walk<'a> {
         let day_of = |set: &SetPlan| (set.start_h / 24.0).floor() as i64;
         let mut first = 0;
         for sets in plan.sets.chunk_by(|a, b| day_of(a) == day_of(b)) {
-            let placed = layout.laid(sets, first, laid);
+            let placed = layout.laid(plan, sets, (first, laid));
             self.lay_on(day_of(&sets[0]), layout, pipe, &placed);
             self.off_field_mm_cells += layout.off_grid(pipe, &placed);
             first += sets.len();

@@ -64,7 +64,7 @@ fn plainly(scenario: &Scenario, water: &SeasonWater, ground: &Ground) -> Vec<Vec
         for (layout, waterings) in layouts.iter().zip(&mut waterings) {
             let plan = &layout.plan.passes[pass];
             for (number, set) in plan.sets.iter().enumerate() {
-                let placed = layout.laid(std::slice::from_ref(set), number, &laid);
+                let placed = layout.laid(plan, std::slice::from_ref(set), (number, &laid));
                 let (mut depth_mm, mut sum_mm) = (layout.grid.zeros(), layout.grid.zeros());
                 layout.lay(&layout.grid, layout.pipe(plan), &placed, &mut depth_mm, &mut sum_mm);
                 let day = (set.start_h / 24.0).floor() as i64 - ground.first_day + 1;

@@ -150,7 +150,10 @@ impl Ground {
         for index in 0..outlets.count {
             let place = site.units.shown(Quantity::Length, outlets.place_m(index));
             if self.holds_y(place) {
-                let (x, y) = (self.frame.left, self.y.place(place));
+                let mainline_m = asked.lateral.mainline_m();
+                let mainline = mainline_m.map(|m| site.units.shown(Quantity::Length, m));
+                let at = mainline.filter(|x| *x >= self.x.lo && *x <= self.x.hi);
+                let (x, y) = (at.map_or(self.frame.left, |x| self.x.place(x)), self.y.place(place));
                 let wedge = [(x, y - r), (x + 1.6 * r, y), (x, y + r)];
                 canvas.polygon(&wedge, WHITE, 1.0)?;
                 let closed = [wedge[0], wedge[1], wedge[2], wedge[0]];
@@ -224,9 +227,13 @@ impl Ground {
                 if !self.holds_y(y) {
                     continue;
                 }
-                for sprinkler in 0..lateral.sprinklers {
-                    let along = sprinkler as f64 * lateral.sprinkler_spacing_m;
-                    let x = shown(lateral.first_sprinkler_m + along + stop.shift.along_m);
+                let sides = lateral.lines.sides().iter();
+                let firsts_m = sides.map(|side| lateral.first_m(*side, stop.shift.along_m));
+                let places_m = firsts_m.flat_map(|first_m| {
+                    let along_m = |at: usize| at as f64 * lateral.sprinkler_spacing_m;
+                    (0..lateral.sprinklers).map(move |at| first_m + along_m(at))
+                });
+                for x in places_m.map(shown) {
                     if x >= self.x.lo && x <= self.x.hi {
                         let place = (self.x.place(x), self.y.place(y));
                         canvas.disc(place, 3.6, WHITE, 1.0)?;

@@ -8,7 +8,7 @@ use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{self, WheelReach};
 use evenfall_core::lateral::{
-    Discharges, EdgeTreatment, Lateral, Machine, Outlets, SetOrder, Wheel,
+    Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder, Side, Wheel,
 };
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
@@ -81,6 +81,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
                 sprinklers: ((along / 40.0) as usize).max(1),
                 sprinkler_spacing_m: 40.0 * FT,
                 first_sprinkler_m: 20.0 * FT,
+                lines: Lines::default(),
             },
             outlets: Outlets {
                 spacing_m: 60.0 * FT,
@@ -256,6 +257,8 @@ fn plan(a: &Alternative, passes: usize) -> Plan {
         let (_, shift) = a.rotation.at(pass);
         let start = 6.0 + pass as f64 * (pass_h + 12.0);
         let sets = (0..a.outlets.count).map(|outlet| SetPlan {
+            line: 0,
+            side: Side::Right,
             outlet,
             place_across_m: a.outlets.place_m(outlet) + shift.across_m,
             drift_m: 0.0,

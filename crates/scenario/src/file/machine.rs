@@ -6,7 +6,7 @@ use crate::limits;
 use crate::read::Count;
 use crate::read_plain::List;
 use crate::read_quantity::Quantity;
-use evenfall_core::lateral::{EdgeTreatment, TurnRule, WheelSize};
+use evenfall_core::lateral::{EdgeTreatment, Sharing, TurnRule, WheelSize};
 
 choice! {
     /// How a lateral is moved.
@@ -15,6 +15,35 @@ choice! {
         WheelLine = "wheel line",
         /// Carried.
         HandMove = "hand move",
+    }
+}
+
+choice! {
+    /// How lines that share a field water.
+    pub(crate) LinesRunName {
+        /// All at the same time.
+        AtOnce = "at once",
+        /// One waters while the others are moved.
+        ByTurns = "by turns",
+    }
+}
+
+impl From<LinesRunName> for Sharing {
+    fn from(name: LinesRunName) -> Self {
+        match name {
+            LinesRunName::AtOnce => Self::AtOnce,
+            LinesRunName::ByTurns => Self::ByTurns,
+        }
+    }
+}
+
+choice! {
+    /// Sides of the mainline that laterals reach out to.
+    pub(crate) SidesName {
+        /// The mainline runs along the field’s edge.
+        One = "one side",
+        /// The mainline runs through the field.
+        Both = "both sides",
     }
 }
 
@@ -74,6 +103,17 @@ section! {
         /// Distance of the first sprinkler from the field's edge.
         first_sprinkler: Option<Quantity<limits::PlaceInField>>,
             "First sprinkler from the edge", else "the sprinklers are centered along the pipe";
+        /// Lines alike that share the field; each takes its own run of outlets.
+        lines: Option<Count<limits::SharingLines>>, "Number of lines", else "1";
+        /// Whether lines that share the field water at once, or by turns: one waters while the others
+        /// are drained and moved.
+        lines_run: Option<LinesRunName>, "Lines run", else "at once";
+        /// Whether laterals reach out to one side of the mainline or to both; on both sides each has so
+        /// many sprinklers, the first half a spacing from the mainline.
+        sides: Option<SidesName>, "Sides of the mainline", else "one side";
+        /// Where along the pipe the mainline runs, from the field’s edge; only with both sides.
+        mainline_at: Option<Quantity<limits::PlaceInField>>,
+            "Mainline from the edge", else "the middle of the field";
         /// Coefficient of variation of the discharge between the sprinklers of the pipe, as measured
         /// with a bucket and a watch.
         discharge_variation: Option<Quantity<limits::DischargeVariation>>,

@@ -24,7 +24,8 @@ pub(crate) use closed::ClosedFile;
 pub(crate) use crop::{CropFile, KcFile, RootsFile, StagesFile};
 pub(crate) use ground::{ClimateFile, Et0File, SoilFile};
 pub(crate) use machine::{
-    EdgesName, LateralFile, MachineName, OddSprinklerFile, OutletsFile, PartTurnsName, WheelFile,
+    EdgesName, LateralFile, MachineName, OddSprinklerFile, OutletsFile, PartTurnsName, SidesName,
+    WheelFile,
 };
 pub(crate) use maintenance::{MaintenanceFile, OilFile};
 pub(crate) use pipe::{HeightFile, InletFile, PipeFile};

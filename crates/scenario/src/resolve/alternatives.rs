@@ -2,7 +2,7 @@
 
 use super::pipe::Served;
 use super::rotation::{self, Beside};
-use super::{discharges, machine, pipe, season, sprinkler};
+use super::{discharges, lines, machine, pipe, season, sprinkler};
 use crate::document::{Json, Node};
 use crate::file::{
     AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile,
@@ -12,7 +12,7 @@ use crate::notes::{Notes, decimals, length};
 use crate::part::Part;
 use crate::read::{Read, optional};
 use crate::section::Section;
-use evenfall_core::lateral::{EdgeTreatment, Lateral, Outlets};
+use evenfall_core::lateral::{EdgeTreatment, Lateral, Outlets, Side};
 use evenfall_core::model::Alternative;
 
 /// All alternatives; `None` if any is bad.
@@ -58,7 +58,7 @@ fn common(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
     if let Some(lateral) = file.lateral.0.as_ref() {
         let (wheel, maintenance) = (optional(&file.wheel), optional(&file.maintenance));
         machine::machine(lateral, wheel, root.get("wheel").is_some(), maintenance, notes);
-        machine::first_sprinkler(lateral, field, notes);
+        lines::resolve(lateral, field, notes);
     }
     if let Some(outlets) = file.outlets.0.as_ref() {
         machine::outlets(outlets, field, notes);
@@ -86,8 +86,7 @@ fn alternative(
         let (is_there, maintenance) = (wheel_node.is_some(), optional(&file.maintenance));
         machine::machine(lateral, wheel.as_ref(), is_there, maintenance, notes)
     });
-    let first_sprinkler_m =
-        lateral.as_ref().and_then(|lateral| machine::first_sprinkler(lateral, field, notes));
+    let standing = lateral.as_ref().and_then(|lateral| lines::resolve(lateral, field, notes));
     let placed = outlets.as_ref().and_then(|outlets| machine::outlets(outlets, field, notes));
     let own_season: Option<Option<SeasonFile>> =
         given.season.as_ref().map(|own| laid_over("season", Some(own), root, notes));
@@ -115,8 +114,14 @@ fn alternative(
         machine,
         sprinklers: lateral.sprinklers.value as usize,
         sprinkler_spacing_m: lateral.sprinkler_spacing.value,
-        first_sprinkler_m: first_sprinkler_m?,
+        first_sprinkler_m: standing?.0,
+        lines: standing?.1,
     };
+    if let Some(placed) = &placed
+        && !lines::check_shares(&lateral, &core_lateral.lines, placed.count, notes)
+    {
+        return None;
+    }
     let sprinkler = discharges::worn(&lateral, &sprinkler?, notes)?;
     let discharges = discharges::discharges(&lateral, notes)?;
     let served = Served { lateral: &core_lateral, sprinkler: &sprinkler, discharges: &discharges };
@@ -187,8 +192,10 @@ fn warn_of_places(alternative: &Alternative, field: &FieldFile, notes: &mut Note
     let (lateral, length_m) = (&alternative.lateral, field.length_along_pipe.value);
     let span_m = (lateral.sprinklers - 1) as f64 * lateral.sprinkler_spacing_m;
     for shift in alternative.rotation.distinct() {
-        let first_m = lateral.first_sprinkler_m + shift.along_m;
-        if first_m < -1e-6 || first_m + span_m > length_m + 1e-6 {
+        let first_m = |side| lateral.first_m(side, shift.along_m);
+        let stands_off =
+            |side: &Side| first_m(*side) < -1e-6 || first_m(*side) + span_m > length_m + 1e-6;
+        if lateral.lines.sides().iter().any(stands_off) {
             notes.warn(format!(
                 "{}: shifted by {} along the pipe, its last sprinkler stands off the field",
                 alternative.name,

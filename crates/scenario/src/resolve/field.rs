@@ -76,8 +76,9 @@ fn warn_if_short(field: &Field, alternatives: &[Alternative], notes: &mut Notes<
     let end_m = field.grid.length_along_m();
     for lateral in alternatives.iter().map(|alternative| &alternative.lateral) {
         let apart_m = lateral.sprinkler_spacing_m;
-        let first_m = lateral.first_sprinkler_m;
-        let last_m = first_m + apart_m * (lateral.sprinklers.saturating_sub(1)) as f64;
+        let span_m = apart_m * (lateral.sprinklers.saturating_sub(1)) as f64;
+        let first_m = lateral.lines.left_first_m.unwrap_or(lateral.first_sprinkler_m);
+        let last_m = lateral.first_sprinkler_m + span_m;
         if first_m.max(end_m - last_m) > apart_m + WHOLE_SLACK {
             notes.warn(format!(
                 "the pipe is short for the field: its end sprinklers stand {} and {} from the edges, \

@@ -14,6 +14,7 @@ mod drift;
 mod field;
 mod ground;
 mod layouts;
+mod lines;
 mod machine;
 mod maintenance;
 mod pipe;

@@ -44,7 +44,7 @@ pub(crate) fn feed(
     };
     let (pipe, ground) = (pipe(given, notes), ground(given, notes));
     let inlet = inlet(given, sprinkler, notes);
-    let inlet_m = inlet_m(given, notes);
+    let inlet_m = inlet_m(given, lateral, notes);
     let riser_m = riser_m(given, lateral, sprinkler, notes);
     let radius_exponent = radius_exponent(given, notes);
     let flow_control_kpa = given.flow_control.as_ref().map(|pressure| pressure.value);
@@ -136,7 +136,18 @@ fn inlet(given: &PipeFile, sprinkler: &Sprinkler, notes: &mut Notes<'_>) -> Inle
     }
 }
 
-fn inlet_m(given: &PipeFile, notes: &mut Notes<'_>) -> f64 {
+/// On both sides of a mainline the pipe of the right side is described; the left one mirrors it.
+fn inlet_m(given: &PipeFile, lateral: &Lateral, notes: &mut Notes<'_>) -> f64 {
+    if let Some(inlet_m) = lateral.mainline_m() {
+        if let Some(inlet) = &given.inlet_at {
+            let problem = "on both sides of a mainline the inlet is at the mainline";
+            let hint = "Remove `inlet_at`; `mainline_at` of the lateral says where it is.";
+            notes.issues.push(Issue::new(&inlet.at, problem).hint(hint));
+        }
+        let why = "the mainline; the left side is the mirror image of the right, slope included";
+        notes.assume(&format!("{}/inlet_at", given.at.pointer), length(inlet_m), why);
+        return inlet_m;
+    }
     PipeFile::inlet_at.or_start(Some(&given.inlet_at), &given.at.pointer, notes)
 }
 

@@ -181,7 +181,8 @@ pub(crate) fn check_plans(
 /// Says how many sets the edges add.
 fn tell_extra_sets(alternative: &Alternative, plan: &Plan, notes: &mut Notes<'_>) {
     let sets: usize = plan.passes.iter().map(|pass| pass.sets.len()).sum();
-    let extra = sets.saturating_sub(plan.passes.len() * alternative.outlets.count);
+    let places = alternative.outlets.count * alternative.lateral.lines.sides().len();
+    let extra = sets.saturating_sub(plan.passes.len() * places);
     if alternative.edges == EdgeTreatment::ExtraSet {
         let why = "counted from the schedule; their water and labor count wherever these are \
                    calculated";
@@ -265,6 +266,7 @@ pub(crate) fn clash(given: &SeasonFile, error: &ScheduleError) -> Issue {
         ScheduleError::Order { .. } => {
             (given.outlet_order.as_ref().map(|list| &list.at), "Name each outlet once.")
         }
+        ScheduleError::Lines { .. } => (None, "Change `lines` of the lateral, or the outlets."),
         ScheduleError::NeverOpen => (
             given.labor_from.as_ref().or(given.labor_until.as_ref()).map(|hour| &hour.at),
             "Widen the hours, start the first set within them, or leave `sets_per_day` out.",

@@ -2,7 +2,7 @@
 
 use super::friction::{KPA_PER_M, adjusted_f, christiansen_f};
 use super::*;
-use crate::lateral::{Lateral, Machine};
+use crate::lateral::{Lateral, Lines, Machine};
 use crate::season::tests::sprinkler;
 use crate::sprinkler::shape::Shape;
 use crate::sprinkler::{Jet, Sprinkler};
@@ -22,6 +22,7 @@ fn lateral(sprinklers: usize) -> Lateral {
         sprinklers,
         sprinkler_spacing_m: 40.0 * FT,
         first_sprinkler_m: 40.0 * FT,
+        lines: Lines::default(),
     }
 }
 

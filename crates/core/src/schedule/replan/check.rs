@@ -72,6 +72,14 @@ pub enum ReplanProblem {
         /// Which event.
         event: usize,
     },
+    /// Several lines, or both sides of a mainline.
+    #[error(
+        "a record is kept for one line on one side of its mainline so far, and this field has more"
+    )]
+    SeveralLines {
+        /// Which event.
+        event: usize,
+    },
     /// Two events at the same time.
     #[error("it overlaps event {}: one lateral cannot do both", other + 1)]
     Overlap {
@@ -107,6 +115,7 @@ impl ReplanProblem {
             | Self::BeforeSeason { event }
             | Self::AfterNow { event }
             | Self::BeyondReach { event }
+            | Self::SeveralLines { event }
             | Self::Overlap { event, .. }
             | Self::OverlapsUnrecorded { event, .. } => *event,
         }
@@ -126,6 +135,7 @@ impl ReplanProblem {
             | Self::BeforeSeason { event }
             | Self::AfterNow { event }
             | Self::BeyondReach { event }
+            | Self::SeveralLines { event }
             | Self::OverlapsUnrecorded { event, .. } => *event = number(*event),
         }
         self
@@ -143,6 +153,9 @@ pub(super) fn find(plan: &Plan, stops: &Stops<'_>, name: SetName) -> Option<usiz
 /// Everything that is wrong with `record`, whatever else is wrong with it; empty if nothing is.
 pub fn check(plan: &Plan, stops: &Stops<'_>, record: &Record) -> Vec<ReplanProblem> {
     let mut problems = Vec::new();
+    if !stops.lines.is_one() && !record.events.is_empty() {
+        return vec![ReplanProblem::SeveralLines { event: 0 }];
+    }
     let mut spans: Vec<(usize, (f64, f64))> = Vec::new();
     let mut named: Vec<(usize, SetName, bool)> = Vec::new();
     for (event, happened) in record.events.iter().enumerate() {

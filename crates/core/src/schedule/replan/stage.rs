@@ -222,7 +222,7 @@ impl<'a> Stage<'a> {
         let Some((pass, last)) = line else { return self.calendar.first_start_h() };
         let moved_h = last.end_h + self.calendar.move_gap_h;
         if pass < slot.pass {
-            let back_h = moved_h + self.calendar.return_h(pass, self.stops.outlets.count);
+            let back_h = moved_h + self.calendar.return_h(pass, self.stops);
             return match self.calendar.pass_every_h {
                 None => back_h + self.calendar.idle_h,
                 Some(every_h) => back_h.max(self.pass_start_h(pass) + every_h),

@@ -1,7 +1,7 @@
 //! What judges re-planning: seasons worked by hand, and what no record may do.
 
 use super::*;
-use crate::lateral::{EdgeTreatment, Machine, Outlets, SetOrder};
+use crate::lateral::{EdgeTreatment, Lines, Machine, Outlets, SetOrder};
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::{Openings, SeasonLength, plan};
 use jiff::civil::date;
@@ -33,7 +33,13 @@ fn calendar(passes: usize) -> Calendar {
 fn replan_of(calendar: &Calendar, record: &Record) -> Result<Replanned, Vec<ReplanProblem>> {
     let (machine, rotation) = (Machine::HandMove, rotation());
     let edges = EdgeTreatment::ExtraSet;
-    let stops = Stops { machine: &machine, outlets: &OUTLETS, rotation: &rotation, edges };
+    let stops = Stops {
+        machine: &machine,
+        outlets: &OUTLETS,
+        rotation: &rotation,
+        edges,
+        lines: Lines::default(),
+    };
     replan(&plan(calendar, &stops).unwrap(), calendar, &stops, record)
 }
 
@@ -50,7 +56,13 @@ fn sets(replanned: &Replanned, pass: usize) -> Vec<(usize, f64)> {
 fn closed_nothing_recorded_changes_nothing() {
     let (machine, rotation) = (Machine::HandMove, rotation());
     let edges = EdgeTreatment::ExtraSet;
-    let stops = Stops { machine: &machine, outlets: &OUTLETS, rotation: &rotation, edges };
+    let stops = Stops {
+        machine: &machine,
+        outlets: &OUTLETS,
+        rotation: &rotation,
+        edges,
+        lines: Lines::default(),
+    };
     for calendar in [
         calendar(3),
         Calendar { sets_a_day: None, idle_h: 7.0, return_time_h: 2.0, ..calendar(3) },
@@ -228,7 +240,7 @@ proptest! {
         let calendar = Calendar { sets_a_day, return_time_h: 1.5, ..calendar(3) };
         let (machine, rotation) = (Machine::HandMove, rotation());
         let edges = EdgeTreatment::ExtraSet;
-        let stops = Stops { machine: &machine, outlets: &OUTLETS, rotation: &rotation, edges };
+        let stops = Stops { machine: &machine, outlets: &OUTLETS, rotation: &rotation, edges, lines: Lines::default() };
         let planned = plan(&calendar, &stops).unwrap();
         let mut events = Vec::new();
         let mut at = 0;

@@ -1,11 +1,12 @@
 //! One alternative as the page draws it.
 
 use super::drawing::{
-    AlternativeView, MachineName, PassView, SetRole, SetView, ShiftView, StopView, WheelFact,
+    AlternativeView, MachineName, PassView, SetRole, SetView, ShiftView, SideName, StopView,
+    WheelFact,
 };
 use crate::handlers::clock::iso;
 use evenfall_core::lateral::stops::{self, wheel_reach};
-use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets};
+use evenfall_core::lateral::{EdgeTreatment, Lateral, Machine, Outlets, Side};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::{Shift, letter};
 use evenfall_core::schedule::{PassPlan, Plan, SetPlan};
@@ -17,12 +18,16 @@ const SAME_PLACE_M: f64 = 1e-6;
 
 /// An alternative: its machine, where it can stand, its passes.
 pub(super) fn view(asked: &Alternative, plan: &Plan, units: UnitSystem) -> AlternativeView {
-    let Lateral { machine, sprinklers, sprinkler_spacing_m, first_sprinkler_m } = asked.lateral;
+    let Lateral { machine, sprinklers, sprinkler_spacing_m, lines, .. } = asked.lateral;
     let (name, travel) = match machine {
         Machine::WheelLine(wheel) => (MachineName::WheelLine, Some(wheel.travel_per_turn_m)),
         Machine::HandMove => (MachineName::HandMove, None),
     };
-    let sprinkler_x_m = |index: usize| first_sprinkler_m + index as f64 * sprinkler_spacing_m;
+    let sprinklers_x_m = |side: Side| -> Vec<f64> {
+        let first_m = asked.lateral.first_m(side, 0.0);
+        (0..sprinklers).map(|index| first_m + index as f64 * sprinkler_spacing_m).collect()
+    };
+    let is_two_sided = lines.left_first_m.is_some();
     let distinct = asked.rotation.distinct();
     let shift = |shift: &Shift| ShiftView {
         letter: letter(distinct.iter().position(|known| known == shift).unwrap_or(0)),
@@ -32,7 +37,10 @@ pub(super) fn view(asked: &Alternative, plan: &Plan, units: UnitSystem) -> Alter
     AlternativeView {
         name: asked.name.clone(),
         machine: name,
-        sprinklers_x_m: (0..sprinklers).map(sprinkler_x_m).collect(),
+        sprinklers_x_m: sprinklers_x_m(Side::Right),
+        left_sprinklers_x_m: if is_two_sided { sprinklers_x_m(Side::Left) } else { Vec::new() },
+        mainline_x_m: asked.lateral.mainline_m(),
+        lines: lines.count,
         outlets_y_m: (0..asked.outlets.count).map(|index| asked.outlets.place_m(index)).collect(),
         reach_m: asked.outlets.reach_m,
         travel_per_turn_m: travel,
@@ -92,6 +100,11 @@ fn wheel_facts(machine: &Machine, outlets: &Outlets, units: UnitSystem) -> Vec<W
 
 fn pass_view(asked: &Alternative, plan: &Plan, pass: &PassPlan) -> PassView {
     let sets = pass.sets.iter().map(|set| SetView {
+        line: set.line,
+        side: match set.side {
+            Side::Right => SideName::Right,
+            Side::Left => SideName::Left,
+        },
         outlet: set.outlet,
         y_m: set.place_across_m,
         role: role(asked, pass, set),

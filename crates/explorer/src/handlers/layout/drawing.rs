@@ -41,7 +41,14 @@ pub(crate) struct FieldView {
 pub(crate) struct AlternativeView {
     pub(super) name: String,
     pub(super) machine: MachineName,
+    /// Right of the mainline where that serves both sides.
     pub(super) sprinklers_x_m: Vec<f64>,
+    /// Left of it; empty where it serves one side.
+    pub(super) left_sprinklers_x_m: Vec<f64>,
+    /// Where a mainline runs that serves both sides, m; `null` along the field's edge.
+    pub(super) mainline_x_m: Option<f64>,
+    /// Lines that share the field.
+    pub(super) lines: usize,
     pub(super) outlets_y_m: Vec<f64>,
     pub(super) reach_m: f64,
     /// `null` for a hand-move.
@@ -112,9 +119,23 @@ pub(crate) enum MachineName {
     HandMove,
 }
 
+/// A side of the mainline, looking in the direction of travel.
+#[derive(Debug, Serialize, ToSchema)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum SideName {
+    /// Where x grows; also where the mainline serves one side.
+    Right,
+    /// Where x falls.
+    Left,
+}
+
 /// One set.
 #[derive(Debug, Serialize, ToSchema)]
 pub(crate) struct SetView {
+    /// Line, from 0.
+    pub(super) line: usize,
+    /// Side of the mainline.
+    pub(super) side: SideName,
     /// Outlet, from 0.
     pub(super) outlet: usize,
     /// Where the lateral stands across the field, m.

@@ -7,12 +7,14 @@ use evenfall_core::schedule::replan::Standing;
 use jiff::civil::DateTime;
 
 /// The columns, in order.
-pub const SHEET_CSV_COLUMNS: [&str; 18] = [
+pub const SHEET_CSV_COLUMNS: [&str; 20] = [
     "pass",
     "stop",
     "set",
     "on",
     "off",
+    "line",
+    "side",
     "outlet",
     "across_from_outlet_m",
     "along_pipe_m",
@@ -45,7 +47,7 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     String::from_utf8(bytes).map_err(DrawError::library)
 }
 
-fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 18] {
+fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 20] {
     let plain = |text: &str| text.replace('\u{a0}', " ");
     let time = |at: DateTime| at.strftime("%Y-%m-%dT%H:%M").to_string();
     let meters =
@@ -56,6 +58,8 @@ fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 18] {
         line.set.to_string(),
         time(line.on),
         time(line.off),
+        line.line.to_string(),
+        line.side.to_owned(),
         line.outlet.to_string(),
         meters(line.shift_m),
         meters(line.along_m),

@@ -79,7 +79,8 @@ fn stamp(at: DateTime) -> String {
 }
 
 fn uid(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> String {
-    // Of the sets of a pass only the one more at an edge shares its outlet with another.
+    // On one side of a mainline only the set more at an edge shares its outlet with another.
+    let side = if line.side == "left" { "-left" } else { "" };
     let kind =
         if line.kind == evenfall_core::schedule::moves::SetKind::Extra { "-extra" } else { "" };
     let slug = |text: &str| -> String {
@@ -87,7 +88,7 @@ fn uid(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> String {
         text.trim().chars().map(plain).collect()
     };
     format!(
-        "{}.{}.p{}.o{}{kind}@evenfall.invalid",
+        "{}.{}.p{}.o{}{side}{kind}@evenfall.invalid",
         slug(&sheet.scenario.title),
         slug(&sheet.alternative.name),
         pass.number,

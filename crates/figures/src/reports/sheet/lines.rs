@@ -4,7 +4,8 @@ use super::input::Sheet;
 use super::words;
 use crate::error::DrawError;
 use evenfall_core::lateral::Machine;
-use evenfall_core::schedule::moves::{Move, PassMoves, SetKind, moves};
+use evenfall_core::schedule::SetPlan;
+use evenfall_core::schedule::moves::{Move, PassMoves, SetKind, WayBack, moves};
 use evenfall_core::schedule::replan::Standing;
 use evenfall_view::units::{Quantity, number};
 use jiff::civil::DateTime;
@@ -16,6 +17,10 @@ pub(super) struct Line {
     pub(super) set: usize,
     pub(super) on: DateTime,
     pub(super) off: DateTime,
+    /// Number of the line, from 1.
+    pub(super) line: usize,
+    /// Side of a mainline that serves both; empty where it serves one.
+    pub(super) side: &'static str,
     /// Number of the outlet, from 1.
     pub(super) outlet: usize,
     pub(super) shift_m: f64,
@@ -44,7 +49,7 @@ pub(super) struct PassLines {
     pub(super) place: String,
     pub(super) connect: String,
     pub(super) lines: Vec<Line>,
-    pub(super) way_back: Option<String>,
+    pub(super) ways_back: Vec<String>,
 }
 
 impl Line {
@@ -127,8 +132,24 @@ impl Sheet<'_> {
             place: words::pass_place(self.units, moves.shift, self.travel_m()),
             connect: words::connect(self.units, moves.shift.across_m),
             lines: lines.map(|(set, one)| self.line(pass, set, one)).collect(),
-            way_back: moves.way_back.map(|travel| words::travel(self.units, &travel)),
+            ways_back: moves.ways_back.iter().map(|back| self.way_back(back)).collect(),
         }
+    }
+
+    /// Which line a set is of, and on which side, where there are several: "Line 2, left side: ".
+    fn who(&self, set: &SetPlan) -> String {
+        let lines = &self.alternative.lateral.lines;
+        let line = (lines.count > 1).then(|| format!("line {}", set.line + 1));
+        let side = words::side(lines, set.side);
+        let side = (!side.is_empty()).then(|| format!("{side} side"));
+        let who: Vec<String> = line.into_iter().chain(side).collect();
+        if who.is_empty() { String::new() } else { format!("{}: ", who.join(", ")) }
+    }
+
+    fn way_back(&self, back: &WayBack) -> String {
+        let way = words::travel(self.units, &back.travel);
+        let is_one = self.alternative.lateral.lines.count == 1;
+        if is_one { way } else { format!("line {}: {way}", back.line + 1) }
     }
 
     /// Why set `set` of pass `pass` had to wait; empty where it had not.
@@ -156,7 +177,10 @@ impl Sheet<'_> {
             outlet: one.set.outlet + 1,
             shift_m: one.shift.across_m,
             along_m: one.shift.along_m,
-            place: words::place(self.units, outlets, one.set.outlet, one.shift, turning),
+            line: one.set.line + 1,
+            side: words::side(&self.alternative.lateral.lines, one.set.side),
+            place: self.who(&one.set)
+                + &words::place(self.units, outlets, one.set.outlet, one.shift, turning),
             travel: one
                 .from_last
                 .map_or_else(|| "start here".to_owned(), |way| words::travel(self.units, &way)),

@@ -12,9 +12,9 @@ use crate::picture::Picture;
 use crate::reports::cautions::{CAUTIONS, CAUTIONS_IN_SHORT};
 use crate::reports::maintenance::{self, MaintenanceGroup, MoveTimes};
 use askama::Template;
-use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::part_turns::attitude;
 use evenfall_core::lateral::stops::wheel_reach;
+use evenfall_core::lateral::{Machine, Sharing};
 use evenfall_view::units::Quantity;
 
 #[derive(Template)]
@@ -172,11 +172,12 @@ fn pass_page(sheet: &Sheet<'_>, pass: &PassLines, is_last: bool) -> PassPage {
 
 /// What comes after the last set of a pass.
 fn way_on(pass: &PassLines, is_last: bool) -> String {
-    match pass.way_back.as_deref() {
-        None => String::new(),
-        Some(way) if is_last => format!("{way} to the first outlet. The season is over."),
-        Some(words::STAY) => "stay at this stop for the first set of the next pass.".to_owned(),
-        Some(way) => format!("{way} to the first stop of the next pass."),
+    let way = pass.ways_back.join("; ");
+    match way.as_str() {
+        "" => String::new(),
+        _ if is_last => format!("{way} to the first outlet. The season is over."),
+        words::STAY => "stay at this stop for the first set of the next pass.".to_owned(),
+        _ => format!("{way} to the first stop of the next pass."),
     }
 }
 
@@ -207,8 +208,22 @@ fn machine_words(sheet: &Sheet<'_>) -> String {
         }
         Machine::HandMove => "Hand-move line".to_owned(),
     };
+    let lines = &lateral.lines;
+    let several = match lines.sharing {
+        _ if lines.count == 1 => String::new(),
+        Sharing::AtOnce => format!("{} of them at once, each with its own outlets. ", lines.count),
+        Sharing::ByTurns => {
+            format!("{} of them by turns: one waters while the others are moved. ", lines.count)
+        }
+    };
+    let sides = match lines.sides().len() {
+        1 => "",
+        _ => {
+            "Both sides of the mainline; right and left are meant looking in the direction of travel. "
+        }
+    };
     format!(
-        "{kind}; {} outlets {} apart; hose or swing joint reaches {}. Order of sets: {}",
+        "{kind}. {several}{sides}{} outlets {} apart; hose or swing joint reaches {}. Order of sets: {}",
         outlets.count,
         length(outlets.spacing_m),
         length(outlets.reach_m),

@@ -1,6 +1,6 @@
 //! Stops, moves and hoses in plain words.
 
-use evenfall_core::lateral::Outlets;
+use evenfall_core::lateral::{Lines, Outlets, Side};
 use evenfall_core::rotation::Shift;
 use evenfall_core::schedule::moves::Travel;
 use evenfall_view::units::{Quantity, UnitSystem, number};
@@ -24,6 +24,16 @@ pub(super) fn length(units: UnitSystem, meters: f64) -> String {
     }
     let decimals = usize::from((shown - shown.round()).abs() > 0.05);
     format!("{}\u{a0}{}", number(shown, decimals), units.symbol(Quantity::Length))
+}
+
+/// The side of a mainline that serves both, looking in the direction of travel; empty where it serves
+/// one.
+pub(super) fn side(lines: &Lines, side: Side) -> &'static str {
+    match side {
+        _ if lines.left_first_m.is_none() => "",
+        Side::Right => "right",
+        Side::Left => "left",
+    }
 }
 
 fn turns_word(turns: i32) -> String {
