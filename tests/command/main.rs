@@ -24,6 +24,8 @@ mod interruption;
 #[cfg(test)]
 mod late_sets;
 #[cfg(test)]
+mod lines;
+#[cfg(test)]
 mod manners;
 #[cfg(test)]
 mod narrow_field;

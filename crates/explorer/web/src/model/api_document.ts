@@ -469,7 +469,16 @@ export interface components {
         };
         /** @description One alternative. */
         AlternativeView: {
+            /** @description Left of it; empty where it serves one side. */
+            left_sprinklers_x_m: number[];
+            /** @description Lines that share the field. */
+            lines: number;
             machine: components["schemas"]["MachineName"];
+            /**
+             * Format: double
+             * @description Where a mainline runs that serves both sides, m; `null` along the field's edge.
+             */
+            mainline_x_m: number | null;
             name: string;
             outlets_y_m: number[];
             passes: components["schemas"]["PassView"][];
@@ -477,6 +486,7 @@ export interface components {
             reach_m: number;
             /** @description One cycle of the rotation. */
             rotation: components["schemas"]["ShiftView"][];
+            /** @description Right of the mainline where that serves both sides. */
             sprinklers_x_m: number[];
             /** @description Places beside an outlet, from behind to ahead. */
             stops: components["schemas"]["StopView"][];
@@ -1236,10 +1246,14 @@ export interface components {
             end: string;
             /** Format: double */
             end_h: number;
+            /** @description Line, from 0. */
+            line: number;
             /** @description Outlet, from 0. */
             outlet: number;
             /** @description Why it stands there. */
             role: components["schemas"]["SetRole"];
+            /** @description Side of the mainline. */
+            side: components["schemas"]["SideName"];
             /** @description Local date and time. */
             start: string;
             /**
@@ -1321,6 +1335,11 @@ export interface components {
             saved_value: components["schemas"]["Amount"] | null;
             shortest: components["schemas"]["Amount"] | null;
         };
+        /**
+         * @description A side of the mainline, looking in the direction of travel.
+         * @enum {string}
+         */
+        SideName: "right" | "left";
         /** @description The unevenness in its two parts. */
         Split: {
             /** @description Whole cycles that it was fitted to. */
@@ -1624,6 +1643,7 @@ export type SheetMade = components['schemas']['SheetMade'];
 export type SheetRequest = components['schemas']['SheetRequest'];
 export type ShiftView = components['schemas']['ShiftView'];
 export type ShortestSet = components['schemas']['ShortestSet'];
+export type SideName = components['schemas']['SideName'];
 export type Split = components['schemas']['Split'];
 export type StartView = components['schemas']['StartView'];
 export type State = components['schemas']['State'];

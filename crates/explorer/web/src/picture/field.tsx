@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import type { AlternativeLayout, FieldLayout, SetTime } from "../model/api";
 import { lengthText } from "../model/show";
 import { setsOf } from "../model/standing";
+import { endsOf, sprinklersOf } from "./pipes";
 
 interface Props {
   field: FieldLayout;
@@ -62,14 +63,15 @@ interface StopLinesProps {
 
 /** Where the line stands in the pass of one stop, outlet by outlet. */
 function StopLines({ layout, stop, chosen, y, unit }: StopLinesProps): JSX.Element {
-  const pipe = layout.sprinklers_x_m;
   const along = layout.rotation[stop]?.along_m ?? 0;
-  const [first, last] = [(pipe[0] ?? 0) + along, (pipe[pipe.length - 1] ?? 0) + along];
+  const from = layout.mainline_x_m ?? -2 * unit;
   const isChosen = stop === chosen;
   return (
     <>
-      {setsOf(layout, stop).map((set) => (
-        <g key={set.start_h}>
+      {setsOf(layout, stop).map((set) => {
+        const [first, last] = endsOf(layout, set.side, along);
+        return (
+        <g key={`${set.start_h} ${set.line}`}>
           <line
             class={`stop-line ${set.role}${isChosen ? " chosen" : ""}`}
             x1={first}
@@ -79,32 +81,35 @@ function StopLines({ layout, stop, chosen, y, unit }: StopLinesProps): JSX.Eleme
             stroke-width={unit * (isChosen && set.role !== "shifted" ? 0.5 : 0.22)}
             stroke-dasharray={isChosen ? undefined : `${unit} ${unit}`}
           />
-          {isChosen && <path d={hose(y, layout.outlets_y_m[set.outlet] ?? set.y_m, set.y_m, first, unit)} class="hose" stroke-width={unit * 0.22} />}
+          {isChosen && <path d={hose(y, layout.outlets_y_m[set.outlet] ?? set.y_m, set.y_m, [from, first], unit)} class="hose" stroke-width={unit * 0.22} />}
         </g>
-      ))}
+        );
+      })}
     </>
   );
 }
 
 /** The hose or joint from an outlet to the lateral. */
-const hose = (y: (m: number) => number, from: number, to: number, x: number, unit: number): string =>
-  `M${-2 * unit} ${y(from)}Q${-0.5 * unit} ${y((from + to) / 2)} ${x} ${y(to)}`;
+const hose = (y: (m: number) => number, from: number, to: number, [start, end]: [number, number], unit: number): string =>
+  `M${start} ${y(from)}Q${start + (end < start ? -1.5 : 1.5) * unit} ${y((from + to) / 2)} ${end} ${y(to)}`;
 
 export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
   const { along_m: width, across_m: height } = field;
   const unit = Math.max(width, height) / 100;
   const y = (meters: number): number => height - meters;
   const outlets = alternative.outlets_y_m;
-  const pipe = alternative.sprinklers_x_m;
   const shift = alternative.rotation[stop] ?? alternative.rotation[0];
   const moved = shift?.along_m ?? 0;
-  const [first, last] = [(pipe[0] ?? 0) + moved, (pipe[pipe.length - 1] ?? width) + moved];
+  const pipe = sprinklersOf(alternative, "right", moved);
+  const [first, last] = endsOf(alternative, "right", moved);
+  const mainline = alternative.mainline_x_m ?? -2 * unit;
   const sets = setsOf(alternative, stop);
   const middle = outlets[Math.floor(outlets.length / 2)] ?? height / 2;
   const stands = middle + (shift?.across_m ?? 0);
   const words =
     `Field of ${lengthText(width, 0)} along the pipe and ${lengthText(height, 0)} across, ` +
-    `${outlets.length} outlets on the mainline at its left side, lateral with ${pipe.length} sprinklers.`;
+    `${outlets.length} outlets on the mainline ${alternative.mainline_x_m === null ? "at its left side" : "through it, both sides watered"}, ` +
+    `${alternative.lines === 1 ? "lateral" : `${alternative.lines} laterals`} with ${pipe.length} sprinklers.`;
   return (
     <figure class="field-picture">
       <svg viewBox={`${-9 * unit} ${-6 * unit} ${width + 13 * unit} ${height + 13 * unit}`} role="img" aria-label={words}>
@@ -112,16 +117,16 @@ export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
         {alternative.rotation.map((_, k) => (
           <StopLines key={k} layout={alternative} stop={k} chosen={stop} y={y} unit={unit} />
         ))}
-        <line x1={-2 * unit} x2={-2 * unit} y1={y(0)} y2={y(height)} class="mainline" stroke-width={unit * 0.9} />
+        <line x1={mainline} x2={mainline} y1={y(0)} y2={y(height)} class="mainline" stroke-width={unit * 0.9} />
         {outlets.map((o) => (
-          <rect key={o} x={-2.9 * unit} y={y(o) - 0.7 * unit} width={1.8 * unit} height={1.4 * unit} class="outlet" />
+          <rect key={o} x={mainline - 0.9 * unit} y={y(o) - 0.7 * unit} width={1.8 * unit} height={1.4 * unit} class="outlet" />
         ))}
         {shift && (
           <>
-            <path d={hose(y, middle, stands, first, unit)} class="hose" stroke-width={unit * 0.5} />
+            <path d={hose(y, middle, stands, [mainline, first], unit)} class="hose" stroke-width={unit * 0.5} />
             <line x1={first} x2={last} y1={y(stands)} y2={y(stands)} class="lateral" stroke-width={unit * 0.9} />
             {pipe.map((x) => (
-              <circle key={x} cx={x + moved} cy={y(stands)} r={unit * 0.55} class="sprinkler" stroke-width={unit * 0.2} />
+              <circle key={x} cx={x} cy={y(stands)} r={unit * 0.55} class="sprinkler" stroke-width={unit * 0.2} />
             ))}
           </>
         )}

@@ -2,8 +2,10 @@
 
 import { useSignal, useSignalEffect } from "@preact/signals";
 import type { JSX, RefObject, TargetedKeyboardEvent, TargetedPointerEvent } from "preact";
+import type { SetTime } from "../model/api";
 import * as store from "../model/store";
 import { ringsPath } from "../picture/field";
+import { endsOf } from "../picture/pipes";
 import { momentNow } from "./timeline";
 
 interface Props {
@@ -29,18 +31,20 @@ function clampToField(x: number, y: number): { x: number; y: number } {
 function Lateral({ index }: { index: number }): JSX.Element | null {
   const y = useSignal<number | null>(null);
   const along = useSignal(0);
+  const side = useSignal<SetTime["side"]>("right");
   useSignalEffect(() => {
     const moment = momentNow(index);
     const set = moment && !moment.isOver ? store.layout.value?.alternatives[index]?.passes[moment.pass]?.sets[moment.finished] : undefined;
     y.value = set && moment!.share > 0 ? set.y_m : null;
+    side.value = set?.side ?? "right";
     along.value = store.layout.value?.alternatives[index]?.passes[moment?.pass ?? 0]?.along_m ?? 0;
   });
   const layout = store.layout.value;
   if (y.value === null || !layout) return null;
-  const pipe = layout.alternatives[index]?.sprinklers_x_m ?? [];
+  const alternative = layout.alternatives[index];
   const at = layout.field.across_m - y.value;
-  const [first = 0, last = 0] = [pipe[0], pipe[pipe.length - 1]];
-  const line = { x1: first + along.value, x2: last + along.value, y1: at, y2: at };
+  const [x1, x2] = alternative ? endsOf(alternative, side.value, along.value) : [0, 0];
+  const line = { x1, x2, y1: at, y2: at };
   return (
     <g>
       <line {...line} class="halo" />

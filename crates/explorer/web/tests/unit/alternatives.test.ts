@@ -125,6 +125,9 @@ const layoutOf = (sets: [number, SetTime["role"], number][][], rotation: { lette
   ({
     name: "alternative",
     sprinklers_x_m: [6, 18],
+    left_sprinklers_x_m: [],
+    mainline_x_m: null,
+    lines: 1,
     outlets_y_m: [30 * FT, 90 * FT, 150 * FT],
     reach_m: 25 * FT,
     travel_per_turn_m: 16 * FT,

@@ -13,8 +13,6 @@ pub const SHEET_CSV_COLUMNS: [&str; 20] = [
     "set",
     "on",
     "off",
-    "line",
-    "side",
     "outlet",
     "across_from_outlet_m",
     "along_pipe_m",
@@ -27,6 +25,8 @@ pub const SHEET_CSV_COLUMNS: [&str; 20] = [
     "depth_is",
     "kind",
     "state",
+    "line",
+    "side",
     "notes",
 ];
 
@@ -58,8 +58,6 @@ fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 20] {
         line.set.to_string(),
         time(line.on),
         time(line.off),
-        line.line.to_string(),
-        line.side.to_owned(),
         line.outlet.to_string(),
         meters(line.shift_m),
         meters(line.along_m),
@@ -78,6 +76,8 @@ fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 20] {
             Some(Standing::TakenAsDone) => "counted as done",
         }
         .to_owned(),
+        line.line.to_string(),
+        line.side.to_owned(),
         String::new(),
     ]
 }
