@@ -6,6 +6,8 @@
 #[cfg(test)]
 mod bad_scenarios;
 #[cfg(test)]
+mod bought;
+#[cfg(test)]
 mod boundary;
 #[cfg(test)]
 mod catch;

@@ -42,7 +42,7 @@ pub(crate) fn small() -> String {
         demo["season"]["passes"] = 3.into();
         demo["alternatives"] = json!([
             { "name": "Fixed", "rotation": ["0 ft"] },
-            { "name": "Two stops", "rotation": ["0 ft", "20 ft"] },
+            { "name": "Two stops", "rotation": ["0 ft", "20 ft"], "equipment": { "joints": 0 } },
         ]);
     })
 }

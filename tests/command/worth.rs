@@ -83,7 +83,7 @@ fn senseless_prices_soils_and_seasons_are_refused_and_nothing_is_left() {
 }
 
 /// What the terminal says and the page holds of the small scenario after `change`, as plain words.
-fn told(change: impl FnOnce(&mut Value)) -> (String, String, Value) {
+pub(crate) fn told(change: impl FnOnce(&mut Value)) -> (String, String, Value) {
     let mut scenario: Value = serde_json::from_str(&small()).unwrap();
     change(&mut scenario);
     let folder = TempDir::new().unwrap();

@@ -1,5 +1,8 @@
 //! Rotations: the list of shifts that a lateral takes pass by pass, repeated in order.
 
+/// Places that are closer are the same, m.
+const SAME_PLACE_M: f64 = 1e-6;
+
 /// How far from its outlet a lateral stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shift {
@@ -34,6 +37,17 @@ impl Rotation {
     /// The shifts of one cycle, in order.
     pub fn shifts(&self) -> &[Shift] {
         &self.shifts
+    }
+
+    /// How far from its outlet it takes the lateral at the most, m.
+    pub fn farthest_m(&self) -> f64 {
+        let distances = self.shifts.iter().map(|shift| shift.across_m.hypot(shift.along_m));
+        distances.fold(0.0, f64::max)
+    }
+
+    /// Whether it takes the lateral farther from its outlet than `told_m`.
+    pub fn reaches_beyond(&self, told_m: f64) -> bool {
+        self.farthest_m() > told_m + SAME_PLACE_M
     }
 
     /// Passes in one cycle.

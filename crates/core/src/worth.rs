@@ -90,6 +90,9 @@ pub fn run(
     let plans = season::plans(scenario)?;
     let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
     let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
+    if there_are < 2 {
+        return Err(WorthError::TooFewYears { seasons: there_are });
+    }
     let most =
         economics.precision.map_or(economics.seasons, |precision| precision.most).min(there_are);
     let ground = agronomy.ground(first.midnight.date(), most, Some(scenario.drawn_weather()))?;

@@ -195,6 +195,10 @@ quantities! {
     CropPrice: PricePerWeight, "0 per t", "1000000000 per t", "150 per t";
     PotentialYield: Yield, "0.01 t/ha", "500 t/ha", "20 ton/ac";
     WaterPrice: PricePerVolume, "0 per m3", "1000000 per m3", "0.05 per m3";
+    EnergyPrice: PricePerEnergy, "0 per kWh", "1000000 per kWh", "0.12 per kWh";
+    Lift: Length, "0 m", "1000 m", "80 ft";
+    PressureLost: Pressure, "0 kPa", "1000 kPa", "5 psi";
+    PumpEfficiency: Fraction, "10 %", "95 %", "66 %";
     LaborPrice: PricePerTime, "0 per h", "1000000 per h", "20 per h";
     LaborPerMove: Time, "0 h", "24 h", "30 min";
     PiecePrice: PricePerPiece, "0 each", "1000000000 each", "60 each";
@@ -279,6 +283,8 @@ pub(crate) const MOST_RAIN_DAYS: usize = 366;
 pub(crate) const MOST_TIMED_MOVES: usize = 40;
 /// Most events of one log.
 pub(crate) const MOST_EVENTS: usize = 20_000;
+/// Most purchases of one alternative beside joints and outlets.
+pub(crate) const MOST_PURCHASES: usize = 12;
 /// Most choices of one kind in a search.
 pub(crate) const MOST_CHOICES: usize = 12;
 /// Most shifts of one rotation.

@@ -33,6 +33,45 @@ impl Read for Text {
     }
 }
 
+/// Most letters of a name.
+const MOST_LETTERS: usize = 24;
+
+/// What something is called, short enough for a table.
+#[derive(Clone, Debug)]
+pub(crate) struct Name {
+    pub(crate) value: String,
+    pub(crate) at: At,
+}
+
+impl Read for Name {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        match &node.json {
+            Json::Text(text)
+                if text.chars().any(char::is_alphanumeric)
+                    && !text.chars().any(char::is_control)
+                    && text.trim().chars().count() <= MOST_LETTERS =>
+            {
+                Some(Self { value: text.trim().to_owned(), at: node.at.clone() })
+            }
+            _ => {
+                unexpected::<Self>(node, issues);
+                None
+            }
+        }
+    }
+    fn expects() -> String {
+        format!("a name of 1 to {MOST_LETTERS} letters, such as \"levelers\"")
+    }
+    fn schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "minLength": 1,
+            "maxLength": MOST_LETTERS,
+            "examples": ["levelers"],
+        })
+    }
+}
+
 /// Name of a currency: a few letters or currency signs.
 #[derive(Clone, Debug)]
 pub(crate) struct Currency {

@@ -2,6 +2,7 @@
 //! Made once; worth.json, the terminal's table, the report and the explorer's answer follow from it.
 
 mod against;
+mod asking;
 mod certainty;
 pub mod money;
 mod over_seasons;
@@ -24,7 +25,7 @@ pub use verdict::{Answer, Hinge, Settled, Verdict};
 use crate::units::{Quantity, UnitSystem};
 use crate::value::Amount;
 use evenfall_core::model::Scenario;
-use evenfall_core::money::{PerArea, Price, PriceEntry};
+use evenfall_core::money::{PerArea, Price, PriceEntry, PriceKey};
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::worth::{Economics, HalfWidth, Reached, Worth as Found};
 use over_seasons::Measure;
@@ -138,9 +139,9 @@ pub struct SeasonWater {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct KnownPrice {
     /// Its key, the unit last.
-    pub name: &'static str,
+    pub name: String,
     /// In plain words.
-    pub label: &'static str,
+    pub label: String,
     /// Its value in the unit of its key.
     pub value: f64,
     /// As it is bought and sold, in the shown units.
@@ -192,9 +193,9 @@ impl Worth {
         units: UnitSystem,
     ) -> Self {
         let source = Source { scenario, worth: found, economics, units };
-        let known = |(price, known): (Price, PriceEntry)| KnownPrice {
-            name: price.row().name,
-            label: price.label(),
+        let known = |(price, known): (PriceKey, PriceEntry)| KnownPrice {
+            name: source.key(price),
+            label: source.label(price),
             value: known.value,
             text: source.priced(price, known.value),
             is_placeholder: known.is_placeholder,

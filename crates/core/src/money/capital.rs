@@ -13,7 +13,7 @@ use libm::{expm1, log1p, pow};
 
 /// Something bought at the start and again whenever its life is over.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Purchase {
+pub(super) struct Outlay {
     /// Price of all pieces, currency; below zero where the alternative saves them.
     pub price: f64,
     /// Life, years, at least 1.
@@ -25,44 +25,40 @@ pub(super) fn capital_recovery_factor(rate: f64, life_years: f64) -> f64 {
     if rate == 0.0 { 1.0 / life_years } else { rate / -expm1(-life_years * log1p(rate)) }
 }
 
-/// Cost a year of `purchases` at `rate` (fraction), currency.
-pub(super) fn annual_cost(purchases: &[Purchase], rate: f64) -> f64 {
-    purchases
+/// Cost a year of `outlays` at `rate` (fraction), currency.
+pub(super) fn annual_cost(outlays: &[Outlay], rate: f64) -> f64 {
+    outlays
         .iter()
-        .map(|purchase| purchase.price * capital_recovery_factor(rate, purchase.life_years))
+        .map(|outlay| outlay.price * capital_recovery_factor(rate, outlay.life_years))
         .sum()
 }
 
 /// Every payment (time in years, price) before `horizon_years`, in order of time.
-fn payments(purchases: &[Purchase], horizon_years: f64) -> Vec<(f64, f64)> {
+fn payments(outlays: &[Outlay], horizon_years: f64) -> Vec<(f64, f64)> {
     let mut payments: Vec<(f64, f64)> = Vec::new();
-    for purchase in purchases {
-        let times = (0..).map(|k| f64::from(k) * purchase.life_years.max(1.0));
+    for outlay in outlays {
+        let times = (0..).map(|k| f64::from(k) * outlay.life_years.max(1.0));
         let times = times.take_while(|time| *time == 0.0 || *time < horizon_years - 1e-9);
-        payments.extend(times.map(|time| (time, purchase.price)));
+        payments.extend(times.map(|time| (time, outlay.price)));
     }
     payments.sort_by(|a, b| a.0.total_cmp(&b.0));
     payments
 }
 
-/// Years until a gain of `annual_gain` (currency) has paid for `purchases` and for what had to be
+/// Years until a gain of `annual_gain` (currency) has paid for `outlays` and for what had to be
 /// bought again till then. `None`: never within the longest life of what was bought. 0 where there
 /// is nothing to pay for; `None` where there is no gain either.
-pub(super) fn simple_payback(purchases: &[Purchase], annual_gain: f64) -> Option<f64> {
-    discounted_payback(purchases, annual_gain, 0.0)
+pub(super) fn simple_payback(outlays: &[Outlay], annual_gain: f64) -> Option<f64> {
+    discounted_payback(outlays, annual_gain, 0.0)
 }
 
 /// The same with gains and purchases discounted at `rate` (fraction, 0 or more).
-pub(super) fn discounted_payback(
-    purchases: &[Purchase],
-    annual_gain: f64,
-    rate: f64,
-) -> Option<f64> {
+pub(super) fn discounted_payback(outlays: &[Outlay], annual_gain: f64, rate: f64) -> Option<f64> {
     if !(annual_gain > 0.0) {
         return None;
     }
-    let horizon = purchases.iter().map(|purchase| purchase.life_years).fold(0.0, f64::max);
-    let payments = payments(purchases, horizon);
+    let horizon = outlays.iter().map(|outlay| outlay.life_years).fold(0.0, f64::max);
+    let payments = payments(outlays, horizon);
     let mut spent = 0.0;
     for (place, (time, price)) in payments.iter().enumerate() {
         spent += price * pow(1.0 + rate, -time);
@@ -105,16 +101,16 @@ pub struct CashYear {
     pub cumulative_discounted: FieldTotal,
 }
 
-/// Cash of years 0 to `years` with a gain of `annual_gain` a year and `purchases`, at `rate`
+/// Cash of years 0 to `years` with a gain of `annual_gain` a year and `outlays`, at `rate`
 /// (fraction). What wears out within a year is bought again at that year's end; nothing is bought
 /// again in the last year, and what then still has life left is worth nothing.
 pub(super) fn cash_per_year(
-    purchases: &[Purchase],
+    outlays: &[Outlay],
     annual_gain: f64,
     rate: f64,
     years: u32,
 ) -> Vec<CashYear> {
-    let payments = payments(purchases, f64::from(years));
+    let payments = payments(outlays, f64::from(years));
     let (mut cumulative, mut cumulative_discounted) = (0.0, 0.0);
     let mut cash_of = |year: u32| {
         let bought: f64 = payments

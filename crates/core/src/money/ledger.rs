@@ -1,10 +1,12 @@
 //! The ledger of one alternative against the baseline.
 
-use super::amount::{FieldTotal, PerArea};
+use super::amount::FieldTotal;
+use super::balance::Balance;
 use super::capital::{
-    CashYear, Purchase, annual_cost, cash_per_year, discounted_payback, simple_payback,
+    CashYear, Outlay, annual_cost, cash_per_year, discounted_payback, simple_payback,
 };
-use super::price::{Price, Prices};
+use super::price::Price;
+use super::prices::{Missing, PriceKey, Prices, PurchasePart};
 use super::problem::{MoneyProblems, check, check_season};
 use super::used::{Equipment, SeasonUse};
 use crate::model::Area;
@@ -16,167 +18,16 @@ pub(crate) struct Ledger {
     area: Area,
     alternative: Equipment,
     baseline: Equipment,
-    purchases: Vec<Purchase>,
+    /// Energy that a cubic meter of the alternative's water takes, as a share of the baseline's.
+    energy_ratio: f64,
+    outlays: Vec<Outlay>,
 }
 
-/// Something that can be bought: how many pieces an alternative needs, their price and their life.
+/// Something that is bought: how many pieces beyond the baseline's, and by which prices.
 struct Bought {
-    pieces: fn(&Equipment) -> u32,
-    each: Price,
-    life: Price,
-}
-
-const BOUGHT: [Bought; 2] = [
-    Bought { pieces: |e| e.joints, each: Price::Joint, life: Price::JointLife },
-    Bought { pieces: |e| e.outlets, each: Price::Outlet, life: Price::OutletLife },
-];
-
-/// Gains of one season (or their mean over seasons) against the baseline; a cost is below zero.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Balance {
-    /// Area of the field.
-    pub area: Area,
-    /// Yield gained, t.
-    pub yield_gain_t: f64,
-    /// Value of the yield gained.
-    pub yield_value: FieldTotal,
-    /// Value of the water saved.
-    pub water: FieldTotal,
-    /// Value of the energy saved.
-    pub energy: FieldTotal,
-    /// Labor saved.
-    pub labor: FieldTotal,
-    /// Equipment saved, a year.
-    pub equipment: FieldTotal,
-}
-
-/// A part of the balance, as results show it.
-#[derive(Clone, Copy, Debug)]
-pub struct BalancePart {
-    /// Its key in results.
-    pub name: &'static str,
-    /// In plain words.
-    pub label: &'static str,
-    /// The prices it needs.
-    pub prices: &'static [Price],
-    /// How to read it.
-    pub of: fn(&Balance) -> FieldTotal,
-}
-
-impl Balance {
-    /// The parts whose sum is the net return, in the order in which they are shown.
-    pub const PARTS: [BalancePart; 5] = [
-        BalancePart {
-            name: "yield_value",
-            label: "Value of the yield gained",
-            prices: &[Price::Crop, Price::PotentialYield],
-            of: |balance| balance.yield_value,
-        },
-        BalancePart {
-            name: "water",
-            label: "Water saved",
-            prices: &[Price::Water],
-            of: |balance| balance.water,
-        },
-        BalancePart {
-            name: "energy",
-            label: "Energy saved",
-            prices: &[Price::Energy],
-            of: |balance| balance.energy,
-        },
-        BalancePart {
-            name: "labor",
-            label: "Labor saved",
-            prices: &[Price::Labor, Price::LaborPerMove],
-            of: |balance| balance.labor,
-        },
-        BalancePart {
-            name: "equipment",
-            label: "Equipment, cost per year",
-            prices: &[
-                Price::Joint,
-                Price::JointLife,
-                Price::Outlet,
-                Price::OutletLife,
-                Price::DiscountRate,
-            ],
-            of: |balance| balance.equipment,
-        },
-    ];
-
-    /// What comes in or goes out every year, without the equipment.
-    pub(crate) fn annual_gain(&self) -> FieldTotal {
-        self.yield_value + self.water + self.energy + self.labor
-    }
-
-    /// Net return a year.
-    pub fn net(&self) -> FieldTotal {
-        self.annual_gain() + self.equipment
-    }
-
-    /// Net return a year, by area.
-    pub(crate) fn net_per_area(&self) -> PerArea {
-        self.net() / self.area
-    }
-
-    /// Mean of several seasons' balances of one ledger; `None` without any.
-    pub fn mean(seasons: &[Self]) -> Option<Self> {
-        let first = seasons.first()?;
-        // As in `ensemble`: equal seasons give exactly themselves.
-        let mean = |of: &dyn Fn(&Self) -> f64| {
-            let off: Vec<f64> = seasons.iter().map(|season| of(season) - of(first)).collect();
-            of(first) + crate::statistics::sum(&off) / seasons.len() as f64
-        };
-        let total = |of: fn(&Self) -> FieldTotal| FieldTotal::of(mean(&|b| of(b).currency()));
-        Some(Self {
-            area: first.area,
-            yield_gain_t: mean(&|b| b.yield_gain_t),
-            yield_value: total(|b| b.yield_value),
-            water: total(|b| b.water),
-            energy: total(|b| b.energy),
-            labor: total(|b| b.labor),
-            equipment: total(|b| b.equipment),
-        })
-    }
-
-    /// The crop price at which it nets to zero: the net return is linear in
-    /// it, net = price · yield gained + rest.
-    pub(crate) fn break_even_crop_price(&self) -> BreakEven {
-        let rest = self.water + self.energy + self.labor + self.equipment;
-        let (rest, gained_t) = (rest.currency(), self.yield_gain_t);
-        // 0 − rest: a break-even of nothing is 0, not −0.
-        let price = (0.0 - rest) / gained_t;
-        if gained_t > 0.0 {
-            if rest > 0.0 { BreakEven::AtEveryPrice } else { BreakEven::PaysAbove(price) }
-        } else if rest > 0.0 {
-            if gained_t < 0.0 { BreakEven::PaysBelow(price) } else { BreakEven::AtEveryPrice }
-        } else {
-            BreakEven::AtNoPrice
-        }
-    }
-}
-
-/// At which crop prices (currency/t, 0 or more) the net return is above zero.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum BreakEven {
-    /// Above this one.
-    PaysAbove(f64),
-    /// Below this one: yield is lost, and something else saved.
-    PaysBelow(f64),
-    /// At every price.
-    AtEveryPrice,
-    /// At none.
-    AtNoPrice,
-}
-
-impl BreakEven {
-    /// The price at which the net return is zero; `None` if there is none.
-    pub fn price(self) -> Option<f64> {
-        match self {
-            Self::PaysAbove(price) | Self::PaysBelow(price) => Some(price),
-            Self::AtEveryPrice | Self::AtNoPrice => None,
-        }
-    }
+    pieces: f64,
+    each: PriceKey,
+    life: PriceKey,
 }
 
 /// Share of the larger number up to which a difference is round-off of the same sums.
@@ -194,20 +45,42 @@ impl Ledger {
         baseline: Equipment,
     ) -> Result<Self, MoneyProblems> {
         check(prices, [&alternative, &baseline])?;
-        let mut ledger =
-            Self { prices: *prices, area, alternative, baseline, purchases: Vec::new() };
-        let purchase = |bought: &Bought| {
-            let price = ledger.pieces(bought) * prices.of(bought.each)?.value;
-            Some(Purchase { price, life_years: prices.of(bought.life)?.value })
+        let (prices, outlays) = (prices.clone(), Vec::new());
+        let mut ledger = Self { prices, area, alternative, baseline, energy_ratio: 1.0, outlays };
+        let outlay = |bought: Bought| {
+            let price = bought.pieces * ledger.prices.of(bought.each)?.value;
+            Some(Outlay { price, life_years: ledger.prices.of(bought.life)?.value })
         };
-        let is_bought = |bought: &&Bought| ledger.pieces(bought) != 0.0;
-        ledger.purchases = BOUGHT.iter().filter(is_bought).filter_map(purchase).collect();
+        ledger.outlays = ledger.bought().filter_map(outlay).collect();
         Ok(ledger)
     }
 
-    /// Pieces beyond the baseline's.
-    fn pieces(&self, bought: &Bought) -> f64 {
-        f64::from((bought.pieces)(&self.alternative)) - f64::from((bought.pieces)(&self.baseline))
+    /// The same where a cubic meter of the alternative's water takes `ratio` times the energy of the
+    /// baseline's, for which the price of energy stands: see [`super::Pumping`].
+    #[must_use]
+    pub(crate) fn pumped(self, ratio: f64) -> Self {
+        Self { energy_ratio: ratio, ..self }
+    }
+
+    /// Everything of which the two need different numbers: joints, outlets, and purchases by name.
+    fn bought(&self) -> impl Iterator<Item = Bought> + '_ {
+        let beyond = |own: u32, other: u32| f64::from(own) - f64::from(other);
+        let (own, other) = (&self.alternative, &self.baseline);
+        let fixed = [
+            (beyond(own.joints, other.joints), Price::Joint, Price::JointLife),
+            (beyond(own.outlets, other.outlets), Price::Outlet, Price::OutletLife),
+        ];
+        let fixed = fixed.map(|(pieces, each, life)| Bought {
+            pieces,
+            each: PriceKey::Row(each),
+            life: PriceKey::Row(life),
+        });
+        let named = (0..self.prices.purchases().len()).map(move |at| Bought {
+            pieces: beyond(own.pieces(at), other.pieces(at)),
+            each: PriceKey::Purchase(at, PurchasePart::Each),
+            life: PriceKey::Purchase(at, PurchasePart::Life),
+        });
+        fixed.into_iter().chain(named).filter(|bought| bought.pieces != 0.0)
     }
 
     fn discount_rate(&self) -> f64 {
@@ -231,6 +104,7 @@ impl Ledger {
             * (alternative.relative_yield - baseline.relative_yield);
         let gross_m3 = |used: &SeasonUse| used.gross_mm * self.area.m2() / 1000.0;
         let water_saved_m3 = gross_m3(baseline) - gross_m3(alternative);
+        let energy_saved = gross_m3(baseline) - self.energy_ratio * gross_m3(alternative);
         let hours_saved =
             self.hours(&self.baseline, baseline) - self.hours(&self.alternative, alternative);
         Ok(Balance {
@@ -238,10 +112,10 @@ impl Ledger {
             yield_gain_t,
             yield_value: FieldTotal::at(price(Price::Crop), yield_gain_t),
             water: FieldTotal::at(price(Price::Water), water_saved_m3),
-            energy: FieldTotal::at(price(Price::Energy), water_saved_m3),
+            energy: FieldTotal::at(price(Price::Energy), energy_saved),
             labor: FieldTotal::at(price(Price::Labor), hours_saved),
             // Not the negative of a cost: nothing bought must be 0, not −0.
-            equipment: FieldTotal::of(0.0 - annual_cost(&self.purchases, self.discount_rate())),
+            equipment: FieldTotal::of(0.0 - annual_cost(&self.outlays, self.discount_rate())),
         })
     }
 
@@ -261,74 +135,97 @@ impl Ledger {
     pub(crate) fn payback(&self, balance: &Balance) -> (Option<f64>, Option<f64>) {
         let gain = balance.annual_gain().currency();
         (
-            simple_payback(&self.purchases, gain),
-            discounted_payback(&self.purchases, gain, self.discount_rate()),
+            simple_payback(&self.outlays, gain),
+            discounted_payback(&self.outlays, gain, self.discount_rate()),
         )
     }
 
     /// Whole years of the life of what is bought first to wear out: the joints, commonly. `None`
     /// where nothing is bought.
     pub(crate) fn life_years(&self) -> Option<u32> {
-        let shortest = self.purchases.iter().map(|bought| bought.life_years).reduce(f64::min);
+        let shortest = self.outlays.iter().map(|bought| bought.life_years).reduce(f64::min);
         shortest.map(|years| years.floor() as u32)
     }
 
     /// Cash over the life of what is bought, of one year where nothing is, with the mean `balance`.
     pub(crate) fn cash_per_year(&self, balance: &Balance) -> Vec<CashYear> {
         let (gain, years) = (balance.annual_gain().currency(), self.life_years().unwrap_or(1));
-        cash_per_year(&self.purchases, gain, self.discount_rate(), years)
+        cash_per_year(&self.outlays, gain, self.discount_rate(), years)
     }
 
     /// Whether `price` is that of something which both have alike, so that nothing is bought.
-    fn is_not_bought(&self, price: Price) -> bool {
-        let of_price = |bought: &&Bought| {
-            price == bought.each || price == bought.life || price == Price::DiscountRate
-        };
-        let mut pieces =
-            BOUGHT.iter().filter(of_price).map(|bought| self.pieces(bought)).peekable();
-        pieces.peek().is_some() && pieces.all(|pieces| pieces == 0.0)
+    fn is_not_bought(&self, price: PriceKey) -> bool {
+        let is_bought = |of: fn(&Bought) -> PriceKey| self.bought().any(|one| of(&one) == price);
+        match price {
+            PriceKey::Row(Price::Joint | Price::Outlet)
+            | PriceKey::Purchase(_, PurchasePart::Each) => !is_bought(|bought| bought.each),
+            PriceKey::Row(Price::JointLife | Price::OutletLife)
+            | PriceKey::Purchase(_, PurchasePart::Life) => !is_bought(|bought| bought.life),
+            PriceKey::Row(Price::DiscountRate) => self.bought().next().is_none(),
+            PriceKey::Row(_) => false,
+        }
+    }
+
+    /// Whether the price of a piece is known to be nothing, of which `life` is the life.
+    fn is_free(&self, life: PriceKey) -> bool {
+        self.bought().any(|bought| bought.life == life && self.prices.is_nothing(bought.each))
     }
 
     /// Whether `price` has a part in the result: the two differ in what it is a price of in any of
     /// the `seasons` (alternative and baseline), and no other factor of the product is nothing.
-    fn matters(&self, price: Price, seasons: &[[SeasonUse; 2]]) -> bool {
+    fn matters(&self, price: PriceKey, seasons: &[[SeasonUse; 2]]) -> bool {
         let differ = |of: &dyn Fn(&SeasonUse, &Equipment) -> f64| {
             let one = |[own, other]: &[SeasonUse; 2]| {
-                let (own, other) = (of(own, &self.alternative), of(other, &self.baseline));
-                (own - other).abs() > ROUND_OFF * own.abs().max(other.abs())
+                is_apart(of(own, &self.alternative), of(other, &self.baseline))
             };
             seasons.iter().any(one)
         };
         let differ_in_yield = || differ(&|used, _| used.relative_yield);
         let differ_in_moves = || differ(&|used, equipment| Self::moves(equipment, used));
-        let is_nothing = |price| self.prices.is_nothing(price);
-        match price {
+        let takes_more = |[own, other]: &[SeasonUse; 2]| {
+            is_apart(self.energy_ratio * own.gross_mm, other.gross_mm)
+        };
+        let is_nothing = |price: Price| self.prices.is_nothing(price);
+        let PriceKey::Row(row) = price else {
+            return !self.is_not_bought(price) && !self.is_free(price);
+        };
+        match row {
             Price::Crop => differ_in_yield() && !is_nothing(Price::PotentialYield),
             Price::PotentialYield => differ_in_yield() && !is_nothing(Price::Crop),
-            Price::Water | Price::Energy => differ(&|used, _| used.gross_mm),
+            Price::Water => differ(&|used, _| used.gross_mm),
+            Price::Energy => seasons.iter().any(takes_more),
             Price::Labor => {
                 differ_in_moves()
                     || differ(&|used, _| used.dry_way_h)
                     || differ(&|_, equipment| equipment.extra_labor_per_move_h)
             }
             Price::LaborPerMove => differ_in_moves() && !is_nothing(Price::Labor),
-            Price::JointLife => !self.is_not_bought(price) && !is_nothing(Price::Joint),
-            Price::OutletLife => !self.is_not_bought(price) && !is_nothing(Price::Outlet),
-            Price::Joint | Price::Outlet | Price::DiscountRate => !self.is_not_bought(price),
+            Price::Joint
+            | Price::JointLife
+            | Price::Outlet
+            | Price::OutletLife
+            | Price::DiscountRate => !self.is_not_bought(price) && !self.is_free(price),
         }
     }
 
-    /// Prices that are not known though they have a part in the result of these `seasons`: until
-    /// they are given there is no net return.
-    pub(crate) fn missing(&self, seasons: &[[SeasonUse; 2]]) -> Vec<Price> {
+    /// What is not known though it has a part in the result of these `seasons`: until it is told
+    /// there is no net return.
+    pub(crate) fn missing(&self, seasons: &[[SeasonUse; 2]]) -> Vec<Missing> {
         let is_missing =
-            |price: &Price| self.prices.of(*price).is_none() && self.matters(*price, seasons);
-        Price::ALL.iter().copied().filter(is_missing).collect()
+            |price: &PriceKey| self.prices.of(*price).is_none() && self.matters(*price, seasons);
+        let prices = self.prices.keys().filter(is_missing).map(Missing::Price);
+        let reach = self.alternative.is_reach_open.then_some(Missing::Reach);
+        prices.chain(reach).collect()
     }
 
     /// Placeholders that the result rests on.
-    pub(crate) fn placeholders(&self) -> Vec<Price> {
+    pub(crate) fn placeholders(&self) -> Vec<PriceKey> {
         let marked = self.prices.known().filter(|(_, known)| known.is_placeholder);
         marked.map(|(price, _)| price).filter(|price| !self.is_not_bought(*price)).collect()
     }
+}
+
+/// Whether two sums are further apart than round-off.
+fn is_apart(own: f64, other: f64) -> bool {
+    (own - other).abs() > ROUND_OFF * own.abs().max(other.abs())
 }

@@ -1,6 +1,7 @@
 //! What can be wrong with prices and quantities: all of it at once, in words to act on.
 
-use super::price::{Price, PriceUnit, Prices};
+use super::price::PriceUnit;
+use super::prices::{PriceKey, Prices};
 use super::used::{Equipment, SeasonUse};
 use crate::range::{self, OutOfRange};
 use std::fmt;
@@ -67,9 +68,9 @@ fn within(
 }
 
 /// What is wrong with the value of `price`.
-fn price_problem(price: Price, value: f64) -> Option<MoneyProblem> {
-    let label = price.label();
-    match price.row().unit {
+fn price_problem(price: PriceKey, value: f64) -> Option<MoneyProblem> {
+    let label = price.common_label();
+    match price.unit() {
         PriceUnit::TonnesPerHa => positive(label, value),
         PriceUnit::Years => within(label, value, LIFE_YEARS),
         // Above 1 somebody wrote percent.

@@ -1,8 +1,7 @@
 //! What judges the money.
 
 use super::capital::{
-    Purchase, annual_cost, capital_recovery_factor, cash_per_year, discounted_payback,
-    simple_payback,
+    Outlay, annual_cost, capital_recovery_factor, cash_per_year, discounted_payback, simple_payback,
 };
 use super::*;
 use crate::grid::Grid;
@@ -36,6 +35,9 @@ fn without(missing: &[Price]) -> Prices {
     prices
 }
 
+/// Nothing is asked for.
+const NOTHING: [Price; 0] = [];
+
 /// A field of 20 ha.
 fn area() -> Area {
     let grid = Grid::over(500.0, 400.0, 10.0);
@@ -48,7 +50,12 @@ const ROTATED: SeasonUse =
     SeasonUse { relative_yield: 0.92, gross_mm: 515.0, moves: 100.0, passes: 10.0, dry_way_h: 0.0 };
 
 fn equipment() -> Equipment {
-    Equipment { joints: 10, outlets: 0, extra_sets_per_pass: 1, extra_labor_per_move_h: 0.1 }
+    Equipment {
+        joints: 10,
+        extra_sets_per_pass: 1,
+        extra_labor_per_move_h: 0.1,
+        ..Equipment::default()
+    }
 }
 
 fn ledger() -> Ledger {
@@ -119,7 +126,7 @@ fn closed_a_rotation_against_itself_is_worth_exactly_nothing() {
 
 #[test]
 fn closed_payback() {
-    let joints = [Purchase { price: 1000.0, life_years: 8.0 }];
+    let joints = [Outlay { price: 1000.0, life_years: 8.0 }];
     assert_eq!(simple_payback(&joints, 250.0), Some(4.0));
     // n = −ln(1 − 0.1 · 4)/ln 1.1 = 5.3596 years.
     let found = discounted_payback(&joints, 250.0, 0.10).unwrap();
@@ -132,13 +139,13 @@ fn closed_payback() {
     // Joints of 2 years beside outlets of 10: 1000 at the start, 100 more after 2 and 4 years. At
     // 200 a year the 1200 are earned after 6 years, when the next joints fall due.
     let both =
-        [Purchase { price: 100.0, life_years: 2.0 }, Purchase { price: 900.0, life_years: 10.0 }];
+        [Outlay { price: 100.0, life_years: 2.0 }, Outlay { price: 900.0, life_years: 10.0 }];
     assert_eq!(simple_payback(&both, 200.0), Some(6.0));
 }
 
 #[test]
 fn closed_cash_per_year() {
-    let joints = [Purchase { price: 1000.0, life_years: 2.5 }];
+    let joints = [Outlay { price: 1000.0, life_years: 2.5 }];
     let found = cash_per_year(&joints, 600.0, 0.0, 5);
     let cash: Vec<f64> = found.iter().map(|year| year.cash.currency()).collect();
     // Worn out in the middle of year 3.
@@ -182,10 +189,10 @@ fn regress_what_is_bought_without_price_or_life_is_asked_for_and_never_free() {
         let of = |own, other| Ledger::new(&without(&[missing]), area(), own, other).unwrap();
         let bought = Equipment { joints: 20, ..Equipment::default() };
         let bare = Equipment::default();
-        assert_eq!(of(bought, bare).missing(&seasons), [missing]);
+        assert_eq!(of(bought.clone(), bare.clone()).missing(&seasons), [missing]);
         // Sold again, or the same for both: asked for, and not asked for.
-        assert_eq!(of(bare, bought).missing(&seasons), [missing]);
-        assert_eq!(of(bought, bought).missing(&seasons), []);
+        assert_eq!(of(bare, bought.clone()).missing(&seasons), [missing]);
+        assert_eq!(of(bought.clone(), bought).missing(&seasons), NOTHING);
     }
     let outlets = Equipment { outlets: 1, ..Equipment::default() };
     let ledger = Ledger::new(&prices(), area(), outlets, Equipment::default()).unwrap();
@@ -193,36 +200,37 @@ fn regress_what_is_bought_without_price_or_life_is_asked_for_and_never_free() {
     // What is known to cost nothing lasts as long as it likes.
     let free = without(&[Price::JointLife]).with(Price::Joint, 0.0);
     let ledger = Ledger::new(&free, area(), equipment(), Equipment::default()).unwrap();
-    assert_eq!(ledger.missing(&seasons), []);
+    assert_eq!(ledger.missing(&seasons), NOTHING);
 }
 
 #[test]
 fn closed_a_missing_price_matters_where_the_two_differ_in_it() {
-    let missing = |prices: Prices, equipment: Equipment, used: SeasonUse| {
-        let ledger = Ledger::new(&prices, area(), equipment, Equipment::default()).unwrap();
+    let missing = |prices: &Prices, equipment: &Equipment, used: SeasonUse| {
+        let own = equipment.clone();
+        let ledger = Ledger::new(prices, area(), own, Equipment::default()).unwrap();
         // In any of the seasons.
         ledger.missing(&[[REFERENCE, REFERENCE], [used, REFERENCE]])
     };
     let none = without(Price::ALL);
     let bare = Equipment::default();
-    assert_eq!(missing(none, bare, REFERENCE), []);
+    assert_eq!(missing(&none, &bare, REFERENCE), NOTHING);
     let yields = SeasonUse { relative_yield: 0.91, ..REFERENCE };
-    assert_eq!(missing(none, bare, yields), [Price::Crop, Price::PotentialYield]);
+    assert_eq!(missing(&none, &bare, yields), [Price::Crop, Price::PotentialYield]);
     let water = SeasonUse { gross_mm: 501.0, ..REFERENCE };
-    assert_eq!(missing(none, bare, water), [Price::Water, Price::Energy]);
+    assert_eq!(missing(&none, &bare, water), [Price::Water, Price::Energy]);
     let round_off = SeasonUse { gross_mm: 500.0 * (1.0 + 1e-13), ..REFERENCE };
-    assert_eq!(missing(none, bare, round_off), []);
+    assert_eq!(missing(&none, &bare, round_off), NOTHING);
     let moves = SeasonUse { moves: 101.0, ..REFERENCE };
-    assert_eq!(missing(none, bare, moves), [Price::Labor, Price::LaborPerMove]);
+    assert_eq!(missing(&none, &bare, moves), [Price::Labor, Price::LaborPerMove]);
     let way = SeasonUse { dry_way_h: 1.0, ..REFERENCE };
-    assert_eq!(missing(none, bare, way), [Price::Labor]);
-    let extra_set = Equipment { extra_sets_per_pass: 1, ..bare };
-    assert_eq!(missing(none, extra_set, REFERENCE), [Price::Labor, Price::LaborPerMove]);
+    assert_eq!(missing(&none, &bare, way), [Price::Labor]);
+    let extra_set = Equipment { extra_sets_per_pass: 1, ..bare.clone() };
+    assert_eq!(missing(&none, &extra_set, REFERENCE), [Price::Labor, Price::LaborPerMove]);
     // A longer move costs labor, however long the common one is.
-    let longer = Equipment { extra_labor_per_move_h: 0.1, ..bare };
-    assert_eq!(missing(none, longer, REFERENCE), [Price::Labor]);
+    let longer = Equipment { extra_labor_per_move_h: 0.1, ..bare.clone() };
+    assert_eq!(missing(&none, &longer, REFERENCE), [Price::Labor]);
     let unpaid: Prices = [(Price::Labor, PriceEntry::own(0.0))].into_iter().collect();
-    assert_eq!(missing(unpaid, extra_set, REFERENCE), []);
+    assert_eq!(missing(&unpaid, &extra_set, REFERENCE), NOTHING);
 }
 
 #[test]
@@ -247,7 +255,7 @@ fn invariant_every_price_has_one_row_of_its_own() {
         let mut prices = Prices::default();
         prices.set(*price, Some(PriceEntry::own(0.5)));
         let known: Vec<_> = prices.with(*price, 0.25).known().collect();
-        assert_eq!(known, [(*price, PriceEntry::own(0.25))]);
+        assert_eq!(known, [(PriceKey::Row(*price), PriceEntry::own(0.25))]);
     }
 }
 
@@ -301,7 +309,8 @@ proptest! {
         let baseline = SeasonUse { relative_yield: fixed, ..REFERENCE };
         let net_at = |price: f64| {
             let prices = prices().with(Price::Crop, price);
-            let ledger = Ledger::new(&prices, area(), equipment, Equipment::default()).unwrap();
+            let own = equipment.clone();
+            let ledger = Ledger::new(&prices, area(), own, Equipment::default()).unwrap();
             let balance = ledger.season(&alternative, &baseline).unwrap();
             (balance.net().currency(), balance.break_even_crop_price())
         };
@@ -324,7 +333,7 @@ proptest! {
     fn invariant_the_gain_of_a_year_that_equals_the_annual_cost_just_pays_back(
         price in 1.0f64..1e5, life in 1.0f64..40.0, rate in 0.0f64..0.5
     ) {
-        let bought = [Purchase { price, life_years: life }];
+        let bought = [Outlay { price, life_years: life }];
         let cost = annual_cost(&bought, rate);
         let back = discounted_payback(&bought, cost * (1.0 + 1e-9), rate);
         prop_assert!(back.is_some_and(|years| (years - life).abs() < 1e-3 * life), "{back:?}");
@@ -335,7 +344,7 @@ proptest! {
     fn reference_payback_is_when_the_cash_turns(
         price in 1.0f64..1e4, gain in 1.0f64..5e3, life in 1u32..30, rate in 0.0f64..0.3
     ) {
-        let bought = [Purchase { price, life_years: f64::from(life) }];
+        let bought = [Outlay { price, life_years: f64::from(life) }];
         let cash = cash_per_year(&bought, gain, rate, life);
         let turned = cash.iter().find(|year| year.cumulative_discounted.currency() >= 0.0);
         match (discounted_payback(&bought, gain, rate), turned) {

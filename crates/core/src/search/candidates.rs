@@ -249,9 +249,12 @@ fn bits(alternative: &Alternative, plan: &Plan, equipment: &Equipment) -> Vec<u6
         lateral.first_sprinkler_m.to_bits(),
         u64::from(equipment.joints),
         u64::from(equipment.outlets),
+        u64::from(equipment.is_reach_open),
         equipment.extra_labor_per_move_h.to_bits(),
         plan.dry_way_h.to_bits(),
     ];
+    bits.push(equipment.purchases.len() as u64);
+    bits.extend(equipment.purchases.iter().map(|pieces| u64::from(*pieces)));
     for pass in &plan.passes {
         bits.push(pass.sets.len() as u64);
         bits.push(place(pass.shift.along_m));

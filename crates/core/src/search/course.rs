@@ -12,7 +12,7 @@ use super::race::{Dropped, Stage, beaten, level_of_each, looks};
 use super::water::Water;
 use crate::ensemble::StatisticsError;
 use crate::model::Scenario;
-use crate::money::{Ledger, SeasonUse};
+use crate::money::{Ledger, Missing, SeasonUse};
 use crate::root_zone::ground::Ground;
 use crate::verdict::{Ranked, rank};
 use crate::worth::{Agronomy, Economics, season_use};
@@ -59,7 +59,7 @@ impl<'a> Search<'a> {
             kinds: Vec::new(),
             described: candidates.described,
             refused: candidates.refused,
-            missing: worth.map_or_else(Vec::new, |(_, economics)| economics.prices.missing_value()),
+            missing: worth.map_or_else(Vec::new, |(_, economics)| missing_value(economics)),
             interior_margin_m: 0.0,
         };
         Self { scenario, options, worth, found, combos: candidates.combos, kinds, live }
@@ -141,20 +141,22 @@ impl<'a> Search<'a> {
         let Some((_, economics)) = self.worth else { return Ok(()) };
         let area = self.scenario.field.area();
         let baseline = self.found.entries[0].clone();
-        let mut missing = economics.prices.missing_value();
+        let without_value = missing_value(economics);
+        let mut missing = without_value.clone();
         for entry in &mut self.found.entries {
-            let own = entry.candidate.equipment;
-            let ledger = Ledger::new(&economics.prices, area, own, baseline.candidate.equipment)?;
+            let [own, other] = [&*entry, &baseline].map(|entry| entry.candidate.equipment.clone());
+            let ledger = Ledger::new(&economics.prices, area, own, other)?;
             let both = entry.crop.iter().zip(&baseline.crop);
             let uses: Vec<[SeasonUse; 2]> =
                 both.map(|(own, other)| [season_use(own), season_use(other)]).collect();
-            missing.extend(ledger.missing(&uses));
+            let unknown = ledger.missing(&uses);
             entry.nets_per_ha.clear();
-            if economics.prices.missing_value().is_empty() && ledger.missing(&uses).is_empty() {
+            if without_value.is_empty() && unknown.is_empty() {
                 for [own, other] in &uses {
                     entry.nets_per_ha.push(ledger.season(own, other)?.net_per_area().per_ha());
                 }
             }
+            missing.extend(unknown);
         }
         missing.sort_unstable();
         missing.dedup();
@@ -249,4 +251,9 @@ impl<'a> Search<'a> {
         self.found.interior_margin_m = margin_m;
         Ok(self.found)
     }
+}
+
+/// Prices that are not known without which no yield has a value.
+fn missing_value(economics: &Economics) -> Vec<Missing> {
+    economics.prices.missing_value().into_iter().map(|price| Missing::Price(price.into())).collect()
 }

@@ -31,7 +31,8 @@ pub enum SearchError {
     /// The records do not hold enough seasons to tell candidates apart.
     #[error(
         "the weather records hold {seasons} season(s); a search compares candidates over two or \
-         more. Give more years of record, or a wind climate"
+         more. Set \"typical_year\": true in the record, so that seasons are drawn from its days, or \
+         give more years of record, or a wind climate"
     )]
     TooFewSeasons {
         /// How many.

@@ -9,7 +9,7 @@ use super::space::Refused;
 use super::water::Water;
 
 use crate::ensemble::{SeasonsFigures, StatisticsError, seasons_figures};
-use crate::money::Price;
+use crate::money::Missing;
 use crate::paired::{Paired, of_differences, pair};
 use crate::seasons::SeasonFigures;
 use crate::verdict::Ranked;
@@ -81,8 +81,8 @@ pub struct Found {
     pub described: usize,
     /// What could not be scheduled.
     pub refused: Vec<Refused>,
-    /// Prices that are not known though some candidate's net return needs them.
-    pub missing: Vec<Price>,
+    /// What is not known though some candidate's net return needs it.
+    pub missing: Vec<Missing>,
     /// Margin left out on each side for the interior, m.
     pub interior_margin_m: f64,
 }

@@ -82,7 +82,7 @@ pub(super) fn effort(candidate: &Candidate) -> [usize; 7] {
     };
     let clock = clock + usize::from(candidate.order.is_some());
     [
-        (equipment.joints + equipment.outlets) as usize,
+        (equipment.joints + equipment.outlets + equipment.purchases.iter().sum::<u32>()) as usize,
         clock,
         candidate.plan.passes.iter().map(|pass| pass.sets.len()).sum(),
         stops.iter().filter(|stop| stop.across_m != 0.0 || stop.along_m != 0.0).count(),

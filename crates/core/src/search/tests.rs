@@ -34,7 +34,7 @@ pub(super) fn options(seasons: usize, first_seasons: usize) -> SearchOptions {
             travels_m: Vec::new(),
             spacings_m: Vec::new(),
         },
-        equipment: EquipmentRule { joints: 2, joints_per_outlet: 0, extra_labor_per_move_h: 0.0 },
+        equipment: EquipmentRule { joints: 2, ..EquipmentRule::default() },
         aim: Aim::DuLqInterior,
         worthwhile: WorthwhileDifference { du_lq: 0.0, worst_tenth: 0.0, net_per_ha: None },
         seasons,

@@ -179,7 +179,7 @@ fn reference_search_and_worth_tell_the_same_money_within_a_boundary() {
     let found =
         run(&scenario, &wanted, Some((&agronomy, &economics)), RunControl::default()).unwrap();
     let some = &found.entries[..4];
-    economics.equipment = some.iter().map(|entry| entry.candidate.equipment).collect();
+    economics.equipment = some.iter().map(|entry| entry.candidate.equipment.clone()).collect();
     let alternatives = some.iter().map(|entry| entry.candidate.alternative.clone()).collect();
     let scenario = Scenario { alternatives, ..scenario };
     let worth = crate::worth::run(&scenario, &agronomy, &economics, RunControl::default()).unwrap();

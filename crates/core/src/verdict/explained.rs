@@ -16,7 +16,7 @@ use super::variances::variances;
 use crate::doubt::draws::{COUNT, Ranges, triangle_deviation};
 use crate::doubt::table::{DOUBTS, Doubt, DoubtRow};
 use crate::ensemble::{Interval, t_cdf, t_quantile};
-use crate::money::Price;
+use crate::money::PriceKey;
 use nalgebra::{DMatrix, DVector};
 
 /// Parts of equal chance that the error is cut into.
@@ -37,7 +37,7 @@ pub enum Cause {
     /// Pattern, losses, soil and crop together, where the seasons are too few to part them.
     Together,
     /// A price.
-    Price(Price),
+    Price(PriceKey),
     /// The weather of the seasons that happened to be drawn; more seasons narrow it.
     Seasons,
 }

@@ -16,7 +16,7 @@
 //! This is a test against a margin (superiority and inferiority by the interval; common practice of
 //! equivalence testing, from memory, high). With w = 0 it asks where zero lies.
 //!
-//! A price that is missing and matters leaves nothing to judge: inconclusive, whatever the rest says.
+//! A price that is missing and matters, or equipment that nobody has spoken of, leaves nothing to judge: inconclusive, whatever the rest says.
 //! More seasons settle the weather's noise, never a price. So where an input's plausible range
 //! holds its own break-even (one at a time, the others at their base):
 //!
@@ -46,7 +46,7 @@ pub(crate) use variances::long_run;
 use crate::convergence::seasons_to_settle;
 use crate::doubt::table::Doubt;
 use crate::ensemble::{Interval, StatisticsError};
-use crate::money::Price;
+use crate::money::{Missing, PriceKey};
 use crate::paired::Paired;
 
 /// Level of the verdict's interval unless said otherwise, fraction.
@@ -82,7 +82,7 @@ pub enum Reason {
     Doubt,
     /// The seasons would tell, but a placeholder decides.
     Placeholder,
-    /// A price that matters is missing, so there is no net return.
+    /// A price that matters, or what a longer reach needs, is missing, so there is no net return.
     MissingPrice,
 }
 
@@ -100,15 +100,15 @@ pub enum Settles {
     Measuring(Doubt),
     /// Knowing a price whose plausible range holds its break-even.
     Knowing(Hinge),
-    /// Giving a price that is missing.
-    Giving(Price),
+    /// Telling what is missing: a price, or what a longer reach needs.
+    Giving(Missing),
 }
 
 /// A price on which the answer hangs.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hinge {
     /// Which one.
-    pub price: Price,
+    pub price: PriceKey,
     /// Its value at which the mean net return is just worthwhile, in its unit.
     pub break_even: f64,
     /// Nobody stands for its value.
@@ -135,9 +135,9 @@ pub struct Verdict {
 }
 
 impl Verdict {
-    /// The verdict where prices that matter are `missing`: inconclusive until they are given.
+    /// The verdict where what matters is `missing`: inconclusive until it is told.
     #[must_use]
-    pub fn without(self, missing: &[Price]) -> Self {
+    pub fn without(self, missing: &[Missing]) -> Self {
         if missing.is_empty() {
             return self;
         }

@@ -102,7 +102,7 @@ mod tests {
     }
 
     fn input(low: f64, base: f64, high: f64) -> Input {
-        Input { price: Price::Crop, low, base, high, is_placeholder: false }
+        Input { price: Price::Crop.into(), low, base, high, is_placeholder: false }
     }
 
     #[test]

@@ -8,13 +8,13 @@
 //! Neglected: inputs that are off together, and what happens between low, base and high where the
 //! net return turns round more than once.
 
-use crate::money::Price;
+use crate::money::PriceKey;
 
 /// One input and its plausible range, in its own unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Input {
     /// Which price.
-    pub price: Price,
+    pub price: PriceKey,
     /// Lowest plausible value.
     pub low: f64,
     /// Value used.
@@ -29,7 +29,7 @@ pub(crate) struct Input {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Swing {
     /// Which price.
-    pub price: Price,
+    pub price: PriceKey,
     /// Nobody stands for its value.
     pub is_placeholder: bool,
     /// Input at the low end, at base, at the high end.
@@ -61,12 +61,12 @@ impl Swing {
 pub enum SensitivityError {
     /// Ranges that are none: low ≤ base ≤ high and finite is needed.
     #[error("low ≤ base ≤ high does not hold for {}", labels(.0))]
-    Ranges(Vec<Price>),
+    Ranges(Vec<PriceKey>),
     /// The net return of an input's value is no number.
-    #[error("the net return is {net} with {} at {value}", price.label())]
+    #[error("the net return is {net} with {} at {value}", price.common_label())]
     Net {
         /// Which price.
-        price: Price,
+        price: PriceKey,
         /// Its value.
         value: f64,
         /// What came out.
@@ -74,8 +74,8 @@ pub enum SensitivityError {
     },
 }
 
-fn labels(prices: &[Price]) -> String {
-    prices.iter().map(|price| price.label()).collect::<Vec<_>>().join(", ")
+fn labels(prices: &[PriceKey]) -> String {
+    prices.iter().map(|price| price.common_label()).collect::<Vec<_>>().join(", ")
 }
 
 /// Swings of `inputs`, the widest first and equals in the order given. `net` takes the values of
@@ -92,7 +92,7 @@ pub(crate) fn sensitivity(
         let is_finite = input.low.is_finite() && input.high.is_finite();
         is_finite && input.low <= input.base && input.base <= input.high
     };
-    let wrong: Vec<Price> =
+    let wrong: Vec<PriceKey> =
         inputs.iter().filter(|input| !is_range(input)).map(|input| input.price).collect();
     if !wrong.is_empty() {
         return Err(SensitivityError::Ranges(wrong));

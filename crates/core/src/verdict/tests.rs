@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::doubt::draws::Ranges;
+use crate::money::Price;
 use crate::paired::of_differences;
 use proptest::prelude::*;
 
@@ -15,7 +16,7 @@ fn verdict(
 }
 
 fn input(price: Price, low: f64, base: f64, high: f64) -> Input {
-    Input { price, low, base, high, is_placeholder: false }
+    Input { price: price.into(), low, base, high, is_placeholder: false }
 }
 
 fn nets(values: &[f64]) -> Paired {
@@ -97,7 +98,7 @@ fn closed_swings_and_break_evens() {
         input(Price::Water, 0.0, 0.1, 0.15),
     ];
     let found = sensitivity(&inputs, 0.0, |v| linear(&[v[1], v[2], v[0]])).unwrap();
-    let order: Vec<Price> = found.iter().map(|swing| swing.price).collect();
+    let order: Vec<PriceKey> = found.iter().map(|swing| swing.price).collect();
     assert_eq!(order, [Price::Crop, Price::Water, Price::Joint]);
     // Base 800 − 300 − 250 = 250. Crop: 550/4 = 137.5. Water: 550/3000 lies outside.
     assert_eq!(found[0].nets, [-350.0, 250.0, 650.0]);
@@ -266,7 +267,7 @@ proptest! {
 #[test]
 fn closed_round_off_is_no_swing() {
     let swing = |nets| Swing {
-        price: Price::Water,
+        price: Price::Water.into(),
         is_placeholder: false,
         inputs: [1.0, 2.0, 3.0],
         nets,

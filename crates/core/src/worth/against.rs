@@ -3,9 +3,10 @@
 use super::inputs::{Economics, WorthError};
 use crate::doubt::apply::ranges_of;
 use crate::ensemble::StatisticsError;
-use crate::model::{Area, Scenario};
+use crate::model::Scenario;
 use crate::money::{
-    Balance, BreakEven, CashYear, Equipment, Ledger, PerArea, Price, PriceEntry, SeasonUse,
+    Balance, BreakEven, CashYear, Ledger, Missing, MoneyProblems, PerArea, PriceEntry, PriceKey,
+    Prices, SeasonUse,
 };
 use crate::paired::{Paired, of_differences, pair};
 use crate::seasons::{SeasonFigures, Seasons};
@@ -47,10 +48,11 @@ pub struct AgainstBaseline {
     /// Net return a hectare and year with all prices drawn together from their ranges; `None`
     /// where none is known.
     pub price_spread: Option<PriceSpread>,
-    /// Prices that are not known though they matter: there is no net return without them.
-    pub missing: Vec<Price>,
+    /// Prices, and what a longer reach needs, that are not known though they matter: there is no net
+    /// return without them.
+    pub missing: Vec<Missing>,
     /// Placeholders that it rests on.
-    pub placeholders: Vec<Price>,
+    pub placeholders: Vec<PriceKey>,
     /// How sure the long-run net return is; `None` where no doubts were drawn.
     pub explained: Option<Explained>,
     /// The verdict on the net return.
@@ -68,14 +70,14 @@ impl AgainstBaseline {
         seasons: &Seasons,
         index: usize,
     ) -> Result<Self, WorthError> {
-        let (ledger, equipment) = books(scenario, economics, index)?;
+        let ledger_at = |prices: &Prices| books(scenario, economics, prices, index);
+        let ledger = ledger_at(&economics.prices)?;
         let uses = uses(seasons, index);
         let balances = balances(&ledger, &uses)?;
         let balance =
             Balance::mean(&balances).ok_or(StatisticsError::TooFewSeasons { seasons: 0 })?;
         let mut net_per_ha = of_differences(nets_of(&balances), economics.confidence_level)?;
-        let (swings, price_nets) =
-            hangs_on(economics, scenario.field.area(), equipment, mean_uses(&uses))?;
+        let (swings, price_nets) = hangs_on(economics, ledger_at, mean_uses(&uses))?;
         let worthwhile = economics.worthwhile_gain.per_ha();
         let price_spread =
             (!price_nets.is_empty()).then(|| PriceSpread::of(&price_nets, worthwhile));
@@ -137,16 +139,16 @@ impl AgainstBaseline {
     }
 }
 
-/// The ledger of alternative `index` against the baseline, and the equipment of both.
+/// The ledger of alternative `index` against the baseline at `prices`.
 fn books(
     scenario: &Scenario,
     economics: &Economics,
+    prices: &Prices,
     index: usize,
-) -> Result<(Ledger, [Equipment; 2]), WorthError> {
-    let equipment = |index: usize| economics.equipment.get(index).copied().unwrap_or_default();
-    let equipment = [equipment(index), equipment(0)];
-    let ledger = Ledger::new(&economics.prices, scenario.field.area(), equipment[0], equipment[1])?;
-    Ok((ledger, equipment))
+) -> Result<Ledger, MoneyProblems> {
+    let [own, other] = [index, 0].map(|index| economics.equipment_of(index));
+    let ledger = Ledger::new(prices, scenario.field.area(), own, other)?;
+    Ok(ledger.pumped(economics.energy_ratio(index)))
 }
 
 /// What alternative `index` and the baseline used, season by season.
@@ -171,7 +173,7 @@ pub(super) fn nets_per_ha(
     seasons: &Seasons,
     index: usize,
 ) -> Result<Vec<f64>, WorthError> {
-    let (ledger, _) = books(scenario, economics, index)?;
+    let ledger = books(scenario, economics, &economics.prices, index)?;
     Ok(nets_of(&balances(&ledger, &uses(seasons, index))?))
 }
 
@@ -216,21 +218,20 @@ fn mean_uses(uses: &[[SeasonUse; 2]]) -> [SeasonUse; 2] {
 /// for all of them.
 fn hangs_on(
     economics: &Economics,
-    area: Area,
-    [own, other]: [Equipment; 2],
+    ledger_at: impl Fn(&Prices) -> Result<Ledger, MoneyProblems>,
     [mean_own, mean_other]: [SeasonUse; 2],
 ) -> Result<(Vec<Swing>, Vec<f64>), WorthError> {
-    let input = |(price, known): (Price, PriceEntry)| {
+    let input = |(price, known): (PriceKey, PriceEntry)| {
         let (low, high) = known.ends();
         Input { price, low, base: known.value, high, is_placeholder: known.is_placeholder }
     };
     let inputs: Vec<Input> = economics.prices.known().map(input).collect();
     let net = |values: &[f64]| {
         let pairs = inputs.iter().zip(values);
-        let prices =
-            pairs.fold(economics.prices, |prices, (input, value)| prices.with(input.price, *value));
-        let ledger = Ledger::new(&prices, area, own, other);
-        let balance = ledger.and_then(|ledger| ledger.season(&mean_own, &mean_other));
+        let prices = pairs.fold(economics.prices.clone(), |prices, (input, value)| {
+            prices.with(input.price, *value)
+        });
+        let balance = ledger_at(&prices).and_then(|ledger| ledger.season(&mean_own, &mean_other));
         // An impossible price in a range comes out as no number, which `sensitivity` refuses.
         balance.map_or(f64::NAN, |balance| balance.net_per_area().per_ha())
     };

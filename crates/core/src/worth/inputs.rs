@@ -44,6 +44,10 @@ pub struct Economics {
     pub prices: Prices,
     /// What each alternative needs, in the scenario's order.
     pub equipment: Vec<Equipment>,
+    /// Energy that a cubic meter of each alternative's water takes, kWh, where it is worked out of
+    /// lift and pressure; the price of energy is then that of the baseline's cubic meter. Empty where
+    /// the price is by volume.
+    pub kwh_per_m3: Vec<f64>,
     /// Name of the prices' currency, such as "USD", where it was told.
     pub currency: Option<String>,
     /// Smallest net return a year that is worth the effort.
@@ -58,6 +62,21 @@ pub struct Economics {
     pub doubts: bool,
     /// A precision that is asked for; the seasons above are then its first stage.
     pub precision: Option<Precision>,
+}
+
+impl Economics {
+    /// What alternative `index` needs.
+    pub fn equipment_of(&self, index: usize) -> Equipment {
+        self.equipment.get(index).cloned().unwrap_or_default()
+    }
+
+    /// Energy that a cubic meter of alternative `index` takes, as a share of the baseline's.
+    pub fn energy_ratio(&self, index: usize) -> f64 {
+        match (self.kwh_per_m3.get(index), self.kwh_per_m3.first()) {
+            (Some(own), Some(other)) if *other > 0.0 => own / other,
+            _ => 1.0,
+        }
+    }
 }
 
 /// Days of the crop of which a record says nothing.
@@ -82,6 +101,16 @@ pub enum WorthError {
     /// Records of the climate have gaps on days of the crop; all of them.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))]
     Climate(Vec<ClimateProblem>),
+    /// The record holds too few seasons for a spread.
+    #[error(
+        "the weather record holds {seasons} season(s), and whether it pays is told from two or more. Set \
+         \"typical_year\": true in the record, so that its days stand for any year and seasons are drawn \
+         from it, or give a record of more years"
+    )]
+    TooFewYears {
+        /// How many it holds.
+        seasons: usize,
+    },
     /// Prices or equipment make no sense; all problems.
     #[error(transparent)]
     Money(#[from] MoneyProblems),

@@ -5,7 +5,9 @@ use crate::boundary::Boundary;
 use crate::crop::table::crop_named;
 use crate::evapotranspiration::ReferenceEt;
 use crate::lateral::EdgeTreatment;
-use crate::money::{Equipment, PerArea, Price, PriceEntry};
+use crate::money::{
+    Equipment, Missing, PerArea, Price, PriceEntry, PriceKey, Purchase, PurchasePart,
+};
 use crate::rotation::{Rotation, Shift};
 use crate::season::LandingMapCache;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};
@@ -58,6 +60,7 @@ pub(crate) fn economics(seasons: usize) -> Economics {
     Economics {
         prices: own.collect(),
         equipment: vec![Equipment::default(), Equipment { joints: 6, ..Equipment::default() }],
+        kwh_per_m3: Vec::new(),
         currency: None,
         worthwhile_gain: PerArea::of_ha(1.0),
         confidence_level: 0.9,
@@ -197,15 +200,66 @@ fn regress_joints_without_a_life_do_not_pay_and_are_asked_for() {
         economics.prices.set(price, None);
         let (verdict, missing, by_money) = told(&economics);
         assert_eq!((verdict.answer, verdict.reason), (Answer::Inconclusive, Reason::MissingPrice));
-        assert_eq!(verdict.settled_by, [Settles::Giving(price)]);
-        assert_eq!((missing, by_money), (vec![price], false));
+        assert_eq!(verdict.settled_by, [Settles::Giving(Missing::Price(price.into()))]);
+        assert_eq!((missing, by_money), (vec![Missing::Price(price.into())], false));
     }
     // Prices of what nobody buys, and of water that is the same, are not asked for.
     let mut economics = economics.clone();
     for price in [Price::Outlet, Price::OutletLife, Price::Water, Price::Energy] {
         economics.prices.set(price, None);
     }
-    assert_eq!(told(&economics).1, []);
+    assert!(told(&economics).1.is_empty());
+}
+
+#[test]
+fn closed_a_named_purchase_is_drawn_varied_and_asked_for_as_a_price_of_the_table_is() {
+    // One rotation against itself: nothing but 30 levelers at 40 over 10 years at 5 %, 1200 · 0.12950 =
+    // 155.40 a year.
+    let [each, life] =
+        [PurchasePart::Each, PurchasePart::Life].map(|part| PriceKey::Purchase(0, part));
+    let known = |value| Some(PriceEntry::placeholder(value));
+    let (price, years) = (known(40.0), known(10.0));
+    let mut economics = economics(4);
+    economics.prices.add(Purchase { what: "levelers".into(), each: price, life: years });
+    let bought = Equipment { purchases: vec![30], ..Equipment::default() };
+    economics.equipment = vec![Equipment::default(), bought];
+    let scenario = season_of([&[0.0], &[0.0]]);
+    let told = |economics: &Economics| {
+        let worth = run(&scenario, &agronomy(), economics, RunControl::default()).unwrap();
+        worth.alternatives[1].against.clone().unwrap()
+    };
+    let found = told(&economics);
+    assert!((found.balance.net().currency() + 155.40).abs() < 0.02, "{:?}", found.balance);
+    assert_eq!(found.placeholders, [each, life]);
+    let swing = |key| found.swings.iter().find(|swing| swing.price == key).unwrap().clone();
+    // ± 30 %: 28 to 52 each.
+    assert_eq!(swing(each).inputs.map(|input| (input * 1e6).round() / 1e6), [28.0, 40.0, 52.0]);
+    let per_ha = |currency: f64| currency / found.balance.area.ha();
+    assert!((swing(each).width() - per_ha(0.6 * 155.40)).abs() < per_ha(0.02));
+    assert!(swing(life).matters() && swing(life).is_placeholder);
+    let spread = found.price_spread.unwrap();
+    assert!(spread.low < per_ha(-155.4) && per_ha(-155.4) < spread.high, "{spread:?}");
+    for key in [each, life] {
+        let mut without = economics.clone();
+        without.prices.set(key, None);
+        let found = told(&without);
+        assert_eq!(found.missing, [Missing::Price(key)]);
+        assert_eq!(found.verdict.answer, Answer::Inconclusive);
+        assert_eq!(found.verdict.settled_by, [Settles::Giving(Missing::Price(key))]);
+    }
+}
+
+#[test]
+fn regress_a_reach_of_which_nothing_is_said_leaves_no_verdict() {
+    let mut economics = economics(4);
+    economics.equipment[1] = Equipment { is_reach_open: true, ..Equipment::default() };
+    let scenario = season_of([&[0.0], &[0.0, 30.0]]);
+    let worth = run(&scenario, &agronomy(), &economics, RunControl::default()).unwrap();
+    let against = worth.alternatives[1].against.as_ref().unwrap();
+    let verdict = &against.verdict;
+    assert_eq!((verdict.answer, verdict.reason), (Answer::Inconclusive, Reason::MissingPrice));
+    assert_eq!(verdict.settled_by, [Settles::Giving(Missing::Reach)]);
+    assert!(!against.is_valued() && !worth.ranked_by_money);
 }
 
 #[test]

@@ -43,6 +43,7 @@ pub(crate) fn own_prices(alternatives: usize, seasons: usize) -> Economics {
     Economics {
         prices: own.chain([(Price::Crop, crop)]).collect(),
         equipment: (0..alternatives).map(equipment).collect(),
+        kwh_per_m3: Vec::new(),
         currency: None,
         worthwhile_gain: PerArea::of_ha(5.0),
         confidence_level: 0.9,

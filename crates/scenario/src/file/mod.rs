@@ -35,7 +35,9 @@ pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{DragFile, DragFormName, JetFile, LegFile, ShapeName, SprinklerFile};
 pub(crate) use wind::{FromRecordFile, GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
-pub(crate) use worth::{DoubtsName, EquipmentFile, PrecisionWish, WorthFile};
+pub(crate) use worth::{
+    DoubtsName, EquipmentFile, PrecisionWish, PumpingFile, PurchaseFile, WorthFile,
+};
 
 use crate::declare::{choice, section};
 use crate::limits;
@@ -158,6 +160,8 @@ section! {
         season: Option<Part<SeasonFile>>, "Season", else "the common one";
         /// What it needs beyond the bare machine.
         equipment: Option<EquipmentFile>,
-            "Equipment", else "no joints or outlets to buy, no extra sets or labor";
+            "Equipment",
+            else "no joints or outlets to buy, no extra sets or labor; asked for where it stands \
+                farther from its outlets than the baseline does";
     }
 }

@@ -68,6 +68,13 @@ impl Kind {
         }
     }
 
+    /// A price as it was read, in the core's unit.
+    pub(crate) fn in_core(&self, given: PriceFile) -> PriceFile {
+        let in_core = |value: f64| value / self.unit;
+        let range = given.range.map(|(low, high)| (in_core(low), in_core(high)));
+        PriceFile { value: in_core(given.value), range, ..given }
+    }
+
     /// Least and greatest value, in the core's unit.
     pub(crate) fn ends(&self) -> (f64, f64) {
         let (least, most) = self.limit.ends();
@@ -94,13 +101,8 @@ impl Read for PricesFile {
         let read = |price: &Price| {
             let node = node.get(price.row().key)?;
             let kind = Kind::of(price.row().unit);
-            let in_core = |value: f64| value / kind.unit;
             let read = issues.about(price.row().entry, |issues| (kind.read)(node, issues));
-            let given = read.map(|given| PriceFile {
-                value: in_core(given.value),
-                range: given.range.map(|(low, high)| (in_core(low), in_core(high))),
-                ..given
-            });
+            let given = read.map(|given| kind.in_core(given));
             Some(given.map(|given| (*price, given)))
         };
         let given: Vec<Option<(Price, PriceFile)>> = Price::ALL.iter().filter_map(read).collect();
@@ -146,8 +148,9 @@ impl JsonSchema for PricesFile {
 }
 
 /// A price within the limits of `L`, in the unit in which quantities are read.
-struct Written<L> {
-    price: PriceFile,
+#[derive(Clone, Debug)]
+pub(crate) struct Written<L> {
+    pub(crate) price: PriceFile,
     row: PhantomData<L>,
 }
 

@@ -132,7 +132,8 @@ section! {
             "Confidence level", else "the level of `worth`, else 90 %";
         /// Swing joints or hoses that a shifted rotation needs for the lateral.
         joints: Option<Count<limits::Pieces>>,
-            "Number of joints", else "as the first shifted alternative";
+            "Number of joints",
+            else "as the first shifted alternative that says it; asked for where none does";
         /// Swing joints or hoses that it needs for each outlet.
         joints_per_outlet: Option<Count<limits::Pieces>>, "Joints per outlet", else "0";
         /// Labor for one move of a shifted rotation beyond the common one.

@@ -66,6 +66,8 @@ pub(crate) enum Dimension {
     PricePerVolume,
     /// Price per time, 1/h.
     PricePerTime,
+    /// Price per energy, 1/kWh.
+    PricePerEnergy,
 }
 
 impl Dimension {
@@ -90,6 +92,7 @@ impl Dimension {
             Self::PricePerWeight => "a price per weight",
             Self::PricePerVolume => "a price per volume of water",
             Self::PricePerTime => "a price per time",
+            Self::PricePerEnergy => "a price per energy",
         }
     }
 
@@ -117,8 +120,9 @@ const fn unit(dimension: Dimension, names: &'static [&'static str], factor: f64)
 }
 
 use Dimension::{
-    Angle, Area, Discharge, Fraction, Length, Pressure, PricePerArea, PricePerPiece, PricePerTime,
-    PricePerVolume, PricePerWeight, Rate, Speed, Temperature, Time, Turns, Viscosity, Yield,
+    Angle, Area, Discharge, Fraction, Length, Pressure, PricePerArea, PricePerEnergy,
+    PricePerPiece, PricePerTime, PricePerVolume, PricePerWeight, Rate, Speed, Temperature, Time,
+    Turns, Viscosity, Yield,
 };
 
 /// Every unit that a scenario may use.
@@ -182,6 +186,7 @@ pub(crate) const UNITS: &[Unit] = &[
     unit(PricePerVolume, &["per 1000 gal"], 0.001 / M3_PER_GAL),
     unit(PricePerVolume, &["per m3", "per m^3", "per m³", "/m3"], 1.0),
     unit(PricePerTime, &["per h", "per hr", "per hour", "/h"], 1.0),
+    unit(PricePerEnergy, &["per kWh", "/kWh"], 1.0),
 ];
 
 /// The unit spelt `name`; case counts (a meter is not a mega-something).

@@ -11,6 +11,7 @@ mod crop;
 mod crop_calendar;
 mod discharges;
 mod drift;
+mod equipment;
 mod field;
 mod ground;
 mod layouts;
@@ -19,6 +20,7 @@ mod machine;
 mod maintenance;
 mod pipe;
 mod prices;
+mod pumping;
 mod rotation;
 mod search;
 mod season;
@@ -180,7 +182,8 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         }
         _ => None,
     };
-    let mut worth = agronomy.map(|agronomy| (agronomy, worth::economics(file, notes)));
+    let mut worth =
+        agronomy.map(|agronomy| (agronomy, worth::economics(file, alternatives.as_deref(), notes)));
     let (mut alternatives, calendar, weather) = (alternatives?, calendar?, weather??);
     let calibration = calibration::resolve(file, &mut alternatives, notes);
     wind::check_cover(file, &weather, &calendar, notes);

@@ -1,15 +1,15 @@
-//! Prices and equipment with their defaults.
+//! Prices with their ranges.
 
-use crate::file::{EquipmentFile, Kind, NOT_KNOWN, PriceFile, PricesFile};
+use crate::file::{Kind, NOT_KNOWN, PriceFile, PricesFile};
 use crate::notes::Notes;
-use evenfall_core::money::{Equipment, Price, PriceEntry, Prices};
+use evenfall_core::money::{Price, PriceEntry, PriceUnit, Prices};
 
 /// The prices, with the ranges of those that have one.
 pub(crate) fn prices(given: &PricesFile, notes: &mut Notes<'_>) -> Prices {
     let section = given.at.pointer.clone();
     let mut prices = Prices::default();
     for price in Price::ALL {
-        let entry = given.get(*price).map(|given| entry(*price, given, notes));
+        let entry = given.get(*price).map(|given| entry(price.row().unit, given, notes));
         if entry.is_none() {
             let what = format!("{section}/{}", price.row().key);
             notes.assume(&what, "not known", NOT_KNOWN);
@@ -18,19 +18,24 @@ pub(crate) fn prices(given: &PricesFile, notes: &mut Notes<'_>) -> Prices {
     }
     let is_usual = |given: &PriceFile| given.range.is_none();
     if Price::ALL.iter().filter_map(|price| given.get(*price)).any(is_usual) {
-        let swing = format!("± {:.0} %", 100.0 * PriceEntry::DEFAULT_SWING);
-        let why = "plausible range of every price that has no low and high; judgment, no source";
-        notes.assume(&section, swing, why);
+        tell_usual_range(&section, notes);
     }
     prices
 }
 
+/// Tells the range that prices at `section` have which were given none.
+pub(super) fn tell_usual_range(section: &str, notes: &mut Notes<'_>) {
+    let swing = format!("± {:.0} %", 100.0 * PriceEntry::DEFAULT_SWING);
+    let why = "plausible range of every price that has no low and high; judgment, no source";
+    notes.assume(section, swing, why);
+}
+
 /// What is known of one price.
-fn entry(price: Price, given: &PriceFile, notes: &mut Notes<'_>) -> PriceEntry {
+pub(super) fn entry(unit: PriceUnit, given: &PriceFile, notes: &mut Notes<'_>) -> PriceEntry {
     let mut entry =
         PriceEntry { value: given.value, range: given.range, is_placeholder: given.is_placeholder };
     if given.range.is_none() {
-        let (least, most) = Kind::of(price.row().unit).ends();
+        let (least, most) = Kind::of(unit).ends();
         let (low, high) = entry.ends();
         // The usual range must not lead to what cannot be, such as a life under a year.
         if low < least || high > most {
@@ -42,30 +47,4 @@ fn entry(price: Price, given: &PriceFile, notes: &mut Notes<'_>) -> PriceEntry {
         notes.assume(&given.at.pointer, given.text.as_str(), why);
     }
     entry
-}
-
-/// What an alternative at `pointer` needs beyond the bare machine.
-pub(crate) fn equipment(
-    given: Option<&EquipmentFile>,
-    pointer: &str,
-    notes: &mut Notes<'_>,
-) -> Equipment {
-    let Some(given) = given else {
-        let why = "no joints or outlets to buy, no extra sets or labor";
-        notes.assume(&format!("{pointer}/equipment"), "joints 0", why);
-        return Equipment::default();
-    };
-    let at = &given.at.pointer;
-    let (sets, labor) = (&given.extra_sets_per_pass, &given.extra_labor_per_move);
-    Equipment {
-        joints: EquipmentFile::joints.or_start(Some(&given.joints), at, notes) as u32,
-        outlets: EquipmentFile::outlets.or_start(Some(&given.outlets), at, notes) as u32,
-        extra_sets_per_pass: EquipmentFile::extra_sets_per_pass.or_start(Some(sets), at, notes)
-            as u32,
-        extra_labor_per_move_h: EquipmentFile::extra_labor_per_move.or_start(
-            Some(labor),
-            at,
-            notes,
-        ),
-    }
 }

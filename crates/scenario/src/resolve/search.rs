@@ -2,7 +2,7 @@
 
 use super::field::warn_if_no_interior;
 use super::layouts;
-use crate::file::{AimName, OrdersName, ScenarioFile, SearchFile, WorthFile};
+use crate::file::{AimName, AlternativeFile, OrdersName, ScenarioFile, SearchFile, WorthFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals};
 use crate::read::optional;
@@ -41,7 +41,7 @@ pub(crate) fn options(
     }
     SearchOptions {
         space,
-        equipment: equipment_rule(given, scenario, economics),
+        equipment: equipment_rule(file, scenario, economics),
         aim: given.and_then(|given| given.aim).map_or_else(|| usual_aim(economics), Aim::from),
         worthwhile: worthwhile(given, notes),
         seasons,
@@ -184,20 +184,23 @@ fn hand_grid(given: Option<&SearchFile>, scenario: &Scenario, notes: &mut Notes<
 }
 
 /// What shifted rotations need: as the search says, else as the scenario's first shifted
-/// alternative has it.
+/// alternative that says it.
 fn equipment_rule(
-    given: Option<&SearchFile>,
+    file: &ScenarioFile,
     scenario: &Scenario,
     economics: Option<&Economics>,
 ) -> EquipmentRule {
-    let shifted = |at: &usize| {
-        let shifts = scenario.alternatives[*at].rotation.shifts();
-        shifts.iter().any(|shift| shift.across_m != 0.0 || shift.along_m != 0.0)
-    };
-    let usual: Equipment = (0..scenario.alternatives.len())
-        .find(shifted)
-        .and_then(|at| economics?.equipment.get(at).copied())
-        .unwrap_or_default();
+    let given = optional(&file.search);
+    let alternatives = file.alternatives.0.iter().flat_map(|list| &list.items);
+    let is_stated =
+        |file: Option<&AlternativeFile>| file.is_some_and(|own| own.equipment.is_some());
+    let stated = alternatives.map(|item| is_stated(item.0.as_ref()));
+    let shifted = scenario.alternatives.iter().map(|own| own.rotation.reaches_beyond(0.0));
+    let usual = shifted.zip(stated).position(|(is_shifted, is_stated)| is_shifted && is_stated);
+    let of = |at: usize| economics.map_or_else(Equipment::default, |known| known.equipment_of(at));
+    let (usual, is_told) = (usual.map(of).unwrap_or_default(), usual.is_some());
+    let baseline = of(0);
+    let purchases = usual.purchases.iter().enumerate();
     let own = |count: Option<u64>| count.map(|count| count as u32);
     let joints = own(given.and_then(|g| g.joints.as_ref()).map(|count| count.value));
     let each = own(given.and_then(|g| g.joints_per_outlet.as_ref()).map(|count| count.value));
@@ -206,6 +209,14 @@ fn equipment_rule(
         // Joints for each outlet take the place of the usual ones for the lateral.
         joints: joints.unwrap_or(if each.is_some() { 0 } else { usual.joints }),
         joints_per_outlet: each.unwrap_or(0),
+        // What the fixed pattern has already is not bought again.
+        purchases: purchases.map(|(at, count)| count.saturating_sub(baseline.pieces(at))).collect(),
+        open_beyond_m: match scenario.alternatives.first() {
+            Some(first) if !is_told && joints.is_none() && each.is_none() => {
+                Some(first.rotation.farthest_m())
+            }
+            _ => None,
+        },
         extra_labor_per_move_h: labor_h.unwrap_or(usual.extra_labor_per_move_h),
     }
 }

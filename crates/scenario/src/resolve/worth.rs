@@ -1,13 +1,15 @@
 //! What a rotation is worth: crop, soil, climate and prices put together, and their cross-checks.
 
-use super::prices::{equipment, prices};
-use super::{climate, crop, ground};
+use super::equipment::equipment;
+use super::prices::prices;
+use super::{climate, crop, ground, pumping};
 use crate::document::Node;
 use crate::file::{DoubtsName, PrecisionWish, ScenarioFile, WorthFile};
 use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read::optional;
-use evenfall_core::money::{Equipment, PerArea, Prices};
+use evenfall_core::model::Alternative;
+use evenfall_core::money::{PerArea, Prices};
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision};
 
@@ -68,9 +70,13 @@ fn check_complete(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
 }
 
 /// Prices, equipment and what is asked of the statistics.
-pub(crate) fn economics(file: &ScenarioFile, notes: &mut Notes<'_>) -> Economics {
+pub(crate) fn economics(
+    file: &ScenarioFile,
+    alternatives: Option<&[Alternative]>,
+    notes: &mut Notes<'_>,
+) -> Economics {
     let given = optional(&file.worth);
-    let prices = if let Some(given) = given.and_then(|given| given.prices.as_ref()) {
+    let mut prices = if let Some(given) = given.and_then(|given| given.prices.as_ref()) {
         prices(given, notes)
     } else {
         notes.assume("/worth/prices", "none", "without prices no net return is computed");
@@ -78,11 +84,15 @@ pub(crate) fn economics(file: &ScenarioFile, notes: &mut Notes<'_>) -> Economics
     };
     let (seasons, level, worthwhile_gain) = asked(given, notes);
     let precision = given.and_then(|given| precision(given, &prices, notes));
-    let equipment = all_equipment(file, notes);
+    let kwh_per_m3 = given.map_or_else(Vec::new, |given| {
+        pumping::kwh_per_m3(given, alternatives, &mut prices, notes)
+    });
+    let equipment = equipment(file, alternatives, &mut prices, notes);
     let doubts = WorthFile::doubts.or_start(given.map(|given| &given.doubts), "/worth", notes);
     Economics {
         prices,
         equipment,
+        kwh_per_m3,
         currency: given.and_then(|given| given.currency.as_ref()).map(|name| name.value.clone()),
         worthwhile_gain,
         confidence_level: level,
@@ -128,14 +138,4 @@ fn asked(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> (usize, f64, PerAr
     let least = given.map(|given| &given.worthwhile_gain);
     let least = WorthFile::worthwhile_gain.or_start(least, "/worth", notes);
     (seasons as usize, level, PerArea::of_ha(least))
-}
-
-fn all_equipment(file: &ScenarioFile, notes: &mut Notes<'_>) -> Vec<Equipment> {
-    let alternatives = file.alternatives.0.iter().flat_map(|list| &list.items);
-    alternatives
-        .filter_map(|item| item.0.as_ref())
-        .map(|alternative| {
-            equipment(alternative.equipment.as_ref(), &alternative.at.pointer, notes)
-        })
-        .collect()
 }

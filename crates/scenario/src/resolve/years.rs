@@ -6,8 +6,25 @@ use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read::optional;
 use evenfall_core::model::Scenario;
+use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, WorthError, seasons_there_are};
 use jiff::civil::Date;
+
+/// A record that holds one season, and how to go on.
+const ONE_YEAR: &str = "the weather record holds one season only, and whether it pays is told from two or \
+    more. Set \"typical_year\": true in the record: its days then stand for any year, and the other \
+    seasons are drawn from it in blocks of days. Or give a record of more years";
+
+/// What makes seasons that differ.
+fn unlike(weather: &WeatherSource) -> &'static str {
+    match weather {
+        WeatherSource::Record { .. } => {
+            "For seasons that differ leave out `seasons` of the record beside \"typical_year\": true, so \
+             that they are drawn from it in blocks of days, or give a record of more years"
+        }
+        _ => "For seasons that differ give a weather record, or `generated` wind",
+    }
+}
 
 /// Limits the seasons to the years there are; tells years with gaps, and seasons that are all alike.
 pub(crate) fn check(
@@ -33,9 +50,20 @@ pub(crate) fn check(
             notes.assume("/worth/seasons", value, why);
             economics.seasons = there_are;
         }
+        if there_are == 1 {
+            notes.warn(ONE_YEAR.to_owned());
+        }
     } else if let Some(years) = climate_years {
-        let why = "the wind is drawn anew each season; evapotranspiration and rain take the years \
-                   of their record in turn";
+        let why = match years {
+            0 | 1 => {
+                "the wind is drawn anew each season; the record of evapotranspiration or rain holds one \
+                 year, so all seasons have it alike. Give more years of it for seasons that differ"
+            }
+            _ => {
+                "the wind is drawn anew each season; evapotranspiration and rain take the years of their \
+                 record in turn"
+            }
+        };
         notes.assume("/climate", format!("{years} years"), why);
     } else if !scenario.weather.is_drawn() {
         let so = if economics.doubts {
@@ -45,7 +73,8 @@ pub(crate) fn check(
             "the intervals have no width and say nothing about how sure the answer is"
         };
         notes.warn(format!(
-            "every season has the same weather (one typical year, a steady wind or none), so {so}"
+            "every season has the same weather (one typical year, a steady wind or none), so {so}. {}",
+            unlike(&scenario.weather)
         ));
     }
     let is_drawn = scenario.weather.is_drawn();

@@ -53,6 +53,25 @@ fn closed_evapotranspiration_from_the_winds_record() {
         |what: &str| found.assumptions.iter().find(|a| a.what == what).map(|a| a.value.as_str());
     assert_eq!(told("/climate/et0/computed/method"), Some("Hargreaves"));
     assert_eq!(told("/worth/seasons"), Some("1, the years 2027 to 2027"));
+    // A record of one year tells how to go on, and going on so gives seasons that differ.
+    let one_year = |found: &Resolved| found.warnings.iter().any(|w| w.contains("one season only"));
+    let way_out = "Set \"typical_year\": true in the record";
+    assert!(one_year(&found) && found.warnings.iter().any(|w| w.contains(way_out)));
+    let typical = with(&plain, "", |demo| {
+        demo["climate"]["et0"] = computed();
+        demo["wind"]["record"]["typical_year"] = json!(true);
+    });
+    let typical = typical.unwrap();
+    assert!(!one_year(&typical) && typical.scenario.weather.is_drawn());
+    assert_eq!(typical.worth.unwrap().1.max_seasons, None);
+    let alike = with(&plain, "", |demo| {
+        demo["climate"]["et0"] = computed();
+        demo["wind"]["record"]["typical_year"] = json!(true);
+        demo["wind"]["record"]["seasons"] = json!("as recorded");
+    });
+    let told_alike = alike.unwrap().warnings.join("\n");
+    assert!(told_alike.contains("every season has the same weather"), "{told_alike}");
+    assert!(told_alike.contains("leave out `seasons` of the record"), "{told_alike}");
     let (agronomy, economics) = found.worth.unwrap();
     assert_eq!((economics.seasons, economics.max_seasons), (1, Some(1)));
     let ReferenceEt::Daily(series) = &agronomy.et0 else { panic!("not by day") };

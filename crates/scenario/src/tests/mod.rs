@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod bad_worth;
+mod bought;
 mod calibration;
 mod canopy;
 mod climate;

@@ -9,7 +9,9 @@ use super::swing::Swing;
 use super::verdict::Verdict;
 use crate::units::number;
 use crate::value::Amount;
-use evenfall_core::money::{Balance as Sums, BreakEven as Found, FieldTotal, PerArea, Price};
+use evenfall_core::money::{
+    Balance as Sums, BreakEven as Found, FieldTotal, PerArea, Price, PriceKey,
+};
 use evenfall_core::worth::AgainstBaseline;
 use serde::Serialize;
 use utoipa::ToSchema;
@@ -50,12 +52,13 @@ pub struct Against {
     pub cash: Vec<CashYear>,
     /// What the net return hangs on, the widest swing first.
     pub swings: Vec<Swing>,
-    /// Prices that are not known though they matter, by name.
-    pub missing: Vec<&'static str>,
+    /// What is not known though it matters, by name: prices, and `equipment` where nobody has said what
+    /// a longer reach needs.
+    pub missing: Vec<String>,
     /// The same in plain words.
-    pub missing_labels: Vec<&'static str>,
+    pub missing_labels: Vec<String>,
     /// Placeholders that it rests on, by name.
-    pub placeholders: Vec<&'static str>,
+    pub placeholders: Vec<String>,
 }
 
 /// The parts of the net return.
@@ -150,10 +153,6 @@ impl Against {
     }
 }
 
-fn names(prices: &[Price]) -> Vec<&'static str> {
-    prices.iter().map(|price| price.row().name).collect()
-}
-
 pub(super) fn against(source: &Source<'_>, rival: &Rival<'_>) -> Against {
     let found = rival.against;
     let (points, units) = (Measure::points(), source.units);
@@ -183,19 +182,23 @@ pub(super) fn against(source: &Source<'_>, rival: &Rival<'_>) -> Against {
         },
         cash: found.cash.iter().map(cash_year).collect(),
         swings: swings(source, found),
-        missing: names(&found.missing),
-        missing_labels: found.missing.iter().map(|price| price.label()).collect(),
-        placeholders: names(&found.placeholders),
+        missing: found.missing.iter().map(|missing| source.missing_key(*missing)).collect(),
+        missing_labels: found
+            .missing
+            .iter()
+            .map(|missing| source.missing_label(*missing))
+            .collect(),
+        placeholders: found.placeholders.iter().map(|price| source.key(*price)).collect(),
     }
 }
 
 fn balance(source: &Source<'_>, found: &AgainstBaseline) -> Balance {
-    let is_placeholder = |price: &Price| {
-        source.economics.prices.of(*price).is_some_and(|known| known.is_placeholder)
+    let is_placeholder = |price: PriceKey| {
+        source.economics.prices.of(price).is_some_and(|known| known.is_placeholder)
     };
     let unit = money::area_symbol(source.units);
     let part = |part: &evenfall_core::money::BalancePart| {
-        let is_known = !part.prices.iter().any(|price| found.missing.contains(price));
+        let is_known = !found.missing.iter().any(|missing| part.needs(*missing));
         let total: FieldTotal = (part.of)(&found.balance);
         let (field, by_area) = if is_known {
             let shown = source.by_area(total / found.balance.area);
@@ -204,7 +207,8 @@ fn balance(source: &Source<'_>, found: &AgainstBaseline) -> Balance {
         } else {
             (Amount::none("", NOT_KNOWN), Amount::none(unit, NOT_KNOWN))
         };
-        let is_placeholder = part.prices.iter().any(is_placeholder);
+        let mut rests_on = source.economics.prices.keys().filter(|price| part.rests_on(*price));
+        let is_placeholder = rests_on.any(is_placeholder);
         BalancePart { name: part.name, label: part.label, is_placeholder, field, by_area }
     };
     let net = found.balance.net().currency();
@@ -281,8 +285,8 @@ fn swings(source: &Source<'_>, found: &AgainstBaseline) -> Vec<Swing> {
 fn swing(source: &Source<'_>, found: &evenfall_core::verdict::Swing) -> Swing {
     let price = |value: f64| source.priced(found.price, value);
     Swing {
-        input: found.price.row().name,
-        label: found.price.label(),
+        input: source.key(found.price),
+        label: source.label(found.price),
         is_placeholder: found.is_placeholder,
         matters: found.matters(),
         low_base_high: found.inputs,

@@ -35,9 +35,9 @@ pub struct Certainty {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct DoubtCause {
     /// Its key.
-    pub name: &'static str,
+    pub name: String,
     /// In plain words.
-    pub label: &'static str,
+    pub label: String,
     /// Share of the variance.
     pub share: Amount,
     /// Low end, value used, high end as people read them; empty for the weather.
@@ -67,18 +67,21 @@ fn cause(source: &Source<'_>, part: &Part) -> DoubtCause {
         Cause::Doubt(doubt) => {
             let row = doubt.row();
             (
-                row.key,
-                row.label,
+                row.key.to_owned(),
+                row.label.to_owned(),
                 row.source,
                 doubt.narrowed_by(source.scenario.calibration.is_some()),
             )
         }
         Cause::Together => {
             let label = "pattern, losses, soil and crop together";
-            ("physics", label, "too few seasons to part them", "more seasons")
+            ("physics".to_owned(), label.to_owned(), "too few seasons to part them", "more seasons")
         }
-        Cause::Price(price) => (price.row().name, price.label(), "", ""),
-        Cause::Seasons => ("seasons", "weather of the seasons drawn", "", "more seasons"),
+        Cause::Price(price) => (source.key(price), source.label(price), "", ""),
+        Cause::Seasons => {
+            let label = "weather of the seasons drawn";
+            ("seasons".to_owned(), label.to_owned(), "", "more seasons")
+        }
     };
     let tests = match part.cause {
         Cause::Doubt(doubt) if TESTED.contains(&doubt) => {
@@ -119,8 +122,8 @@ pub(super) fn doubt_swing(source: &Source<'_>, part: &Part) -> Option<Swing> {
     let break_even = Some(turns).filter(|turns| (low..=high).contains(turns));
     let text = |value: f64| in_its_unit(source, doubt, value);
     Some(Swing {
-        input: doubt.row().key,
-        label: doubt.row().label,
+        input: doubt.row().key.to_owned(),
+        label: doubt.row().label.to_owned(),
         is_placeholder: false,
         matters: part.share >= LEAST_SHARE,
         low_base_high: part.inputs,

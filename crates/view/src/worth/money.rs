@@ -3,7 +3,7 @@
 use crate::units::{Quantity, UnitSystem, number};
 use crate::value::Amount;
 use evenfall_core::ensemble::SeasonsFigures;
-use evenfall_core::money::{PerArea, Price, PriceUnit};
+use evenfall_core::money::{PerArea, PriceKey, PriceUnit};
 use evenfall_core::units::{M2_PER_ACRE, T_PER_SHORT_TON};
 
 /// An amount with the decimals it deserves and commas at thousands.
@@ -140,11 +140,22 @@ pub fn with_currency(amount: &str, currency: Option<&str>) -> String {
 pub(super) fn priced(
     units: UnitSystem,
     currency: Option<&str>,
-    price: Price,
+    price: PriceKey,
     value: f64,
 ) -> String {
-    let (text_of_unit, factor) = unit(units, price.row().unit);
-    let shown = value * factor;
+    let (text_of_unit, factor) = unit(units, price.unit());
+    let text = price_digits(value * factor);
+    let currency = currency.filter(|_| price.unit().is_money());
+    format!("{}\u{a0}{text_of_unit}", with_currency(&text, currency))
+}
+
+/// A price of energy by what a cubic meter takes of it: "0.12 per kWh".
+pub(super) fn priced_by_energy(currency: Option<&str>, per_m3: f64, kwh_per_m3: f64) -> String {
+    format!("{}\u{a0}per kWh", with_currency(&price_digits(per_m3 / kwh_per_m3), currency))
+}
+
+/// A price in its unit.
+fn price_digits(shown: f64) -> String {
     // Three digits are enough for any price; whole numbers need no decimals.
     let digits = shown.abs().max(1e-9).log10().floor() as i64;
     let mut text = number(shown, (2 - digits).clamp(0, 6) as usize);
@@ -154,13 +165,13 @@ pub(super) fn priced(
     if shown.abs() >= 1000.0 {
         text = money(shown);
     }
-    let currency = currency.filter(|_| price.row().unit.is_money());
-    format!("{}\u{a0}{text_of_unit}", with_currency(&text, currency))
+    text
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use evenfall_core::money::Price;
 
     #[test]
     fn closed_amounts_read_well() {
@@ -188,11 +199,11 @@ mod tests {
 
     #[test]
     fn closed_a_named_currency_stands_with_money_only() {
-        let named = |price, value| priced(UnitSystem::Us, Some("USD"), price, value);
+        let named = |price: Price, value| priced(UnitSystem::Us, Some("USD"), price.into(), value);
         assert_eq!(named(Price::Crop, 198.416), "180\u{a0}USD\u{a0}per ton");
         assert_eq!(named(Price::PotentialYield, 15.692), "7\u{a0}ton/ac");
         assert_eq!(named(Price::Joint, 150.0), "150\u{a0}USD\u{a0}each");
-        let dollars = priced(UnitSystem::Us, Some("$"), Price::Joint, 150.0);
+        let dollars = priced(UnitSystem::Us, Some("$"), Price::Joint.into(), 150.0);
         assert_eq!(dollars, "$150\u{a0}each");
         assert_eq!(with_currency("\u{2212}4", Some("$")), "\u{2212}$4");
         assert_eq!(with_currency("+4", None), "+4");
@@ -200,7 +211,7 @@ mod tests {
 
     #[test]
     fn closed_prices_carry_their_unit() {
-        let si = |price, value| priced(UnitSystem::Si, None, price, value);
+        let si = |price: Price, value| priced(UnitSystem::Si, None, price.into(), value);
         assert_eq!(si(Price::Crop, 150.0), "150\u{a0}per t");
         assert_eq!(si(Price::Crop, 94.637), "94.6\u{a0}per t");
         assert_eq!(si(Price::Water, 0.0312), "0.0312\u{a0}per m³");
@@ -208,13 +219,14 @@ mod tests {
         assert_eq!(si(Price::Joint, 0.0), "0\u{a0}each");
         assert_eq!(si(Price::Joint, 12_000.0), "12,000\u{a0}each");
         assert_eq!(si(Price::LaborPerMove, 0.5), "30\u{a0}min");
+        assert_eq!(priced_by_energy(Some("$"), 0.06, 0.5), "$0.12\u{a0}per kWh");
     }
 
     #[test]
     fn closed_us_prices_read_as_they_are_given() {
         // 180 a short ton is 198.416 a tonne; 7 ton/ac is 15.692 t/ha; 20 an acre-foot is 0.016214
         // a cubic meter.
-        let us = |price, value| priced(UnitSystem::Us, None, price, value);
+        let us = |price: Price, value| priced(UnitSystem::Us, None, price.into(), value);
         assert_eq!(us(Price::Crop, 198.416), "180\u{a0}per ton");
         assert_eq!(us(Price::PotentialYield, 15.692), "7\u{a0}ton/ac");
         assert_eq!(us(Price::Water, 0.016214), "20\u{a0}per ac-ft");

@@ -119,10 +119,18 @@ impl Source<'_> {
         Some(PerArea::of_ha(share * full_t_ha * per_t))
     }
 
-    /// What a depth of water costs: water and energy, where known; 1 mm on a hectare is 10 m³.
+    /// What a depth of the baseline's water costs.
     fn cost_of(&self, depth_mm: f64) -> Option<PerArea> {
-        let known = [Price::Water, Price::Energy].map(|price| self.economics.prices.of(price));
-        let per_m3: Vec<f64> = known.into_iter().flatten().map(|known| known.value).collect();
+        self.cost_under(0, depth_mm)
+    }
+
+    /// What a depth of an alternative's water costs: water and energy, where known; 1 mm on a hectare is
+    /// 10 m³.
+    fn cost_under(&self, alternative: usize, depth_mm: f64) -> Option<PerArea> {
+        let ratio = self.economics.energy_ratio(alternative);
+        let known = [(Price::Water, 1.0), (Price::Energy, ratio)]
+            .map(|(price, ratio)| self.economics.prices.of(price).map(|known| ratio * known.value));
+        let per_m3: Vec<f64> = known.into_iter().flatten().collect();
         let cost = 10.0 * depth_mm * per_m3.iter().sum::<f64>();
         (!per_m3.is_empty()).then(|| PerArea::of_ha(cost))
     }
@@ -134,7 +142,7 @@ impl Source<'_> {
             planned: hours(found.planned_h),
             shortest: found.shortest_h.map(hours),
             saved: depth(self.units, found.saved_mm),
-            saved_value: self.cost_of(found.saved_mm).map(|value| self.money(value)),
+            saved_value: self.cost_under(index, found.saved_mm).map(|value| self.money(value)),
         };
         self.worth.shortest_sets.iter().enumerate().map(of).collect()
     }
@@ -186,7 +194,7 @@ impl Source<'_> {
                 return format!("{name} needs its full {hours} h.");
             }
             let saves = depth(self.units, found.saved_mm).text;
-            let cost = self.cost_of(found.saved_mm).filter(|_| found.saved_mm > 0.0);
+            let cost = self.cost_under(index, found.saved_mm).filter(|_| found.saved_mm > 0.0);
             let cost = cost.map_or_else(String::new, |c| format!(", {}", self.an_amount(c)));
             format!("With {name}, {hours} h sets keep the yield: saves {saves}{cost}.")
         };

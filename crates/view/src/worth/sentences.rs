@@ -81,7 +81,7 @@ impl Source<'_> {
             if verdict.mean_net >= 0.0 { ("it brings", "bring") } else { ("it costs", "cost") };
         match (verdict.answer, verdict.reason) {
             (Answer::Inconclusive, Reason::MissingPrice) => {
-                format!("Can’t tell yet whether {a} pays against {b}. {}", asking(rival))
+                format!("Can’t tell yet whether {a} pays against {b}. {}", self.asking(rival))
             }
             (Answer::Pays, _) => {
                 format!("{a} pays against {b}{on}: about {amount} more {range}, {field}.")
@@ -149,10 +149,10 @@ impl Source<'_> {
         let Some(found) = &against.explained else { return self.price_spread(rival) };
         let most = found.parts.first()?;
         let from = match most.cause {
-            Cause::Doubt(doubt) => doubt.row().label,
-            Cause::Together => "pattern, losses, soil and crop",
-            Cause::Price(price) => price.label(),
-            Cause::Seasons => "the weather of the seasons drawn",
+            Cause::Doubt(doubt) => doubt.row().label.to_owned(),
+            Cause::Together => "pattern, losses, soil and crop".to_owned(),
+            Cause::Price(price) => self.label(price),
+            Cause::Seasons => "the weather of the seasons drawn".to_owned(),
         };
         let part = if most.share > 0.5 { "Most" } else { "The largest part" };
         let varied = match &self.scenario.calibration {
@@ -307,7 +307,7 @@ impl Source<'_> {
             .into_iter()
             .filter_map(|price| {
                 let value = self.economics.prices.of(price)?.value;
-                Some(format!("{} {}", price.label(), self.priced(price, value)))
+                Some(format!("{} {}", self.label(price), self.priced(price, value)))
             })
             .collect();
         (!each.is_empty()).then(|| {
@@ -327,7 +327,7 @@ impl Source<'_> {
         let used = if hinge.is_placeholder { "placeholder" } else { "you entered" };
         Some(format!(
             "{before} {}{after}: it pays {side} {} ({used} {base}, range {low} to {high}).",
-            hinge.price.label(),
+            self.label(hinge.price),
             self.priced(hinge.price, hinge.break_even)
         ))
     }
@@ -346,24 +346,6 @@ fn measuring(settled_by: &[Settles], is_tested: bool) -> Option<String> {
         }
     }
     (!wanted.is_empty()).then(|| format!("What would narrow it: {}.", wanted.join("; ")))
-}
-
-/// "You haven’t said what a joint costs or how long a joint lasts. Enter both and run again."
-fn asking(rival: &Rival<'_>) -> String {
-    let each: Vec<&str> = rival.against.missing.iter().map(|price| price.row().asked).collect();
-    let enter = match each.len() {
-        1 => "it",
-        2 => "both",
-        _ => "them",
-    };
-    let list = match each.split_last() {
-        Some((last, others)) if !others.is_empty() => format!("{} or {last}", others.join(", ")),
-        _ => each.concat(),
-    };
-    let is_cost = |price: &Price| !matches!(price, Price::Crop | Price::PotentialYield);
-    let free =
-        if rival.against.missing.iter().all(is_cost) { "; 0 if it costs nothing" } else { "" };
-    format!("You haven’t said {list}. Enter {enter} and run again{free}.")
 }
 
 /// Percent that never claims to be certain.

@@ -3,7 +3,7 @@
 use super::money;
 use crate::units::UnitSystem;
 use evenfall_core::model::Scenario;
-use evenfall_core::money::{PerArea, Price};
+use evenfall_core::money::{PerArea, Price, PriceKey};
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::worth::{AgainstBaseline, Economics, Worth};
 
@@ -49,9 +49,26 @@ impl<'a> Source<'a> {
         self.economics.currency.as_deref()
     }
 
-    /// A price as it is bought and sold: "180 USD per ton".
-    pub(super) fn priced(&self, price: Price, value: f64) -> String {
-        money::priced(self.units, self.currency(), price, value)
+    /// A price as it is bought and sold: "180 USD per ton". That of energy is by the kilowatt-hour where
+    /// what a cubic meter takes is worked out.
+    pub(super) fn priced(&self, price: impl Into<PriceKey>, value: f64) -> String {
+        let price = price.into();
+        match self.economics.kwh_per_m3.first() {
+            Some(kwh_per_m3) if price == Price::Energy && *kwh_per_m3 > 0.0 => {
+                money::priced_by_energy(self.currency(), value, *kwh_per_m3)
+            }
+            _ => money::priced(self.units, self.currency(), price, value),
+        }
+    }
+
+    /// A price in plain words.
+    pub(super) fn label(&self, price: PriceKey) -> String {
+        self.economics.prices.words(price).label
+    }
+
+    /// Its key in results.
+    pub(super) fn key(&self, price: PriceKey) -> String {
+        self.economics.prices.words(price).name
     }
 
     /// An amount by area, in the shown unit of area.
@@ -66,10 +83,10 @@ impl<'a> Source<'a> {
     }
 
     /// Prices that any rival has in `of`, each once, in their common order.
-    pub(super) fn prices_of(&self, of: fn(&AgainstBaseline) -> &Vec<Price>) -> Vec<Price> {
+    pub(super) fn prices_of(&self, of: fn(&AgainstBaseline) -> &Vec<PriceKey>) -> Vec<PriceKey> {
         let all = self.worth.alternatives.iter().filter_map(|found| found.against.as_ref());
-        let is_in = |price: &Price| all.clone().any(|against| of(against).contains(price));
-        Price::ALL.iter().copied().filter(is_in).collect()
+        let is_in = |price: &PriceKey| all.clone().any(|against| of(against).contains(price));
+        self.economics.prices.keys().filter(is_in).collect()
     }
 
     /// A part of the seasons only.

@@ -8,9 +8,9 @@ use utoipa::ToSchema;
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Swing {
     /// The input by name.
-    pub input: &'static str,
+    pub input: String,
     /// In plain words.
-    pub label: &'static str,
+    pub label: String,
     /// Nobody's number.
     pub is_placeholder: bool,
     /// It moves the net return by more than round-off.

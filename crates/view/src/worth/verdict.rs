@@ -57,10 +57,10 @@ pub enum Settled {
     },
     /// Knowing a price.
     Price(Hinge),
-    /// Giving a price that is missing.
+    /// Telling what is missing: a price, or the equipment that a longer reach needs.
     Missing {
         /// Its name.
-        price: &'static str,
+        price: String,
     },
 }
 
@@ -68,7 +68,7 @@ pub enum Settled {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Hinge {
     /// Its name.
-    pub price: &'static str,
+    pub price: String,
     /// Its value at which the answer turns, in the unit of its name.
     pub break_even: f64,
     /// Nobody's number.
@@ -76,9 +76,9 @@ pub struct Hinge {
 }
 
 impl Hinge {
-    fn new(found: &FoundHinge) -> Self {
+    fn new(source: &Source<'_>, found: &FoundHinge) -> Self {
         let (break_even, is_placeholder) = (found.break_even, found.is_placeholder);
-        Self { price: found.price.row().name, break_even, is_placeholder }
+        Self { price: source.key(found.price), break_even, is_placeholder }
     }
 }
 
@@ -103,8 +103,8 @@ impl Verdict {
         let settled = |settles: &Settles| match settles {
             Settles::Seasons { in_all, more } => Settled::Seasons { in_all: *in_all, more: *more },
             Settles::Measuring(doubt) => Settled::Measurement { doubt: doubt.row().key },
-            Settles::Knowing(hinge) => Settled::Price(Hinge::new(hinge)),
-            Settles::Giving(price) => Settled::Missing { price: price.row().name },
+            Settles::Knowing(hinge) => Settled::Price(Hinge::new(source, hinge)),
+            Settles::Giving(missing) => Settled::Missing { price: source.missing_key(*missing) },
         };
         Self {
             answer,
@@ -114,7 +114,7 @@ impl Verdict {
             plan: source.plan_beside(rival),
             settling: source.settling(rival),
             settled_by: found.settled_by.iter().map(settled).collect(),
-            hangs_on: found.hangs_on.iter().map(Hinge::new).collect(),
+            hangs_on: found.hangs_on.iter().map(|hinge| Hinge::new(source, hinge)).collect(),
         }
     }
 

@@ -7,6 +7,7 @@ import * as store from "../model/store";
 import { Exactness } from "../season/freshness";
 import { NetBars, Tornado } from "./bars";
 import { GROUPS, whenOpen } from "../setup/setup";
+import { isEquipmentOpen, purchaseWords } from "../stops/equipment";
 import { isStarting } from "../setup/starting";
 import { PlanCheck } from "./plan";
 import { Starter } from "./starter";
@@ -85,8 +86,10 @@ function isOutdated(): boolean {
 
 /** What counts as extra for an alternative: an answer on money hangs on it. */
 function Extra({ name }: { name: string }): JSX.Element | null {
-  const found = alternatives(store.scenario.value).find((a) => text(a.name) === name);
-  if (!found) return null;
+  const index = alternatives(store.scenario.value).findIndex((a) => text(a.name) === name);
+  const found = alternatives(store.scenario.value)[index];
+  // What is not said is asked for beside the verdict.
+  if (!found || isEquipmentOpen(index)) return null;
   const equipment = (found.equipment ?? {}) as Record<string, unknown>;
   const count = (key: string, none: string, words: (n: string) => string): string => {
     const value = String(equipment[key] ?? "0");
@@ -95,6 +98,7 @@ function Extra({ name }: { name: string }): JSX.Element | null {
   const parts = [
     count("joints", "no joints or hoses to buy", (n) => `${n} joints or hoses`),
     count("outlets", "no outlets", (n) => `${n} outlets`),
+    ...purchaseWords(equipment),
     count("extra_labor_per_move", "no extra labor per move", (n) => `${n} extra per move`),
     count("extra_sets_per_pass", "no extra sets beyond its schedule", (n) => `${n} extra sets per pass`),
   ];

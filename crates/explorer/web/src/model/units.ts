@@ -82,6 +82,7 @@ const UNITS: Record<string, Unit> = {
   "per 1000 gal": us("money per volume", 1 / (1000 * GAL_M3), "per m3"),
   "per m3": si("money per volume", 1, "per ac-ft"),
   "per h": both("money per time", 1),
+  "per kWh": both("money per energy", 1),
 };
 
 /** Other spellings: those that a file may have, and some that people type. */
@@ -96,7 +97,7 @@ const SPELT: Record<string, string> = {
   "tons/ac": "ton/ac", "ton/acre": "ton/ac", "tons/acre": "ton/ac", "cwt/acre": "cwt/ac", "lb/acre": "lb/ac",
   "per acre": "per ac", "/ac": "per ac", "/acre": "per ac", "/ha": "per ha", "/ton": "per ton", "/cwt": "per cwt", "/lb": "per lb",
   "/t": "per t", "/kg": "per kg", "per acre-foot": "per ac-ft", "/ac-ft": "per ac-ft", "per acre-inch": "per ac-in", "/ac-in": "per ac-in",
-  "per m^3": "per m3", "per m³": "per m3", "/m3": "per m3", "per hr": "per h", "per hour": "per h", "/h": "per h",
+  "per m^3": "per m3", "per m³": "per m3", "/m3": "per m3", "per hr": "per h", "per hour": "per h", "/h": "per h", "/kWh": "per kWh",
 };
 
 /** The unit of that name, however it is spelt. */

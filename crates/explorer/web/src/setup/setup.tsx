@@ -43,7 +43,7 @@ export const GROUPS: Group[] = [
   { name: "season", id: "season-group", title: "Season", precis: precis.season, sections: [], Entries: SeasonEntries },
   { name: "crop", id: "crop-group", title: "Crop and soil", precis: precis.crop, sections: [["crop"], ["crop", "kc"], ["crop", "stages"], ["crop", "roots"], ["climate"]], Entries: CropEntries },
   { name: "maintenance", id: "maintenance-group", title: "Maintenance", precis: precis.maintenance, sections: [["maintenance"]], Entries: MaintenanceEntries },
-  { name: "price", id: "price-group", title: "Prices", precis: precis.prices, sections: [["worth"], ["worth", "prices"]], Entries: PriceEntries },
+  { name: "price", id: "price-group", title: "Prices", precis: precis.prices, sections: [["worth"], ["worth", "prices"], ["worth", "pumping"]], Entries: PriceEntries },
 ];
 
 /** Whether what a pointer leads to stands in the group. */

@@ -104,12 +104,12 @@ export function PriceEntries(): JSX.Element {
     <>
       <p class="help">
         Any one currency. A number marked as a placeholder is named wherever a result depends on it;
-        what is left empty counts as nothing.
+        what is left empty is asked for where the alternatives differ in it.
       </p>
       {keysAt(store.schema.value, prices).map((key) => (
         <PriceEntry key={key} path={[...prices, key]} />
       ))}
-      <Pumping path={[...prices, "energy"]} />
+      <Pumping />
       <Entries path={["worth"]} />
     </>
   );

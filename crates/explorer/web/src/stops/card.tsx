@@ -10,7 +10,8 @@ import { short } from "../model/units";
 import * as store from "../model/store";
 import { endOf, Sketch } from "../picture/sketch";
 import { TextEntry } from "../setup/entry";
-import { focusOn, Equipment, Own, Shared, Strays } from "./own";
+import { Equipment } from "./equipment";
+import { focusOn, Own, Shared, Strays } from "./own";
 import { choose, RotationEditor, rotationOf } from "./rotation";
 
 /** A short line as drawn in the charts, so that color alone tells nothing. */

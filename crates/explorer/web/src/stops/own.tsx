@@ -3,7 +3,7 @@
 
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { at, text } from "../model/scenario";
+import { at } from "../model/scenario";
 import { rowAt } from "../model/schema";
 import * as store from "../model/store";
 import { ChoiceEntry, NumberEntry, QuantityEntry, TextEntry } from "../setup/entry";
@@ -156,27 +156,5 @@ export function Strays({ index }: { index: number }): JSX.Element | null {
         </p>
       ))}
     </>
-  );
-}
-
-/** What it needs beyond the bare machine, for the money side. */
-export function Equipment({ index }: { index: number }): JSX.Element | null {
-  if (store.scenario.value.worth === undefined) return null;
-  const here = ["alternatives", index, "equipment"];
-  const told = (key: string): string => text(at(store.scenario.value, [...here, key]));
-  const counts = [["joints", "joint"], ["outlets", "outlet"], ["extra_sets_per_pass", "extra set"]] as const;
-  const parts = counts.filter(([key]) => Number(told(key)) > 0).map(([key, what]) => `${told(key)} ${what}${told(key) === "1" ? "" : "s"}`);
-  const labor = told("extra_labor_per_move");
-  if (labor && !/^0\b(?!\.)/.test(labor)) parts.push(`${labor} per move`);
-  return (
-    <details class="more" open={problemsAt(here).length > 0 || undefined}>
-      <summary>Equipment and labor: {parts.join(", ") || "nothing"}</summary>
-      <div class="entries">
-        <NumberEntry path={[...here, "joints"]} label="Joints to buy" isOptional />
-        <NumberEntry path={[...here, "outlets"]} label="Outlets to add" isOptional />
-        <NumberEntry path={[...here, "extra_sets_per_pass"]} label="Extra sets per pass" isOptional />
-        <QuantityEntry path={[...here, "extra_labor_per_move"]} label="Extra labor per move" isOptional />
-      </div>
-    </details>
   );
 }

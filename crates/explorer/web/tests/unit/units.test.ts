@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { readFileSync } from "node:fs";
 import { allToSystem, convert, leaveSystem, numberOf, rememberUnits, short, split, toSystem, toUnit, typed, unitFor, unitsBefore, unitsLike } from "../../src/model/units";
-import { pricePerM3 } from "../../src/setup/pumping";
 
 /** The scenario reader's own table: kind, spellings and where they stand. */
 function readersUnits(): { kind: string; names: string[] }[] {
@@ -55,14 +54,6 @@ describe("quantities", () => {
     expect(convert(212, "F", "C")).toBeCloseTo(100, 10);
     expect(convert(1, "per ac-ft", "per m3")).toBeCloseTo(1 / 1233.48183754752, 12);
     expect(convert(1, "ft", "psi")).toBeNull();
-  });
-
-  it("closed: energy by water pumped follows from pressure over efficiency", () => {
-    // 500 kPa: 500 kJ a cubic meter, 0.1389 kWh; at 70 % 0.1984 kWh, at 0.12 a kWh 0.0238.
-    expect(pricePerM3(0.12, 500, 70)).toBeCloseTo(0.12 * (500 / 3600 / 0.7), 12);
-    expect(pricePerM3(0, 500, 70)).toBe(0);
-    const wrongs: [number, number, number][] = [[0.1, 0, 70], [0.1, 500, 0], [0.1, 500, 101], [NaN, 500, 70]];
-    for (const wrong of wrongs) expect(pricePerM3(...wrong)).toBeNaN();
   });
 
   it("invariant: there and back gives the same text", () => {

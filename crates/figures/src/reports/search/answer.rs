@@ -2,7 +2,7 @@
 
 use crate::error::DrawError;
 use crate::scenes::SearchScene;
-use evenfall_core::money::Price;
+use evenfall_core::money::{Missing, PriceKey};
 use evenfall_core::search::{Candidate, Kind};
 use evenfall_core::verdict::Ranked;
 use evenfall_view::units::percent;
@@ -137,23 +137,28 @@ impl SearchScene<'_> {
     /// What must be known about the money.
     fn about_money(&self) -> Option<String> {
         let economics = self.economics?;
-        let labels = |prices: Vec<Price>| {
-            prices.into_iter().map(Price::label).collect::<Vec<_>>().join(", ")
-        };
+        let label = |price: PriceKey| economics.prices.words(price).label;
+        let missing: Vec<String> =
+            self.found.missing.iter().filter_map(|missing| missing.price()).map(label).collect();
+        let reach = self.found.missing.contains(&Missing::Reach).then_some(
+            "You haven’t said whether stops off the outlets need longer hoses or joints. Write joints 0 \
+             under search if those you have reach.",
+        );
+        let instead = "Without them there is no net return. If you asked for it, candidates are ranked \
+                       by the yield of the worst tenth instead.";
         if !self.found.missing.is_empty() {
-            return Some(format!(
-                "Missing: {}. Without them there is no net return. If you asked for it, candidates are \
-                 ranked by the yield of the worst tenth instead.",
-                labels(self.found.missing.clone())
-            ));
+            let prices = (!missing.is_empty()).then(|| format!("Missing: {}.", missing.join(", ")));
+            let told = prices.into_iter().chain(reach.map(str::to_owned));
+            let told = told.chain([instead.to_owned()]);
+            return Some(told.collect::<Vec<_>>().join(" "));
         }
         let marked = economics.prices.known().filter(|(_, known)| known.is_placeholder);
-        let marked: Vec<Price> = marked.map(|(price, _)| price).collect();
+        let marked: Vec<String> = marked.map(|(price, _)| label(price)).collect();
         (!marked.is_empty()).then(|| {
             format!(
                 "Placeholders until you enter your own prices: {}. Net returns are only as good as they \
                  are.",
-                labels(marked)
+                marked.join(", ")
             )
         })
     }

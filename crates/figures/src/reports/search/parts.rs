@@ -5,6 +5,7 @@ use crate::scenes::SearchScene;
 use crate::scenes::candidate;
 use evenfall_core::lateral::{EdgeTreatment, Machine, SetOrder};
 use evenfall_core::model::Scenario;
+use evenfall_core::money::{PriceEntry, Purchase};
 use evenfall_core::search::{Candidate, Found, Kind};
 use evenfall_view::units::UnitSystem;
 use serde_json::{Map, Value, json};
@@ -106,7 +107,10 @@ pub(super) fn alternative(scene: &SearchScene<'_>, candidate: &Candidate, name: 
     };
     out.extend(edges.map(|edges| ("edges".to_owned(), json!(edges))));
     out.extend(season(scene, candidate).map(|season| ("season".to_owned(), season)));
-    out.insert("equipment".to_owned(), equipment(candidate));
+    // What nobody has said is left out, and asked for again.
+    if !candidate.equipment.is_reach_open {
+        out.insert("equipment".to_owned(), equipment(scene, candidate));
+    }
     Value::Object(out)
 }
 
@@ -137,14 +141,42 @@ fn season(scene: &SearchScene<'_>, candidate: &Candidate) -> Option<Value> {
     (!out.is_empty()).then_some(Value::Object(out))
 }
 
-fn equipment(candidate: &Candidate) -> Value {
+fn equipment(scene: &SearchScene<'_>, candidate: &Candidate) -> Value {
     let equipment = &candidate.equipment;
-    json!({
+    let mut out = json!({
         "joints": equipment.joints,
         "outlets": equipment.outlets,
         "extra_sets_per_pass": equipment.extra_sets_per_pass,
         "extra_labor_per_move": format!("{} h", equipment.extra_labor_per_move_h),
-    })
+    });
+    let known = scene.economics.map_or(&[][..], |economics| economics.prices.purchases());
+    let bought = known.iter().zip(&equipment.purchases).filter(|(_, count)| **count > 0);
+    let bought: Vec<Value> = bought.map(|(what, count)| purchase(what, *count)).collect();
+    if !bought.is_empty() {
+        out["purchases"] = Value::Array(bought);
+    }
+    out
+}
+
+/// A purchase with what is known of its price and life, as a scenario has it.
+fn purchase(known: &Purchase, count: u32) -> Value {
+    let mut out = json!({ "what": known.what, "count": count });
+    let of = |known: PriceEntry, unit: &str| {
+        let text = |value: f64| json!(format!("{value} {unit}"));
+        let mut price = json!({ "value": text(known.value), "placeholder": known.is_placeholder });
+        if let Some((low, high)) = known.range {
+            price["low"] = text(low);
+            price["high"] = text(high);
+        }
+        price
+    };
+    if let Some(each) = known.each {
+        out["each"] = of(each, "each");
+    }
+    if let Some(life) = known.life {
+        out["life"] = of(life, "yr");
+    }
+    out
 }
 
 fn length(meters: f64) -> String {

@@ -183,7 +183,7 @@ fn chances(scene: &WorthScene<'_>) -> Group {
 fn unpriced(scene: &WorthScene<'_>) -> Group {
     let mut missing: Vec<&str> = Vec::new();
     for label in scene.view.rivals().flat_map(|(_, _, against)| &against.missing_labels) {
-        if !missing.contains(label) {
+        if !missing.contains(&label.as_str()) {
             missing.push(label);
         }
     }

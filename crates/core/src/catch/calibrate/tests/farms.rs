@@ -75,7 +75,7 @@ impl Truth {
                 repeat: Some(8),
                 ..Discharges::default()
             },
-            prices: used.known().fold(used, |prices, (price, entry)| {
+            prices: used.known().fold(used.clone(), |prices, (price, entry)| {
                 let (low, high) = entry.ends();
                 prices.with(price, triangle([low, entry.value, high], noise.share()))
             }),
@@ -94,7 +94,8 @@ impl Truth {
         let held = own.soil.field_capacity - own.soil.wilting_point;
         own.soil.field_capacity = own.soil.wilting_point + self.soil * held;
         own.crop.yield_response *= self.response;
-        let known = Economics { doubts: false, prices: self.prices, ..economics(SEASONS.1) };
+        let known =
+            Economics { doubts: false, prices: self.prices.clone(), ..economics(SEASONS.1) };
         net(&scenario, &own, &known).0
     }
 }

@@ -185,7 +185,7 @@ fn ends(
 /// Name and base value at the left, break-even at the right.
 fn words(canvas: &Canvas<'_>, frame: Frame, y: f64, swing: &Swing) -> Result<(), DrawError> {
     let left = frame.left - 10.0;
-    canvas.text((left, y - 8.0), swing.label, Lettering::new(BODY, Side::Right))?;
+    canvas.text((left, y - 8.0), &swing.label, Lettering::new(BODY, Side::Right))?;
     let mark = if swing.is_placeholder { "placeholder: " } else { "" };
     let base = format!("{mark}{}", swing.input_texts[1]);
     let look = Lettering::new(SMALL, Side::Right).color(QUIET);
