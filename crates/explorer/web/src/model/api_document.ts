@@ -429,7 +429,10 @@ export interface components {
              * @description Years until the first of what is bought wears out; `null` where nothing is bought.
              */
             life_years: number | null;
-            /** @description Prices that are not known though they matter, by name. */
+            /**
+             * @description What is not known though it matters, by name: prices, and `equipment` where nobody has said what
+             *     a longer reach needs.
+             */
             missing: string[];
             /** @description The same in plain words. */
             missing_labels: string[];
