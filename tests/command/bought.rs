@@ -177,7 +177,7 @@ fn purchases_that_cannot_be_are_refused_all_at_once() {
         "a name of 1 to 24 letters",
         "0 to 2000",
         "a price of one piece",
-        "1 yr to 100 yr",
+        "Life is 200 yr. Expected 1 to 100 yr",
     ]);
     evenfall_in(folder.path(), &["worth", "scenario.json", "--into", "r"]).refused(3, &words);
     assert_eq!(names(folder.path()), ["scenario.json"]);

@@ -140,7 +140,10 @@ fn six_alternatives_in_si_units_with_a_currency_are_all_told() {
     let (said, page, worth) = told(|scenario| {
         scenario["units"] = "si".into();
         scenario["worth"]["currency"] = "EUR".into();
-        let one = |(at, rotation): (usize, &[&str; 2])| json!({ "name": format!("Rotation {at}"), "rotation": rotation });
+        let one = |(at, rotation): (usize, &[&str; 2])| {
+            let (name, equipment) = (format!("Rotation {at}"), json!({ "joints": 0 }));
+            json!({ "name": name, "rotation": rotation, "equipment": equipment })
+        };
         scenario["alternatives"] = stops.iter().enumerate().map(one).collect();
     });
     for at in 1..6 {
