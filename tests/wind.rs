@@ -27,7 +27,7 @@ fn cu_of(
     layout: &EndlessLayout,
     speeds_m_s: &[f64],
 ) -> Vec<f64> {
-    let sprinkler = Sprinkler { jets, drag };
+    let sprinkler = Sprinkler { jets, drag, flow_control: None };
     let profile = LogProfile::new(Surface::SHORT_GRASS, 2.0).unwrap();
     let winds: Vec<SteadyWind> = speeds_m_s
         .iter()

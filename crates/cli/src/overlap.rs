@@ -7,7 +7,7 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use evenfall_core::grid::Grid;
 use evenfall_core::lateral::{
-    Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder,
+    Condition, Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder,
 };
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
@@ -141,11 +141,13 @@ fn scenario(
             sprinkler: Sprinkler {
                 jets: vec![Jet::new(pattern, launch)],
                 drag: DragCorrection::NONE,
+                flow_control: None,
             },
             edges: EdgeTreatment::Shift,
             calendar: None,
             feed: None,
             discharges: Discharges::default(),
+            condition: Condition::default(),
         }],
         seed: 0,
         canopy_height_m: None,

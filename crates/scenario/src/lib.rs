@@ -35,6 +35,7 @@ mod row;
 mod schema;
 mod section;
 mod suggest;
+mod survey_table;
 mod weather;
 
 pub use file::UnitSystem;

@@ -146,6 +146,9 @@ quantities! {
     Discharge: Discharge, "0.005 L/s", "20 L/s", "4.98 gpm";
     DischargeVariation: Fraction, "0 %", "25 %", "10 %";
     NozzleWear: Fraction, "-20 %", "50 %", "5 %";
+    Leaks: Fraction, "0 %", "60 %", "5 %";
+    GaugeError: Pressure, "0.1 kPa", "100 kPa", "2 psi";
+    SurveyPressure: Pressure, "10 kPa", "1500 kPa", "48 psi";
     ShareOfDischarge: Fraction, "0 %", "300 %", "0 %";
     JetLength: Length, "0 m", "15 m", "5 ft";
     LegDistance: Length, "0 m", "60 m", "10 ft";

@@ -67,6 +67,12 @@ impl<'a> Notes<'a> {
         self.warn(warning);
     }
 
+    /// Loads a file of a section that each alternative reads again; it counts once.
+    pub(crate) fn file_once(&mut self, name: &str, at: &At) -> Option<Vec<u8>> {
+        let known = self.files.iter().find(|(known, _)| known == name);
+        known.map(|(_, bytes)| bytes.clone()).or_else(|| self.file(name, at))
+    }
+
     /// Loads a file named at `at`.
     pub(crate) fn file(&mut self, name: &str, at: &At) -> Option<Vec<u8>> {
         match (self.load)(name) {

@@ -10,13 +10,14 @@ use std::marker::PhantomData;
 
 /// Keys that a common section loses, beside the rest of its group, where an alternative has the key
 /// before them: they say something of the value that is no longer there, or say the same otherwise.
-const DISPLACED: [(&str, &str); 6] = [
+const DISPLACED: [(&str, &str); 7] = [
     ("size", "slip_and_sinkage"),
     ("travel_per_turn", "slip_and_sinkage"),
     ("pass_interval", "idle_between_passes"),
     ("idle_between_passes", "pass_interval"),
     ("set_order", "outlet_order"),
     ("outlet_order", "set_order"),
+    ("nozzle_wear", "survey"),
 ];
 
 /// Some keys of a section, to be laid over a common one.

@@ -44,6 +44,17 @@ const WORDS: &[(&str, &str)] = &[
     ("triangle", "triangular"),
 ];
 
+/// Keys that stand in another section now, and what to do.
+const MOVED: &[(&str, &str)] = &[(
+    "flow_control",
+    "It is a key of `sprinkler` now: \"flow_control\": { \"from\": \"45 psi\", \"to\": \"80 psi\" }.",
+)];
+
+/// What to do with a key that stands in another section now.
+pub(crate) fn moved(key: &str) -> Option<&'static str> {
+    MOVED.iter().find_map(|(moved, hint)| (*moved == key).then_some(*hint))
+}
+
 /// The new name of `old` among the keys that are `known` at its place.
 pub(crate) fn key(old: &str, known: &[&'static str]) -> Option<&'static str> {
     find(KEYS, old, known)

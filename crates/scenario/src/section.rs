@@ -50,7 +50,9 @@ pub(crate) fn check<T: Section>(node: &Node, issues: &mut Issues) -> Option<()> 
 fn unknown<T: Section>(node: &Node, entry: &Entry, issues: &mut Issues) {
     let at = At { span: entry.key_span.clone(), pointer: entry.value.at.pointer.clone() };
     let near = suggest::nearest(&entry.key, T::KEYS.iter().copied());
-    let hint = if let Some(new) = renamed::key(&entry.key, T::KEYS) {
+    let hint = if let Some(moved) = renamed::moved(&entry.key) {
+        moved.to_owned()
+    } else if let Some(new) = renamed::key(&entry.key, T::KEYS) {
         format!("It is now called `{new}`.")
     } else if let Some(near) = near.filter(|near| node.get(near).is_none()) {
         format!("Did you mean `{near}`?")

@@ -18,6 +18,7 @@ fn sprinkler() -> Sprinkler {
             turbulence: 0.1,
             ..DragCorrection::NONE
         },
+        flow_control: None,
     }
 }
 

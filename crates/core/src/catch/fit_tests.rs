@@ -23,6 +23,7 @@ fn made(leg: &Leg, k1: f64, wind_m_s: f64) -> CatchTest {
     let sprinkler = Sprinkler {
         jets: vec![Jet::new(leg.clone(), launch)],
         drag: DragCorrection { k1, ..DRAG },
+        flow_control: None,
     };
     let depths = simulate_single(&test, &sprinkler, 1.0).unwrap();
     for (can, depth) in test.cans.iter_mut().zip(depths) {

@@ -102,6 +102,7 @@ impl Drawn {
         Discharges {
             scatter: self.of(Doubt::DischargeScatter),
             single: used.single.clone(),
+            means: used.means.clone(),
             draw: 1 + (season / 2) as u32,
             repeat: DRAWN_REPEAT,
         }

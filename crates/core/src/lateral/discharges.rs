@@ -3,7 +3,8 @@
 //! Sprinkler i delivers fᵢ times what its nozzle is stated to at its pressure: fᵢ = 1 + CV · zᵢ, or
 //! the share given for it by itself. The scores z are normal, cut off at ±2.5, and brought to mean 0
 //! and standard deviation 1 over the lateral (n in the denominator), so that this very pipe has the
-//! stated coefficient of variation and the stated mean. They come from a stream of their own that
+//! stated coefficient of variation and the stated mean; where a survey found another mean at a place,
+//! they lie about that. They come from a stream of their own that
 //! depends on nothing but the draw: the same pipe in every pass, every season and every alternative
 //! of as many sprinklers, and another CV moves the same sprinklers farther.
 //!
@@ -27,6 +28,8 @@ pub struct Discharges {
     pub scatter: f64,
     /// Single sprinklers: number from 0 along x, and discharge as a share of the stated one.
     pub single: Vec<(usize, f64)>,
+    /// Shares about which the others lie, sprinkler by sprinkler; empty where that is 1 for all.
+    pub means: Vec<f64>,
     /// Which pipe is drawn.
     pub draw: u32,
     /// After how many sprinklers the drawn ones come again; `None` draws each by itself.
@@ -36,13 +39,17 @@ pub struct Discharges {
 impl Discharges {
     /// Discharge of each of `sprinklers` over the stated one; `None` where all deliver that.
     pub fn factors(&self, sprinklers: usize) -> Option<Vec<f64>> {
-        if self.scatter <= 0.0 && self.single.iter().all(|(_, share)| *share == 1.0) {
+        let single = self.single.iter().map(|(_, share)| share);
+        if self.scatter <= 0.0 && single.chain(&self.means).all(|share| *share == 1.0) {
             return None;
         }
         let drawn = self.repeat.map_or(sprinklers, |repeat| repeat.clamp(1, sprinklers.max(1)));
         let scores = scores(drawn, self.draw);
         let mut factors: Vec<f64> = (0..sprinklers)
-            .map(|sprinkler| (1.0 + self.scatter * scores[sprinkler % drawn]).max(0.0))
+            .map(|sprinkler| {
+                let mean = self.means.get(sprinkler).copied().unwrap_or(1.0);
+                mean * (1.0 + self.scatter * scores[sprinkler % drawn]).max(0.0)
+            })
             .collect();
         for (sprinkler, share) in &self.single {
             if let Some(factor) = factors.get_mut(*sprinkler) {
@@ -57,7 +64,7 @@ impl Discharges {
     pub(crate) fn period(&self, sprinklers: usize) -> Option<usize> {
         match self.factors(sprinklers) {
             None => Some(1),
-            Some(_) if self.single.is_empty() => self.repeat,
+            Some(_) if self.single.is_empty() && self.means.is_empty() => self.repeat,
             Some(_) => None,
         }
     }
@@ -112,6 +119,19 @@ mod tests {
         pipe.single = vec![(2, 0.0), (4, 1.2), (40, 0.5)];
         assert_eq!(pipe.factors(6).unwrap(), [1.0, 1.0, 0.0, 1.0, 1.2, 1.0]);
         assert_eq!(pipe.period(6), None);
+    }
+
+    #[test]
+    fn closed_the_others_lie_about_their_own_means() {
+        let plain = scattered(0.1).factors(3).unwrap();
+        let about = Discharges { means: vec![1.1, 0.9, 1.0], ..scattered(0.1) };
+        let found = about.factors(3).unwrap();
+        for ((found, plain), mean) in found.iter().zip(plain).zip([1.1, 0.9, 1.0]) {
+            assert!((found / plain - mean).abs() < 1e-12);
+        }
+        assert_eq!(about.period(3), None);
+        let alike = Discharges { means: vec![1.0; 3], ..scattered(0.0) };
+        assert_eq!(alike.factors(3), None);
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! The lateral: the pipe, its sprinklers, its wheels and its outlets.
 
+mod condition;
 pub mod discharges;
 pub mod edges;
 pub mod hydraulics;
@@ -9,8 +10,10 @@ pub mod part_turns;
 mod parts;
 pub(crate) mod rolling;
 pub mod stops;
+pub mod survey;
 pub mod wheel;
 
+pub use condition::Condition;
 pub use discharges::Discharges;
 pub use edges::EdgeTreatment;
 pub use lines::{Lines, Sharing, Side};

@@ -1,7 +1,7 @@
 //! One alternative: a lateral with its outlets, its rotation and its sprinklers.
 
-use crate::lateral::hydraulics::{self, Feed, HydraulicsProblem, PressureLine};
-use crate::lateral::{Discharges, EdgeTreatment, Lateral, Outlets};
+use crate::lateral::hydraulics::{self, Delivery, Feed, HydraulicsProblem, PressureLine};
+use crate::lateral::{Condition, Discharges, EdgeTreatment, Lateral, Outlets};
 use crate::rotation::Rotation;
 use crate::schedule::{Calendar, Stops};
 use crate::sprinkler::Sprinkler;
@@ -27,6 +27,8 @@ pub struct Alternative {
     pub feed: Option<Feed>,
     /// How the discharges of its sprinklers differ.
     pub discharges: Discharges,
+    /// What is known of the state of its nozzles and couplers.
+    pub condition: Condition,
 }
 
 impl Alternative {
@@ -37,7 +39,8 @@ impl Alternative {
     pub fn pressures(&self) -> Result<Option<PressureLine>, HydraulicsProblem> {
         let factors = self.factors();
         let factors = factors.as_deref().unwrap_or(&[]);
-        let solve = |feed| hydraulics::solve_each(&self.lateral, &self.sprinkler, feed, factors);
+        let delivery = Delivery { factors, leaks: self.condition.leaked_share() };
+        let solve = |feed| hydraulics::solve_each(&self.lateral, &self.sprinkler, feed, delivery);
         self.feed.as_ref().map(solve).transpose()
     }
 

@@ -16,8 +16,12 @@ use crate::schedule::Plan;
 pub struct Application {
     /// Mean discharge of a sprinkler, L/s.
     pub sprinkler_l_s: f64,
-    /// Flow of the whole line, L/s.
+    /// Flow through the nozzles of the whole line, L/s.
     pub line_l_s: f64,
+    /// Flow into the line, leaks included, L/s.
+    pub inflow_l_s: f64,
+    /// Water into the line in the season of the plan, m³.
+    pub season_m3: f64,
     /// Mean time that water runs in a set, h.
     pub set_time_h: f64,
     /// Application rate as it leaves the nozzles, mm/h.
@@ -37,7 +41,8 @@ impl Application {
         net_share: f64,
     ) -> Option<Self> {
         let stated_l_s = alternative.sprinkler.discharge_l_s() * alternative.stated_sprinklers();
-        let line_l_s = pressures.map_or(stated_l_s, PressureLine::flow_l_s);
+        let line_l_s = pressures.map_or(stated_l_s, PressureLine::discharge_l_s);
+        let inflow_l_s = line_l_s * (1.0 + alternative.condition.leaked_over_delivered());
         let sprinkler_l_s = line_l_s / alternative.lateral.sprinklers as f64;
         let spacing_m = (alternative.lateral.sprinkler_spacing_m, alternative.outlets.spacing_m);
         let set_times = plan.passes.iter().flat_map(|pass| &pass.sets);
@@ -45,11 +50,21 @@ impl Application {
         if set_times.is_empty() {
             return None;
         }
-        let set_time_h = set_times.iter().sum::<f64>() / set_times.len() as f64;
+        let season_h = set_times.iter().sum::<f64>();
+        let set_time_h = season_h / set_times.len() as f64;
         let rate_mm_h = rate_mm_h(sprinkler_l_s, spacing_m);
         let gross_mm = rate_mm_h * set_time_h;
         let net_mm = gross_mm * net_share;
-        Some(Self { sprinkler_l_s, line_l_s, set_time_h, rate_mm_h, gross_mm, net_mm })
+        Some(Self {
+            sprinkler_l_s,
+            line_l_s,
+            inflow_l_s,
+            season_m3: 3.6 * inflow_l_s * season_h,
+            set_time_h,
+            rate_mm_h,
+            gross_mm,
+            net_mm,
+        })
     }
 
     /// The longest set that puts on no more than `net_mm`, h.

@@ -3,8 +3,8 @@
 //! Capacity = flow · hours with water / (hours between irrigations · area of the sets); needed is ETc of
 //! the peak week over the share of the water that reaches the ground (SCS NEH 15-11; Keller & Bliesner
 //! 1990: gross capacity from peak use and application efficiency, from memory, high). 1 L/s on a
-//! hectare is 8.64 mm a day; 1 gpm on an acre 0.0530 in a day. The efficiency here holds wind drift and
-//! evaporation alone; uneven water and runoff ask for more.
+//! hectare is 8.64 mm a day; 1 gpm on an acre 0.0530 in a day. Flow is that into the line, and the
+//! efficiency holds leaks, wind drift and evaporation; uneven water and runoff ask for more.
 
 use super::application::Application;
 use super::interval::Interval;
@@ -47,8 +47,9 @@ impl Capacity {
         let sets_a_pass = sets as f64 / plan.passes.len().max(1) as f64;
         let at_once = lateral.lines.at_once() as f64;
         let running_share = sets_a_pass / at_once * application.set_time_h / (24.0 * interval.days);
-        let running_l_s_ha = 1e4 * at_once * application.line_l_s / area_m2;
-        let needed = |peak: &PeakUse| peak.etc_mm_d / net_share / MM_D_PER_L_S_HA;
+        let running_l_s_ha = 1e4 * at_once * application.inflow_l_s / area_m2;
+        let reaches = net_share * (application.line_l_s / application.inflow_l_s);
+        let needed = |peak: &PeakUse| peak.etc_mm_d / reaches / MM_D_PER_L_S_HA;
         let has = running_l_s_ha * running_share;
         Self {
             area_m2,

@@ -3,6 +3,7 @@
 use super::air::AirMet;
 use super::application::Application;
 use super::capacity::Capacity;
+use super::condition::{self, NozzleState};
 use super::interval::Interval;
 use super::peak::{PeakUse, peak_use};
 use super::pressure::PressureSpread;
@@ -59,8 +60,12 @@ pub struct AlternativeCheck {
     pub capacity: Option<Capacity>,
     /// Spacing.
     pub spacing: Spacing,
-    /// Pressure along the pipe, where one is described.
+    /// Pressure along the pipe, where one is described or pressures were read.
     pub pressure: Option<PressureSpread>,
+    /// Wear of the nozzles, where anybody has looked.
+    pub nozzles: Option<NozzleState>,
+    /// Share of the flow that leaks, where anybody has looked.
+    pub leaks: Option<Yardstick>,
     /// Crop days without water.
     pub span: Option<SeasonSpan>,
 }
@@ -113,7 +118,9 @@ fn one(
         interval,
         capacity,
         spacing: Spacing::of(alternative, air.wind_2_m_s),
-        pressure: pressures.as_ref().map(PressureSpread::of),
+        pressure: PressureSpread::of(alternative, pressures.as_ref()),
+        nozzles: NozzleState::of(&alternative.condition),
+        leaks: condition::leaks(&alternative.condition),
         span: ground.and_then(|given| SeasonSpan::of(plan, &given.ground)),
     })
 }

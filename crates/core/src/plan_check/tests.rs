@@ -208,3 +208,64 @@ fn closed_one_pass_has_no_interval() {
     assert!(found.interval.is_none() && found.capacity.is_none());
     assert!(found.root_zone.unwrap().against_use.is_none());
 }
+
+#[test]
+fn closed_leaks_need_more_flow_and_no_more_depth() {
+    // A fifth of the inflow leaks: the line takes 1.25 times what its nozzles deliver, and so does the
+    // need by area; the plan meets the peak as it did.
+    let ground = ground(60, 0.30, 4.6, 0.5);
+    let tight = checked(&plan_of(3, |_| {}), Some(&ground));
+    let leaking = checked(
+        &plan_of(3, |plan| plan.alternatives[0].condition.leaks = Some(0.2)),
+        Some(&ground),
+    );
+    assert_eq!(tight.application.gross_mm, leaking.application.gross_mm);
+    assert_eq!(tight.application.inflow_l_s, tight.application.line_l_s);
+    let ratio = |of: &dyn Fn(&AlternativeCheck) -> f64| of(&leaking) / of(&tight);
+    let capacity = |found: &AlternativeCheck| found.capacity.unwrap();
+    for of in [
+        &(|found: &AlternativeCheck| found.application.inflow_l_s)
+            as &dyn Fn(&AlternativeCheck) -> f64,
+        &|found| found.application.season_m3,
+        &|found| capacity(found).running_l_s_ha,
+        &|found| capacity(found).against_peak.unwrap().limit,
+    ] {
+        assert!((ratio(of) - 1.25).abs() < 1e-12);
+    }
+    assert!(tight.leaks.is_none());
+    let against = leaking.leaks.unwrap();
+    assert!(!against.is_within() && (against.value - 0.2).abs() < 1e-15);
+}
+
+#[test]
+fn closed_worn_nozzles_and_read_pressures_by_hand() {
+    let found = checked(&plan_of(1, |plan| plan.alternatives[0].condition.wear = Some(0.08)), None);
+    let stated = found.nozzles.unwrap();
+    // 8 % more than stated is 0.08 / 1.08 of what flows.
+    assert!(!stated.against_limit.is_within() && stated.measured.is_none());
+    assert!((stated.water_share - 0.08 / 1.08).abs() < 1e-12);
+    let survey = crate::lateral::survey::SurveyFound {
+        surveyed: 5,
+        sprinklers: 6,
+        pressures_kpa: vec![(0, 400.0), (5, 324.0)],
+        gauge_error_kpa: 14.0,
+        nozzles: vec![1.0, 1.05, 1.21, 0.94],
+        plugged: 1,
+        leaning: 0,
+        flow_over_stated: 1.0,
+    };
+    let read = plan_of(1, |plan| plan.alternatives[0].condition.survey = Some(survey.clone()));
+    let found = checked(&read, None);
+    let nozzles = found.nozzles.unwrap();
+    // 5 % itself is allowed: one of four is worn, and passes 0.21 of 4.2 too much.
+    assert_eq!((nozzles.measured, nozzles.worn), (Some(4), 1));
+    assert!((nozzles.water_share - 0.05).abs() < 1e-12);
+    // 400 and 324 kPa: 76 over the stated 345 are 22 %; √400 = 20 and √324 = 18: 19 / 18.
+    let pressure = found.pressure.unwrap();
+    assert!(pressure.is_read && !pressure.against_rule.is_within());
+    assert!((pressure.against_rule.value - 76.0 / 345.0).abs() < 1e-12);
+    assert!((pressure.extra_water - 1.0 / 18.0).abs() < 1e-12);
+    // Nobody has looked: nothing is known.
+    let plain = checked(&plan_of(1, |_| {}), None);
+    assert!(plain.nozzles.is_none() && plain.leaks.is_none() && plain.pressure.is_none());
+}

@@ -158,8 +158,13 @@ impl<'a> Layout<'a> {
                 let alternative = self.alternative;
                 alternative.sprinkler.discharge_l_s() * 3.6 * alternative.stated_sprinklers()
             }
-            Some(line) => line.flow_l_s() * 3.6,
+            Some(line) => line.discharge_l_s() * 3.6,
         }
+    }
+
+    /// What is pumped and leaks before it reaches a nozzle, m³/h.
+    pub(crate) fn leaked_m3_h(&self) -> f64 {
+        self.discharge_m3_h() * self.alternative.condition.leaked_over_delivered()
     }
 
     /// Sprinklers after which depth comes again along the pipe: 1 where all lay the same; `None`

@@ -138,6 +138,8 @@ pub struct WaterBalance {
     pub off_field_m3: f64,
     /// Wind drift and evaporation.
     pub losses_m3: f64,
+    /// Pumped beside that and leaked at couplers: no part of the gross.
+    pub leaked_m3: f64,
 }
 
 impl WaterBalance {

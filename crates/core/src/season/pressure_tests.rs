@@ -11,6 +11,7 @@ use crate::root_zone::CropDay;
 use crate::root_zone::ground::Ground as Soil;
 use crate::schedule::SeasonLength;
 use crate::seasons;
+use crate::sprinkler::FlowControl;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase};
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::losses::Losses;
@@ -29,7 +30,6 @@ fn narrow(inlet_kpa: f64) -> Feed {
         inlet_m: 0.0,
         ground: Ground::Slope(0.02),
         riser_m: 0.3,
-        flow_control_kpa: None,
         radius_exponent: 0.2,
     }
 }
@@ -165,9 +165,9 @@ fn invariant_water_balances_and_gross_is_the_flow_at_the_inlet() {
 fn reference_equal_pressures_are_the_plain_season() {
     // Flow control far under the pipe's pressures, at the stated pressure: all alike.
     let plain = fed(None, Shape::Parabolic);
-    let mut held = narrow(900.0);
-    held.flow_control_kpa = Some(345.0);
-    let even = fed(Some(&held), Shape::Parabolic);
+    let mut even = fed(Some(&narrow(900.0)), Shape::Parabolic);
+    let control = FlowControl { from_kpa: 345.0, to_kpa: None };
+    even.alternatives.iter_mut().for_each(|own| own.sprinkler.flow_control = Some(control));
     let (one, other) =
         (run(&plain, RunControl::default()).unwrap(), run(&even, RunControl::default()).unwrap());
     for (one, other) in one.alternatives.iter().zip(&other.alternatives) {

@@ -14,5 +14,5 @@ pub(super) fn pressures_of(alternative: &Alternative) -> Result<Option<PressureL
 pub(super) fn discharge_m3_h(alternative: &Alternative) -> Result<f64, SeasonError> {
     let line = pressures_of(alternative)?;
     let stated_l_s = alternative.sprinkler.discharge_l_s() * alternative.stated_sprinklers();
-    Ok(3.6 * line.map_or(stated_l_s, |line| line.flow_l_s()))
+    Ok(3.6 * line.map_or(stated_l_s, |line| line.discharge_l_s()))
 }

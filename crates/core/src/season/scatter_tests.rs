@@ -124,7 +124,8 @@ fn reference_a_repeat_of_eight_does_to_the_figures_what_single_sprinklers_do() {
     // What doubts draw: CU on average over 24 pipes, each with a CV of 10 %, in still air.
     let mean_cu = |repeat: Option<usize>| {
         let cu = |draw: u32| {
-            let mut long = field_of(&Discharges { scatter: 0.1, draw, repeat, single: vec![] });
+            let mut long =
+                field_of(&Discharges { scatter: 0.1, draw, repeat, ..Discharges::default() });
             long.weather = crate::weather::WeatherSource::Still;
             long.field.grid =
                 crate::grid::Grid::over(1320.0 * 0.3048, 360.0 * 0.3048, 4.0 * 0.3048);
@@ -139,4 +140,20 @@ fn reference_a_repeat_of_eight_does_to_the_figures_what_single_sprinklers_do() {
     let (each, repeating, alike) = (mean_cu(None), mean_cu(Some(8)), mean_cu(Some(1)));
     let (lost, lost_repeating) = (alike - each, alike - repeating);
     assert!(lost > 0.5 && (lost_repeating / lost - 1.0).abs() < 0.15, "{lost} {lost_repeating}");
+}
+
+#[test]
+fn closed_leaks_are_pumped_beside_the_balance_and_no_depth() {
+    let tight = field_of(&Discharges::default());
+    let mut leaking = tight.clone();
+    leaking.alternatives.iter_mut().for_each(|own| own.condition.leaks = Some(0.2));
+    let run = |scenario: &Scenario| run(scenario, RunControl::default()).unwrap();
+    for (dry, wet) in run(&tight).alternatives.iter().zip(&run(&leaking).alternatives) {
+        // A fifth of the inflow is a quarter of what the nozzles deliver; without leaks, nothing.
+        assert!(dry.water.leaked_m3 == 0.0);
+        assert!((wet.water.leaked_m3 / wet.water.gross_m3 - 0.25).abs() < 1e-12);
+        assert!(wet.water.imbalance().abs() < 1e-9);
+        assert_eq!(dry.water.gross_m3, wet.water.gross_m3);
+        assert_eq!(dry.season_depth_mm(), wet.season_depth_mm());
+    }
 }

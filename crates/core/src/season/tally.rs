@@ -63,8 +63,13 @@ impl<'a> Tally<'a> {
     /// An empty tally.
     pub(super) fn new(layout: Layout<'a>) -> Self {
         let zeros = layout.grid.zeros();
-        let water =
-            WaterBalance { gross_m3: 0.0, on_field_m3: 0.0, off_field_m3: 0.0, losses_m3: 0.0 };
+        let water = WaterBalance {
+            gross_m3: 0.0,
+            on_field_m3: 0.0,
+            off_field_m3: 0.0,
+            losses_m3: 0.0,
+            leaked_m3: 0.0,
+        };
         Self {
             layout,
             pass_mm: zeros.clone(),
@@ -93,6 +98,7 @@ impl<'a> Tally<'a> {
         self.water.on_field_m3 += on_field_mm * m3_per_mm_cell;
         self.water.off_field_m3 += off_field_mm * m3_per_mm_cell;
         self.water.losses_m3 += laid.lost_hours(self.layout.index) * discharge_m3_h;
+        self.water.leaked_m3 += self.layout.leaked_m3_h() * set_hours;
         self.passes.push(PassOutcome {
             alone: regions.figures(&self.pass_mm),
             cumulative: regions.figures(&self.cumulative_mm),

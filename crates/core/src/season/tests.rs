@@ -3,7 +3,7 @@
 use super::*;
 use crate::grid::Grid;
 use crate::lateral::{
-    Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder, Wheel,
+    Condition, Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder, Wheel,
 };
 use crate::model::{Alternative, Field, Scenario};
 use crate::rotation::{Rotation, Shift};
@@ -32,6 +32,7 @@ pub(crate) fn sprinkler(shape: Shape, diameter_ft: f64) -> Sprinkler {
             turbulence: 0.0,
             ..DragCorrection::NONE
         },
+        flow_control: None,
     }
 }
 
@@ -60,6 +61,7 @@ pub(crate) fn alternative(name: &str, shifts_ft: &[f64], sprinkler: Sprinkler) -
         calendar: None,
         feed: None,
         discharges: Discharges::default(),
+        condition: Condition::default(),
     }
 }
 

@@ -27,6 +27,8 @@ pub struct SeasonFigures {
     pub dry_way_h: f64,
     /// Water that left the nozzles, mm over the field.
     pub gross_mm: f64,
+    /// Water that was pumped beside that and leaked before it reached a nozzle, mm over the field.
+    pub leaked_mm: f64,
     /// Wind drift and evaporation, mm over the field.
     pub losses_mm: f64,
     /// Water that fell beside the field, mm over the field.
@@ -48,6 +50,11 @@ pub struct SeasonFigures {
 }
 
 impl SeasonFigures {
+    /// Water that was pumped, mm over the field: through the nozzles, and leaked before them.
+    pub fn pumped_mm(&self) -> f64 {
+        self.gross_mm + self.leaked_mm
+    }
+
     /// What is missing from gross + rain + newly rooted = use + percolation + storage + losses +
     /// off-field + idle, mm.
     pub fn imbalance_mm(&self) -> f64 {

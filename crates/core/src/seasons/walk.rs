@@ -87,6 +87,7 @@ struct Walk<'a> {
     season_mm: DepthGrid,
     idle_mm: DepthGrid,
     gross_m3: f64,
+    leaked_m3: f64,
     losses_m3: f64,
     off_field_mm_cells: f64,
 }
@@ -122,6 +123,7 @@ impl<'a> Walk<'a> {
             season_mm: zeros.clone(),
             idle_mm: zeros,
             gross_m3: 0.0,
+            leaked_m3: 0.0,
             losses_m3: 0.0,
             off_field_mm_cells: 0.0,
         }
@@ -141,6 +143,7 @@ impl<'a> Walk<'a> {
         }
         let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
         self.gross_m3 += layout.discharge_m3_h() * set_hours;
+        self.leaked_m3 += layout.leaked_m3_h() * set_hours;
         self.losses_m3 += layout.discharge_m3_h() * laid.lost_hours(layout.index);
     }
 
@@ -229,6 +232,7 @@ impl<'a> Walk<'a> {
             moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
             dry_way_h: layout.plan.dry_way_h,
             gross_mm: per_field(self.gross_m3),
+            leaked_mm: per_field(self.leaked_m3),
             losses_mm: per_field(self.losses_m3),
             off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area().m2(),
             irrigation_mm: mean_of(&season_mm),

@@ -72,7 +72,7 @@ impl Sprinkler {
         discharge_factor: f64,
     ) -> Result<Self, SprinklerProblem> {
         let jets = self.jets.iter().map(|jet| jet.altered(radius_factor, discharge_factor));
-        Ok(Self { jets: jets.collect::<Result<_, _>>()?, drag: self.drag })
+        Ok(Self { jets: jets.collect::<Result<_, _>>()?, ..self.clone() })
     }
 }
 

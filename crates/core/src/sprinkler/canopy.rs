@@ -42,7 +42,8 @@ impl Sprinkler {
             jet.launch = above;
             Ok(jet)
         };
-        Ok(Self { jets: self.jets.iter().map(above).collect::<Result<_, _>>()?, drag: self.drag })
+        let jets = self.jets.iter().map(above).collect::<Result<_, _>>()?;
+        Ok(Self { jets, ..self.clone() })
     }
 }
 
@@ -55,7 +56,11 @@ mod tests {
         let launch =
             Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
         let leg = Leg::new(vec![0.0, 13.4], vec![6.0, 0.0]).unwrap();
-        Sprinkler { jets: vec![Jet::new(leg, launch)], drag: DragCorrection::NONE }
+        Sprinkler {
+            jets: vec![Jet::new(leg, launch)],
+            drag: DragCorrection::NONE,
+            flow_control: None,
+        }
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! A sprinkler and its jets.
 
+use super::flow_control::{FlowControl, jet_kpa};
 use super::launch::{DragCorrection, Launch};
 use super::leg::Leg;
 use super::pattern::Pattern;
@@ -49,12 +50,26 @@ pub struct Sprinkler {
     pub jets: Vec<Jet>,
     /// The drag correction.
     pub drag: DragCorrection,
+    /// Where its nozzles hold their discharge; `None` for plain ones.
+    pub flow_control: Option<FlowControl>,
 }
 
 impl Sprinkler {
     /// What all jets deliver together, L/s.
     pub fn discharge_l_s(&self) -> f64 {
         self.jets.iter().map(|jet| jet.leg().discharge_l_s()).sum()
+    }
+
+    /// Pressure for which it is stated, kPa; 0 without jets.
+    pub fn stated_kpa(&self) -> f64 {
+        self.jets.first().map_or(0.0, |jet| jet.launch.pressure_kpa)
+    }
+
+    /// What it delivers at a pressure at its nozzle, as a share of the stated discharge: √P, or what
+    /// flow control makes of it.
+    pub fn share_at(&self, nozzle_kpa: f64) -> f64 {
+        let stated_kpa = self.stated_kpa();
+        (jet_kpa(self.flow_control, stated_kpa, nozzle_kpa).max(0.0) / stated_kpa).sqrt()
     }
 
     /// Still-air radius of the farthest jet, m.
@@ -71,6 +86,9 @@ impl Sprinkler {
             return Err(SprinklerProblem::NoJets);
         }
         self.drag.check()?;
+        if let Some(control) = &self.flow_control {
+            control.check(self.stated_kpa())?;
+        }
         for jet in &self.jets {
             jet.leg().check()?;
             jet.launch.check()?;
@@ -95,7 +113,8 @@ mod tests {
     #[test]
     fn closed_jets_add_up() {
         let jets = [1.0, 2.0].map(|radius_m| Jet::new(disk(radius_m), LAUNCH));
-        let sprinkler = Sprinkler { jets: jets.to_vec(), drag: DragCorrection::NONE };
+        let sprinkler =
+            Sprinkler { jets: jets.to_vec(), drag: DragCorrection::NONE, flow_control: None };
         // 3600 mm/h over π and 4π m² is 5π L/s.
         let expected = 5.0 * std::f64::consts::PI;
         assert!((sprinkler.discharge_l_s() - expected).abs() < 1e-12);
@@ -105,7 +124,7 @@ mod tests {
 
     #[test]
     fn invariant_a_sprinkler_without_jets_is_refused() {
-        let none = Sprinkler { jets: vec![], drag: DragCorrection::NONE };
+        let none = Sprinkler { jets: vec![], drag: DragCorrection::NONE, flow_control: None };
         assert_eq!(none.check(), Err(SprinklerProblem::NoJets));
     }
 

@@ -21,6 +21,7 @@ mod classes;
 mod dormand_prince;
 mod drag;
 mod flight;
+mod flow_control;
 pub mod footprint;
 mod jet;
 pub mod landing;
@@ -38,6 +39,8 @@ pub mod shape;
 mod tubes;
 mod turns;
 
+pub use flow_control::FlowControl;
+pub(crate) use flow_control::jet_kpa;
 pub use jet::{Jet, Sprinkler};
 pub use launch::{DragCorrection, DragForm, Launch};
 pub use leg::Leg;

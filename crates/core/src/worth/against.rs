@@ -189,7 +189,8 @@ pub(crate) fn season_use(figures: &SeasonFigures) -> SeasonUse {
     SeasonUse {
         // Means over many cells may pass 1 by a rounding.
         relative_yield: figures.yield_fraction.clamp(0.0, 1.0),
-        gross_mm: figures.gross_mm,
+        // What leaks is paid for as well.
+        gross_mm: figures.pumped_mm(),
         moves: f64::from(figures.moves),
         passes: f64::from(figures.passes),
         dry_way_h: figures.dry_way_h,

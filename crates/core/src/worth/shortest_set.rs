@@ -94,7 +94,7 @@ fn begin(scenario: &Scenario, full: &Seasons, index: usize, target: f64) -> Sear
     let planned_h = scenario.calendar_of(&scenario.alternatives[index]).set_time_h;
     let [reached, full_gross_mm] = [
         mean(full, index, |figures| figures.yield_fraction),
-        mean(full, index, |figures| figures.gross_mm),
+        mean(full, index, SeasonFigures::pumped_mm),
     ];
     let keeps = (reached >= target).then_some((planned_h, reached, full_gross_mm));
     Search { planned_h, loses_h: LEAST_SHARE * planned_h, keeps, full_gross_mm }
@@ -120,7 +120,7 @@ impl Search {
         }
         let reached = mean(seasons, index, |figures| figures.yield_fraction);
         if reached >= target {
-            let gross_mm = mean(seasons, index, |figures| figures.gross_mm);
+            let gross_mm = mean(seasons, index, SeasonFigures::pumped_mm);
             self.keeps = Some((tried_h, reached, gross_mm));
         } else {
             self.loses_h = tried_h;

@@ -8,7 +8,7 @@ use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{self, WheelReach};
 use evenfall_core::lateral::{
-    Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder, Side, Wheel,
+    Condition, Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder, Side, Wheel,
 };
 use evenfall_core::model::{Alternative, Field, Scenario};
 use evenfall_core::rotation::{Rotation, Shift};
@@ -65,7 +65,7 @@ fn sprinkler() -> Sprinkler {
         turbulence: 0.0,
         ..DragCorrection::NONE
     };
-    Sprinkler { jets: vec![Jet::new(leg, launch)], drag }
+    Sprinkler { jets: vec![Jet::new(leg, launch)], drag, flow_control: None }
 }
 
 pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
@@ -96,6 +96,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             calendar: None,
             feed: None,
             discharges: Discharges::default(),
+            condition: Condition::default(),
         }
     });
     let scenario = Scenario {
@@ -242,6 +243,7 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
             on_field_m3,
             off_field_m3: 0.02 * gross_m3,
             losses_m3: 0.08 * gross_m3,
+            leaked_m3: 0.0,
         },
         split: (recipe.passes / cycle >= 2).then_some(UnevennessSplit {
             systematic: if cycle == 1 { split.systematic } else { split.systematic / 5.0 },

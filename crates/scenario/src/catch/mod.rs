@@ -12,7 +12,7 @@
 mod columns;
 mod notes;
 mod rows;
-mod text;
+pub(crate) mod text;
 
 use crate::file::UnitSystem;
 use crate::issue::{Issue, Issues, Problems};

@@ -4,41 +4,41 @@ use std::ops::Range;
 
 /// A piece of the file, trimmed, without quotes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Cell<'a> {
-    pub(super) text: &'a str,
+pub(crate) struct Cell<'a> {
+    pub(crate) text: &'a str,
     /// Bytes of the file.
-    pub(super) span: Range<usize>,
+    pub(crate) span: Range<usize>,
 }
 
 /// A row of the table.
 #[derive(Clone, Debug)]
-pub(super) struct Row<'a> {
+pub(crate) struct Row<'a> {
     /// Line, from 1.
-    pub(super) line: usize,
-    pub(super) cells: Vec<Cell<'a>>,
+    pub(crate) line: usize,
+    pub(crate) cells: Vec<Cell<'a>>,
     /// The whole line.
-    pub(super) span: Range<usize>,
+    pub(crate) span: Range<usize>,
 }
 
 /// A line `# key: value`.
 #[derive(Clone, Debug)]
-pub(super) struct Note<'a> {
-    pub(super) key: Cell<'a>,
-    pub(super) value: Cell<'a>,
+pub(crate) struct Note<'a> {
+    pub(crate) key: Cell<'a>,
+    pub(crate) value: Cell<'a>,
 }
 
 /// A file cut up: notes, the header, rows under it.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Sheet<'a> {
-    pub(super) notes: Vec<Note<'a>>,
-    pub(super) header: Option<Row<'a>>,
-    pub(super) rows: Vec<Row<'a>>,
+pub(crate) struct Sheet<'a> {
+    pub(crate) notes: Vec<Note<'a>>,
+    pub(crate) header: Option<Row<'a>>,
+    pub(crate) rows: Vec<Row<'a>>,
 }
 
 impl<'a> Sheet<'a> {
     /// Cuts `text` up. Cells stand between commas, or between semicolons or tabs where the header has
     /// those and no comma. A comment without a colon is passed over.
-    pub(super) fn of(text: &'a str) -> Self {
+    pub(crate) fn of(text: &'a str) -> Self {
         let mut sheet = Self::default();
         let mut separator = ',';
         let mut start = 0;

@@ -14,6 +14,7 @@ mod search;
 mod season;
 mod shift;
 mod sprinkler;
+mod survey;
 mod wind;
 mod worth;
 
@@ -33,7 +34,10 @@ pub(crate) use price::{Kind, NOT_KNOWN, PriceFile, PricesFile};
 pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
 pub(crate) use shift::{Across, Along, ShiftFile};
-pub(crate) use sprinkler::{DragFile, DragFormName, JetFile, LegFile, ShapeName, SprinklerFile};
+pub(crate) use sprinkler::{
+    DragFile, DragFormName, FlowControlFile, JetFile, LegFile, ShapeName, SprinklerFile,
+};
+pub(crate) use survey::SurveyFile;
 pub(crate) use wind::{FromRecordFile, GeneratedFile, Layout, RecordFile, SteadyFile, WindFile};
 pub(crate) use worth::{
     DoubtsName, EquipmentFile, PrecisionWish, PumpingFile, PurchaseFile, WorthFile,

@@ -68,8 +68,6 @@ section! {
         /// Heights of the ground along the pipe, in place of a slope.
         heights: Option<List<HeightFile, { limits::MOST_HEIGHTS }>>,
             "Ground heights", else "the slope";
-        /// Pressure above which flow-control nozzles hold their discharge.
-        flow_control: Option<Quantity<limits::Pressure>>, "Flow control from", else "plain nozzles";
         /// m of R ∝ P^m, how the radius of throw grows with pressure.
         radius_exponent: Option<Number<limits::RadiusExponent>>,
             "Radius exponent",

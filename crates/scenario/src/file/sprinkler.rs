@@ -16,10 +16,23 @@ section! {
             "Trajectory angle", else "25 deg" because "common for impact sprinklers, no source";
         /// Height of the nozzle above the ground.
         nozzle_height: Quantity<limits::NozzleHeight>, "Nozzle height";
+        /// Pressures between which flow-control nozzles hold their discharge.
+        flow_control: Option<FlowControlFile>, "Flow control", else "plain nozzles";
         /// The jets of one sprinkler; they add up.
         jets: List<JetFile, 6>, "Jets";
         /// Drag correction in wind: fitted numbers.
         drag: Option<DragFile>, "Drag in wind", else "the usual values";
+    }
+}
+
+section! {
+    /// Flow-control nozzles: between two pressures they deliver what they are stated to; below and above
+    /// discharge goes with the root of pressure.
+    FlowControlFile {
+        /// Lowest pressure at which the discharge is held; the stated pressure must lie in the range.
+        from: Quantity<limits::Pressure>, "Held from";
+        /// Highest pressure at which it is held.
+        to: Option<Quantity<limits::Pressure>>, "Held up to", else "any higher pressure";
     }
 }
 

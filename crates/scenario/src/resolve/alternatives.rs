@@ -6,6 +6,7 @@ use super::{discharges, lines, machine, pipe, season, sprinkler};
 use crate::document::{Json, Node};
 use crate::file::{
     AlternativeFile, EdgesName, FieldFile, LateralFile, OutletsFile, ScenarioFile, SeasonFile,
+    SprinklerFile,
 };
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
@@ -80,8 +81,9 @@ fn alternative(
     let wheel = wheel_node.as_ref().and_then(|node| Read::read(node, &mut notes.issues));
     let lateral: Option<LateralFile> = laid_over("lateral", given.lateral.as_ref(), root, notes);
     let outlets: Option<OutletsFile> = laid_over("outlets", given.outlets.as_ref(), root, notes);
-    let sprinkler = laid_over("sprinkler", given.sprinkler.as_ref(), root, notes)
-        .and_then(|given| sprinkler::resolve(&given, notes));
+    let given_sprinkler: Option<SprinklerFile> =
+        laid_over("sprinkler", given.sprinkler.as_ref(), root, notes);
+    let sprinkler = given_sprinkler.as_ref().and_then(|given| sprinkler::resolve(given, notes));
     let machine = lateral.as_ref().and_then(|lateral| {
         let (is_there, maintenance) = (wheel_node.is_some(), optional(&file.maintenance));
         machine::machine(lateral, wheel.as_ref(), is_there, maintenance, notes)
@@ -122,18 +124,18 @@ fn alternative(
     {
         return None;
     }
-    let sprinkler = discharges::worn(&lateral, &sprinkler?, notes)?;
-    let discharges = discharges::discharges(&lateral, notes)?;
-    let served = Served { lateral: &core_lateral, sprinkler: &sprinkler, discharges: &discharges };
+    let state = discharges::state(&lateral, (&given_sprinkler?, &sprinkler?), notes)?;
+    let served = Served { lateral: &core_lateral, state: &state };
     let feed = pipe::feed(lateral.pipe.as_ref(), &lateral.at.pointer, served, notes);
     Some(Alternative {
         name: given.name.value.clone(),
         lateral: core_lateral,
         outlets: placed?,
         rotation: rotation?,
-        sprinkler,
         feed: feed.ok()?,
-        discharges,
+        sprinkler: state.sprinkler,
+        discharges: state.discharges,
+        condition: state.condition,
         edges: given.edges.map_or(EdgeTreatment::Shift, EdgeTreatment::from),
         calendar,
     })

@@ -1,5 +1,8 @@
 //! The pipe with its defaults, its pressures solved once to see that no sprinkler runs dry.
 
+use super::discharges::State;
+use super::refused::Refused;
+use super::survey;
 use crate::file::{HeightFile, InletFile, LateralFile, PipeFile};
 use crate::issue::Issue;
 use crate::limits;
@@ -7,10 +10,10 @@ use crate::notes::{Notes, decimals, length};
 use crate::read::Number;
 use crate::row::Row;
 use evenfall_core::lateral::hydraulics::{
-    FAST_M_S, Feed, Ground, HydraulicsProblem, Inlet, Material, Pipe, PipeSize, PressureLine,
-    solve_each,
+    Delivery, FAST_M_S, Feed, Ground, HydraulicsProblem, Inlet, Material, Pipe, PipeSize,
+    PressureLine, solve_each,
 };
-use evenfall_core::lateral::{Discharges, Lateral, Machine};
+use evenfall_core::lateral::{Lateral, Machine};
 use evenfall_core::sprinkler::Sprinkler;
 use evenfall_core::units::{KPA_PER_PSI, L_S_PER_GPM, M_PER_FT};
 use std::f64::consts::PI;
@@ -18,16 +21,11 @@ use std::f64::consts::PI;
 /// A change of size closer to the inlet than this is a slip, m.
 const NO_LENGTH_M: f64 = 1e-6;
 
-/// The pipe was refused, and why has been noted.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Refused;
-
 /// The sprinklers that a pipe serves.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Served<'a> {
     pub(crate) lateral: &'a Lateral,
-    pub(crate) sprinkler: &'a Sprinkler,
-    pub(crate) discharges: &'a Discharges,
+    pub(crate) state: &'a State,
 }
 
 /// How water gets to the sprinklers; told where the file does not say.
@@ -37,7 +35,8 @@ pub(crate) fn feed(
     served: Served<'_>,
     notes: &mut Notes<'_>,
 ) -> Result<Option<Feed>, Refused> {
-    let Served { lateral, sprinkler, discharges } = served;
+    let Served { lateral, state } = served;
+    let sprinkler = &state.sprinkler;
     let Some(given) = given else {
         LateralFile::pipe.assume(section, "no losses", notes);
         return Ok(None);
@@ -47,13 +46,16 @@ pub(crate) fn feed(
     let inlet_m = inlet_m(given, lateral, notes);
     let riser_m = riser_m(given, lateral, sprinkler, notes);
     let radius_exponent = radius_exponent(given, notes);
-    let flow_control_kpa = given.flow_control.as_ref().map(|pressure| pressure.value);
     let (Some(pipe), Some(ground)) = (pipe, ground) else { return Err(Refused) };
-    let feed = Feed { pipe, inlet, inlet_m, ground, riser_m, flow_control_kpa, radius_exponent };
-    let factors = discharges.factors(lateral.sprinklers).unwrap_or_default();
-    match solve_each(lateral, sprinkler, &feed, &factors) {
+    let feed = Feed { pipe, inlet, inlet_m, ground, riser_m, radius_exponent };
+    let factors = state.discharges.factors(lateral.sprinklers).unwrap_or_default();
+    let delivery = Delivery { factors: &factors, leaks: state.condition.leaked_share() };
+    match solve_each(lateral, sprinkler, &feed, delivery) {
         Ok(line) => {
             warn(given, &line, notes);
+            if let Some(found) = &state.condition.survey {
+                survey::beside_pipe(found, &line, &format!("{section}/survey"), notes);
+            }
             Ok(Some(feed))
         }
         Err(problem) => {

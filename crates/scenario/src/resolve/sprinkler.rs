@@ -3,13 +3,15 @@
 //! Shapes and nozzles become legs in the core; here they only get their sizes.
 
 use crate::document::At;
-use crate::file::{DragFile, DragFormName, JetFile, LegFile, ShapeName, SprinklerFile};
+use crate::file::{
+    DragFile, DragFormName, FlowControlFile, JetFile, LegFile, ShapeName, SprinklerFile,
+};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
 use evenfall_core::sprinkler::nozzle::{DISCHARGE_COEFFICIENT, Nozzle, NozzlePattern};
 use evenfall_core::sprinkler::shape::{IdealPattern, Shape};
 use evenfall_core::sprinkler::{
-    DragCorrection, DragForm, Jet, Launch, Leg, Pattern, Sprinkler, SprinklerProblem,
+    DragCorrection, DragForm, FlowControl, Jet, Launch, Leg, Pattern, Sprinkler, SprinklerProblem,
 };
 use evenfall_core::units::L_S_PER_GPM;
 
@@ -31,7 +33,52 @@ pub(crate) fn resolve(given: &SprinklerFile, notes: &mut Notes<'_>) -> Option<Sp
     let drag = drag(given.drag.as_ref(), at, notes);
     let jets: Vec<Option<Jet>> =
         given.jets.items.iter().map(|item| jet(item, launch, notes)).collect();
-    Some(Sprinkler { jets: jets.into_iter().collect::<Option<_>>()?, drag })
+    let flow_control =
+        given.flow_control.as_ref().map(|control| flow_control(control, given, notes));
+    let jets = jets.into_iter().collect::<Option<_>>()?;
+    Some(Sprinkler {
+        jets,
+        drag,
+        flow_control: flow_control.map_or(Some(None), |it| it.map(Some))?,
+    })
+}
+
+/// Where nozzles hold their discharge; `None` where the range makes no sense.
+fn flow_control(
+    given: &FlowControlFile,
+    sprinkler: &SprinklerFile,
+    notes: &mut Notes<'_>,
+) -> Option<FlowControl> {
+    let control = FlowControl {
+        from_kpa: given.from.value,
+        to_kpa: given.to.as_ref().map(|pressure| pressure.value),
+    };
+    let to = given.to.as_ref().map_or("any higher pressure", |to| &to.text);
+    let issue = if let Some(to) = given.to.as_ref().filter(|to| to.value <= given.from.value) {
+        let problem = format!("the range ends at {} and begins at {}", to.text, given.from.text);
+        Issue::new(&to.at, problem).hint("Give the lowest pressure in `from`, the highest in `to`.")
+    } else if control.check(sprinkler.pressure.value).is_err() {
+        let problem = format!(
+            "the stated pressure of {} lies outside the range in which the nozzles hold their discharge",
+            sprinkler.pressure.text
+        );
+        Issue::new(&given.from.at, problem)
+            .allowed(format!("a range that holds it, not {} to {to}", given.from.text))
+            .hint("Give `pressure` and discharge from the maker’s table for that range.")
+    } else {
+        if given.to.is_none() {
+            let what = format!("{}/to", given.at.pointer);
+            notes.assume(&what, "any higher pressure", "held from the lowest pressure on");
+        } else {
+            let what = format!("{}/beyond", given.at.pointer);
+            let why = "outside the range discharge goes with the root of pressure: below it by the \
+                       orifice equation, above it an extrapolation";
+            notes.assume(&what, "√P", why);
+        }
+        return Some(control);
+    };
+    notes.issues.push(issue);
+    None
 }
 
 /// The drag correction of a sprinkler of which nothing is known.

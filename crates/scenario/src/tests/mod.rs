@@ -17,5 +17,6 @@ mod pipe;
 mod reference;
 mod schema;
 mod search;
+mod survey;
 mod wheels;
 mod worth;

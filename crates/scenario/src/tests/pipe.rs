@@ -17,7 +17,7 @@ fn closed_a_bare_pipe_takes_its_defaults_and_tells_them() {
     let feed = resolved.scenario.alternatives[0].feed.clone().unwrap();
     assert!(close(feed.pipe.near.inside_diameter_m, 3.9 * M_PER_IN) && feed.pipe.far.is_none());
     assert!(close(feed.pipe.near.roughness_c, 130.0));
-    assert_eq!((feed.inlet_m, feed.flow_control_kpa, &feed.ground), (0.0, None, &Ground::LEVEL));
+    assert_eq!((feed.inlet_m, &feed.ground), (0.0, &Ground::LEVEL));
     let Inlet::MeanSprinkler(kpa) = feed.inlet else { panic!("{feed:?}") };
     assert!(close(kpa, 50.0 * KPA_PER_PSI));
     // Nozzles 4 ft up on the axle of a wheel that rolls 20 ft.
@@ -47,9 +47,11 @@ fn closed_an_alternative_has_a_pipe_of_its_own() {
             "pipe": {
                 "inside_diameter": "4.9 in", "inside_diameter_beyond": "3.9 in",
                 "change_at": "660 ft", "material": "plastic", "slope": "-0.5 %",
-                "inlet": { "pressure": "60 psi" }, "flow_control": "45 psi",
+                "inlet": { "pressure": "60 psi" },
             }
         });
+        demo["alternatives"][1]["sprinkler"] =
+            serde_json::json!({ "flow_control": { "from": "45 psi", "to": "70 psi" } });
     });
     let all = good(&text).scenario.alternatives;
     let own = all[1].feed.clone().unwrap();
@@ -58,7 +60,9 @@ fn closed_an_alternative_has_a_pipe_of_its_own() {
     assert!(close(change_m, 660.0 * M_PER_FT) && close(far.inside_diameter_m, 3.9 * M_PER_IN));
     // Plastic: 150 from 4 in on.
     assert!(close(own.pipe.near.roughness_c, 150.0) && own.ground == Ground::Slope(-0.005));
-    assert!(close(own.flow_control_kpa.unwrap(), 45.0 * KPA_PER_PSI));
+    let control = all[1].sprinkler.flow_control.unwrap();
+    assert!(close(control.from_kpa, 45.0 * KPA_PER_PSI) && all[0].sprinkler.flow_control.is_none());
+    assert!(close(control.to_kpa.unwrap(), 70.0 * KPA_PER_PSI));
 }
 
 #[test]
@@ -90,9 +94,32 @@ fn closed_a_lateral_that_runs_dry_is_refused_with_the_remedy() {
     }
     // Of all alternatives, told once.
     assert_eq!(told.matches("runs dry").count(), 1, "{told}");
-    let held = r#"{ "inside_diameter": "4.9 in", "flow_control": "50 psi",
-        "inlet": { "flow": "400 gpm" } }"#;
-    assert!(bad(&demo_at(AT, held)).to_string().contains("give the inlet's pressure"));
+    let held = demo_with(|demo| {
+        demo["lateral"]["pipe"] =
+            serde_json::json!({ "inside_diameter": "4.9 in", "inlet": { "flow": "400 gpm" } });
+        demo["sprinkler"]["flow_control"] = serde_json::json!({ "from": "50 psi" });
+    });
+    assert!(bad(&held).to_string().contains("give the inlet's pressure"));
+}
+
+#[test]
+fn closed_flow_control_belongs_to_the_sprinkler_and_its_range_holds_the_stated_pressure() {
+    let control = |json: &str| demo_at("/sprinkler/flow_control", json);
+    let resolved = good(&control(r#"{ "from": "40 psi" }"#));
+    assert!(resolved.assumptions.iter().any(|a| a.what == "/sprinkler/flow_control/to"));
+    let at = "/sprinkler/flow_control";
+    refused(
+        &control(r#"{ "from": "55 psi" }"#),
+        &format!("{at}/from"),
+        &["stated pressure of 50 psi", "55 psi to any higher pressure"],
+    );
+    refused(
+        &control(r#"{ "from": "40 psi", "to": "30 psi" }"#),
+        &format!("{at}/to"),
+        &["ends at 30 psi and begins at 40 psi"],
+    );
+    let moved = r#"{ "inside_diameter": "4.9 in", "flow_control": "45 psi" }"#;
+    refused(&demo_at(AT, moved), &format!("{AT}/flow_control"), &["key of `sprinkler`"]);
 }
 
 #[test]

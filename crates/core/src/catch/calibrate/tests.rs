@@ -34,6 +34,7 @@ fn sprinkler() -> Sprinkler {
             jet_length_m: 1.5,
             flattens: true,
         },
+        flow_control: None,
     }
 }
 

@@ -28,8 +28,6 @@ pub struct Feed {
     pub ground: Ground,
     /// Height of the nozzle above the pipe's axis, m.
     pub riser_m: f64,
-    /// Pressure above which flow-control nozzles hold their discharge, kPa; `None` for plain ones.
-    pub flow_control_kpa: Option<f64>,
     /// m of R ∝ Pᵐ, the growth of the radius of throw with pressure.
     pub radius_exponent: f64,
 }
@@ -117,7 +115,6 @@ impl Feed {
         }
         within("inlet_m", self.inlet_m, -10_000.0, 10_000.0)?;
         within("riser_m", self.riser_m, 0.0, 20.0)?;
-        within("flow_control_kpa", self.flow_control_kpa.unwrap_or(100.0), 1.0, 5000.0)?;
         within("radius_exponent", self.radius_exponent, 0.0, 1.0)?;
         match &self.ground {
             Ground::Slope(slope) => Ok(within("slope", *slope, -1.0, 1.0)?),

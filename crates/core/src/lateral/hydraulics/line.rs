@@ -28,11 +28,12 @@ pub struct OutletState {
     pub pipe_kpa: f64,
     /// Pressure at its nozzle, kPa.
     pub nozzle_kpa: f64,
-    /// Pressure that makes its pattern, kPa: that of the nozzle, held at the threshold of a
-    /// flow-control nozzle.
+    /// Pressure that makes its pattern, kPa: that of the nozzle, or what flow control makes of it.
     pub jet_kpa: f64,
     /// What it delivers, L/s.
     pub discharge_l_s: f64,
+    /// What the coupler at its place leaks, L/s.
+    pub leak_l_s: f64,
 }
 
 /// A solved lateral.
@@ -62,8 +63,13 @@ pub struct FrictionRule {
 }
 
 impl PressureLine {
-    /// Flow at the inlet, L/s.
+    /// Flow at the inlet, leaks included, L/s.
     pub fn flow_l_s(&self) -> f64 {
+        self.outlets.iter().map(|outlet| outlet.discharge_l_s + outlet.leak_l_s).sum()
+    }
+
+    /// What the nozzles deliver together, L/s.
+    pub fn discharge_l_s(&self) -> f64 {
         self.outlets.iter().map(|outlet| outlet.discharge_l_s).sum()
     }
 
@@ -104,7 +110,7 @@ impl PressureLine {
         let of = |outlet: &OutletState| outlet.discharge_l_s;
         let most = self.outlets.iter().map(of).fold(0.0, f64::max);
         let least = self.outlets.iter().map(of).fold(f64::INFINITY, f64::min);
-        (most - least) * self.outlets.len() as f64 / self.flow_l_s()
+        (most - least) * self.outlets.len() as f64 / self.discharge_l_s()
     }
 
     /// Whether the 20 % rule is kept.

@@ -1,8 +1,8 @@
 //! The pattern at another pressure, and a lateral's patterns from a few pressures.
 //!
-//! At another pressure a sprinkler delivers in proportion to √P, throws to R ∝ Pᵐ and its drops
-//! leave at that pressure's speed; the leg keeps its shape (the ring that low pressure leaves is not
-//! made). Footprints are computed at a few pressures, no farther apart than [`STEP`], and a
+//! At another pressure of its jet (that of the nozzle, or what flow control makes of it) a sprinkler
+//! delivers in proportion to √P, throws to R ∝ Pᵐ and its drops leave at that pressure's speed; the
+//! leg keeps its shape (the ring that low pressure leaves is not made). Footprints are computed at a few pressures, no farther apart than [`STEP`], and a
 //! sprinkler between two of them lays a blend of both, each brought to its own discharge first. From
 //! one to the next the radius grows by some 1 %, a quarter of a usual cell, so the blend misses
 //! footprints made at each sprinkler's very own pressure by 1 to 2e-4 of the mean depth on average,
@@ -18,19 +18,21 @@ const STEP: f64 = 0.05;
 /// Pressures that differ by less than this share are one.
 const SAME: f64 = 1e-9;
 
-/// `sprinkler` at another pressure; `radius_exponent` is m of R ∝ Pᵐ.
+/// `sprinkler` at another pressure of its jet; `radius_exponent` is m of R ∝ Pᵐ. Flow control is in
+/// that pressure already.
 ///
 /// # Errors
 /// A pressure or a radius that cannot be computed with.
 pub(crate) fn at_pressure(
     sprinkler: &Sprinkler,
-    pressure_kpa: f64,
+    jet_kpa: f64,
     radius_exponent: f64,
 ) -> Result<Sprinkler, SprinklerProblem> {
-    let nominal_kpa = sprinkler.jets.first().map_or(pressure_kpa, |jet| jet.launch.pressure_kpa);
-    let ratio = pressure_kpa / nominal_kpa;
+    let nominal_kpa = sprinkler.jets.first().map_or(jet_kpa, |jet| jet.launch.pressure_kpa);
+    let ratio = jet_kpa / nominal_kpa;
     let jets = sprinkler.jets.iter().map(|jet| jet.at(ratio, radius_exponent));
-    Ok(Sprinkler { jets: jets.collect::<Result<_, _>>()?, drag: sprinkler.drag })
+    let jets = jets.collect::<Result<_, _>>()?;
+    Ok(Sprinkler { jets, drag: sprinkler.drag, flow_control: None })
 }
 
 /// How the sprinklers of a lateral are made up of footprints at a few pressures.

@@ -19,8 +19,8 @@ pub enum HydraulicsProblem {
     NoOutlets,
     /// The stated flow cannot come out of the sprinklers.
     #[error(
-        "a flow of {wanted_l_s:.4} L/s cannot be reached: the flow-control nozzles pass no more \
-         than {most_l_s:.4} L/s; give the inlet's pressure instead"
+        "a flow of {wanted_l_s:.4} L/s tells no pressure: the flow-control nozzles hold no more than \
+         {most_l_s:.4} L/s, leaks included; give the inlet's pressure instead"
     )]
     FlowHeldBack {
         /// The stated flow, L/s.

@@ -2,7 +2,7 @@
 //!
 //! Each side of the inlet is one branch. With a pressure assumed at its far end, flow and pressure
 //! follow sprinkler by sprinkler up to the inlet; the assumed pressure is halved in until the inlet
-//! is met. A nozzle without pressure delivers nothing, which keeps everything rising with the
+//! is met. Couplers leak a fixed multiple of what their sprinkler delivers. A nozzle without pressure delivers nothing, which keeps everything rising with the
 //! assumed pressure, so that even a lateral that runs dry has one answer to be told about.
 //! Continuity and energy hold from sprinkler to sprinkler by construction, to round-off.
 
@@ -11,7 +11,8 @@ use super::friction::KPA_PER_M;
 use super::line::{OutletState, PressureLine};
 use super::problem::{HydraulicsProblem, RunsDry};
 use crate::lateral::parts::Lateral;
-use crate::sprinkler::Sprinkler;
+use crate::range::within;
+use crate::sprinkler::{FlowControl, Sprinkler, jet_kpa};
 
 /// Highest inlet pressure that is looked for, kPa: more than any lateral bears.
 const HIGHEST_KPA: f64 = 100_000.0;
@@ -20,17 +21,29 @@ const BEARABLE_KPA: f64 = 1500.0;
 /// Halvings at most: from any range down to neighboring numbers.
 const HALVINGS: usize = 200;
 
-/// Discharge of one sprinkler against pressure.
+/// What a lateral's sprinklers and couplers do beside what the nozzle is stated to.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Delivery<'a> {
+    /// Discharge of each sprinkler over that of its nozzle as stated, by number along the pipe;
+    /// those without a factor deliver just that.
+    pub factors: &'a [f64],
+    /// Share of the flow into the lateral that leaks at its couplers, 0 to under 1.
+    pub leaks: f64,
+}
+
+/// Discharge of one sprinkler against pressure, and the leak beside it.
 #[derive(Clone, Copy, Debug)]
 struct Law {
     discharge_l_s: f64,
     nominal_kpa: f64,
-    held_kpa: f64,
+    control: Option<FlowControl>,
+    /// Leak over discharge.
+    leaked: f64,
 }
 
 impl Law {
     fn jet_kpa(&self, nozzle_kpa: f64) -> f64 {
-        nozzle_kpa.min(self.held_kpa)
+        jet_kpa(self.control, self.nominal_kpa, nozzle_kpa)
     }
 
     fn discharge_l_s(&self, nozzle_kpa: f64) -> f64 {
@@ -81,7 +94,8 @@ impl Branch<'_> {
             let pipe_kpa = shot.inlet_kpa;
             let nozzle_kpa = pipe_kpa - self.riser_kpa;
             let discharge_l_s = factor * self.law.discharge_l_s(nozzle_kpa);
-            shot.flow_l_s += discharge_l_s;
+            let leak_l_s = self.law.leaked * discharge_l_s;
+            shot.flow_l_s += discharge_l_s + leak_l_s;
             shot.nozzles_kpa += nozzle_kpa;
             shot.lowest_kpa = shot.lowest_kpa.min(nozzle_kpa);
             let (mut friction_kpa, mut velocity_m_s) = (0.0, 0.0_f64);
@@ -101,6 +115,7 @@ impl Branch<'_> {
                 nozzle_kpa,
                 jet_kpa: self.law.jet_kpa(nozzle_kpa),
                 discharge_l_s,
+                leak_l_s,
             });
         }
         shot
@@ -238,11 +253,10 @@ pub fn solve(
     sprinkler: &Sprinkler,
     feed: &Feed,
 ) -> Result<PressureLine, HydraulicsProblem> {
-    solve_each(lateral, sprinkler, feed, &[])
+    solve_each(lateral, sprinkler, feed, Delivery::default())
 }
 
-/// The same where each sprinkler delivers `factors` times what it is stated to at its pressure, by
-/// number along the pipe; those without a factor deliver just that.
+/// The same where sprinklers and couplers are as `delivery` has them.
 ///
 /// # Errors
 /// Those of [`solve`].
@@ -250,20 +264,22 @@ pub fn solve_each(
     lateral: &Lateral,
     sprinkler: &Sprinkler,
     feed: &Feed,
-    factors: &[f64],
+    delivery: Delivery<'_>,
 ) -> Result<PressureLine, HydraulicsProblem> {
     feed.check()?;
-    let nominal_kpa = sprinkler.jets.first().map_or(0.0, |jet| jet.launch.pressure_kpa);
+    within("leaks", delivery.leaks, 0.0, 0.95)?;
+    let nominal_kpa = sprinkler.stated_kpa();
     let law = Law {
         discharge_l_s: sprinkler.discharge_l_s(),
         nominal_kpa,
-        held_kpa: feed.flow_control_kpa.unwrap_or(f64::INFINITY),
+        control: sprinkler.flow_control,
+        leaked: delivery.leaks / (1.0 - delivery.leaks),
     };
     let sound = nominal_kpa > 0.0 && law.discharge_l_s > 0.0 && law.discharge_l_s.is_finite();
     if lateral.sprinklers == 0 || !sound {
         return Err(HydraulicsProblem::NoOutlets);
     }
-    let network = Network::new(lateral, law, feed, factors);
+    let network = Network::new(lateral, law, feed, delivery.factors);
     let sprinklers = network.sprinklers as f64;
     let sum = |shots: &[Shot], of: fn(&Shot) -> f64| shots.iter().map(of).sum::<f64>();
     let inlet_kpa = match feed.inlet {
@@ -273,9 +289,9 @@ pub fn solve_each(
         }
         Inlet::Flow(wanted_l_s) => {
             let together: f64 = network.outlets_of_all().map(|outlet| outlet.factor).sum();
-            let most_l_s = together * law.discharge_l_s(law.held_kpa);
-            // At the most itself any higher pressure would do as well: the flow tells nothing.
-            if feed.flow_control_kpa.is_some() && wanted_l_s >= most_l_s * (1.0 - 1e-9) {
+            let most_l_s = together * law.discharge_l_s * (1.0 + law.leaked);
+            // At the most itself any pressure in the range would do as well: the flow tells nothing.
+            if law.control.is_some() && wanted_l_s >= most_l_s * (1.0 - 1e-9) {
                 return Err(HydraulicsProblem::FlowHeldBack { wanted_l_s, most_l_s });
             }
             network.inlet_kpa(wanted_l_s, |shots| sum(shots, |s| s.flow_l_s))?

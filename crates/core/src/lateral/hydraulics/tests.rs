@@ -5,7 +5,7 @@ use super::*;
 use crate::lateral::{Lateral, Lines, Machine};
 use crate::season::tests::sprinkler;
 use crate::sprinkler::shape::Shape;
-use crate::sprinkler::{Jet, Sprinkler};
+use crate::sprinkler::{FlowControl, Jet, Sprinkler};
 use crate::units::{KPA_PER_PSI, L_S_PER_GPM, M_PER_FT, M_PER_IN};
 use proptest::prelude::*;
 
@@ -35,6 +35,12 @@ fn nozzles(gpm: f64) -> Sprinkler {
     made
 }
 
+/// The same, its discharge held from so many psi on.
+fn held(gpm: f64, from_psi: f64) -> Sprinkler {
+    let control = FlowControl { from_kpa: from_psi * KPA_PER_PSI, to_kpa: None };
+    Sprinkler { flow_control: Some(control), ..nozzles(gpm) }
+}
+
 fn feed(size: PipeSize, inlet: Inlet) -> Feed {
     Feed {
         pipe: Pipe::of(size),
@@ -42,18 +48,14 @@ fn feed(size: PipeSize, inlet: Inlet) -> Feed {
         inlet_m: 0.0,
         ground: Ground::LEVEL,
         riser_m: 0.0,
-        flow_control_kpa: None,
         radius_exponent: 0.2,
     }
 }
 
 /// Every sprinkler the same discharge: flow control far under the working pressure.
 fn equal(size: PipeSize, sprinklers: usize, gpm: f64) -> PressureLine {
-    let mut even = feed(size, Inlet::Pressure(60.0 * KPA_PER_PSI));
-    even.flow_control_kpa = Some(25.0 * KPA_PER_PSI);
-    // What passes at the threshold is the stated discharge.
-    let made = nozzles(gpm * 2f64.sqrt());
-    solve(&lateral(sprinklers), &made, &even).unwrap()
+    let even = feed(size, Inlet::Pressure(60.0 * KPA_PER_PSI));
+    solve(&lateral(sprinklers), &held(gpm, 25.0), &even).unwrap()
 }
 
 #[test]
@@ -178,7 +180,7 @@ fn conserves(line: &PressureLine) -> Result<(), String> {
         for (index, outlet) in side.iter().enumerate() {
             let rise = KPA_PER_M * (outlet.height_m - before.1);
             let miss = before.0 - outlet.friction_kpa - rise - outlet.pipe_kpa;
-            let rest: f64 = side[index..].iter().map(|o| o.discharge_l_s).sum();
+            let rest: f64 = side[index..].iter().map(|o| o.discharge_l_s + o.leak_l_s).sum();
             if miss.abs() > tolerance || (rest / outlet.flow_l_s - 1.0).abs() > 1e-12 {
                 return Err(format!("outlet {index}: {miss} kPa, {rest} L/s, {outlet:?}"));
             }
@@ -241,11 +243,19 @@ fn reference_an_independent_simple_method_agrees_to_1e_6() {
     two_sizes.ground = hill;
     two_sizes.riser_m = 0.9;
     let middle = Feed { inlet_m: 620.0 * FT, ..two_sizes.clone() };
-    let held = Feed { flow_control_kpa: Some(52.0 * KPA_PER_PSI), ..two_sizes.clone() };
-    for feed in [feed(FOUR_IN, Inlet::Pressure(400.0)), two_sizes, middle, held] {
-        let line = solve(&lateral(32), &made, &feed).unwrap();
-        let held_kpa = feed.flow_control_kpa.unwrap_or(f64::INFINITY);
-        let slow = by_repetition(&line, |kpa| q0 * (kpa.min(held_kpa) / p0).sqrt());
+    let (from_kpa, to_kpa) = (50.0 * KPA_PER_PSI, 55.0 * KPA_PER_PSI);
+    let control = Some(FlowControl { from_kpa, to_kpa: Some(to_kpa) });
+    let held = Sprinkler { flow_control: control, ..made.clone() };
+    let plain = |kpa: f64| q0 * (kpa / p0).sqrt();
+    let ranged = |kpa: f64| q0 * ((kpa / from_kpa).min(1.0) * (kpa / to_kpa).max(1.0)).sqrt();
+    for (feed, made, law) in [
+        (feed(FOUR_IN, Inlet::Pressure(400.0)), &made, &plain as &dyn Fn(f64) -> f64),
+        (two_sizes.clone(), &made, &plain),
+        (middle, &made, &plain),
+        (two_sizes, &held, &ranged),
+    ] {
+        let line = solve(&lateral(32), made, &feed).unwrap();
+        let slow = by_repetition(&line, law);
         for (outlet, slow_kpa) in line.outlets.iter().zip(slow) {
             assert!((outlet.pipe_kpa / slow_kpa - 1.0).abs() < 1e-6, "{outlet:?} {slow_kpa}");
         }
@@ -296,14 +306,13 @@ fn closed_a_lateral_that_runs_dry_names_the_sprinkler_and_the_remedy() {
 
 #[test]
 fn closed_flow_control_holds_and_hides_the_pressure() {
-    let mut held = feed(FIVE_IN, Inlet::Pressure(500.0));
-    held.flow_control_kpa = Some(50.0 * KPA_PER_PSI);
-    let line = solve(&lateral(20), &nozzles(5.0), &held).unwrap();
+    let mut fed = feed(FIVE_IN, Inlet::Pressure(500.0));
+    let line = solve(&lateral(20), &held(5.0, 45.0), &fed).unwrap();
     let all = line.outlets.iter().map(|outlet| outlet.discharge_l_s / L_S_PER_GPM);
     assert!(all.clone().all(|gpm| (gpm - 5.0).abs() < 1e-12));
     assert_eq!(Blend::of(&line).nodes_kpa, vec![50.0 * KPA_PER_PSI]);
-    held.inlet = Inlet::Flow(100.0 * L_S_PER_GPM);
-    let hidden = solve(&lateral(20), &nozzles(5.0), &held);
+    fed.inlet = Inlet::Flow(100.0 * L_S_PER_GPM);
+    let hidden = solve(&lateral(20), &held(5.0, 45.0), &fed);
     assert!(matches!(hidden, Err(HydraulicsProblem::FlowHeldBack { .. })), "{hidden:?}");
 }
 
@@ -330,7 +339,7 @@ proptest! {
     fn invariant_mass_and_energy_hold_and_the_inlet_is_met(
         (sprinklers, gpm, inches) in (1usize..60, 1.0f64..9.0, 3.0f64..6.0),
         (inlet_psi, slope, inlet_share) in (45.0f64..90.0, -0.03f64..0.03, -0.1f64..1.1),
-        (change_m, riser_m) in (0.0f64..700.0, 0.0f64..1.5), held in 0usize..2,
+        (change_m, riser_m) in (0.0f64..700.0, 0.0f64..1.5), (held, leaks) in (0usize..2, 0.0f64..0.3),
     ) {
         let lateral = lateral(sprinklers);
         let far = PipeSize { inside_diameter_m: 0.85 * inches * M_PER_IN, roughness_c: 120.0 };
@@ -340,18 +349,20 @@ proptest! {
         asked.ground = Ground::Slope(slope);
         asked.riser_m = riser_m;
         asked.inlet_m = inlet_share * sprinklers as f64 * 40.0 * FT;
-        asked.flow_control_kpa = (held == 1).then_some(330.0);
-        let made = nozzles(gpm);
-        let Ok(line) = solve(&lateral, &made, &asked) else { return Ok(()) };
+        let mut made = nozzles(gpm);
+        made.flow_control = (held == 1).then_some(FlowControl { from_kpa: 330.0, to_kpa: Some(400.0) });
+        let solve = |feed: &Feed| solve_each(&lateral, &made, feed, Delivery { factors: &[], leaks });
+        let Ok(line) = solve(&asked) else { return Ok(()) };
         prop_assert_eq!(conserves(&line), Ok(()));
         prop_assert!((line.inlet_kpa - inlet_psi * KPA_PER_PSI).abs() < 1e-9);
+        prop_assert!((line.discharge_l_s() / line.flow_l_s() - 1.0 + leaks).abs() < 1e-12);
         // The same line from its mean pressure, and from its flow where flow tells anything.
         let mean = Feed { inlet: Inlet::MeanSprinkler(line.mean_kpa()), ..asked.clone() };
-        let again = solve(&lateral, &made, &mean).unwrap();
+        let again = solve(&mean).unwrap();
         prop_assert!((again.inlet_kpa / line.inlet_kpa - 1.0).abs() < 1e-8);
         if held == 0 {
             let flow = Feed { inlet: Inlet::Flow(line.flow_l_s()), ..asked };
-            let again = solve(&lateral, &made, &flow).unwrap();
+            let again = solve(&flow).unwrap();
             prop_assert!((again.inlet_kpa / line.inlet_kpa - 1.0).abs() < 1e-8);
         }
     }

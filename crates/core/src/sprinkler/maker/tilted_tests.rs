@@ -17,7 +17,7 @@ fn sprinkler() -> Sprinkler {
         turbulence: 0.0,
         ..DragCorrection::NONE
     };
-    Sprinkler { jets: vec![Jet::new(pattern, launch)], drag }
+    Sprinkler { jets: vec![Jet::new(pattern, launch)], drag, flow_control: None }
 }
 
 fn attitude(roll_deg: f64, leveler_range_deg: f64) -> Attitude {
