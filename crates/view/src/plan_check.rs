@@ -4,6 +4,7 @@
 mod layout;
 mod row;
 mod shown;
+mod sprinklers;
 mod water;
 
 pub use row::{PlanRow, PlanStatus};
@@ -98,8 +99,8 @@ fn rows(subject: &Subject<'_>, asked: &Alternative) -> Vec<PlanRow> {
     rows.extend(water::capacity(subject));
     rows.extend(layout::ends(subject));
     rows.extend(layout::spacing(subject, spacing_m));
-    rows.push(layout::pressure(subject));
-    rows.push(layout::sprinklers());
+    rows.push(sprinklers::pressure(subject));
+    rows.extend(sprinklers::state(subject, asked.condition.survey.as_ref()));
     rows
 }
 

@@ -1,8 +1,8 @@
-//! Rows on spacing, pressure, the state of the sprinklers and the season's ends.
+//! Rows on spacing and the season's ends.
 
 use super::row::PlanRow;
 use super::shown::{Kind, Show};
-use super::water::{Subject, not_known, row};
+use super::water::{Subject, row};
 use crate::units::percent;
 use crate::value::Amount;
 use evenfall_core::plan_check::DrySpell;
@@ -61,47 +61,6 @@ pub(super) fn spacing(subject: &Subject<'_>, spacing_m: [f64; 2]) -> Vec<PlanRow
             format!("Take sprinklers that wet at least {} across.", show.length(needed_m));
     }
     vec![across, along]
-}
-
-/// Pressure along the pipe beside the 20 % rule.
-pub(super) fn pressure(subject: &Subject<'_>) -> PlanRow {
-    const SOURCE: &str = "20 % of the stated pressure: SCS NEH 15-11; Merkley & Allen, Utah State \
-                          University lectures, lecture 7";
-    let head = ("pressure", "Pressure between sprinklers");
-    let Subject { show, found, .. } = *subject;
-    let Some(pressure) = &found.pressure else {
-        let sentence = "No pipe is described, so pressure along it is not checked.".to_owned();
-        let change = "Describe the pipe, or measure pressure at the first and the last sprinkler.";
-        return not_known(head, Amount::none("%", "not given"), sentence, change, SOURCE);
-    };
-    let (value, limit) = show.both(Kind::Share, &pressure.against_rule);
-    let (value_text, limit_text) = (value.text.clone(), limit.text.clone());
-    let mut row = row(head, (value, limit), &pressure.against_rule, SOURCE);
-    row.sentence = format!(
-        "Nozzles get {} to {}: they differ by {value_text} of the stated pressure; the rule allows \
-         {limit_text}.",
-        show.pressure(pressure.lowest_kpa),
-        show.pressure(pressure.highest_kpa)
-    );
-    if row.is_fault() {
-        row.change.push_str("Fit flow-control nozzles, or a larger pipe.");
-    }
-    row
-}
-
-/// What cannot be seen from a plan: wear and leaks.
-pub(super) fn sprinklers() -> PlanRow {
-    let sentence = "Leaks and worn nozzles are not in a plan. Field tests found that they raise the water \
-                    that wheel lines use by about 25 % on average, up to 48 %.";
-    let change =
-        "Catch the discharge of a few nozzles in a bucket, and look along the line for leaks.";
-    not_known(
-        ("sprinklers", "State of the sprinklers"),
-        Amount::none("", "not given"),
-        sentence.to_owned(),
-        change,
-        "field tests of wheel lines, Idaho and Idaho Power 2012 (summary)",
-    )
 }
 
 /// Crop days before the first water and after the last.

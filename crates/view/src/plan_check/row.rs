@@ -31,7 +31,8 @@ impl PlanStatus {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct PlanRow {
     /// Which check: `set_depth`, `set_against_use`, `application_rate`, `interval`, `capacity`,
-    /// `outlet_spacing`, `sprinkler_spacing`, `pressure`, `sprinklers`, `season_start`, `season_end`.
+    /// `outlet_spacing`, `sprinkler_spacing`, `pressure`, `sprinklers`, `leaks`, `season_start`,
+    /// `season_end`.
     pub key: &'static str,
     /// What is checked.
     pub label: &'static str,

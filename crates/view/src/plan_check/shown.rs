@@ -71,6 +71,11 @@ impl Show {
         self.0.text(Quantity::Discharge, l_s, decimals)
     }
 
+    /// A volume of water.
+    pub(super) fn volume(self, m3: f64) -> String {
+        self.0.text(Quantity::Volume, m3, usize::from(self.0 == UnitSystem::Us))
+    }
+
     /// A pressure.
     pub(super) fn pressure(self, kpa: f64) -> String {
         self.0.text(Quantity::Pressure, kpa, 0)

@@ -2,11 +2,13 @@
 
 use super::row::PlanStatus;
 use super::shown::Show;
+use super::sprinklers;
 use super::water::{self, Subject};
 use crate::units::UnitSystem;
+use evenfall_core::lateral::survey::SurveyFound;
 use evenfall_core::plan_check::{
-    AirMet, AlternativeCheck, Application, Interval, PeakUse, RootZoneDepth, SetBesideRootZone,
-    Spacing, Yardstick,
+    AirMet, AlternativeCheck, Application, Interval, NozzleState, PeakUse, RootZoneDepth,
+    SetBesideRootZone, Spacing, Yardstick,
 };
 
 const MM: f64 = 25.4;
@@ -27,6 +29,8 @@ fn too_large() -> AlternativeCheck {
         application: Application {
             sprinkler_l_s: 0.589,
             line_l_s: 19.4,
+            inflow_l_s: 19.4,
+            season_m3: 100_000.0,
             set_time_h: 23.5,
             rate_mm_h: gross_mm / 23.5,
             gross_mm,
@@ -54,6 +58,8 @@ fn too_large() -> AlternativeCheck {
             cycle_gap_m: 18.288,
         },
         pressure: None,
+        nozzles: None,
+        leaks: None,
         span: None,
     }
 }
@@ -130,4 +136,66 @@ fn closed_a_rate_beside_its_intake_asks_for_smaller_nozzles() {
     assert!(plain(&row.change).contains("6.24 gpm"), "{row:?}");
     found.intake = Some(Yardstick::at_most(0.20 * MM, 0.25 * MM));
     assert_eq!(water::rate(&subject(&found)).status, PlanStatus::Fine);
+}
+
+fn survey() -> SurveyFound {
+    SurveyFound {
+        surveyed: 33,
+        sprinklers: 33,
+        pressures_kpa: vec![(0, 52.0 * 6.894757), (32, 41.0 * 6.894757)],
+        gauge_error_kpa: 14.0,
+        nozzles: vec![1.0, 1.08, 1.06, 1.1, 1.2],
+        plugged: 1,
+        leaning: 0,
+        flow_over_stated: 1.08,
+    }
+}
+
+#[test]
+fn closed_a_survey_in_a_sentence_with_what_wear_takes_in_water() {
+    let mut found = too_large();
+    found.nozzles = Some(NozzleState {
+        measured: Some(5),
+        worn: 4,
+        against_limit: Yardstick::at_most(0.2, 0.05),
+        water_share: 0.05,
+    });
+    let [state, leaks] = &sprinklers::state(&subject(&found), Some(&survey()))[..] else {
+        panic!()
+    };
+    assert_eq!((state.status, leaks.status), (PlanStatus::Fault, PlanStatus::NotKnown));
+    // 5 % of 100 000 m³ are 5000 m³; an acre-foot is 1233.48 m³.
+    assert_eq!(
+        plain(&state.words()),
+        "33 surveyed: pressure 41 to 52 psi, 4 nozzles worn by more than 5 % of discharge, 1 plugged; \
+         flow 8 % above the nozzles’ nominal. Worn nozzles pass 5.0 % more than stated, about 4.1 \
+         acre-ft in a season. Replace the 4 worn nozzles, and clear the plugged sprinkler."
+    );
+    // Pressures alone: what was seen is told, what was not is asked for.
+    found.nozzles = None;
+    let bare = SurveyFound { nozzles: vec![], surveyed: 2, plugged: 0, ..survey() };
+    let row = sprinklers::state(&subject(&found), Some(&bare)).remove(0);
+    assert_eq!(row.status, PlanStatus::NotKnown);
+    assert!(plain(&row.words()).starts_with(
+        "2 of 33 surveyed: pressure 41 to 52 psi; flow 8 % above the nozzles’ nominal. No nozzle was \
+         measured. Try drill bits"
+    ));
+}
+
+#[test]
+fn closed_leaks_beside_their_limit_and_what_nobody_has_looked_at() {
+    let mut found = too_large();
+    let row = sprinklers::state(&subject(&found), None).remove(0);
+    assert!(row.status == PlanStatus::NotKnown && row.words().contains("up to 48 %"));
+    found.leaks = Some(Yardstick::at_most(0.1, 0.02));
+    let [state, leaks] = &sprinklers::state(&subject(&found), None)[..] else { panic!("two rows") };
+    assert_eq!((state.status, leaks.status), (PlanStatus::NotKnown, PlanStatus::Fault));
+    assert_eq!(
+        plain(&leaks.words()),
+        "10 % of the flow into the line leaks before it reaches a nozzle, about 8.1 acre-ft in a \
+         season. Replace the gaskets and drains that leak."
+    );
+    found.leaks = Some(Yardstick::at_most(0.0, 0.02));
+    let leaks = sprinklers::state(&subject(&found), None).remove(1);
+    assert!(leaks.status == PlanStatus::Fine && leaks.change.is_empty());
 }

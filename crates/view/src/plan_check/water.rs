@@ -220,7 +220,7 @@ pub(super) fn capacity(subject: &Subject<'_>) -> Option<PlanRow> {
                 percent(share, 0)
             )
         } else {
-            let flow = show.flow(found.application.line_l_s * share, 0);
+            let flow = show.flow(found.application.inflow_l_s * share, 0);
             format!("Even day and night the line is short: it would need {flow}.")
         };
     }
