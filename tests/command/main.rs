@@ -57,6 +57,7 @@ mod search;
 mod sheet;
 #[cfg(test)]
 mod split;
+mod survey;
 #[cfg(test)]
 mod tables;
 #[cfg(test)]

@@ -7,6 +7,7 @@ mod certainty;
 pub mod money;
 mod over_seasons;
 mod plan;
+mod repairs;
 mod sentences;
 mod source;
 mod swing;
@@ -113,6 +114,9 @@ pub struct AlternativeWorth {
 pub struct SeasonWater {
     /// Left the nozzles.
     pub gross: Amount,
+    /// Pumped beside that and leaked before it reached a nozzle; absent where nothing leaks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leaked: Option<Amount>,
     /// Rain.
     pub rain: Amount,
     /// Found by growing roots in soil they had not reached before.
@@ -320,6 +324,7 @@ fn water(source: &Source<'_>, index: usize) -> SeasonWater {
     let text = if worst < 1e-6 { "none".to_owned() } else { format!("{worst:.0e}\u{a0}mm") };
     SeasonWater {
         gross: mean(|f| f.gross_mm),
+        leaked: (source.mean(index, |f| f.leaked_mm) > 0.0).then(|| mean(|f| f.leaked_mm)),
         rain: mean(|f| f.rain_mm),
         rooted: mean(|f| f.rooted_mm),
         crop_use: mean(|f| f.crop_use_mm),

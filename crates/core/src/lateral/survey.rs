@@ -84,6 +84,12 @@ impl Survey {
         self.readings.iter().any(|reading| reading.bore.is_some() || reading.flow_l_s.is_some())
     }
 
+    /// Whether every sprinkler's nozzle was read.
+    pub fn reads_every_nozzle(&self) -> bool {
+        let says = |r: &&Reading| r.is_plugged || r.bore.is_some() || r.flow_l_s.is_some();
+        self.readings.iter().filter(says).count() == self.sprinklers
+    }
+
     /// Pressure at a sprinkler, kPa; `None` where none was read.
     pub fn pressure_kpa(&self, sprinkler: usize) -> Option<f64> {
         let read = || self.readings.iter().filter_map(|r| Some((r.sprinkler, r.pressure_kpa?)));

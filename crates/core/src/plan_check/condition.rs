@@ -30,7 +30,7 @@ pub struct NozzleState {
 
 impl NozzleState {
     /// That of a lateral; `None` where nobody has looked.
-    pub(super) fn of(condition: &Condition) -> Option<Self> {
+    pub fn of(condition: &Condition) -> Option<Self> {
         let measured = condition.survey.as_ref().filter(|survey| !survey.nozzles.is_empty());
         let stated = condition.wear.map(|wear| vec![1.0 + wear]);
         let nozzles = measured.map(|survey| survey.nozzles.clone()).or(stated)?;

@@ -269,3 +269,16 @@ fn closed_worn_nozzles_and_read_pressures_by_hand() {
     let plain = checked(&plan_of(1, |_| {}), None);
     assert!(plain.nozzles.is_none() && plain.leaks.is_none() && plain.pressure.is_none());
 }
+
+#[test]
+fn closed_repairs_are_shares_of_what_leaves_the_nozzles() {
+    let worn = plan_of(1, |plan| {
+        plan.alternatives[0].condition.wear = Some(0.08);
+        plan.alternatives[0].condition.leaks = Some(0.2);
+    });
+    let found = Repairs::of(&worn.alternatives[0]);
+    assert!((found.nozzles - 0.08 / 1.08).abs() < 1e-12 && (found.leaks - 0.25).abs() < 1e-12);
+    assert_eq!(found.pressure, 0.0);
+    let plain = plan_of(1, |_| {});
+    assert_eq!(Repairs::of(&plain.alternatives[0]), Repairs::default());
+}

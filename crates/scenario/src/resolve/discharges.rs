@@ -32,7 +32,8 @@ pub(crate) fn state(
     let is_measured = survey.as_ref().is_some_and(Survey::measures_nozzles);
     let wear = wear(lateral, is_measured, notes);
     let sprinkler = worn(lateral, stated, wear, notes)?;
-    let others = others(lateral, odd, wear, notes);
+    let is_complete = survey.as_ref().is_some_and(Survey::reads_every_nozzle);
+    let others = others(lateral, odd, (wear, is_complete), notes);
     let (discharges, found) = match &survey {
         None => (others, None),
         Some(survey) => {
@@ -83,16 +84,19 @@ fn worn(
     sprinkler.altered(1.0, 1.0 + wear).map_err(refused).ok()
 }
 
-/// How the discharges differ from those of [`worn`] sprinklers, any survey left out.
+/// How the discharges differ from those of [`worn`] sprinklers, any survey left out; a complete one
+/// leaves nothing to vary.
 fn others(
     lateral: &LateralFile,
     odd: &[OddSprinklerFile],
-    wear: f64,
+    (wear, is_complete): (f64, bool),
     notes: &mut Notes<'_>,
 ) -> Discharges {
-    let at = &lateral.at.pointer;
-    let scatter =
-        LateralFile::discharge_variation.or_start(Some(&lateral.discharge_variation), at, notes);
+    let (row, at) = (&LateralFile::discharge_variation, &lateral.at.pointer);
+    let scatter = match &lateral.discharge_variation {
+        None if is_complete => row.or(None),
+        given => row.or_start(Some(given), at, notes),
+    };
     let share = |odd: &OddSprinklerFile| {
         // Shares are of the stated discharge, factors of the worn nozzles'.
         ((odd.number.value - 1) as usize, odd.discharge.value / (1.0 + wear))

@@ -38,7 +38,14 @@ pub(crate) fn feed(
     let Served { lateral, state } = served;
     let sprinkler = &state.sprinkler;
     let Some(given) = given else {
-        LateralFile::pipe.assume(section, "no losses", notes);
+        let survey = state.condition.survey.as_ref();
+        if survey.is_some_and(|survey| !survey.pressures_kpa.is_empty()) {
+            let why =
+                "read at the nozzles; describe the pipe to calculate it and hold the two together";
+            notes.assume(&format!("{section}/pipe"), "pressure as surveyed", why);
+        } else {
+            LateralFile::pipe.assume(section, "no losses", notes);
+        }
         return Ok(None);
     };
     let (pipe, ground) = (pipe(given, notes), ground(given, notes));

@@ -90,7 +90,10 @@ fn worn(
     let mut row = row(NOZZLES, (value, limit), &nozzles.against_limit, SOURCE);
     let more = match (survey, nozzles.measured) {
         (Some(survey), Some(_)) => survey_words(show, survey),
-        _ => format!("Nozzles are stated to deliver {value_text} more than new ones."),
+        _ if nozzles.against_limit.value > 0.0 => {
+            format!("Nozzles are said to deliver {value_text} more than stated.")
+        }
+        _ => "Nozzles are said to deliver no more than stated.".to_owned(),
     };
     let plugged = survey.map_or(0, |survey| survey.plugged);
     if plugged > 0 {

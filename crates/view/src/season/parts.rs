@@ -184,6 +184,9 @@ pub struct Water {
     pub off_field: Amount,
     /// Wind drift and evaporation.
     pub losses: Amount,
+    /// Pumped beside that and leaked before it reached a nozzle; absent where nothing leaks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leaked: Option<Amount>,
     /// What the parts do not account for, as a fraction of the whole.
     #[serde(skip)]
     pub imbalance: f64,
@@ -198,6 +201,7 @@ impl Water {
             on_field: volume(found.on_field_m3),
             off_field: volume(found.off_field_m3),
             losses: volume(found.losses_m3),
+            leaked: (found.leaked_m3 > 0.0).then(|| volume(found.leaked_m3)),
             imbalance: found.imbalance().abs(),
         }
     }
@@ -231,6 +235,7 @@ impl Rule {
 #[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
 pub struct Pressure {
     inlet_kpa: f64,
+    /// Leaks included.
     inlet_l_s: f64,
     lowest_nozzle_kpa: f64,
     highest_nozzle_kpa: f64,

@@ -120,7 +120,7 @@ impl Source<'_> {
     }
 
     /// What a depth of the baseline's water costs.
-    fn cost_of(&self, depth_mm: f64) -> Option<PerArea> {
+    pub(super) fn cost_of(&self, depth_mm: f64) -> Option<PerArea> {
         self.cost_under(0, depth_mm)
     }
 
@@ -236,7 +236,8 @@ impl Source<'_> {
         let loses = (most.per_ha() > least).then(|| {
             loses_more(&format!("{words}, about {}", self.an_amount(most)), brings(), rival)
         });
-        let all: Vec<String> = loses.into_iter().chain(shorter).collect();
+        let repairs = self.repairs_beside(rival, least);
+        let all: Vec<String> = loses.into_iter().chain(repairs).chain(shorter).collect();
         (!all.is_empty()).then(|| all.join(" "))
     }
 

@@ -938,7 +938,8 @@ export interface components {
             change: string;
             /**
              * @description Which check: `set_depth`, `set_against_use`, `application_rate`, `interval`, `capacity`,
-             *     `outlet_spacing`, `sprinkler_spacing`, `pressure`, `sprinklers`, `season_start`, `season_end`.
+             *     `outlet_spacing`, `sprinkler_spacing`, `pressure`, `sprinklers`, `leaks`, `season_start`,
+             *     `season_end`.
              */
             key: string;
             /** @description What is checked. */
@@ -1226,6 +1227,7 @@ export interface components {
             imbalance: components["schemas"]["Amount"];
             /** @description The most that the sum misses in any season, always mm. */
             largest_imbalance: components["schemas"]["Amount"];
+            leaked: components["schemas"]["Amount"] | null;
             /** @description Wind drift and evaporation. */
             losses: components["schemas"]["Amount"];
             /** @description Fell off the field. */
@@ -1468,6 +1470,7 @@ export interface components {
         Water: {
             /** @description Left the nozzles. */
             gross: components["schemas"]["Amount"];
+            leaked: components["schemas"]["Amount"] | null;
             /** @description Wind drift and evaporation. */
             losses: components["schemas"]["Amount"];
             /** @description Fell off the field. */

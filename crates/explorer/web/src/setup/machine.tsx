@@ -10,6 +10,7 @@ import { WheelFacts } from "./facts";
 import { ChoiceEntry, Entries, Entry } from "./entry";
 import { problemsOf, Wrongs } from "./wrongs";
 import { BoundaryEntries } from "./named_file";
+import { FlowControlEntries, SurveyEntries } from "./survey";
 import { PipeEntries } from "./pipe";
 import { LegRows, OddSprinklerRows } from "./rows";
 import { KeyChoice, type KeyOption } from "./key_choice";
@@ -23,7 +24,7 @@ export function FieldEntries(): JSX.Element {
       <Entries path={["field"]} keys={["length_along_pipe", "width_across"]} />
       <AreaEntry />
       <Entries path={["field"]} except={["length_along_pipe", "width_across", "cell"]} />
-      <Entries path={["lateral"]} except={["first_sprinkler", "discharge_variation", "nozzle_wear"]} />
+      <Entries path={["lateral"]} except={["first_sprinkler", "discharge_variation", "nozzle_wear", "leaks"]} />
       <PipeLengthEntry />
       <BoundaryEntries />
       <details class="more">
@@ -33,10 +34,12 @@ export function FieldEntries(): JSX.Element {
           <Entry path={["lateral", "discharge_variation"]} />
           <Entry path={["lateral", "nozzle_wear"]} />
           <OddSprinklerRows path={["lateral", "odd_sprinklers"]} />
+          <Entry path={["lateral", "leaks"]} />
           <Entry path={["field", "cell"]} />
           <Entry path={["invented"]} />
         </div>
       </details>
+      <SurveyEntries path={["lateral", "survey"]} />
       <PipeEntries path={["lateral", "pipe"]} />
     </>
   );
@@ -216,6 +219,7 @@ export function SprinklerEntries(): JSX.Element {
     <>
       <Entries path={["sprinkler"]} />
       <Jets base={["sprinkler"]} />
+      <FlowControlEntries path={["sprinkler", "flow_control"]} />
       <Losses />
       <details class="more">
         <summary>Drag in wind</summary>

@@ -104,7 +104,7 @@ async function openBeside(others: Opened[]): Promise<void> {
       store.edit(["field", "boundary"], boundaryOf(name, one.body) as Json);
       words.push(`${name} is now the field’s edge.`);
     } else {
-      words.push(`${name} is at hand: take it under Wind and air, or under Crop and soil.`);
+      words.push(`${name} is at hand: take it under Wind and air, under Crop and soil, or as a survey under Field and lateral.`);
     }
   }
   store.say(words.join(" "));

@@ -53,6 +53,7 @@ const ROWS: OwnRow[] = [
   row("Sprinkler", ["sprinkler", "trajectory_angle"]),
   row("Sprinkler", ["lateral", "discharge_variation"]),
   row("Sprinkler", ["lateral", "nozzle_wear"]),
+  row("Sprinkler", ["lateral", "leaks"]),
   row("Sprinkler", ["sprinkler", "drag"], "drag", "usual values", { k1: 0.3, k2: 0.3, turbulence: 0.05 }),
   row("Clock", ["season", "start"], "moment"),
   row("Clock", ["season", "passes"], "number"),

@@ -22,6 +22,8 @@ const LEFT_TO_THE_FILE: Record<string, string> = {
   "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
   "/alternatives/0/rotation": "stops are rolled to in the close-up, or typed beside it",
   "/alternatives/0/lateral/odd_sprinklers": "one list for the field; an alternative's own is for the file",
+  "/alternatives/0/lateral/survey": "one survey for the field; an alternative's own is for the file",
+  "/alternatives/0/sprinkler/flow_control": "a range of two pressures; an alternative's own is for the file",
   "/alternatives/0/season/closed": "times without water are the field's; an alternative's own are for the file",
   "/alternatives/0/season/days_off": "whoever moves the line is the same for all; an alternative's own are for the file",
   "/alternatives/0/season/labor_": "whoever moves the line is the same for all; an alternative's own are for the file",

@@ -1,6 +1,6 @@
 //! What a lateral's pressures amount to, in sentences.
 
-use evenfall_core::lateral::hydraulics::{FAST_M_S, PRESSURE_RULE, PressureLine};
+use evenfall_core::lateral::hydraulics::{FAST_M_S, OutletState, PRESSURE_RULE, PressureLine};
 use evenfall_view::units::{Quantity, UnitSystem, number, percent};
 
 /// Whether the 20 % rule is kept, and by what.
@@ -9,12 +9,7 @@ pub(super) fn judgment(line: &PressureLine, units: UnitSystem) -> String {
     let ((low, lowest), (high, highest)) = (line.lowest(), line.highest());
     let variation = line.pressure_variation();
     let verdict = if line.keeps_rule() { "within" } else { "more than" };
-    let held = line.outlets.iter().any(|outlet| outlet.jet_kpa < outlet.nozzle_kpa);
-    let held = if held {
-        " Flow-control nozzles hold the discharge where pressure is higher."
-    } else {
-        ""
-    };
+    let held = flow_control(line);
     format!(
         "Nozzle pressure runs from {} (sprinkler {}) to {} (sprinkler {}). That is a difference of {} \
          of the stated {}, {verdict} the {} that laterals are designed to. Discharge differs by \
@@ -27,6 +22,26 @@ pub(super) fn judgment(line: &PressureLine, units: UnitSystem) -> String {
         pressure(line.nominal_kpa),
         percent(PRESSURE_RULE, 0),
         percent(line.discharge_variation(), 1),
+    )
+}
+
+/// What flow-control nozzles do; nothing where they are plain, whose jets have the nozzle's pressure.
+fn flow_control(line: &PressureLine) -> String {
+    let is_plain = |outlet: &OutletState| outlet.jet_kpa == outlet.nozzle_kpa;
+    if line.outlets.iter().all(is_plain) {
+        return String::new();
+    }
+    let count = |is: &dyn Fn(&OutletState) -> bool| line.outlets.iter().filter(|o| is(o)).count();
+    let jet_is =
+        |ratio: f64, outlet: &OutletState| ratio * outlet.jet_kpa > ratio * line.nominal_kpa;
+    let (below, above) = (count(&|o| jet_is(-1.0, o)), count(&|o| jet_is(1.0, o)));
+    let held = line.outlets.len() - below - above;
+    let told = [(below, "get less than the range needs"), (above, "get more than the range holds")];
+    let beyond = told.iter().filter(|(number, _)| *number > 0);
+    let beyond = beyond.map(|(number, what)| format!("; {number} {what}")).collect::<String>();
+    format!(
+        " Flow-control nozzles hold the stated discharge at {held} of {} sprinklers{beyond}.",
+        line.outlets.len()
     )
 }
 
@@ -49,8 +64,15 @@ pub(super) fn totals(line: &PressureLine, units: UnitSystem) -> String {
     } else {
         String::new()
     };
+    let leaked_l_s = line.flow_l_s() - line.discharge_l_s();
+    let leaked = if line.outlets.iter().any(|outlet| outlet.leak_l_s > 0.0) {
+        let text = units.text(Quantity::Discharge, leaked_l_s, discharge_decimals(units));
+        format!(", of which {text} leaks at couplers")
+    } else {
+        String::new()
+    };
     format!(
-        "The inlet takes {} at {}; {friction}; the water runs at up to {}{fast}. The mean nozzle \
+        "The inlet takes {} at {}{leaked}; {friction}; the water runs at up to {}{fast}. The mean nozzle \
          pressure is {}.",
         units.text(Quantity::Discharge, line.flow_l_s(), discharge_decimals(units)),
         pressure(line.inlet_kpa),

@@ -31,14 +31,17 @@ pub(crate) fn day_night(season: &Season) -> Table {
 pub(crate) fn balance(season: &Season) -> Table {
     let first = season.alternatives.first();
     let unit = first.map_or("", |own| own.water.gross.unit.as_ref());
-    let head = [
+    let left = format!("Left the nozzles ({unit})");
+    let mut head = vec![
         "",
-        &format!("Left the nozzles ({unit})"),
+        &left,
         "On the field",
         "Off the field",
         "Wind drift and evaporation",
         "Balance error",
     ];
+    let leaks = season.alternatives.iter().any(|own| own.water.leaked.is_some());
+    head.extend(leaks.then_some("Leaked before the nozzles"));
     let rows = season.alternatives.iter().map(|own| {
         let water = &own.water;
         let gross = water.gross.number.filter(|gross| *gross > 0.0);
@@ -54,9 +57,14 @@ pub(crate) fn balance(season: &Season) -> Table {
             missing => format!("{missing:.0e}"),
         };
         let parts = [&water.on_field, &water.off_field, &water.losses].map(share);
-        let cells = [vec![water.gross.digits().to_owned()], parts.to_vec(), vec![imbalance]];
+        let leaked = water.leaked.as_ref().map_or("none", Amount::digits).to_owned();
+        let last = [imbalance].into_iter().chain(leaks.then_some(leaked));
+        let cells = [vec![water.gross.digits().to_owned()], parts.to_vec(), last.collect()];
         Row::new(&own.name, cells.concat())
     });
     let note = "Balance error: the water that the parts do not account for, as a fraction of all.";
-    Table::new("Where the water went", &head).with_rows(rows.collect()).with_note(note)
+    let beside = " Water that leaks is pumped beside what leaves the nozzles: it is no part of the balance and \
+                  no depth on the field.";
+    let note = if leaks { [note, beside].concat() } else { note.to_owned() };
+    Table::new("Where the water went", &head).with_rows(rows.collect()).with_note(&note)
 }

@@ -102,6 +102,12 @@ fn depths(scene: &WorthScene<'_>) -> Group {
         mean("Fell off the field", |water| &water.off_field),
         row(scene, "Deep percolation", |found| found.percolation.text.clone()),
     ];
+    if scene.view.alternatives.iter().any(|found| found.water.leaked.is_some()) {
+        let leaked = row(scene, "Leaked before the nozzles", |found| {
+            found.water.leaked.as_ref().map_or("none", Amount::digits).to_owned()
+        });
+        rows.insert(1, leaked);
+    }
     if is_compared(scene) {
         rows.push(against(scene, "Change of deep percolation", |a| {
             a.percolation_rise.figures.text.clone()
