@@ -57,6 +57,7 @@ mod search;
 mod sheet;
 #[cfg(test)]
 mod split;
+#[cfg(test)]
 mod survey;
 #[cfg(test)]
 mod tables;

@@ -93,7 +93,7 @@ impl Survey {
     /// Pressure at a sprinkler, kPa; `None` where none was read.
     pub fn pressure_kpa(&self, sprinkler: usize) -> Option<f64> {
         let read = || self.readings.iter().filter_map(|r| Some((r.sprinkler, r.pressure_kpa?)));
-        let before = read().filter(|(at, _)| *at <= sprinkler).last();
+        let before = read().rfind(|(at, _)| *at <= sprinkler);
         let after = read().find(|(at, _)| *at >= sprinkler);
         match (before, after) {
             (Some((low, low_kpa)), Some((high, high_kpa))) if high > low => {
@@ -134,7 +134,12 @@ impl Survey {
     /// The discharges of the lateral: `others` has scatter and odd sprinklers, which hold where the
     /// survey says nothing of a nozzle. With `is_piped`, pressures are the pipe's and only nozzles
     /// count.
-    pub fn discharges(&self, stated: &Sprinkler, others: Discharges, is_piped: bool) -> Discharges {
+    pub fn discharges(
+        &self,
+        stated: &Sprinkler,
+        others: &Discharges,
+        is_piped: bool,
+    ) -> Discharges {
         let pressure = |sprinkler: usize| {
             if is_piped { 1.0 } else { self.share_of_pressure(sprinkler, stated) }
         };
@@ -150,7 +155,7 @@ impl Survey {
         let single = read.iter().copied().chain(odd).collect();
         let means: Vec<f64> = (0..self.sprinklers).map(|at| mean * pressure(at)).collect();
         let is_plain = means.iter().all(|share| *share == 1.0);
-        Discharges { single, means: if is_plain { Vec::new() } else { means }, ..others }
+        Discharges { single, means: if is_plain { Vec::new() } else { means }, ..others.clone() }
     }
 
     /// The summary; `discharges` without a pipe's pressures, so that the flow is that of the survey.

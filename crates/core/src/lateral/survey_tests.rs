@@ -21,7 +21,7 @@ fn at(sprinkler: usize) -> Reading {
     Reading { sprinkler, ..Reading::default() }
 }
 
-fn factors(survey: &Survey, others: Discharges, is_piped: bool) -> Vec<f64> {
+fn factors(survey: &Survey, others: &Discharges, is_piped: bool) -> Vec<f64> {
     survey.discharges(&stated(), others, is_piped).factors(survey.sprinklers).unwrap()
 }
 
@@ -43,13 +43,13 @@ fn closed_bores_pressures_flows_and_plugs_by_hand() {
     // halfway from 0.81 to 0.49, 0.65 of the stated; the fifth 0.49.
     let mean = 1.155;
     close(
-        &factors(&read, Discharges::default(), false),
+        &factors(&read, &Discharges::default(), false),
         &[1.21, 0.0, 0.99, mean * 0.65_f64.sqrt(), mean * 0.7],
     );
     // With a pipe only nozzles count.
-    let piped = factors(&read, Discharges::default(), true);
+    let piped = factors(&read, &Discharges::default(), true);
     close(&piped, &[1.21, 0.0, 1.1, mean, mean]);
-    let found = read.found(&stated(), &read.discharges(&stated(), Discharges::default(), false));
+    let found = read.found(&stated(), &read.discharges(&stated(), &Discharges::default(), false));
     assert_eq!((found.surveyed, found.plugged, found.leaning, found.worn()), (4, 1, 1, 2));
     let (least, most) = found.range_kpa().unwrap();
     assert!((least - 0.49 * 345.0).abs() < 1e-9 && (most - 345.0).abs() < 1e-9);
@@ -61,15 +61,15 @@ fn closed_bores_pressures_flows_and_plugs_by_hand() {
 fn closed_odd_sprinklers_and_scatter_hold_where_no_nozzle_was_read() {
     let bore = survey(vec![Reading { bore: Some(1.1), ..at(2) }]);
     let others = Discharges { single: vec![(2, 0.0), (3, 0.5)], ..Discharges::default() };
-    close(&factors(&bore, others, false), &[1.21, 1.21, 1.21, 0.5, 1.21]);
+    close(&factors(&bore, &others, false), &[1.21, 1.21, 1.21, 0.5, 1.21]);
     let scattered = Discharges { scatter: 0.1, ..Discharges::default() };
     let plain = scattered.factors(5).unwrap();
-    let found = factors(&bore, scattered, false);
+    let found = factors(&bore, &scattered, false);
     assert!((found[2] - 1.21).abs() < 1e-12 && (found[0] / plain[0] - 1.21).abs() < 1e-12);
     // A pressure alone says nothing of a nozzle; of a piped lateral it changes nothing.
     let pressure = survey(vec![Reading { pressure_kpa: Some(300.0), ..at(2) }]);
     assert!(!pressure.measures_nozzles() && bore.measures_nozzles());
-    assert_eq!(pressure.discharges(&stated(), Discharges::default(), true), Discharges::default());
+    assert_eq!(pressure.discharges(&stated(), &Discharges::default(), true), Discharges::default());
 }
 
 #[test]
@@ -80,7 +80,7 @@ fn closed_flow_control_has_no_root_of_pressure() {
         Reading { pressure_kpa: Some(430.0), ..at(0) },
         Reading { pressure_kpa: Some(50.0), ..at(4) },
     ]);
-    let found = read.discharges(&held, Discharges::default(), false).factors(5).unwrap();
+    let found = read.discharges(&held, &Discharges::default(), false).factors(5).unwrap();
     // 430, 335, 240, 145 and 50 kPa; below 200 kPa the root of the share of it.
     close(&found, &[1.0, 1.0, 1.0, (145.0_f64 / 200.0).sqrt(), 0.5]);
 }
@@ -92,7 +92,7 @@ fn closed_several_nozzles_wear_at_the_first() {
     two.jets.push(small);
     // Four fifths of the water from the first: 1 + 0.8 · 0.21.
     let read = survey(vec![Reading { bore: Some(1.1), ..at(0) }]);
-    let found = read.discharges(&two, Discharges::default(), false).factors(5).unwrap();
+    let found = read.discharges(&two, &Discharges::default(), false).factors(5).unwrap();
     close(&found, &[1.168; 5]);
 }
 
@@ -109,7 +109,7 @@ fn published_a_nozzle_table_follows_bore_squared_and_the_root_of_pressure() {
         let reading =
             Reading { pressure_kpa: Some(psi * KPA_PER_PSI), bore: Some(bore / 10.0), ..at(0) };
         let one = Survey { sprinklers: 1, ..survey(vec![reading]) };
-        let found = one.discharges(&stated, Discharges::default(), false).factors(1);
+        let found = one.discharges(&stated, &Discharges::default(), false).factors(1);
         let found_gpm = 4.98 * found.map_or(1.0, |factors| factors[0]);
         assert!((found_gpm / gpm - 1.0).abs() < 0.015, "{bore}/64 at {psi}: {found_gpm}");
     }

@@ -37,11 +37,11 @@ pub(crate) fn state(
     let (discharges, found) = match &survey {
         None => (others, None),
         Some(survey) => {
-            let read = survey.discharges(&sprinkler, others.clone(), false);
+            let read = survey.discharges(&sprinkler, &others, false);
             let mut found = survey.found(&sprinkler, &read);
             found.flow_over_stated *= 1.0 + wear;
             let is_piped = lateral.pipe.is_some();
-            let used = if is_piped { survey.discharges(&sprinkler, others, true) } else { read };
+            let used = if is_piped { survey.discharges(&sprinkler, &others, true) } else { read };
             (used, Some(found))
         }
     };

@@ -65,6 +65,19 @@ fn closed_a_survey_reaches_the_core_and_what_it_leaves_open_is_told() {
 }
 
 #[test]
+fn closed_the_surveyed_example_is_sound() {
+    let text = include_str!("../../../../data/survey/scenario.json");
+    let resolved = good(text, include_str!("../../../../data/survey/survey.csv"));
+    assert!(resolved.invented);
+    let [old, rotated, new] = &resolved.scenario.alternatives[..] else { panic!() };
+    let found = old.condition.survey.as_ref().unwrap();
+    assert_eq!((found.surveyed, found.worn(), found.plugged, found.leaning), (33, 4, 1, 2));
+    assert_eq!(old.condition, rotated.condition);
+    assert!(new.condition.survey.is_none() && new.condition.leaks == Some(0.0));
+    assert_eq!(new.factors(), None);
+}
+
+#[test]
 fn closed_wear_beside_a_survey_and_new_nozzles_in_place_of_it() {
     let resolved = good(
         &surveyed(|demo| {
@@ -134,7 +147,8 @@ fn closed_what_is_wrong_with_a_survey_is_told_at_once_at_its_key() {
     assert!(problems.to_string().contains("nominal_bore"), "{problems}");
     let Err(problems) = with(&surveyed(|_| {}), "sprinkler,pressure_psi\n") else { panic!() };
     assert!(problems.to_string().contains("holds no sprinklers"), "{problems}");
-    let plugged: String = (1..=33).map(|number| format!("{number},plugged\n")).collect();
+    let plugged: Vec<String> = (1..=33).map(|number| format!("{number},plugged\n")).collect();
+    let plugged = plugged.concat();
     let Err(problems) = with(&surveyed(|_| {}), &format!("sprinkler,note\n{plugged}")) else {
         panic!()
     };

@@ -5,7 +5,7 @@ use super::{AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, R
 use evenfall_core::compare::{area_table, rules_of_alternation, rules_of_pressure, rules_within};
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::stops::wheel_reach;
-use evenfall_core::model::Scenario;
+use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::rotation::Rotation;
 use evenfall_core::season::Outcome;
 
@@ -29,10 +29,15 @@ impl ReportNotes {
         if piped {
             sources.push(HYDRAULICS_SOURCE.to_owned());
         }
+        let has = |is: fn(&Alternative) -> bool| scenario.alternatives.iter().any(is);
+        if has(|alternative| alternative.condition.survey.is_some()) {
+            sources.push(SURVEY_SOURCE.to_owned());
+        }
         let last = if piped { LIMIT_OF_PIPES } else { LIMIT_OF_PRESSURE };
+        let leaks = has(|own| own.condition.leaked_share() > 0.0).then_some(LIMIT_OF_LEAKS);
         Self {
             sources,
-            limits: LIMITS.into_iter().chain([last]).map(str::to_owned).collect(),
+            limits: LIMITS.into_iter().chain([last]).chain(leaks).map(str::to_owned).collect(),
             rules: rules(scenario, outcome, even),
             even: even.map_or_else(Vec::new, |even| even_figures(scenario, even)),
             areas: areas(scenario, outcome),
@@ -145,6 +150,14 @@ const LIMIT_OF_PRESSURE: &str = "Pressure, and with it the pattern, is assumed t
 const LIMIT_OF_PIPES: &str = "Where a pipe is described, pressure changes along it (friction, heights) but is the same at \
      every outlet of the mainline and all season; losses in hose, risers and couplers are left to C; \
      the leg keeps its shape at other pressures, so the ring that low pressure leaves is not made.";
+
+/// Said where couplers leak.
+const LIMIT_OF_LEAKS: &str = "Water that leaks is pumped and paid for and counts as lost beside the pipe, not as depth on the field; \
+     the wet spots it makes are left out. It is spread along the pipe as the sprinklers’ discharge is.";
+
+/// Where sprinklers were surveyed.
+const SURVEY_SOURCE: &str = "Discharge by bore and pressure: the orifice equation, SCS NEH 15-11 (1983), Keller & Bliesner 1990 \
+     (from memory, high); patterns keep shape and radius.";
 
 /// Where a pipe is described.
 const HYDRAULICS_SOURCE: &str = "Pressure along the pipe: Hazen–Williams and the 20 % rule, SCS NEH 15-11 (1983), Keller & \

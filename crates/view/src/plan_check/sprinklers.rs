@@ -38,10 +38,11 @@ pub(super) fn pressure(subject: &Subject<'_>) -> PlanRow {
         show.pressure(pressure.highest_kpa)
     );
     if row.is_fault() {
-        row.sentence += &format!(
+        let equal = format!(
             " For the weakest nozzle to get what the average one gets takes {} more water.",
             percent(pressure.extra_water, 0)
         );
+        row.sentence.push_str(&equal);
         row.change.push_str("Fit flow-control nozzles, or a larger pipe.");
     }
     row
@@ -101,11 +102,12 @@ fn worn(
     }
     row.sentence = more;
     if nozzles.worn > 0 {
-        row.sentence += &format!(
+        let beyond = format!(
             " Worn nozzles pass {} more than stated, about {} in a season.",
             percent(nozzles.water_share, 1),
             show.volume(nozzles.water_share * through_m3)
         );
+        row.sentence.push_str(&beyond);
     }
     let these = |count: usize, one: &str, many: &str| match count {
         1 => one.to_owned(),
@@ -151,7 +153,7 @@ fn leaks(show: Show, found: &Yardstick, season_m3: f64) -> PlanRow {
         "Nothing is said to leak.".to_owned()
     };
     if row.is_fault() {
-        row.change = "Replace the gaskets and drains that leak.".to_owned();
+        row.change.push_str("Replace the gaskets and drains that leak.");
     }
     row
 }

@@ -38,10 +38,11 @@ fn flow_control(line: &PressureLine) -> String {
     let held = line.outlets.len() - below - above;
     let told = [(below, "get less than the range needs"), (above, "get more than the range holds")];
     let beyond = told.iter().filter(|(number, _)| *number > 0);
-    let beyond = beyond.map(|(number, what)| format!("; {number} {what}")).collect::<String>();
+    let beyond: Vec<String> = beyond.map(|(number, what)| format!("; {number} {what}")).collect();
     format!(
-        " Flow-control nozzles hold the stated discharge at {held} of {} sprinklers{beyond}.",
-        line.outlets.len()
+        " Flow-control nozzles hold the stated discharge at {held} of {} sprinklers{}.",
+        line.outlets.len(),
+        beyond.concat()
     )
 }
 
