@@ -57,7 +57,6 @@ fn with_pipe(demo: &Scenario, inches: f64) -> Result<Scenario, Fault> {
             inlet_m: 0.0,
             ground: Ground::LEVEL,
             riser_m: 0.0,
-            flow_control_kpa: None,
             radius_exponent: 0.2,
         });
     }

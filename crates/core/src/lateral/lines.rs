@@ -51,7 +51,7 @@ pub struct Lines {
 /// One line that serves one side.
 impl Default for Lines {
     fn default() -> Self {
-        Self { count: 1, sharing: Sharing::AtOnce, left_first_m: None }
+        Self::ONE
     }
 }
 
@@ -65,6 +65,9 @@ pub struct Round {
 }
 
 impl Lines {
+    /// One line that serves one side.
+    pub const ONE: Self = Self { count: 1, sharing: Sharing::AtOnce, left_first_m: None };
+
     /// Sides that are watered.
     pub fn sides(&self) -> &'static [Side] {
         if self.left_first_m.is_some() { &[Side::Right, Side::Left] } else { &[Side::Right] }

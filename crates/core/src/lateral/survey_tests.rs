@@ -118,6 +118,7 @@ fn published_a_nozzle_table_follows_bore_squared_and_the_root_of_pressure() {
 #[test]
 fn closed_readings_beside_a_pipe() {
     let lateral = Lateral {
+        lines: crate::lateral::Lines::ONE,
         machine: Machine::HandMove,
         sprinklers: 5,
         sprinkler_spacing_m: 12.0,

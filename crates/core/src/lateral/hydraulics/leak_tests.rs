@@ -8,6 +8,7 @@ use crate::sprinkler::{FlowControl, Sprinkler};
 
 /// Two sprinklers 12 m apart, the first 12 m from the inlet.
 const LATERAL: Lateral = Lateral {
+    lines: crate::lateral::Lines::ONE,
     machine: Machine::HandMove,
     sprinklers: 2,
     sprinkler_spacing_m: 12.0,
