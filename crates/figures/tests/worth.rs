@@ -4,7 +4,7 @@
 mod synthetic;
 
 use evenfall_core::model::Scenario;
-use evenfall_core::money::Price;
+use evenfall_core::money::{Price, PriceEntry};
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_figures::{report_page, worth_json, worth_pictures, worth_table};
 use evenfall_view::UnitSystem;
@@ -89,4 +89,27 @@ fn invariant_json_reads_back_and_the_page_leads_with_the_verdict() {
         (page.find("The answer").unwrap(), page.find("Uniformity of the water").unwrap());
     assert!(answer < water && page.contains("What it is worth"));
     assert!(!page.contains("nothing yet about"));
+}
+
+#[test]
+fn closed_leaks_that_cost_more_than_a_rotation_brings_are_told_and_paid_for() {
+    let (tight, _) = build(&small());
+    let mut leaking = tight.clone();
+    leaking.alternatives.iter_mut().for_each(|own| own.condition.leaks = Some(0.3));
+    let mut economics = own_prices(tight.alternatives.len(), 6);
+    economics.prices.set(Price::Water, Some(PriceEntry::own(1.0)));
+    let told = |scenario: &Scenario| {
+        let worth = real(scenario, &economics, false);
+        let text = worth_table(scenario, &worth, &economics, UnitSystem::Us).unwrap();
+        let gross_mm = worth.seasons.series(0, |figures| figures.gross_mm);
+        let pumped_mm = worth.seasons.series(0, |figures| figures.pumped_mm());
+        (on_one_line(&text), pumped_mm.iter().sum::<f64>() / gross_mm.iter().sum::<f64>())
+    };
+    let (words, ratio) = told(&leaking);
+    assert!(words.contains("In water and energy alone these take more than"), "{words}");
+    assert!(words.contains(": leaks about"), "{words}");
+    // Three tenths of the inflow are 3/7 of what leaves the nozzles.
+    assert!((ratio - 10.0 / 7.0).abs() < 1e-9, "{ratio}");
+    let (words, ratio) = told(&tight);
+    assert!(!words.contains("leaks about") && (ratio - 1.0).abs() < 1e-12, "{words}");
 }

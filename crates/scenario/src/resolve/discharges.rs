@@ -64,7 +64,9 @@ fn wear(lateral: &LateralFile, is_measured: bool, notes: &mut Notes<'_>) -> f64 
         return LateralFile::nozzle_wear.or_start(Some(&lateral.nozzle_wear), at, notes);
     }
     if lateral.nozzle_wear.is_some() {
-        notes.warn(format!("{at}: `nozzle_wear` is not used, because the survey measured nozzles"));
+        notes.warn_planner(format!(
+            "{at}: `nozzle_wear` is not used, because the survey measured nozzles"
+        ));
     }
     0.0
 }

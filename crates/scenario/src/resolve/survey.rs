@@ -83,7 +83,7 @@ fn tell(
         ));
     }
     for column in &table.other_columns {
-        notes.warn(format!("{name}: the column `{column}` is not read"));
+        notes.warn_planner(format!("{name}: the column `{column}` is not read"));
     }
 }
 
@@ -112,7 +112,7 @@ pub(crate) fn beside_pipe(
          survey",
     );
     if !beside.agrees(found.gauge_error_kpa) {
-        notes.warn(format!(
+        notes.warn_planner(format!(
             "the pitot readings and the pressures calculated along the pipe differ by {} (root of the mean \
              square), more than the gauge may be off ({}): {differ}. Check the inlet’s pressure, the pipe’s \
              size and heights, or the gauge",

@@ -7,8 +7,8 @@ use super::water::{self, Subject};
 use crate::units::UnitSystem;
 use evenfall_core::lateral::survey::SurveyFound;
 use evenfall_core::plan_check::{
-    AirMet, AlternativeCheck, Application, Interval, NozzleState, PeakUse, RootZoneDepth,
-    SetBesideRootZone, Spacing, Yardstick,
+    AirMet, AlternativeCheck, Application, Interval, NozzleState, PeakUse, PressureSpread,
+    RootZoneDepth, SetBesideRootZone, Spacing, Yardstick,
 };
 
 const MM: f64 = 25.4;
@@ -180,6 +180,27 @@ fn closed_a_survey_in_a_sentence_with_what_wear_takes_in_water() {
         "2 of 33 surveyed: pressure 41 to 52 psi; flow 8 % above the nozzles’ nominal. No nozzle was \
          measured. Try drill bits"
     ));
+}
+
+#[test]
+fn closed_unequal_pressure_is_a_fault_unless_flow_control_holds_the_discharge() {
+    let mut found = too_large();
+    let spread = |extra_water: f64| PressureSpread {
+        lowest_kpa: 40.0 * 6.894757,
+        highest_kpa: 55.0 * 6.894757,
+        against_rule: Yardstick::at_most(0.3, 0.2),
+        is_read: true,
+        extra_water,
+    };
+    found.pressure = Some(spread(0.07));
+    let row = sprinklers::pressure(&subject(&found));
+    assert_eq!(row.status, PlanStatus::Fault);
+    let words = plain(&row.words());
+    assert!(words.starts_with("Your pitot readings run from 40 psi to 55 psi"), "{words}");
+    assert!(words.contains("takes 7 % more water. Fit flow-control nozzles"), "{words}");
+    found.pressure = Some(spread(0.0));
+    let row = sprinklers::pressure(&subject(&found));
+    assert!(row.status == PlanStatus::Fine && row.change.is_empty(), "{row:?}");
 }
 
 #[test]
