@@ -231,7 +231,7 @@ fn closed_a_named_purchase_is_drawn_varied_and_asked_for_as_a_price_of_the_table
     let found = told(&economics);
     assert!((found.balance.net().currency() + 155.40).abs() < 0.02, "{:?}", found.balance);
     assert_eq!(found.placeholders, [each, life]);
-    let swing = |key| found.swings.iter().find(|swing| swing.price == key).unwrap().clone();
+    let swing = |key| *found.swings.iter().find(|swing| swing.price == key).unwrap();
     // ± 30 %: 28 to 52 each.
     assert_eq!(swing(each).inputs.map(|input| (input * 1e6).round() / 1e6), [28.0, 40.0, 52.0]);
     let per_ha = |currency: f64| currency / found.balance.area.ha();
