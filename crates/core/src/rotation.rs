@@ -72,11 +72,14 @@ impl Rotation {
         seen
     }
 
+    /// The letter of a shift: A for the first distinct one.
+    pub fn letter_of(&self, shift: Shift) -> char {
+        letter(self.distinct().iter().position(|s| *s == shift).unwrap_or(0))
+    }
+
     /// The letter of the shift taken in pass `pass` (from 0): A for the first distinct shift.
     pub fn letter(&self, pass: usize) -> char {
-        let (_, shift) = self.at(pass);
-        let index = self.distinct().iter().position(|s| *s == shift).unwrap_or(0);
-        letter(index)
+        self.letter_of(self.at(pass).1)
     }
 }
 

@@ -203,7 +203,7 @@ mod tests {
     proptest! {
         #[test]
         fn invariant_every_outlet_is_watered_once_a_pass_on_every_side(
-            outlets in 4..30_usize, count in 1..5_usize, both in any::<bool>(), which in 0..3_usize,
+            outlets in 4..30_usize, count in 1..5_usize, both in any::<bool>(), which in 0..4_usize,
             pass in 0..3_usize
         ) {
             let lines = lines(count, both);

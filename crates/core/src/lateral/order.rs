@@ -8,6 +8,8 @@
 //!   together and then wait longest (Vardiman 2021, University of Wyoming Extension);
 //! - every second outlet down the field, the others on the way back: no dry way beyond an outlet, and
 //!   every place waits equally long;
+//! - the same with the next stop of the rotation on the way back: neighbors stand at different stops in a
+//!   pass, and each place still takes the stops in turn, pass by pass;
 //! - a list of one's own.
 //!
 //! A dry way over at most two outlets fits into the time of a usual move (judgment, no source); a
@@ -23,6 +25,8 @@ pub enum SetOrder {
     BothWays,
     /// Every second outlet from the first on, then the others on the way back.
     EverySecond,
+    /// The same, the way back at the next stop of the rotation.
+    EverySecondNextStop,
     /// These outlets, counted from 0, in every pass.
     Listed(Vec<usize>),
 }
@@ -43,7 +47,8 @@ const OUTLETS_IN_A_MOVE: usize = 2;
 
 impl SetOrder {
     /// Those with a rule, the usual one first.
-    pub const RULES: [Self; 3] = [Self::DryReturn, Self::BothWays, Self::EverySecond];
+    pub const RULES: [Self; 4] =
+        [Self::DryReturn, Self::BothWays, Self::EverySecond, Self::EverySecondNextStop];
 
     /// In the words of reports.
     pub fn words(&self) -> &'static str {
@@ -51,6 +56,9 @@ impl SetOrder {
             Self::DryReturn => "down the field, then back dry",
             Self::BothWays => "down the field in one pass, back in the next",
             Self::EverySecond => "every second outlet down the field, the others on the way back",
+            Self::EverySecondNextStop => {
+                "every second outlet down the field, the others on the way back at the next stop"
+            }
             Self::Listed(_) => "the outlets in the order listed",
         }
     }
@@ -60,12 +68,18 @@ impl SetOrder {
         match self {
             Self::BothWays if pass % 2 == 1 => (0..count).rev().collect(),
             Self::DryReturn | Self::BothWays => (0..count).collect(),
-            Self::EverySecond => {
+            Self::EverySecond | Self::EverySecondNextStop => {
                 let back = (0..count).rev().filter(|outlet| outlet % 2 == 1);
                 (0..count).step_by(2).chain(back).collect()
             }
             Self::Listed(list) => list.clone(),
         }
+    }
+
+    /// How many stops of the rotation ahead of the pass's own an outlet is watered, by its place in the
+    /// line's round as if all were watered in order.
+    pub(crate) fn stops_ahead(&self, outlet: usize) -> usize {
+        if *self == Self::EverySecondNextStop { outlet % 2 } else { 0 }
     }
 
     /// Passes until the order comes again.
@@ -119,6 +133,12 @@ mod tests {
         assert_eq!(SetOrder::BothWays.outlets(1, 5), [4, 3, 2, 1, 0]);
         assert_eq!(SetOrder::EverySecond.outlets(3, 5), [0, 2, 4, 3, 1]);
         assert_eq!(SetOrder::EverySecond.outlets(0, 6), [0, 2, 4, 5, 3, 1]);
+        let next_stop = SetOrder::EverySecondNextStop;
+        assert_eq!(next_stop.outlets(2, 6), [0, 2, 4, 5, 3, 1]);
+        assert_eq!(
+            [0, 2, 4, 5, 3, 1].map(|outlet| next_stop.stops_ahead(outlet)),
+            [0, 0, 0, 1, 1, 1]
+        );
     }
 
     #[test]
@@ -157,7 +177,7 @@ mod tests {
     proptest! {
         #[test]
         fn invariant_every_order_waters_every_outlet_once_a_pass(
-            count in 1..40_usize, pass in 0..5_usize, which in 0..3_usize
+            count in 1..40_usize, pass in 0..5_usize, which in 0..4_usize
         ) {
             let mut outlets = SetOrder::RULES[which].outlets(pass, count);
             outlets.sort_unstable();

@@ -90,7 +90,7 @@ pub fn moves(plan: &Plan, stops: &Stops<'_>) -> Vec<PassMoves> {
     let mut passes = Vec::with_capacity(plan.passes.len());
     for (number, pass) in plan.passes.iter().enumerate() {
         let sets = pass.sets.iter().map(|set| {
-            let here = (set.place_across_m, pass.shift.along_m);
+            let here = (set.place_across_m, set.shift.along_m);
             let from_last = last[set.line].map(|last| travel(stops.machine, last, here));
             last[set.line] = Some(here);
             one_move(pass, set, stops, from_last)
@@ -101,7 +101,7 @@ pub fn moves(plan: &Plan, stops: &Stops<'_>) -> Vec<PassMoves> {
             let from = last[line].filter(|_| is_here)?;
             let next = plan.passes[number + 1..].iter().find_map(|pass| {
                 let set = pass.sets.iter().find(|set| set.line == line)?;
-                Some((set.place_across_m, pass.shift.along_m))
+                Some((set.place_across_m, set.shift.along_m))
             });
             let start = next.unwrap_or((stops.outlets.place_m(0), 0.0));
             Some(WayBack { line, travel: travel(stops.machine, from, start) })
@@ -116,7 +116,7 @@ fn one_move(pass: &PassPlan, set: &SetPlan, stops: &Stops<'_>, from_last: Option
     let across_m = set.place_across_m - stops.outlets.place_m(set.outlet);
     Move {
         set: *set,
-        shift: Shift { across_m, along_m: pass.shift.along_m },
+        shift: Shift { across_m, along_m: set.shift.along_m },
         turns_from_outlet: whole_turns(stops.machine, across_m),
         kind: kind(pass, set, across_m - set.drift_m, stops.outlets),
         from_last,
@@ -130,7 +130,7 @@ fn kind(pass: &PassPlan, set: &SetPlan, across_m: f64, outlets: &Outlets) -> Set
     let at_edge = outlet == 0 || outlet + 1 == outlets.count;
     let sets_here =
         pass.sets.iter().filter(|one| (one.side, one.outlet) == (set.side, outlet)).count();
-    if same(across_m, pass.shift.across_m) {
+    if same(across_m, set.shift.across_m) {
         SetKind::Usual
     } else if at_edge && sets_here > 1 {
         SetKind::Extra

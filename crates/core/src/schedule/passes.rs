@@ -27,6 +27,8 @@ pub struct SetPlan {
     pub side: Side,
     /// Outlet (from 0).
     pub outlet: usize,
+    /// The shift that it takes: that of its pass, or of the next where the order of sets says so.
+    pub shift: Shift,
     /// y of the lateral, m.
     pub place_across_m: f64,
     /// How far whole turns of the wheels end past the set's mark, m (− before it).

@@ -8,6 +8,7 @@ use crate::lateral::edges::Place;
 use crate::lateral::lines::Round;
 use crate::lateral::rolling::Rolling;
 use crate::lateral::{SetOrder, Sharing, Side};
+use crate::rotation::Shift;
 use jiff::ToSpan;
 use jiff::civil::DateTime;
 
@@ -164,31 +165,44 @@ pub(crate) fn called_spans(
     timed(calendar, stops, pass, calendar.called_h(day)).iter().map(|set| set.span_h).collect()
 }
 
+/// A place that is asked for: side, shift of the rotation, mark.
+#[derive(Clone, Copy)]
+struct Mark {
+    side: Side,
+    shift: Shift,
+    place: Place,
+}
+
 /// A set with its time, before it is known where the line really stands.
 struct Timed {
     line: usize,
-    side: Side,
-    place: Place,
+    mark: Mark,
     span_h: (f64, f64),
 }
 
 /// The marks of pass number `pass`, line by line in the order in which each waters them.
-fn marks(calendar: &Calendar, stops: &Stops<'_>, pass: usize) -> Vec<Vec<(Side, Place)>> {
-    let (_, shift) = stops.rotation.at(pass);
+fn marks(calendar: &Calendar, stops: &Stops<'_>, pass: usize) -> Vec<Vec<Mark>> {
     let of_line = |line: usize| {
         let rounds = stops.lines.rounds(&calendar.order, pass, line, stops.outlets.count);
-        let places = rounds.into_iter().flat_map(|Round { side, outlets }| {
-            let places = stops.edges.places(stops.machine, stops.outlets, shift, &outlets);
-            places.into_iter().map(move |place| (side, place))
+        let marks = rounds.into_iter().flat_map(|Round { side, outlets }| {
+            // Runs of outlets that are watered at the same stop of the rotation.
+            let turn = |outlet: &usize| pass + calendar.order.stops_ahead(*outlet);
+            let runs = outlets.chunk_by(|one, other| turn(one) == turn(other));
+            let at_stop = |run: &[usize]| {
+                let (_, shift) = stops.rotation.at(run.first().map_or(pass, turn));
+                let places = stops.edges.places(stops.machine, stops.outlets, shift, run);
+                places.into_iter().map(move |place| Mark { side, shift, place }).collect::<Vec<_>>()
+            };
+            runs.flat_map(at_stop).collect::<Vec<_>>()
         });
-        places.collect()
+        marks.collect()
     };
     (0..stops.lines.count).map(of_line).collect()
 }
 
 /// Which line waters next, each time, until all marks are watered: those that water at once are lists of
 /// their own; those that take turns are one.
-fn turns(stops: &Stops<'_>, marks: &[Vec<(Side, Place)>]) -> Vec<Vec<usize>> {
+fn turns(stops: &Stops<'_>, marks: &[Vec<Mark>]) -> Vec<Vec<usize>> {
     match stops.lines.sharing {
         Sharing::AtOnce => {
             marks.iter().enumerate().map(|(line, own)| vec![line; own.len()]).collect()
@@ -212,13 +226,14 @@ fn timed(calendar: &Calendar, stops: &Stops<'_>, pass: usize, free_h: f64) -> Ve
         for line in turns {
             let at = done[line];
             done[line] += 1;
-            let (side, place) = marks[line][at];
+            let mark = marks[line][at];
             let start_h = calendar.next_start_h(moved_h[line].max(water_free_h));
             let end_h = start_h + calendar.set_time_h;
-            let next = marks[line].get(at + 1).map_or(place.outlet, |next| next.1.outlet);
-            moved_h[line] = calendar.moved_h(end_h, (place.outlet, next), outlets);
+            let here = mark.place.outlet;
+            let next = marks[line].get(at + 1).map_or(here, |next| next.place.outlet);
+            moved_h[line] = calendar.moved_h(end_h, (here, next), outlets);
             water_free_h = end_h;
-            sets.push(Timed { line, side, place, span_h: (start_h, end_h) });
+            sets.push(Timed { line, mark, span_h: (start_h, end_h) });
         }
     }
     sets.sort_by(|one, other| one.span_h.0.total_cmp(&other.span_h.0));
@@ -243,14 +258,15 @@ fn plan_pass(
     // Where each line was last in this pass.
     let mut last: Vec<Option<usize>> = vec![None; lines.len()];
     let mut sets = Vec::with_capacity(timed.len());
-    for Timed { line, side, place, span_h: (start_h, end_h) } in timed {
+    for Timed { line, mark, span_h: (start_h, end_h) } in timed {
+        let Mark { side, shift, place } = mark;
         let is_headed = last[line]
             .map_or(is_back, |from| SetOrder::dry_share(from, place.outlet, outlets) > 0.0);
         last[line] = Some(place.outlet);
         let drift_m = lines[line].roll(place.outlet, place.shift_m, is_headed)?;
         let place_across_m = stops.outlets.place_m(place.outlet) + place.shift_m + drift_m;
         let outlet = place.outlet;
-        sets.push(SetPlan { line, side, outlet, place_across_m, drift_m, start_h, end_h });
+        sets.push(SetPlan { line, side, outlet, shift, place_across_m, drift_m, start_h, end_h });
     }
     Ok(PassPlan { shift, letter: stops.rotation.letter(pass), sets })
 }

@@ -144,6 +144,7 @@ fn closed_day_share_of_a_set_across_midnight() {
     let set = SetPlan {
         line: 0,
         side: Side::Right,
+        shift: Shift::NONE,
         outlet: 0,
         place_across_m: 0.0,
         drift_m: 0.0,
@@ -317,4 +318,27 @@ fn closed_lines_that_cannot_share_the_outlets_are_refused() {
     let stops = Stops { machine: &machine, outlets: &outlets, rotation: &rotation, edges, lines };
     let refused = plan(&calendar(), &stops).unwrap_err();
     assert_eq!(refused, ScheduleError::Lines { lines: 3, outlets: 2 });
+}
+
+#[test]
+fn closed_every_second_outlet_with_the_next_stop_on_the_way_back() {
+    let calendar = Calendar {
+        order: SetOrder::EverySecondNextStop,
+        length: SeasonLength::Passes(3),
+        ..calendar()
+    };
+    let plan = plan_of(&calendar, 6).unwrap();
+    // Stops 0 and 6.096 m in turn: outlets 1, 3, 5 at the pass's own, 6, 4, 2 at the next.
+    let stands = |pass: usize| -> Vec<(usize, f64)> {
+        let sets = plan.passes[pass].sets.iter();
+        sets.map(|set| (set.outlet + 1, set.shift.across_m)).collect()
+    };
+    let out = |at: f64, back: f64| vec![(1, at), (3, at), (5, at), (6, back), (4, back), (2, back)];
+    assert_eq!(stands(0), out(0.0, 6.096));
+    assert_eq!(stands(1), out(6.096, 0.0));
+    assert_eq!(stands(2), stands(0));
+    for set in plan.passes.iter().flat_map(|pass| &pass.sets) {
+        let mark_m = 9.144 + set.outlet as f64 * 18.288 + set.shift.across_m;
+        assert!((set.place_across_m - mark_m).abs() < 1e-9);
+    }
 }

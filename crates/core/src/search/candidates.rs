@@ -259,7 +259,7 @@ fn bits(alternative: &Alternative, plan: &Plan, equipment: &Equipment) -> Vec<u6
         bits.push(pass.sets.len() as u64);
         bits.push(place(pass.shift.along_m));
         for set in &pass.sets {
-            bits.push(u64::from(set.side == Side::Left));
+            bits.extend([u64::from(set.side == Side::Left), place(set.shift.along_m)]);
             bits.extend([place(set.place_across_m), set.start_h.to_bits(), set.end_h.to_bits()]);
         }
     }

@@ -192,7 +192,7 @@ impl Passes {
 fn key(pass: &PassPlan) -> Vec<u64> {
     let mut bits = vec![pass.shift.along_m.to_bits()];
     for set in &pass.sets {
-        bits.push(u64::from(set.side == Side::Left));
+        bits.extend([u64::from(set.side == Side::Left), set.shift.along_m.to_bits()]);
         bits.extend([set.place_across_m, set.start_h, set.end_h].map(f64::to_bits));
     }
     bits
@@ -211,20 +211,19 @@ struct Ground {
 
 impl Ground {
     fn of(any: &Layout<'_>, passes: &Passes, laid: &[LaidPass], interior: &Region) -> Self {
-        let pipes: Vec<PipeOnGrid> = passes.bundles.iter().map(|pass| any.pipe(pass)).collect();
-        let first = pipes.iter().map(|pipe| pipe.first_column).min().unwrap_or(0);
-        let last = pipes.iter().map(|pipe| pipe.first_column).max().unwrap_or(0);
+        let (first, last) = any.first_columns(&passes.bundles);
         let footprints = laid.iter().flat_map(LaidPass::footprints);
         let reach = footprints.map(|footprint| {
             let end = footprint.first_column + footprint.values.ncols() as isize;
             footprint.first_column.unsigned_abs().max(end.unsigned_abs())
         });
         let reach = reach.max().unwrap_or(0) + (last - first) as usize;
-        let pipe = pipes.first().copied().unwrap_or(PipeOnGrid {
-            first_column: 0,
-            spacing_cells: 1,
-            sprinklers: 0,
-        });
+        let pipe = passes
+            .bundles
+            .first()
+            .map_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 }, |pass| {
+                any.pipe(pass)
+            });
         let pipe = PipeOnGrid { first_column: first, ..pipe };
         let compact = CompactField::new(&any.grid, pipe, reach, any.repeat());
         let grid = compact.grid(&any.grid);

@@ -9,6 +9,7 @@ use crate::lateral::hydraulics::PressureLine;
 use crate::lateral::{Lateral, Machine, Side, part_turns};
 use crate::model::{Alternative, Field, Scenario};
 use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
+use crate::rotation::Shift;
 use crate::schedule::{PassPlan, Plan, SetPlan};
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::Phase;
@@ -55,9 +56,9 @@ impl<'a> Layout<'a> {
         self.plan.passes.get(pass).map_or(&[], |pass| &pass.sets)
     }
 
-    /// Where in its cell the first sprinkler stands during `set` of pass `pass`.
-    pub(crate) fn phase(&self, pass: usize, set: &SetPlan) -> Phase {
-        let along = self.place_along(&self.plan.passes[pass], set.side).1;
+    /// Where in its cell the first sprinkler stands during `set`.
+    pub(crate) fn phase(&self, set: &SetPlan) -> Phase {
+        let along = self.place_along(set).1;
         Phase { along, across: place(set.place_across_m, self.grid.cell_m).1 }
     }
 
@@ -78,7 +79,7 @@ impl<'a> Layout<'a> {
     /// The sprinklers on the grid during `pass`.
     pub(crate) fn pipe(&self, pass: &PassPlan) -> PipeOnGrid {
         PipeOnGrid {
-            first_column: self.place_along(pass, Side::Right).0,
+            first_column: self.first_column(pass.shift),
             spacing_cells: self.spacing_cells,
             sprinklers: self.alternative.lateral.sprinklers,
         }
@@ -92,11 +93,11 @@ impl<'a> Layout<'a> {
         (first, laid): (usize, &'b LaidPass),
     ) -> LaidSets<'b> {
         let sides = self.alternative.lateral.lines.sides();
-        let column = |side: Side| self.place_along(pass, side).0;
+        let pipe_column = self.first_column(pass.shift);
         let laid = |set: &SetPlan, at: usize, node: usize| LaidSet {
             footprint: laid.footprint(self.index, first + at, node),
             row: self.row(set),
-            column: column(set.side) - column(Side::Right),
+            column: self.place_along(set).0 - pipe_column,
         };
         let Some(portions) = &self.portions else {
             return vec![sets.iter().enumerate().map(|(at, set)| laid(set, at, 0)).collect()];
@@ -182,8 +183,26 @@ impl<'a> Layout<'a> {
         (self.plan, self.pressures)
     }
 
-    fn place_along(&self, pass: &PassPlan, side: Side) -> (isize, f64) {
-        place(self.alternative.lateral.first_m(side, pass.shift.along_m), self.grid.cell_m)
+    /// Column of the first sprinkler right of the mainline at a shift.
+    fn first_column(&self, shift: Shift) -> isize {
+        place(self.alternative.lateral.first_m(Side::Right, shift.along_m), self.grid.cell_m).0
+    }
+
+    /// First and last column at which the first sprinkler stands in `passes`, right of the mainline.
+    pub(crate) fn first_columns(&self, passes: &[PassPlan]) -> (isize, isize) {
+        let of_sets =
+            |pass: &PassPlan| -> Vec<Shift> { pass.sets.iter().map(|set| set.shift).collect() };
+        let shifts = passes.iter().flat_map(|pass| of_sets(pass).into_iter().chain([pass.shift]));
+        let columns = shifts.map(|shift| self.first_column(shift));
+        let bounds = columns.fold(None, |bounds: Option<(isize, isize)>, at| {
+            Some(bounds.map_or((at, at), |(low, high)| (low.min(at), high.max(at))))
+        });
+        bounds.unwrap_or((0, 0))
+    }
+
+    /// The cell of the first sprinkler during `set`, and where in it.
+    fn place_along(&self, set: &SetPlan) -> (isize, f64) {
+        place(self.alternative.lateral.first_m(set.side, set.shift.along_m), self.grid.cell_m)
     }
 }
 

@@ -93,7 +93,7 @@ impl Footprints<'_> {
         for (alternative, layout) in layouts.iter().enumerate() {
             let mut lost = 0.0;
             let indices = layout.sets(pass).iter().map(|set| {
-                let (slices, phase) = (self.hours.slices_of(set), layout.phase(pass, set));
+                let (slices, phase) = (self.hours.slices_of(set), layout.phase(set));
                 let attitude = layout.attitude(set);
                 lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
                 let mut at_node = |sprinkler: &usize| -> Result<usize, SeasonError> {

@@ -95,11 +95,8 @@ struct Walk<'a> {
 impl<'a> Walk<'a> {
     fn new(layout: &Layout<'_>, asked: &SeasonWalk<'a>, reach: usize) -> Self {
         let SeasonWalk { ground, season, smoothing_m, .. } = *asked;
-        let pipes: Vec<PipeOnGrid> =
-            layout.plan.passes.iter().map(|pass| layout.pipe(pass)).collect();
-        // A hand-moved lateral shifts along the pipe from pass to pass: fold what all share.
-        let first = pipes.iter().map(|pipe| pipe.first_column).min().unwrap_or(0);
-        let last = pipes.iter().map(|pipe| pipe.first_column).max().unwrap_or(0);
+        // A hand-moved lateral shifts along the pipe from stop to stop: fold what all share.
+        let (first, last) = layout.first_columns(&layout.plan.passes);
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
         let spread = reach_cells(smoothing_m, layout.grid.cell_m);

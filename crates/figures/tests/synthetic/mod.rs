@@ -261,6 +261,7 @@ fn plan(a: &Alternative, passes: usize) -> Plan {
         let sets = (0..a.outlets.count).map(|outlet| SetPlan {
             line: 0,
             side: Side::Right,
+            shift,
             outlet,
             place_across_m: a.outlets.place_m(outlet) + shift.across_m,
             drift_m: 0.0,

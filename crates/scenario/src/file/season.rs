@@ -17,6 +17,8 @@ choice! {
         BothWays = "both ways",
         /// Every second outlet down the field, the others on the way back.
         EverySecond = "every second outlet",
+        /// The same, the way back at the next stop of the rotation.
+        EverySecondNextStop = "every second outlet, next stop back",
     }
 }
 
@@ -26,6 +28,7 @@ impl From<SetOrderName> for SetOrder {
             SetOrderName::DryReturn => Self::DryReturn,
             SetOrderName::BothWays => Self::BothWays,
             SetOrderName::EverySecond => Self::EverySecond,
+            SetOrderName::EverySecondNextStop => Self::EverySecondNextStop,
         }
     }
 }
@@ -48,7 +51,8 @@ section! {
         sets_per_day: Option<Count<limits::SetsADay>>,
             "Number of sets per day", else "sets follow one another without pause";
         /// The order in which the outlets are watered: down the field and back without watering, down
-        /// in one pass and back in the next, or every second outlet down and the others on the way back.
+        /// in one pass and back in the next, or every second outlet down and the others on the way back, at the same stop of the rotation
+        /// or at its next.
         set_order: Option<SetOrderName>,
             "Order of sets", else "dry return" because "the line is brought back after each pass";
         /// The outlets by number, in the order in which every pass waters them; takes the place of

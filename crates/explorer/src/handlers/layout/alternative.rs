@@ -107,7 +107,7 @@ fn pass_view(asked: &Alternative, plan: &Plan, pass: &PassPlan) -> PassView {
         },
         outlet: set.outlet,
         y_m: set.place_across_m,
-        role: role(asked, pass, set),
+        role: role(asked, set),
         start_h: set.start_h,
         end_h: set.end_h,
         start: iso(plan, set.start_h),
@@ -122,8 +122,8 @@ fn pass_view(asked: &Alternative, plan: &Plan, pass: &PassPlan) -> PassView {
 }
 
 /// Why a set stands where it does.
-fn role(asked: &Alternative, pass: &PassPlan, set: &SetPlan) -> SetRole {
-    let shifted_m = asked.outlets.place_m(set.outlet) + pass.shift.across_m + set.drift_m;
+fn role(asked: &Alternative, set: &SetPlan) -> SetRole {
+    let shifted_m = asked.outlets.place_m(set.outlet) + set.shift.across_m + set.drift_m;
     match asked.edges {
         _ if (set.place_across_m - shifted_m).abs() < SAME_PLACE_M => SetRole::Shifted,
         EdgeTreatment::Hold => SetRole::Held,

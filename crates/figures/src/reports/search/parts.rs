@@ -135,6 +135,7 @@ fn season(scene: &SearchScene<'_>, candidate: &Candidate) -> Option<Value> {
         SetOrder::DryReturn => Some("dry return"),
         SetOrder::BothWays => Some("both ways"),
         SetOrder::EverySecond => Some("every second outlet"),
+        SetOrder::EverySecondNextStop => Some("every second outlet, next stop back"),
         SetOrder::Listed(_) => None,
     });
     out.extend(order.map(|order| ("set_order".to_owned(), json!(order))));

@@ -29,7 +29,7 @@ pub(super) struct Day {
 
 /// The months that hold a set.
 pub(super) fn months(sheet: &Sheet<'_>, passes: &[PassLines]) -> Vec<Month> {
-    let lines = || passes.iter().flat_map(|pass| pass.lines.iter().map(|line| (pass.letter, line)));
+    let lines = || passes.iter().flat_map(|pass| pass.lines.iter().map(|line| (line.letter, line)));
     let dates = || lines().map(|(_, line)| line.on.date());
     let (Some(first), Some(last)) = (dates().min(), dates().max()) else { return Vec::new() };
     let from_monday = sheet.units == UnitSystem::Si;

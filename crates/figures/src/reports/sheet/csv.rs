@@ -39,7 +39,7 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     out.write_record(SHEET_CSV_COLUMNS).map_err(DrawError::library)?;
     for pass in sheet.passes()? {
         for line in &pass.lines {
-            let row = row(pass.number, pass.letter, sheet.depth_word(), line);
+            let row = row(pass.number, sheet.depth_word(), line);
             out.write_record(row).map_err(DrawError::library)?;
         }
     }
@@ -47,14 +47,14 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     String::from_utf8(bytes).map_err(DrawError::library)
 }
 
-fn row(pass: usize, letter: char, depth_is: &str, line: &Line) -> [String; 20] {
+fn row(pass: usize, depth_is: &str, line: &Line) -> [String; 20] {
     let plain = |text: &str| text.replace('\u{a0}', " ");
     let time = |at: DateTime| at.strftime("%Y-%m-%dT%H:%M").to_string();
     let meters =
         |value: f64| if value.abs() < 5e-7 { "0".to_owned() } else { format!("{value:.6}") };
     [
         pass.to_string(),
-        letter.to_string(),
+        line.letter.to_string(),
         line.set.to_string(),
         time(line.on),
         time(line.off),

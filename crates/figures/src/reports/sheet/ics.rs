@@ -48,7 +48,7 @@ fn with_alarms(text: &str, minutes: u32) -> String {
 
 fn event(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> Event {
     let plain = |text: &str| text.replace('\u{a0}', " ");
-    let summary = format!("Outlet {}: stop {}, pass {}", line.outlet, pass.letter, pass.number);
+    let summary = format!("Outlet {}: stop {}, pass {}", line.outlet, line.letter, pass.number);
     let mark = if line.mark().is_empty() { String::new() } else { format!("{}\n", line.mark()) };
     let words = format!(
         "{mark}Line: {}.\nMove: {}.\nConnect: {}.\nExpected {} depth: {} {}.",

@@ -17,6 +17,10 @@ pub(super) struct Line {
     pub(super) set: usize,
     pub(super) on: DateTime,
     pub(super) off: DateTime,
+    /// Letter of its stop.
+    pub(super) letter: char,
+    /// Whether that is another than its pass's.
+    pub(super) is_next_stop: bool,
     /// Number of the line, from 1.
     pub(super) line: usize,
     /// Side of a mainline that serves both; empty where it serves one.
@@ -60,6 +64,7 @@ impl Line {
             (_, SetKind::Extra) => "EXTRA SET",
             (_, SetKind::Held) => "HELD",
             (_, SetKind::Elsewhere) => "OTHER STOP",
+            (_, SetKind::Usual) if self.is_next_stop => "NEXT STOP",
             (_, SetKind::Usual) => "",
         }
     }
@@ -126,12 +131,18 @@ impl Sheet<'_> {
 
     fn pass(&self, pass: usize, moves: &PassMoves) -> PassLines {
         let lines = moves.moves.iter().enumerate();
+        let lines: Vec<Line> = lines.map(|(set, one)| self.line(pass, set, one)).collect();
+        let place = if lines.iter().any(|line| line.is_next_stop) {
+            "At two stops in turn, as each row says".to_owned()
+        } else {
+            words::pass_place(self.units, moves.shift, self.travel_m())
+        };
         PassLines {
             number: self.worked.course.numbers[pass] + 1,
             letter: moves.letter,
-            place: words::pass_place(self.units, moves.shift, self.travel_m()),
+            place,
             connect: words::connect(self.units, moves.shift.across_m),
-            lines: lines.map(|(set, one)| self.line(pass, set, one)).collect(),
+            lines,
             ways_back: moves.ways_back.iter().map(|back| self.way_back(back)).collect(),
         }
     }
@@ -177,6 +188,8 @@ impl Sheet<'_> {
             outlet: one.set.outlet + 1,
             shift_m: one.shift.across_m,
             along_m: one.shift.along_m,
+            letter: self.alternative.rotation.letter_of(one.set.shift),
+            is_next_stop: one.set.shift != self.worked.course.plan.passes[pass].shift,
             line: one.set.line + 1,
             side: words::side(&self.alternative.lateral.lines, one.set.side),
             place: self.who(&one.set)
