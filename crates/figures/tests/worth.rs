@@ -5,6 +5,7 @@ mod synthetic;
 
 use evenfall_core::model::Scenario;
 use evenfall_core::money::{Price, PriceEntry};
+use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_figures::{report_page, worth_json, worth_pictures, worth_table};
 use evenfall_view::UnitSystem;
@@ -102,7 +103,7 @@ fn closed_leaks_that_cost_more_than_a_rotation_brings_are_told_and_paid_for() {
         let worth = real(scenario, &economics, false);
         let text = worth_table(scenario, &worth, &economics, UnitSystem::Us).unwrap();
         let gross_mm = worth.seasons.series(0, |figures| figures.gross_mm);
-        let pumped_mm = worth.seasons.series(0, |figures| figures.pumped_mm());
+        let pumped_mm = worth.seasons.series(0, SeasonFigures::pumped_mm);
         (on_one_line(&text), pumped_mm.iter().sum::<f64>() / gross_mm.iter().sum::<f64>())
     };
     let (words, ratio) = told(&leaking);
