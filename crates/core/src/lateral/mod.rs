@@ -19,6 +19,5 @@ pub use edges::EdgeTreatment;
 pub use lines::{Lines, Sharing, Side};
 pub use order::{OrderProblem, SetOrder};
 pub(crate) use parts::REACH_SLACK_M;
-pub use parts::{Lateral, Machine, Outlets};
-pub use rolling::OutOfReach;
+pub use parts::{Lateral, Machine, OutOfReach, Outlets};
 pub use wheel::{PartTurns, TurnRule, Wheel, WheelSize};

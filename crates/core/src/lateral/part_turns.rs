@@ -13,8 +13,7 @@
 //!
 //! Geometry only. Neglected: levelers that stick, and pipe that twists between the wheels.
 
-use super::parts::{Outlets, REACH_SLACK_M};
-use super::rolling::OutOfReach;
+use super::parts::{OutOfReach, Outlets, REACH_SLACK_M};
 use super::wheel::Wheel;
 use crate::sprinkler::attitude::{Attitude, roll_deg};
 

@@ -68,3 +68,21 @@ impl Outlets {
         self.first_m + index as f64 * self.spacing_m
     }
 }
+
+/// No whole turn comes near enough to an outlet.
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
+#[error(
+    "no stop that the wheels allow comes within reach of outlet {}: one ends {short_m:.2} m before it, \
+     the next {past_m:.2} m past it, and the hose or swing joint reaches {reach_m:.2} m",
+    outlet + 1
+)]
+pub struct OutOfReach {
+    /// The outlet (from 0).
+    pub outlet: usize,
+    /// How far before the outlet the last whole turn ends that is short of it, m.
+    pub short_m: f64,
+    /// How far past the outlet the next one ends, m.
+    pub past_m: f64,
+    /// What hose or swing joint reaches, m.
+    pub reach_m: f64,
+}

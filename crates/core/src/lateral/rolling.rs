@@ -17,26 +17,8 @@
 //! what was rolled out is not quite what is rolled back.
 
 use super::part_turns;
-use super::parts::{Machine, Outlets, REACH_SLACK_M};
+use super::parts::{Machine, OutOfReach, Outlets, REACH_SLACK_M};
 use super::wheel::{TurnRule, Wheel};
-
-/// No whole turn comes near enough to an outlet.
-#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
-#[error(
-    "no stop that the wheels allow comes within reach of outlet {}: one ends {short_m:.2} m before it, \
-     the next {past_m:.2} m past it, and the hose or swing joint reaches {reach_m:.2} m",
-    outlet + 1
-)]
-pub struct OutOfReach {
-    /// The outlet (from 0).
-    pub outlet: usize,
-    /// How far before the outlet the last whole turn ends that is short of it, m.
-    pub short_m: f64,
-    /// How far past the outlet the next one ends, m.
-    pub past_m: f64,
-    /// What hose or swing joint reaches, m.
-    pub reach_m: f64,
-}
 
 /// Drift smaller than this is rounding, m.
 const NO_DRIFT_M: f64 = 1e-6;

@@ -11,8 +11,8 @@
 //! Geometry only: no slip, no bend of the pipe between wheels. What whole turns miss from outlet to
 //! outlet, and where the line stands because of it, is in `rolling.rs`.
 
-use super::parts::{Machine, Outlets, REACH_SLACK_M};
-use super::rolling::{OutOfReach, stands_of_a_pass};
+use super::parts::{Machine, OutOfReach, Outlets, REACH_SLACK_M};
+use super::rolling::stands_of_a_pass;
 use super::wheel::Wheel;
 use crate::rotation::Shift;
 

@@ -2,6 +2,7 @@
 
 use super::calendar::{Calendar, SLACK_H};
 use super::day_night::DayNight;
+use super::openings::Openings;
 use super::passes::{PassPlan, SetPlan, Stops};
 use super::problem::ScheduleError;
 use crate::lateral::edges::Place;
@@ -70,7 +71,25 @@ fn check(calendar: &Calendar, stops: &Stops<'_>) -> Result<(), ScheduleError> {
     if !stops.lines.fit(outlets) {
         return Err(ScheduleError::Lines { lines: stops.lines.count, outlets });
     }
-    calendar.check_sets_a_day()
+    calendar.check_sets_a_day()?;
+    check_interval(calendar, stops)
+}
+
+/// Refuses an interval shorter than a pass takes with nothing closed: sets wait for closed times alone.
+fn check_interval(calendar: &Calendar, stops: &Stops<'_>) -> Result<(), ScheduleError> {
+    let Some(every_h) = calendar.pass_every_h.filter(|_| !calendar.openings.is_always_open())
+    else {
+        return Ok(());
+    };
+    let open = Calendar { openings: Openings::default(), ..calendar.clone() };
+    let sets = timed(&open, stops, 0, open.first_start_h());
+    let start_h = sets.first().map_or(0.0, |set| set.span_h.0);
+    let end_h = sets.iter().map(|set| set.span_h.1).fold(start_h, f64::max);
+    let needed_h = open.back_h(0, stops, end_h) - start_h;
+    if every_h < needed_h - SLACK_H {
+        return Err(ScheduleError::PassesOverlap { every_h, needed_h });
+    }
+    Ok(())
 }
 
 /// Hours of all ways without water of `passes` and of all lines, the one after the last pass included.

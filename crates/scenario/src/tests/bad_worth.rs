@@ -32,8 +32,8 @@ fn closed_crops() {
     for date in ["2027-02-30", "15 April", "2027-04-15T06:00", "1027-04-15"] {
         refused(&demo_at(at, &format!("\"{date}\"")), at, &["YYYY-MM-DD"]);
     }
-    refused(&demo_at(at, "\"2026-04-15\""), at, &["no water runs in that time", "2026-09-26"]);
-    refused(&demo_at(at, "\"2027-09-20\""), at, &["no water runs in that time"]);
+    refused(&demo_at(at, "\"2026-04-15\""), at, &["no water runs in that time", "2026-10-04"]);
+    refused(&demo_at(at, "\"2027-10-05\""), at, &["no water runs in that time"]);
     let at = "/crop/stages/mid";
     refused(&demo_at(at, "\"36 h\""), at, &["whole days", "1.5 days"]);
     refused(&demo_at(at, "\"400 days\""), at, &["366 days"]);

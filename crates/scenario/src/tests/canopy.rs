@@ -20,10 +20,10 @@ fn closed_without_a_crop_wind_blows_over_grass() {
 #[test]
 fn closed_the_canopy_is_the_mean_of_the_season_and_that_is_told() {
     let demo = good(crate::demo());
-    // Alfalfa of 0.7 m, half grown on average between cuts, over 10 + 30 + 115 + 10 days: 0.12 m for
+    // Alfalfa of 0.7 m, half grown on average between cuts, over 10 + 30 + 123 + 10 days: 0.12 m for
     // ten days, growth from 0.05 to 0.35 m in thirty (the first seven held at 0.12 m), then 0.35 m.
     let growth: f64 = (1..=30).map(|day| (0.05 + 0.3 * f64::from(day) / 30.0).max(0.12)).sum();
-    let expected = (10.0 * 0.12 + growth + 125.0 * 0.35) / 165.0;
+    let expected = (10.0 * 0.12 + growth + 133.0 * 0.35) / 173.0;
     let found_m = demo.scenario.canopy_height_m.unwrap();
     assert!((found_m - expected).abs() < 1e-12, "{found_m} {expected}");
     assert!(demo.assumptions.iter().any(|a| a.what == "/crop/canopy_height"));

@@ -261,6 +261,7 @@ fn closed_an_earlier_years_record_serves_when_its_days_are_drawn() {
         with(&record, "", |demo| {
             demo["climate"]["rain"] = json!({ "record": {} });
             demo["season"]["start"] = json!("2031-05-10T06:00");
+            demo["season"].as_object_mut().unwrap().remove("closed");
             demo["crop"]["planted"] = json!("2031-04-15");
             if let Some(seasons) = seasons {
                 demo["wind"]["record"]["seasons"] = json!(seasons);

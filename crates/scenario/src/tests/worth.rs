@@ -32,7 +32,7 @@ fn closed_demo_is_worth_what_its_text_says() {
     let (agronomy, economics) = worth(crate::demo());
     let table = crop_named("alfalfa, mean over cuts").unwrap().crop();
     assert_eq!((agronomy.crop.kc, agronomy.crop.roots), (table.kc, table.roots));
-    assert_eq!(agronomy.crop.season_days(), 10 + 30 + 115 + 10);
+    assert_eq!(agronomy.crop.season_days(), 10 + 30 + 123 + 10);
     assert_eq!(agronomy.planted, date(2027, 4, 15));
     assert_eq!(agronomy.soil, texture_named("silt loam").unwrap().soil());
     assert!((agronomy.start_depletion - 0.2).abs() < 1e-12);
@@ -135,7 +135,7 @@ fn invariant_defaults_of_the_worth_are_told() {
         (50, 0.9, 0.0)
     );
     assert!(economics.prices.known().next().is_none());
-    // 210 days from 15 April run far past the last set on 19 September.
+    // 210 days from 15 April run far past the last set on 4 October.
     assert!(resolved.warnings.iter().any(|w| w.contains("after the last set without irrigation")));
 }
 
@@ -202,16 +202,16 @@ fn closed_prices_with_and_without_range_and_mark() {
 
 #[test]
 fn closed_water_outside_the_crop_is_told_with_its_passes() {
-    // Passes of 11 days from 10 May 06:00: the first three start before 2 June; planted then, the
-    // crop of 165 days outlasts the last set (19 September) by 56 days.
+    // Passes of 11 days from 10 May 06:00, three cuttings of 5 days: the first three start before 2 June;
+    // planted then, the crop of 173 days outlasts the last set (4 October) by 49 days.
     let warnings = good(&demo_at("/crop/planted", "\"2027-06-02\"")).warnings;
     assert!(warnings[0].starts_with("3 of 12 passes water before"), "{warnings:?}");
-    assert!(warnings.iter().any(|w| w.contains("grows for 56 days after")), "{warnings:?}");
+    assert!(warnings.iter().any(|w| w.contains("grows for 49 days after")), "{warnings:?}");
     assert!(warnings.iter().any(|w| w.starts_with("3 of 6 days of rain")), "{warnings:?}");
-    // Planted on 1 February it stands to 15 July, on which the sixth pass ends at 05:30.
-    let warnings = good(&demo_at("/crop/planted", "\"2027-02-01\"")).warnings;
+    // Planted on 3 February it stands to 25 July, on which the sixth pass ends at 05:30.
+    let warnings = good(&demo_at("/crop/planted", "\"2027-02-03\"")).warnings;
     assert!(warnings[0].starts_with("6 of 12 passes water after harvest"), "{warnings:?}");
-    let warnings = good(&demo_at("/crop/planted", "\"2027-01-31\"")).warnings;
+    let warnings = good(&demo_at("/crop/planted", "\"2027-02-02\"")).warnings;
     assert!(warnings[0].starts_with("7 of 12 passes water after harvest"), "{warnings:?}");
     let twice = demo_at("/climate/rain/1/date", "\"2027-04-21\"");
     assert!(good(&twice).warnings[0].contains("more than once for 2027-04-21"));
