@@ -6,6 +6,7 @@ use crate::inputs;
 use crate::notes::clock_notices;
 use crate::report::display_units;
 use crate::terminal::Voice;
+use evenfall_core::lateral::{Lines, Side};
 use evenfall_core::schedule::{Calendar, PassPlan, Plan, SetPlan};
 use evenfall_core::season;
 use evenfall_view::UnitSystem;
@@ -31,7 +32,8 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
         for (number, pass) in plan.passes.iter().enumerate() {
             write_pass(&mut text, plan, number, pass, units);
             if options.sets {
-                write_sets(&mut text, (plan, calendar), pass, units);
+                let lines = &alternative.lateral.lines;
+                write_sets(&mut text, (plan, calendar, lines), pass, units);
             }
         }
         text.push('\n');
@@ -67,7 +69,7 @@ fn along(pass: &PassPlan, units: UnitSystem) -> String {
 
 fn write_sets(
     text: &mut String,
-    (plan, calendar): (&Plan, &Calendar),
+    (plan, calendar, lines): (&Plan, &Calendar, &Lines),
     pass: &PassPlan,
     units: UnitSystem,
 ) {
@@ -81,7 +83,8 @@ fn write_sets(
         }
         let _ = writeln!(
             text,
-            "      outlet {:>3}  line at {:>10} across  {} to {}{}",
+            "      {}outlet {:>3}  line at {:>10} across  {} to {}{}",
+            who(lines, set),
             set.outlet + 1,
             units.text(Quantity::Length, set.place_across_m, 1),
             when(plan, set.start_h),
@@ -89,6 +92,17 @@ fn write_sets(
             off_mark(set, units)
         );
     }
+}
+
+/// Which line a set is of and on which side of the mainline, where there are several.
+fn who(lines: &Lines, set: &SetPlan) -> String {
+    let line = if lines.count > 1 { format!("line {:>2}  ", set.line + 1) } else { String::new() };
+    let side = match (lines.left_first_m, set.side) {
+        (None, _) => "",
+        (Some(_), Side::Right) => "right  ",
+        (Some(_), Side::Left) => "left   ",
+    };
+    line + side
 }
 
 /// How far whole turns leave the line off its mark, in words, if they do.

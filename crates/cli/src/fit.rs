@@ -3,32 +3,33 @@
 use crate::arguments::FitArguments;
 use crate::edges::{labor_per_move_h, named};
 use crate::failure::Failure;
-use crate::inputs::option;
 use crate::notes::study_notes;
+use crate::on_pipe::OnPipe;
 use crate::report::{display_units, write_study};
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::fit_trial::{self, WayOut, ways_out};
 use evenfall_core::lateral::stops::wheel_reach;
-use evenfall_core::lateral::{Machine, PartTurns, TurnRule, Wheel};
+use evenfall_core::lateral::{Machine, TurnRule, Wheel};
 use evenfall_core::model::Alternative;
 use evenfall_core::season::RunControl;
 use evenfall_figures::{FitStudy, fit_study};
-use evenfall_scenario::options as keys;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 
 pub(crate) fn run(options: &FitArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let on_pipe = PartTurns {
-        pipe_diameter_m: option("pipe-diameter", &options.pipe_diameter, keys::pipe_diameter)?,
-        riser_m: option("riser-height", &options.riser_height, keys::riser)?,
+    let on_pipe = OnPipe {
+        pipe_diameter: options.pipe_diameter.as_deref(),
+        riser_height: options.riser_height.as_deref(),
     };
+    on_pipe.check()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-fit", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
     let (index, wheel) = chosen(&scenario.alternatives, options.alternative.as_deref(), units)?;
     let asked = &scenario.alternatives[index];
+    let (on_pipe, on_pipe_words) = on_pipe.of(&loaded.resolved, asked)?;
     let ways: Vec<(WayOut, String)> =
         ways_out(asked).into_iter().map(|way| (way, name(way, units))).collect();
     let seasons = if scenario.weather.is_drawn() { usize::from(options.seasons) } else { 1 };
@@ -47,8 +48,8 @@ pub(crate) fn run(options: &FitArguments, voice: Voice) -> Result<(), Failure> {
         labor_per_move_h: labor_per_move_h(&loaded.resolved),
     };
     let command = format!(
-        "fit --alternative \"{}\" --seasons {} --pipe-diameter \"{}\" --riser-height \"{}\"",
-        asked.name, options.seasons, options.pipe_diameter, options.riser_height
+        "fit --alternative \"{}\" --seasons {}{on_pipe_words}",
+        asked.name, options.seasons
     );
     let page = fit_study(&study, &study_notes(&loaded, &command), units)?;
     write_study(&mut draft, "fit.html", &page, &stop)?;

@@ -10,6 +10,7 @@ mod fit;
 mod folder;
 mod inputs;
 mod notes;
+mod on_pipe;
 mod overlap;
 mod pressure;
 mod renamed;

@@ -118,7 +118,9 @@ fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure
     let mut tables: Vec<(Vec<&str>, String)> = Vec::new();
     for alternative in &loaded.resolved.scenario.alternatives {
         let table = match &alternative.lateral.machine {
-            Machine::WheelLine(wheel) => wheel_table(wheel, None, &alternative.outlets, units),
+            Machine::WheelLine(wheel) => {
+                wheel_table(wheel, None, &alternative.line_outlets(), units)
+            }
             Machine::HandMove => hand_moved(alternative, units),
         };
         match tables.iter_mut().find(|(_, known)| *known == table) {

@@ -3,8 +3,8 @@
 use crate::arguments::TiltArguments;
 use crate::edges::chosen;
 use crate::failure::Failure;
-use crate::inputs::option;
 use crate::notes::study_notes;
+use crate::on_pipe::OnPipe;
 use crate::report::{display_units, write_study};
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
@@ -15,7 +15,6 @@ use evenfall_core::season::RunControl;
 use evenfall_core::sprinkler::attitude::{Attitude, roll_deg};
 use evenfall_core::tilt_trial::{self, Case, still_rate};
 use evenfall_figures::{HalfSpacing, Standing, TiltStudy, tilt_study};
-use evenfall_scenario::options as keys;
 
 /// Rolls that are shown where none are asked for, degrees; the levelers' range comes beside them.
 const ROLLS_DEG: [f64; 5] = [30.0, 60.0, 90.0, 135.0, 180.0];
@@ -24,8 +23,11 @@ const STANDING_CELL_M: f64 = 0.3;
 
 pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let pipe_diameter_m = option("pipe-diameter", &options.pipe_diameter, keys::pipe_diameter)?;
-    let riser_m = option("riser-height", &options.riser_height, keys::riser)?;
+    let on_pipe = OnPipe {
+        pipe_diameter: options.pipe_diameter.as_deref(),
+        riser_height: options.riser_height.as_deref(),
+    };
+    on_pipe.check()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-tilt", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let index = chosen(scenario, options.alternative.as_deref())?;
@@ -36,11 +38,12 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
             asked.name
         )));
     };
+    let (on_pipe, on_pipe_words) = on_pipe.of(&loaded.resolved, asked)?;
     let upright = Attitude {
         roll_deg: 0.0,
         leveler_range_deg: wheel.leveler_range_deg,
-        pipe_diameter_m,
-        riser_m,
+        pipe_diameter_m: on_pipe.pipe_diameter_m,
+        riser_m: on_pipe.riser_m,
     };
     let plan = Plan::of(asked, &wheel, upright);
     let trial = voice.watched(PASSES, &stop, |go_on| {
@@ -57,10 +60,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
         standing: standing(asked, upright)?,
         standing_cell_m: STANDING_CELL_M,
     };
-    let command = format!(
-        "tilt --alternative \"{}\" --pipe-diameter \"{}\" --riser-height \"{}\"",
-        asked.name, options.pipe_diameter, options.riser_height
-    );
+    let command = format!("tilt --alternative \"{}\"{on_pipe_words}", asked.name);
     let units = display_units(loaded.resolved.units);
     let page = tilt_study(&study, &study_notes(&loaded, &command), units)?;
     write_study(&mut draft, "tilt.html", &page, &stop)?;

@@ -107,6 +107,8 @@ pub mod start {
     pub const SLIP_AND_SINKAGE: &str = WheelFile::slip_and_sinkage.text();
     /// Tilt that the levelers take up.
     pub const LEVELER_RANGE: &str = WheelFile::leveler_range.text();
+    /// Height of the nozzle above the pipe.
+    pub const RISER: &str = WheelFile::riser.text();
     /// K2 of the drag correction.
     pub const K2: &str = DragFile::k2.text();
     /// Spread by turbulence.

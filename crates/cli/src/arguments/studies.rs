@@ -30,13 +30,13 @@ pub(crate) struct FitArguments {
     /// Number of seasons, if the wind is drawn from a climate
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = keys::trial_seasons)]
     pub(crate) seasons: u16,
-    /// Outside diameter of the pipe (the default is common practice, no source)
-    #[arg(long, value_name = "LENGTH", default_value = "4 in")]
-    pub(crate) pipe_diameter: String,
-    /// Height of the nozzle above the top of the pipe, upright (the default is common practice, no
-    /// source)
-    #[arg(long, value_name = "LENGTH", default_value = "8 in")]
-    pub(crate) riser_height: String,
+    /// Outside diameter of the pipe [default: the scenario's]
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) pipe_diameter: Option<String>,
+    /// Height of the nozzle above the top of the pipe, upright [default: the scenario's, else 8 in;
+    /// common practice, no source]
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) riser_height: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -46,13 +46,13 @@ pub(crate) struct TiltArguments {
     /// Name of the alternative [default: the first that shifts across the field]
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
-    /// Outside diameter of the pipe (the default is common practice, no source)
-    #[arg(long, value_name = "LENGTH", default_value = "4 in")]
-    pub(crate) pipe_diameter: String,
-    /// Height of the nozzle above the top of the pipe, upright (the default is common practice, no
-    /// source)
-    #[arg(long, value_name = "LENGTH", default_value = "8 in")]
-    pub(crate) riser_height: String,
+    /// Outside diameter of the pipe [default: the scenario's]
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) pipe_diameter: Option<String>,
+    /// Height of the nozzle above the top of the pipe, upright [default: the scenario's, else 8 in;
+    /// common practice, no source]
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) riser_height: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -60,6 +60,8 @@ impl Default for Lines {
 pub struct Round {
     /// Side of the mainline.
     pub side: Side,
+    /// First outlet of the line's own, from 0.
+    pub first: usize,
     /// Outlets, from 0.
     pub outlets: Vec<usize>,
 }
@@ -71,6 +73,19 @@ impl Lines {
     /// Sides that are watered.
     pub fn sides(&self) -> &'static [Side] {
         if self.left_first_m.is_some() { &[Side::Right, Side::Left] } else { &[Side::Right] }
+    }
+
+    /// The order of sets in the words of reports.
+    pub fn order_words(&self, order: &SetOrder) -> String {
+        let is_there_and_back = matches!(order, SetOrder::DryReturn | SetOrder::BothWays);
+        match (self.sides().len(), self.count) {
+            (2, 1) if is_there_and_back => {
+                "down the right side of the mainline, then back up the left".to_owned()
+            }
+            (2, 1) => format!("on each side of the mainline by itself, {}", order.words()),
+            (_, 1) => order.words().to_owned(),
+            _ => format!("each line {}", order.words()),
+        }
     }
 
     /// Whether it is one line on one side.
@@ -104,6 +119,11 @@ impl Lines {
         own * outlets / all..(own + 1) * outlets / all
     }
 
+    /// Most outlets that a line of `outlets` has on a side.
+    pub fn outlets_a_line(&self, outlets: usize) -> usize {
+        outlets.div_ceil(self.lines_a_side())
+    }
+
     /// What line `line` waters in pass `pass`, side by side in the order in which it takes them.
     pub fn rounds(&self, order: &SetOrder, pass: usize, line: usize, outlets: usize) -> Vec<Round> {
         let block = self.block(line, outlets);
@@ -116,17 +136,20 @@ impl Lines {
             }
         };
         if self.sides().len() == 1 {
-            return vec![Round { side: Side::Right, outlets: listed(pass) }];
+            return vec![Round { side: Side::Right, first: block.start, outlets: listed(pass) }];
         }
         if self.count > 1 {
             let side = if line < self.lines_a_side() { Side::Right } else { Side::Left };
-            return vec![Round { side, outlets: listed(pass) }];
+            return vec![Round { side, first: block.start, outlets: listed(pass) }];
         }
         let right = listed(0);
         let is_there_and_back = matches!(order, SetOrder::DryReturn | SetOrder::BothWays);
         let left =
             if is_there_and_back { right.iter().rev().copied().collect() } else { right.clone() };
-        vec![Round { side: Side::Right, outlets: right }, Round { side: Side::Left, outlets: left }]
+        vec![
+            Round { side: Side::Right, first: block.start, outlets: right },
+            Round { side: Side::Left, first: block.start, outlets: left },
+        ]
     }
 
     /// The share of the return time that the longest way of any line takes from its last set of pass

@@ -13,7 +13,7 @@
 
 use super::parts::{Machine, OutOfReach, Outlets, REACH_SLACK_M};
 use super::rolling::stands_of_a_pass;
-use super::wheel::Wheel;
+use super::wheel::{TurnRule, Wheel};
 use crate::rotation::Shift;
 
 /// Whether a lateral can stand at a shift, and if not, why.
@@ -96,6 +96,7 @@ pub struct WheelReach {
     spacing_m: f64,
     /// How far the levelers swing, where the line may stop at part of a turn, degrees.
     part_turns_deg: Option<f64>,
+    turn_rule: TurnRule,
 }
 
 /// Drift smaller than this is none, m.
@@ -135,10 +136,14 @@ impl WheelReach {
             length(drift_m.abs()),
             length(self.drift_per_pass_m.abs())
         );
-        let turn = format!(
-            "Three ways out: make a turn {more} about every {} moves (`added_turn`: \"nearest\");",
-            every.max(1)
-        );
+        let turn = if self.turn_rule == TurnRule::Nearest {
+            format!("A turn {more} is made about every {} moves. Two other ways out:", every.max(1))
+        } else {
+            format!(
+                "Three ways out: make a turn {more} about every {} moves (`added_turn`: \"nearest\");",
+                every.max(1)
+            )
+        };
         let [below, above] = self.fitting_spacings_m;
         let spacing = if below > 0.0 {
             format!("place outlets {} or {} apart;", length(below), length(above))
@@ -200,6 +205,7 @@ pub fn wheel_reach(wheel: &Wheel, outlets: &Outlets) -> WheelReach {
         travel_m,
         spacing_m: outlets.spacing_m,
         part_turns_deg: wheel.part_turns.map(|_| wheel.leveler_range_deg),
+        turn_rule: wheel.turn_rule,
     }
 }
 

@@ -55,6 +55,11 @@ impl Alternative {
         self.factors().map_or(sprinklers, |factors| factors.iter().sum())
     }
 
+    /// The outlets of one of its lines: how far whole turns miss adds up over these alone.
+    pub fn line_outlets(&self) -> Outlets {
+        Outlets { count: self.lateral.lines.outlets_a_line(self.outlets.count), ..self.outlets }
+    }
+
     /// Where its lateral stands, pass by pass.
     pub fn stops(&self) -> Stops<'_> {
         Stops {

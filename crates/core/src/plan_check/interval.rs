@@ -4,7 +4,7 @@
 //! pass left out. Of a plan whose intervals differ, those count that run into the peak week, or all
 //! where none does. Full to the allowed depletion lasts RAW / ETc days without rain (FAO-56 chapter 8).
 
-use super::peak::PeakUse;
+use super::peak::{PEAK_DAYS, PeakUse};
 use super::yardstick::Yardstick;
 use crate::lateral::Side;
 use crate::schedule::Plan;
@@ -31,11 +31,16 @@ impl Interval {
             all.iter().copied().filter(|(from, to)| *from < last_h && *to > first_h).collect()
         });
         let counted = if at_peak.is_empty() { &all } else { &at_peak };
-        let days = counted.iter().map(|(from, to)| (to - from) / 24.0);
-        let longest_days = days.clone().fold(0.0, f64::max);
+        let days: Vec<f64> = counted.iter().map(|(from, to)| (to - from) / 24.0).collect();
+        let longest_days = days.iter().copied().fold(0.0, f64::max);
+        // The longer an interval, the likelier it meets the peak: each counts by how seldom its like does.
+        let met_days = if at_peak.is_empty() { f64::INFINITY } else { PEAK_DAYS as f64 };
+        let weight = |days: f64| if met_days.is_finite() { 1.0 / (days + met_days) } else { 1.0 };
+        let weights: f64 = days.iter().map(|days| weight(*days)).sum();
+        let mean_days = days.iter().map(|days| weight(*days) * days).sum::<f64>() / weights;
         let lasts_days = peak.map(|peak| peak.raw_mm / peak.etc_mm_d);
         (!counted.is_empty()).then(|| Self {
-            days: days.sum::<f64>() / counted.len() as f64,
+            days: mean_days,
             longest_days,
             against_soil: lasts_days.map(|lasts| Yardstick::at_most(longest_days, lasts)),
         })

@@ -10,7 +10,7 @@
 
 use super::passes::{PassPlan, SetPlan, Stops};
 use super::plan::Plan;
-use crate::lateral::{Machine, Outlets};
+use crate::lateral::{Machine, Outlets, Side};
 use crate::rotation::Shift;
 
 /// Places closer than this are the same place, m: far under what anybody can see, far over
@@ -41,6 +41,8 @@ pub struct Travel {
     pub turns: Option<i32>,
     /// What those turns leave to go, m; + in the direction of travel, 0 for a hand-move.
     pub left_over_m: f64,
+    /// Side of the mainline that it leads to, where that is not the side it comes from.
+    pub across_mainline_to: Option<Side>,
     /// For a line that stops at part of a turn, all that it turns, in turns, + in the direction of travel.
     pub part_turns: Option<f64>,
 }
@@ -85,12 +87,12 @@ pub struct WayBack {
 
 /// The moves of a plan, pass by pass.
 pub fn moves(plan: &Plan, stops: &Stops<'_>) -> Vec<PassMoves> {
-    // Where each line stands, across and along.
-    let mut last: Vec<Option<(f64, f64)>> = vec![None; stops.lines.count];
+    // Where each line stands.
+    let mut last: Vec<Option<At>> = vec![None; stops.lines.count];
     let mut passes = Vec::with_capacity(plan.passes.len());
     for (number, pass) in plan.passes.iter().enumerate() {
         let sets = pass.sets.iter().map(|set| {
-            let here = (set.place_across_m, set.shift.along_m);
+            let here = At::of(set);
             let from_last = last[set.line].map(|last| travel(stops.machine, last, here));
             last[set.line] = Some(here);
             one_move(pass, set, stops, from_last)
@@ -101,9 +103,10 @@ pub fn moves(plan: &Plan, stops: &Stops<'_>) -> Vec<PassMoves> {
             let from = last[line].filter(|_| is_here)?;
             let next = plan.passes[number + 1..].iter().find_map(|pass| {
                 let set = pass.sets.iter().find(|set| set.line == line)?;
-                Some((set.place_across_m, set.shift.along_m))
+                Some(At::of(set))
             });
-            let start = next.unwrap_or((stops.outlets.place_m(0), 0.0));
+            let home = At { across_m: stops.outlets.place_m(0), along_m: 0.0, side: from.side };
+            let start = next.unwrap_or(home);
             Some(WayBack { line, travel: travel(stops.machine, from, start) })
         };
         let ways_back = (0..last.len()).filter_map(way_back).collect();
@@ -148,9 +151,25 @@ fn whole_turns(machine: &Machine, distance_m: f64) -> Option<i32> {
     }
 }
 
-/// From one place (across, along) to another.
-fn travel(machine: &Machine, from: (f64, f64), to: (f64, f64)) -> Travel {
-    let (across_m, along_m) = (to.0 - from.0, to.1 - from.1);
+/// Where a line stands.
+#[derive(Clone, Copy)]
+struct At {
+    across_m: f64,
+    /// Along the pipe, away from the mainline.
+    along_m: f64,
+    side: Side,
+}
+
+impl At {
+    fn of(set: &SetPlan) -> Self {
+        Self { across_m: set.place_across_m, along_m: set.shift.along_m, side: set.side }
+    }
+}
+
+/// From one place to another.
+fn travel(machine: &Machine, from: At, to: At) -> Travel {
+    let (across_m, along_m) = (to.across_m - from.across_m, to.along_m - from.along_m);
+    let across_mainline_to = (from.side != to.side).then_some(to.side);
     let turns = whole_turns(machine, across_m);
     let left_over_m = match (machine, turns) {
         (Machine::WheelLine(wheel), Some(turns)) => {
@@ -164,7 +183,7 @@ fn travel(machine: &Machine, from: (f64, f64), to: (f64, f64)) -> Travel {
         }
         _ => None,
     };
-    Travel { across_m, along_m, turns, left_over_m, part_turns }
+    Travel { across_m, along_m, turns, left_over_m, across_mainline_to, part_turns }
 }
 
 #[cfg(test)]

@@ -165,6 +165,10 @@ pub(crate) fn plan_called(
             return Err(ScheduleError::PassesOverlap { every_h, needed_h });
         }
         let pass = plan_pass(calendar, stops, (passes.len(), start_h), &mut lines)?;
+        if pass.span_h().1 > calendar.season_end_h() + SLACK_H && !passes.is_empty() {
+            // It had to wait, and no longer ends in the season.
+            break;
+        }
         free_h = calendar.back_h(passes.len(), stops, pass.span_h().1);
         passes.push(pass);
     }
@@ -203,9 +207,9 @@ struct Timed {
 fn marks(calendar: &Calendar, stops: &Stops<'_>, pass: usize) -> Vec<Vec<Mark>> {
     let of_line = |line: usize| {
         let rounds = stops.lines.rounds(&calendar.order, pass, line, stops.outlets.count);
-        let marks = rounds.into_iter().flat_map(|Round { side, outlets }| {
+        let marks = rounds.into_iter().flat_map(|Round { side, first, outlets }| {
             // Runs of outlets that are watered at the same stop of the rotation.
-            let turn = |outlet: &usize| pass + calendar.order.stops_ahead(*outlet);
+            let turn = |outlet: &usize| pass + calendar.order.stops_ahead(*outlet - first);
             let runs = outlets.chunk_by(|one, other| turn(one) == turn(other));
             let at_stop = |run: &[usize]| {
                 let (_, shift) = stops.rotation.at(run.first().map_or(pass, turn));

@@ -25,6 +25,7 @@ const TOLD_M: f64 = 0.0254;
 /// outlets share a warning.
 pub(crate) fn tell(alternatives: &[Alternative], plans: &[(String, Plan)], notes: &mut Notes<'_>) {
     tell_part_turns(alternatives, plans, notes);
+    tell_meeting(alternatives, plans, notes);
     let mut told: Vec<(Vec<String>, Vec<String>)> = Vec::new();
     for (alternative, (name, plan)) in alternatives.iter().zip(plans) {
         let Some((words, furthest_m)) = words(alternative, plan) else { continue };
@@ -49,13 +50,47 @@ fn words(alternative: &Alternative, plan: &Plan) -> Option<(Vec<String>, f64)> {
     if furthest_m < TOLD_M {
         return None;
     }
-    let mut words = wheel_reach(wheel, &alternative.outlets).fit_words(length);
+    let mut words = wheel_reach(wheel, &alternative.line_outlets()).fit_words(length);
     let rule = match wheel.part_turns {
         None => format!("({})", wheel.turn_rule.words()),
         Some(_) => "(where the levelers swing no farther)".to_owned(),
     };
     words.insert(1, format!("The line is simulated where it then stands {rule}."));
     Some((words, furthest_m))
+}
+
+/// Sets of a pass nearer to one another than this share of the outlet spacing are told. Judgment.
+const TOO_NEAR: f64 = 0.5;
+
+/// Warns of alternatives whose drift brings two sets of a pass close together.
+fn tell_meeting(alternatives: &[Alternative], plans: &[(String, Plan)], notes: &mut Notes<'_>) {
+    for (alternative, (name, plan)) in alternatives.iter().zip(plans) {
+        let passes = plan.passes.iter().enumerate();
+        let nearest = passes.filter_map(|(number, pass)| {
+            let mut sets: Vec<&SetPlan> = pass.sets.iter().collect();
+            sets.sort_by(|one, other| one.place_across_m.total_cmp(&other.place_across_m));
+            let pairs = sets.windows(2).filter(|two| {
+                let drifts = two.iter().any(|set| set.drift_m.abs() > TOLD_M);
+                drifts && two[0].side == two[1].side && two[0].outlet != two[1].outlet
+            });
+            let apart = |two: &[&SetPlan]| two[1].place_across_m - two[0].place_across_m;
+            let nearest = pairs.min_by(|one, other| apart(one).total_cmp(&apart(other)))?;
+            Some((number, apart(nearest), [nearest[0].outlet, nearest[1].outlet]))
+        });
+        let nearest = nearest.min_by(|one, other| one.1.total_cmp(&other.1));
+        let Some((pass, apart_m, outlets)) = nearest else { continue };
+        if apart_m < TOO_NEAR * alternative.outlets.spacing_m {
+            notes.warn_planner(format!(
+                "{name}: in pass {} the line stands only {} apart at outlets {} and {}, as whole turns \
+                 bring it there: that strip gets twice the water and its neighbors little. Make a turn more \
+                 or less as soon as it brings the line nearer (`added_turn`: \"nearest\")",
+                pass + 1,
+                length(apart_m),
+                outlets[0] + 1,
+                outlets[1] + 1
+            ));
+        }
+    }
 }
 
 /// Warns of alternatives whose sets stand at part of a turn, with what strikes the pipe there.
@@ -128,7 +163,7 @@ pub(crate) fn out_of_reach(
     );
     let hint = match &alternative.lateral.machine {
         Machine::WheelLine(wheel) => {
-            let words = wheel_reach(wheel, &alternative.outlets).fit_words(length);
+            let words = wheel_reach(wheel, &alternative.line_outlets()).fit_words(length);
             words.join(" ")
         }
         Machine::HandMove => String::new(),

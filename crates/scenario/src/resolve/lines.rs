@@ -1,7 +1,7 @@
 //! Lines that share a field, and both sides of a mainline, with their cross-checks.
 
 use super::machine;
-use crate::file::{FieldFile, LateralFile, SidesName};
+use crate::file::{FieldFile, LateralFile, MachineName, SidesName};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
 use evenfall_core::lateral::{Lines, Sharing};
@@ -18,6 +18,12 @@ pub(crate) fn resolve(
 ) -> Option<(f64, Lines)> {
     let count = given.lines.as_ref().map_or(1, |lines| lines.value as usize);
     let sharing = given.lines_run.map_or(Sharing::AtOnce, Sharing::from);
+    if sharing == Sharing::AtOnce && count > 1 {
+        notes.warn(format!(
+            "{count} lines water at once and stop at once: as many crews move them, or one crew in a \
+             `move_time` that holds {count} moves"
+        ));
+    }
     if sharing == Sharing::ByTurns && count < 2 {
         let problem = "one line alone takes no turns";
         let hint = "Add `lines`, or remove `lines_run`.";
@@ -32,6 +38,16 @@ pub(crate) fn resolve(
         }
         let first_m = machine::first_sprinkler(given, field, notes)?;
         return Some((first_m, Lines { count, sharing, left_first_m: None }));
+    }
+    if count == 1 {
+        let across = match given.machine {
+            MachineName::WheelLine => "taken across the mainline, not rolled",
+            MachineName::HandMove => "carried across the mainline",
+        };
+        notes.warn(format!(
+            "one line serves both sides of the mainline: twice a pass it is {across}, which is given the \
+             time of a usual move; lengthen `move_time`, or give each side its own line (`lines`: 2)"
+        ));
     }
     both_sides(given, field?, notes)
         .map(|(right_m, left_m)| (right_m, Lines { count, sharing, left_first_m: Some(left_m) }))

@@ -3,9 +3,10 @@
 
 use crate::file::{Across, Along, ShiftFile};
 use crate::issue::Issue;
-use crate::notes::{Notes, length};
-use evenfall_core::lateral::{Machine, Outlets, stops};
+use crate::notes::{Notes, decimals, length};
+use evenfall_core::lateral::{Machine, Outlets, Wheel, stops};
 use evenfall_core::rotation::{Rotation, Shift};
+use evenfall_core::sprinkler::attitude::roll_deg;
 
 /// What decides where a lateral can stand beside an outlet.
 pub(crate) struct Beside<'a> {
@@ -63,6 +64,20 @@ fn stop(beside: &Beside<'_>, shift: &ShiftFile, notes: &mut Notes<'_>) -> Option
     }
 }
 
+/// What levelers would have to do for a stop at part of a turn; empty for other refusals.
+fn on_levelers(wheel: &Wheel, asked: Shift, why: stops::Standing) -> String {
+    if !matches!(why, stops::Standing::HalfTurn | stops::Standing::PartTurn) {
+        return String::new();
+    }
+    let needed_deg = roll_deg(asked.across_m / wheel.travel_per_turn_m).abs();
+    format!(
+        " To stop there, levelers must swing {}° (yours are said to swing {}°): then write \
+         \"part_turns\": \"on levelers\" for the wheel.",
+        decimals(needed_deg, 0),
+        decimals(wheel.leveler_range_deg, 0)
+    )
+}
+
 fn refusal(
     beside: &Beside<'_>,
     shift: &ShiftFile,
@@ -85,9 +100,10 @@ fn refusal(
         Machine::WheelLine(wheel) => (
             places.join(", "),
             format!(
-                "Its wheel rolls {} a turn and its hose reaches {}.",
+                "Its wheel rolls {} a turn and its hose reaches {}.{}",
                 length(wheel.travel_per_turn_m),
-                length(beside.outlet.reach_m)
+                length(beside.outlet.reach_m),
+                on_levelers(&wheel, asked, unreachable.why)
             ),
         ),
         Machine::HandMove => (

@@ -105,7 +105,7 @@ fn wheels(scenario: &Scenario) -> Vec<AlternativeWheel> {
         .filter_map(|alternative| match &alternative.lateral.machine {
             Machine::WheelLine(wheel) => Some(AlternativeWheel {
                 alternative: alternative.name.clone(),
-                reach: wheel_reach(wheel, &alternative.outlets),
+                reach: wheel_reach(wheel, &alternative.line_outlets()),
             }),
             Machine::HandMove => None,
         })

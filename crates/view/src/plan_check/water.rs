@@ -167,7 +167,12 @@ pub(super) fn interval(subject: &Subject<'_>) -> PlanRow {
     };
     let own = show.text(Kind::Days, interval.days);
     let called = if is_called { ", as the crop calls" } else { "" };
-    let every = format!("You water every {own}{called}.");
+    let longest = show.text(Kind::Days, interval.longest_days);
+    let every = if longest == own {
+        format!("You water every {own}{called}.")
+    } else {
+        format!("You water every {own} on average{called}, and up to {longest} pass between.")
+    };
     let (Some(soil), Some(peak)) = (&interval.against_soil, peak) else {
         let value = show.amount(Kind::Days, interval.days);
         let sentence = format!("{every} How long the soil lasts is not known.");
@@ -183,7 +188,12 @@ pub(super) fn interval(subject: &Subject<'_>) -> PlanRow {
     );
     if row.is_fault() {
         let days = show.text(Kind::Days, at_most_tenth(soil.limit));
-        row.change = format!("Come back every {days} at the peak.");
+        row.change = if is_called {
+            "Let the crop call sooner, or water faster: the next pass has to wait for this one."
+                .to_owned()
+        } else {
+            format!("Come back within {days} at the peak.")
+        };
     }
     row
 }

@@ -44,7 +44,7 @@ pub(super) fn view(asked: &Alternative, plan: &Plan, units: UnitSystem) -> Alter
         outlets_y_m: (0..asked.outlets.count).map(|index| asked.outlets.place_m(index)).collect(),
         reach_m: asked.outlets.reach_m,
         travel_per_turn_m: travel,
-        wheel: wheel_facts(&machine, &asked.outlets, units),
+        wheel: wheel_facts(&machine, &asked.line_outlets(), units),
         stops: stops_beside(&machine, &asked.outlets, sprinkler_spacing_m),
         rotation: asked.rotation.shifts().iter().map(shift).collect(),
         passes: plan.passes.iter().map(|pass| pass_view(asked, plan, pass)).collect(),

@@ -58,15 +58,16 @@ pub(super) struct PassLines {
 
 impl Line {
     /// Why the set is not like the others of its pass; empty if it is.
-    pub(super) fn mark(&self) -> &'static str {
-        match (self.standing, self.kind) {
+    pub(super) fn mark(&self) -> String {
+        let mark = match (self.standing, self.kind) {
             (Some(Standing::CatchUp), _) => "CATCH-UP",
             (_, SetKind::Extra) => "EXTRA SET",
             (_, SetKind::Held) => "HELD",
             (_, SetKind::Elsewhere) => "OTHER STOP",
-            (_, SetKind::Usual) if self.is_next_stop => "NEXT STOP",
+            (_, SetKind::Usual) if self.is_next_stop => return format!("STOP {}", self.letter),
             (_, SetKind::Usual) => "",
-        }
+        };
+        mark.to_owned()
     }
 
     pub(super) fn is_done(&self) -> bool {
@@ -136,6 +137,12 @@ impl Sheet<'_> {
             "At two stops in turn, as each row says".to_owned()
         } else {
             words::pass_place(self.units, moves.shift, self.travel_m())
+        };
+        let drifts = |one: &Move| one.set.drift_m.abs() >= words::NOTHING_M;
+        let place = if moves.moves.iter().any(drifts) {
+            format!("{place}, as near as whole turns come: each row says where")
+        } else {
+            place
         };
         PassLines {
             number: self.worked.course.numbers[pass] + 1,

@@ -15,7 +15,7 @@ use askama::Template;
 use evenfall_core::lateral::part_turns::attitude;
 use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::lateral::{Machine, Sharing};
-use evenfall_view::units::Quantity;
+use evenfall_view::units::{Quantity, number};
 
 #[derive(Template)]
 #[template(path = "sheet.html")]
@@ -28,11 +28,15 @@ struct Page<'a> {
     depth_head: String,
     is_gross: bool,
     turns: bool,
+    /// Whether the line stops at whole turns only.
+    upright: bool,
     months: Vec<Month>,
     passes: Vec<PassRow>,
     pages: Vec<PassPage>,
     drift: Option<String>,
     gap: Option<String>,
+    /// How a pass is started where the crop calls for it.
+    called: Option<String>,
     short: &'static str,
     has_log: bool,
     maintenance_first: &'static str,
@@ -78,7 +82,7 @@ struct SetRow {
     /// Why no water ran before it, where the calendar was closed; empty where it was not.
     waited: String,
     /// Why the set is unlike the others; empty where it is not.
-    mark: &'static str,
+    mark: String,
     is_done: bool,
     taken: bool,
 }
@@ -90,6 +94,7 @@ struct SetRow {
 pub(crate) fn page(sheet: &Sheet<'_>, picture: Option<&Picture>) -> Result<String, DrawError> {
     let passes = sheet.passes()?;
     let machine = &sheet.alternative.lateral.machine;
+    let machine_lines = sheet.alternative.lateral.lines;
     let calendar = sheet.scenario.calendar_of(sheet.alternative);
     let drive = sheet.maintenance.drive.as_ref();
     let last = passes.len().saturating_sub(1);
@@ -102,16 +107,21 @@ pub(crate) fn page(sheet: &Sheet<'_>, picture: Option<&Picture>) -> Result<Strin
         machine: machine_words(sheet),
         depth_head: format!(
             "{} depth ({})",
-            if sheet.is_gross() { "Gross" } else { "Net" },
+            if sheet.is_gross() { "Gross" } else { "Net strip" },
             sheet.units.symbol(Quantity::Depth)
         ),
         is_gross: sheet.is_gross(),
         turns: matches!(machine, Machine::WheelLine(_)),
+        upright: matches!(machine, Machine::WheelLine(wheel) if wheel.part_turns.is_none()),
         months: months(sheet, &passes),
         passes: passes.iter().map(pass_row).collect(),
         pages: pages.map(|(index, pass)| pass_page(sheet, pass, index == last)).collect(),
         drift: drift(sheet),
-        gap: drive.map(|drive| maintenance::gap_words(drive, calendar.move_gap_h, sheet.units)),
+        // Lines that take turns are moved while others water.
+        gap: drive
+            .filter(|_| machine_lines.at_once() == machine_lines.count)
+            .map(|drive| maintenance::gap_words(drive, calendar.move_gap_h, sheet.units)),
+        called: called(sheet),
         short: CAUTIONS_IN_SHORT,
         has_log: !sheet.worked.course.standing.is_empty(),
         maintenance_first: maintenance::FIRST,
@@ -155,11 +165,7 @@ fn pass_page(sheet: &Sheet<'_>, pass: &PassLines, is_last: bool) -> PassPage {
         number: pass.number,
         letter: pass.letter,
         place: pass.place.clone(),
-        connect: if drift(sheet).is_some() {
-            "as each row says".to_owned()
-        } else {
-            pass.connect.clone()
-        },
+        connect: pass.connect.clone(),
         dates: format!(
             "{} to {}",
             date(first.map(|line| line.on)),
@@ -190,7 +196,12 @@ fn set_row(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> SetRow {
         place: words::short_place(&line.place),
         travel: line.short_travel.clone(),
         depth: sheet.depth(line.depth_mm),
-        connect: if line.connect == pass.connect { String::new() } else { line.connect.clone() },
+        // Where each row says what to connect, the usual coupling needs no word.
+        connect: if line.connect == pass.connect || line.connect == words::USUAL_COUPLING {
+            String::new()
+        } else {
+            line.connect.clone()
+        },
         waited: line.waited.clone(),
         mark: line.mark(),
         is_done: line.is_done(),
@@ -227,8 +238,18 @@ fn machine_words(sheet: &Sheet<'_>) -> String {
         outlets.count,
         length(outlets.spacing_m),
         length(outlets.reach_m),
-        sheet.scenario.calendar_of(sheet.alternative).order.words()
+        lines.order_words(&sheet.scenario.calendar_of(sheet.alternative).order)
     )
+}
+
+/// How a pass is started where the crop calls for it; `None` where the calendar does.
+fn called(sheet: &Sheet<'_>) -> Option<String> {
+    let called = sheet.scenario.called.as_ref()?;
+    Some(format!(
+        "Start each pass when the soil has used {} % of what the crop can take without stress, not by the \
+         date: the dates on this sheet are those of one simulated season.",
+        number(100.0 * called.share_of_raw, 0)
+    ))
 }
 
 /// What to do where whole turns do not add up to the outlet spacing; `None` where they do.

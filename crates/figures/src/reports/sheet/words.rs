@@ -9,6 +9,8 @@ use evenfall_view::units::{Quantity, UnitSystem, number};
 pub(super) const NOTHING_M: f64 = 0.05;
 /// Where the line is not moved.
 pub(super) const STAY: &str = "stay at this stop";
+/// What is connected at an outlet.
+pub(super) const USUAL_COUPLING: &str = "the usual coupling";
 /// A pace, m (2.5 ft): common practice, no source.
 const PACE_M: f64 = 0.762;
 
@@ -29,8 +31,11 @@ pub(super) fn length(units: UnitSystem, meters: f64) -> String {
 /// The side of a mainline that serves both, looking in the direction of travel; empty where it serves
 /// one.
 pub(super) fn side(lines: &Lines, side: Side) -> &'static str {
+    if lines.left_first_m.is_none() { "" } else { side_name(side) }
+}
+
+fn side_name(side: Side) -> &'static str {
     match side {
-        _ if lines.left_first_m.is_none() => "",
         Side::Right => "right",
         Side::Left => "left",
     }
@@ -121,6 +126,11 @@ pub(super) fn pass_place(units: UnitSystem, shift: Shift, travel_m: Option<f64>)
 
 /// How to get to the next stop: "3 turns ahead", "8 turns back, then 4 in ahead".
 pub(super) fn travel(units: UnitSystem, travel: &Travel) -> String {
+    if let Some(side) = travel.across_mainline_to {
+        let on = self::travel(units, &Travel { across_mainline_to: None, ..*travel });
+        let on = if on == STAY { String::new() } else { format!(", then {on}") };
+        return format!("across the mainline to the {} side{on}", side_name(side));
+    }
     let way = |meters: f64| if meters > 0.0 { "ahead" } else { "back" };
     let across = match travel.turns {
         _ if travel.across_m.abs() < NOTHING_M => STAY.to_owned(),
@@ -178,6 +188,9 @@ fn part_turns(units: UnitSystem, turns: f64, across_m: f64) -> String {
 /// "3 turns ahead", "3 turns ahead + 4 in"; + is farther the same way.
 pub(super) fn short_travel(units: UnitSystem, one: &Travel) -> String {
     let over = one.left_over_m;
+    if one.across_mainline_to.is_some() {
+        return travel(units, one);
+    }
     match one.turns {
         Some(turns) if turns != 0 && over.abs() >= NOTHING_M && one.part_turns.is_none() => {
             let way = if turns > 0 { "ahead" } else { "back" };
@@ -191,7 +204,7 @@ pub(super) fn short_travel(units: UnitSystem, one: &Travel) -> String {
 /// What to connect: nothing special at the outlet, else how far hose or swing joint must reach.
 pub(super) fn connect(units: UnitSystem, across_m: f64) -> String {
     if across_m.abs() < NOTHING_M {
-        return "the usual coupling".to_owned();
+        return USUAL_COUPLING.to_owned();
     }
     let way = if across_m > 0.0 { "back" } else { "ahead" };
     format!("hose or swing joint, {} {way} to the outlet", length(units, across_m))
@@ -242,6 +255,7 @@ mod tests {
                 along_m: 0.0,
                 turns,
                 left_over_m: over_ft * FT,
+                across_mainline_to: None,
                 part_turns: None,
             };
             travel(US, &one).replace('\u{a0}', " ")
@@ -252,6 +266,7 @@ mod tests {
             along_m: 0.0,
             turns: Some(-8),
             left_over_m: -0.8 * FT,
+            across_mainline_to: None,
             part_turns: None,
         };
         assert_eq!(short_travel(US, &back).replace('\u{a0}', " "), "8 turns back + 10 in");
