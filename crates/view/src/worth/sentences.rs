@@ -89,6 +89,11 @@ impl Source<'_> {
             (Answer::DoesNotPay, Reason::NoDifference) => {
                 format!("{a} does not pay against {b}: it makes no difference in any season.")
             }
+            (Answer::DoesNotPay, Reason::TooSmall) if verdict.mean_net < 0.0 => format!(
+                "{a} does not pay against {b}{on}: {brings} about {amount} {range}, and even the best end \
+                 of that range is no more than the worthwhile gain of {}.",
+                self.an_amount(PerArea::of_ha(verdict.worthwhile_gain))
+            ),
             (Answer::DoesNotPay, Reason::TooSmall) => format!(
                 "{a} does not pay against {b}{on}: {brings} about {amount} {range}, no more than \
                  the worthwhile gain of {}.",
