@@ -6,7 +6,9 @@
 //! root depth is the smaller end of Table 22's range, which the table means for scheduling (from
 //! memory, confidence high); pass the larger for rain-fed crops. Depth at planting is not tabulated:
 //! 0.20 m for sown and 0.30 m for planted crops are assumptions, and crops that stay for years have
-//! full depth all season.
+//! full depth all season. Further crops stand in `more`, with what of them is from memory.
+
+mod more;
 
 use super::{Crop, CropCoefficients, RootDepth, StageLengths};
 
@@ -74,8 +76,19 @@ const fn stages(
 const ALFALFA_CUTS: [StageLengths; 4] =
     [stages(10, 30, 25, 10), stages(5, 20, 10, 10), stages(5, 20, 10, 10), stages(5, 20, 10, 10)];
 
-/// Crops grown under moved laterals, as tabulated.
-pub const CROPS: [CropEntry; 12] = [
+/// Crops grown under moved laterals, as tabulated: those read in the tables, then those recalled.
+pub const CROPS: [CropEntry; SEEN.len() + more::MORE.len()] = {
+    let mut all = [SEEN[0]; SEEN.len() + more::MORE.len()];
+    let mut i = 0;
+    while i < all.len() {
+        all[i] = if i < SEEN.len() { SEEN[i] } else { more::MORE[i - SEEN.len()] };
+        i += 1;
+    }
+    all
+};
+
+/// Crops whose rows were read in the tables.
+const SEEN: [CropEntry; 12] = [
     CropEntry {
         name: "alfalfa, cut by cut",
         kc: kc(0.40, 1.20, 1.15),

@@ -1,4 +1,4 @@
-use super::table::{CROPS, crop_named};
+use super::table::{CROPS, CropEntry, crop_named};
 use super::*;
 
 fn beans(cycles: Vec<StageLengths>) -> Crop {
@@ -104,10 +104,29 @@ fn published_fao_56_table_11_season_totals() {
         ("spring wheat", 135),
         ("barley", 135),
         ("alfalfa, cut by cut", 75 + 3 * 45),
+        ("peas, dry", 110),
+        ("oats", 135),
+        // From memory, confidence medium.
+        ("asparagus", 365),
+        ("carrots", 150),
+        ("cotton", 195),
+        ("sunflower", 130),
+        ("maize, sweet", 80),
+        ("Bermuda hay, mean over cuts", 135),
     ];
     for (name, days) in totals {
         assert_eq!(crop_named(name).unwrap().crop().season_days(), days, "{name}");
     }
+}
+
+#[test]
+fn invariant_crops_are_named_once_and_say_what_is_from_memory() {
+    for (index, entry) in CROPS.iter().enumerate() {
+        let same = |other: &&CropEntry| other.name.eq_ignore_ascii_case(entry.name);
+        assert_eq!(CROPS[..index].iter().find(same), None, "{}", entry.name);
+    }
+    let mint = crop_named("mint").unwrap();
+    assert!(mint.note.contains("from memory") && mint.region.contains("assumed"), "{mint:?}");
 }
 
 #[test]
