@@ -15,7 +15,7 @@ pub(crate) struct Wheels {
     pub(crate) sizes: Vec<WheelSize>,
     /// By travel or diameter: as it was written, and how far it rolls in one turn, m.
     pub(crate) rolling: Vec<(String, f64)>,
-    /// Diameters that are probably names of sizes: what to ask.
+    /// Diameters that are probably names of sizes, travels that are probably diameters: what to ask.
     pub(crate) questions: Vec<String>,
 }
 
@@ -32,6 +32,7 @@ impl Wheels {
         }
         for travel in &options.travel_per_turn {
             let travel_m = option("travel-per-turn", travel, keys::travel_per_turn)?;
+            wheels.questions.extend(keys::travel_question(travel, travel_m));
             wheels.rolling.push((format!("{} measured", travel.trim()), travel_m));
         }
         let lost = option("slip-and-sinkage", &options.slip_and_sinkage, keys::slip_and_sinkage)?;

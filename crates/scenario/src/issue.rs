@@ -1,6 +1,7 @@
 //! Problems of a scenario: collected, then shown all at once with the lines they stand in.
 
 use crate::place::At;
+use crate::readings::Readings;
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use std::fmt::{self, Display, Formatter};
 use std::ops::Range;
@@ -55,6 +56,8 @@ pub(crate) struct Issues {
     all: Vec<Issue>,
     /// Label of the key that is being read.
     label: &'static str,
+    /// What was taken one way and could have been meant otherwise.
+    pub(crate) readings: Readings,
 }
 
 impl Issues {

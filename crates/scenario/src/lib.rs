@@ -29,6 +29,7 @@ mod quantity;
 mod read;
 mod read_plain;
 mod read_quantity;
+mod readings;
 mod renamed;
 mod resolve;
 mod row;

@@ -18,6 +18,8 @@ pub(crate) struct Limit {
     pub most: &'static str,
     /// A value as one would write it.
     pub example: &'static str,
+    /// What it usually is, where values beyond are taken and asked about; judgment, no source.
+    pub usual: Option<(&'static str, &'static str)>,
 }
 
 impl Limit {
@@ -33,6 +35,18 @@ impl Limit {
             }
             _ => words,
         }
+    }
+
+    /// Whether `value` (in the unit used inside) is as far from the example as writing slips leave it:
+    /// within half and twice of it.
+    pub(crate) fn is_typical(&self, value: f64) -> bool {
+        let example = quantity::parse(self.example).map_or(f64::NAN, |parsed| parsed.value);
+        (0.5..=2.0).contains(&(value / example))
+    }
+
+    /// Whether `value` lies beyond what it usually is.
+    pub(crate) fn is_unusual(&self, value: f64) -> bool {
+        self.usual.is_some_and(|(least, most)| !Self { least, most, ..*self }.holds(value))
     }
 
     /// Both ends, in the unit used inside.
@@ -82,13 +96,25 @@ pub(crate) trait Numbered: Clone + std::fmt::Debug {
     const LIMIT: NumberLimit;
 }
 
+/// The usual range of a row, if it has one.
+macro_rules! usual {
+    () => {
+        None
+    };
+    ($low:literal, $high:literal) => {
+        Some(($low, $high))
+    };
+}
+
 macro_rules! quantities {
-    ($($name:ident: $dimension:ident, $least:literal, $most:literal, $example:literal;)*) => {$(
+    ($($name:ident: $dimension:ident, $least:literal, $most:literal, $example:literal
+        $(, usually $low:literal to $high:literal)?;)*) => {$(
         #[derive(Clone, Debug)]
         pub(crate) struct $name;
         impl Limited for $name {
             const LIMIT: Limit = Limit {
                 dimension: Dimension::$dimension, least: $least, most: $most, example: $example,
+                usual: usual!($($low, $high)?),
             };
         }
     )*
@@ -121,8 +147,8 @@ macro_rules! numbers {
 quantities! {
     FieldSide: Length, "20 m", "5 km", "1320 ft";
     Cell: Length, "5 cm", "10 m", "2 ft";
-    Bearing: Angle, "0 deg", "360 deg", "90 deg";
-    SprinklerSpacing: Length, "1 m", "60 m", "40 ft";
+    Bearing: Bearing, "0 deg", "360 deg", "90 deg";
+    SprinklerSpacing: Length, "1 m", "60 m", "40 ft", usually "15 ft" to "80 ft";
     InsideDiameter: Length, "20 mm", "0.6 m", "3.9 in";
     Riser: Length, "0 m", "5 m", "1 ft";
     NozzleAbovePipe: Length, "0 m", "3 m", "8 in";
@@ -131,16 +157,16 @@ quantities! {
     InletPressure: Pressure, "10 kPa", "2000 kPa", "58 psi";
     InletFlow: Discharge, "0.01 L/s", "1000 L/s", "165 gpm";
     PlaceInField: Length, "0 m", "5 km", "20 ft";
-    OutletSpacing: Length, "1 m", "150 m", "60 ft";
+    OutletSpacing: Length, "1 m", "150 m", "60 ft", usually "20 ft" to "120 ft";
     Reach: Length, "0 m", "150 m", "25 ft";
     TravelPerTurn: Length, "1 m", "15 m", "20 ft";
     WheelDiameter: Length, "0.4 m", "4 m", "76 in";
     SlipAndSinkage: Fraction, "0 %", "30 %", "3 %";
     LevelerRange: Angle, "0 deg", "180 deg", "15 deg";
-    Pressure: Pressure, "50 kPa", "1000 kPa", "50 psi";
+    Pressure: Pressure, "50 kPa", "1000 kPa", "50 psi", usually "20 psi" to "125 psi";
     TrajectoryAngle: Angle, "0 deg", "60 deg", "25 deg";
     NozzleHeight: Length, "0.1 m", "6 m", "4 ft";
-    NozzleDiameter: Length, "1 mm", "30 mm", "5/32 in";
+    NozzleDiameter: Length, "1 mm", "30 mm", "5/32 in", usually "2 mm" to "14 mm";
     Radius: Length, "1 m", "60 m", "44 ft";
     WettedDiameter: Length, "2 m", "120 m", "88 ft";
     Discharge: Discharge, "0.005 L/s", "20 L/s", "4.98 gpm";
@@ -158,7 +184,7 @@ quantities! {
     ReferenceEt: Rate, "0.1 mm/d", "20 mm/d", "7 mm/d";
     AirTemperature: Temperature, "-20 C", "55 C", "77 F";
     Humidity: Fraction, "1 %", "100 %", "50 %";
-    SetTime: Time, "0.25 h", "72 h", "11.5 h";
+    SetTime: Time, "0.25 h", "72 h", "11.5 h", usually "1 h" to "48 h";
     MoveGap: Time, "0 h", "24 h", "0.5 h";
     ReturnTime: Time, "0 h", "240 h", "1 h";
     Idle: Time, "0 h", "2400 h", "3 days";
@@ -169,7 +195,7 @@ quantities! {
     ShareOfRaw: Fraction, "5 %", "200 %", "80 %";
     WindSpeed: Speed, "0 m/s", "30 m/s", "8 mph";
     MeanWindSpeed: Speed, "0.1 m/s", "20 m/s", "8 mph";
-    WindFrom: Angle, "0 deg", "360 deg", "225 deg";
+    WindFrom: Bearing, "0 deg", "360 deg", "225 deg";
     DirectionSpread: Angle, "0 deg", "120 deg", "40 deg";
     AnemometerHeight: Length, "1 m", "150 m", "10 m";
     LongestGap: Time, "1 h", "24 h", "3 h";
@@ -308,7 +334,7 @@ mod tests {
         for (name, limit) in QUANTITIES {
             for text in [limit.least, limit.most, limit.example] {
                 let parsed = quantity::parse(text).unwrap();
-                assert_eq!(parsed.dimension, limit.dimension, "{name}: {text}");
+                assert!(limit.dimension.takes(parsed.dimension), "{name}: {text}");
                 assert!(limit.holds(parsed.value), "{name}: {text}");
             }
             let (least, most) = (
@@ -319,6 +345,13 @@ mod tests {
             assert!(!limit.holds(least - 0.01 * (most - least)), "{name}");
             assert!(!limit.holds(most + 0.01 * (most - least)), "{name}");
             assert!(!limit.holds(f64::NAN) && !limit.holds(f64::INFINITY), "{name}");
+            if let Some((low, high)) = limit.usual {
+                let [low, high] = [low, high].map(|end| quantity::parse(end).unwrap());
+                assert!(low.dimension == limit.dimension && high.dimension == limit.dimension);
+                assert!(least <= low.value && low.value < high.value && high.value <= most);
+                let example = quantity::parse(limit.example).unwrap().value;
+                assert!(!limit.is_unusual(example) && limit.is_typical(example), "{name}");
+            }
         }
     }
 }

@@ -141,6 +141,12 @@ pub fn wheel_question(outside_diameter: &str, travel_per_turn_m: f64) -> Option<
     Some(wheel::question(outside_diameter, size, travel_per_turn_m, &ways))
 }
 
+/// What to ask where a travel given to a command is probably what the wheel is across.
+pub fn travel_question(travel: &str, travel_m: f64) -> Option<String> {
+    let question = wheel::travel_question(travel, travel_m)?;
+    Some(format!("{question}; if so, give it as --outside-diameter, or the wheel by --wheel"))
+}
+
 /// K2 of the drag correction, as a number or in percent.
 ///
 /// # Errors

@@ -3,8 +3,9 @@
 use crate::document::{At, Json, Node};
 use crate::issue::{Issue, Issues};
 use crate::limits::{Limit, Limited};
-use crate::quantity::{self, Dimension, NotAQuantity};
+use crate::quantity::{self, Dimension, NotAQuantity, Parsed};
 use crate::read::{Plain, Read, unexpected};
+use crate::readings;
 use schemars::{Schema, SchemaGenerator, json_schema};
 use std::marker::PhantomData;
 
@@ -22,7 +23,11 @@ pub(crate) struct Quantity<L> {
 impl<L: Limited> Read for Quantity<L> {
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
         let value = match &node.json {
-            Json::Text(text) => from_text::<L>(text, node, issues)?,
+            Json::Text(text) => {
+                let parsed = from_text::<L>(text, node, issues)?;
+                readings::ask::<L>(text, &parsed, node, issues)?;
+                parsed.value
+            }
             // A fraction has no unit to forget.
             Json::Number(text) if L::LIMIT.dimension == Dimension::Fraction => {
                 text.parse().ok().filter(|value: &f64| value.is_finite()).or_else(|| {
@@ -65,7 +70,7 @@ impl<L: Limited> Read for Quantity<L> {
         let text = json_schema!({
             "type": "string",
             "description": format!("{}; units {}", L::LIMIT.words(), spellings(L::LIMIT.dimension)),
-            "pattern": r"^\s*[-+\u2212]?[0-9.]",
+            "pattern": pattern(L::LIMIT.dimension),
             "examples": [L::LIMIT.example],
         });
         if L::LIMIT.dimension == Dimension::Fraction {
@@ -85,32 +90,52 @@ impl<L: Limited> Plain for Quantity<L> {
     }
 }
 
+/// How a number begins, as a pattern.
+pub(crate) const NUMBER: &str = r"[-+\u2212]?[0-9.½¼¾⅛⅜⅝⅞⅓⅔]";
+
+/// How a quantity begins: with a number, of prices with a currency sign, of bearings with a letter too.
+pub(crate) fn pattern(dimension: Dimension) -> String {
+    match dimension {
+        Dimension::Bearing => format!(r"^\s*({NUMBER}|[NESWnesw])"),
+        _ if dimension.is_price() => {
+            format!(r"^\s*[-+\u2212]?\s*(US\$|[$€£¥¢]|USD|EUR|GBP)?\s*{NUMBER}")
+        }
+        _ => format!(r"^\s*{NUMBER}"),
+    }
+}
+
 /// What to say of a value out of its range: the range in the value's own unit, and what was probably
 /// meant.
 fn out_of_range(limit: &Limit, value: f64, node: &Node, subject: &str) -> Issue {
     let said = node.said();
-    let unit = said.trim_start_matches(|c: char| !c.is_alphabetic() && c != '%').to_owned();
-    let range = match [limit.least, limit.most].map(|end| quantity::in_unit(end, &unit)) {
+    let unit = &quantity::spelt_unit_of(&said).unwrap_or_default();
+    let range = match [limit.least, limit.most].map(|end| quantity::in_unit(end, unit)) {
         [Some(least), Some(most)] => format!("{least} to {most} {unit}"),
         _ => format!("{} to {}", limit.least, limit.most),
     };
-    // A decimal point in the wrong place is the usual slip.
-    let usual = quantity::parse(limit.example).map_or(f64::NAN, |parsed| parsed.value);
-    let is_usual = |meant: &f64| (0.5..=2.0).contains(&(meant / usual));
-    let meant = [10.0, 0.1, 100.0, 0.01].map(|factor| factor * value).into_iter().find(is_usual);
-    let meant = meant.and_then(|meant| quantity::print(meant, &unit));
-    let hint = meant.and_then(|meant| quantity::in_unit(&meant, &unit)).map_or_else(
-        || format!("For example \"{}\".", limit.example),
-        |meant| format!("Did you mean {meant} {unit}?"),
-    );
+    let comma = quantity::parse(&said).ok().and_then(|parsed| parsed.with_decimal_comma);
+    let hint = match comma.filter(|meant| limit.holds(*meant)) {
+        Some(_) => Some(format!("Did you mean {}?", said.replacen(',', ".", 1))),
+        None => readings::slipped(limit, value, unit).map(|meant| format!("Did you mean {meant}?")),
+    };
+    let hint = hint.unwrap_or_else(|| format!("For example \"{}\".", limit.example));
     Issue::new(&node.at, format!("{subject} is {said}")).allowed(range).hint(hint)
 }
 
 /// Parses a quantity and checks its dimension.
-fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option<f64> {
+fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option<Parsed> {
     let wanted = L::LIMIT.dimension;
-    let issue = match quantity::parse(text) {
-        Ok(parsed) if parsed.dimension == wanted => return Some(parsed.value),
+    let pounds = issues.readings.bushel.as_ref().map(|bushel| bushel.pounds);
+    let parsed = match quantity::parse_with(text, pounds) {
+        // A sign of money leaves no doubt about what one piece costs.
+        Err(NotAQuantity::NoUnit) if wanted == Dimension::PricePerPiece => {
+            let each = quantity::parse(&format!("{text} each"));
+            each.ok().filter(|parsed| parsed.sign.is_some()).ok_or(NotAQuantity::NoUnit)
+        }
+        parsed => parsed,
+    };
+    let issue = match parsed {
+        Ok(parsed) if wanted.takes(parsed.dimension) => return Some(parsed),
         Ok(parsed) => Issue::new(
             &node.at,
             format!(
@@ -122,16 +147,7 @@ fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option
         )
         .hint(format!("Units of {}: {}.", wanted.name(), spellings(wanted))),
         Err(wrong) => {
-            let hint = match &wrong {
-                NotAQuantity::UnknownUnit(_, Some(near)) => format!("Did you mean `{near}`?"),
-                NotAQuantity::Bushels => format!(
-                    "Give it by weight, like \"{}\": a price per bushel times 2000 over the pounds \
-                     in one bushel is a price per ton.",
-                    L::LIMIT.example
-                ),
-                NotAQuantity::NotFinite => "A quantity must be a finite number.".to_owned(),
-                _ => format!("Write it like \"{}\".", L::LIMIT.example),
-            };
+            let hint = hint(text, &wrong, &L::LIMIT);
             let problem = format!("{} is \"{text}\": {wrong}", issues.subject());
             Issue::new(&node.at, problem).hint(format!(
                 "{hint} Units of {}: {}.",
@@ -142,6 +158,31 @@ fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option
     };
     issues.push(issue.allowed(L::LIMIT.words()));
     None
+}
+
+/// How to mend a text that is no quantity.
+fn hint(text: &str, wrong: &NotAQuantity, limit: &Limit) -> String {
+    let example = limit.example;
+    match wrong {
+        NotAQuantity::UnknownUnit(_, Some(near)) => format!("Did you mean `{near}`?"),
+        NotAQuantity::Bushels => format!(
+            "Give it by weight, like \"{example}\": a price per bushel times 2000 over the pounds in \
+             one bushel is a price per ton."
+        ),
+        NotAQuantity::NotFinite => "A quantity must be a finite number.".to_owned(),
+        NotAQuantity::Comma => {
+            "Write 1,320.5 with commas between thousands, or 4,67 with a decimal comma.".to_owned()
+        }
+        NotAQuantity::Dash => {
+            format!("Write feet and inches like 4 ft 8 in, and one number like \"{example}\".")
+        }
+        NotAQuantity::NoNumber if limit.dimension == Dimension::Bearing => {
+            let near = quantity::nearest_bearing(text);
+            let near = near.map_or_else(String::new, |near| format!("Did you mean {near}? "));
+            format!("{near}Write \"{example}\", a compass point such as SW, or southwest.")
+        }
+        _ => format!("Write it like \"{example}\"."),
+    }
 }
 
 fn spellings(dimension: Dimension) -> String {

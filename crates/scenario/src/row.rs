@@ -103,6 +103,7 @@ impl<T: Plain> Row<T> {
     /// Texts that the key's reader refuses.
     pub(crate) fn parse(&self, text: &str) -> Result<T::Value, String> {
         let mut issues = Issues::default();
+        issues.readings.is_strict = true;
         let read = issues.about(self.label, |issues| T::read(&Node::of(text), issues));
         read.as_ref().and_then(T::plain).ok_or_else(|| issues.sentences())
     }

@@ -184,9 +184,13 @@ fn quantity_of(cell: &Cell<'_>, key: &str, limit: &Limit, issues: &mut Issues) -
             return None;
         }
     };
-    if parsed.dimension != limit.dimension {
+    if !limit.dimension.takes(parsed.dimension) {
         let problem = format!("`{}` is {}", cell.text, parsed.dimension.name());
         issues.push(wrong(problem).hint(spellings(limit.dimension)));
+        return None;
+    }
+    if parsed.with_decimal_comma.is_some_and(|other| limit.holds(other)) {
+        issues.push(wrong(format!("`{}` has a comma of two meanings", cell.text)));
         return None;
     }
     if !limit.holds(parsed.value) {

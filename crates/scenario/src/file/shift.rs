@@ -6,7 +6,7 @@ use crate::issue::{Issue, Issues};
 use crate::limits::{self, Limited};
 use crate::quantity::{self, Dimension};
 use crate::read::Read;
-use crate::read_quantity::Quantity;
+use crate::read_quantity::{NUMBER, Quantity, pattern};
 use schemars::{Schema, SchemaGenerator, json_schema};
 
 /// How far across the field.
@@ -45,7 +45,7 @@ impl Read for Across {
         json_schema!({
             "type": "string",
             "description": Self::expects(),
-            "pattern": r"^\s*[-+\u2212]?[0-9.]",
+            "pattern": pattern(Dimension::Length),
             "examples": ["0 ft", "20 ft", "-20 ft", "1 turn"],
         })
     }
@@ -91,7 +91,7 @@ impl Read for Along {
         json_schema!({
             "type": "string",
             "description": Self::expects(),
-            "pattern": r"^\s*([-+\u2212]?[0-9.]|-?half joint)",
+            "pattern": format!(r"^\s*({NUMBER}|-?half joint)"),
             "examples": ["20 ft", "half joint"],
         })
     }

@@ -1,16 +1,24 @@
 //! Quantities as text: `number unit`, such as `"60 ft"` or `"50 psi"`, exact in and out.
 //!
-//! The number may be a common fraction (`"5/32 in"`, `"7 1/2 ft"`). Units go before everything:
-//! a bare number is refused, except for a fraction of one (`0.1` is `"10 %"`).
+//! Numbers are read as people write them (`number`), units by one table (`units`); feet with inches,
+//! points of the compass and prices with a currency sign have a module each. Units go before
+//! everything: a bare number is refused, except for a fraction of one (`0.1` is `"10 %"`).
 
+mod compass;
+mod compound;
+mod money;
+mod number;
 mod units;
 
+pub(crate) use compass::nearest as nearest_bearing;
+pub(crate) use money::Sign;
 pub(crate) use units::Dimension;
 pub(crate) use units::H_PER_YR;
 #[cfg(test)]
 use units::UNITS;
 
 use std::fmt::{self, Display, Formatter};
+use units::Unit;
 
 /// A parsed quantity: its number in the unit used inside, and what it measures.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,6 +27,11 @@ pub(crate) struct Parsed {
     pub(crate) value: f64,
     /// What it measures.
     pub(crate) dimension: Dimension,
+    /// The number with its comma read as a decimal comma, where it was read as a mark of thousands and
+    /// could be either.
+    pub(crate) with_decimal_comma: Option<f64>,
+    /// The sign of a currency that it has.
+    pub(crate) sign: Option<Sign>,
 }
 
 /// Why a text is no quantity.
@@ -26,8 +39,12 @@ pub(crate) struct Parsed {
 pub(crate) enum NotAQuantity {
     /// It does not begin with a number.
     NoNumber,
-    /// Its number has a thousands comma or a decimal comma.
+    /// Its commas mark neither thousands nor decimals.
     Comma,
+    /// Two numbers with a dash between them: feet and inches, or a range.
+    Dash,
+    /// It has the sign of a currency, and measures no price.
+    Money(Dimension),
     /// Its number is not finite.
     NotFinite,
     /// It has no unit.
@@ -42,7 +59,11 @@ impl Display for NotAQuantity {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoNumber => write!(f, "a quantity begins with a number"),
-            Self::Comma => write!(f, "numbers are written without commas; use a point"),
+            Self::Comma => write!(f, "its commas mark neither thousands nor decimals"),
+            Self::Dash => write!(f, "a dash between two numbers can mean several things"),
+            Self::Money(dimension) => {
+                write!(f, "a currency sign goes with a price, not with {}", dimension.name())
+            }
             Self::NotFinite => write!(f, "the number is not finite"),
             Self::NoUnit => write!(f, "the unit is missing"),
             Self::Bushels => write!(f, "what a bushel weighs depends on the crop"),
@@ -51,39 +72,123 @@ impl Display for NotAQuantity {
     }
 }
 
-/// Parses `text` as `number ws? unit`.
+/// Parses `text` as a number and its unit, or as a point of the compass.
 ///
 /// # Errors
 /// [`NotAQuantity`] says what is wrong with the text.
 pub(crate) fn parse(text: &str) -> Result<Parsed, NotAQuantity> {
-    let text = text.trim();
-    let (number, rest) = leading_number(text)?;
-    let name = rest.split_whitespace().collect::<Vec<_>>().join(" ");
-    if name.is_empty() {
-        return Err(NotAQuantity::NoUnit);
+    parse_with(text, None)
+}
+
+/// As [`parse`], where one bushel of the crop weighs `bushel_lb`.
+///
+/// # Errors
+/// [`NotAQuantity`] says what is wrong with the text.
+pub(crate) fn parse_with(text: &str, bushel_lb: Option<f64>) -> Result<Parsed, NotAQuantity> {
+    if let Some(value) = compass::bearing_deg(text.trim()) {
+        let dimension = Dimension::Bearing;
+        return Ok(Parsed { value, dimension, with_decimal_comma: None, sign: None });
     }
-    if name.starts_with(',') {
-        return Err(NotAQuantity::Comma);
+    let text = number::spelt_out(text);
+    let parts = Parts::of(&text)?;
+    let (number, unit) = parts.measured(bushel_lb)?;
+    let sign_parts = match parts.sign {
+        Some(_) if !unit.dimension.is_price() => return Err(NotAQuantity::Money(unit.dimension)),
+        sign => sign.map_or(1.0, |sign| f64::from(sign.parts)),
+    };
+    let inside = |number: f64| (parts.minus * number - unit.offset) * unit.factor / sign_parts;
+    let value = inside(number);
+    if !value.is_finite() {
+        return Err(NotAQuantity::NotFinite);
     }
-    let mut words = name.split(|c: char| !c.is_ascii_alphabetic());
-    if words.any(|word| ["bu", "bushel", "bushels"].contains(&word)) {
-        return Err(NotAQuantity::Bushels);
+    let with_decimal_comma = parts.with_decimal_comma.map(inside);
+    Ok(Parsed { value, dimension: unit.dimension, with_decimal_comma, sign: parts.sign })
+}
+
+/// A quantity taken apart.
+struct Parts<'a> {
+    /// -1 for what is less than nothing, else 1.
+    minus: f64,
+    sign: Option<Sign>,
+    number: f64,
+    with_decimal_comma: Option<f64>,
+    /// What follows the number, without a sign of a currency.
+    rest: &'a str,
+}
+
+impl<'a> Parts<'a> {
+    fn of(text: &'a str) -> Result<Self, NotAQuantity> {
+        let (minus, unsigned) = match text.strip_prefix(['-', '\u{2212}']) {
+            Some(rest) => (-1.0, rest),
+            None => (1.0, text.strip_prefix('+').unwrap_or(text)),
+        };
+        let lower = unsigned.to_ascii_lowercase();
+        if lower.starts_with("nan") || lower.starts_with("inf") {
+            return Err(NotAQuantity::NotFinite);
+        }
+        let (before, amount) = match money::leading(unsigned) {
+            Some((sign, amount)) => (Some(sign), amount),
+            None => (None, unsigned),
+        };
+        let found = number::leading(amount)?;
+        let behind = if before.is_none() { money::leading(found.rest) } else { None };
+        let (behind, rest) = behind.unzip();
+        Ok(Self {
+            minus,
+            sign: before.or(behind),
+            number: found.value,
+            with_decimal_comma: found.with_decimal_comma,
+            rest: rest.unwrap_or(found.rest),
+        })
     }
-    let unit = units::find(&name)
-        .ok_or_else(|| NotAQuantity::UnknownUnit(name.clone(), units::nearest(&name)))?;
-    let value = (number - unit.offset) * unit.factor;
-    if value.is_finite() {
-        Ok(Parsed { value, dimension: unit.dimension })
-    } else {
-        Err(NotAQuantity::NotFinite)
+
+    /// What follows the number, with single spaces.
+    fn unit_name(&self) -> String {
+        self.rest.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    /// The number and its unit.
+    fn measured(&self, bushel_lb: Option<f64>) -> Result<(f64, Unit), NotAQuantity> {
+        let name = self.unit_name();
+        if name.is_empty() {
+            return Err(NotAQuantity::NoUnit);
+        }
+        if name.starts_with(',') {
+            return Err(NotAQuantity::Comma);
+        }
+        let dashed = name.strip_prefix(['-', '\u{2013}', '\u{2212}']).map(str::trim_start);
+        if dashed.is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit() || c == '.')) {
+            return Err(NotAQuantity::Dash);
+        }
+        let mut words = name.split(|c: char| !c.is_ascii_alphabetic());
+        if words.any(|word| ["bu", "bushel", "bushels"].contains(&word)) {
+            let unit = bushel_lb.and_then(|pounds| units::of_bushels(&name, pounds));
+            return unit.map(|unit| (self.number, unit)).ok_or(NotAQuantity::Bushels);
+        }
+        if let Some(unit) = units::find(&name) {
+            return Ok((self.number, *unit));
+        }
+        if let Some((number, unit)) = compound::read(self.number, self.rest) {
+            return Ok((number, *unit));
+        }
+        let near = units::nearest(&name);
+        Err(NotAQuantity::UnknownUnit(name, near))
     }
 }
 
 /// The unit of the quantity `text` as messages spell it; `None` if it is no quantity.
 pub(crate) fn unit_of(text: &str) -> Option<&'static str> {
-    let (_, rest) = leading_number(text.trim()).ok()?;
-    let name = rest.split_whitespace().collect::<Vec<_>>().join(" ");
-    units::find(&name).map(|unit| unit.names[0])
+    let text = number::spelt_out(text);
+    Parts::of(&text).ok()?.measured(None).ok().map(|(_, unit)| unit.names[0])
+}
+
+/// The unit of the quantity `text` for a sentence about it: by its own spelling, where that is a word.
+pub(crate) fn spelt_unit_of(text: &str) -> Option<String> {
+    let usual = unit_of(text)?;
+    let plain = number::spelt_out(text);
+    let name = Parts::of(&plain).ok()?.unit_name();
+    let is_word = name.starts_with(|c: char| c.is_alphabetic()) && units::find(&name).is_some();
+    Some(if is_word { name } else { usual.to_owned() })
 }
 
 /// Writes `value` (in the unit used inside) in the unit spelt `unit`, so that it parses back;
@@ -103,55 +208,10 @@ pub(crate) fn in_unit(text: &str, unit: &str) -> Option<f64> {
     format!("{:.3e}", parsed.value / found.factor + found.offset).parse().ok()
 }
 
-/// The number at the start of `text` and what follows: `2.5`, `1e-3`, `5/32` or `7 1/2`.
-fn leading_number(text: &str) -> Result<(f64, &str), NotAQuantity> {
-    let bare = text.trim_start_matches(['-', '+', '\u{2212}']).to_ascii_lowercase();
-    if bare.starts_with("nan") || bare.starts_with("inf") {
-        return Err(NotAQuantity::NotFinite);
-    }
-    let (sign, unsigned) = match text.strip_prefix(['-', '\u{2212}']) {
-        Some(rest) => (-1.0, rest),
-        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
-    };
-    let (first, rest) = decimal(unsigned).ok_or(NotAQuantity::NoNumber)?;
-    let (magnitude, rest) = if let Some((below, rest)) = rest.strip_prefix('/').and_then(decimal) {
-        (first / below, rest)
-    } else if let Some((part, rest)) = fraction(rest.trim_start()) {
-        (first + part, rest)
-    } else {
-        (first, rest)
-    };
-    if magnitude.is_finite() { Ok((sign * magnitude, rest)) } else { Err(NotAQuantity::NotFinite) }
-}
-
-/// `1/2` at the start of `text`.
-fn fraction(text: &str) -> Option<(f64, &str)> {
-    let (above, rest) = decimal(text)?;
-    let (below, rest) = decimal(rest.strip_prefix('/')?)?;
-    Some((above / below, rest))
-}
-
-/// An unsigned decimal number at the start of `text`; digits before or after the point.
-fn decimal(text: &str) -> Option<(f64, &str)> {
-    let digits = |from: usize| from + text[from..].bytes().take_while(u8::is_ascii_digit).count();
-    let mut end = digits(0);
-    if text[end..].starts_with('.') {
-        end = digits(end + 1);
-    }
-    let mantissa = end;
-    if text[end..].starts_with(['e', 'E']) {
-        let sign = usize::from(text[end + 1..].starts_with(['-', '+']));
-        let exponent = digits(end + 1 + sign);
-        if exponent > end + 1 + sign {
-            end = exponent;
-        }
-    }
-    if !text[..mantissa].bytes().any(|b| b.is_ascii_digit()) {
-        return None;
-    }
-    text[..end].parse().ok().map(|number| (number, &text[end..]))
-}
-
 #[cfg(test)]
 #[path = "tests.rs"]
 mod tests;
+
+#[cfg(test)]
+#[path = "forms_tests.rs"]
+mod forms_tests;

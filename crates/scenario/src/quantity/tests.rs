@@ -106,7 +106,7 @@ fn closed_what_is_no_quantity() {
         (".", NotAQuantity::NoNumber),
         ("-", NotAQuantity::NoNumber),
         ("1320", NotAQuantity::NoUnit),
-        ("1,320 ft", NotAQuantity::Comma),
+        ("1,32,0 ft", NotAQuantity::Comma),
         ("NaN ft", NotAQuantity::NotFinite),
         ("-inf ft", NotAQuantity::NotFinite),
         ("1e999 ft", NotAQuantity::NotFinite),

@@ -7,6 +7,7 @@
 //! System of Units (9th ed.); factors are exact by definition. From memory, confidence high. Water
 //! columns use the conventional 1000 kg/m³ and standard gravity 9.80665 m/s².
 
+use super::compass;
 use evenfall_core::units::{
     GRAVITY_M_S2, KPA_PER_PSI, L_S_PER_GPM, M_PER_FT, M_PER_IN, M_S_PER_KNOT, M_S_PER_MPH,
     M2_PER_ACRE, MM_PER_IN,
@@ -44,6 +45,8 @@ pub(crate) enum Dimension {
     Time,
     /// Angle, degrees.
     Angle,
+    /// Direction, degrees clockwise from north; an angle, or a point of the compass.
+    Bearing,
     /// Temperature, °C.
     Temperature,
     /// Fraction, 1.
@@ -81,6 +84,7 @@ impl Dimension {
             Self::Rate => "a rate of depth",
             Self::Time => "a time",
             Self::Angle => "an angle",
+            Self::Bearing => "a bearing",
             Self::Temperature => "a temperature",
             Self::Fraction => "a fraction",
             Self::Area => "an area",
@@ -96,9 +100,29 @@ impl Dimension {
         }
     }
 
+    /// Whether it is money, or money for something.
+    pub(crate) fn is_price(self) -> bool {
+        matches!(
+            self,
+            Self::PricePerPiece
+                | Self::PricePerArea
+                | Self::PricePerWeight
+                | Self::PricePerVolume
+                | Self::PricePerTime
+                | Self::PricePerEnergy
+        )
+    }
+
+    /// Whether a quantity of `other` may stand for one of this.
+    pub(crate) fn takes(self, other: Self) -> bool {
+        self == other || (self == Self::Bearing && other == Self::Angle)
+    }
+
     /// The spelling of its units that messages and the schema show.
     pub(crate) fn spellings(self) -> impl Iterator<Item = &'static str> {
-        UNITS.iter().filter(move |unit| unit.dimension == self).map(|unit| unit.names[0])
+        let points: &[&str] = if self == Self::Bearing { &compass::SHOWN } else { &[] };
+        let units = UNITS.iter().filter(move |unit| self.takes(unit.dimension));
+        units.map(|unit| unit.names[0]).chain(points.iter().copied())
     }
 }
 
@@ -127,8 +151,8 @@ use Dimension::{
 
 /// Every unit that a scenario may use.
 pub(crate) const UNITS: &[Unit] = &[
-    unit(Length, &["ft", "'", "foot", "feet"], M_PER_FT),
-    unit(Length, &["in", "\"", "inch", "inches"], M_PER_IN),
+    unit(Length, &["ft", "'", "′", "’", "foot", "feet"], M_PER_FT),
+    unit(Length, &["in", "\"", "″", "”", "''", "inch", "inches"], M_PER_IN),
     unit(Length, &["yd", "yard", "yards"], 3.0 * M_PER_FT),
     unit(Length, &["mi", "mile", "miles"], 5280.0 * M_PER_FT),
     unit(Length, &["m", "meter", "meters", "metre", "metres"], 1.0),
@@ -189,9 +213,28 @@ pub(crate) const UNITS: &[Unit] = &[
     unit(PricePerEnergy, &["per kWh", "/kWh"], 1.0),
 ];
 
-/// The unit spelt `name`; case counts (a meter is not a mega-something).
+/// The unit spelt `name`; case counts (a meter is not a mega-something). Of prices, "a ton", "an hour"
+/// and "/ ton" say the same as "per ton".
 pub(super) fn find(name: &str) -> Option<&'static Unit> {
-    UNITS.iter().find(|unit| unit.names.contains(&name))
+    let spelt = |name: &str| UNITS.iter().find(|unit| unit.names.contains(&name));
+    let of_one = ["a ", "an ", "/"].iter().find_map(|each| name.strip_prefix(each));
+    spelt(name).or_else(|| spelt(&format!("per {}", of_one?.trim_start())))
+}
+
+/// Spellings of a price per bushel.
+const PER_BUSHEL: &[&str] = &["per bu", "/bu", "per bushel", "/bushel", "a bushel"];
+/// Spellings of bushels per area.
+const BUSHELS_PER_ACRE: &[&str] = &["bu/ac", "bu/acre", "bushels/ac", "bushels/acre"];
+
+/// The unit spelt `name`, of bushels that weigh so many pounds.
+pub(super) fn of_bushels(name: &str, pounds: f64) -> Option<Unit> {
+    let tonnes = pounds * T_PER_LB;
+    if PER_BUSHEL.contains(&name) {
+        Some(unit(PricePerWeight, PER_BUSHEL, 1.0 / tonnes))
+    } else {
+        let is_yield = BUSHELS_PER_ACRE.contains(&name);
+        is_yield.then(|| unit(Yield, BUSHELS_PER_ACRE, tonnes / HA_PER_AC))
+    }
 }
 
 /// The known spelling nearest to `name`, if one is near.

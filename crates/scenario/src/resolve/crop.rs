@@ -1,16 +1,20 @@
 //! The crop: a table's entry with the scenario's own keys laid over, or a crop of one's own.
 
+use super::crop_names::{self, Named};
 use crate::file::{CropFile, KcFile, RootsFile, StagesFile};
 use crate::issue::Issue;
 use crate::notes::{Notes, decimals, length};
 use crate::read_quantity::Quantity;
-use crate::suggest;
 use evenfall_core::crop::table::{CROPS, CropEntry};
 use evenfall_core::crop::{Crop, CropCoefficients, CropProblem, RootDepth, StageLengths};
 
 /// The crop; `None` if something about it is bad.
 pub(crate) fn resolve(given: &CropFile, notes: &mut Notes<'_>) -> Option<Crop> {
-    let named = CROPS.iter().find(|entry| entry.name.eq_ignore_ascii_case(&given.name.value));
+    let named = crop_names::of(given);
+    if let Some(Named { entry, why: Some(why) }) = &named {
+        notes.assume(&format!("{}/name", given.at.pointer), entry.name, why.as_str());
+    }
+    let named = named.map(|named| named.entry);
     let tabulated = named.map(CropEntry::crop);
     match (named, &tabulated) {
         (Some(entry), Some(crop)) => tell(given, entry, crop, notes),
@@ -43,25 +47,17 @@ pub(crate) fn resolve(given: &CropFile, notes: &mut Notes<'_>) -> Option<Crop> {
     problems.is_empty().then_some(crop)
 }
 
-/// The table's name for what growers call it otherwise; common usage, no source.
-fn meant(name: &str) -> Option<&'static str> {
-    let name = name.to_lowercase();
-    let says = |words: &[&str]| words.iter().any(|word| name.contains(word));
-    let known: [(&[&str], &str); 7] = [
-        (&["corn", "maize"], "maize, grain"),
-        (&["alfalfa", "lucerne", "hay"], "alfalfa, mean over cuts"),
-        (&["pasture", "grass"], "pasture, rotated"),
-        (&["wheat"], "winter wheat"),
-        (&["soy"], "soybean"),
-        (&["bean"], "beans, dry"),
-        (&["beet"], "sugar beet"),
-    ];
-    known.iter().find(|(words, _)| says(words)).map(|(_, table)| *table)
+/// What the tables call the crop, or else its own name.
+pub(super) fn name(given: &CropFile) -> &str {
+    match crop_names::of(given) {
+        Some(Named { entry, why: Some(_) }) => entry.name,
+        _ => &given.name.value,
+    }
 }
 
-/// A crop that is in no table must have all its keys.
-fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
-    let missing: Vec<&str> = [
+/// Keys of a crop of one's own that are not given.
+pub(super) fn missing_keys(given: &CropFile) -> Vec<&'static str> {
+    [
         ("kc", given.kc.is_none()),
         ("stages", given.stages.is_none()),
         ("roots", given.roots.is_none()),
@@ -70,15 +66,22 @@ fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
     ]
     .into_iter()
     .filter_map(|(key, is_missing)| is_missing.then_some(key))
-    .collect();
+    .collect()
+}
+
+/// A crop that is in no table must have all its keys.
+fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
+    let missing = missing_keys(given);
     if missing.is_empty() {
         return Some(());
     }
-    let names = CROPS.iter().map(|entry| entry.name);
-    let near = meant(&given.name.value)
-        .or_else(|| suggest::nearest(&given.name.value, names.clone()))
-        .map_or_else(String::new, |near| format!("Did you mean \"{near}\"? "));
-    let list = names.map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
+    let quoted = |name: &str| format!("\"{name}\"");
+    let near: Vec<String> = crop_names::near(&given.name.value).into_iter().map(quoted).collect();
+    let near = match near.is_empty() {
+        true => String::new(),
+        false => format!("Did you mean {}? ", near.join(" or ")),
+    };
+    let list = CROPS.iter().map(|entry| quoted(entry.name)).collect::<Vec<_>>().join(", ");
     let problem = format!("the crop \"{}\" is not in the tables", given.name.value);
     let hint = format!(
         "{near}A crop of your own also needs the keys {}.",

@@ -9,6 +9,7 @@ mod climate;
 mod closed;
 mod crop;
 mod crop_calendar;
+pub(crate) mod crop_names;
 mod discharges;
 mod drift;
 mod equipment;
@@ -39,6 +40,7 @@ use crate::file::{LossesFile, ScenarioFile, SoilFile, UnitSystem};
 use crate::issue::Problems;
 use crate::notes::{Assumption, Load, Notes};
 use crate::read::{Read, Tolerant, optional};
+use crate::readings;
 use evenfall_core::machine::Maintenance;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Calendar;
@@ -108,6 +110,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
     let mut notes = Notes::new(load);
     let root = document::parse(text, &mut notes.issues);
     let resolved = root.as_ref().and_then(|root| {
+        notes.issues.readings.bushel = crop_names::bushel(root);
         let file = ScenarioFile::read(root, &mut notes.issues)?;
         let (scenario, worth, maintenance) = whole(root, &file, &mut notes)?;
         let economics = worth.as_ref().map(|(_, economics)| economics);
@@ -115,6 +118,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
         let season = std::mem::take(&mut notes.assumptions);
         let search = search::options(&file, &scenario, economics, &mut notes);
         let of_search = std::mem::replace(&mut notes.assumptions, season);
+        readings::tell(&mut notes);
         Some((scenario, worth, maintenance, (search, of_search), file))
     });
     match (resolved, root) {

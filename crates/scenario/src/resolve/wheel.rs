@@ -11,6 +11,11 @@ use evenfall_core::lateral::{PartTurns, TurnRule, Wheel, WheelSize};
 /// more than ruts and slip take, less than the next size. Judgment.
 const LIKELY_MISS: f64 = 0.1;
 
+/// Less than the wheels of any wheel line roll in a turn, m; judgment.
+const LEAST_TRAVEL_M: f64 = 3.3;
+/// A travel is what a trade size is across within this share of it: whole inches.
+const ACROSS: f64 = 0.01;
+
 /// The wheels as given; the reader has seen to it that one of size, travel and diameter is there.
 pub(crate) fn rolling(
     wheel: &WheelFile,
@@ -23,6 +28,10 @@ pub(crate) fn rolling(
     let size = wheel.size.map(WheelSize::from);
     let travel_per_turn_m = match (&wheel.travel_per_turn, size) {
         (Some(travel), size) => {
+            if let Some(question) = travel_question(&travel.text, travel.value) {
+                let ways = "write it as `outside_diameter`, or give the wheel’s `size`";
+                notes.warn(format!("{question}; if so, {ways}"));
+            }
             let problem = "a measured travel per turn already includes slip and sinkage";
             refuse_slip(wheel, problem, notes);
             if let Some(size) = size {
@@ -96,6 +105,27 @@ fn note_measured(travel_m: f64, size: WheelSize, at: &str, notes: &mut Notes<'_>
             length(travel_m)
         ));
     }
+}
+
+/// What to ask where a travel in one turn is probably what the wheel is across, or its trade name.
+pub(crate) fn travel_question(travel: &str, travel_m: f64) -> Option<String> {
+    if travel_m >= LEAST_TRAVEL_M {
+        return None;
+    }
+    let name = WheelSize::named_by_diameter(travel_m);
+    let is_across = |size: &WheelSize| (size.outside_diameter_m() / travel_m - 1.0).abs() <= ACROSS;
+    let size = WheelSize::ALL.into_iter().find(is_across).or(name);
+    let rolls_m = size.map_or(travel_per_turn_m(travel_m, 0.0), WheelSize::travel_per_turn_m);
+    let travel = travel.trim();
+    let wheels = match name {
+        Some(size) => format!("the {} wheel", size.name()),
+        None => format!("wheels {travel} across"),
+    };
+    Some(format!(
+        "Travel per turn is given as {travel}, less than any wheel line’s wheels roll. Do you mean \
+         {wheels}? They roll {} a turn. Taken as written",
+        length(rolls_m)
+    ))
 }
 
 fn by_diameter(wheel: &WheelFile, notes: &mut Notes<'_>) -> f64 {

@@ -30,7 +30,7 @@ pub(crate) fn agronomy(
     let (crop_file, (soil, start_depletion), climate) = (crop_file?, soil?, climate?);
     Some(Agronomy {
         crop: crop?,
-        crop_name: crop_file.name.value.clone(),
+        crop_name: crop::name(crop_file).to_owned(),
         soil,
         planted: crop_file.planted.value,
         et0: climate.et0,

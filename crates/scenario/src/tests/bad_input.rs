@@ -259,7 +259,7 @@ fn closed_cross_checks_do_not_hide_each_other() {
         demo["lateral"]["sprinklers"] = 40.into();
         demo["outlets"]["count"] = 40.into();
         demo["season"]["sets_per_day"] = 3.into();
-        demo["wind"]["generated"]["prevailing_from"] = "west".into();
+        demo["wind"]["generated"]["prevailing_from"] = "windward".into();
         demo["alternatives"][1]["rotation"][1] = "30 ft".into();
         demo["alternatives"][2]["name"] = "Fixed".into();
     });

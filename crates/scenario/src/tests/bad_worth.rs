@@ -21,7 +21,11 @@ fn closed_some_of_crop_soil_and_climate_are_missing() {
 #[test]
 fn closed_crops() {
     let at = "/crop/name";
-    refused(&demo_at(at, "\"Corn\""), at, &["not in the tables", "Did you mean \"maize, grain\""]);
+    refused(
+        &demo_at(at, "\"popcorn\""),
+        at,
+        &["not in the tables", "Did you mean \"maize, grain\""],
+    );
     refused(
         &demo_at(at, "\"potatoe\""),
         at,
@@ -80,7 +84,7 @@ fn closed_prices() {
     refused(&demo_at(at, "\"4 per bu\""), at, &by_weight);
     refused(&demo_at(at, "\"4 per bushel\""), at, &by_weight);
     refused(&demo_at(at, "150"), at, &["is 150, without a unit", "\"150 per t\""]);
-    refused(&demo_at(at, "\"$150 per t\""), at, &["begins with a number", "150 per t"]);
+    refused(&demo_at(at, "\"per t $150\""), at, &["begins with a number", "150 per t"]);
     refused(
         &demo_at(at, "\"150 per acre\""),
         at,

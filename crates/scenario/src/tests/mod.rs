@@ -1,5 +1,6 @@
 //! Tests of the whole way from text to scenario.
 
+mod as_written;
 mod bad_input;
 mod bad_worth;
 mod bought;

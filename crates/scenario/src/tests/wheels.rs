@@ -242,3 +242,17 @@ fn closed_levelers_of_impossible_swing_are_refused() {
     let riser = self::on(json!({ "size": "7-foot", "riser": "8 in" }));
     refused(&riser, "/wheel/riser", &["part_turns"]);
 }
+
+#[test]
+fn closed_a_travel_that_is_a_diameter_is_asked_about() {
+    let told = |travel: &str| questions(&good(&on(json!({ "travel_per_turn": travel }))));
+    let across = told("76 in");
+    assert_eq!(across.len(), 1, "{across:?}");
+    let words =
+        "Do you mean wheels 76 in across? They roll 20 ft (6.096 m) a turn. Taken as written";
+    assert!(across[0].contains(words) && across[0].contains("`outside_diameter`"), "{across:?}");
+    assert!(told("7 ft")[0].contains("the 7-foot wheel? They roll 20 ft"), "{:?}", told("7 ft"));
+    // A wheel of no trade size: 80 in across are 251.3 in around.
+    assert!(told("80 in")[0].contains("They roll 20.944 ft"), "{:?}", told("80 in"));
+    assert!(told("15 ft").is_empty() && told("19.7 ft").is_empty());
+}

@@ -1,0 +1,39 @@
+//! Directions by the letters and words of the compass, degrees clockwise from north.
+
+/// The sixteen points, clockwise from north: letters and word.
+const POINTS: [(&str, &str); 16] = [
+    ("N", "north"),
+    ("NNE", "north-northeast"),
+    ("NE", "northeast"),
+    ("ENE", "east-northeast"),
+    ("E", "east"),
+    ("ESE", "east-southeast"),
+    ("SE", "southeast"),
+    ("SSE", "south-southeast"),
+    ("S", "south"),
+    ("SSW", "south-southwest"),
+    ("SW", "southwest"),
+    ("WSW", "west-southwest"),
+    ("W", "west"),
+    ("WNW", "west-northwest"),
+    ("NW", "northwest"),
+    ("NNW", "north-northwest"),
+];
+
+/// What messages show of them.
+pub(crate) const SHOWN: [&str; 3] = ["N", "SSW", "southwest"];
+
+/// The direction that `text` names, however its letters are cased and its parts are joined.
+pub(super) fn bearing_deg(text: &str) -> Option<f64> {
+    let joined = |text: &str| text.replace(['-', ' '], "").to_ascii_lowercase();
+    let name = joined(text);
+    let at = POINTS
+        .iter()
+        .position(|(letters, word)| letters.eq_ignore_ascii_case(&name) || joined(word) == name)?;
+    Some(at as f64 * 360.0 / POINTS.len() as f64)
+}
+
+/// The word of the compass nearest to `text`, if one is near.
+pub(crate) fn nearest(text: &str) -> Option<&'static str> {
+    crate::suggest::nearest(text, POINTS.iter().map(|(_, word)| *word))
+}
