@@ -7,14 +7,16 @@ use crate::limits;
 use crate::read::{Number, Read};
 use crate::read_plain::{Day, List, Text};
 use crate::read_quantity::Quantity;
+use evenfall_core::crop::table::CROPS;
 use schemars::{Schema, SchemaGenerator, json_schema};
 
 section! {
     /// The crop: one of the tables of FAO-56 by name, with keys of one's own laid over, or a crop
     /// of one's own with all keys.
     CropFile {
-        /// Name of a crop in the table of FAO-56, or any name for a crop of your own.
-        name: Text, "Crop";
+        /// Name of a crop in the table of FAO-56, what growers call it, or any name for a crop of your
+        /// own.
+        name: CropName, "Crop";
         /// Day of planting, or of the start of growth.
         planted: Day, "Planted";
         /// Crop coefficients, in place of the table’s.
@@ -69,6 +71,27 @@ section! {
         at_planting: Quantity<limits::RootDepth>, "Root depth at planting";
         /// From mid-season on.
         full: Quantity<limits::RootDepth>, "Full root depth";
+    }
+}
+
+/// Name of a crop; the schema lists those of the tables.
+#[derive(Clone, Debug)]
+pub(crate) struct CropName {
+    pub(crate) value: String,
+    pub(crate) at: At,
+}
+
+impl Read for CropName {
+    fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
+        Text::read(node, issues).map(|Text { value, at }| Self { value, at })
+    }
+    fn expects() -> String {
+        Text::expects()
+    }
+    fn schema(generator: &mut SchemaGenerator) -> Schema {
+        let mut schema = Text::schema(generator);
+        schema.insert("examples".into(), CROPS.iter().map(|entry| entry.name).collect());
+        schema
     }
 }
 

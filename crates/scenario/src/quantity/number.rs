@@ -82,8 +82,7 @@ fn decimal(text: &str) -> Result<Leading<'_>, NotAQuantity> {
         return Ok(Leading { value, with_decimal_comma, rest: &text[end..] });
     }
     // A second point ends the number.
-    let points = text[..end].match_indices('.').map(|(at, _)| at);
-    end = points.skip(1).next().unwrap_or(end);
+    end = text[..end].match_indices('.').nth(1).map_or(end, |(at, _)| at);
     if text[end..].starts_with(['e', 'E']) {
         let sign = usize::from(text[end + 1..].starts_with(['-', '+']));
         let from = end + 1 + sign;

@@ -77,9 +77,10 @@ fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
     }
     let quoted = |name: &str| format!("\"{name}\"");
     let near: Vec<String> = crop_names::near(&given.name.value).into_iter().map(quoted).collect();
-    let near = match near.is_empty() {
-        true => String::new(),
-        false => format!("Did you mean {}? ", near.join(" or ")),
+    let near = if near.is_empty() {
+        String::new()
+    } else {
+        format!("Did you mean {}? ", near.join(" or "))
     };
     let list = CROPS.iter().map(|entry| quoted(entry.name)).collect::<Vec<_>>().join(", ");
     let problem = format!("the crop \"{}\" is not in the tables", given.name.value);

@@ -17,6 +17,11 @@ const HEAD: &str = "# Keys of a scenario file
 
 Made from the table of keys by `cargo xtask schema`; do not edit. An alternative may have keys of
 `lateral`, `wheel`, `outlets`, `sprinkler` and `season` of its own, each as in the section of that name.
+
+Quantities are written as you write them: `60 ft`, `4' 8\"`, `5/32 in`, `2 1/2 in`, `1/4 mile`,
+`$180/ton`, `12 ¢/kWh`, `4,67 m`. A comma before exactly three digits marks thousands (`1,320 ft`), unless
+the number begins with 0; where it could as well be a decimal comma, a note asks. Bearings may be points
+of the compass (`SW`, `southwest`). A price per bushel needs a crop whose bushel is known.
 ";
 
 /// Sections that an alternative lays over the common ones.

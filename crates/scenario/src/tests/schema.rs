@@ -129,6 +129,34 @@ fn reference_schema_accepts_the_kept_scenarios() {
 }
 
 #[test]
+fn reference_schema_accepts_quantities_as_people_write_them() {
+    for (pointer, value) in [
+        ("/field/length_along_pipe", "\"1/4 mile\""),
+        ("/field/length_along_pipe", "\"1,320 ft\""),
+        ("/sprinkler/nozzle_height", "\"½ yd\""),
+        ("/sprinkler/nozzle_height", "\"4' 0\\\"\""),
+        ("/field/travel_bearing", "\"ssw\""),
+        ("/field/travel_bearing", "\"South\""),
+        ("/worth/prices/crop", "\"$150/t\""),
+        ("/worth/prices/crop", "\"150 €/t\""),
+        ("/worth/prices/joint_each", "\"US$60\""),
+    ] {
+        let text = demo_at(pointer, value);
+        assert!(accepts(&text), "{pointer}: {value}");
+        super::helpers::good(&text);
+    }
+    for (pointer, value) in [
+        ("/field/length_along_pipe", "\"$1320 ft\""),
+        ("/sprinkler/trajectory_angle", "\"south\""),
+        ("/field/travel_bearing", "\"up\""),
+    ] {
+        let text = demo_at(pointer, value);
+        assert!(!accepts(&text), "{pointer}: {value}");
+        super::helpers::bad(&text);
+    }
+}
+
+#[test]
 fn reference_schema_and_reader_refuse_alike() {
     for (pointer, value) in [
         ("/evenfall", "2"),

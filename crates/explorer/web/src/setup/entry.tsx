@@ -84,8 +84,11 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
   const value = text(at(store.scenario.value, path));
   const [draft, setDraft] = useState({ number: "", unit: "" });
   const [isTyped, setTyped] = useState(false);
-  const compose = (q: { number: string; unit: string }): string =>
-    q.number.trim() === "" && isOptional ? "" : `${q.number.trim()} ${q.unit}`;
+  const isBearing = row.range?.lowUnit === "deg" && row.range.low === 0 && row.range.high === 360;
+  const compose = (q: { number: string; unit: string }): string => {
+    const { number, unit } = typed(q.number, isBearing);
+    return number === "" && isOptional ? "" : `${number} ${unit || q.unit}`;
+  };
   const parsed = known(value, usual);
   // What was typed stays as typed for as long as it is what the scenario holds.
   const live = draft.unit && compose(draft) === value ? draft : { ...parsed, unit: parsed.unit || usual };
@@ -104,13 +107,14 @@ export function QuantityEntry(props: EntryProps): JSX.Element {
   };
   /** A unit typed along with the number is taken, once the field is left. */
   const settle = (): void => {
-    const { number, unit } = typed(live.number);
+    const { number, unit } = typed(live.number, isBearing);
     if (unit || number !== live.number.trim()) change({ number, unit: unit || live.unit });
   };
   const alike = unitsLike(live.unit, system);
   // A value of several kinds, such as money or a share, may be entered in a unit of each.
   const others = row.ranges.slice(1).map((range) => range.highUnit);
-  const units = [...new Set([...(alike.includes(live.unit) ? [] : [live.unit]), ...alike, ...others, ...moreUnits])];
+  const first = alike.includes(live.unit) ? [] : [live.unit];
+  const units = [...new Set([...first, ...alike, ...(alike.includes(usual) ? [] : [usual]), ...others, ...moreUnits])];
   return (
     <Frame {...props} row={row} range={rangeIn(row, live.unit)}>
       {(aria) => (

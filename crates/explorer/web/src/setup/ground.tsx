@@ -2,18 +2,13 @@
 
 import type { JSX } from "preact";
 import { at, daysAfter, text, type Scenario } from "../model/scenario";
+import { nodeAt } from "../model/schema";
 import type { System } from "../model/units";
 import * as store from "../model/store";
 import { ClimateEntries } from "./climate";
 import { Entries, Entry, TextEntry } from "./entry";
 import { OwnCropEntries } from "./own_crop";
 import { KeyChoice, type KeyOption } from "./key_choice";
-
-/** Names of the FAO-56 tables that the program knows; any other name is a crop of one's own. */
-const CROPS = [
-  "alfalfa, mean over cuts", "alfalfa, cut by cut", "potato", "sugar beet", "onion, dry", "maize, grain",
-  "soybean", "beans, dry", "spring wheat", "winter wheat", "barley", "pasture, rotated",
-];
 
 /** A common crop and ground to begin with, planted some days before the first set. */
 export const usualGround = (start: string, system: System): Scenario => ({
@@ -32,6 +27,8 @@ const WATER_CONTENTS = ["field_capacity", "wilting_point"];
 
 export function CropEntries(): JSX.Element {
   const scenario = store.scenario.value;
+  // Names of the tables; any other name is what growers call one of them, or a crop of one's own.
+  const crops = (store.schema.value && nodeAt(store.schema.value, ["crop", "name"])?.examples?.map(text)) || [];
   const isThere = scenario.crop !== undefined || scenario.soil !== undefined || scenario.climate !== undefined;
   const toggle = (on: boolean): void => {
     const next: Scenario = { ...store.scenario.value };
@@ -49,7 +46,7 @@ export function CropEntries(): JSX.Element {
         <>
           <TextEntry path={["crop", "name"]} list="crops" />
           <datalist id="crops">
-            {CROPS.map((crop) => (
+            {crops.map((crop) => (
               <option key={crop} value={crop} />
             ))}
           </datalist>

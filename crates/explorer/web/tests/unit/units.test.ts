@@ -32,7 +32,7 @@ describe("quantities", () => {
     // What is not understood stays as it was typed, so that the check can say so.
     expect(typed("$9.50")).toEqual({ number: "9.50", unit: "" });
     expect(typed("\u20ac 1,200 per ha")).toEqual({ number: "1200", unit: "per ha" });
-    expect(typed("5,5")).toEqual({ number: "5,5", unit: "" });
+    expect(typed("5,5")).toEqual({ number: "5.5", unit: "" });
     expect(typed("20 cubits")).toEqual({ number: "20 cubits", unit: "" });
     expect(typed("")).toEqual({ number: "", unit: "" });
   });
