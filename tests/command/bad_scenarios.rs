@@ -48,6 +48,25 @@ fn a_length_in_psi_is_refused_with_line_path_value_and_limits() {
 }
 
 #[test]
+fn quantities_that_can_mean_several_things_are_refused_with_how_to_write_them() {
+    for (pointer, value, words) in [
+        ("/sprinkler/nozzle_height", "4-8", ["a dash between two numbers", "4 ft 8 in"]),
+        ("/sprinkler/nozzle_height", "4' 14\\\"", ["is not known", "Units of a length"]),
+        ("/outlets/spacing", "18,288 m", ["1 to 150 m", "Did you mean 18.288 m?"]),
+        ("/outlets/spacing", "1,82,8 m", ["neither thousands nor decimals", "1,320.5"]),
+        ("/outlets/spacing", "$60 ft", ["goes with a price", "a length"]),
+        ("/field/travel_bearing", "sowth", ["Did you mean south?", "SW"]),
+        ("/sprinkler/trajectory_angle", "S", ["which is a bearing", "Expected an angle"]),
+        ("/worth/prices/crop", "$4/bu", ["depends on the crop", "pounds in one bushel"]),
+        ("/worth/prices/crop", "$180", ["the unit is missing", "per ton"]),
+        ("/crop/name", "peas", ["peas, fresh", "peas, dry"]),
+    ] {
+        let said: Vec<&str> = words.into_iter().chain([pointer]).collect();
+        refused(&demo_at(pointer, &format!("\"{value}\"")), &said);
+    }
+}
+
+#[test]
 fn negative_and_absurd_sizes_are_refused() {
     for (pointer, value) in [
         ("/field/length_along_pipe", "\"-1320 ft\""),

@@ -51,6 +51,27 @@ fn numbers_out_of_range_are_refused() {
 }
 
 #[test]
+fn quantities_are_read_as_people_write_them_and_two_meanings_are_refused() {
+    let plain = evenfall(&wheel("--outlet-spacing", "60 ft")).said();
+    for spacing in ["60'", "60’", "720″", "60 ft 0 in", "59' 12/1\"", "18,288 m"] {
+        let ran = evenfall(&wheel("--outlet-spacing", spacing));
+        if ["59' 12/1\"", "18,288 m"].contains(&spacing) {
+            ran.refused(2, &["--outlet-spacing"]);
+        } else {
+            assert_eq!(ran.said(), plain, "{spacing}");
+        }
+    }
+    assert_eq!(evenfall(&wheel("--outlet-spacing", "18.288 m")).said(), plain);
+    wrong(&wheel("--outlet-spacing", "18,288 m"), &["Did you mean 18.288 m?"]);
+    wrong(&wheel("--outlet-spacing", "4-8"), &["a dash between two numbers", "4 ft 8 in"]);
+    wrong(&wheel("--outlet-spacing", "1,82,8 m"), &["neither thousands nor decimals"]);
+    wrong(&wheel("--outlet-spacing", "$60 ft"), &["currency sign goes with a price"]);
+    wrong(&wheel("--outlet-spacing", "south"), &["which is a bearing. Expected a length"]);
+    let gain = ["search", "--worthwhile-gain", "1,250 per ha"];
+    wrong(&gain, &["--worthwhile-gain", "can be 1250 per ha or 1.250 per ha"]);
+}
+
+#[test]
 fn quantities_of_the_wrong_kind_or_size_are_refused_by_name() {
     wrong(
         &wheel("--travel-per-turn", "60 psi"),

@@ -80,6 +80,21 @@ fn stops_tells_how_to_measure_the_roll() {
 }
 
 #[test]
+fn a_travel_that_is_a_diameter_is_questioned_in_check_and_stops() {
+    let question = "Do you mean wheels 76 in across? They roll 20 ft (6.096 m) a turn.";
+    let table = stops(&["--travel-per-turn", "76 in"]);
+    assert!(table.contains(question) && table.contains("--outside-diameter"), "{table}");
+    assert!(!stops(&["--travel-per-turn", "20 ft"]).contains("Do you mean"));
+    let folder = TempDir::new().unwrap();
+    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
+    scenario["wheel"] = json!({ "travel_per_turn": "76 in" });
+    scenario["alternatives"] = json!([{ "name": "Fixed", "rotation": ["0 ft"] }]);
+    put(folder.path(), &scenario.to_string());
+    let table = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    assert_eq!(table.matches(question).count(), 1, "{table}");
+}
+
+#[test]
 fn a_diameter_that_is_a_name_is_questioned_in_check_stops_and_report() {
     let question =
         "Do you mean the 7-foot wheel, 76 in across, 20 ft a turn, or did you measure 84 in?";

@@ -108,14 +108,15 @@ pub(crate) fn pattern(dimension: Dimension) -> String {
 /// meant.
 fn out_of_range(limit: &Limit, value: f64, node: &Node, subject: &str) -> Issue {
     let said = node.said();
-    let unit = &quantity::spelt_unit_of(&said).unwrap_or_default();
+    let text = if let Json::Text(text) = &node.json { text.as_str() } else { "" };
+    let unit = &quantity::spelt_unit_of(text).unwrap_or_default();
     let range = match [limit.least, limit.most].map(|end| quantity::in_unit(end, unit)) {
         [Some(least), Some(most)] => format!("{least} to {most} {unit}"),
         _ => format!("{} to {}", limit.least, limit.most),
     };
-    let comma = quantity::parse(&said).ok().and_then(|parsed| parsed.with_decimal_comma);
+    let comma = quantity::parse(text).ok().and_then(|parsed| parsed.with_decimal_comma);
     let hint = match comma.filter(|meant| limit.holds(*meant)) {
-        Some(_) => Some(format!("Did you mean {}?", said.replacen(',', ".", 1))),
+        Some(_) => Some(format!("Did you mean {}?", text.trim().replacen(',', ".", 1))),
         None => readings::slipped(limit, value, unit).map(|meant| format!("Did you mean {meant}?")),
     };
     let hint = hint.unwrap_or_else(|| format!("For example \"{}\".", limit.example));

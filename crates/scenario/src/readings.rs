@@ -79,11 +79,9 @@ fn unusual(limit: &Limit, value: f64, text: &str, subject: &str) -> String {
         [Some(least), Some(most)] => format!("{least} to {most} {unit}"),
         _ => format!("{least} to {most}"),
     };
-    let meant = slipped(limit, value, unit).map_or_else(
-        || "Check it".to_owned(),
-        |meant| format!("Did you mean {meant}? If not, all is well"),
-    );
-    format!("{subject} is {}; usual is {usual}. {meant}: it is taken as written", text.trim())
+    let meant = slipped(limit, value, unit);
+    let meant = meant.map_or_else(String::new, |meant| format!("Did you mean {meant}? "));
+    format!("{subject} is {}, usually {usual}. {meant}Taken as written", text.trim())
 }
 
 /// What was probably meant by a value with its decimal point in the wrong place, with its unit.

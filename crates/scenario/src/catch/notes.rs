@@ -150,7 +150,8 @@ fn wind_of(cell: &Cell<'_>, issues: &mut Issues) -> Option<WindReading> {
         Some(part) => quantity_of(part, "wind", &limits::WindFrom::LIMIT, issues),
         None if speed_m_s == Some(0.0) => Some(0.0),
         None => {
-            let hint = "degrees clockwise from north, such as 270 deg for a wind from the west";
+            let hint =
+                "degrees clockwise from north, such as 270 deg, or W, for a wind from the west";
             issues.push(issue(cell, "the wind has no direction").hint(hint));
             None
         }

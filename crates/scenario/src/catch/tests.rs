@@ -70,6 +70,10 @@ fn closed_notes_of_wind_sprinkler_and_lines() {
     assert!((lines.at_m[1] - 18.288).abs() < 1e-12);
     assert_eq!(found.test.wind.len(), 2);
     assert!((found.test.wind[0].speed_m_s - 1.78816).abs() < 1e-9);
+    // The same wind by a point of the compass.
+    let west = file(&text.replace("270 deg", "W"));
+    assert_eq!(west.test.wind, found.test.wind);
+    assert_eq!(found.test.wind[0].from_deg, 270.0);
     assert_eq!(found.test.air.by_day, Some(false));
     assert_eq!(found.warnings, ["the column `remark` is not read"]);
     let assumed: Vec<&str> = found.assumptions.iter().map(|a| a.what.as_str()).collect();

@@ -81,6 +81,7 @@ fn closed_prices_take_currency_signs() {
     };
     assert_eq!(value("$150/t"), value("150 per t"));
     assert_eq!(value("150 €/t"), value("150 per t"));
+    refused(&demo_at(at, "\"-$5/t\""), at, &["0 to 1000000000 per t"]);
     refused(&demo_at(at, "\"$150\""), at, &["the unit is missing", "150 per t"]);
     let spacing = "/outlets/spacing";
     refused(&demo_at(spacing, "\"$60 ft\""), spacing, &["goes with a price, not with a length"]);
@@ -170,14 +171,18 @@ fn closed_a_crop_of_ones_own_keeps_its_name() {
 #[test]
 fn closed_unusual_values_are_asked_about_and_taken() {
     let told = asked(&demo_at("/sprinkler/pressure", "\"8 psi\""));
-    let words = "Nozzle pressure is 8 psi; usual is 20 to 125 psi. Did you mean 80 psi?";
+    let words =
+        "Nozzle pressure is 8 psi, usually 20 to 125 psi. Did you mean 80 psi? Taken as written";
     assert!(told.iter().any(|told| told.contains(words)), "{told:?}");
     let told = asked(&demo_with(|demo| {
         demo["season"]["set_time"] = json!("50 h");
         demo["season"].as_object_mut().unwrap().shift_remove("sets_per_day");
         demo["season"]["passes"] = json!(2);
     }));
-    assert!(told.iter().any(|told| told.contains("50 h; usual is 1 to 48 h")), "{told:?}");
+    assert!(
+        told.iter().any(|told| told.contains("50 h, usually 1 to 48 h. Taken as written")),
+        "{told:?}"
+    );
     // WORDS: an outlet spacing of 6 ft.
     let limit = <crate::limits::OutletSpacing as crate::limits::Limited>::LIMIT;
     assert!(limit.holds(6.0 * 0.3048) && limit.is_unusual(6.0 * 0.3048));
