@@ -26,6 +26,7 @@ pub mod options;
 mod part;
 mod place;
 mod quantity;
+mod questions;
 mod read;
 mod read_plain;
 mod read_quantity;

@@ -4,8 +4,8 @@ use crate::document::{At, Json, Node};
 use crate::issue::{Issue, Issues};
 use crate::limits::{Limit, Limited};
 use crate::quantity::{self, Dimension, NotAQuantity, Parsed};
+use crate::questions;
 use crate::read::{Plain, Read, unexpected};
-use crate::readings;
 use schemars::{Schema, SchemaGenerator, json_schema};
 use std::marker::PhantomData;
 
@@ -25,7 +25,7 @@ impl<L: Limited> Read for Quantity<L> {
         let value = match &node.json {
             Json::Text(text) => {
                 let parsed = from_text::<L>(text, node, issues)?;
-                readings::ask::<L>(text, &parsed, node, issues)?;
+                questions::ask::<L>(text, &parsed, node, issues)?;
                 parsed.value
             }
             // A fraction has no unit to forget.
@@ -117,7 +117,9 @@ fn out_of_range(limit: &Limit, value: f64, node: &Node, subject: &str) -> Issue 
     let comma = quantity::parse(text).ok().and_then(|parsed| parsed.with_decimal_comma);
     let hint = match comma.filter(|meant| limit.holds(*meant)) {
         Some(_) => Some(format!("Did you mean {}?", text.trim().replacen(',', ".", 1))),
-        None => readings::slipped(limit, value, unit).map(|meant| format!("Did you mean {meant}?")),
+        None => {
+            questions::slipped(limit, value, unit).map(|meant| format!("Did you mean {meant}?"))
+        }
     };
     let hint = hint.unwrap_or_else(|| format!("For example \"{}\".", limit.example));
     Issue::new(&node.at, format!("{subject} is {said}")).allowed(range).hint(hint)

@@ -9,6 +9,7 @@ mod compound;
 mod money;
 mod number;
 mod units;
+mod wrong;
 
 pub(crate) use compass::nearest as nearest_bearing;
 pub(crate) use money::Sign;
@@ -16,8 +17,8 @@ pub(crate) use units::Dimension;
 pub(crate) use units::H_PER_YR;
 #[cfg(test)]
 use units::UNITS;
+pub(crate) use wrong::NotAQuantity;
 
-use std::fmt::{self, Display, Formatter};
 use units::Unit;
 
 /// A parsed quantity: its number in the unit used inside, and what it measures.
@@ -32,44 +33,6 @@ pub(crate) struct Parsed {
     pub(crate) with_decimal_comma: Option<f64>,
     /// The sign of a currency that it has.
     pub(crate) sign: Option<Sign>,
-}
-
-/// Why a text is no quantity.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum NotAQuantity {
-    /// It does not begin with a number.
-    NoNumber,
-    /// Its commas mark neither thousands nor decimals.
-    Comma,
-    /// Two numbers with a dash between them: feet and inches, or a range.
-    Dash,
-    /// It has the sign of a currency, and measures no price.
-    Money(Dimension),
-    /// Its number is not finite.
-    NotFinite,
-    /// It has no unit.
-    NoUnit,
-    /// It counts bushels, a measure of volume whose weight depends on the crop.
-    Bushels,
-    /// Its unit is not known; the nearest known spelling, if any.
-    UnknownUnit(String, Option<&'static str>),
-}
-
-impl Display for NotAQuantity {
-    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoNumber => write!(f, "a quantity begins with a number"),
-            Self::Comma => write!(f, "its commas mark neither thousands nor decimals"),
-            Self::Dash => write!(f, "a dash between two numbers can mean several things"),
-            Self::Money(dimension) => {
-                write!(f, "a currency sign goes with a price, not with {}", dimension.name())
-            }
-            Self::NotFinite => write!(f, "the number is not finite"),
-            Self::NoUnit => write!(f, "the unit is missing"),
-            Self::Bushels => write!(f, "what a bushel weighs depends on the crop"),
-            Self::UnknownUnit(unit, _) => write!(f, "the unit `{unit}` is not known"),
-        }
-    }
 }
 
 /// Parses `text` as a number and its unit, or as a point of the compass.

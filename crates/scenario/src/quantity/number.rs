@@ -5,7 +5,7 @@
 //! digits marks thousands, unless the number begins with 0 or has more than three digits before it;
 //! what the number would be with a decimal comma is handed on, so that it can be asked about.
 
-use super::NotAQuantity;
+use super::wrong::NotAQuantity;
 
 /// Fractions that are one sign.
 const FRACTIONS: &[(char, &str)] = &[

@@ -55,23 +55,9 @@ pub(super) fn name(given: &CropFile) -> &str {
     }
 }
 
-/// Keys of a crop of one's own that are not given.
-pub(super) fn missing_keys(given: &CropFile) -> Vec<&'static str> {
-    [
-        ("kc", given.kc.is_none()),
-        ("stages", given.stages.is_none()),
-        ("roots", given.roots.is_none()),
-        ("allowable_depletion", given.allowable_depletion.is_none()),
-        ("yield_response", given.yield_response.is_none()),
-    ]
-    .into_iter()
-    .filter_map(|(key, is_missing)| is_missing.then_some(key))
-    .collect()
-}
-
 /// A crop that is in no table must have all its keys.
 fn check_own(given: &CropFile, notes: &mut Notes<'_>) -> Option<()> {
-    let missing = missing_keys(given);
+    let missing = crop_names::missing_keys(given);
     if missing.is_empty() {
         return Some(());
     }

@@ -109,8 +109,22 @@ pub(super) fn find(name: &str, planted: Option<Date>) -> Option<Named> {
 pub(super) fn of(given: &CropFile) -> Option<Named> {
     let name = &given.name.value;
     let found = find(name, Some(given.planted.value))?;
-    let is_own = super::crop::missing_keys(given).is_empty();
+    let is_own = missing_keys(given).is_empty();
     (found.why.is_none() || !is_own).then_some(found)
+}
+
+/// Keys of a crop of one's own that are not given.
+pub(super) fn missing_keys(given: &CropFile) -> Vec<&'static str> {
+    [
+        ("kc", given.kc.is_none()),
+        ("stages", given.stages.is_none()),
+        ("roots", given.roots.is_none()),
+        ("allowable_depletion", given.allowable_depletion.is_none()),
+        ("yield_response", given.yield_response.is_none()),
+    ]
+    .into_iter()
+    .filter_map(|(key, is_missing)| is_missing.then_some(key))
+    .collect()
 }
 
 /// What a bushel of the scenario's crop weighs, where it is known.

@@ -39,8 +39,8 @@ use crate::document::{self, Node};
 use crate::file::{LossesFile, ScenarioFile, SoilFile, UnitSystem};
 use crate::issue::Problems;
 use crate::notes::{Assumption, Load, Notes};
+use crate::questions;
 use crate::read::{Read, Tolerant, optional};
-use crate::readings;
 use evenfall_core::machine::Maintenance;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Calendar;
@@ -118,7 +118,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
         let season = std::mem::take(&mut notes.assumptions);
         let search = search::options(&file, &scenario, economics, &mut notes);
         let of_search = std::mem::replace(&mut notes.assumptions, season);
-        readings::tell(&mut notes);
+        questions::tell(&mut notes);
         Some((scenario, worth, maintenance, (search, of_search), file))
     });
     match (resolved, root) {

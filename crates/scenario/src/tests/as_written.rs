@@ -186,6 +186,6 @@ fn closed_unusual_values_are_asked_about_and_taken() {
     // WORDS: an outlet spacing of 6 ft.
     let limit = <crate::limits::OutletSpacing as crate::limits::Limited>::LIMIT;
     assert!(limit.holds(6.0 * 0.3048) && limit.is_unusual(6.0 * 0.3048));
-    assert_eq!(crate::readings::slipped(&limit, 6.0 * 0.3048, "ft").as_deref(), Some("60 ft"));
-    assert_eq!(crate::readings::slipped(&limit, 15.0 * 0.3048, "ft"), None);
+    assert_eq!(crate::questions::slipped(&limit, 6.0 * 0.3048, "ft").as_deref(), Some("60 ft"));
+    assert_eq!(crate::questions::slipped(&limit, 15.0 * 0.3048, "ft"), None);
 }

@@ -4,7 +4,7 @@
 //! lengths of Table 11, confidence medium, except those of peas, oats and maize, which were read there;
 //! Ky is from Table 24, read there, where it is not noted as assumed. Every entry says so to the user.
 
-use super::{CropEntry, kc, stages};
+use super::entry::{CropEntry, kc, stages};
 
 /// The entries.
 pub(super) const MORE: [CropEntry; 17] = [
