@@ -6,7 +6,8 @@
 //! 1. What is recorded stays as recorded.
 //! 2. A set that is not in the record and was to start before now counts as done as planned, and
 //!    one that was to start during a breakdown as missed. After each breakdown the rest is timed
-//!    anew, so "as planned" means the plan as it then stood.
+//!    anew, so "as planned" means the plan as it then stood. Sets that were to start while the last
+//!    one recorded still ran are still to come, if that has only just ended: moves took longer.
 //! 3. Missed sets are caught up next, in order of place, before the pass goes on; or they are left
 //!    until the next pass. Those of a pass that is over are left under either rule, because their
 //!    shift is over too: the rotation keeps its order by pass.
@@ -18,11 +19,15 @@
 //! Common practice, no source. Neglected: that a longer way back may take longer than the move gap
 //! where the calendar gives the way back no time.
 
+mod against_plan;
 mod check;
+mod lesson;
 mod record;
 mod stage;
 
+pub use against_plan::{AgainstPlan, Beside, PassDates, SetCounts, Starts, against_plan};
 pub use check::{ReplanProblem, check};
+pub use lesson::{Lesson, lesson};
 pub use record::{Happened, MissedRule, Record, SetName};
 
 use super::calendar::Calendar;
@@ -148,6 +153,9 @@ fn gather(plan: &Plan, stage: Stage<'_>) -> Replanned {
     replanned
 }
 
+#[cfg(test)]
+#[path = "replan/against_plan_tests.rs"]
+mod against_plan_tests;
 #[cfg(test)]
 #[path = "replan/tests.rs"]
 mod tests;

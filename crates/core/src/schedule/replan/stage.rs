@@ -150,7 +150,8 @@ impl<'a> Stage<'a> {
                 (0..self.named.len()).any(is_told)
             })
             .collect();
-        for (slot, told_later) in self.slots.iter_mut().zip(told_later) {
+        let put_off = self.put_off(now_h);
+        for (at, (slot, told_later)) in self.slots.iter_mut().zip(told_later).enumerate() {
             if told_later || !slot.state.is_to_come() || slot.set.start_h >= now_h - SLACK_H {
                 continue;
             }
@@ -165,6 +166,8 @@ impl<'a> Stage<'a> {
                 (Some((_, (from_h, _))), _) if span_h.0 >= from_h - SLACK_H => {
                     slot.state = State::Missed;
                 }
+                // The line was not free yet: the set is still to come.
+                (None, Some(_)) if put_off.contains(&at) => {}
                 (Some((event, _)), _) | (None, Some((event, _))) => {
                     problems.push(unrecorded(*event));
                     slot.state = State::TakenAsDone;
@@ -172,6 +175,21 @@ impl<'a> Stage<'a> {
                 (None, None) => slot.state = State::TakenAsDone,
             }
         }
+    }
+
+    /// Sets that come after the last one recorded and were to start while it still ran, where nothing
+    /// is known of the time since: the last set has only just ended, or they would still run.
+    fn put_off(&self, now_h: f64) -> std::ops::Range<usize> {
+        let last = self.slots.iter().rposition(|slot| slot.state == State::Recorded);
+        let Some(last) = last else { return 0..0 };
+        let ended_h = self.slots[last].set.end_h;
+        let just_ended = ended_h + self.calendar.move_gap_h >= now_h - SLACK_H;
+        let is_put_off = |slot: &&Slot| {
+            slot.state.is_to_come()
+                && slot.set.start_h < ended_h - SLACK_H
+                && (just_ended || slot.set.end_h > now_h + SLACK_H)
+        };
+        last + 1..last + 1 + self.slots[last + 1..].iter().take_while(is_put_off).count()
     }
 
     /// Missed sets of the pass that is under way are caught up or left, those of earlier ones left.

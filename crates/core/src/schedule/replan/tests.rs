@@ -7,15 +7,15 @@ use crate::schedule::{Openings, SeasonLength, plan};
 use jiff::civil::date;
 use proptest::prelude::*;
 
-const OUTLETS: Outlets =
+pub(super) const OUTLETS: Outlets =
     Outlets { spacing_m: 18.0, first_m: 9.0, count: 4, reach_m: 9.0, field_width_m: f64::INFINITY };
 
-fn rotation() -> Rotation {
+pub(super) fn rotation() -> Rotation {
     Rotation::new(vec![Shift::NONE, Shift { across_m: 6.0, along_m: 0.0 }]).unwrap()
 }
 
 /// Two sets a day at 06:00 and 18:00, four outlets: a pass takes two days.
-fn calendar(passes: usize) -> Calendar {
+pub(super) fn calendar(passes: usize) -> Calendar {
     Calendar {
         start: date(2026, 5, 4).at(6, 0, 0, 0),
         length: SeasonLength::Passes(passes),
@@ -43,7 +43,7 @@ fn replan_of(calendar: &Calendar, record: &Record) -> Result<Replanned, Vec<Repl
     replan(&plan(calendar, &stops).unwrap(), calendar, &stops, record)
 }
 
-fn name(pass: usize, outlet: usize) -> SetName {
+pub(super) fn name(pass: usize, outlet: usize) -> SetName {
     SetName { pass, outlet, is_extra: false }
 }
 
@@ -201,6 +201,26 @@ fn closed_a_set_that_started_late_for_a_breakdown_stands_as_recorded() {
     let record = Record { now_h: 29.0, events: vec![crossing, late], ..Record::default() };
     let replanned = replan_of(&calendar(1), &record).unwrap();
     assert_eq!(sets(&replanned, 0), [(0, 6.0), (1, 21.0), (2, 30.0), (3, 42.0)]);
+}
+
+#[test]
+fn closed_slow_moves_put_the_next_set_off() {
+    // Outlet 2 started at 19.2 h and ran its 11.5 h to 30.7 h; outlet 3 was to start at 30 h.
+    let late = Happened::Done { set: name(0, 1), span_h: Some((19.2, 30.7)), at_m: None };
+    let record = Record { now_h: 30.7, events: vec![late], ..Record::default() };
+    let replanned = replan_of(&calendar(1), &record).unwrap();
+    assert_eq!(sets(&replanned, 0), [(0, 6.0), (1, 19.2), (2, 42.0), (3, 54.0)]);
+    assert_eq!(replanned.standing[0][2], Standing::ToCome);
+    // A day later nobody can tell what became of outlet 3.
+    let record = Record { now_h: 60.0, events: vec![late], ..Record::default() };
+    let problems = replan_of(&calendar(1), &record).unwrap_err();
+    assert!(matches!(problems[..], [ReplanProblem::OverlapsUnrecorded { outlet: 2, .. }]));
+    // Without a list of starting times the delay runs through: each set 1.2 h later.
+    let calendar = Calendar { sets_a_day: None, ..calendar(1) };
+    let record = Record { now_h: 30.7, events: vec![late], ..Record::default() };
+    let replanned = replan_of(&calendar, &record).unwrap();
+    let starts: Vec<f64> = sets(&replanned, 0).iter().map(|set| set.1).collect();
+    assert!((starts[2] - 31.2).abs() < 1e-9 && (starts[3] - 43.2).abs() < 1e-9, "{starts:?}");
 }
 
 #[test]
