@@ -18,6 +18,8 @@ mod edges;
 #[cfg(test)]
 mod explore;
 #[cfg(test)]
+mod filled_in;
+#[cfg(test)]
 mod fit;
 #[cfg(test)]
 mod hand_move;

@@ -20,6 +20,7 @@ use crate::failure::EXIT_CODES;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 use evenfall_scenario::options as keys;
+use jiff::civil::DateTime;
 use std::path::PathBuf;
 
 /// Simulates a season of moved sprinkler laterals, and compares a fixed pattern with rotated stops.
@@ -151,9 +152,13 @@ pub(crate) struct SeasonArguments {
     /// Random seed, instead of the scenario's
     #[arg(long, value_name = "N", value_parser = keys::seed)]
     pub(crate) seed: Option<u64>,
-    /// Log of what really happened so far (JSON), shown as one more alternative
+    /// Log of what really happened so far, shown as one more alternative: a sheet's `sheet.csv`,
+    /// filled in, or its `log.json`; adds the page as-it-was.html, plan against actual
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
+    /// Up to when a filled-in table goes [default: its latest time]
+    #[arg(long, value_name = "TIME", requires = "log", value_parser = keys::moment)]
+    pub(crate) now: Option<DateTime>,
 }
 
 #[derive(Debug, Args)]

@@ -35,6 +35,8 @@ pub(crate) struct Draft {
     permission: Permission,
     mark: &'static str,
     written: Written,
+    /// Name and content of a file that comes back under another name.
+    elsewhere: Option<(&'static str, Vec<u8>)>,
     finished: bool,
 }
 
@@ -75,7 +77,7 @@ impl Draft {
             ))
         })?;
         let written = Written::default();
-        Ok(Self { target, partial, permission, mark, written, finished: false })
+        Ok(Self { target, partial, permission, mark, written, elsewhere: None, finished: false })
     }
 
     /// Writes one file, `name` being relative to the folder.
@@ -83,6 +85,12 @@ impl Draft {
         self.put(name, bytes)?;
         self.written.add(name, bytes);
         Ok(())
+    }
+
+    /// Lets an edited file `name` be replaced if it holds just this, which is written under another
+    /// name too.
+    pub(crate) fn kept_elsewhere(&mut self, name: &'static str, bytes: &[u8]) {
+        self.elsewhere = Some((name, bytes.to_vec()));
     }
 
     fn put(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
@@ -112,7 +120,11 @@ impl Draft {
             Failure::Files(format!("cannot put the report at `{target}`: {error}"))
         };
         if self.target.exists() {
-            let stays = |name: &str, bytes: &[u8]| self.written.has(name, bytes);
+            let stays = |name: &str, bytes: &[u8]| {
+                let elsewhere = self.elsewhere.as_ref();
+                self.written.has(name, bytes)
+                    || elsewhere.is_some_and(|(known, kept)| *known == name && kept == bytes)
+            };
             allowed_to_replace(&self.target, self.permission, self.mark, &stays)?;
             let earlier = self.partial.with_extension("earlier");
             fs::rename(&self.target, &earlier).map_err(failed)?;

@@ -68,7 +68,7 @@ pub(crate) fn plans(
 ) -> Result<Vec<Plan>, Failure> {
     let mut plans = season::plans(&loaded.resolved.scenario)?;
     if let Some(path) = &options.log {
-        let log = load_log(path, loaded, voice)?;
+        let log = load_log(path, options.now, loaded, voice)?;
         let alternatives = &mut loaded.resolved.scenario.alternatives;
         let planned = &alternatives[log.alternative];
         let name = format!("{} (as it happened)", planned.name);

@@ -10,26 +10,36 @@ use evenfall_core::season::{self, RunControl, air_at_moves};
 use evenfall_figures::{
     MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
 };
-use evenfall_scenario::{Log, blank_log, read_log};
+use evenfall_scenario::{Log, LogAsked, blank_log, read_log_as};
+use jiff::civil::DateTime;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
 
 /// The log that lies beside every sheet.
 const LOG: &str = "log.json";
+/// The table of every sheet, to be filled in.
+const TABLE: &str = "sheet.csv";
 
 pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure> {
     let loaded = inputs::load(options.page.scenario.as_deref(), voice)?;
     let given = options.log.as_deref().map(read).transpose()?;
+    let name = options.alternative.as_deref();
     let log = match (&options.log, &given) {
-        (Some(path), Some(text)) => Some(log_of(path, text, &loaded, voice)?),
+        (Some(path), Some(text)) => {
+            Some(log_of((path, text), (name, options.now), &loaded, voice)?)
+        }
         _ => None,
     };
-    let index = choose(&loaded, options.alternative.as_deref(), log.as_ref())?;
+    let index = choose(&loaded, name, log.as_ref())?;
     if given.is_none() {
         spare_events(&options.page.folder)?;
     }
-    let known = [("scenario.json", loaded.text.as_str()), (LOG, given.as_deref().unwrap_or(""))];
+    let json = log.as_ref().map_or("", |log| log.json.as_str());
+    // A table that was filled in is kept beside the new one, so it may stand where that comes.
+    let filled_in = given.as_deref().filter(|given| *given != json);
+    let table = filled_in.unwrap_or("");
+    let known = [("scenario.json", loaded.text.as_str()), (LOG, json), (TABLE, table)];
     let mut draft = Draft::begin(&options.page.folder, "evenfall-sheet", SHEET_PAGE, &known)?;
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
@@ -39,23 +49,31 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         scenario,
         alternative,
         worked: &worked,
+        record: log.as_ref().map(|log| &log.record),
         maintenance: &loaded.resolved.maintenance,
         units: display_units(loaded.resolved.units),
         notes: &SheetNotes {
             invented: loaded.resolved.invented,
             warnings: loaded.resolved.field_warnings(),
-            log_warnings: log.map(|log| log.warnings).unwrap_or_default(),
+            log_warnings: log.as_ref().map(|log| log.warnings.clone()).unwrap_or_default(),
             version: env!("CARGO_PKG_VERSION").to_owned(),
             digest: loaded.resolved.digest.clone(),
         },
     };
-    let log_text = given.unwrap_or_else(|| blank_log(scenario, alternative, &worked.first));
+    let log_text = match &log {
+        Some(log) => log.json.clone(),
+        None => blank_log(scenario, alternative, &worked.first),
+    };
     let extras = SheetExtras {
         scenario_text: &loaded.text,
         named_files: &loaded.resolved.files,
         log_text: &log_text,
+        filled_in,
         alarm_min: options.alarm,
     };
+    if let Some(filled_in) = filled_in {
+        draft.kept_elsewhere(TABLE, filled_in.as_bytes());
+    }
     sheet_files::<Failure>(&sheet, &extras, &mut |name, bytes| draft.write(name, bytes))?;
     let page = draft.finish()?.join(SHEET_PAGE);
     let place = page.canonicalize().unwrap_or(page);
@@ -86,13 +104,25 @@ pub(crate) fn maintenance(options: &MaintenanceArguments, voice: Voice) -> Resul
     }))
 }
 
-/// Reads the log at `path` and plans the rest of the season anew.
-pub(crate) fn load_log(path: &Path, loaded: &Loaded, voice: Voice) -> Result<Log, Failure> {
-    log_of(path, &read(path)?, loaded, voice)
+/// Reads the log at `path`, up to `now` where that is said, and plans the rest of the season anew.
+pub(crate) fn load_log(
+    path: &Path,
+    now: Option<DateTime>,
+    loaded: &Loaded,
+    voice: Voice,
+) -> Result<Log, Failure> {
+    log_of((path, &read(path)?), (None, now), loaded, voice)
 }
 
-fn log_of(path: &Path, text: &str, loaded: &Loaded, voice: Voice) -> Result<Log, Failure> {
-    read_log(text, &loaded.resolved.scenario).map_err(|problems| {
+fn log_of(
+    (path, text): (&Path, &str),
+    (alternative, now): (Option<&str>, Option<DateTime>),
+    loaded: &Loaded,
+    voice: Voice,
+) -> Result<Log, Failure> {
+    let is_table = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    let asked = LogAsked { alternative, now, is_table };
+    read_log_as(text, &loaded.resolved.scenario, &asked).map_err(|problems| {
         Failure::Scenario(problems.render(&path.display().to_string(), voice.color))
     })
 }
@@ -124,12 +154,13 @@ fn events_in(text: &str) -> usize {
 }
 
 fn read(path: &Path) -> Result<String, Failure> {
-    fs::read_to_string(path).map_err(|error| {
-        Failure::Files(format!(
-            "cannot read `{}`: {error}. `evenfall sheet` writes an empty `log.json` with every sheet",
-            path.display()
-        ))
-    })
+    let refused = |why: &str| Failure::Files(format!("cannot read `{}`: {why}", path.display()));
+    let bytes = fs::read(path).map_err(|error| {
+        let beside = "`evenfall sheet` writes an empty `log.json` and a `sheet.csv` to fill in";
+        refused(&format!("{error}. {beside} with every sheet"))
+    })?;
+    String::from_utf8(bytes)
+        .map_err(|_| refused("it is not text in UTF-8. Save a table as CSV in UTF-8"))
 }
 
 /// Which alternative is meant: the one named, the log's, or the only one.

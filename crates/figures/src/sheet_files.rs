@@ -11,8 +11,8 @@ use crate::reports::sheet::{self, Sheet, sheet_csv, sheet_ics};
 pub const SHEET_PAGE: &str = "sheet.html";
 
 /// What may stand in a sheet's folder by itself.
-const OWN: [&str; 6] =
-    [SHEET_PAGE, "sheet.csv", "sheet.ics", "scenario.json", "log.json", "pictures"];
+const OWN: [&str; 7] =
+    [SHEET_PAGE, "sheet.csv", "sheet.ics", "scenario.json", "log.json", "log.csv", "pictures"];
 
 /// Longest reminder before a set, minutes: a day.
 pub const LONGEST_ALARM_MIN: u32 = 1440;
@@ -24,8 +24,10 @@ pub struct SheetExtras<'a> {
     pub scenario_text: &'a str,
     /// The files that it names, name and bytes.
     pub named_files: &'a [(String, Vec<u8>)],
-    /// The log: what happened so far, or a blank one to begin with.
+    /// The log as JSON: what happened so far, or a blank one to begin with.
     pub log_text: &'a str,
+    /// The table that was filled in, as it was given, where that was the log.
+    pub filled_in: Option<&'a str>,
     /// A reminder so many minutes before each set in the calendar.
     pub alarm_min: Option<u32>,
 }
@@ -59,6 +61,9 @@ pub fn sheet_files<E: From<DrawError>>(
     put("scenario.json", extras.scenario_text.as_bytes())?;
     put_beside(extras.named_files, &OWN, put)?;
     put("log.json", extras.log_text.as_bytes())?;
+    if let Some(filled_in) = extras.filled_in {
+        put("log.csv", filled_in.as_bytes())?;
+    }
     for (name, bytes) in picture_files(picture.as_slice())? {
         put(&name, &bytes)?;
     }

@@ -51,6 +51,7 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
         scenario,
         alternative: &scenario.alternatives[1],
         worked: &worked,
+        record: None,
         maintenance: &MACHINE,
         units: UnitSystem::Us,
         notes: &SheetNotes::default(),

@@ -81,6 +81,11 @@ impl Issues {
         if self.label.is_empty() { "This" } else { self.label }
     }
 
+    /// How many there are so far.
+    pub(crate) fn len(&self) -> usize {
+        self.all.len()
+    }
+
     pub(crate) fn is_empty(&self) -> bool {
         self.all.is_empty()
     }

@@ -42,7 +42,7 @@ mod weather;
 
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
-pub use log::{Log, blank_log, log_schema, read_log};
+pub use log::{Log, LogAsked, blank_log, log_schema, read_log, read_log_as};
 pub use notes::{Assumption, Load};
 pub use resolve::{Resolved, resolve, sprinkler_fingerprint};
 pub use schema::schema;

@@ -3,18 +3,35 @@
 //! An option that is the same quantity as a key of the scenario file is read through that key's row;
 //! the others have rows of their own at the end. The command line holds no limit itself.
 
+use crate::document::{At, Json, Node};
 use crate::file::{
     DragFile, JetFile, LateralFile, MaintenanceFile, OutletsFile, PipeFile, ScenarioFile,
     SearchFile, WheelFile, WorthFile,
 };
+use crate::issue::Issues;
 use crate::limits;
 use crate::quantity::{self, Dimension};
-use crate::read::{Count, Number};
+use crate::read::{Count, Number, Read as _};
+use crate::read_plain::Moment;
 use crate::read_quantity::Quantity;
 use crate::resolve::wheel;
 use crate::row::Row;
 use evenfall_core::lateral::WheelSize;
 use evenfall_core::sprinkler::DragCorrection;
+use jiff::civil::DateTime;
+
+/// Up to when a filled-in table goes: a date with clock time.
+///
+/// # Errors
+/// A text that is none, in sentences.
+pub fn moment(text: &str) -> Result<DateTime, String> {
+    let mut issues = Issues::default();
+    let node = Node { at: At::default(), json: Json::Text(text.trim().to_owned()) };
+    match issues.about("The time", |issues| Moment::read(&node, issues)) {
+        Some(moment) => Ok(moment.value),
+        None => Err(issues.sentences()),
+    }
+}
 
 /// Options that are read as `$type` through `$row`.
 macro_rules! options {

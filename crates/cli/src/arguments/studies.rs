@@ -3,6 +3,7 @@
 use super::page::PageArguments;
 use clap::Args;
 use evenfall_scenario::options as keys;
+use jiff::civil::DateTime;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -62,9 +63,17 @@ pub(crate) struct SheetArguments {
     /// Name of the alternative you run; not needed if there is only one
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
-    /// Log of what really happened so far (JSON); every sheet comes with an empty `log.json`
+    /// Log of what really happened so far: the sheet's `sheet.csv`, filled in, or a `log.json`
+    ///
+    /// Every sheet comes with both. Fill in the last columns of sheet.csv for the sets you know
+    /// about: done (yes, no or missed), really_on and really_off (2027-05-10 06:00, or 6:00 am on the
+    /// row's own day), really_at where the line stood elsewhere ("-1 turn", "20 ft"). A time in which
+    /// nothing could run is a row of its own: breakdown under done, and both times.
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
+    /// Up to when a filled-in table goes [default: its latest time]
+    #[arg(long, value_name = "TIME", requires = "log", value_parser = keys::moment)]
+    pub(crate) now: Option<DateTime>,
     /// Add a calendar reminder this many minutes before each set
     #[arg(long, value_name = "MINUTES", value_parser = keys::alarm_minutes)]
     pub(crate) alarm: Option<u32>,

@@ -13,7 +13,7 @@ use evenfall_core::season::{self, RunControl};
 use evenfall_figures::{
     LONGEST_ALARM_MIN, Sheet, SheetExtras, SheetNotes, sheet_files, sheet_html,
 };
-use evenfall_scenario::{Log, Resolved, blank_log, read_log};
+use evenfall_scenario::{Log, LogAsked, Resolved, blank_log, read_log_as};
 use serde::Deserialize;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -42,7 +42,7 @@ pub(crate) struct SheetRequest {
     files: BTreeMap<String, String>,
     /// Alternative, from 0; not needed where there is one only, or with a log, which names its own.
     alternative: Option<usize>,
-    /// Text of the log.
+    /// Text of the log: JSON, or the table of a sheet with its last columns filled in.
     log: Option<String>,
     /// A reminder so many minutes before each set in the calendar, 0 to 1440.
     alarm_min: Option<u32>,
@@ -147,7 +147,10 @@ pub(crate) fn with_asked<T>(
     let SheetRequest { scenario, files, alternative, log: log_text, alarm_min } = asked;
     let request = ScenarioRequest { scenario, files };
     let resolved = request.resolve().map_err(|problems| Fail::scenario(&problems))?;
-    let log = log_text.as_ref().map(|text| read_log(text, &resolved.scenario)).transpose();
+    let name = alternative.and_then(|index| resolved.scenario.alternatives.get(index));
+    let beside = LogAsked { alternative: name.map(|one| one.name.as_str()), ..Default::default() };
+    let log = log_text.as_ref().map(|text| read_log_as(text, &resolved.scenario, &beside));
+    let log = log.transpose();
     let log = log.map_err(|problems| Fail::log(&problems))?;
     let wish = Wish {
         resolved: &resolved,
@@ -204,6 +207,7 @@ fn with_sheet<T>(
         scenario,
         alternative,
         worked: &worked,
+        record: log.map(|log| &log.record),
         maintenance: &resolved.maintenance,
         units: display_units(resolved),
         notes: &SheetNotes {
@@ -214,8 +218,8 @@ fn with_sheet<T>(
             digest: resolved.digest.clone(),
         },
     };
-    let log_text = match wish.log {
-        Some((_, text)) => text.to_owned(),
+    let log_text = match log {
+        Some(log) => log.json.clone(),
         None => blank_log(scenario, alternative, &worked.first),
     };
     use_it(
@@ -224,6 +228,7 @@ fn with_sheet<T>(
             scenario_text: wish.text,
             named_files: &resolved.files,
             log_text: &log_text,
+            filled_in: wish.log.map(|(_, text)| text).filter(|text| *text != log_text),
             alarm_min,
         },
     )

@@ -3,6 +3,7 @@
 use super::file::{EventFile, What};
 use crate::file::Across;
 use crate::issue::{Issue, Issues};
+use crate::place::At;
 use evenfall_core::clock::hours_between;
 use evenfall_core::lateral::Machine;
 use evenfall_core::model::Alternative;
@@ -44,7 +45,7 @@ pub(super) fn happened(
         return Some(Happened::Missed(set));
     }
     let at_m = match &event.stood {
-        Some(across) => Some(meters(across, event, alternative?, issues)?),
+        Some(across) => Some(meters(across, &event.at.opening(), alternative?, issues)?),
         None => None,
     };
     Some(Happened::Done { set, span_h, at_m })
@@ -82,9 +83,9 @@ fn keys_fit(event: &EventFile, has_span: bool, issues: &mut Issues) -> bool {
 }
 
 /// A place beside the outlet, m.
-fn meters(
+pub(super) fn meters(
     across: &Across,
-    event: &EventFile,
+    at: &At,
     alternative: &Alternative,
     issues: &mut Issues,
 ) -> Option<f64> {
@@ -96,7 +97,7 @@ fn meters(
         (Across::Turns(_), Machine::HandMove) => {
             let problem = "a hand-moved lateral has no wheels to turn";
             let hint = "Give the place as a length, such as \"20 ft\".";
-            issues.push(Issue::new(&event.at.opening(), problem).hint(hint));
+            issues.push(Issue::new(at, problem).hint(hint));
             None
         }
     }

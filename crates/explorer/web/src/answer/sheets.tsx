@@ -146,7 +146,7 @@ function Replan({ alarm }: { alarm: Minutes }): JSX.Element {
       <input
         id="log-file"
         type="file"
-        accept=".json,application/json"
+        accept=".json,.csv,application/json,text/csv"
         aria-describedby="log-help"
         onChange={(e) => {
           void take(e.currentTarget.files?.[0]);
@@ -232,7 +232,11 @@ function LogHelp(): JSX.Element {
     <details class="more">
       <summary>How to write the log</summary>
       <p>
-        <code>log.json</code> is in the ZIP file; any text editor opens it. Set <code>now</code> to the time you have recorded up
+        Fill in the last columns of <code>sheet.csv</code> from the ZIP file, and open it here: <code>done</code> (yes or no),{" "}
+        <code>really_on</code>, <code>really_off</code>, <code>really_at</code>.
+      </p>
+      <p>
+        Or write <code>log.json</code>, which any text editor opens. Set <code>now</code> to the time you have recorded up
         to, and put what happened between the brackets of <code>events</code>, with a comma between one event and the next:
       </p>
       <pre tabIndex={0} aria-label="Examples of events">

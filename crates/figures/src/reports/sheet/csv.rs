@@ -1,13 +1,20 @@
 //! The sheet as a table for other programs: one row for each set, SI with the unit in the name.
+//!
+//! Its last columns are for what really happened: empty in a new sheet, and read back as a log when
+//! they are filled in (`crates/scenario/src/log/filled.rs`). A sheet that was made with a log has
+//! them filled in already, with rows of their own for breakdowns and for sets that stay without
+//! water, so that nothing is lost when the table is gone on with.
 
 use super::input::Sheet;
 use super::lines::Line;
 use crate::error::DrawError;
-use evenfall_core::schedule::replan::Standing;
+use evenfall_core::schedule::SetPlan;
+use evenfall_core::schedule::moves::{SetKind, moves};
+use evenfall_core::schedule::replan::{Happened, Standing};
 use jiff::civil::DateTime;
 
 /// The columns, in order.
-pub const SHEET_CSV_COLUMNS: [&str; 20] = [
+pub const SHEET_CSV_COLUMNS: [&str; 26] = [
     "pass",
     "stop",
     "set",
@@ -28,7 +35,16 @@ pub const SHEET_CSV_COLUMNS: [&str; 20] = [
     "line",
     "side",
     "notes",
+    "done",
+    "really_on",
+    "really_off",
+    "really_at",
+    "scenario",
+    "alternative",
 ];
+
+/// Places closer than this are the same, m: far under what the table shows.
+const SAME_PLACE_M: f64 = 1e-6;
 
 /// The sheet as CSV (RFC 4180), local standard time.
 ///
@@ -39,19 +55,28 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     out.write_record(SHEET_CSV_COLUMNS).map_err(DrawError::library)?;
     for pass in sheet.passes()? {
         for line in &pass.lines {
-            let row = row(pass.number, sheet.depth_word(), line);
+            let row = row(sheet, pass.number, line);
             out.write_record(row).map_err(DrawError::library)?;
         }
+    }
+    for row in left_rows(sheet).into_iter().chain(breakdown_rows(sheet)) {
+        out.write_record(row).map_err(DrawError::library)?;
     }
     let bytes = out.into_inner().map_err(DrawError::library)?;
     String::from_utf8(bytes).map_err(DrawError::library)
 }
 
-fn row(pass: usize, depth_is: &str, line: &Line) -> [String; 20] {
+fn time(at: DateTime) -> String {
+    at.strftime("%Y-%m-%dT%H:%M").to_string()
+}
+
+fn meters(value: f64) -> String {
+    if value.abs() < 5e-7 { "0".to_owned() } else { format!("{value:.6}") }
+}
+
+fn row(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 26] {
     let plain = |text: &str| text.replace('\u{a0}', " ");
-    let time = |at: DateTime| at.strftime("%Y-%m-%dT%H:%M").to_string();
-    let meters =
-        |value: f64| if value.abs() < 5e-7 { "0".to_owned() } else { format!("{value:.6}") };
+    let [done, really_on, really_off, really_at] = filled_in(sheet, pass, line);
     [
         pass.to_string(),
         line.letter.to_string(),
@@ -67,8 +92,12 @@ fn row(pass: usize, depth_is: &str, line: &Line) -> [String; 20] {
         plain(&line.travel),
         plain(&line.connect),
         line.depth_mm.map_or_else(String::new, |mm| format!("{mm:.3}")),
-        depth_is.to_owned(),
-        line.mark().to_lowercase(),
+        sheet.depth_word().to_owned(),
+        match (line.standing, line.kind) {
+            // Read back, it must still be told from the other set at its outlet.
+            (Some(Standing::CatchUp), SetKind::Extra) => "catch-up, extra set".to_owned(),
+            _ => line.mark().to_lowercase(),
+        },
         match line.standing {
             None | Some(Standing::ToCome) => "to come",
             Some(Standing::CatchUp) => "to come, missed earlier",
@@ -79,5 +108,85 @@ fn row(pass: usize, depth_is: &str, line: &Line) -> [String; 20] {
         line.line.to_string(),
         line.side.to_owned(),
         String::new(),
+        done,
+        really_on,
+        really_off,
+        really_at,
+        sheet.scenario.title.trim().to_owned(),
+        sheet.alternative.name.clone(),
     ]
+}
+
+/// What the log says of a set: done, really on, really off, really at.
+fn filled_in(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 4] {
+    let mut filled: [String; 4] = Default::default();
+    match line.standing {
+        Some(Standing::Recorded) => {
+            let outlets = &sheet.alternative.outlets;
+            let is_there = |set: &SetPlan| {
+                let shift_m = set.place_across_m - outlets.place_m(set.outlet);
+                set.outlet + 1 == line.outlet && (shift_m - line.shift_m).abs() < SAME_PLACE_M
+            };
+            let planned = sheet.worked.first.passes.get(pass - 1);
+            let as_planned = planned.is_some_and(|pass| pass.sets.iter().any(is_there));
+            let at = if as_planned { String::new() } else { meters(line.shift_m) + " m" };
+            filled = ["yes".to_owned(), time(line.on), time(line.off), at];
+        }
+        Some(Standing::CatchUp) => filled[0] = "missed".to_owned(),
+        None | Some(Standing::TakenAsDone | Standing::ToCome) => {}
+    }
+    filled
+}
+
+/// A row with nothing but these cells, and whose sheet it is of.
+fn bare(sheet: &Sheet<'_>, cells: &[(&str, String)]) -> [String; 26] {
+    SHEET_CSV_COLUMNS.map(|column| match column {
+        "scenario" => sheet.scenario.title.trim().to_owned(),
+        "alternative" => sheet.alternative.name.clone(),
+        _ => cells
+            .iter()
+            .find(|(name, _)| *name == column)
+            .map_or_else(String::new, |(_, text)| text.clone()),
+    })
+}
+
+/// Sets that stay without water, at the times of the first plan.
+fn left_rows(sheet: &Sheet<'_>) -> Vec<[String; 26]> {
+    let plan = &sheet.worked.first;
+    let planned = moves(plan, &sheet.alternative.stops());
+    let left = sheet.worked.course.left.iter();
+    left.map(|(pass, set)| {
+        let sets = planned.get(*pass).map_or(&[][..], |pass| &pass.moves);
+        let is_extra = sets.iter().any(|one| one.set == *set && one.kind == SetKind::Extra);
+        bare(
+            sheet,
+            &[
+                ("pass", (pass + 1).to_string()),
+                ("on", time(plan.date_time(set.start_h))),
+                ("off", time(plan.date_time(set.end_h))),
+                ("outlet", (set.outlet + 1).to_string()),
+                ("kind", if is_extra { "extra set".to_owned() } else { String::new() }),
+                ("state", "left without water".to_owned()),
+                ("done", "missed".to_owned()),
+            ],
+        )
+    })
+    .collect()
+}
+
+/// Times in which nothing could run.
+fn breakdown_rows(sheet: &Sheet<'_>) -> Vec<[String; 26]> {
+    let events = sheet.record.map_or(&[][..], |record| &record.events);
+    let row = |event: &Happened| match event {
+        Happened::Breakdown { from_h, to_h } => Some(bare(
+            sheet,
+            &[
+                ("done", "breakdown".to_owned()),
+                ("really_on", time(sheet.worked.first.date_time(*from_h))),
+                ("really_off", time(sheet.worked.first.date_time(*to_h))),
+            ],
+        )),
+        Happened::Done { .. } | Happened::Missed(_) => None,
+    };
+    events.iter().filter_map(row).collect()
 }

@@ -2,6 +2,7 @@
 
 use evenfall_core::machine::Maintenance;
 use evenfall_core::model::{Alternative, Scenario};
+use evenfall_core::schedule::replan::Record;
 use evenfall_core::season::Worked;
 use evenfall_view::units::UnitSystem;
 
@@ -14,6 +15,8 @@ pub struct Sheet<'a> {
     pub alternative: &'a Alternative,
     /// Its season as it is worked: the plan that is simulated, or that plan after re-planning.
     pub worked: &'a Worked,
+    /// What the log says, where there is one.
+    pub record: Option<&'a Record>,
     /// What is known of the machine.
     pub maintenance: &'a Maintenance,
     /// Units to show.
