@@ -4,6 +4,8 @@
 //! an empty folder of its own.
 
 #[cfg(test)]
+mod as_it_was;
+#[cfg(test)]
 mod bad_scenarios;
 #[cfg(test)]
 mod bought;

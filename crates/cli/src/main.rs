@@ -1,6 +1,7 @@
 //! The command `evenfall`: arguments, progress, exit codes and the disk; no formulas.
 
 mod arguments;
+mod as_it_was;
 mod catch;
 mod clock;
 mod edges;

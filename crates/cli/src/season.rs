@@ -1,6 +1,7 @@
 //! `evenfall season`: simulate, draw, and put the report where it was asked for.
 
 use crate::arguments::{PageArguments, SeasonArguments};
+use crate::as_it_was;
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::{self, Loaded};
@@ -12,6 +13,7 @@ use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::{self, Outcome, RunControl};
 use evenfall_figures::season_headline;
+use evenfall_scenario::Log;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -19,7 +21,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
     let (mut loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
-    let plans = plans(&mut loaded, options, voice)?;
+    let (plans, log) = plans(&mut loaded, options, voice)?;
     let scenario = &loaded.resolved.scenario;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
@@ -27,8 +29,13 @@ pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command(options), options.seed)?;
     let results = Results { outcome: &outcome, notes: &report_notes, worth: None };
     report::write(&mut draft, &loaded, &results, &stop)?;
+    let advice =
+        log.map(|log| as_it_was::write(&mut draft, &loaded, &outcome, &log, &command(options)));
     let faults = notes::plan_faults(&loaded, &report_notes);
-    let found = with_faults(&faults, &season_headline(scenario, &outcome));
+    let mut found = with_faults(&faults, &season_headline(scenario, &outcome));
+    if let Some(advice) = advice.transpose()? {
+        found = format!("{found}\nNext year: {advice}");
+    }
     say_where(&loaded, &found, &draft.finish()?.join("report.html"), voice)
 }
 
@@ -57,7 +64,8 @@ pub(crate) fn begin(
 
 fn command(options: &SeasonArguments) -> String {
     let log = options.log.as_ref().map(|path| format!(" --log {}", path.display()));
-    format!("season{}", log.unwrap_or_default())
+    let now = options.now.map(|now| format!(" --now {}", now.strftime("%Y-%m-%dT%H:%M")));
+    format!("season{}{}", log.unwrap_or_default(), now.unwrap_or_default())
 }
 
 /// The plans of all alternatives; with a log, what it tells stands beside them as one more.
@@ -65,19 +73,20 @@ pub(crate) fn plans(
     loaded: &mut Loaded,
     options: &SeasonArguments,
     voice: Voice,
-) -> Result<Vec<Plan>, Failure> {
+) -> Result<(Vec<Plan>, Option<Log>), Failure> {
     let mut plans = season::plans(&loaded.resolved.scenario)?;
-    if let Some(path) = &options.log {
-        let log = load_log(path, options.now, loaded, voice)?;
+    let log = options.log.as_ref();
+    let log = log.map(|path| load_log(path, options.now, loaded, voice)).transpose()?;
+    if let Some(log) = &log {
         let alternatives = &mut loaded.resolved.scenario.alternatives;
         let planned = &alternatives[log.alternative];
         let name = format!("{} (as it happened)", planned.name);
         let happened = Alternative { name, ..planned.clone() };
         alternatives.push(happened);
-        plans.push(log.replanned.plan);
-        loaded.resolved.warnings.extend(log.warnings);
+        plans.push(log.replanned.plan.clone());
+        loaded.resolved.warnings.extend(log.warnings.iter().cloned());
     }
-    Ok(plans)
+    Ok((plans, log))
 }
 
 /// Says what was found, what to note of the scenario, and where the page lies.

@@ -40,8 +40,10 @@ pub struct Report<'a> {
 }
 
 /// What may stand in a report's folder by itself.
-const OWN: [&str; 8] = [
+const OWN: [&str; 10] = [
     "report.html",
+    "as-it-was.html",
+    "as-it-was.json",
     "summary.json",
     "pressures.csv",
     "passes.csv",

@@ -43,11 +43,11 @@ pub use reports::search::{
 };
 pub use reports::season_words::{clock_notices, interior_words, season_headline, season_words};
 pub use reports::sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_ics};
-pub use reports::study::{EdgeStudy, FitStudy, Study};
+pub use reports::study::{AsItWasStudy, EdgeStudy, FitStudy, Study};
 pub use reports::tables::npy::grid_npy;
 pub use reports::tables::passes::{passes_csv, season_json};
 pub use reports::tables::stops::{drift_facts, stops_table, wheels_table};
 pub use reports::worth::{worth_json, worth_rows, worth_table};
 pub use scenes::{HalfSpacing, SearchScene, Standing, TiltStudy, worth_view};
 pub use sheet_files::{LONGEST_ALARM_MIN, SHEET_PAGE, SheetExtras, sheet_files, sheet_html};
-pub use studies::{edges_study, fit_study, tilt_study};
+pub use studies::{as_it_was_study, edges_study, fit_study, tilt_study};

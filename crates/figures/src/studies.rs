@@ -2,9 +2,21 @@
 
 use crate::drawing::pictures::{edge_profile, season_map, tilt};
 use crate::error::DrawError;
-use crate::reports::study::{self, EdgeStudy, FitStudy, Study};
+use crate::reports::study::{self, AsItWasStudy, EdgeStudy, FitStudy, Study};
 use crate::scenes::{Scene, TiltStudy};
 use evenfall_view::{ReportNotes, UnitSystem};
+
+/// The page of a season as it was beside its plan.
+///
+/// # Errors
+/// If a library refuses.
+pub fn as_it_was_study(
+    study: &AsItWasStudy<'_>,
+    notes: &ReportNotes,
+    units: UnitSystem,
+) -> Result<Study, DrawError> {
+    study::as_it_was::study(study, notes, units)
+}
 
 /// The page of a trial of edges.
 ///

@@ -13,6 +13,7 @@
 //! - What comes in kinds (figures, prices) is a table with one row a kind; a view holds a list in
 //!   the table's order, and each item is told by its key, never by its label.
 
+mod as_it_was;
 mod figures;
 pub mod known;
 mod notes;
@@ -23,6 +24,7 @@ pub mod units;
 mod value;
 pub mod worth;
 
+pub use as_it_was::{AsItWas, AsItWasParts, Beside, duration};
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,

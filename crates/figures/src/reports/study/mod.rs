@@ -1,5 +1,6 @@
 //! Pages beside the season's report: one question, its answer in words, tables and pictures.
 
+pub(crate) mod as_it_was;
 mod columns;
 pub(crate) mod edges;
 pub(crate) mod fit;
@@ -7,6 +8,7 @@ mod page;
 mod text;
 pub(crate) mod tilt;
 
+pub use as_it_was::AsItWasStudy;
 pub use edges::EdgeStudy;
 pub use fit::FitStudy;
 pub use page::Study;
