@@ -66,9 +66,9 @@ pub(crate) struct SheetArguments {
     /// Log of what really happened so far: the sheet's `sheet.csv`, filled in, or a `log.json`
     ///
     /// Every sheet comes with both. Fill in the last columns of sheet.csv for the sets you know
-    /// about: done (yes, no or missed), really_on and really_off (2027-05-10 06:00, or 6:00 am on the
-    /// row's own day), really_at where the line stood elsewhere ("-1 turn", "20 ft"). A time in which
-    /// nothing could run is a row of its own: breakdown under done, and both times.
+    /// about: `done` (yes, no or missed), `really_on` and `really_off` (2027-05-10 06:00, or 6:00 am on the
+    /// row's own day), `really_at` where the line stood elsewhere ("-1 turn", "20 ft"). A time in which
+    /// nothing could run is a row of its own: breakdown under `done`, and both times.
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
     /// Up to when a filled-in table goes [default: its latest time]

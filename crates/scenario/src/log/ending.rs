@@ -33,7 +33,7 @@ pub(super) struct Ending<'a> {
 }
 
 /// The log of these events.
-pub(super) fn ending(of: Ending<'_>, events: Vec<Event>, issues: &mut Issues) -> Option<Log> {
+pub(super) fn ending(of: Ending<'_>, events: &[Event], issues: &mut Issues) -> Option<Log> {
     let alternative = &of.scenario.alternatives[of.alternative];
     // Events that could not be read have been told; the others are still worth checking.
     let sound: Vec<&Event> = events.iter().filter(|event| event.happened.is_some()).collect();

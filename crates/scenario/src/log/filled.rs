@@ -33,6 +33,9 @@ pub(super) struct Said {
     pub(super) until_h: Option<f64>,
 }
 
+/// What is bad in a cell has been told.
+struct Told;
+
 /// What the column `done` says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Done {
@@ -92,8 +95,8 @@ impl Reader<'_> {
     fn event(&self, issues: &mut Issues) -> Option<(Happened, Option<f64>)> {
         // Everything is read before any of it is missed, so that all that is bad is told.
         let done = self.done(issues);
-        let span = self.span(issues);
-        let at_m = self.place(issues);
+        let span = self.span(issues).ok();
+        let at_m = self.place(issues).ok();
         if done == Some(Done::Breakdown) {
             return self.breakdown(span?, issues);
         }
@@ -186,14 +189,14 @@ impl Reader<'_> {
         found.map(|count| count.value as usize - 1)
     }
 
-    /// When the set really ran; `Some(None)` where nothing is said of it.
-    fn span(&self, issues: &mut Issues) -> Option<Option<(f64, f64)>> {
+    /// When the set really ran; `None` where nothing is said of it.
+    fn span(&self, issues: &mut Issues) -> Result<Option<(f64, f64)>, Told> {
         let on = self.time(Column::ReallyOn, Column::On, None, issues);
-        let began = on.flatten();
+        let began = on.as_ref().ok().copied().flatten();
         let off = self.time(Column::ReallyOff, Column::Off, began, issues);
         match (on?, off?) {
-            (Some(on), Some(off)) => Some(Some((self.hour(on), self.hour(off)))),
-            (None, None) => Some(None),
+            (Some(on), Some(off)) => Ok(Some((self.hour(on), self.hour(off)))),
+            (None, None) => Ok(None),
             (on, _) => {
                 let (empty, given) = match on {
                     Some(_) => (Column::ReallyOff, Column::ReallyOn),
@@ -203,7 +206,7 @@ impl Reader<'_> {
                     format!("`{}` is filled in and `{}` is empty", given.name(), empty.name());
                 let hint = "Fill in both, or neither if it ran as planned.";
                 issues.push(self.problem(empty, problem).hint(hint));
-                None
+                Err(Told)
             }
         }
     }
@@ -219,12 +222,12 @@ impl Reader<'_> {
         planned: Column,
         after: Option<DateTime>,
         issues: &mut Issues,
-    ) -> Option<Option<DateTime>> {
+    ) -> Result<Option<DateTime>, Told> {
         let text = self.text(column);
         if text.is_empty() {
-            return Some(None);
+            return Ok(None);
         }
-        let own = self.full(planned).map(|at| at.date());
+        let own = self.full(planned).map(DateTime::date);
         let at = match (times::read(&text, own), own) {
             (Some(Written::Full(at)), _) => Some(at),
             (Some(Written::Clock(clock)), Some(own)) => Some(times::on_day(clock, own, after)),
@@ -239,7 +242,7 @@ impl Reader<'_> {
                         without daylight saving time and without a zone.";
             issues.push(self.problem(column, problem).allowed(TIMES).hint(hint));
         }
-        at.map(Some)
+        at.map(Some).ok_or(Told)
     }
 
     /// A planned time, where the row still has it.
@@ -266,15 +269,16 @@ impl Reader<'_> {
         })
     }
 
-    /// Where the line really stood; `Some(None)` where nothing is said of it.
-    fn place(&self, issues: &mut Issues) -> Option<Option<f64>> {
+    /// Where the line really stood; `None` where nothing is said of it.
+    fn place(&self, issues: &mut Issues) -> Result<Option<f64>, Told> {
         let text = self.text(Column::ReallyAt);
         if text.is_empty() {
-            return Some(None);
+            return Ok(None);
         }
         let at = self.columns.at(self.row, Column::ReallyAt);
         let node = Node { at: at.clone(), json: Json::Text(text) };
-        let across = issues.about("`really_at`", |issues| Across::read(&node, issues))?;
-        meters(&across, &at, self.of.alternative, issues).map(Some)
+        let across = issues.about("`really_at`", |issues| Across::read(&node, issues));
+        let at_m = across.and_then(|across| meters(&across, &at, self.of.alternative, issues));
+        at_m.map(Some).ok_or(Told)
     }
 }

@@ -128,7 +128,7 @@ fn whole(
         number,
         happened: event.as_ref().and_then(|event| happened(event, alternative, midnight, issues)),
     });
-    let read = read.collect();
+    let read: Vec<Event> = read.collect();
     let (index, plan) = (index?, plan?);
     let now = file.now.0.as_ref()?;
     let ending = Ending {
@@ -139,7 +139,7 @@ fn whole(
         plan,
         word: "event",
     };
-    self::ending(ending, read, issues).map(|log| Log { json: text.to_owned(), ..log })
+    self::ending(ending, &read, issues).map(|log| Log { json: text.to_owned(), ..log })
 }
 
 /// The plan of the alternative at `index`.

@@ -56,7 +56,7 @@ pub(super) fn whole(
     let at = head.at();
     let missed = MissedRule::default();
     let of = Ending { scenario, alternative: index, plan, now: (now_h, &at), missed, word: "row" };
-    let log = ending(of, events, issues)?;
+    let log = ending(of, &events, issues)?;
     Some(Log { json, warnings: [notes, log.warnings].concat(), ..log })
 }
 
@@ -72,21 +72,17 @@ fn now(
         return (hours_between(plan.midnight, now), Vec::new());
     }
     let latest = all.iter().filter_map(|said| said.until_h).reduce(f64::max);
-    match latest {
-        Some(now_h) => {
-            let note = format!(
-                "the table is taken to go up to {}, the latest time filled in; --now gives another",
-                said(now_h)
-            );
-            (now_h, vec![note])
-        }
-        None => {
-            let now_h = hours_between(plan.midnight, start.max(plan.midnight));
-            let note = "no row of the table says up to when it goes, so all is still to come from \
-                        the first day on; --now gives another time";
-            (now_h, vec![note.to_owned()])
-        }
+    if let Some(now_h) = latest {
+        let note = format!(
+            "the table is taken to go up to {}, the latest time filled in; --now gives another",
+            said(now_h)
+        );
+        return (now_h, vec![note]);
     }
+    let now_h = hours_between(plan.midnight, start.max(plan.midnight));
+    let note = "no row of the table says up to when it goes, so all is still to come from the first \
+                day on; --now gives another time";
+    (now_h, vec![note.to_owned()])
 }
 
 /// Which alternative the table is of: by its own column, by what was asked, or the only one.

@@ -9,7 +9,7 @@ use serde_json::{Map, Value, json};
 /// A log to begin with, for a season of `scenario` under `alternative`: no event yet.
 pub fn blank_log(scenario: &Scenario, alternative: &Alternative, plan: &Plan) -> String {
     let now = scenario.calendar_of(alternative).start.max(plan.midnight);
-    with_events((scenario, alternative), now.strftime("%Y-%m-%dT%H:%M").to_string(), "[]")
+    with_events((scenario, alternative), &now.strftime("%Y-%m-%dT%H:%M").to_string(), "[]")
 }
 
 /// The log of `events` up to `now_h`.
@@ -26,12 +26,12 @@ pub(super) fn log_of(
         .collect();
     let list =
         if rows.is_empty() { "[]".to_owned() } else { format!("[\n{}\n  ]", rows.join(",\n")) };
-    with_events(of, time(plan, now_h), &list)
+    with_events(of, &time(plan, now_h), &list)
 }
 
 fn with_events(
     (scenario, alternative): (&Scenario, &Alternative),
-    now: String,
+    now: &str,
     events: &str,
 ) -> String {
     let text = |value: &str| Value::from(value.trim()).to_string();

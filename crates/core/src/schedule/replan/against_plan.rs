@@ -214,7 +214,7 @@ fn move_times(pairs: &[Pair], record: &Record) -> Vec<(f64, f64)> {
         let known = [from, to].iter().all(|pair| pair.standing == Standing::Recorded);
         let span_h = (from.real.end_h, to.real.start_h);
         (follows && known && !broken(span_h))
-            .then(|| (to.planned.start_h - from.planned.end_h, span_h.1 - span_h.0))
+            .then_some((to.planned.start_h - from.planned.end_h, span_h.1 - span_h.0))
     });
     moves.collect()
 }

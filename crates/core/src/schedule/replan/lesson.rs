@@ -51,7 +51,7 @@ pub fn lesson(found: &AgainstPlan, set_time_h: f64, move_time_h: f64) -> Lesson 
         (found.longer_in_all_h().abs(), Lesson::Moves { found, move_time_h })
     });
     let (left, of) = (found.counts.left, found.counts.planned);
-    let left = (left > 0).then(|| (left as f64 * set_time_h, Lesson::Left { sets: left, of }));
+    let left = (left > 0).then_some((left as f64 * set_time_h, Lesson::Left { sets: left, of }));
     let set_times = found
         .set_times
         .filter(worth_telling)

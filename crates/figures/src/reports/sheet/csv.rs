@@ -132,7 +132,7 @@ fn filled_in(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 4] {
             let at = if as_planned { String::new() } else { meters(line.shift_m) + " m" };
             filled = ["yes".to_owned(), time(line.on), time(line.off), at];
         }
-        Some(Standing::CatchUp) => filled[0] = "missed".to_owned(),
+        Some(Standing::CatchUp) => "missed".clone_into(&mut filled[0]),
         None | Some(Standing::TakenAsDone | Standing::ToCome) => {}
     }
     filled

@@ -47,7 +47,7 @@ impl AsItWasStudy<'_> {
             Lesson::Left { sets, of } => format!(
                 "{sets} of the {of} sets planned stayed without water ({}): leave a spare day in each \
                  pass next year (idle between passes), so that a missed set can be caught up.",
-                plain(percent(sets as f64 / of as f64, 0))
+                plain(&percent(sets as f64 / of as f64, 0))
             ),
             Lesson::SetTimes(found) => format!(
                 "Sets {} on average: plan set_time {} h next year if that is what your days allow.",
@@ -61,7 +61,7 @@ impl AsItWasStudy<'_> {
 /// "took 40 min longer than planned".
 fn than(found: &Beside) -> String {
     let longer_h = found.longer_h();
-    let by = plain(duration(longer_h.abs()).unwrap_or_default());
+    let by = plain(&duration(longer_h.abs()).unwrap_or_default());
     let word = if longer_h > 0.0 { "longer" } else { "shorter" };
     format!("took {by} {word} than planned")
 }
@@ -82,7 +82,7 @@ fn of_sets(count: usize) -> String {
     if count == 1 { "1 set".to_owned() } else { format!("{count} sets") }
 }
 
-fn plain(text: String) -> String {
+fn plain(text: &str) -> String {
     text.replace('\u{a0}', " ")
 }
 
