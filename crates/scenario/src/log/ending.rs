@@ -1,6 +1,6 @@
 //! From events to a log: the checks that every kind of log shares, and the rest planned anew.
 
-use super::Log;
+use super::kept::Log;
 use crate::issue::{Issue, Issues};
 use crate::place::At;
 use evenfall_core::lateral::Machine;

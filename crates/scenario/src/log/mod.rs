@@ -14,59 +14,30 @@ mod ending;
 mod event;
 mod file;
 mod filled;
+mod kept;
 mod table;
 mod text;
 mod times;
+mod whose;
 
 #[cfg(test)]
 mod table_tests;
 #[cfg(test)]
 mod tests;
 
+pub use kept::{Log, LogAsked};
 pub use text::blank_log;
 
 use crate::document::{self, At};
 use crate::issue::{Issue, Issues, Problems};
 use crate::read::Read;
-use crate::suggest;
 use ending::{Ending, Event, ending};
 use evenfall_core::clock::hours_between;
 use evenfall_core::model::Scenario;
-use evenfall_core::schedule::Plan;
-use evenfall_core::schedule::replan::{Record, Replanned};
-use evenfall_core::season;
 use event::happened;
 use file::LogFile;
-use jiff::civil::DateTime;
 use schemars::generate::SchemaSettings;
-
-/// A log that passed every check, with what follows from it.
-#[derive(Clone, Debug)]
-pub struct Log {
-    /// Which of the scenario's alternatives is run.
-    pub alternative: usize,
-    /// The plan that the season began with.
-    pub first: Plan,
-    /// What happened.
-    pub record: Record,
-    /// The season as it was and as it goes on.
-    pub replanned: Replanned,
-    /// What the reader should know, in plain words.
-    pub warnings: Vec<String>,
-    /// The log as JSON: as it was given, or what a table says.
-    pub json: String,
-}
-
-/// What is said of a log beside its text.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct LogAsked<'a> {
-    /// Name of the alternative, for a table that does not tell it.
-    pub alternative: Option<&'a str>,
-    /// Up to when a table goes; its latest time where nothing is said.
-    pub now: Option<DateTime>,
-    /// The text is a table, whatever its head looks like.
-    pub is_table: bool,
-}
+use whose::{alternative, check_title, plan};
 
 /// Reads the log `text`, JSON or a table by its head, of a season of `scenario` and plans the rest anew.
 ///
@@ -140,43 +111,6 @@ fn whole(
         word: "event",
     };
     self::ending(ending, &read, issues).map(|log| Log { json: text.to_owned(), ..log })
-}
-
-/// The plan of the alternative at `index`.
-fn plan(root: &At, index: Option<usize>, scenario: &Scenario, issues: &mut Issues) -> Option<Plan> {
-    match season::plans(scenario) {
-        Ok(mut plans) => index.map(|index| plans.swap_remove(index)),
-        Err(error) => {
-            issues.push(Issue::new(&root.opening(), error.to_string()));
-            None
-        }
-    }
-}
-
-fn check_title(title: &str, at: &At, scenario: &Scenario, issues: &mut Issues) {
-    if title != scenario.title.trim() {
-        let problem = format!("this log belongs to another scenario, \"{title}\"");
-        issues.push(
-            Issue::new(at, problem)
-                .allowed(format!("the title of this scenario, \"{}\"", scenario.title)),
-        );
-    }
-}
-
-/// Which alternative is called `name`.
-fn alternative(name: &str, at: &At, scenario: &Scenario, issues: &mut Issues) -> Option<usize> {
-    let names = || scenario.alternatives.iter().map(|alternative| alternative.name.as_str());
-    let found = names().position(|known| known.to_lowercase() == name.to_lowercase());
-    if found.is_none() {
-        let problem = format!("the scenario has no alternative \"{name}\"");
-        let mut issue = Issue::new(at, problem)
-            .allowed(names().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", "));
-        if let Some(near) = suggest::nearest(name, names()) {
-            issue = issue.hint(format!("Did you mean \"{near}\"?"));
-        }
-        issues.push(issue);
-    }
-    found
 }
 
 /// The JSON Schema (draft 2020-12) of logs, as pretty JSON text with a final newline.

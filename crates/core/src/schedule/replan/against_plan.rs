@@ -11,10 +11,11 @@
 //!
 //! Arithmetic of our own, no source. Sets that are taken as done as planned say nothing here.
 
-use super::Replanned;
 use super::check::overlap;
+use super::course::{Replanned, Standing};
 use super::record::{Happened, Record};
-use super::{Plan, SetPlan, Standing};
+use crate::schedule::passes::{PassPlan, SetPlan};
+use crate::schedule::plan::Plan;
 
 /// Starts that agree to a minute are on time, h: logs hold minutes.
 const ON_TIME_H: f64 = 1.0 / 60.0 + 1e-9;
@@ -228,7 +229,7 @@ fn dates(first: &Plan, course: &Replanned) -> Vec<PassDates> {
             PassDates {
                 number,
                 planned_h: planned.span_h(),
-                real_h: real.map(super::PassPlan::span_h),
+                real_h: real.map(PassPlan::span_h),
                 sets_planned: planned.sets.len(),
                 sets: real.map_or(0, |pass| pass.sets.len()),
             }

@@ -3,6 +3,7 @@
 use super::*;
 use crate::lateral::{EdgeTreatment, Lines, Machine, Outlets, SetOrder};
 use crate::rotation::{Rotation, Shift};
+use crate::schedule::passes::SetPlan;
 use crate::schedule::{Openings, SeasonLength, plan};
 use jiff::civil::date;
 use proptest::prelude::*;
