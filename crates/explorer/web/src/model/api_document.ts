@@ -1316,7 +1316,7 @@ export interface components {
             files?: {
                 [key: string]: string;
             };
-            /** @description Text of the log. */
+            /** @description Text of the log: JSON, or the table of a sheet with its last columns filled in. */
             log?: string | null;
             /** @description The JSON object of the scenario file. */
             scenario: Record<string, unknown>;
