@@ -37,7 +37,7 @@ impl OnPipe<'_> {
         let mut words = String::new();
         let mut read = |name: &str, text: Option<&str>, key: fn(&str) -> Result<f64, String>| {
             text.map(|text| {
-                words.push_str(&format!(" --{name} \"{text}\""));
+                words = format!("{words} --{name} \"{text}\"");
                 option(name, text, key)
             })
             .transpose()

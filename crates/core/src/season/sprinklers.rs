@@ -18,7 +18,7 @@ use std::sync::Arc;
 /// The distinct sprinklers of a scenario with the landing maps of their jets.
 #[derive(Debug)]
 pub(crate) struct Sprinklers<'a> {
-    sprinklers: Vec<(Cow<'a, Sprinkler>, Vec<Arc<LandingMap>>)>,
+    distinct: Vec<(Cow<'a, Sprinkler>, Vec<Arc<LandingMap>>)>,
     /// Per alternative, which of them it uses: one, or one for each node of pressure.
     used_by: Vec<Vec<usize>>,
     winds: WindRange,
@@ -36,7 +36,7 @@ impl<'a> Sprinklers<'a> {
         let own = LandingMapCache::default();
         let cache = cache.unwrap_or(&own);
         let canopy_m = scenario.canopy_height_m;
-        let mut all = Self { sprinklers: Vec::new(), used_by: Vec::new(), winds, canopy_m };
+        let mut all = Self { distinct: Vec::new(), used_by: Vec::new(), winds, canopy_m };
         for alternative in &scenario.alternatives {
             let mut used = Vec::new();
             for sprinkler in at_its_pressures(alternative)? {
@@ -44,11 +44,11 @@ impl<'a> Sprinklers<'a> {
                     None => sprinkler,
                     canopy_m => Cow::Owned(sprinkler.above(canopy_m)?),
                 };
-                let known = all.sprinklers.iter().position(|(known, _)| *known == sprinkler);
-                used.push(known.unwrap_or(all.sprinklers.len()));
+                let known = all.distinct.iter().position(|(known, _)| *known == sprinkler);
+                used.push(known.unwrap_or(all.distinct.len()));
                 if known.is_none() {
                     let maps = cache.maps(&sprinkler, winds, canopy_m)?;
-                    all.sprinklers.push((sprinkler, maps));
+                    all.distinct.push((sprinkler, maps));
                 }
             }
             all.used_by.push(used);
@@ -62,21 +62,21 @@ impl<'a> Sprinklers<'a> {
         cell_m: f64,
         settings: FootprintSettings,
     ) -> Result<Makers, SeasonError> {
-        let mut makers = Vec::with_capacity(self.sprinklers.len());
-        for (sprinkler, maps) in &self.sprinklers {
+        let mut makers = Vec::with_capacity(self.distinct.len());
+        for (sprinkler, maps) in &self.distinct {
             let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(maps).collect();
             makers.push(Arc::new(FootprintMaker::new(&jets, cell_m, settings)?));
         }
         let made = Made { winds: self.winds, canopy_m: self.canopy_m, cell_m, settings };
-        let sprinklers = self.sprinklers.iter().map(|(sprinkler, _)| sprinkler.as_ref().clone());
+        let sprinklers = self.distinct.iter().map(|(sprinkler, _)| sprinkler.as_ref().clone());
         let standing = StandingMakers::of(sprinklers.collect(), made);
-        Ok(Makers { makers, standing, used_by: self.used_by.clone() })
+        Ok(Makers { upright: makers, standing, used_by: self.used_by.clone() })
     }
 
     /// What the reader must be told about the drops.
     pub(crate) fn notices(&self) -> Vec<String> {
         let beyond =
-            self.sprinklers.iter().flat_map(|(_, maps)| maps).any(|map| map.throws_beyond_drops());
+            self.distinct.iter().flat_map(|(_, maps)| maps).any(|map| map.throws_beyond_drops());
         let words = "The sprinkler throws farther than the drop model reaches with its largest \
                      drop; the water beyond is carried by the wind like that drop.";
         if beyond { vec![words.to_owned()] } else { Vec::new() }
@@ -96,7 +96,7 @@ fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>
 /// The footprint makers of the distinct sprinklers.
 #[derive(Debug)]
 pub(crate) struct Makers {
-    makers: Vec<Arc<FootprintMaker>>,
+    upright: Vec<Arc<FootprintMaker>>,
     standing: StandingMakers,
     /// Per alternative, which of them it uses.
     pub(super) used_by: Vec<Vec<usize>>,
@@ -110,13 +110,13 @@ impl Makers {
         attitude: Option<Attitude>,
     ) -> Result<Arc<FootprintMaker>, SeasonError> {
         match attitude {
-            None => Ok(Arc::clone(&self.makers[sprinkler])),
+            None => Ok(Arc::clone(&self.upright[sprinkler])),
             Some(attitude) => self.standing.maker(sprinkler, attitude),
         }
     }
 
     /// Farthest from any sprinkler that water can fall in winds up to `fastest_m_s`, m.
     pub(crate) fn reach_m(&self, fastest_m_s: f64) -> f64 {
-        self.makers.iter().map(|maker| maker.reach_m(fastest_m_s)).fold(0.0, f64::max)
+        self.upright.iter().map(|maker| maker.reach_m(fastest_m_s)).fold(0.0, f64::max)
     }
 }

@@ -114,7 +114,7 @@ fn tell_part_turns(alternatives: &[Alternative], plans: &[(String, Plan)], notes
             decimals(100.0 * blocked_share(&alternative.sprinkler, &stood), 1)
         );
         if !is_told {
-            words.push_str(&format!(". {PART_TURN_VIEWS}"));
+            words = format!("{words}. {PART_TURN_VIEWS}");
             is_told = true;
         }
         notes.warn(words);

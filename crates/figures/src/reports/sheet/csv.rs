@@ -105,7 +105,7 @@ fn row(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 26] {
             Some(Standing::TakenAsDone) => "counted as done",
         }
         .to_owned(),
-        line.line.to_string(),
+        line.lateral.to_string(),
         line.side.to_owned(),
         String::new(),
         done,

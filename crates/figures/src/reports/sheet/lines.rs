@@ -22,7 +22,7 @@ pub(super) struct Line {
     /// Whether that is another than its pass's.
     pub(super) is_next_stop: bool,
     /// Number of the line, from 1.
-    pub(super) line: usize,
+    pub(super) lateral: usize,
     /// Side of a mainline that serves both; empty where it serves one.
     pub(super) side: &'static str,
     /// Number of the outlet, from 1.
@@ -197,7 +197,7 @@ impl Sheet<'_> {
             along_m: one.shift.along_m,
             letter: self.alternative.rotation.letter_of(one.set.shift),
             is_next_stop: one.set.shift != self.worked.course.plan.passes[pass].shift,
-            line: one.set.line + 1,
+            lateral: one.set.line + 1,
             side: words::side(&self.alternative.lateral.lines, one.set.side),
             place: self.who(&one.set)
                 + &words::place(self.units, outlets, one.set.outlet, one.shift, turning),

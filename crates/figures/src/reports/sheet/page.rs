@@ -27,7 +27,8 @@ struct Page<'a> {
     machine: String,
     depth_head: String,
     is_gross: bool,
-    turns: bool,
+    /// How the line gets from stop to stop.
+    way_head: &'static str,
     /// Whether the line stops at whole turns only.
     upright: bool,
     months: Vec<Month>,
@@ -111,7 +112,10 @@ pub(crate) fn page(sheet: &Sheet<'_>, picture: Option<&Picture>) -> Result<Strin
             sheet.units.symbol(Quantity::Depth)
         ),
         is_gross: sheet.is_gross(),
-        turns: matches!(machine, Machine::WheelLine(_)),
+        way_head: match machine {
+            Machine::WheelLine(_) => "Roll from the last stop",
+            Machine::HandMove => "Carry from the last stop",
+        },
         upright: matches!(machine, Machine::WheelLine(wheel) if wheel.part_turns.is_none()),
         months: months(sheet, &passes),
         passes: passes.iter().map(pass_row).collect(),
