@@ -93,8 +93,8 @@ async fn the_sets_of_a_pass_add_up_to_it_and_a_place_gets_what_its_cell_got() {
     let here = f64::from(pass[40 * columns + 33]);
     assert!((history["pass_mm"][1].as_f64().unwrap() - here).abs() < 1e-4, "{history} {here}");
     let days = history["days"].as_array().unwrap();
-    assert_eq!((days.len(), &days[0]), (165, &json!("2027-04-15")));
-    assert_eq!(history["depletion_mm"].as_array().unwrap().len(), 165);
+    assert_eq!((days.len(), &days[0]), (173, &json!("2027-04-15")));
+    assert_eq!(history["depletion_mm"].as_array().unwrap().len(), 173);
     get(&server, &format!("/api/runs/{run}/place?x_m=-1&y_m=5"))
         .await
         .refused(404, "not on the field");

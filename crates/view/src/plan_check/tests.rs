@@ -109,7 +109,7 @@ fn closed_eleven_days_on_a_soil_that_lasts_nine_run_short() {
     assert_eq!(
         plain(&row.words()),
         "You water every 11 days. In July alfalfa uses about 0.30 in/day, and your soil holds 2.30 \
-         in above the stress point: it lasts 9 days. Come back every 9 days at the peak."
+         in above the stress point: it lasts 9 days. Come back within 9 days at the peak."
     );
 }
 
