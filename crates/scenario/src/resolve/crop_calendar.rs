@@ -21,6 +21,26 @@ struct CropSeason {
     end: DateTime,
 }
 
+/// Refuses cuttings of a crop that is not planted yet.
+fn check_cuttings(season: &SeasonFile, crop: &CropSeason, notes: &mut Notes<'_>) {
+    let closed = season.closed.as_ref().map_or(&[][..], |list| &list.items);
+    for item in closed {
+        let is_cutting = item.reason.value.to_lowercase().contains("cut");
+        if is_cutting && item.from.value < crop.start {
+            let problem = format!(
+                "\"{}\" comes before the crop is planted, on {}",
+                item.reason.value,
+                crop.start.date()
+            );
+            notes.issues.push(
+                Issue::new(&item.from.at, problem)
+                    .allowed(format!("a day from {} to {}", crop.start.date(), last_day(crop)))
+                    .hint("Check the year and the day of the cutting, or `planted` of the crop."),
+            );
+        }
+    }
+}
+
 /// Tells whatever is amiss between the crop and the named plans.
 pub(crate) fn check(
     given: &CropFile,
@@ -35,6 +55,7 @@ pub(crate) fn check(
         start: midnight(agronomy.planted),
         end: midnight(agronomy.planted.saturating_add(days.days())),
     };
+    check_cuttings(season, &crop, notes);
     let apart = plans.iter().any(|(_, plan)| {
         let (first, last) = span(plan);
         last <= crop.start || first >= crop.end

@@ -38,6 +38,9 @@ fn closed_crops() {
     }
     refused(&demo_at(at, "\"2026-04-15\""), at, &["no water runs in that time", "2026-10-04"]);
     refused(&demo_at(at, "\"2027-10-05\""), at, &["no water runs in that time"]);
+    // Planted on 1 July, the demo's first cutting comes three weeks before.
+    let words = ["comes before the crop is planted, on 2027-07-01", "a day from 2027-07-01"];
+    refused(&demo_at(at, "\"2027-07-01\""), "/season/closed/0/from", &words);
     let at = "/crop/stages/mid";
     refused(&demo_at(at, "\"36 h\""), at, &["whole days", "1.5 days"]);
     refused(&demo_at(at, "\"400 days\""), at, &["366 days"]);

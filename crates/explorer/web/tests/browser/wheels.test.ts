@@ -246,7 +246,7 @@ it("keeps the names under which money was calculated, and digits that were typed
   await redrawn(page, () => page.getByLabel("SI units").check());
   await redrawn(page, () => page.getByLabel("US units").check());
   expect(await saved()).toBe(text);
-  await entry(page, "Sprinkler spacing").fill("39' 6\"");
+  await entry(page, "Sprinkler spacing").fill("39' 16\"");
   await page.locator(".problems").waitFor();
   await page.waitForTimeout(600);
   await page.reload();
