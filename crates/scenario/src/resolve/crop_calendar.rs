@@ -55,7 +55,6 @@ pub(crate) fn check(
         start: midnight(agronomy.planted),
         end: midnight(agronomy.planted.saturating_add(days.days())),
     };
-    check_cuttings(season, &crop, notes);
     let apart = plans.iter().any(|(_, plan)| {
         let (first, last) = span(plan);
         last <= crop.start || first >= crop.end
@@ -73,6 +72,7 @@ pub(crate) fn check(
         );
         return;
     }
+    check_cuttings(season, &crop, notes);
     warn_of_passes(&crop, plans, notes);
     warn_of_waits(&crop, plans, notes);
     warn_of_rain(&crop, agronomy, notes);
