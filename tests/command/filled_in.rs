@@ -2,6 +2,7 @@
 
 use crate::runs::{Ran, evenfall_in, names};
 use crate::scenarios::{put, small};
+use crate::sheet::put_log;
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
@@ -69,17 +70,6 @@ impl Table {
         let text = self.text(b',', csv::Terminator::Any(b'\n'));
         fs::write(folder.join("filled.csv"), text).unwrap();
     }
-}
-
-fn put_log(folder: &Path, now: &str, events: &Value) {
-    let log = json!({
-        "evenfall_log": 1,
-        "scenario": "Demo: three rotations of a wheel line",
-        "alternative": "Two stops",
-        "now": now,
-        "events": events,
-    });
-    fs::write(folder.join("log.json"), log.to_string()).unwrap();
 }
 
 /// Rows that say all kinds of things: late, missed, elsewhere, as planned, and a breakdown.

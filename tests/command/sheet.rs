@@ -31,7 +31,8 @@ fn rows(folder: &Path) -> Vec<(String, String, String, String)> {
         .collect()
 }
 
-fn put_log(folder: &Path, now: &str, events: &Value) {
+/// Puts a log of the demo's two stops into `folder`.
+pub(crate) fn put_log(folder: &Path, now: &str, events: &Value) {
     let log = json!({
         "evenfall_log": 1,
         "scenario": "Demo: three rotations of a wheel line",

@@ -9,7 +9,8 @@ mod wheels;
 pub(crate) use catch::CatchArguments;
 pub(crate) use page::{FolderArguments, PageArguments};
 pub(crate) use studies::{
-    EdgesArguments, FitArguments, MaintenanceArguments, SheetArguments, TiltArguments,
+    EdgesArguments, FitArguments, MaintenanceArguments, OnPipeArguments, SheetArguments,
+    TiltArguments,
 };
 pub(crate) use tables::{
     ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,

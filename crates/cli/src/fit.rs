@@ -4,7 +4,6 @@ use crate::arguments::FitArguments;
 use crate::edges::{labor_per_move_h, named};
 use crate::failure::Failure;
 use crate::notes::study_notes;
-use crate::on_pipe::OnPipe;
 use crate::report::{display_units, write_study};
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
@@ -19,17 +18,13 @@ use evenfall_view::units::Quantity;
 
 pub(crate) fn run(options: &FitArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let on_pipe = OnPipe {
-        pipe_diameter: options.pipe_diameter.as_deref(),
-        riser_height: options.riser_height.as_deref(),
-    };
-    on_pipe.check()?;
+    options.on_pipe.check()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-fit", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
     let (index, wheel) = chosen(&scenario.alternatives, options.alternative.as_deref(), units)?;
     let asked = &scenario.alternatives[index];
-    let (on_pipe, on_pipe_words) = on_pipe.of(&loaded.resolved, asked)?;
+    let (on_pipe, on_pipe_words) = options.on_pipe.of(&loaded.resolved, asked)?;
     let ways: Vec<(WayOut, String)> =
         ways_out(asked).into_iter().map(|way| (way, name(way, units))).collect();
     let seasons = if scenario.weather.is_drawn() { usize::from(options.seasons) } else { 1 };

@@ -4,7 +4,6 @@ use crate::arguments::TiltArguments;
 use crate::edges::chosen;
 use crate::failure::Failure;
 use crate::notes::study_notes;
-use crate::on_pipe::OnPipe;
 use crate::report::{display_units, write_study};
 use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::{PASSES, Voice};
@@ -23,11 +22,7 @@ const STANDING_CELL_M: f64 = 0.3;
 
 pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> {
     let stop = stop_flag()?;
-    let on_pipe = OnPipe {
-        pipe_diameter: options.pipe_diameter.as_deref(),
-        riser_height: options.riser_height.as_deref(),
-    };
-    on_pipe.check()?;
+    options.on_pipe.check()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-tilt", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let index = chosen(scenario, options.alternative.as_deref())?;
@@ -38,7 +33,7 @@ pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> 
             asked.name
         )));
     };
-    let (on_pipe, on_pipe_words) = on_pipe.of(&loaded.resolved, asked)?;
+    let (on_pipe, on_pipe_words) = options.on_pipe.of(&loaded.resolved, asked)?;
     let upright = Attitude {
         roll_deg: 0.0,
         leveler_range_deg: wheel.leveler_range_deg,

@@ -21,16 +21,9 @@ pub(crate) struct EdgesArguments {
     pub(crate) first_outlet: Vec<String>,
 }
 
+/// What stands on the pipe of a line that is stopped at part of a turn.
 #[derive(Debug, Args)]
-pub(crate) struct FitArguments {
-    #[command(flatten)]
-    pub(crate) page: PageArguments,
-    /// Name of the alternative [default: the first on wheels whose whole turns do not end at its outlets]
-    #[arg(long, value_name = "NAME")]
-    pub(crate) alternative: Option<String>,
-    /// Number of seasons, if the wind is drawn from a climate
-    #[arg(long, value_name = "N", default_value_t = 5, value_parser = keys::trial_seasons)]
-    pub(crate) seasons: u16,
+pub(crate) struct OnPipeArguments {
     /// Outside diameter of the pipe [default: the scenario's]
     #[arg(long, value_name = "LENGTH")]
     pub(crate) pipe_diameter: Option<String>,
@@ -41,19 +34,28 @@ pub(crate) struct FitArguments {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct FitArguments {
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
+    /// Name of the alternative [default: the first on wheels whose whole turns do not end at its outlets]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) alternative: Option<String>,
+    /// Number of seasons, if the wind is drawn from a climate
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = keys::trial_seasons)]
+    pub(crate) seasons: u16,
+    #[command(flatten)]
+    pub(crate) on_pipe: OnPipeArguments,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct TiltArguments {
     #[command(flatten)]
     pub(crate) page: PageArguments,
     /// Name of the alternative [default: the first that shifts across the field]
     #[arg(long, value_name = "NAME")]
     pub(crate) alternative: Option<String>,
-    /// Outside diameter of the pipe [default: the scenario's]
-    #[arg(long, value_name = "LENGTH")]
-    pub(crate) pipe_diameter: Option<String>,
-    /// Height of the nozzle above the top of the pipe, upright [default: the scenario's, else 8 in;
-    /// common practice, no source]
-    #[arg(long, value_name = "LENGTH")]
-    pub(crate) riser_height: Option<String>,
+    #[command(flatten)]
+    pub(crate) on_pipe: OnPipeArguments,
 }
 
 #[derive(Debug, Args)]

@@ -49,7 +49,7 @@ impl BalancePart {
         }
     }
 
-    /// Whether it cannot be told without `missing`.
+    /// Whether it has no value without `missing`.
     pub fn needs(&self, missing: Missing) -> bool {
         match missing {
             Missing::Price(price) => self.rests_on(price),

@@ -1,4 +1,4 @@
-//! What is asked for where money cannot be told: prices by name, and what a longer reach needs.
+//! What is asked for where the money is inconclusive: prices by name, and what a longer reach needs.
 
 use super::sentences::quoted;
 use super::source::{Rival, Source};
