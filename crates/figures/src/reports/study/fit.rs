@@ -71,7 +71,7 @@ pub(crate) fn study(
 }
 
 fn answer(study: &FitStudy<'_>, scene: &Scene<'_>) -> Vec<String> {
-    let mut out = vec![study.fit.to_owned(), best(study)];
+    let mut out = vec![best(study), study.fit.to_owned()];
     out.extend((0..study.trial.options.len()).map(|way| work(study, scene, way)));
     for (name, (_, why)) in study.refused.iter().zip(&study.trial.refused) {
         out.push(format!("“{name}” could not be run: {why}."));
