@@ -1,15 +1,18 @@
 //! The files of a report: names with bytes, for whoever puts them somewhere.
 
-use crate::drawing::{cu_in_wind_picture, pictures, png, wheel_picture, worth_pictures};
+use crate::drawing::{
+    cu_in_wind_picture, pictures, png, season_depth_picture, wheel_picture, worth_pictures,
+};
 use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::beside::{Put, put_beside};
+use crate::reports::paper::{self, Papers};
 use crate::reports::pressure::pressures_csv;
 use crate::reports::report::{PageParts, report_html};
 use crate::reports::tables::npy::grid_npy;
 use crate::reports::tables::passes::{passes_csv, season_json};
 use crate::reports::worth::{WorthPart, worth_json};
-use crate::scenes::Scene;
+use crate::scenes::{Scene, worth_view};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;
@@ -39,9 +42,16 @@ pub struct Report<'a> {
     pub units: UnitSystem,
 }
 
+/// One page for the grower.
+pub const GROWER_PAGE: &str = "grower.html";
+/// Two pages for the client and the office that shares the cost.
+pub const CLIENT_PAGES: &str = "client.html";
+
 /// What may stand in a report's folder by itself.
-const OWN: [&str; 10] = [
+const OWN: [&str; 12] = [
     "report.html",
+    GROWER_PAGE,
+    CLIENT_PAGES,
     "as-it-was.html",
     "as-it-was.json",
     "summary.json",
@@ -61,6 +71,44 @@ pub fn report_page(report: &Report<'_>) -> Result<String, DrawError> {
     drawn(report).map(|(page, _)| page)
 }
 
+/// The papers beside the report, by their file names: the grower's page and the client's two. None
+/// without worth, or where there is nothing to compare.
+///
+/// # Errors
+/// If the parts do not belong together, or a library refuses.
+pub fn papers(report: &Report<'_>) -> Result<Vec<(&'static str, String)>, DrawError> {
+    let Report { scenario, outcome, notes, units, .. } = *report;
+    let Some((worth, economics)) = report.worth else { return Ok(Vec::new()) };
+    let view = worth_view(scenario, worth, economics, units)?;
+    let Some(planned) = paper::planned(&view) else { return Ok(Vec::new()) };
+    let scene = Scene::new(scenario, outcome, units)?;
+    let (pair, pair_found) = pair(scenario, outcome, planned.index);
+    let maps = season_depth_picture(&Scene::new(&pair, &pair_found, units)?)?;
+    let season = Season::new(scenario, outcome, notes, units);
+    let papers = Papers {
+        scene: &scene,
+        season: &season,
+        worth: &view,
+        economics,
+        notes,
+        maps: &Figure::new(&maps),
+    };
+    let made =
+        [(GROWER_PAGE, paper::grower_html(&papers)?), (CLIENT_PAGES, paper::client_html(&papers)?)];
+    Ok(made.into_iter().filter_map(|(name, page)| Some((name, page?))).collect())
+}
+
+/// The baseline and the alternative at `index` alone.
+fn pair(scenario: &Scenario, outcome: &Outcome, index: usize) -> (Scenario, Outcome) {
+    let (mut asked, mut found) = (scenario.clone(), outcome.clone());
+    let is_kept = |place: usize| place == 0 || place == index;
+    let mut place = 0..;
+    asked.alternatives.retain(|_| place.next().is_some_and(is_kept));
+    let mut place = 0..;
+    found.alternatives.retain(|_| place.next().is_some_and(is_kept));
+    (asked, found)
+}
+
 /// Gives `put` every file of the report, name and bytes, in order; stops at the first that fails.
 ///
 /// # Errors
@@ -69,6 +117,9 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
     let (page, pictures) = drawn(report)?;
     let Report { scenario, outcome, notes, worth, .. } = *report;
     put("report.html", page.as_bytes())?;
+    for (name, paper) in papers(report)? {
+        put(name, paper.as_bytes())?;
+    }
     let season = Season::new(scenario, outcome, notes, UnitSystem::Si);
     put("summary.json", season_json(&season)?.as_bytes())?;
     let lines: Vec<_> = outcome.alternatives.iter().map(|found| found.pressures.clone()).collect();

@@ -29,7 +29,9 @@ pub use drawing::{
     worth_pictures,
 };
 pub use error::DrawError;
-pub use files::{PNG_SCALE, Report, picture_files, report_files, report_page};
+pub use files::{
+    CLIENT_PAGES, GROWER_PAGE, PNG_SCALE, Report, papers, picture_files, report_files, report_page,
+};
 pub use picture::Picture;
 pub use reports::beside::Put;
 pub use reports::cautions::CAUTIONS;

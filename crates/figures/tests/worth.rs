@@ -7,7 +7,10 @@ use evenfall_core::model::Scenario;
 use evenfall_core::money::{Price, PriceEntry};
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_figures::{report_page, worth_json, worth_pictures, worth_table};
+use evenfall_figures::{
+    CLIENT_PAGES, GROWER_PAGE, papers, report_page, worth_json, worth_pictures, worth_table,
+    worth_view,
+};
 use evenfall_view::UnitSystem;
 use synthetic::notes::{notes, report};
 use synthetic::worth::{own_prices, placeholder_prices, real, without};
@@ -113,4 +116,43 @@ fn closed_leaks_that_cost_more_than_a_rotation_brings_are_told_and_paid_for() {
     assert!((ratio - 10.0 / 7.0).abs() < 1e-9, "{ratio}");
     let (words, ratio) = told(&tight);
     assert!(!words.contains("leaks about") && (ratio - 1.0).abs() < 1e-12, "{words}");
+}
+
+#[test]
+fn closed_the_papers_hold_verdict_systems_criteria_and_room_to_sign() {
+    let (scenario, outcome) = build(&small());
+    let economics = placeholder_prices(scenario.alternatives.len(), 6);
+    let worth = real(&scenario, &economics, false);
+    let notes = notes(&scenario);
+    let asked = || report((&scenario, &outcome), &notes, Some((&worth, &economics)));
+    let pages = papers(&asked()).unwrap();
+    let names: Vec<&str> = pages.iter().map(|(name, _)| *name).collect();
+    assert_eq!(names, [GROWER_PAGE, CLIENT_PAGES]);
+    let [(_, grower), (_, client)] = &pages[..] else { panic!("{names:?}") };
+    let sentence = worth_view(&scenario, &worth, &economics, UnitSystem::Us).unwrap();
+    let sentence = sentence.rivals().next().unwrap().2.verdict.sentence.clone();
+    let escaped = sentence.replace('\'', "&#39;");
+    for words in [escaped.as_str(), "What to do", "Before anybody moves pipe", "(placeholder)"] {
+        assert!(on_one_line(grower).contains(words), "{words}");
+    }
+    for words in [escaped.as_str(), "Existing (", "Planned (", "Reviewed by, date", "Net return"] {
+        assert!(on_one_line(client).contains(words), "{words}");
+    }
+    for page in [grower, client] {
+        assert!(!page.contains("<script") && !page.contains("http"), "a paper asks for nothing");
+    }
+    assert_eq!(pages, papers(&asked()).unwrap());
+    // Without worth there is nothing to decide on.
+    assert!(papers(&report((&scenario, &outcome), &notes, None)).unwrap().is_empty());
+}
+
+#[test]
+fn closed_a_report_begins_with_its_contents() {
+    let (scenario, outcome) = build(&small());
+    let notes = notes(&scenario);
+    let page = report_page(&report((&scenario, &outcome), &notes, None)).unwrap();
+    let (contents, rest) = page.split_once("</nav>").unwrap();
+    let entries = contents.matches("<li><a href=\"#").count();
+    assert_eq!(entries, rest.matches("<h2 id=").count());
+    assert!(entries > 8, "{entries}");
 }

@@ -47,6 +47,8 @@ pub(crate) fn answers() -> OpenApiRouter<App> {
         .routes(routes!(place::place))
         .routes(routes!(closer::closer))
         .routes(routes!(report::report_of_run))
+        .routes(routes!(report::grower_of_run))
+        .routes(routes!(report::client_of_run))
         .routes(routes!(report::report_files_of_run))
         .routes(routes!(sheet::sheet_of_run))
         .routes(routes!(sheet::sheet_files_of_run))

@@ -12,7 +12,7 @@ use axum::response::Response;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome, RunControl, SeasonControl};
 use evenfall_core::worth::check_plan;
-use evenfall_figures::{Report, report_files, report_page};
+use evenfall_figures::{CLIENT_PAGES, GROWER_PAGE, Report, papers, report_files, report_page};
 use evenfall_scenario::known_words;
 use evenfall_view::ReportNotes;
 use std::borrow::Cow;
@@ -36,6 +36,54 @@ pub(crate) async fn report_of_run(
     let run = runs.get(&id)?;
     let page = short.run(move |work| with_report(work, &run, |report| Ok(report_page(report)?)));
     Ok(bodies::page(page.await?))
+}
+
+/// The grower's page of a worth.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/grower.html",
+    params(("run" = String, Path, description = "number of the run")),
+    responses(
+        (status = 200, content_type = "text/html", body = String),
+        (status = "4XX", body = crate::limits::fail::Refusal)
+    )
+)]
+pub(crate) async fn grower_of_run(
+    State(runs): State<Arc<Runs>>,
+    State(short): State<Short>,
+    PathName(id): PathName,
+) -> Result<Response, Fail> {
+    let run = runs.get(&id)?;
+    Ok(bodies::page(short.run(move |work| paper(work, &run, GROWER_PAGE)).await?))
+}
+
+/// The two pages of a worth for a client and the office that shares the cost.
+#[utoipa::path(
+    get,
+    path = "/api/runs/{run}/client.html",
+    params(("run" = String, Path, description = "number of the run")),
+    responses(
+        (status = 200, content_type = "text/html", body = String),
+        (status = "4XX", body = crate::limits::fail::Refusal)
+    )
+)]
+pub(crate) async fn client_of_run(
+    State(runs): State<Arc<Runs>>,
+    State(short): State<Short>,
+    PathName(id): PathName,
+) -> Result<Response, Fail> {
+    let run = runs.get(&id)?;
+    Ok(bodies::page(short.run(move |work| paper(work, &run, CLIENT_PAGES)).await?))
+}
+
+/// The paper of that name.
+fn paper(work: &Work, run: &Run, name: &str) -> Result<String, Fail> {
+    let made = with_report(work, run, |report| Ok(papers(report)?))?;
+    let found = made.into_iter().find_map(|(own, page)| (own == name).then_some(page));
+    found.ok_or_else(|| {
+        Fail::not_found("There is no such paper of this run.")
+            .hint("Calculate whether it pays first, with two alternatives or more.")
+    })
 }
 
 /// All files of the report folder, in one ZIP archive.

@@ -18,6 +18,6 @@ mod spread;
 
 pub(crate) use clearance::clearance_picture;
 pub use palette::{Palette, map_range_mm};
-pub(crate) use pictures::cu_in_wind_picture;
+pub(crate) use pictures::{cu_in_wind_picture, season_depth_picture};
 pub use pictures::{pictures, pressure_picture, search_pictures, wheel_picture, worth_pictures};
 pub use raster::png;

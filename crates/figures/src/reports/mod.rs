@@ -6,6 +6,7 @@ pub(crate) mod cautions;
 pub(crate) mod clock_lock;
 pub(crate) mod file_json;
 pub(crate) mod maintenance;
+pub(crate) mod paper;
 pub(crate) mod plan;
 pub(crate) mod pressure;
 pub(crate) mod report;

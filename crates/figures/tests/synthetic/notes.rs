@@ -38,6 +38,8 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
             value: "0.5".to_owned(),
             why: "Default; a fitted number, see the sources.".to_owned(),
         }],
+        inputs: Vec::new(),
+        inputs_words: "3 of the 14 numbers that matter are yours.".to_owned(),
         warnings: vec!["The drift of 7 ft a pass has to be taken out.".to_owned()],
         sources: vec![
             "Christiansen, J. E. 1942. Irrigation by sprinkling. Bulletin 670.".to_owned(),

@@ -41,6 +41,26 @@ pub(super) fn signed_money(value: f64) -> String {
     signed(value, decimals(value))
 }
 
+/// Decimals of money in a sentence: none from 10 on, one from 1 on; more nobody can stand for.
+fn sentence_decimals(largest: f64) -> usize {
+    match largest.abs() {
+        small if small < 0.95 => 2,
+        middling if middling < 9.95 => 1,
+        _ => 0,
+    }
+}
+
+/// Money in a sentence.
+pub(super) fn told_money(value: f64) -> String {
+    with_decimals(value, sentence_decimals(value))
+}
+
+/// Ends of a range of money in a sentence, with as many decimals as tell them apart.
+pub(super) fn told_ends([low, high]: [f64; 2]) -> [String; 2] {
+    let least = sentence_decimals(low.abs().max(high.abs()));
+    spread([low, high], least, with_decimals)
+}
+
 /// Amounts that stand for one interval, with decimals enough to tell its ends apart.
 pub(super) fn spread_money<const N: usize>(values: [f64; N]) -> [String; N] {
     let least = values.iter().map(|value| decimals(*value)).min().unwrap_or(2);
@@ -181,6 +201,16 @@ mod tests {
         assert_eq!([money(99.97), money(9.999), money(0.0)], ["100", "10.0", "0.00"]);
         assert_eq!(signed_money(12.34), "+12.3");
         assert_eq!([signed_money(0.001), signed_money(-0.001)], ["0.00", "0.00"]);
+    }
+
+    #[test]
+    fn closed_sentences_tell_whole_amounts() {
+        assert_eq!(
+            [told_money(38.8), told_money(-1234.4), told_money(4.26)],
+            ["39", "\u{2212}1,234", "4.3"]
+        );
+        assert_eq!(told_ends([-51.6, -29.5]), ["\u{2212}52", "\u{2212}30"]);
+        assert_eq!(told_ends([12.2, 12.4]), ["12.2", "12.4"]);
     }
 
     #[test]

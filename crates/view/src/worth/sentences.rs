@@ -1,6 +1,6 @@
 //! The verdict on one alternative, in words that ask for no knowledge of the trade's figures.
 
-use super::money::{money, spread, spread_money, with_currency};
+use super::money::{spread, told_ends, told_money, with_currency};
 use super::source::{Rival, Source};
 use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
@@ -30,29 +30,40 @@ impl Source<'_> {
 
     /// "13.4 USD an acre a year", without its sign.
     pub(super) fn an_amount(&self, amount: PerArea) -> String {
-        let amount = money(self.units.per_area(amount.per_ha()).abs());
+        let amount = told_money(self.units.per_area(amount.per_ha()).abs());
         format!("{} {}", with_currency(&amount, self.currency()), self.an_area_a_year())
     }
 
     /// Ends of a range of money by area.
     fn ends(&self, per_ha: [f64; 2]) -> [String; 2] {
         let shown = per_ha.map(|per_ha| self.units.per_area(per_ha));
-        spread_money(shown).map(|amount| with_currency(&amount, self.currency()))
+        told_ends(shown).map(|amount| with_currency(&amount, self.currency()))
     }
 
-    /// "(likely range +1.2 to +3.4)".
+    /// "(likely range 1 to 34)": of gains beside a gain, of costs beside a cost, and in words where it
+    /// holds both.
     fn likely_range(&self, interval: Interval) -> String {
-        let [low, high] = self.ends([interval.low, interval.high]);
-        if low == high {
+        let (low, high) = (interval.low, interval.high);
+        let ends = match (low < 0.0, high > 0.0) {
+            (true, true) => {
+                let told = |per_ha| told_money(self.units.per_area(per_ha));
+                let [loss, gain] =
+                    [-low, high].map(|end| with_currency(&told(end), self.currency()));
+                return format!("(likely range: a loss of {loss} to a gain of {gain})");
+            }
+            (true, false) => self.ends([-high, -low]),
+            _ => self.ends([low, high]),
+        };
+        if ends[0] == ends[1] {
             return "(the same in every season)".to_owned();
         }
-        format!("(likely range {low} to {high})")
+        format!("(likely range {} to {})", ends[0], ends[1])
     }
 
     /// "1,230 a year on 40.0 acres".
     fn for_the_field(&self, rival: &Rival<'_>) -> String {
         let area = self.units.text(Quantity::Area, self.scenario.field.area().m2(), 1);
-        let net = money(rival.against.balance.net().currency().abs());
+        let net = told_money(rival.against.balance.net().currency().abs());
         format!("{} a year on {area}", with_currency(&net, self.currency()))
     }
 
@@ -175,8 +186,8 @@ impl Source<'_> {
         let [low, high] = self.ends([found.seasons_alone.low, found.seasons_alone.high]);
         Some(format!(
             "{varied}, the chance of a worthwhile gain is {}. {part} of the doubt, {}, comes from one thing: \
-             {from}. If only the weather were unknown the range would be {low} to {high}; more \
-             seasons can narrow that part alone.",
+             {from}. If only the weather were unknown, the net return would lie between {low} and \
+             {high}; more seasons can narrow that part alone.",
             bounded_percent(found.chance),
             percent(most.share, 0),
         ))

@@ -25,6 +25,8 @@ pub use search::search_pictures;
 pub use wheel::wheel_picture;
 pub use worth::worth_pictures;
 
+pub(crate) use season_map::depth as season_depth_picture;
+
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::Scene;

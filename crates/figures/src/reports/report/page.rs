@@ -43,6 +43,8 @@ struct Page<'a> {
     /// Pressure along the pipe; empty where no pipe is described.
     pressure: Vec<Table>,
     rules: Vec<Table>,
+    /// The inputs that matter and are nobody's yet.
+    inputs: Table,
     assumptions: Table,
     known: Vec<Table>,
     known_picture: Figure,
@@ -101,6 +103,7 @@ pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<Str
         clock: vec![water::day_night(&season), water::balance(&season)],
         pressure: pressure::tables(scene, notes),
         rules: filled(vec![figures::rules(&notes.rules), figures::area(&notes.areas)]),
+        inputs: open_inputs(notes),
         assumptions: assumptions(notes),
         known: known::tables(),
         known_picture,
@@ -111,7 +114,33 @@ pub(crate) fn report_html(scene: &Scene<'_>, parts: PageParts<'_>) -> Result<Str
         limits: limits(notes, worth),
         cautions: CAUTIONS,
     };
-    page.render().map_err(DrawError::library)
+    page.render().map(|html| with_contents(&html)).map_err(DrawError::library)
+}
+
+/// Where the contents go.
+const CONTENTS: &str = "<!--contents-->";
+
+/// The page with its contents, which are its headings as they stand, so that no heading is written
+/// twice.
+fn with_contents(html: &str) -> String {
+    let headings = html.split("<h2 id=\"").skip(1).filter_map(|rest| {
+        let (id, rest) = rest.split_once("\">")?;
+        let (words, _) = rest.split_once("</h2>")?;
+        Some(format!("<li><a href=\"#{id}\">{words}</a></li>"))
+    });
+    let list: String = headings.collect();
+    let nav = format!("<nav class=\"contents\" aria-label=\"Contents\"><ol>{list}</ol></nav>");
+    html.replacen(CONTENTS, &nav, 1)
+}
+
+/// The inputs that matter and are nobody's yet.
+fn open_inputs(notes: &ReportNotes) -> Table {
+    let open = notes.inputs.iter().filter(|input| !input.is_known);
+    let rows = open.map(|input| {
+        Row::new(input.label, vec![input.value.clone(), input.whose.to_owned(), input.what.clone()])
+    });
+    Table::new("Not yours yet", &["", "Value", "Whose", "In the scenario"])
+        .with_rows(rows.collect())
 }
 
 /// Limits of the page, those of what matters most first.
