@@ -50,7 +50,9 @@ fn closed_what_the_plan_comes_to_stands_before_everything_else_in_page_and_json(
     let plan = evenfall_core::worth::check_plan(&scenario, plans, None).unwrap();
     let notes = evenfall_view::ReportNotes { plan: Some(plan), ..notes(&scenario) };
     let html = report_page(&report((&scenario, &outcome), &notes, None)).unwrap();
-    let place = |words: &str| html.find(words).unwrap_or_else(|| panic!("no {words}"));
+    // The contents name every heading; what counts is the page below them.
+    let (_, body) = html.split_once("</nav>").unwrap();
+    let place = |words: &str| body.find(words).unwrap_or_else(|| panic!("no {words}"));
     assert!(place("The plan before the rotation") < place("The question"));
     // What it comes to and its faults before the answer, every yardstick right after it.
     assert!(place("The plan of “") < place("Look at these first"));

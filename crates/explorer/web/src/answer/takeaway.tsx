@@ -21,7 +21,13 @@ export function TakeAway(): JSX.Element {
       <h3>Take it with you</h3>
       {run ? (
         <ul>
-          <li><a href={`api/runs/${run}/report.html`} download={`${name}-report.html`}>The report, one page</a></li>
+          {store.worth.value?.run === run && (
+            <>
+              <li><a href={`api/runs/${run}/grower.html`} download={`${name}-grower.html`}>One page for the grower</a></li>
+              <li><a href={`api/runs/${run}/client.html`} download={`${name}-client.html`}>Two pages for the client and the cost-share office</a></li>
+            </>
+          )}
+          <li><a href={`api/runs/${run}/report.html`} download={`${name}-report.html`}>The full report</a></li>
           <li><a href={`api/runs/${run}/figures.zip`} download={`${name}-report.zip`}>Report, figures and tables (ZIP)</a></li>
           <li><button type="button" class="link" onClick={saveScenario}>The scenario</button></li>
         </ul>

@@ -70,7 +70,7 @@ it("sets up a field from nothing, builds a rotation, runs, reads the verdict, ta
     for (const cell of row) expect(line, row[0]).toContain(cell);
   }
 
-  const report = await download(page, () => page.getByRole("link", { name: "The report, one page" }).click());
+  const report = await download(page, () => page.getByRole("link", { name: "The full report" }).click());
   expect(readFileSync(report, "utf8")).toContain("Kitchen table");
   const figures = await download(page, () => page.getByRole("link", { name: /figures and tables/ }).click());
   expect([...unpacked(figures).keys()]).toContain("worth.json");

@@ -73,6 +73,9 @@ fn buy(papers: &Papers<'_>, planned: &Planned<'_>) -> Option<String> {
 fn rotation(papers: &Papers<'_>, planned: &Planned<'_>) -> String {
     let Some(own) = papers.scene.entries.get(planned.index) else { return String::new() };
     let plan = &own.found.plan;
+    if let (true, Some(pass)) = (plan.cycle <= 1, plan.passes.first()) {
+        return format!("Stand {} in every pass.", papers.scene.shift_words(pass.shift));
+    }
     let each = plan.passes.iter().take(plan.cycle.max(1)).enumerate().map(|(number, pass)| {
         format!("pass {}: {}", number + 1, papers.scene.shift_words(pass.shift))
     });

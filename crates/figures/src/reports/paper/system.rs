@@ -11,7 +11,7 @@ use evenfall_view::units::{Quantity, number};
 type Told = fn(&Scene<'_>, &Entry<'_>) -> String;
 
 /// Every row; one that is empty for both is left out.
-const ROWS: [(&str, Told); 11] = [
+const ROWS: [(&str, Told); 12] = [
     ("How it is moved", machine),
     ("Lateral", lateral),
     ("Sprinkler spacing", |scene, own| scene.length(own.asked.lateral.sprinkler_spacing_m)),
@@ -20,6 +20,7 @@ const ROWS: [(&str, Told); 11] = [
     ("Sprinkler", sprinkler),
     ("Set time", |scene, own| hours(scene.scenario.calendar_of(own.asked).set_time_h)),
     ("Starting times", |scene, own| starts(scene.scenario.calendar_of(own.asked))),
+    ("Order of sets", |scene, own| scene.scenario.calendar_of(own.asked).order.words().to_owned()),
     ("Sets in a pass", sets),
     ("Passes in the season", |_, own| own.passes().to_string()),
     ("Stops, in order", stops),
