@@ -3,9 +3,12 @@
 use crate::season::{Regions, Time};
 use crate::units::{Quantity, UnitSystem, number};
 use crate::value::Amount;
+use crate::worth::money::{told_money, with_currency};
 use evenfall_core::schedule::Plan;
 use evenfall_core::schedule::replan::{AgainstPlan, Beside as Found, PassDates as Dates};
 use evenfall_core::season::AlternativeOutcome;
+use evenfall_core::seasons::SeasonFigures;
+use evenfall_core::worth::CropBeside;
 use serde::Serialize;
 
 /// A season as it was beside its plan.
@@ -27,6 +30,8 @@ pub struct AsItWas {
     pub gross: Both,
     /// Water that reaches the field.
     pub net: Both,
+    /// What it did to the crop; `null` without crop, soil and climate.
+    pub crop: Option<CropAsItWas>,
     /// Figures of all water of the season, as planned.
     pub planned: Regions,
     /// The same as it was, with what is still to come.
@@ -85,6 +90,20 @@ pub struct Both {
     pub real: Amount,
 }
 
+/// What the season did to the crop beside its plan, at the scenario's own values.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CropAsItWas {
+    /// Yield, of full yield.
+    pub yield_share: Both,
+    /// The same of the field's worst tenth.
+    pub yield_worst_tenth: Both,
+    /// Water lost below the roots.
+    pub percolation: Both,
+    /// Gain over the plan in money for the field, below zero a loss; `null` where a price that matters
+    /// is missing.
+    pub money: Option<Amount>,
+}
+
 /// Dates of a pass; `null` where nothing of it is watered.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PassDates {
@@ -119,6 +138,8 @@ pub struct AsItWasParts<'a> {
     pub planned: &'a AlternativeOutcome,
     /// The season as it was.
     pub real: &'a AlternativeOutcome,
+    /// What it did to the crop, where there is one, and the currency of the prices.
+    pub crop: Option<(&'a CropBeside, Option<&'a str>)>,
 }
 
 impl AsItWas {
@@ -149,9 +170,33 @@ impl AsItWas {
             set_times: found.set_times.map(Beside::new),
             gross: both(planned.water.gross_m3, real.water.gross_m3),
             net: both(planned.water.on_field_m3, real.water.on_field_m3),
+            crop: of.crop.map(|(found, currency)| CropAsItWas::new(found, currency, units)),
             planned: Regions::new(planned.season_figures(), units),
             real: Regions::new(real.season_figures(), units),
             passes: found.passes.iter().map(|pass| PassDates::new(first, pass)).collect(),
+        }
+    }
+}
+
+impl CropAsItWas {
+    fn new(found: &CropBeside, currency: Option<&str>, units: UnitSystem) -> Self {
+        let both = |of: &dyn Fn(&SeasonFigures) -> Amount| Both {
+            planned: of(&found.planned),
+            real: of(&found.real),
+        };
+        let money = found.balance.map(|balance| {
+            let gain = balance.net().currency();
+            let unit = currency.unwrap_or_default().to_owned();
+            Amount::new(gain, unit, with_currency(&told_money(gain), currency))
+        });
+        let decimals = units.depth_decimals();
+        Self {
+            yield_share: both(&|own| Amount::percent(own.yield_fraction, 1)),
+            yield_worst_tenth: both(&|own| Amount::percent(own.yield_worst_tenth, 1)),
+            percolation: both(&|own| {
+                Amount::quantity(units, Quantity::Depth, own.percolation_mm, decimals)
+            }),
+            money,
         }
     }
 }

@@ -24,7 +24,7 @@ pub mod units;
 mod value;
 pub mod worth;
 
-pub use as_it_was::{AsItWas, AsItWasParts, Beside, duration};
+pub use as_it_was::{AsItWas, AsItWasParts, Beside, CropAsItWas, duration};
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, Input,

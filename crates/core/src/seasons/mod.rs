@@ -18,8 +18,8 @@ pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
 pub use outcome::{MeanMaps, Seasons};
 pub(crate) use run::SeasonsControl;
-pub use run::run;
 pub(crate) use run::{FOOTPRINTS, Subject, run_wanted};
+pub use run::{run, run_plans};
 
 #[cfg(test)]
 mod tests;

@@ -1,5 +1,6 @@
 //! Season after season, in small batches side by side, added up in order of season.
 
+use super::figures::SeasonFigures;
 use super::outcome::{Seasons, Walked};
 use super::walk::SeasonWalk;
 use crate::doubt::apply::drawn_scenario;
@@ -40,6 +41,30 @@ pub fn run(
 ) -> Result<Seasons, SeasonError> {
     let subject = Subject { scenario, ground, doubts: None };
     run_wanted(subject, count, &|_| count, control)
+}
+
+/// The scenario's own season along `plans`, one an alternative, with everything taken as it stands.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn run_plans(
+    scenario: &Scenario,
+    ground: &Ground,
+    plans: Vec<Plan>,
+) -> Result<Vec<SeasonFigures>, SeasonError> {
+    let hours = SeasonHours::of(scenario, &plans, 0)?;
+    let makers = Sprinklers::of(scenario, None, hours.wind_range())?
+        .makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
+    let layouts = Layout::of_all(scenario, plans)?;
+    let walk = SeasonWalk {
+        ground,
+        season: 0,
+        footprints: Footprints { hours: &hours, makers: &makers },
+        margin_m: scenario.interior_margin_m(),
+        smoothing_m: scenario.smoothing_m,
+    };
+    let walked: Vec<Walked> = walk.of(&layouts, |walked| walked)?;
+    Ok(walked.into_iter().map(|walked| walked.figures).collect())
 }
 
 /// What many seasons are run on.

@@ -51,7 +51,7 @@ fn sentence_decimals(largest: f64) -> usize {
 }
 
 /// Money in a sentence.
-pub(super) fn told_money(value: f64) -> String {
+pub(crate) fn told_money(value: f64) -> String {
     with_decimals(value, sentence_decimals(value))
 }
 

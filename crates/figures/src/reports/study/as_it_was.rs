@@ -7,7 +7,9 @@ use crate::table::{Row, Table};
 use evenfall_core::schedule::Calendar;
 use evenfall_core::schedule::replan::{Beside, Lesson, lesson};
 use evenfall_view::units::{number, percent};
-use evenfall_view::{AsItWas, AsItWasParts, FIGURES, ReportNotes, Shown, UnitSystem, duration};
+use evenfall_view::{
+    AsItWas, AsItWasParts, CropAsItWas, FIGURES, ReportNotes, Shown, UnitSystem, duration,
+};
 use jiff::civil::DateTime;
 use serde_json::json;
 
@@ -137,6 +139,7 @@ fn answer(view: &AsItWas, advice: String) -> Vec<String> {
             starts.mean_late.text, starts.worst_late.text
         ));
     }
+    words.extend(view.crop.as_ref().map(crop_words));
     if sets.to_come + sets.to_catch_up > 0 {
         words.push(
             "Water and uniformity below are those of the whole season: what happened, and the rest as \
@@ -145,6 +148,27 @@ fn answer(view: &AsItWas, advice: String) -> Vec<String> {
         );
     }
     words
+}
+
+/// What it did to yield and money, in a sentence or two.
+fn crop_words(crop: &CropAsItWas) -> String {
+    let both = &crop.yield_share;
+    let yields = format!(
+        "Yield: {} of full yield as planned, {} as it was.",
+        both.planned.text, both.real.text
+    );
+    let money = match &crop.money {
+        None => " What that is worth cannot be told: a price is missing.".to_owned(),
+        Some(money) if money.number.is_some_and(|gain| gain.abs() < 0.5) => {
+            " In money the two come to the same.".to_owned()
+        }
+        Some(money) => {
+            let word = if money.number.is_some_and(|gain| gain > 0.0) { "more" } else { "less" };
+            let amount = money.text.replace('\u{2212}', "");
+            format!(" That is about {amount} {word} for the field, at the scenario’s prices.")
+        }
+    };
+    yields + &money
 }
 
 /// Water and uniformity, planned and as it was.
@@ -163,6 +187,14 @@ fn figures(view: &AsItWas) -> Table {
                 row(figure.short_label, &planned.text, &real.text)
             },
         ));
+    }
+    if let Some(crop) = &view.crop {
+        let crop = [
+            ("Yield, of full yield", &crop.yield_share),
+            ("Yield of the worst tenth", &crop.yield_worst_tenth),
+            ("Water lost below the roots", &crop.percolation),
+        ];
+        rows.extend(crop.map(|(name, both)| row(name, &both.planned.text, &both.real.text)));
     }
     for (name, times) in [("Move, mean", &view.moves), ("Set time, mean", &view.set_times)] {
         if let Some(times) = times {
@@ -220,8 +252,9 @@ fn method() -> Vec<String> {
          the time between the two planned sets.",
         "What to do next year is the one thing that came to most hours: moves, set times, or sets \
          left without water, each counted with its set time.",
-        "Sets of passes that are to come count as watered at their new times. Yield is not worked out \
-         here: `evenfall worth` compares alternatives over many seasons as planned.",
+        "Sets of passes that are to come count as watered at their new times. Yield and money are those \
+         of the scenario’s own season, everything taken as it stands, with no range: `evenfall worth` \
+         compares alternatives over many seasons.",
     ]
     .map(str::to_owned)
     .to_vec()
