@@ -87,6 +87,9 @@ fn a_kept_plan_is_the_plan_and_no_log_has_no_page() {
     let (said, _, json) = season(folder.path());
     assert!(said.contains("You kept to the plan in the 18 sets of your log"), "{said}");
     assert_eq!(json["planned"], json["real"]);
+    let share = &json["crop"]["yield_share"];
+    assert_eq!(share["planned_percent"], share["real_percent"]);
+    assert_eq!(json["crop"]["money"].as_f64(), Some(0.0));
     assert_eq!(json["starts"]["worst_late_h"].as_f64(), Some(0.0));
     let words = ["season", "scenario.json", "--into", "plain"];
     assert!(!evenfall_in(folder.path(), &words).said().contains("Next year"));
