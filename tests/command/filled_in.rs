@@ -14,9 +14,15 @@ fn sheet(folder: &Path, more: &[&str]) -> Ran {
 
 /// A folder with the small scenario, and the table of its sheet.
 pub(crate) fn begun() -> (TempDir, Table) {
+    begun_with(&small(), &[])
+}
+
+/// The same with another scenario, and with more said of the sheet.
+fn begun_with(scenario: &str, more: &[&str]) -> (TempDir, Table) {
     let folder = TempDir::new().unwrap();
-    put(folder.path(), &small());
-    sheet(folder.path(), &["--alternative", "Two stops", "--into", "first"]).said();
+    put(folder.path(), scenario);
+    let words = [&["--alternative", "Two stops", "--into", "first"], more].concat();
+    sheet(folder.path(), &words).said();
     let table = Table::read(&folder.path().join("first/sheet.csv"));
     (folder, table)
 }
@@ -127,6 +133,47 @@ fn reference_a_filled_in_table_says_what_the_log_says() {
     let more = ["--log", "table/sheet.csv", "--now", "2027-05-12 12:00", "--into", "on"];
     sheet(folder.path(), &more).said();
     assert_eq!(plan_of(&at("on")), plan_of(&at("log")));
+}
+
+/// The small scenario whose field is in a time zone.
+fn in_mountain_time() -> String {
+    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
+    scenario["field"]["time_zone"] = "Mountain".into();
+    scenario.to_string()
+}
+
+#[test]
+fn reference_a_table_in_a_time_zone_and_in_spanish_reads_back_by_its_clock() {
+    let replanned = |scenario: &str, more: &[&str]| {
+        let (folder, table) = begun_with(scenario, more);
+        assert_eq!(table.cell(1, "on"), "2027-05-10T06:00");
+        busy(table).put(folder.path());
+        let said = sheet(folder.path(), &["--log", "filled.csv", "--into", "on"]).said();
+        assert!(said.contains("up to 2027-05-12 12:00"), "{said}");
+        let log = fs::read_to_string(folder.path().join("on/log.json")).unwrap();
+        sheet(folder.path(), &["--log", "on/log.json", "--into", "again"]).said();
+        let again = plan_of(&folder.path().join("again"));
+        assert_eq!(again, plan_of(&folder.path().join("on")));
+        (again, log)
+    };
+    // No clock changes in May: by its own clock, all is as it is without a zone.
+    let (plain, _) = replanned(&small(), &[]);
+    for more in [&[][..], &["--language", "es", "--clock", "24 h"]] {
+        let (zoned, log) = replanned(&in_mountain_time(), more);
+        assert_eq!(zoned.replace("America/Denver", "standard time"), plain);
+        assert!(log.contains("\"from\":\"2027-05-10T07:15\""), "{log}");
+    }
+}
+
+#[test]
+fn a_table_of_another_clock_is_refused() {
+    let (folder, table) = begun();
+    busy(table).put(folder.path());
+    put(folder.path(), &in_mountain_time());
+    for log in ["filled.csv", "first/log.json"] {
+        sheet(folder.path(), &["--log", log, "--into", "on"])
+            .refused(3, &["the clock \"standard time\"", "America/Denver", "time_zone"]);
+    }
 }
 
 #[test]
