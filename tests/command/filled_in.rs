@@ -18,7 +18,7 @@ pub(crate) fn begun() -> (TempDir, Table) {
 }
 
 /// The same with another scenario, and with more said of the sheet.
-fn begun_with(scenario: &str, more: &[&str]) -> (TempDir, Table) {
+pub(crate) fn begun_with(scenario: &str, more: &[&str]) -> (TempDir, Table) {
     let folder = TempDir::new().unwrap();
     put(folder.path(), scenario);
     let words = [&["--alternative", "Two stops", "--into", "first"], more].concat();
@@ -45,7 +45,7 @@ impl Table {
         self.rows[0].iter().position(|one| one == name).unwrap()
     }
 
-    fn cell(&self, row: usize, name: &str) -> &str {
+    pub(crate) fn cell(&self, row: usize, name: &str) -> &str {
         &self.rows[row][self.column(name)]
     }
 
@@ -79,7 +79,7 @@ impl Table {
 }
 
 /// Rows that say all kinds of things: late, missed, elsewhere, as planned, and a breakdown.
-fn busy(table: Table) -> Table {
+pub(crate) fn busy(table: Table) -> Table {
     table
         .fill(1, &[("done", "yes"), ("really_on", "7:15 am"), ("really_off", "17:30")])
         .fill(2, &[("really_on", "2027-05-10 18:30"), ("really_off", "6:00")])
@@ -103,7 +103,7 @@ fn busy_events() -> Value {
 }
 
 /// What a sheet's folder says of the plan, whichever way it came there.
-fn plan_of(folder: &Path) -> String {
+pub(crate) fn plan_of(folder: &Path) -> String {
     fs::read_to_string(folder.join("sheet.csv")).unwrap()
 }
 
@@ -133,47 +133,6 @@ fn reference_a_filled_in_table_says_what_the_log_says() {
     let more = ["--log", "table/sheet.csv", "--now", "2027-05-12 12:00", "--into", "on"];
     sheet(folder.path(), &more).said();
     assert_eq!(plan_of(&at("on")), plan_of(&at("log")));
-}
-
-/// The small scenario whose field is in a time zone.
-fn in_mountain_time() -> String {
-    let mut scenario: Value = serde_json::from_str(&small()).unwrap();
-    scenario["field"]["time_zone"] = "Mountain".into();
-    scenario.to_string()
-}
-
-#[test]
-fn reference_a_table_in_a_time_zone_and_in_spanish_reads_back_by_its_clock() {
-    let replanned = |scenario: &str, more: &[&str]| {
-        let (folder, table) = begun_with(scenario, more);
-        assert_eq!(table.cell(1, "on"), "2027-05-10T06:00");
-        busy(table).put(folder.path());
-        let said = sheet(folder.path(), &["--log", "filled.csv", "--into", "on"]).said();
-        assert!(said.contains("up to 2027-05-12 12:00"), "{said}");
-        let log = fs::read_to_string(folder.path().join("on/log.json")).unwrap();
-        sheet(folder.path(), &["--log", "on/log.json", "--into", "again"]).said();
-        let again = plan_of(&folder.path().join("again"));
-        assert_eq!(again, plan_of(&folder.path().join("on")));
-        (again, log)
-    };
-    // No clock changes in May: by its own clock, all is as it is without a zone.
-    let (plain, _) = replanned(&small(), &[]);
-    for more in [&[][..], &["--language", "es", "--clock", "24 h"]] {
-        let (zoned, log) = replanned(&in_mountain_time(), more);
-        assert_eq!(zoned.replace("America/Denver", "standard time"), plain);
-        assert!(log.contains("\"from\":\"2027-05-10T07:15\""), "{log}");
-    }
-}
-
-#[test]
-fn a_table_of_another_clock_is_refused() {
-    let (folder, table) = begun();
-    busy(table).put(folder.path());
-    put(folder.path(), &in_mountain_time());
-    for log in ["filled.csv", "first/log.json"] {
-        sheet(folder.path(), &["--log", log, "--into", "on"])
-            .refused(3, &["the clock \"standard time\"", "America/Denver", "time_zone"]);
-    }
 }
 
 #[test]

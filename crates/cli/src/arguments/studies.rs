@@ -85,7 +85,7 @@ pub(crate) struct SheetArguments {
     /// read a sheet before it goes out. Names and notes that you wrote stay as you wrote them.
     #[arg(long, value_name = "LANGUAGE", value_parser = keys::sheet_language)]
     pub(crate) language: Option<SheetLanguage>,
-    /// How the clock is written: "12 h" or "24 h" [default: the scenario's, else by its units]
+    /// How the clock is written: "12-hour" or "24-hour" [default: the scenario's, else by its units]
     #[arg(long, value_name = "CLOCK", value_parser = keys::clock_face)]
     pub(crate) clock: Option<ClockFace>,
 }

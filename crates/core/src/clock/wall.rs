@@ -8,7 +8,6 @@
 //!
 //! Neglected: a zone that changes its standard time within a season.
 
-use super::hours_between;
 use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::{AmbiguousOffset, Offset, TimeZone, TimeZoneDatabase};
 use jiff::{Timestamp, ToSpan};
@@ -125,7 +124,7 @@ impl FieldClock {
 
     /// How far the clock on the wall is ahead of standard time, h.
     pub fn ahead_h(&self, standard: DateTime) -> f64 {
-        hours_between(standard, self.shown(standard).at)
+        self.shown(standard).at.duration_since(standard).as_secs_f64() / 3600.0
     }
 
     /// When the clock is set forward or back between two local standard times: what it shows then.

@@ -32,7 +32,7 @@ pub(crate) struct SheetQuery {
     alarm_min: Option<u32>,
     /// Language of the sheet: `en` or `es`; the scenario's where nothing is said.
     language: Option<String>,
-    /// How the clock is written: `12 h` or `24 h`; the scenario's, or by its units.
+    /// How the clock is written: `12-hour` or `24-hour`; the scenario's, or by its units.
     clock: Option<String>,
 }
 
@@ -54,7 +54,7 @@ pub(crate) struct SheetRequest {
     alarm_min: Option<u32>,
     /// Language of the sheet: `en` or `es`; the scenario's where nothing is said.
     language: Option<String>,
-    /// How the clock is written: `12 h` or `24 h`; the scenario's, or by its units.
+    /// How the clock is written: `12-hour` or `24-hour`; the scenario's, or by its units.
     clock: Option<String>,
 }
 

@@ -1,7 +1,7 @@
 //! Cautions, for report, move sheet and maintenance list. They restate common safety advice (farm
 //! electricity safety programs; common practice where no source is named).
 
-use super::{Text, texts};
+use super::text::{Text, texts};
 
 texts! {
     LINES: "Power lines", "Líneas de electricidad";

@@ -1,6 +1,6 @@
 //! Days, months and times of day.
 
-use super::{Language, Text, texts};
+use super::text::{Language, Text, texts};
 use jiff::civil::{Date, Weekday};
 
 texts! {

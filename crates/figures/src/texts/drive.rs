@@ -1,6 +1,6 @@
 //! Move times in the cold, and the crop against the pipe.
 
-use super::texts;
+use super::text::texts;
 
 texts! {
     GAP_ENOUGH: "The gap of {gap} is long enough for a move in any irrigating weather.",

@@ -1,6 +1,6 @@
 //! Stops, moves, hoses and the machine.
 
-use super::texts;
+use super::text::texts;
 
 texts! {
     TURN: "{n}\u{a0}turn", "{n}\u{a0}vuelta";

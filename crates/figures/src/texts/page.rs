@@ -1,6 +1,6 @@
 //! Headings, table heads and sentences of the sheet's page and of its calendar events.
 
-use super::texts;
+use super::text::texts;
 
 texts! {
     TITLE: "Move sheet: {alternative}", "Hoja de cambios: {alternative}";

@@ -1,6 +1,6 @@
 //! The maintenance list. Common practice, no source; the maker's manual comes before all of it.
 
-use super::texts;
+use super::text::texts;
 
 texts! {
     BEFORE_SEASON: "Before the season", "Antes de la temporada";

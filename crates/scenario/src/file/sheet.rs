@@ -8,9 +8,9 @@ choice! {
     /// How the clock is written on the move sheet.
     pub ClockFace {
         /// With am and pm.
-        TwelveHours = "12 h",
+        TwelveHours = "12-hour",
         /// From 0:00 to 24:00.
-        TwentyFourHours = "24 h",
+        TwentyFourHours = "24-hour",
     }
 }
 
@@ -30,8 +30,8 @@ section! {
         /// Whom to call when something goes wrong, such as "Pump house: 555-0100"; a line each.
         contact: Option<List<Text, { limits::MOST_CONTACTS }>>,
             "Whom to call", else "left blank, to fill in by hand";
-        /// How the clock is written: 12 h has am and pm.
-        clock: Option<ClockFace>, "Clock", else "12 h in US units, 24 h in SI units";
+        /// How the clock is written: 12-hour has am and pm.
+        clock: Option<ClockFace>, "Clock", else "12-hour in US units, 24-hour in SI units";
         /// Language of the sheet: en is English, es Spanish.
         language: Option<SheetLanguage>,
             "Language", else "en" because "the language of everything else";

@@ -53,7 +53,8 @@ fn closed_a_zone_that_is_none_is_refused_by_name() {
 #[test]
 fn closed_what_is_asked_of_the_sheet_is_read() {
     let text = demo_with(|demo| {
-        demo["sheet"] = json!({ "contact": ["Ana: 555-0101"], "clock": "24 h", "language": "es" });
+        demo["sheet"] =
+            json!({ "contact": ["Ana: 555-0101"], "clock": "24-hour", "language": "es" });
     });
     let sheet = good(&text).sheet;
     assert_eq!(sheet.contact, ["Ana: 555-0101"]);

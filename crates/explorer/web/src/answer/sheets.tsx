@@ -53,8 +53,8 @@ const LANGUAGES: [string, string][] = [
 
 const CLOCKS: [string, string][] = [
   ["", "as the scenario says"],
-  ["12 h", "6:00 pm"],
-  ["24 h", "18:00"],
+  ["12-hour", "6:00 pm"],
+  ["24-hour", "18:00"],
 ];
 
 /** The wishes that are not left to the scenario. */

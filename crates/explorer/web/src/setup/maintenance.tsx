@@ -42,15 +42,18 @@ function TimedMoves(): JSX.Element {
 function Contacts(): JSX.Element {
   const list = at(store.scenario.value, CONTACT);
   const lines = Array.isArray(list) ? list.map(String) : [];
+  const id = idOf([...CONTACT, 0]);
   const take = (typed: string): void => {
     const given = typed.split("\n").map((line) => line.trim()).filter(Boolean);
     store.edit(CONTACT, given.length ? given : undefined);
   };
   return (
     <div class="ask">
-      <label for={idOf(CONTACT)}>Whom to call</label>
-      <textarea id={idOf(CONTACT)} rows={3} value={lines.join("\n")} onChange={(e) => take(e.currentTarget.value)} />
-      <p class="help">A line each, on every page of the move sheet. Left empty, the sheet has room to write it by hand.</p>
+      <label for={id}>Whom to call</label>
+      <textarea id={id} rows={3} aria-describedby={`${id}-help`} value={lines.join("\n")} onChange={(e) => take(e.currentTarget.value)} />
+      <p class="help" id={`${id}-help`}>
+        A line each, on every page of the move sheet. Left empty, the sheet has room to write it by hand.
+      </p>
       <Wrongs problems={problemsOfRows(CONTACT)} />
     </div>
   );

@@ -65,13 +65,20 @@ struct Page<'a> {
 pub(crate) fn page(sheet: &Sheet<'_>, picture: Option<&Picture>) -> Result<String, DrawError> {
     let passes = sheet.passes()?;
     let language = sheet.language;
+    let shown = (sheet.units, language);
     let machine = &sheet.alternative.lateral.machine;
     let machine_lines = sheet.alternative.lateral.lines;
     let calendar = sheet.scenario.calendar_of(sheet.alternative);
     let drive = sheet.maintenance.drive.as_ref();
     let last = passes.len().saturating_sub(1);
     let pages = passes.iter().enumerate().filter(|(_, pass)| !pass.is_done());
-    let shown = (sheet.units, language);
+    let drift = sheet.drift_words();
+    // Lines that take turns are moved while others water.
+    let gap = drive
+        .filter(|_| machine_lines.at_once() == machine_lines.count)
+        .map(|drive| maintenance::gap_words(drive, calendar.move_gap_h, shown));
+    let told = [drift.is_some(), gap.is_some(), sheet.is_called()];
+    let sentences = told.into_iter().filter(|is_told| *is_told).count();
     let depth_unit = sheet.units.symbol(Quantity::Depth);
     let depth = if sheet.is_gross() { texts::DEPTH_GROSS } else { texts::DEPTH_NET };
     let name = &sheet.alternative.name;
@@ -100,13 +107,12 @@ pub(crate) fn page(sheet: &Sheet<'_>, picture: Option<&Picture>) -> Result<Strin
         upright: matches!(machine, Machine::WheelLine(wheel) if wheel.part_turns.is_none()),
         months: if sheet.is_called() { Vec::new() } else { months(sheet, &passes) },
         passes: passes.iter().map(|pass| pass_row(sheet, pass)).collect(),
-        pages: pages.map(|(at, pass)| pass_page(sheet, (at, pass), at == last)).collect(),
+        pages: pages
+            .map(|(at, pass)| pass_page(sheet, (at, pass), (at == last, sentences)))
+            .collect(),
         pressure: sheet.pressure_words(),
-        drift: sheet.drift_words(),
-        // Lines that take turns are moved while others water.
-        gap: drive
-            .filter(|_| machine_lines.at_once() == machine_lines.count)
-            .map(|drive| maintenance::gap_words(drive, calendar.move_gap_h, shown)),
+        drift,
+        gap,
         contact: sheet.contact,
         blank_contacts: if sheet.contact.is_empty() { BLANK_CONTACTS } else { 0 },
         has_log: !sheet.worked.course.standing.is_empty(),

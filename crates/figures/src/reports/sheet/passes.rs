@@ -7,8 +7,10 @@ use super::times::after;
 use crate::texts::{dates, moves as texts, page};
 use evenfall_core::schedule::replan::Standing;
 
-/// Room for the rows of a pass on one page of Letter, with all that stands above and below them, mm.
-const ROOM_MM: f64 = 145.0;
+/// Room for the rows of a pass on one page of Letter, with what always stands above and below them, mm.
+const ROOM_MM: f64 = 146.0;
+/// What each sentence that may stand above them takes of it, mm.
+const SENTENCE_MM: f64 = 10.0;
 /// Tallest and lowest row that reads well, mm.
 const ROW_MM: (f64, f64) = (9.0, 4.6);
 /// More rows than this are set in small type.
@@ -82,11 +84,11 @@ pub(super) fn pass_row(sheet: &Sheet<'_>, pass: &PassLines) -> PassRow {
     }
 }
 
-/// The page of pass `index` of the course (from 0).
+/// The page of pass `index` of the course (from 0), with so many `sentences` above its rows.
 pub(super) fn pass_page(
     sheet: &Sheet<'_>,
     (index, pass): (usize, &PassLines),
-    is_last: bool,
+    (is_last, sentences): (bool, usize),
 ) -> PassPage {
     let language = sheet.language;
     let day = |time: Option<&Line>, is_end: bool| {
@@ -95,7 +97,11 @@ pub(super) fn pass_page(
     };
     let (from, to) = (day(pass.lines.first(), false), day(pass.lines.last(), true));
     let span_h = sheet.worked.course.plan.passes.get(index).map_or((0.0, 0.0), |p| p.span_h());
-    let rows = pass.lines.len();
+    // A set that had to wait has the reason in a row above it.
+    let rows =
+        pass.lines.iter().map(|line| 1 + usize::from(!line.waited.is_empty())).sum::<usize>();
+    let changes = if sheet.is_called() { Vec::new() } else { sheet.clock_changes(span_h) };
+    let room_mm = ROOM_MM - SENTENCE_MM * (sentences + changes.len()) as f64;
     PassPage {
         title: page::PASS_TITLE.with(language, &[("n", &pass.number), ("letter", &pass.letter)]),
         place: pass.place.clone(),
@@ -106,9 +112,9 @@ pub(super) fn pass_page(
             page::FROM_TO.with(language, &[("from", &from), ("to", &to)])
         },
         sketch: sketch(sheet, index),
-        changes: if sheet.is_called() { Vec::new() } else { sheet.clock_changes(span_h) },
+        changes,
         rows: pass.lines.iter().map(|line| set_row(sheet, pass, line)).collect(),
-        row_mm: format!("{:.1}", (ROOM_MM / rows.max(1) as f64).clamp(ROW_MM.1, ROW_MM.0)),
+        row_mm: format!("{:.1}", (room_mm / rows.max(1) as f64).clamp(ROW_MM.1, ROW_MM.0)),
         is_dense: rows > MANY_ROWS,
         way_back: way_on(sheet, pass, is_last),
     }

@@ -11,6 +11,8 @@ use std::fmt::Write as _;
 const WIDTH: f64 = 1000.0;
 const HEIGHT: f64 = 120.0;
 const MARGIN: f64 = 22.0;
+/// y of the words below the drawing.
+const LABEL_Y: f64 = 117.0;
 /// y of the mainline where it serves one side, and where it serves both.
 const MAINLINE_Y: (f64, f64) = (80.0, 58.0);
 /// How far a line is drawn from the mainline.
@@ -77,14 +79,16 @@ impl<'a> Frame<'a> {
     fn mainline(&self, svg: &mut String) {
         let (y, language) = (self.mainline_y(), self.sheet.language);
         let right = WIDTH - MARGIN;
+        // Clear of the letters, which stand at the far ends of the first lines.
+        let (x, anchor, travel_y) =
+            if self.has_sides { (right, "end", 14.0) } else { (MARGIN, "start", LABEL_Y) };
         // Writing to a String cannot fail, here and below.
         let _ = write!(
             svg,
             "<path d=\"M{MARGIN} {y}H{right}\" stroke=\"#000\" stroke-width=\"4\"/>\
-             <text x=\"{MARGIN}\" y=\"117\" font-size=\"15\">{}</text>\
-             <text x=\"{}\" y=\"117\" font-size=\"15\" text-anchor=\"end\">{} \u{2192}</text>",
+             <text x=\"{x}\" y=\"{LABEL_Y}\" font-size=\"15\" text-anchor=\"{anchor}\">{}</text>\
+             <text x=\"{right}\" y=\"{travel_y}\" font-size=\"15\" text-anchor=\"end\">{} \u{2192}</text>",
             texts::MAINLINE.of(language),
-            right,
             texts::TRAVEL.of(language)
         );
     }
