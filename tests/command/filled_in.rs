@@ -14,9 +14,15 @@ fn sheet(folder: &Path, more: &[&str]) -> Ran {
 
 /// A folder with the small scenario, and the table of its sheet.
 pub(crate) fn begun() -> (TempDir, Table) {
+    begun_with(&small(), &[])
+}
+
+/// The same with another scenario, and with more said of the sheet.
+pub(crate) fn begun_with(scenario: &str, more: &[&str]) -> (TempDir, Table) {
     let folder = TempDir::new().unwrap();
-    put(folder.path(), &small());
-    sheet(folder.path(), &["--alternative", "Two stops", "--into", "first"]).said();
+    put(folder.path(), scenario);
+    let words = [&["--alternative", "Two stops", "--into", "first"], more].concat();
+    sheet(folder.path(), &words).said();
     let table = Table::read(&folder.path().join("first/sheet.csv"));
     (folder, table)
 }
@@ -39,7 +45,7 @@ impl Table {
         self.rows[0].iter().position(|one| one == name).unwrap()
     }
 
-    fn cell(&self, row: usize, name: &str) -> &str {
+    pub(crate) fn cell(&self, row: usize, name: &str) -> &str {
         &self.rows[row][self.column(name)]
     }
 
@@ -73,7 +79,7 @@ impl Table {
 }
 
 /// Rows that say all kinds of things: late, missed, elsewhere, as planned, and a breakdown.
-fn busy(table: Table) -> Table {
+pub(crate) fn busy(table: Table) -> Table {
     table
         .fill(1, &[("done", "yes"), ("really_on", "7:15 am"), ("really_off", "17:30")])
         .fill(2, &[("really_on", "2027-05-10 18:30"), ("really_off", "6:00")])
@@ -97,7 +103,7 @@ fn busy_events() -> Value {
 }
 
 /// What a sheet's folder says of the plan, whichever way it came there.
-fn plan_of(folder: &Path) -> String {
+pub(crate) fn plan_of(folder: &Path) -> String {
     fs::read_to_string(folder.join("sheet.csv")).unwrap()
 }
 

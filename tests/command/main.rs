@@ -60,6 +60,8 @@ mod search;
 #[cfg(test)]
 mod sheet;
 #[cfg(test)]
+mod sheet_words;
+#[cfg(test)]
 mod split;
 #[cfg(test)]
 mod survey;

@@ -6,6 +6,7 @@ use crate::inputs;
 use crate::notes::clock_notices;
 use crate::report::display_units;
 use crate::terminal::Voice;
+use evenfall_core::clock::FieldClock;
 use evenfall_core::lateral::{Lines, Side};
 use evenfall_core::schedule::{Calendar, PassPlan, Plan, SetPlan};
 use evenfall_core::season;
@@ -38,6 +39,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
         }
         text.push('\n');
     }
+    let _ = writeln!(text, "{}\n", clock_words(&scenario.calendar.clock));
     for notice in clock_notices(scenario)? {
         let _ = writeln!(text, "Note: {notice}");
     }
@@ -57,6 +59,16 @@ fn write_pass(text: &mut String, plan: &Plan, number: usize, pass: &PassPlan, un
         when(plan, end_h),
         pass.sets.len()
     );
+}
+
+/// Which clock the times are of.
+fn clock_words(clock: &FieldClock) -> String {
+    match clock.zone_name() {
+        Some(zone) => format!("Times are as the clock shows them in {zone}."),
+        None => "Times are standard time, without daylight saving. With `time_zone` in the \
+                 field's section they are as your clock shows them."
+            .to_owned(),
+    }
 }
 
 /// The shift along the pipe in words, if there is one.
@@ -113,5 +125,8 @@ fn off_mark(set: &SetPlan, units: UnitSystem) -> String {
 }
 
 fn when(plan: &Plan, hour_h: f64) -> String {
-    plan.date_time(hour_h).strftime("%Y-%m-%d %H:%M").to_string()
+    let shown = plan.shown(hour_h);
+    let at = shown.at.strftime("%Y-%m-%d %H:%M");
+    // A time that the clock shows twice has its zone beside it.
+    if shown.is_twice { format!("{at} {}", shown.abbreviation) } else { at.to_string() }
 }

@@ -5,6 +5,7 @@
 use crate::arguments::{OverlapArguments, ShapeName};
 use crate::failure::Failure;
 use crate::inputs::option;
+use evenfall_core::clock::FieldClock;
 use evenfall_core::grid::Grid;
 use evenfall_core::lateral::{
     Condition, Discharges, EdgeTreatment, Lateral, Lines, Machine, Outlets, SetOrder,
@@ -116,6 +117,7 @@ fn scenario(
             pass_every_h: None,
             order: SetOrder::DryReturn,
             openings: Openings::default(),
+            clock: FieldClock::default(),
         },
         weather: WeatherSource::Still,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },

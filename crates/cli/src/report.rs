@@ -5,7 +5,7 @@ use crate::folder::{Draft, MARK};
 use crate::inputs::Loaded;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_figures::{Report, Study, picture_files, report_files};
+use evenfall_figures::{ClockFace, Language, Report, Study, picture_files, report_files};
 use evenfall_view::{ReportNotes, UnitSystem};
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -63,5 +63,21 @@ pub(crate) fn display_units(units: evenfall_scenario::UnitSystem) -> UnitSystem 
     match units {
         evenfall_scenario::UnitSystem::Us => UnitSystem::Us,
         evenfall_scenario::UnitSystem::Si => UnitSystem::Si,
+    }
+}
+
+/// The sheet's language as the figures name it.
+pub(crate) fn sheet_language(language: evenfall_scenario::SheetLanguage) -> Language {
+    match language {
+        evenfall_scenario::SheetLanguage::English => Language::English,
+        evenfall_scenario::SheetLanguage::Spanish => Language::Spanish,
+    }
+}
+
+/// How the clock is written, as the figures name it.
+pub(crate) fn clock_face(face: evenfall_scenario::ClockFace) -> ClockFace {
+    match face {
+        evenfall_scenario::ClockFace::TwelveHours => ClockFace::TwelveHours,
+        evenfall_scenario::ClockFace::TwentyFourHours => ClockFace::TwentyFourHours,
     }
 }

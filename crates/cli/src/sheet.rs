@@ -4,13 +4,13 @@ use crate::arguments::{FolderArguments, MaintenanceArguments, SheetArguments};
 use crate::failure::Failure;
 use crate::folder::Draft;
 use crate::inputs::{self, Loaded};
-use crate::report::display_units;
+use crate::report::{clock_face, display_units, sheet_language};
 use crate::terminal::Voice;
-use evenfall_core::season::{self, RunControl, air_at_moves};
+use evenfall_core::season::{self, air_at_moves};
 use evenfall_figures::{
     MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
 };
-use evenfall_scenario::{Log, LogAsked, blank_log, read_log_as};
+use evenfall_scenario::{Log, LogAsked, SheetLanguage, blank_log, read_log_as};
 use jiff::civil::DateTime;
 use serde_json::Value;
 use std::fs;
@@ -18,6 +18,12 @@ use std::path::Path;
 
 /// The log that lies beside every sheet.
 const LOG: &str = "log.json";
+/// Said of a sheet in Spanish.
+const UNREVIEWED: &str = "Note: the Spanish of the sheet is from memory and not reviewed by a native \
+    speaker. Have somebody who speaks it read it before it goes out.";
+/// Said where the crop calls for the passes.
+const NO_CALENDAR: &str = "Note: the crop calls for each pass, so the sheet has hours after the start \
+    in place of dates, and no calendar file comes with it.";
 /// The table of every sheet, to be filled in.
 const TABLE: &str = "sheet.csv";
 
@@ -44,7 +50,9 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let replanned = log.as_ref().map(|log| &log.replanned);
-    let worked = season::worked(scenario, index, replanned, &RunControl::default())?;
+    let worked = season::worked(scenario, index, replanned)?;
+    let wishes = &loaded.resolved.sheet;
+    let language = options.language.unwrap_or(wishes.language);
     let sheet = Sheet {
         scenario,
         alternative,
@@ -52,6 +60,9 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         record: log.as_ref().map(|log| &log.record),
         maintenance: &loaded.resolved.maintenance,
         units: display_units(loaded.resolved.units),
+        language: sheet_language(language),
+        face: options.clock.or(wishes.clock).map(clock_face),
+        contact: &wishes.contact,
         notes: &SheetNotes {
             invented: loaded.resolved.invented,
             warnings: loaded.resolved.field_warnings(),
@@ -79,6 +90,12 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let place = page.canonicalize().unwrap_or(page);
     let mut said: Vec<String> =
         sheet.warnings().iter().map(|words| format!("Note: {words}")).collect();
+    if language == SheetLanguage::Spanish {
+        said.push(UNREVIEWED.to_owned());
+    }
+    if sheet.is_called() {
+        said.push(NO_CALENDAR.to_owned());
+    }
     said.push(format!("Move sheet for {}: {}", alternative.name, place.display()));
     voice.say(&said.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }

@@ -1,4 +1,9 @@
-//! The clock that weather and schedule share: hours between two times, and the day half.
+//! The clock that weather and schedule share: hours between two times, the day half, and the clock
+//! that people read in the field's time zone (`wall.rs`).
+
+mod wall;
+
+pub use wall::{FieldClock, STANDARD_TIME, WallTime, zone_names};
 
 use jiff::civil::DateTime;
 

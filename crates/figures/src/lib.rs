@@ -4,7 +4,8 @@
 //! no file, no clock and no network, and does not know how results were computed: what it shows
 //! is what it is given. The same input gives the same bytes, whatever the number of threads.
 //!
-//! Rooms, each using only those before it: `error`, `picture`, `table`; `scenes` (results and their
+//! Rooms, each using only those before it: `error`, `texts` (the sheet's, in every language),
+//! `picture`, `table`; `scenes` (results and their
 //! labels, as both use them); `drawing` (values in, finished pictures out) and `reports` (words,
 //! tables, pages), neither of which knows the other; `files`, `sheet_files`, `studies`, which join
 //! the two. `catch` has both kinds in one room.
@@ -19,6 +20,7 @@ mod scenes;
 mod sheet_files;
 mod studies;
 mod table;
+mod texts;
 
 pub use catch::{
     CatchBook, CatchCalibration, CatchEntry, CatchOverlap, catch_json, catch_page, catch_pictures,
@@ -44,7 +46,7 @@ pub use reports::search::{
     search_table, with_own_keys,
 };
 pub use reports::season_words::{clock_notices, interior_words, season_headline, season_words};
-pub use reports::sheet::{SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_ics};
+pub use reports::sheet::{ClockFace, SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_ics};
 pub use reports::study::{AsItWasStudy, EdgeStudy, FitStudy, Study};
 pub use reports::tables::npy::grid_npy;
 pub use reports::tables::passes::{passes_csv, season_json};
@@ -53,3 +55,4 @@ pub use reports::worth::{worth_json, worth_rows, worth_table};
 pub use scenes::{HalfSpacing, SearchScene, Standing, TiltStudy, worth_view};
 pub use sheet_files::{LONGEST_ALARM_MIN, SHEET_PAGE, SheetExtras, sheet_files, sheet_html};
 pub use studies::{as_it_was_study, edges_study, fit_study, tilt_study};
+pub use texts::{Language, Text, sheet_texts};

@@ -42,7 +42,11 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, DrawError> {
 
 /// The crop under the pipe; `None` for a hand-move or without a crop.
 fn clearance(sheet: &Sheet<'_>) -> Result<Option<Picture>, DrawError> {
-    clearance_picture(sheet.maintenance, &sheet.alternative.lateral.machine, sheet.units)
+    clearance_picture(
+        sheet.maintenance,
+        &sheet.alternative.lateral.machine,
+        (sheet.units, sheet.language),
+    )
 }
 
 /// Gives `put` every file of the sheet, name and bytes, in order; stops at the first that fails.
@@ -57,7 +61,10 @@ pub fn sheet_files<E: From<DrawError>>(
     let picture = clearance(sheet)?;
     put(SHEET_PAGE, sheet::page(sheet, picture.as_ref())?.as_bytes())?;
     put("sheet.csv", sheet_csv(sheet)?.as_bytes())?;
-    put("sheet.ics", sheet_ics(sheet, extras.alarm_min)?.as_bytes())?;
+    // Passes that the crop calls have no dates to put into a calendar.
+    if !sheet.is_called() {
+        put("sheet.ics", sheet_ics(sheet, extras.alarm_min)?.as_bytes())?;
+    }
     put("scenario.json", extras.scenario_text.as_bytes())?;
     put_beside(extras.named_files, &OWN, put)?;
     put("log.json", extras.log_text.as_bytes())?;

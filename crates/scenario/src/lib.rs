@@ -30,6 +30,7 @@ mod questions;
 mod read;
 mod read_plain;
 mod read_quantity;
+mod read_time;
 mod readings;
 mod renamed;
 mod resolve;
@@ -41,11 +42,11 @@ mod survey_table;
 mod weather;
 mod whose;
 
-pub use file::UnitSystem;
+pub use file::{ClockFace, SheetLanguage, UnitSystem};
 pub use issue::{Issue, Problems};
 pub use log::{Log, LogAsked, blank_log, log_schema, read_log, read_log_as};
 pub use notes::{Assumption, Load};
-pub use resolve::{Resolved, resolve, sprinkler_fingerprint};
+pub use resolve::{Resolved, SheetWishes, resolve, sprinkler_fingerprint};
 pub use schema::schema;
 pub use whose::{Input, Whose, known_words};
 

@@ -319,6 +319,8 @@ pub(crate) const MOST_EVENTS: usize = 20_000;
 pub(crate) const MOST_PURCHASES: usize = 12;
 /// Most choices of one kind in a search.
 pub(crate) const MOST_CHOICES: usize = 12;
+/// Most lines of whom to call.
+pub(crate) const MOST_CONTACTS: usize = 6;
 /// Most shifts of one rotation.
 pub(crate) const MOST_SHIFTS: usize = 26;
 /// Most catch tests of one calibration.

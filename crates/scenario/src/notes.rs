@@ -2,6 +2,7 @@
 
 use crate::document::At;
 use crate::issue::{Issue, Issues};
+use evenfall_core::clock::FieldClock;
 use sha2::{Digest as _, Sha256};
 use std::fmt::Write as _;
 
@@ -27,6 +28,8 @@ pub(crate) struct Notes<'a> {
     /// Those of them that are for whoever plans, not for whoever moves the line.
     pub(crate) for_planning: Vec<String>,
     pub(crate) sources: Vec<String>,
+    /// The clock that the scenario's times are written in.
+    pub(crate) clock: FieldClock,
     /// Name and content of every file that was loaded.
     pub(crate) files: Vec<(String, Vec<u8>)>,
     load: Load<'a>,
@@ -41,6 +44,7 @@ impl<'a> Notes<'a> {
             warnings: Vec::new(),
             for_planning: Vec::new(),
             sources: Vec::new(),
+            clock: FieldClock::default(),
             files: Vec::new(),
             load,
         }

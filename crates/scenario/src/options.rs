@@ -5,8 +5,8 @@
 
 use crate::document::{At, Json, Node};
 use crate::file::{
-    DragFile, JetFile, LateralFile, MaintenanceFile, OutletsFile, PipeFile, ScenarioFile,
-    SearchFile, WheelFile, WorthFile,
+    ClockFace, DragFile, JetFile, LateralFile, MaintenanceFile, OutletsFile, PipeFile,
+    ScenarioFile, SearchFile, SheetFile, SheetLanguage, WheelFile, WorthFile,
 };
 use crate::issue::Issues;
 use crate::limits;
@@ -110,6 +110,10 @@ options! {
     can_error: f64 = Row::<Quantity<limits::CanError>>::option("Error of a can");
     /// Cells between two sprinklers.
     cells: u16 = Row::<Count<limits::CellsPerSpacing>>::option("Number of cells");
+    /// How the clock is written.
+    clock_face: ClockFace = SheetFile::clock;
+    /// Language of the move sheet.
+    sheet_language: SheetLanguage = SheetFile::language;
     /// Minutes before a set.
     alarm_minutes: u32 = Row::<Count<limits::AlarmMinutes>>::option("Number of minutes");
     /// Threads to compute with.

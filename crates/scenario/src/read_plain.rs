@@ -152,7 +152,7 @@ impl Read for True {
     }
 }
 
-/// A date with clock time, local standard time.
+/// A date with clock time, as the field's clock shows it.
 #[derive(Clone, Debug)]
 pub(crate) struct Moment {
     pub(crate) value: DateTime,
@@ -166,12 +166,12 @@ impl Read for Moment {
             _ => None,
         };
         let value = value.filter(|moment| {
-            (1900..=2200).contains(&moment.year()) && moment.second() == 0 && !is_date_only(node)
+            (1900..=2200).contains(&moment.year()) && moment.second() == 0 && is_plain(node)
         });
         if value.is_none() {
             let problem = format!("{} is {}", issues.subject(), node.shown());
-            let hint = "Write it like \"2027-05-10T06:00\": local time, without daylight saving \
-                        time and without a zone.";
+            let hint = "Write it like \"2027-05-10T06:00\": as the clock on the wall shows it where the \
+                        field has a `time_zone`, else without daylight saving time.";
             issues.push(Issue::new(&node.at, problem).allowed(Self::expects()).hint(hint));
         }
         Some(Self { value: value?, at: node.at.clone() })
@@ -182,15 +182,16 @@ impl Read for Moment {
     fn schema(_: &mut SchemaGenerator) -> Schema {
         json_schema!({
             "type": "string",
-            "description": "date with clock time, local standard time",
+            "description": "date with clock time, as the field's clock shows it",
             "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:00)?$",
         })
     }
 }
 
-/// A date alone would silently mean midnight.
-fn is_date_only(node: &Node) -> bool {
-    matches!(&node.json, Json::Text(text) if !text.contains(':'))
+/// A date alone would silently mean midnight, and a zone or an offset would silently be left out.
+fn is_plain(node: &Node) -> bool {
+    let most = "YYYY-MM-DDTHH:MM:SS".len();
+    matches!(&node.json, Json::Text(text) if text.contains(':') && text.len() <= most)
 }
 
 /// A date without clock time.

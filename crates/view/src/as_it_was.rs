@@ -151,7 +151,7 @@ impl AsItWas {
         let counts = found.counts;
         Self {
             alternative: of.alternative.to_owned(),
-            logged_up_to: Time(first.date_time(of.now_h)),
+            logged_up_to: Time(first.shown(of.now_h).at),
             sets: Sets {
                 planned: counts.planned,
                 recorded: counts.recorded,
@@ -210,7 +210,7 @@ impl Beside {
 
 impl PassDates {
     fn new(first: &Plan, found: &Dates) -> Self {
-        let time = |hour_h: f64| Time(first.date_time(hour_h));
+        let time = |hour_h: f64| Time(first.shown(hour_h).at);
         Self {
             pass: found.number + 1,
             planned_start: time(found.planned_h.0),

@@ -176,7 +176,7 @@ impl Pass {
     fn new(plan: &Plan, found: &AlternativeOutcome, index: usize, units: UnitSystem) -> Self {
         let (planned, found) = (&plan.passes[index], &found.passes[index]);
         let Stop { letter, shift_across, shift_along } = Stop::new(planned, units);
-        let time = |hour_h: f64| Time(plan.date_time(hour_h));
+        let time = |hour_h: f64| Time(plan.shown(hour_h).at);
         Self {
             pass: index + 1,
             stop: letter,

@@ -2,7 +2,7 @@
 
 use super::page::PageArguments;
 use clap::Args;
-use evenfall_scenario::options as keys;
+use evenfall_scenario::{ClockFace, SheetLanguage, options as keys};
 use jiff::civil::DateTime;
 use std::path::PathBuf;
 
@@ -69,7 +69,7 @@ pub(crate) struct SheetArguments {
     ///
     /// Every sheet comes with both. Fill in the last columns of sheet.csv for the sets you know
     /// about: `done` (yes, no or missed), `really_on` and `really_off` (2027-05-10 06:00, or 6:00 am on the
-    /// row's own day), `really_at` where the line stood elsewhere ("-1 turn", "20 ft"). A time in which
+    /// row's own day, as the clock of the sheet shows it), `really_at` where the line stood elsewhere ("-1 turn", "20 ft"). A time in which
     /// nothing could run is a row of its own: breakdown under `done`, and both times.
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
@@ -79,6 +79,15 @@ pub(crate) struct SheetArguments {
     /// Add a calendar reminder this many minutes before each set
     #[arg(long, value_name = "MINUTES", value_parser = keys::alarm_minutes)]
     pub(crate) alarm: Option<u32>,
+    /// Language of the sheet: en (English) or es (Spanish) [default: the scenario's]
+    ///
+    /// The Spanish is from memory and not reviewed by a native speaker: have somebody who speaks it
+    /// read a sheet before it goes out. Names and notes that you wrote stay as you wrote them.
+    #[arg(long, value_name = "LANGUAGE", value_parser = keys::sheet_language)]
+    pub(crate) language: Option<SheetLanguage>,
+    /// How the clock is written: "12-hour" or "24-hour" [default: the scenario's, else by its units]
+    #[arg(long, value_name = "CLOCK", value_parser = keys::clock_face)]
+    pub(crate) clock: Option<ClockFace>,
 }
 
 #[derive(Debug, Args)]

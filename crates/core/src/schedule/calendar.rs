@@ -3,7 +3,7 @@
 use super::openings::Openings;
 use super::passes::{PassPlan, Stops};
 use super::problem::ScheduleError;
-use crate::clock::hours_between;
+use crate::clock::{FieldClock, hours_between};
 use crate::lateral::SetOrder;
 use jiff::civil::{DateTime, Time};
 
@@ -31,6 +31,8 @@ pub struct Calendar {
     pub order: SetOrder,
     /// When no water may run, and when somebody is there to start a set.
     pub openings: Openings,
+    /// The clock that its times were written in and are shown by; here all are local standard time.
+    pub clock: FieldClock,
 }
 
 /// How long a season lasts.

@@ -21,7 +21,7 @@ pub mod replan;
 
 pub use calendar::{Calendar, SeasonLength};
 pub use day_night::DayNight;
-pub use openings::{Closure, Hands, Openings};
+pub use openings::{Closure, Hands, NOBODY, Openings};
 pub use passes::{PassPlan, SetPlan, Stops};
 pub use plan::{Plan, plan};
 pub(crate) use plan::{called_spans, plan_called};

@@ -22,6 +22,7 @@ fn calendar(passes: usize) -> Calendar {
         pass_every_h: None,
         order: SetOrder::DryReturn,
         openings: Openings::default(),
+        clock: crate::clock::FieldClock::default(),
     }
 }
 

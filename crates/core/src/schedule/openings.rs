@@ -51,7 +51,7 @@ pub struct Openings {
 }
 
 /// Why a set waits where nobody is there.
-const NOBODY: &str = "nobody there to move the line";
+pub const NOBODY: &str = "nobody there to move the line";
 /// Slack on comparisons of times, h.
 const SLACK_H: f64 = 1e-6;
 

@@ -5,6 +5,7 @@ use super::day_night::DayNight;
 use super::openings::Openings;
 use super::passes::{PassPlan, SetPlan, Stops};
 use super::problem::ScheduleError;
+use crate::clock::{FieldClock, WallTime};
 use crate::lateral::edges::Place;
 use crate::lateral::lines::Round;
 use crate::lateral::rolling::Rolling;
@@ -18,6 +19,8 @@ use jiff::civil::DateTime;
 pub struct Plan {
     /// Midnight at the start of the first day: hour 0.
     pub midnight: DateTime,
+    /// The clock that its times are shown by.
+    pub clock: FieldClock,
     /// Passes in order.
     pub passes: Vec<PassPlan>,
     /// Passes in one cycle of the rotation.
@@ -36,7 +39,8 @@ impl Plan {
         let passes_into_cycle = passes.len() % cycle;
         let dry_way_h = dry_way_h(calendar, stops, &passes);
         let midnight = calendar.midnight();
-        Self { midnight, passes, cycle, passes_into_cycle, day_night, dry_way_h }
+        let clock = calendar.clock.clone();
+        Self { midnight, clock, passes, cycle, passes_into_cycle, day_night, dry_way_h }
     }
 
     /// Why the set after `from_h` did not start before `to_h`, where the calendar was closed between.
@@ -48,10 +52,15 @@ impl Plan {
         calendar.openings.reasons(self.midnight, (free_h, to_h))
     }
 
-    /// The civil date and time of hour `hour_h`, to the minute.
+    /// The local standard date and time of hour `hour_h`, to the minute.
     pub fn date_time(&self, hour_h: f64) -> DateTime {
         let minutes = (hour_h * 60.0).round() as i64;
         self.midnight.saturating_add(minutes.minutes())
+    }
+
+    /// What the field's clock shows at hour `hour_h`, to the minute.
+    pub fn shown(&self, hour_h: f64) -> WallTime {
+        self.clock.shown(self.date_time(hour_h))
     }
 
     /// End of the set that ends last, h. It may belong to an earlier pass than the last one: a

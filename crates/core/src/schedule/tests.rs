@@ -19,6 +19,7 @@ fn calendar() -> Calendar {
         pass_every_h: None,
         order: SetOrder::DryReturn,
         openings: Openings::default(),
+        clock: crate::clock::FieldClock::default(),
     }
 }
 

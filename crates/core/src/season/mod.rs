@@ -3,7 +3,7 @@
 //! ```text
 //! plans, hours of weather, sprinklers ─prepare→ layouts and footprints
 //!    ─run→ pass after pass ─tally→ depths, figures, water
-//!    ─zoom, strips, worked→ the same for one pass, one place, the sets of one alternative
+//!    ─zoom, worked→ the same for one pass, one place, the sets of one alternative
 //! ```
 //!
 //! Every alternative meets the same weather. Sets that share sprinkler, hours and place within a
@@ -15,6 +15,7 @@ mod air;
 mod called;
 mod control;
 mod error;
+mod expected_pressure;
 pub(crate) mod hours;
 pub(crate) mod laid_pass;
 pub(crate) mod landing_maps;
@@ -25,9 +26,9 @@ mod portions;
 pub(crate) mod prepare;
 mod pressures;
 mod run;
+mod set_depths;
 pub(crate) mod sprinklers;
 mod standing;
-mod strips;
 mod tally;
 mod worked;
 pub mod zoom;
@@ -36,6 +37,7 @@ pub use air::air_at_moves;
 pub use control::{GoOn, Progress, RunControl, SeasonControl};
 pub use error::SeasonError;
 pub(crate) use error::WATER_TOLERANCE;
+pub use expected_pressure::{ExpectedPressure, GAUGE_SHARE};
 pub use landing_maps::LandingMapCache;
 pub use outcome::{
     AlternativeOutcome, Laid, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance,
@@ -45,6 +47,7 @@ pub use plans::plans;
 pub(crate) use plans::plans_in;
 pub(crate) use run::run_season;
 pub use run::{run, run_plans};
+pub use set_depths::{DEPTH_SHARES, DepthRange};
 pub use worked::{Worked, worked};
 
 #[cfg(test)]

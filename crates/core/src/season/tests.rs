@@ -84,6 +84,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
             pass_every_h: None,
             order: SetOrder::DryReturn,
             openings: Openings::default(),
+            clock: crate::clock::FieldClock::default(),
         },
         weather: WeatherSource::Still,
         assumed_air: AssumedAir { temperature_c: 20.0, relative_humidity: 0.5 },

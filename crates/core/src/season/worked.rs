@@ -1,14 +1,15 @@
 //! The season of one alternative as whoever moves the lateral works it: the sets in order, what
-//! has happened to them, the water that each strip is to get and the air at each move.
+//! has happened to them, the water that each puts on its ground, the pressures to expect and the air
+//! at each move.
 //!
 //! A season that moved on may leave its weather record; it is to be worked all the same, so depths
 //! are gross then and say so.
 
 use super::air::air_at_moves;
-use super::control::RunControl;
 use super::error::SeasonError;
+use super::expected_pressure::ExpectedPressure;
 use super::plans::plans;
-use super::strips::{gross_depths, strip_depths};
+use super::set_depths::{DepthRange, gross_depths, net_depths};
 use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::schedule::replan::Replanned;
@@ -21,8 +22,10 @@ pub struct Worked {
     pub first: Plan,
     /// The sets as they were and will be.
     pub course: Replanned,
-    /// Per pass of the course, per set, the mean depth of its strip, mm.
-    pub depth_mm: Vec<Vec<Option<f64>>>,
+    /// Per pass of the course, per set, what it puts on the ground that it serves.
+    pub depths: Vec<Vec<DepthRange>>,
+    /// What a gauge should read along the line.
+    pub pressure: ExpectedPressure,
     /// The air at each move, °C; none where the weather is not known.
     pub air_c: Vec<f64>,
     /// Why those depths are gross, where they are.
@@ -46,7 +49,6 @@ pub fn worked(
     scenario: &Scenario,
     index: usize,
     replanned: Option<&Replanned>,
-    control: &RunControl<'_>,
 ) -> Result<Worked, SeasonError> {
     let (Some(first), Some(alternative)) =
         (plans(scenario)?.into_iter().nth(index), scenario.alternatives.get(index))
@@ -55,14 +57,15 @@ pub fn worked(
     };
     let course = replanned.cloned().unwrap_or_else(|| Replanned::as_planned(&first));
     let plan = &course.plan;
-    let (depth_mm, air_c, why_gross) = match strip_depths(scenario, alternative, plan, control) {
-        Ok(depth_mm) => (depth_mm, air_at_moves(scenario, alternative, plan)?, None),
+    let (depths, air_c, why_gross) = match net_depths(scenario, alternative, plan) {
+        Ok(depths) => (depths, air_at_moves(scenario, alternative, plan)?, None),
         Err(SeasonError::Weather(error)) => {
-            (gross_depths(alternative, plan), Vec::new(), Some(error))
+            (gross_depths(alternative, plan)?, Vec::new(), Some(error))
         }
         Err(error) => return Err(error),
     };
-    Ok(Worked { first, course, depth_mm, air_c, why_gross })
+    let pressure = ExpectedPressure::of(alternative)?;
+    Ok(Worked { first, course, depths, pressure, air_c, why_gross })
 }
 
 #[cfg(test)]
@@ -70,6 +73,7 @@ mod tests {
     use super::*;
     use crate::schedule::replan::{Happened, Record, SetName, replan};
     use crate::season;
+    use crate::season::RunControl;
     use crate::season::tests::{alternative, scenario, sprinkler};
     use crate::sprinkler::shape::Shape;
 
@@ -85,11 +89,11 @@ mod tests {
     #[test]
     fn closed_without_a_record_every_set_is_worked_as_planned() {
         let asked = asked();
-        let worked = worked(&asked, 1, None, &RunControl::default()).unwrap();
+        let worked = worked(&asked, 1, None).unwrap();
         assert_eq!(worked.first, plans(&asked).unwrap()[1]);
         assert_eq!((&worked.course.plan, &worked.course.numbers[..]), (&worked.first, &[0, 1][..]));
         assert!(worked.course.standing.is_empty() && worked.notice().is_none());
-        assert_eq!(worked.depth_mm.len(), 2);
+        assert_eq!(worked.depths.len(), 2);
         assert_eq!(worked.air_c.len(), 11);
     }
 
@@ -101,10 +105,10 @@ mod tests {
         let missed = Happened::Missed(SetName { pass: 0, outlet: 2, is_extra: false });
         let record = Record { now_h: 48.0, events: vec![missed], ..Record::default() };
         let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
-        let worked = worked(&asked, 1, Some(&course), &RunControl::default()).unwrap();
+        let worked = worked(&asked, 1, Some(&course)).unwrap();
         assert_eq!((&worked.first, &worked.course), (&first, &course));
         assert_ne!(worked.course.plan, first);
-        for (depths, pass) in worked.depth_mm.iter().zip(&course.plan.passes) {
+        for (depths, pass) in worked.depths.iter().zip(&course.plan.passes) {
             assert_eq!(depths.len(), pass.sets.len());
         }
     }
@@ -120,8 +124,8 @@ mod tests {
             vec![Happened::Done { set, span_h: Some((from_h, from_h + 11.5)), at_m: None }];
         let record = Record { now_h: from_h + 24.0, events, ..Record::default() };
         let course = replan(&first, asked.calendar_of(moved), &moved.stops(), &record).unwrap();
-        let worked = worked(&asked, 0, Some(&course), &RunControl::default()).unwrap();
-        assert_eq!(worked.depth_mm.iter().map(Vec::len).sum::<usize>(), 12);
+        let worked = worked(&asked, 0, Some(&course)).unwrap();
+        assert_eq!(worked.depths.iter().map(Vec::len).sum::<usize>(), 12);
         // Eleven moves: none follows the set made up, though its pass is not the last.
         assert_eq!(worked.air_c.len(), 11);
         let outcome = season::run_plans(&asked, vec![course.plan], RunControl::default()).unwrap();
@@ -131,7 +135,7 @@ mod tests {
 
     #[test]
     fn closed_an_alternative_that_is_not_there_is_refused() {
-        let found = worked(&asked(), 2, None, &RunControl::default());
+        let found = worked(&asked(), 2, None);
         assert_eq!(found, Err(SeasonError::NoAlternatives));
     }
 }

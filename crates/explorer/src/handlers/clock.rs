@@ -2,7 +2,7 @@
 
 use evenfall_core::schedule::Plan;
 
-/// Local date and time of an hour of the season.
+/// What the field's clock shows at an hour of the season.
 pub(crate) fn iso(plan: &Plan, hour_h: f64) -> String {
-    plan.date_time(hour_h).strftime("%Y-%m-%dT%H:%M").to_string()
+    plan.shown(hour_h).at.strftime("%Y-%m-%dT%H:%M").to_string()
 }

@@ -8,7 +8,8 @@ use axum::http::StatusCode;
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::Grid;
 use evenfall_core::model::Scenario;
-use evenfall_scenario::{Problems, Resolved, resolve};
+use evenfall_figures::{ClockFace, Language};
+use evenfall_scenario::{Problems, Resolved, SheetLanguage, options, resolve};
 use evenfall_view::{Assumption, Input, UnitSystem};
 use serde::Deserialize;
 use serde_json::Value;
@@ -85,6 +86,27 @@ pub(crate) fn display_units(resolved: &Resolved) -> UnitSystem {
         evenfall_scenario::UnitSystem::Us => UnitSystem::Us,
         evenfall_scenario::UnitSystem::Si => UnitSystem::Si,
     }
+}
+
+/// A language of the sheet as the page names it, or the scenario's.
+pub(crate) fn sheet_language(asked: Option<&str>, own: SheetLanguage) -> Result<Language, Fail> {
+    let read = |text| options::sheet_language(text).map_err(Fail::impossible);
+    Ok(match asked.map(read).transpose()?.unwrap_or(own) {
+        SheetLanguage::English => Language::English,
+        SheetLanguage::Spanish => Language::Spanish,
+    })
+}
+
+/// How the clock is written, as the page names it, or as the scenario has it.
+pub(crate) fn clock_face(
+    asked: Option<&str>,
+    own: Option<evenfall_scenario::ClockFace>,
+) -> Result<Option<ClockFace>, Fail> {
+    let read = |text| options::clock_face(text).map_err(Fail::impossible);
+    Ok(asked.map(read).transpose()?.or(own).map(|face| match face {
+        evenfall_scenario::ClockFace::TwelveHours => ClockFace::TwelveHours,
+        evenfall_scenario::ClockFace::TwentyFourHours => ClockFace::TwentyFourHours,
+    }))
 }
 
 /// Makes cells `wanted` times as wide, or as near to it as still divides every sprinkler spacing;

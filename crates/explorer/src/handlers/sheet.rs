@@ -4,12 +4,14 @@
 use crate::handlers::archive::zipped;
 use crate::handlers::bodies;
 use crate::handlers::found::{Run, Runs};
-use crate::handlers::request::{JsonBody, PathName, Query, ScenarioRequest, display_units};
+use crate::handlers::request::{
+    JsonBody, PathName, Query, ScenarioRequest, clock_face, display_units, sheet_language,
+};
 use crate::jobs::short::{Short, Work};
 use crate::limits::fail::Fail;
 use axum::extract::State;
 use axum::response::Response;
-use evenfall_core::season::{self, RunControl};
+use evenfall_core::season;
 use evenfall_figures::{
     LONGEST_ALARM_MIN, Sheet, SheetExtras, SheetNotes, sheet_files, sheet_html,
 };
@@ -28,6 +30,10 @@ pub(crate) struct SheetQuery {
     alternative: usize,
     /// A reminder so many minutes before each set in the calendar, 0 to 1440.
     alarm_min: Option<u32>,
+    /// Language of the sheet: `en` or `es`; the scenario's where nothing is said.
+    language: Option<String>,
+    /// How the clock is written: `12-hour` or `24-hour`; the scenario's, or by its units.
+    clock: Option<String>,
 }
 
 /// A sheet of a scenario; with a log, what happened is kept and the rest is planned anew.
@@ -46,6 +52,10 @@ pub(crate) struct SheetRequest {
     log: Option<String>,
     /// A reminder so many minutes before each set in the calendar, 0 to 1440.
     alarm_min: Option<u32>,
+    /// Language of the sheet: `en` or `es`; the scenario's where nothing is said.
+    language: Option<String>,
+    /// How the clock is written: `12-hour` or `24-hour`; the scenario's, or by its units.
+    clock: Option<String>,
 }
 
 /// The sheet's page, to print.
@@ -117,18 +127,22 @@ struct Wish<'a> {
     alternative: usize,
     log: Option<(&'a Log, &'a str)>,
     alarm_min: Option<u32>,
+    language: Option<&'a str>,
+    clock: Option<&'a str>,
     /// What the reader should know of the cells; empty for the scenario's own.
     note: &'a str,
 }
 
 impl<'a> Wish<'a> {
-    fn of(run: &'a Run, asked: &SheetQuery) -> Self {
+    fn of(run: &'a Run, asked: &'a SheetQuery) -> Self {
         Self {
             resolved: &run.order.resolved,
             text: &run.order.text,
             alternative: asked.alternative,
             log: None,
             alarm_min: asked.alarm_min,
+            language: asked.language.as_deref(),
+            clock: asked.clock.as_deref(),
             note: &run.order.note,
         }
     }
@@ -144,7 +158,8 @@ pub(crate) fn with_asked<T>(
     asked: SheetRequest,
     use_it: impl FnOnce(&Sheet<'_>, &SheetExtras<'_>) -> Result<T, Fail>,
 ) -> Result<T, Fail> {
-    let SheetRequest { scenario, files, alternative, log: log_text, alarm_min } = asked;
+    let SheetRequest { scenario, files, alternative, log: log_text, alarm_min, language, clock } =
+        asked;
     let request = ScenarioRequest { scenario, files };
     let resolved = request.resolve().map_err(|problems| Fail::scenario(&problems))?;
     let name = alternative.and_then(|index| resolved.scenario.alternatives.get(index));
@@ -158,6 +173,8 @@ pub(crate) fn with_asked<T>(
         alternative: choose(&resolved, alternative, log.as_ref())?,
         log: log.as_ref().zip(log_text.as_deref()),
         alarm_min,
+        language: language.as_deref(),
+        clock: clock.as_deref(),
         note: "",
     };
     with_sheet(work, &wish, use_it)
@@ -197,9 +214,7 @@ fn with_sheet<T>(
     let log = wish.log.map(|(log, _)| log);
     let replanned = log.map(|log| &log.replanned);
     let _share = work.memory_for(scenario)?;
-    let go_on = |at| work.go_on(at);
-    let control = RunControl::new(&go_on).with_landing_maps(&work.cache);
-    let worked = season::worked(scenario, wish.alternative, replanned, &control)?;
+    let worked = season::worked(scenario, wish.alternative, replanned)?;
     let mut warnings = resolved.field_warnings();
     warnings
         .extend(Some(wish.note.trim_end_matches('.').to_owned()).filter(|note| !note.is_empty()));
@@ -210,6 +225,9 @@ fn with_sheet<T>(
         record: log.map(|log| &log.record),
         maintenance: &resolved.maintenance,
         units: display_units(resolved),
+        language: sheet_language(wish.language, resolved.sheet.language)?,
+        face: clock_face(wish.clock, resolved.sheet.clock)?,
+        contact: &resolved.sheet.contact,
         notes: &SheetNotes {
             invented: resolved.invented,
             warnings,

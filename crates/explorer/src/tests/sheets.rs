@@ -191,6 +191,32 @@ async fn a_sheet_needs_no_run_but_must_know_its_alternative() {
 }
 
 #[tokio::test]
+async fn a_sheet_has_the_language_and_the_clock_that_are_asked_for() {
+    let server = server();
+    let run = run(&server).await;
+    let at = |query: &str| format!("/api/runs/{run}/sheet.html?alternative=0{query}");
+    let page = get(&server, &at("&language=es&clock=24-hour")).await.expect(200);
+    assert!(
+        page.text().contains("<html lang=\"es\">")
+            && page.text().contains("<td class=\"time\">18:00")
+    );
+    let wish = json!({
+        "scenario": small(), "alternative": 0, "language": "es", "clock": "24-hour"
+    });
+    let made = post(&server, "/api/sheets", &wish).await.expect(201).json();
+    assert_eq!(get(&server, &address(&made)).await.expect(200).text(), page.text());
+    // Without a word, the scenario's own.
+    let mut spanish = small();
+    spanish["sheet"] = json!({ "language": "es", "clock": "24-hour" });
+    let wish = json!({ "scenario": spanish, "alternative": 0 });
+    let own = post(&server, "/api/sheets", &wish).await.expect(201).json();
+    let own = get(&server, &address(&own)).await.expect(200);
+    assert!(own.text().contains("<html lang=\"es\">"));
+    get(&server, &at("&language=fr")).await.refused(422, "Expected \"en\", \"es\"");
+    get(&server, &at("&clock=13-hour")).await.refused(422, "Expected \"12-hour\", \"24-hour\"");
+}
+
+#[tokio::test]
 async fn a_sheet_on_coarser_cells_says_so() {
     let server = server();
     let coarse = json!({ "scenario": small(), "kind": "season", "coarser": 4 });

@@ -7,6 +7,7 @@ use super::furniture::{MARGIN, WIDTH, title};
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{ClearedWheel, cleared_wheels, date_of};
+use crate::texts::{Language, dates, drive};
 use evenfall_core::lateral::Machine;
 use evenfall_core::machine::clearance::crop_height_m;
 use evenfall_core::machine::{Maintenance, Stand};
@@ -23,13 +24,13 @@ const NAMES: f64 = 250.0;
 pub(crate) fn clearance_picture(
     maintenance: &Maintenance,
     machine: &Machine,
-    units: UnitSystem,
+    (units, language): (UnitSystem, Language),
 ) -> Result<Option<Picture>, DrawError> {
     let (Machine::WheelLine(wheel), Some(stand)) = (machine, &maintenance.stand) else {
         return Ok(None);
     };
     let wheels = cleared_wheels(maintenance, stand, wheel.travel_per_turn_m);
-    let heading = format!("Crop height against the pipe: {}", stand.name);
+    let heading = drive::PICTURE_TITLE.with(language, &[("name", &stand.name)]);
     let days = stand.crop.season_days();
     let shown = |meters: f64| units.shown(Quantity::Length, meters);
     let top = wheels.iter().map(|wheel| wheel.found.under_pipe_m).fold(stand.greatest_m, f64::max);
@@ -40,9 +41,10 @@ pub(crate) fn clearance_picture(
         let width = WIDTH - left - NAMES - MARGIN;
         let frame = Frame { left, top: head + 6.0, width, height: HEIGHT - head - 76.0 };
         let chart = Chart::new(frame, (1.0, days as f64), (0.0, top));
-        let label = format!("Height above ground ({})", units.symbol(Quantity::Length));
+        let label =
+            drive::PICTURE_AXIS.with(language, &[("unit", &units.symbol(Quantity::Length))]);
         chart.draw(canvas, ("", &label), &[])?;
-        months(canvas, frame, &chart.x, stand, days)?;
+        months(canvas, frame, &chart.x, (stand, days), language)?;
         let mut points = Vec::with_capacity(days);
         for day in 1..=days {
             if let Some(height_m) = crop_height_m(&stand.crop, stand.greatest_m, day) {
@@ -50,12 +52,9 @@ pub(crate) fn clearance_picture(
             }
         }
         canvas.line(&points, Ink::new(TEXT, 3.0))?;
-        pipes(canvas, &chart, &wheels, units)
+        pipes(canvas, &chart, &wheels, (units, language))
     })?;
-    let caption = "Thick curve: the crop. Level lines: the bottom of the pipe on several wheels, \
-        this machine’s as a solid line. Where the curve rises above a line, that wheel drags its \
-        pipe through the crop."
-        .to_owned();
+    let caption = drive::PICTURE_CAPTION.of(language).to_owned();
     Ok(Some(Picture { name: "clearance", title: heading, caption, svg }))
 }
 
@@ -64,7 +63,7 @@ fn pipes(
     canvas: &Canvas<'_>,
     chart: &Chart,
     wheels: &[ClearedWheel],
-    units: UnitSystem,
+    (units, language): (UnitSystem, Language),
 ) -> Result<(), DrawError> {
     let (left, right) = (chart.frame.left, chart.frame.right());
     let place = |wheel: &ClearedWheel| {
@@ -83,8 +82,9 @@ fn pipes(
         }
         let label_y = y.max(free);
         free = label_y + 17.0;
-        let fate = if wheel.found.first_touch.is_some() { "drags" } else { "clears" };
-        let text = format!("{}: {fate}", wheel.name);
+        let touches = wheel.found.first_touch.is_some();
+        let fate = if touches { drive::PICTURE_DRAGS } else { drive::PICTURE_CLEARS };
+        let text = fate.with(language, &[("wheel", &wheel.name(language))]);
         let look = Lettering::new(if wheel.is_own { BODY } else { SMALL }, Side::Left);
         let look = if wheel.is_own { look.bold() } else { look };
         canvas.text((right + 10.0, label_y), &text, look)?;
@@ -97,17 +97,18 @@ fn months(
     canvas: &Canvas<'_>,
     frame: Frame,
     axis: &Axis,
-    stand: &Stand,
-    days: usize,
+    (stand, days): (&Stand, usize),
+    language: Language,
 ) -> Result<(), DrawError> {
     let firsts = (1..=days).filter(|day| date_of(stand.planted, *day).day() == 1);
     for day in firsts {
         let (x, y) = (axis.place(day as f64), frame.bottom());
         canvas.line(&[(x, y), (x, y + 5.0)], Ink::new(TEXT, 1.0))?;
-        let name = date_of(stand.planted, day).strftime("1 %b").to_string();
+        let name = format!("1 {}", dates::short_month(language, date_of(stand.planted, day)));
         canvas.text((x, y + 16.0), &name, Lettering::new(SMALL, Side::Center))?;
     }
     let middle = frame.middle().0;
-    let label = format!("Planted or started on {}", stand.planted.strftime("%-d %B %Y"));
+    let label = drive::PICTURE_START
+        .with(language, &[("day", &dates::day_month_year(language, stand.planted))]);
     canvas.text((middle, frame.bottom() + 42.0), &label, Lettering::new(BODY, Side::Center))
 }

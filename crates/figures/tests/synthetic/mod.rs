@@ -4,6 +4,7 @@
 pub(crate) mod notes;
 pub(crate) mod worth;
 
+use evenfall_core::clock::FieldClock;
 use evenfall_core::compare::UnevennessSplit;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{self, WheelReach};
@@ -113,6 +114,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             pass_every_h: None,
             order: SetOrder::DryReturn,
             openings: Openings::default(),
+            clock: FieldClock::default(),
         },
         weather: WeatherSource::Generated(WindClimate {
             day_mean_m_s: 3.5,
@@ -272,6 +274,7 @@ fn plan(a: &Alternative, passes: usize) -> Plan {
     };
     Plan {
         midnight,
+        clock: FieldClock::default(),
         passes: (0..passes).map(one).collect(),
         cycle: a.rotation.cycle(),
         passes_into_cycle: passes % a.rotation.cycle(),

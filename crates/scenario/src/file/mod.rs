@@ -12,6 +12,7 @@ mod pipe;
 mod price;
 mod search;
 mod season;
+mod sheet;
 mod shift;
 mod sprinkler;
 mod survey;
@@ -33,6 +34,8 @@ pub(crate) use pipe::{HeightFile, InletFile, PipeFile};
 pub(crate) use price::{Kind, NOT_KNOWN, PriceFile, PricesFile};
 pub(crate) use search::{AimName, OrdersName, SearchFile};
 pub(crate) use season::{AirFile, LossFormula, LossesFile, SeasonFile};
+pub(crate) use sheet::SheetFile;
+pub use sheet::{ClockFace, SheetLanguage};
 pub(crate) use shift::{Across, Along, ShiftFile};
 pub(crate) use sprinkler::{
     DragFile, DragFormName, FlowControlFile, JetFile, LegFile, ShapeName, SprinklerFile,
@@ -49,6 +52,7 @@ use crate::part::Part;
 use crate::read::{Count, Tolerant};
 use crate::read_plain::{List, Text};
 use crate::read_quantity::Quantity;
+use crate::read_time::ZoneName;
 
 choice! {
     /// The units in which results are shown.
@@ -115,6 +119,9 @@ section! {
         /// What is known of the machine beyond its wheels.
         maintenance: Tolerant<Option<MaintenanceFile>>,
             "Maintenance" in "maintenance", else "nothing known beyond the wheels";
+        /// The move sheet: its language, its clock, and whom to call.
+        sheet: Tolerant<Option<SheetFile>>,
+            "Move sheet" in "maintenance", else "in English, with room to write whom to call";
         /// The search for rotations worth considering.
         search: Tolerant<Option<SearchFile>>,
             "Rotation search" in "search", else "the usual choices";
@@ -144,6 +151,10 @@ section! {
             because "fine enough for the figures of uniformity; divides the usual spacings";
         /// The field's edge within the rectangle, where it is not all of it.
         boundary: Tolerant<Option<BoundaryFile>>, "Boundary", else "the whole rectangle";
+        /// The field's time zone, such as America/Boise or Mountain. With it, the times of the season
+        /// are written and shown as the clock on the wall has them, with daylight saving time.
+        time_zone: Tolerant<Option<ZoneName>>,
+            "Time zone", else "standard time, without daylight saving";
     }
 }
 

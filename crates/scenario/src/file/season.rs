@@ -36,7 +36,8 @@ impl From<SetOrderName> for SetOrder {
 section! {
     /// When water is to run.
     SeasonFile, one of passes | until {
-        /// Day and clock time, without daylight saving time.
+        /// Day and clock time: as the clock on the wall shows it where the field has a time zone, else
+        /// without daylight saving time.
         start: Moment, "First set starts";
         /// Number of passes.
         passes: Option<Count<limits::Passes>>, "Number of passes", else "as many as end by `until`";

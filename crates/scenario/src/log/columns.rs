@@ -19,9 +19,10 @@ pub(super) enum Column {
     ReallyAt,
     Scenario,
     Alternative,
+    Clock,
 }
 
-const NAMES: [(&str, Column); 11] = [
+const NAMES: [(&str, Column); 12] = [
     ("pass", Column::Pass),
     ("outlet", Column::Outlet),
     ("on", Column::On),
@@ -33,6 +34,7 @@ const NAMES: [(&str, Column); 11] = [
     ("really_at", Column::ReallyAt),
     ("scenario", Column::Scenario),
     ("alternative", Column::Alternative),
+    ("clock", Column::Clock),
 ];
 
 /// Columns that are filled in.

@@ -1,5 +1,6 @@
 //! From events to a log: the checks that every kind of log shares, and the rest planned anew.
 
+use super::hours::Hours;
 use super::kept::Log;
 use crate::issue::{Issue, Issues};
 use crate::place::At;
@@ -41,7 +42,7 @@ pub(super) fn ending(of: Ending<'_>, events: &[Event], issues: &mut Issues) -> O
     let record = Record { now_h: of.now.0, missed: of.missed, events: happened };
     if record.now_h < 0.0 {
         let problem = "the log ends before the first day of the season";
-        let allowed = format!("from {}", of.plan.midnight);
+        let allowed = format!("from {}", Hours::of(of.scenario, Some(&of.plan)).shown(0.0));
         issues.push(Issue::new(of.now.1, problem).allowed(allowed));
         return None;
     }

@@ -1,25 +1,24 @@
 //! One event of a log, from its keys to what it means.
 
 use super::file::{EventFile, What};
+use super::hours::Hours;
 use crate::file::Across;
 use crate::issue::{Issue, Issues};
 use crate::place::At;
-use evenfall_core::clock::hours_between;
 use evenfall_core::lateral::Machine;
 use evenfall_core::model::Alternative;
 use evenfall_core::schedule::replan::{Happened, SetName};
-use jiff::civil::DateTime;
 
 /// One event; `None` if something about it is bad.
 pub(super) fn happened(
     event: &EventFile,
     alternative: Option<&Alternative>,
-    midnight: DateTime,
+    hours: &Hours<'_>,
     issues: &mut Issues,
 ) -> Option<Happened> {
     let span_h = match (&event.from, &event.to) {
         (Some(from), Some(to)) => {
-            Some((hours_between(midnight, from.value), hours_between(midnight, to.value)))
+            Some((hours.hour(from.value, from.offset), hours.hour(to.value, to.offset)))
         }
         (None, None) => None,
         _ => {

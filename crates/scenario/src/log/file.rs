@@ -6,7 +6,8 @@ use crate::file::Across;
 use crate::issue::Issues;
 use crate::limits;
 use crate::read::{Count, Read, Tolerant, unexpected};
-use crate::read_plain::{Moment, Text};
+use crate::read_plain::Text;
+use crate::read_time::Stamp;
 use evenfall_core::schedule::replan::MissedRule;
 use schemars::{Schema, SchemaGenerator, json_schema};
 
@@ -19,8 +20,10 @@ section! {
         scenario: Tolerant<Text>, "Title of the scenario";
         /// Name of the alternative that is run.
         alternative: Tolerant<Text>, "Alternative";
-        /// Up to when the log goes, local standard time.
-        now: Tolerant<Moment>, "Logged up to";
+        /// The clock of its times: a time zone, or standard time; that of the scenario.
+        clock: Tolerant<Option<Text>>, "Clock", else "taken as the scenario’s";
+        /// Up to when the log goes, as the field's clock shows it.
+        now: Tolerant<Stamp>, "Logged up to";
         /// What becomes of missed sets.
         missed: Tolerant<Option<MissedName>>, "Missed sets", else "catch up next";
         /// What happened.
@@ -75,10 +78,10 @@ section! {
             "Number of the outlet", else "only for a breakdown";
         /// Whether it is the extra set at an edge.
         extra: Option<bool>, "Extra set", else "false";
-        /// When it began, local standard time.
-        from: Option<Moment>, "Began", else "as planned";
+        /// When it began, as the field's clock shows it.
+        from: Option<Stamp>, "Began", else "as planned";
         /// When it ended.
-        to: Option<Moment>, "Ended", else "as planned";
+        to: Option<Stamp>, "Ended", else "as planned";
         /// How far from its outlet the line really stood, + in the direction of travel.
         stood: Option<Across>, "Stood at", else "at its stop";
         /// Anything else worth keeping.

@@ -6,6 +6,7 @@
 use super::cells::Row;
 use super::columns::{Column, Columns};
 use super::event::meters;
+use super::hours::Hours;
 use super::times::{self, TIMES, Written};
 use crate::document::{Json, Node};
 use crate::file::Across;
@@ -13,11 +14,11 @@ use crate::issue::{Issue, Issues};
 use crate::limits;
 use crate::place::At;
 use crate::read::{Count, Read};
-use evenfall_core::clock::hours_between;
 use evenfall_core::model::Alternative;
 use evenfall_core::schedule::Plan;
 use evenfall_core::schedule::replan::{Happened, SetName};
 use jiff::civil::DateTime;
+use jiff::tz::Offset;
 
 /// Times that agree to a minute are the same, h: the sheet shows minutes.
 const SAME_TIME_H: f64 = 1.0 / 60.0;
@@ -32,6 +33,9 @@ pub(super) struct Said {
     /// Up to when the row knows what happened, h.
     pub(super) until_h: Option<f64>,
 }
+
+/// A time as the clock shows it, and its offset from UTC where that is told.
+type Clocked = (DateTime, Option<Offset>);
 
 /// What is bad in a cell has been told.
 struct Told;
@@ -55,6 +59,9 @@ const DONE: [(Done, &[&str]); 3] = [
 pub(super) struct Ground<'a> {
     pub(super) plan: &'a Plan,
     pub(super) alternative: &'a Alternative,
+    pub(super) hours: Hours<'a>,
+    /// Whether the crop calls its passes, so that a sheet has no dates to begin with.
+    pub(super) is_called: bool,
 }
 
 /// A row on its way to an event.
@@ -104,6 +111,7 @@ impl Reader<'_> {
         let (done, span, at_m, set) = (done?, span?, at_m?, set?);
         let planned = self.planned();
         if done == Done::Yes {
+            self.needs_times(span.or(planned), issues)?;
             let span_h = span.or_else(|| planned.filter(|span| !self.is_first_plan(set, *span)));
             let until_h = span.or(planned).map(|(_, to_h)| to_h);
             return Some((Happened::Done { set, span_h, at_m }, until_h));
@@ -117,6 +125,18 @@ impl Reader<'_> {
             }
         }
         Some((Happened::Missed(set), planned.map(|(_, to_h)| to_h)))
+    }
+
+    /// Refuses a set of a called pass without times: its sheet had none.
+    fn needs_times(&self, known: Option<(f64, f64)>, issues: &mut Issues) -> Option<()> {
+        if known.is_none() && self.of.is_called {
+            let problem =
+                "the set has no times, and the sheet of a pass that the crop calls has none";
+            let hint = "Fill in `really_on` and `really_off`, with the date.";
+            issues.push(self.problem(Column::ReallyOn, problem).hint(hint));
+            return None;
+        }
+        Some(())
     }
 
     fn done(&self, issues: &mut Issues) -> Option<Done> {
@@ -193,7 +213,7 @@ impl Reader<'_> {
     fn span(&self, issues: &mut Issues) -> Result<Option<(f64, f64)>, Told> {
         let on = self.time(Column::ReallyOn, Column::On, None, issues);
         let began = on.as_ref().ok().copied().flatten();
-        let off = self.time(Column::ReallyOff, Column::Off, began, issues);
+        let off = self.time(Column::ReallyOff, Column::Off, began.map(|(at, _)| at), issues);
         match (on?, off?) {
             (Some(on), Some(off)) => Ok(Some((self.hour(on), self.hour(off)))),
             (None, None) => Ok(None),
@@ -211,8 +231,8 @@ impl Reader<'_> {
         }
     }
 
-    fn hour(&self, at: DateTime) -> f64 {
-        hours_between(self.of.plan.midnight, at)
+    fn hour(&self, (at, offset): Clocked) -> f64 {
+        self.of.hours.hour(at, offset)
     }
 
     /// The time in `column`, its own day being that of `planned`.
@@ -222,33 +242,35 @@ impl Reader<'_> {
         planned: Column,
         after: Option<DateTime>,
         issues: &mut Issues,
-    ) -> Result<Option<DateTime>, Told> {
+    ) -> Result<Option<Clocked>, Told> {
         let text = self.text(column);
         if text.is_empty() {
             return Ok(None);
         }
-        let own = self.full(planned).map(DateTime::date);
+        let own = self.full(planned).map(|(at, _)| at.date());
         let at = match (times::read(&text, own), own) {
-            (Some(Written::Full(at)), _) => Some(at),
-            (Some(Written::Clock(clock)), Some(own)) => Some(times::on_day(clock, own, after)),
+            (Some(Written::Full(at, offset)), _) => Some((at, offset)),
+            (Some(Written::Clock(clock)), Some(own)) => {
+                Some((times::on_day(clock, own, after), None))
+            }
             (Some(Written::Clock(clock)), None) if after.is_some() => {
-                after.map(|after| times::on_day(clock, after.date(), Some(after)))
+                after.map(|after| (times::on_day(clock, after.date(), Some(after)), None))
             }
             _ => None,
         };
         if at.is_none() {
             let problem = format!("`{}` is \"{text}\"", column.name());
-            let hint = "Write the date too, year first: 2027-05-10 06:00. Local standard time, \
-                        without daylight saving time and without a zone.";
+            let hint = "Write the date too, year first: 2027-05-10 06:00, as the clock shows it \
+                        by which the sheet goes.";
             issues.push(self.problem(column, problem).allowed(TIMES).hint(hint));
         }
         at.map(Some).ok_or(Told)
     }
 
     /// A planned time, where the row still has it.
-    fn full(&self, column: Column) -> Option<DateTime> {
+    fn full(&self, column: Column) -> Option<Clocked> {
         match times::read(&self.text(column), Some(self.of.plan.midnight.date())) {
-            Some(Written::Full(at)) => Some(at),
+            Some(Written::Full(at, offset)) => Some((at, offset)),
             _ => None,
         }
     }

@@ -14,6 +14,7 @@ mod ending;
 mod event;
 mod file;
 mod filled;
+mod hours;
 mod kept;
 mod table;
 mod text;
@@ -30,14 +31,14 @@ pub use text::blank_log;
 
 use crate::document::{self, At};
 use crate::issue::{Issue, Issues, Problems};
-use crate::read::Read;
+use crate::read::{Read, optional};
 use ending::{Ending, Event, ending};
-use evenfall_core::clock::hours_between;
 use evenfall_core::model::Scenario;
 use event::happened;
 use file::LogFile;
+use hours::Hours;
 use schemars::generate::SchemaSettings;
-use whose::{alternative, check_title, plan};
+use whose::{alternative, check_clock, check_title, plan};
 
 /// Reads the log `text`, JSON or a table by its head, of a season of `scenario` and plans the rest anew.
 ///
@@ -88,16 +89,19 @@ fn whole(
     if let Some(title) = &file.scenario.0 {
         check_title(&title.value, &title.at, scenario, issues);
     }
+    if let Some(clock) = optional(&file.clock) {
+        check_clock(&clock.value, &clock.at, scenario, issues);
+    }
     let name = file.alternative.0.as_ref();
     let index = name.and_then(|name| alternative(&name.value, &name.at, scenario, issues));
     let alternative = index.map(|index| &scenario.alternatives[index]);
     let plan = plan(root, index, scenario, issues);
-    let midnight = plan.as_ref().map_or(scenario.calendar.start, |plan| plan.midnight);
+    let hours = Hours::of(scenario, plan.as_ref());
     let given = file.events.0.iter().flat_map(|events| &events.items);
     let read = given.enumerate().map(|(number, (at, event))| Event {
         at: at.clone(),
         number,
-        happened: event.as_ref().and_then(|event| happened(event, alternative, midnight, issues)),
+        happened: event.as_ref().and_then(|event| happened(event, alternative, &hours, issues)),
     });
     let read: Vec<Event> = read.collect();
     let (index, plan) = (index?, plan?);
@@ -105,7 +109,7 @@ fn whole(
     let ending = Ending {
         scenario,
         alternative: index,
-        now: (hours_between(plan.midnight, now.value), &now.at),
+        now: (hours.hour(now.value, now.offset), &now.at),
         missed: file.missed.0.flatten().map(Into::into).unwrap_or_default(),
         plan,
         word: "event",

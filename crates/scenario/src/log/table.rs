@@ -4,15 +4,15 @@ use super::cells::{self, Row};
 use super::columns::{Column, Columns, is_head};
 use super::ending::{Ending, Event, ending};
 use super::filled::{Ground, Said, said};
+use super::hours::Hours;
 use super::kept::{Log, LogAsked};
 use super::text;
-use super::whose::{alternative, check_title, plan};
+use super::whose::{alternative, check_clock, check_title, plan};
 use crate::issue::{Issue, Issues};
 use crate::limits;
 use crate::place::At;
 use evenfall_core::clock::hours_between;
 use evenfall_core::model::Scenario;
-use evenfall_core::schedule::Plan;
 use evenfall_core::schedule::replan::MissedRule;
 
 /// Whether `text` looks like a sheet's table and not like JSON.
@@ -46,9 +46,11 @@ pub(super) fn whole(
     let plan = plan(&head.at(), index, scenario, issues);
     let (index, plan) = (index?, plan?);
     let own = &scenario.alternatives[index];
-    let of = Ground { plan: &plan, alternative: own };
+    let hours = Hours::of(scenario, Some(&plan));
+    let of = Ground { plan: &plan, alternative: own, hours, is_called: scenario.called.is_some() };
     let all: Vec<Said> = filled.iter().filter_map(|row| said(of, &columns, row, issues)).collect();
-    let (now_h, notes) = now(&all, &plan, asked, scenario.calendar_of(own).start);
+    let start = scenario.calendar_of(own).start.max(plan.midnight);
+    let (now_h, notes) = now(&all, &hours, asked, hours_between(plan.midnight, start));
     let events: Vec<Event> = all
         .into_iter()
         // Messages count from 1, spreadsheets too.
@@ -63,15 +65,10 @@ pub(super) fn whole(
 }
 
 /// Up to when the table goes, h, and what is to be told of that.
-fn now(
-    all: &[Said],
-    plan: &Plan,
-    asked: &LogAsked<'_>,
-    start: jiff::civil::DateTime,
-) -> (f64, Vec<String>) {
-    let said = |hour_h: f64| plan.date_time(hour_h).strftime("%Y-%m-%d %H:%M").to_string();
+fn now(all: &[Said], hours: &Hours<'_>, asked: &LogAsked<'_>, start_h: f64) -> (f64, Vec<String>) {
+    let said = |hour_h: f64| hours.shown(hour_h).strftime("%Y-%m-%d %H:%M").to_string();
     if let Some(now) = asked.now {
-        return (hours_between(plan.midnight, now), Vec::new());
+        return (hours.hour(now, None), Vec::new());
     }
     let latest = all.iter().filter_map(|said| said.until_h).reduce(f64::max);
     if let Some(now_h) = latest {
@@ -81,10 +78,9 @@ fn now(
         );
         return (now_h, vec![note]);
     }
-    let now_h = hours_between(plan.midnight, start.max(plan.midnight));
     let note = "no row of the table says up to when it goes, so all is still to come from the first \
                 day on; --now gives another time";
-    (now_h, vec![note.to_owned()])
+    (start_h, vec![note.to_owned()])
 }
 
 /// Which alternative the table is of: by its own column, by what was asked, or the only one.
@@ -100,6 +96,13 @@ fn whose(
         let title = columns.cell(row, Column::Scenario).text;
         if !title.is_empty() {
             check_title(&title, &columns.at(row, Column::Scenario), scenario, issues);
+            break;
+        }
+    }
+    for row in rows {
+        let clock = columns.cell(row, Column::Clock).text;
+        if !clock.is_empty() {
+            check_clock(&clock, &columns.at(row, Column::Clock), scenario, issues);
             break;
         }
     }

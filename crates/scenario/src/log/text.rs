@@ -1,6 +1,8 @@
 //! Logs as JSON text: one to begin with, and what a table says.
 
 use super::ending::Event;
+use super::hours::Hours;
+use evenfall_core::clock::{STANDARD_TIME, hours_between};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::Plan;
 use evenfall_core::schedule::replan::Happened;
@@ -9,7 +11,8 @@ use serde_json::{Map, Value, json};
 /// A log to begin with, for a season of `scenario` under `alternative`: no event yet.
 pub fn blank_log(scenario: &Scenario, alternative: &Alternative, plan: &Plan) -> String {
     let now = scenario.calendar_of(alternative).start.max(plan.midnight);
-    with_events((scenario, alternative), &now.strftime("%Y-%m-%dT%H:%M").to_string(), "[]")
+    let now = Hours::of(scenario, Some(plan)).written(hours_between(plan.midnight, now));
+    with_events((scenario, alternative), &now, "[]")
 }
 
 /// The log of `events` up to `now_h`.
@@ -19,14 +22,15 @@ pub(super) fn log_of(
     now_h: f64,
     events: &[Event],
 ) -> String {
+    let hours = Hours::of(of.0, Some(plan));
     let rows: Vec<String> = events
         .iter()
         .filter_map(|event| event.happened)
-        .map(|happened| format!("    {}", event_of(plan, &happened)))
+        .map(|happened| format!("    {}", event_of(&hours, &happened)))
         .collect();
     let list =
         if rows.is_empty() { "[]".to_owned() } else { format!("[\n{}\n  ]", rows.join(",\n")) };
-    with_events(of, &time(plan, now_h), &list)
+    with_events(of, &hours.written(now_h), &list)
 }
 
 fn with_events(
@@ -36,18 +40,15 @@ fn with_events(
 ) -> String {
     let text = |value: &str| Value::from(value.trim()).to_string();
     format!(
-        "{{\n  \"evenfall_log\": 1,\n  \"scenario\": {},\n  \"alternative\": {},\n  \"now\": \
+        "{{\n  \"evenfall_log\": 1,\n  \"scenario\": {},\n  \"alternative\": {},\n  \"clock\": {},\n  \"now\": \
          \"{now}\",\n  \"missed\": \"catch up next\",\n  \"events\": {events}\n}}\n",
         text(&scenario.title),
         text(&alternative.name),
+        text(scenario.calendar.clock.zone_name().unwrap_or(STANDARD_TIME)),
     )
 }
 
-fn time(plan: &Plan, hour_h: f64) -> String {
-    plan.date_time(hour_h).strftime("%Y-%m-%dT%H:%M").to_string()
-}
-
-fn event_of(plan: &Plan, happened: &Happened) -> Value {
+fn event_of(hours: &Hours<'_>, happened: &Happened) -> Value {
     let mut event = Map::new();
     let mut put = |key: &str, value: Value| event.insert(key.to_owned(), value);
     let (what, set, span_h) = match happened {
@@ -65,8 +66,8 @@ fn event_of(plan: &Plan, happened: &Happened) -> Value {
         }
     }
     if let Some((from_h, to_h)) = span_h {
-        put("from", json!(time(plan, from_h)));
-        put("to", json!(time(plan, to_h)));
+        put("from", json!(hours.written(from_h)));
+        put("to", json!(hours.written(to_h)));
     }
     if let Happened::Done { at_m: Some(at_m), .. } = happened {
         put("stood", json!(format!("{at_m} m")));

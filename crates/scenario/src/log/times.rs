@@ -1,7 +1,9 @@
 //! Times as people write them into a table.
 
+use crate::read_time::split_offset;
 use jiff::ToSpan as _;
 use jiff::civil::{Date, DateTime, Time};
+use jiff::tz::Offset;
 
 /// What is taken as a time.
 pub(super) const TIMES: &str =
@@ -14,8 +16,8 @@ const NEAR_DAYS: i32 = 13;
 /// A time as written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Written {
-    /// With its date.
-    Full(DateTime),
+    /// With its date, and the offset from UTC where that is told.
+    Full(DateTime, Option<Offset>),
     /// The clock alone.
     Clock(Time),
 }
@@ -26,10 +28,11 @@ pub(super) fn read(text: &str, own: Option<Date>) -> Option<Written> {
     if let Some(clock) = clock(text) {
         return Some(Written::Clock(clock));
     }
+    let (text, offset) = split_offset(text);
     let (date, time) = text.split_once([' ', 'T', 't'])?;
     let date = date_of(date.trim_end_matches(','), own)?;
     let at = date.to_datetime(clock(time)?);
-    (1900..=2200).contains(&at.year()).then_some(Written::Full(at))
+    (1900..=2200).contains(&at.year()).then_some(Written::Full(at, offset))
 }
 
 /// `18:00`, `18:00:00`, `6:00 pm`, `6pm`.
@@ -105,7 +108,7 @@ mod tests {
     #[test]
     fn closed_every_way_of_writing_a_time_is_read() {
         let own = Some(date(2027, 5, 10));
-        let full = |h, m| Some(Written::Full(date(2027, 5, 10).at(h, m, 0, 0)));
+        let full = |h, m| Some(Written::Full(date(2027, 5, 10).at(h, m, 0, 0), None));
         for text in [
             "2027-05-10 06:00",
             "2027-05-10T06:00",

@@ -3,6 +3,7 @@
 use crate::issue::{Issue, Issues};
 use crate::place::At;
 use crate::suggest;
+use evenfall_core::clock::STANDARD_TIME;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season;
@@ -31,6 +32,17 @@ pub(super) fn check_title(title: &str, at: &At, scenario: &Scenario, issues: &mu
             Issue::new(at, problem)
                 .allowed(format!("the title of this scenario, \"{}\"", scenario.title)),
         );
+    }
+}
+
+/// Refuses times of another clock, which would be an hour off without anybody seeing it.
+pub(super) fn check_clock(clock: &str, at: &At, scenario: &Scenario, issues: &mut Issues) {
+    let own = scenario.calendar.clock.zone_name().unwrap_or(STANDARD_TIME);
+    if clock != own {
+        let problem = format!("its times are of the clock \"{clock}\"");
+        let hint = "The scenario's `time_zone` has changed since. Set it back, or write the times as \
+                    its clock shows them and change this too.";
+        issues.push(Issue::new(at, problem).allowed(format!("\"{own}\"")).hint(hint));
     }
 }
 

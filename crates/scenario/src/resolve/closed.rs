@@ -3,6 +3,7 @@
 use crate::file::{ClosedFile, SeasonFile};
 use crate::issue::Issue;
 use crate::notes::Notes;
+use evenfall_core::clock::FieldClock;
 use evenfall_core::schedule::{Closure, Hands, Openings};
 use jiff::ToSpan;
 use jiff::civil::{DateTime, Weekday};
@@ -39,13 +40,17 @@ fn closures(item: &ClosedFile, start: DateTime, notes: &mut Notes<'_>) -> Vec<Cl
         let hint = "Say after how long with `every`, such as \"30 days\".";
         notes.issues.push(Issue::new(&times.at, problem).hint(hint));
     }
+    let start_shown = start;
+    let start = notes.clock.standard(start, None);
     let last = start.saturating_add(REPEATED_DAYS.days());
     let times = match (&item.times, every_h) {
         (_, None) => 1,
         (Some(times), _) => times.value as usize,
         (None, Some(_)) => usize::MAX,
     };
-    let at = |number: usize| later(item.from.value, number as f64 * every_h.unwrap_or(0.0));
+    let (clock, first) = (&notes.clock, item.from.value);
+    let at =
+        |number: usize| clock.standard(later(first, number as f64 * every_h.unwrap_or(0.0)), None);
     let closures: Vec<Closure> = (0..times)
         .map(|number| (number, at(number)))
         .take_while(|(number, from)| *number == 0 || *from <= last)
@@ -55,7 +60,7 @@ fn closures(item: &ClosedFile, start: DateTime, notes: &mut Notes<'_>) -> Vec<Cl
         let problem = format!("\"{}\" is over before the season starts", item.reason.value);
         notes.issues.push(
             Issue::new(&item.from.at, problem)
-                .allowed(format!("an end after {start}"))
+                .allowed(format!("an end after {start_shown}"))
                 .hint("Check the year and the day, or leave it out."),
         );
     }
@@ -77,5 +82,15 @@ fn hands(given: &SeasonFile, notes: &mut Notes<'_>) -> Hands {
         notes.issues.push(Issue::new(&until.at, problem).allowed(format!("later than {from_h} h")));
     }
     let days = given.days_off.as_ref().map_or(&[][..], |list| &list.items);
+    let (from_h, to_h) = standard_hours(&notes.clock, given.start.value, (from_h, to_h));
     Hands { from_h, to_h, days_off: days.iter().map(|name| Weekday::from(*name)).collect() }
+}
+
+/// Hours of the day by the clock on the wall, in standard time as the season begins: after a change of
+/// clocks they are an hour off. The ends of the day stay.
+fn standard_hours(clock: &FieldClock, start: DateTime, (from_h, to_h): (f64, f64)) -> (f64, f64) {
+    let ahead_h = clock.ahead_h(clock.standard(start, None));
+    let to_h = if to_h >= 24.0 { to_h } else { to_h - ahead_h };
+    let from_h = if from_h <= 0.0 { from_h } else { (from_h - ahead_h).max(0.0) };
+    (from_h, to_h)
 }

@@ -26,6 +26,7 @@ mod refused;
 mod rotation;
 mod search;
 mod season;
+mod sheet;
 pub(crate) mod sprinkler;
 mod survey;
 pub(crate) mod wheel;
@@ -34,6 +35,7 @@ mod worth;
 mod years;
 
 pub use calibration::sprinkler_fingerprint;
+pub use sheet::SheetWishes;
 
 use crate::document::{self, Node};
 use crate::file::{LossesFile, ScenarioFile, SoilFile, UnitSystem};
@@ -60,6 +62,8 @@ pub struct Resolved {
     pub worth: Option<(Agronomy, Economics)>,
     /// What is known of the machine beyond its wheels.
     pub maintenance: Maintenance,
+    /// What is asked of the move sheet.
+    pub sheet: SheetWishes,
     /// What a search for rotations tries.
     pub search: SearchOptions,
     /// Starting values that the search alone rests on.
@@ -135,6 +139,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
                 scenario,
                 worth,
                 maintenance,
+                sheet: sheet::wishes(&file),
                 search,
                 search_assumptions,
                 question: optional(&file.question).map_or_else(String::new, |q| q.value.clone()),
@@ -168,6 +173,7 @@ fn drawn<'a>(
 
 /// Resolves every section, whatever is wrong with the others.
 fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whole> {
+    notes.clock = sheet::clock(file);
     let alternatives = alternatives::resolve(root, file, notes);
     let field = field::resolve(file, alternatives.as_deref(), notes);
     let calendar = file.season.0.as_ref().map(|season| season::calendar(season, notes));

@@ -31,7 +31,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
                 let problem = "the season lasts more than ten years";
                 notes.issues.push(Issue::new(&until.at, problem).allowed("at most ten years"));
             }
-            SeasonLength::Until(until.value)
+            SeasonLength::Until(notes.clock.standard(until.value, None))
         }
         // The reader has seen to it that one of the two is there.
         (None, passes) => SeasonLength::Passes(passes.as_ref().map_or(0, |p| p.value as usize)),
@@ -62,7 +62,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         SeasonFile::sets_per_day.assume(at, "not fixed", notes);
     }
     Calendar {
-        start: given.start.value,
+        start: notes.clock.standard(given.start.value, None),
         length,
         set_time_h,
         move_gap_h,
@@ -72,6 +72,7 @@ pub(crate) fn calendar(given: &SeasonFile, notes: &mut Notes<'_>) -> Calendar {
         pass_every_h: given.pass_interval.as_ref().map(|every| every.value),
         order,
         openings: closed::openings(given, notes),
+        clock: notes.clock.clone(),
     }
 }
 
@@ -206,7 +207,8 @@ pub(crate) fn own_calendar(
     common: &SeasonFile,
     notes: &mut Notes<'_>,
 ) -> Calendar {
-    if given.start.value.date() != common.start.value.date() {
+    let day = |season: &SeasonFile| notes.clock.standard(season.start.value, None).date();
+    if day(given) != day(common) {
         let problem = "an alternative starts on another day than the scenario";
         notes.issues.push(
             Issue::new(&given.start.at, problem)

@@ -7,6 +7,7 @@ mod bought;
 mod calibration;
 mod canopy;
 mod climate;
+mod clock;
 mod closed;
 mod discharges;
 mod examples;

@@ -139,7 +139,8 @@ const LIMITS: [&str; 6] = [
     "Every stop is exact; a crew’s error in stopping is left out.",
     "Where whole turns of the wheel do not add up to the outlet spacing, the drift is assumed to be \
      corrected at each outlet; its size is shown with the stops.",
-    "Hours are local standard time; day is 06:00 to 18:00.",
+    "Times are as the field’s clock shows them: standard time, without daylight saving, where it has no \
+     time zone. Day is 06:00 to 18:00 standard time.",
 ];
 
 /// Said where no pipe is described.

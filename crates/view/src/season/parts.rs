@@ -99,7 +99,7 @@ impl Stop {
     }
 }
 
-/// A time of day on a date, local standard time; ISO 8601 when serialized.
+/// A time of day on a date, as the field's clock shows it; ISO 8601 when serialized.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ToSchema)]
 #[schema(value_type = String)]
 pub struct Time(pub DateTime);

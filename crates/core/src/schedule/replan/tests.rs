@@ -28,6 +28,7 @@ pub(super) fn calendar(passes: usize) -> Calendar {
         pass_every_h: None,
         order: SetOrder::DryReturn,
         openings: Openings::default(),
+        clock: crate::clock::FieldClock::default(),
     }
 }
 

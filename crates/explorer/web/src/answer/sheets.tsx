@@ -39,6 +39,42 @@ function InNewTab({ of, href }: { of: string; href: string }): JSX.Element {
   );
 }
 
+/** What is asked of a sheet beside its plan; empty leaves it to the scenario. */
+interface Wishes {
+  language: string;
+  clock: string;
+}
+
+const LANGUAGES: [string, string][] = [
+  ["", "as the scenario says"],
+  ["en", "English"],
+  ["es", "Spanish (español)"],
+];
+
+const CLOCKS: [string, string][] = [
+  ["", "as the scenario says"],
+  ["12-hour", "6:00 pm"],
+  ["24-hour", "18:00"],
+];
+
+/** The wishes that are not left to the scenario. */
+const said = (wishes: Wishes): Partial<Wishes> => Object.fromEntries(Object.entries(wishes).filter(([, value]) => value !== ""));
+
+function Choice({ id, label, value, options, take }: { id: string; label: string; value: string; options: [string, string][]; take: (value: string) => void }): JSX.Element {
+  return (
+    <div class="ask">
+      <label for={id}>{label}</label>
+      <select id={id} value={value} onChange={(e) => take(e.currentTarget.value)}>
+        {options.map(([value, words]) => (
+          <option key={value} value={value}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}
+
 function SheetLinks({ name, of, query, alarm }: { name: string; of: string; query: string; alarm: Minutes }): JSX.Element {
   const reminded = typeof alarm === "number" ? `&alarm_min=${alarm}` : "";
   return (
@@ -59,22 +95,31 @@ function SheetLinks({ name, of, query, alarm }: { name: string; of: string; quer
 /** Stays in place while there is no run, so that nothing typed or opened is lost by an edit. */
 export function Sheets({ run }: { run: string | undefined }): JSX.Element {
   const [typed, setTyped] = useState("");
+  const [wishes, setWishes] = useState<Wishes>({ language: "", clock: "" });
   const alarm = minutesOf(typed);
+  const asked = new URLSearchParams(said(wishes)).toString();
+  const query = (i: number): string => `alternative=${i}${asked && `&${asked}`}`;
   return (
     <div class="sheets">
       <h3>For whoever moves the line</h3>
       <p class="help">
         A season calendar and one printed page per pass: when, at which outlet, where the line stands, how far to roll or
-        carry it, what to connect, and room to check off and take notes. The ZIP file adds the same as a table, a calendar
+        carry it, what to connect, the pressure and depth to expect, whom to call, and room to check off and take notes.
+        Times are as your clock shows them where the field has a time zone. The ZIP file adds the same as a table, a calendar
         for your phone, and a log to record what went differently.
       </p>
       <ul>
         {store.names.value.map((name, i) => (
           <li key={i}>
-            <b>{name}</b>: {run ? <SheetLinks name={name} of={`api/runs/${run}`} query={`alternative=${i}`} alarm={alarm} /> : UNDRAWN}
+            <b>{name}</b>: {run ? <SheetLinks name={name} of={`api/runs/${run}`} query={query(i)} alarm={alarm} /> : UNDRAWN}
           </li>
         ))}
       </ul>
+      <Choice id="sheet-language" label="Language of the sheet" value={wishes.language} options={LANGUAGES} take={(language) => setWishes({ ...wishes, language })} />
+      {wishes.language === "es" && (
+        <p class="help">The Spanish is from memory and not reviewed by a native speaker: have somebody who speaks it read a sheet before it goes out.</p>
+      )}
+      <Choice id="sheet-clock" label="Clock of the sheet" value={wishes.clock} options={CLOCKS} take={(clock) => setWishes({ ...wishes, clock })} />
       <div class="ask">
         <label for="alarm">Calendar reminder before each set</label>
         <input
@@ -91,7 +136,7 @@ export function Sheets({ run }: { run: string | undefined }): JSX.Element {
           {alarm === "wrong" ? `Enter a whole number from 0 to ${LONGEST_ALARM_MIN}.` : "Leave it empty for no reminders."}
         </p>
       </div>
-      <Replan alarm={alarm} />
+      <Replan alarm={alarm} wishes={wishes} />
     </div>
   );
 }
@@ -100,7 +145,7 @@ export function Sheets({ run }: { run: string | undefined }): JSX.Element {
 type Outcome =
   | { kind: "none" }
   | { kind: "busy"; file: string }
-  | { kind: "made"; file: string; about: Ask; log: string; digest: string | null | undefined; sheet: SheetMade }
+  | { kind: "made"; file: string; about: Ask & Partial<Wishes>; log: string; digest: string | null | undefined; sheet: SheetMade }
   | { kind: "refused"; words: string; problems: Problem[] };
 
 function refusal(file: string, error: unknown): Outcome {
@@ -123,7 +168,7 @@ function place(problem: Problem): string {
 }
 
 /** The season did not go as planned: the log brings a sheet for the rest of it. */
-function Replan({ alarm }: { alarm: Minutes }): JSX.Element {
+function Replan({ alarm, wishes }: { alarm: Minutes; wishes: Wishes }): JSX.Element {
   const [outcome, setOutcome] = useState<Outcome>({ kind: "none" });
   const take = async (file: File | undefined): Promise<void> => {
     if (!file) return;
@@ -131,7 +176,7 @@ function Replan({ alarm }: { alarm: Minutes }): JSX.Element {
       return setOutcome({ kind: "refused", words: `${file.name} is larger than any log.`, problems: [] });
     }
     setOutcome({ kind: "busy", file: file.name });
-    const about = store.asked();
+    const about = { ...store.asked(), ...said(wishes) };
     const digest = store.check.value?.digest;
     try {
       const log = await file.text();
@@ -248,7 +293,7 @@ function LogHelp(): JSX.Element {
         ].join(",\n")}
       </pre>
       <p>
-        Times are local standard time; <code>stood</code> is how far from its outlet the line really stood, with a minus sign
+        Times are as the sheet shows them; <code>stood</code> is how far from its outlet the line really stood, with a minus sign
         where that was back; write <code>moved by hand</code> like <code>wrong stop</code>. Sets due to start before <code>now</code> that have no event count as done as planned.
       </p>
     </details>

@@ -52,10 +52,11 @@ export function shiftText(across: number, along = 0): string {
 const DAY_MS = 86_400_000;
 const MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
 
-/** The civil date and clock time of an hour counted from midnight of the season's first day. */
-export function clock(start: string, hour: number): { day: string; time: string } {
-  const midnight = Date.parse(`${start.slice(0, 10)}T00:00:00Z`);
-  const moment = new Date(midnight + Math.round(hour * 60) * 60_000);
+/** The date and clock time of an hour counted from hour 0, at which the field's clock shows `zero`; a
+ * change of clocks within the season is left out. */
+export function clock(zero: string, hour: number): { day: string; time: string } {
+  const first = Date.parse(`${zero.slice(0, "YYYY-MM-DDTHH:MM".length)}Z`);
+  const moment = new Date(first + Math.round(hour * 60) * 60_000);
   if (Number.isNaN(moment.getTime())) return { day: `day ${Math.floor(hour / 24) + 1}`, time: "" };
   const two = (n: number): string => String(n).padStart(2, "0");
   const day = `${moment.getUTCDate()} ${MONTHS[moment.getUTCMonth()]} ${moment.getUTCFullYear()}`;

@@ -15,7 +15,8 @@ const PACES = [
 ];
 
 const startOf = (): string =>
-  store.season.value?.summary.start ?? String((store.scenario.value.season as { start?: string } | undefined)?.start ?? "");
+  store.season.value?.summary.start ??
+  `${String((store.scenario.value.season as { start?: string } | undefined)?.start ?? "").slice(0, "YYYY-MM-DD".length)}T00:00`;
 
 const wantsStill = (): boolean => matchMedia("(prefers-reduced-motion: reduce)").matches;
 

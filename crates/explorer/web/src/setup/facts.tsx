@@ -38,9 +38,8 @@ export function SeasonFacts(): JSX.Element | null {
   const [first, second] = layout?.passes ?? [];
   const last = layout?.passes[layout.passes.length - 1];
   if (!first || !last || first.sets.length === 0) return null;
-  const start = String((store.scenario.value.season as { start?: string } | undefined)?.start ?? "");
   const [from, to] = [first.sets[0]!, first.sets[first.sets.length - 1]!];
-  const ends = clock(start, last.sets[last.sets.length - 1]!.end_h);
+  const ends = clock(last.sets[last.sets.length - 1]!.end, 0);
   const sets = first.sets.length;
   const words = [`A pass is ${sets} ${sets === 1 ? "set" : "sets"} and takes ${daysText(to.end_h - from.start_h)}.`];
   const mean = store.isCurrent.value ? store.season.value?.summary.alternatives[0]?.passes[0]?.mean_mm : null;

@@ -4,10 +4,11 @@ import type { JSX } from "preact";
 import { at } from "../model/scenario";
 import * as store from "../model/store";
 import { Entries, QuantityEntry } from "./entry";
-import { problemsOf, problemsOfRows, Wrongs } from "./wrongs";
+import { idOf, problemsOf, problemsOfRows, Wrongs } from "./wrongs";
 
 const MOVES = ["maintenance", "timed_moves"] as const;
 const OIL = ["maintenance", "oil"];
+const CONTACT = ["sheet", "contact"] as const;
 
 function TimedMoves(): JSX.Element {
   const list = at(store.scenario.value, MOVES);
@@ -37,6 +38,27 @@ function TimedMoves(): JSX.Element {
   );
 }
 
+/** Whom to call: a line each, all in one field. */
+function Contacts(): JSX.Element {
+  const list = at(store.scenario.value, CONTACT);
+  const lines = Array.isArray(list) ? list.map(String) : [];
+  const id = idOf([...CONTACT, 0]);
+  const take = (typed: string): void => {
+    const given = typed.split("\n").map((line) => line.trim()).filter(Boolean);
+    store.edit(CONTACT, given.length ? given : undefined);
+  };
+  return (
+    <div class="ask">
+      <label for={id}>Whom to call</label>
+      <textarea id={id} rows={3} aria-describedby={`${id}-help`} value={lines.join("\n")} onChange={(e) => take(e.currentTarget.value)} />
+      <p class="help" id={`${id}-help`}>
+        A line each, on every page of the move sheet. Left empty, the sheet has room to write it by hand.
+      </p>
+      <Wrongs problems={problemsOfRows(CONTACT)} />
+    </div>
+  );
+}
+
 export function MaintenanceEntries(): JSX.Element {
   const hasOil = at(store.scenario.value, OIL) !== undefined;
   return (
@@ -54,6 +76,8 @@ export function MaintenanceEntries(): JSX.Element {
       <Wrongs problems={problemsOf(OIL)} />
       {hasOil && <Entries path={OIL} />}
       {(hasOil || at(store.scenario.value, MOVES) !== undefined) && <TimedMoves />}
+      <Entries path={["sheet"]} except={["contact"]} />
+      <Contacts />
     </>
   );
 }

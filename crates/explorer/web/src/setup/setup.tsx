@@ -42,7 +42,7 @@ export const GROUPS: Group[] = [
   { name: "wind", id: "wind-group", title: "Wind and air", precis: precis.wind, sections: [["air"]], Entries: WindEntries },
   { name: "season", id: "season-group", title: "Season", precis: precis.season, sections: [], Entries: SeasonEntries },
   { name: "crop", id: "crop-group", title: "Crop and soil", precis: precis.crop, sections: [["crop"], ["crop", "kc"], ["crop", "stages"], ["crop", "roots"], ["climate"]], Entries: CropEntries },
-  { name: "maintenance", id: "maintenance-group", title: "Maintenance", precis: precis.maintenance, sections: [["maintenance"]], Entries: MaintenanceEntries },
+  { name: "maintenance", id: "maintenance-group", title: "Maintenance and move sheet", precis: precis.maintenance, sections: [["maintenance"], ["sheet"]], Entries: MaintenanceEntries },
   { name: "price", id: "price-group", title: "Prices", precis: precis.prices, sections: [["worth"], ["worth", "prices"], ["worth", "pumping"]], Entries: PriceEntries },
 ];
 

@@ -59,7 +59,7 @@ export function serve(port = 0, scenario?: string): Promise<Server> {
   });
 }
 
-const launch = (): Promise<Browser> => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+export const launch = (): Promise<Browser> => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
 
 /** One program and one browser for all tests of a file. */
 export function withExplorer(): { server: Server; browser: Browser } {

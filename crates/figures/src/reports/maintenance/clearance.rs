@@ -1,6 +1,7 @@
 //! Crop height against the pipe of a wheel line through the season, in words.
 
 use crate::scenes::{ClearedWheel, cleared_wheels, date_of};
+use crate::texts::{Language, dates, drive};
 use evenfall_core::lateral::Machine;
 use evenfall_core::machine::Maintenance;
 use evenfall_view::units::{Quantity, UnitSystem};
@@ -10,7 +11,7 @@ use evenfall_view::units::{Quantity, UnitSystem};
 pub(crate) fn words(
     maintenance: &Maintenance,
     machine: &Machine,
-    units: UnitSystem,
+    (units, language): (UnitSystem, Language),
 ) -> Option<Vec<String>> {
     let (Machine::WheelLine(wheel), Some(stand)) = (machine, &maintenance.stand) else {
         return None;
@@ -20,25 +21,31 @@ pub(crate) fn words(
     let length = |meters: f64| units.text(Quantity::Length, meters, decimals);
     let told = |wheel: &ClearedWheel| {
         let found = &wheel.found;
-        let fate = match found.first_touch {
-            None => format!("clears the crop by at least {}", length(found.least_room_m)),
-            Some(day) => format!(
-                "drags through the crop from {} on ({} days), by up to {}",
-                date_of(stand.planted, day).strftime("%-d %B"),
-                found.days_touched,
-                length(-found.least_room_m)
+        let (name, under) = (wheel.name(language), length(found.under_pipe_m));
+        match found.first_touch {
+            None => drive::CLEARS.with(
+                language,
+                &[("wheel", &name), ("under", &under), ("room", &length(found.least_room_m))],
             ),
-        };
-        let name = if wheel.is_own { "This machine" } else { &wheel.name };
-        format!("{name}: bottom of the pipe at {}, {fate}.", length(found.under_pipe_m))
+            Some(day) => drive::DRAGS.with(
+                language,
+                &[
+                    ("wheel", &name),
+                    ("under", &under),
+                    ("day", &dates::day_month(language, date_of(stand.planted, day))),
+                    ("n", &found.days_touched),
+                    ("room", &length(-found.least_room_m)),
+                ],
+            ),
+        }
     };
-    let mut words = vec![format!(
-        "Crop: {}. It grows to {} (FAO-56 Table 12 or the scenario), in a straight line through its \
-         development stage. The pipe is {} in diameter. Sag, furrows and drains below the pipe are \
-         left out.",
-        stand.name,
-        length(stand.greatest_m),
-        units.small_length(maintenance.pipe_diameter_m)
+    let mut words = vec![drive::CROP_GROWS.with(
+        language,
+        &[
+            ("name", &stand.name),
+            ("height", &length(stand.greatest_m)),
+            ("pipe", &units.small_length(maintenance.pipe_diameter_m)),
+        ],
     )];
     words.extend(wheels.iter().map(told));
     Some(words)

@@ -7,9 +7,10 @@ mod words;
 
 pub(crate) use clearance::words as clearance_words;
 pub(crate) use drive::{MoveTimes, gap_words, move_times};
-pub(crate) use words::{FIRST, MaintenanceGroup, list};
+pub(crate) use words::{MaintenanceGroup, list};
 
 use crate::reports::cautions::CAUTIONS;
+use crate::texts::{Language, upkeep};
 use evenfall_core::lateral::Machine;
 use evenfall_core::machine::Maintenance;
 use evenfall_core::schedule::Calendar;
@@ -34,15 +35,15 @@ pub struct MaintenancePart<'a> {
 /// The maintenance list with move times, clearance and cautions, for the terminal.
 pub fn maintenance_text(part: &MaintenancePart<'_>) -> String {
     // Writing to a String cannot fail, here and below.
-    let mut text = format!("{FIRST}\n");
-    for group in list(part.machine) {
+    let mut text = format!("{}\n", upkeep::MANUAL_FIRST.english());
+    for group in list(part.machine, Language::English) {
         let _ = writeln!(text, "\n{}", group.when);
         for (what, words) in group.items {
             let _ = writeln!(text, "  [ ] {what}: {words}");
         }
     }
     if let Some(drive) = &part.maintenance.drive {
-        let times = move_times(drive, part.calendar, part.air_c, part.units);
+        let times = move_times(drive, part.calendar, part.air_c, (part.units, Language::English));
         text.push_str("\nTime for a move\n");
         for row in &times.rows {
             let fits = if row.fits { "fits the gap" } else { "longer than the gap" };
@@ -53,7 +54,9 @@ pub fn maintenance_text(part: &MaintenancePart<'_>) -> String {
             let _ = writeln!(text, "  {words}");
         }
     }
-    if let Some(words) = clearance_words(part.maintenance, part.machine, part.units) {
+    if let Some(words) =
+        clearance_words(part.maintenance, part.machine, (part.units, Language::English))
+    {
         text.push_str("\nCrop under the pipe\n");
         for line in words {
             let _ = writeln!(text, "  {line}");

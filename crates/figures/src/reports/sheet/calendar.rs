@@ -2,6 +2,7 @@
 
 use super::input::Sheet;
 use super::lines::PassLines;
+use crate::texts::{Language, dates};
 use evenfall_view::units::UnitSystem;
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday};
@@ -10,7 +11,7 @@ use jiff::civil::{Date, Weekday};
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Month {
     pub(super) name: String,
-    pub(super) days: [&'static str; 7],
+    pub(super) days: Vec<&'static str>,
     pub(super) weeks: Vec<Vec<Day>>,
 }
 
@@ -30,14 +31,14 @@ pub(super) struct Day {
 /// The months that hold a set.
 pub(super) fn months(sheet: &Sheet<'_>, passes: &[PassLines]) -> Vec<Month> {
     let lines = || passes.iter().flat_map(|pass| pass.lines.iter().map(|line| (line.letter, line)));
-    let dates = || lines().map(|(_, line)| line.on.date());
+    let dates = || lines().map(|(_, line)| line.on.at.date());
     let (Some(first), Some(last)) = (dates().min(), dates().max()) else { return Vec::new() };
     let from_monday = sheet.units == UnitSystem::Si;
     let mut months = Vec::new();
     let mut month = first.first_of_month();
     while month <= last {
         let of = |date: Date| {
-            let here: Vec<_> = lines().filter(|(_, line)| line.on.date() == date).collect();
+            let here: Vec<_> = lines().filter(|(_, line)| line.on.at.date() == date).collect();
             let letter = here.first().map(|(letter, _)| *letter);
             // The letter stands once a day where all sets have the same.
             let common = letter.filter(|first| here.iter().all(|(letter, _)| letter == first));
@@ -56,8 +57,8 @@ pub(super) fn months(sheet: &Sheet<'_>, passes: &[PassLines]) -> Vec<Month> {
             }
         };
         months.push(Month {
-            name: month.strftime("%B %Y").to_string(),
-            days: day_names(from_monday),
+            name: month_name(sheet.language, month),
+            days: day_names(sheet.language, from_monday),
             weeks: weeks(month, from_monday, of),
         });
         month = month.saturating_add(1.month());
@@ -70,6 +71,7 @@ fn closed(sheet: &Sheet<'_>, date: Date) -> String {
     let calendar = sheet.scenario.calendar_of(sheet.alternative);
     let (from_h, to_h) = (6.0, 18.0);
     let midnight = date.to_datetime(jiff::civil::Time::midnight());
+    let midnight = sheet.scenario.calendar.clock.standard(midnight, None);
     let closures = calendar.openings.closures.iter().filter(|closure| {
         let hour = |at| evenfall_core::clock::hours_between(midnight, at);
         hour(closure.from) < to_h && hour(closure.to) > from_h
@@ -79,12 +81,17 @@ fn closed(sheet: &Sheet<'_>, date: Date) -> String {
     reasons.join(", ")
 }
 
-fn day_names(from_monday: bool) -> [&'static str; 7] {
-    if from_monday {
-        ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
-    } else {
-        ["Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"]
+fn month_name(language: Language, month: Date) -> String {
+    let (name, year) = (dates::month(language, month), month.year());
+    dates::MONTH_YEAR.with(language, &[("month", &name), ("year", &year)])
+}
+
+fn day_names(language: Language, from_monday: bool) -> Vec<&'static str> {
+    let mut names: Vec<&str> = dates::WEEKDAYS.iter().map(|day| day.of(language)).collect();
+    if !from_monday {
+        names.rotate_right(1);
     }
+    names
 }
 
 fn weeks(month: Date, from_monday: bool, of: impl Fn(Date) -> Day) -> Vec<Vec<Day>> {

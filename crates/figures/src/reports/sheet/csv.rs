@@ -1,5 +1,9 @@
 //! The sheet as a table for other programs: one row for each set, SI with the unit in the name.
 //!
+//! Times are as the field's clock shows them, with their offset from UTC where it shows one twice; the
+//! column `clock` names its zone. Names of columns, and what programs read in them, are English
+//! whatever the sheet's language. Sets of a pass that the crop calls have no times until they have run.
+//!
 //! Its last columns are for what really happened: empty in a new sheet, and read back as a log when
 //! they are filled in (`crates/scenario/src/log/filled.rs`). A sheet that was made with a log has
 //! them filled in already, with rows of their own for breakdowns and for sets that stay without
@@ -8,13 +12,16 @@
 use super::input::Sheet;
 use super::lines::Line;
 use crate::error::DrawError;
+use evenfall_core::clock::{STANDARD_TIME, WallTime};
 use evenfall_core::schedule::SetPlan;
 use evenfall_core::schedule::moves::{SetKind, moves};
 use evenfall_core::schedule::replan::{Happened, Standing};
-use jiff::civil::DateTime;
+
+/// Number of columns.
+const COLUMNS: usize = 28;
 
 /// The columns, in order.
-pub const SHEET_CSV_COLUMNS: [&str; 26] = [
+pub const SHEET_CSV_COLUMNS: [&str; COLUMNS] = [
     "pass",
     "stop",
     "set",
@@ -28,7 +35,8 @@ pub const SHEET_CSV_COLUMNS: [&str; 26] = [
     "left_over_m",
     "move",
     "connect",
-    "depth_mm",
+    "depth_low_mm",
+    "depth_high_mm",
     "depth_is",
     "kind",
     "state",
@@ -41,12 +49,13 @@ pub const SHEET_CSV_COLUMNS: [&str; 26] = [
     "really_at",
     "scenario",
     "alternative",
+    "clock",
 ];
 
 /// Places closer than this are the same, m: far under what the table shows.
 const SAME_PLACE_M: f64 = 1e-6;
 
-/// The sheet as CSV (RFC 4180), local standard time.
+/// The sheet as CSV (RFC 4180).
 ///
 /// # Errors
 /// If the sheet's parts do not belong together, or a library refuses.
@@ -66,23 +75,22 @@ pub fn sheet_csv(sheet: &Sheet<'_>) -> Result<String, DrawError> {
     String::from_utf8(bytes).map_err(DrawError::library)
 }
 
-fn time(at: DateTime) -> String {
-    at.strftime("%Y-%m-%dT%H:%M").to_string()
-}
-
 fn meters(value: f64) -> String {
     if value.abs() < 5e-7 { "0".to_owned() } else { format!("{value:.6}") }
 }
 
-fn row(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 26] {
+fn row(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; COLUMNS] {
     let plain = |text: &str| text.replace('\u{a0}', " ");
     let [done, really_on, really_off, really_at] = filled_in(sheet, pass, line);
+    let is_dated = !sheet.is_called() || line.is_done();
+    let time = |at: &WallTime| if is_dated { at.to_string() } else { String::new() };
+    let mark = line.mark().map_or("", |mark| mark.english());
     [
         pass.to_string(),
         line.letter.to_string(),
         line.set.to_string(),
-        time(line.on),
-        time(line.off),
+        time(&line.on),
+        time(&line.off),
         line.outlet.to_string(),
         meters(line.shift_m),
         meters(line.along_m),
@@ -91,12 +99,13 @@ fn row(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 26] {
         meters(line.left_over_m),
         plain(&line.travel),
         plain(&line.connect),
-        line.depth_mm.map_or_else(String::new, |mm| format!("{mm:.3}")),
+        format!("{:.3}", line.depth.low_mm),
+        format!("{:.3}", line.depth.high_mm),
         sheet.depth_word().to_owned(),
         match (line.standing, line.kind) {
             // Read back, it must still be told from the other set at its outlet.
             (Some(Standing::CatchUp), SetKind::Extra) => "catch-up, extra set".to_owned(),
-            _ => line.mark().to_lowercase(),
+            _ => mark.replace("{letter}", &line.letter.to_string()).to_lowercase(),
         },
         match line.standing {
             None | Some(Standing::ToCome) => "to come",
@@ -114,7 +123,13 @@ fn row(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 26] {
         really_at,
         sheet.scenario.title.trim().to_owned(),
         sheet.alternative.name.clone(),
+        clock(sheet),
     ]
+}
+
+/// The clock that the table's times are of.
+fn clock(sheet: &Sheet<'_>) -> String {
+    sheet.scenario.calendar.clock.zone_name().unwrap_or(STANDARD_TIME).to_owned()
 }
 
 /// What the log says of a set: done, really on, really off, really at.
@@ -130,7 +145,7 @@ fn filled_in(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 4] {
             let planned = sheet.worked.first.passes.get(pass - 1);
             let as_planned = planned.is_some_and(|pass| pass.sets.iter().any(is_there));
             let at = if as_planned { String::new() } else { meters(line.shift_m) + " m" };
-            filled = ["yes".to_owned(), time(line.on), time(line.off), at];
+            filled = ["yes".to_owned(), line.on.to_string(), line.off.to_string(), at];
         }
         Some(Standing::CatchUp) => "missed".clone_into(&mut filled[0]),
         None | Some(Standing::TakenAsDone | Standing::ToCome) => {}
@@ -139,10 +154,11 @@ fn filled_in(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 4] {
 }
 
 /// A row with nothing but these cells, and whose sheet it is of.
-fn bare(sheet: &Sheet<'_>, cells: &[(&str, String)]) -> [String; 26] {
+fn bare(sheet: &Sheet<'_>, cells: &[(&str, String)]) -> [String; COLUMNS] {
     SHEET_CSV_COLUMNS.map(|column| match column {
         "scenario" => sheet.scenario.title.trim().to_owned(),
         "alternative" => sheet.alternative.name.clone(),
+        "clock" => clock(sheet),
         _ => cells
             .iter()
             .find(|(name, _)| *name == column)
@@ -150,8 +166,13 @@ fn bare(sheet: &Sheet<'_>, cells: &[(&str, String)]) -> [String; 26] {
     })
 }
 
+/// An hour of the plan as the field's clock shows it.
+fn shown(sheet: &Sheet<'_>, hour_h: f64) -> String {
+    sheet.worked.first.shown(hour_h).to_string()
+}
+
 /// Sets that stay without water, at the times of the first plan.
-fn left_rows(sheet: &Sheet<'_>) -> Vec<[String; 26]> {
+fn left_rows(sheet: &Sheet<'_>) -> Vec<[String; COLUMNS]> {
     let plan = &sheet.worked.first;
     let planned = moves(plan, &sheet.alternative.stops());
     let left = sheet.worked.course.left.iter();
@@ -162,8 +183,8 @@ fn left_rows(sheet: &Sheet<'_>) -> Vec<[String; 26]> {
             sheet,
             &[
                 ("pass", (pass + 1).to_string()),
-                ("on", time(plan.date_time(set.start_h))),
-                ("off", time(plan.date_time(set.end_h))),
+                ("on", shown(sheet, set.start_h)),
+                ("off", shown(sheet, set.end_h)),
                 ("outlet", (set.outlet + 1).to_string()),
                 ("kind", if is_extra { "extra set".to_owned() } else { String::new() }),
                 ("state", "left without water".to_owned()),
@@ -175,15 +196,15 @@ fn left_rows(sheet: &Sheet<'_>) -> Vec<[String; 26]> {
 }
 
 /// Times in which nothing could run.
-fn breakdown_rows(sheet: &Sheet<'_>) -> Vec<[String; 26]> {
+fn breakdown_rows(sheet: &Sheet<'_>) -> Vec<[String; COLUMNS]> {
     let events = sheet.record.map_or(&[][..], |record| &record.events);
     let row = |event: &Happened| match event {
         Happened::Breakdown { from_h, to_h } => Some(bare(
             sheet,
             &[
                 ("done", "breakdown".to_owned()),
-                ("really_on", time(sheet.worked.first.date_time(*from_h))),
-                ("really_off", time(sheet.worked.first.date_time(*to_h))),
+                ("really_on", shown(sheet, *from_h)),
+                ("really_off", shown(sheet, *to_h)),
             ],
         )),
         Happened::Done { .. } | Happened::Missed(_) => None,

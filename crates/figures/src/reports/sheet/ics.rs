@@ -1,10 +1,13 @@
-//! The sheet as a calendar (iCalendar, RFC 5545): one event for each set that is still to come, in
-//! local time without a zone, so that it shows at the same clock time wherever it is read. The
-//! clock is the scenario's local standard time.
+//! The sheet as a calendar (iCalendar, RFC 5545): one event for each set that is still to come. Where the
+//! field has a time zone, its times are in UTC, which every calendar turns into its own clock: they
+//! agree with the sheet and are never doubtful when the clocks change. Without one they are local
+//! standard times that float, and each event says so.
 
 use super::input::Sheet;
 use super::lines::{Line, PassLines};
 use crate::error::DrawError;
+use crate::texts::page;
+use evenfall_core::clock::WallTime;
 use icalendar::{Calendar, Component as _, Event, Property};
 use jiff::civil::DateTime;
 use std::fmt;
@@ -20,7 +23,10 @@ pub fn sheet_ics(sheet: &Sheet<'_>, alarm_min: Option<u32>) -> Result<String, Dr
     let mut calendar = Calendar::empty();
     calendar
         .append_property(Property::new("VERSION", "2.0"))
-        .append_property(Property::new("PRODID", "-//Evenfall//move sheet//EN"))
+        .append_property(Property::new(
+            "PRODID",
+            &format!("-//Evenfall//move sheet//{}", sheet.language.code().to_uppercase()),
+        ))
         .append_property(Property::new("CALSCALE", "GREGORIAN"))
         .name(&format!("{}: {}", sheet.alternative.name, sheet.scenario.title));
     for pass in sheet.passes()? {
@@ -31,16 +37,16 @@ pub fn sheet_ics(sheet: &Sheet<'_>, alarm_min: Option<u32>) -> Result<String, Dr
     let text: String =
         (&calendar).try_into().map_err(|error: fmt::Error| DrawError::library(error))?;
     Ok(match alarm_min {
-        Some(minutes) => with_alarms(&text, minutes),
+        Some(minutes) => with_alarms(&text, minutes, page::NEXT_SET.of(sheet.language)),
         None => text,
     })
 }
 
 /// Gives every event a reminder. The library stamps reminders with the machine's clock, which RFC
 /// 5545 does not allow in them and which would make every file another one, so they are put in here.
-fn with_alarms(text: &str, minutes: u32) -> String {
+fn with_alarms(text: &str, minutes: u32, words: &str) -> String {
     let alarm = format!(
-        "\r\nBEGIN:VALARM\r\nACTION:DISPLAY\r\nDESCRIPTION:Next set\r\nTRIGGER:-PT{minutes}M\r\n\
+        "\r\nBEGIN:VALARM\r\nACTION:DISPLAY\r\nDESCRIPTION:{words}\r\nTRIGGER:-PT{minutes}M\r\n\
          END:VALARM\r\nEND:VEVENT\r\n"
     );
     text.replace("\r\nEND:VEVENT\r\n", &alarm)
@@ -48,33 +54,49 @@ fn with_alarms(text: &str, minutes: u32) -> String {
 
 fn event(sheet: &Sheet<'_>, pass: &PassLines, line: &Line) -> Event {
     let plain = |text: &str| text.replace('\u{a0}', " ");
-    let summary = format!("Outlet {}: stop {}, pass {}", line.outlet, line.letter, pass.number);
-    let mark = if line.mark().is_empty() { String::new() } else { format!("{}\n", line.mark()) };
-    let words = format!(
-        "{mark}Line: {}.\nMove: {}.\nConnect: {}.\nExpected {} depth: {} {}.",
-        line.place,
-        line.travel,
-        line.connect,
-        sheet.depth_word(),
-        sheet.depth(line.depth_mm),
-        sheet.units.symbol(evenfall_view::units::Quantity::Depth)
+    let language = sheet.language;
+    let summary = page::EVENT_TITLE.with(
+        language,
+        &[("outlet", &line.outlet), ("letter", &line.letter), ("pass", &pass.number)],
     );
+    let mark = sheet.mark(line);
+    let mark = if mark.is_empty() { mark } else { mark + "\n" };
+    let words = page::EVENT_WORDS.with(
+        language,
+        &[
+            ("place", &line.place),
+            ("move", &line.travel),
+            ("connect", &line.connect),
+            ("depth", &sheet.depth_with_unit(line.depth)),
+            ("clock", &sheet.short_clock_words()),
+        ],
+    );
+    let words = mark + &words;
     let mut event = Event::new();
     event
         .uid(&uid(sheet, pass, line))
         // RFC 5545 wants a stamp in UTC; the season's start is one that does not change by itself.
         .append_property(Property::new(
             "DTSTAMP",
-            format!("{}Z", stamp(sheet.worked.course.plan.midnight)),
+            format!("{}Z", plain_stamp(sheet.worked.course.plan.midnight)),
         ))
-        .append_property(Property::new("DTSTART", stamp(line.on)))
-        .append_property(Property::new("DTEND", stamp(line.off)))
+        .append_property(Property::new("DTSTART", stamp(sheet, &line.on)))
+        .append_property(Property::new("DTEND", stamp(sheet, &line.off)))
         .summary(&plain(&summary))
         .description(&plain(&words));
     event.done()
 }
 
-fn stamp(at: DateTime) -> String {
+/// UTC where the field has a time zone; else the time as it is, which floats.
+fn stamp(sheet: &Sheet<'_>, time: &WallTime) -> String {
+    let clock = &sheet.scenario.calendar.clock;
+    match clock.moment(clock.standard(time.at, time.offset)) {
+        Some(moment) => moment.strftime("%Y%m%dT%H%M%SZ").to_string(),
+        None => plain_stamp(time.at),
+    }
+}
+
+fn plain_stamp(at: DateTime) -> String {
     at.strftime("%Y%m%dT%H%M%S").to_string()
 }
 

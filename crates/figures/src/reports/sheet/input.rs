@@ -1,5 +1,7 @@
 //! What a move sheet is made from.
 
+use super::times::{ClockFace, Times};
+use crate::texts::Language;
 use evenfall_core::machine::Maintenance;
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::replan::Record;
@@ -21,6 +23,12 @@ pub struct Sheet<'a> {
     pub maintenance: &'a Maintenance,
     /// Units to show.
     pub units: UnitSystem,
+    /// Language of page and calendar.
+    pub language: Language,
+    /// How the clock is written; as is usual with the units where nothing is said.
+    pub face: Option<ClockFace>,
+    /// Whom to call, a line each.
+    pub contact: &'a [String],
     /// What stands beside the plan.
     pub notes: &'a SheetNotes,
 }
@@ -31,6 +39,20 @@ impl Sheet<'_> {
         let notes = self.notes;
         let all = notes.warnings.iter().cloned().chain(self.worked.notice());
         all.chain(notes.log_warnings.iter().cloned()).collect()
+    }
+
+    /// Whether the crop calls its passes, so that their dates are those of no real season.
+    pub fn is_called(&self) -> bool {
+        self.scenario.called.is_some()
+    }
+
+    /// How dates and times are written.
+    pub(super) fn times(&self) -> Times {
+        Times {
+            language: self.language,
+            face: self.face.unwrap_or_else(|| ClockFace::usual(self.units)),
+            month_first: self.units == UnitSystem::Us,
+        }
     }
 }
 

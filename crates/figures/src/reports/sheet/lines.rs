@@ -1,35 +1,41 @@
 //! The lines of a sheet: one for each set, in order, ready to be laid out in any form.
 
 use super::input::Sheet;
-use super::words;
+use super::words::{self, Standing, Words};
 use crate::error::DrawError;
+use crate::texts::{Text, moves as texts};
+use evenfall_core::clock::WallTime;
 use evenfall_core::lateral::Machine;
-use evenfall_core::schedule::SetPlan;
 use evenfall_core::schedule::moves::{Move, PassMoves, SetKind, WayBack, moves};
-use evenfall_core::schedule::replan::Standing;
-use evenfall_view::units::{Quantity, number};
-use jiff::civil::DateTime;
+use evenfall_core::schedule::replan::Standing as Done;
+use evenfall_core::schedule::{NOBODY, SetPlan};
+use evenfall_core::season::DepthRange;
+use evenfall_view::units::{Quantity, UnitSystem, number};
 
 /// One set as the irrigator reads it.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Line {
     /// Number of the set in its pass, from 1.
     pub(super) set: usize,
-    pub(super) on: DateTime,
-    pub(super) off: DateTime,
+    pub(super) on: WallTime,
+    pub(super) off: WallTime,
+    /// From the start of its pass to its own start and end, h.
+    pub(super) after_h: (f64, f64),
     /// Letter of its stop.
     pub(super) letter: char,
     /// Whether that is another than its pass's.
     pub(super) is_next_stop: bool,
     /// Number of the line, from 1.
     pub(super) lateral: usize,
-    /// Side of a mainline that serves both; empty where it serves one.
+    /// Side of a mainline that serves both, for programs; empty where it serves one.
     pub(super) side: &'static str,
     /// Number of the outlet, from 1.
     pub(super) outlet: usize,
     pub(super) shift_m: f64,
     pub(super) along_m: f64,
     pub(super) place: String,
+    /// The same in few words.
+    pub(super) short_place: String,
     pub(super) travel: String,
     /// The same in few words.
     pub(super) short_travel: String,
@@ -37,9 +43,9 @@ pub(super) struct Line {
     pub(super) turns: Option<i32>,
     pub(super) left_over_m: f64,
     pub(super) connect: String,
-    pub(super) depth_mm: Option<f64>,
+    pub(super) depth: DepthRange,
     pub(super) kind: SetKind,
-    pub(super) standing: Option<Standing>,
+    pub(super) standing: Option<Done>,
     /// Why no water ran between the set before and this one, where the calendar was closed.
     pub(super) waited: String,
 }
@@ -57,21 +63,19 @@ pub(super) struct PassLines {
 }
 
 impl Line {
-    /// Why the set is not like the others of its pass; empty if it is.
-    pub(super) fn mark(&self) -> String {
-        let mark = match (self.standing, self.kind) {
-            (Some(Standing::CatchUp), _) => "CATCH-UP",
-            (_, SetKind::Extra) => "EXTRA SET",
-            (_, SetKind::Held) => "HELD",
-            (_, SetKind::Elsewhere) => "OTHER STOP",
-            (_, SetKind::Usual) if self.is_next_stop => return format!("STOP {}", self.letter),
-            (_, SetKind::Usual) => "",
-        };
-        mark.to_owned()
+    /// Why the set is not like the others of its pass; `None` if it is.
+    pub(super) fn mark(&self) -> Option<Text> {
+        match (self.standing, self.kind) {
+            (Some(Done::CatchUp), _) => Some(texts::CATCH_UP),
+            (_, SetKind::Extra) => Some(texts::EXTRA_SET),
+            (_, SetKind::Held) => Some(texts::HELD),
+            (_, SetKind::Elsewhere) => Some(texts::OTHER_STOP),
+            (_, SetKind::Usual) => self.is_next_stop.then_some(texts::NEXT_STOP),
+        }
     }
 
     pub(super) fn is_done(&self) -> bool {
-        matches!(self.standing, Some(Standing::Recorded | Standing::TakenAsDone))
+        matches!(self.standing, Some(Done::Recorded | Done::TakenAsDone))
     }
 }
 
@@ -95,17 +99,32 @@ impl Sheet<'_> {
         self.worked.why_gross.is_some()
     }
 
-    /// "net" or "gross".
+    /// Units and language of its words.
+    pub(super) fn words(&self) -> Words {
+        Words { units: self.units, language: self.language }
+    }
+
+    /// The mark of a line in the sheet's language; empty where it has none.
+    pub(super) fn mark(&self, line: &Line) -> String {
+        let named = |text: Text| text.with(self.language, &[("letter", &line.letter)]);
+        line.mark().map_or_else(String::new, named)
+    }
+
+    /// "net" or "gross", for programs.
     pub(super) fn depth_word(&self) -> &'static str {
         if self.is_gross() { "gross" } else { "net" }
     }
 
-    /// A depth in shown units without its unit; a dash where it is not known.
-    pub(super) fn depth(&self, depth_mm: Option<f64>) -> String {
-        depth_mm.map_or_else(
-            || "–".to_owned(),
-            |mm| number(self.units.shown(Quantity::Depth, mm), self.units.depth_decimals()),
-        )
+    /// A range of depths in shown units without its unit: "0.9 to 1.1", or one number where both
+    /// ends are shown alike.
+    pub(super) fn depth(&self, depth: DepthRange, to: Text) -> String {
+        let shown = |mm: f64| self.units.shown(Quantity::Depth, mm);
+        let decimals = match self.units {
+            UnitSystem::Us => 1 + usize::from(shown(depth.high_mm) < 1.0),
+            UnitSystem::Si => usize::from(shown(depth.high_mm) < 10.0),
+        };
+        let [low, high] = [depth.low_mm, depth.high_mm].map(|mm| number(shown(mm), decimals));
+        if low == high { low } else { to.with(self.language, &[("low", &low), ("high", &high)]) }
     }
 
     /// All passes, line by line.
@@ -122,7 +141,7 @@ impl Sheet<'_> {
                 && counts.iter().zip(passes).all(|(count, pass)| *count == pass.sets.len())
         };
         let standing: Vec<usize> = self.worked.course.standing.iter().map(Vec::len).collect();
-        let net: Vec<usize> = self.worked.depth_mm.iter().map(Vec::len).collect();
+        let net: Vec<usize> = self.worked.depths.iter().map(Vec::len).collect();
         let is_whole = self.worked.course.numbers.len() == passes.len()
             && fits(&net)
             && (standing.is_empty() || fits(&standing));
@@ -133,14 +152,15 @@ impl Sheet<'_> {
     fn pass(&self, pass: usize, moves: &PassMoves) -> PassLines {
         let lines = moves.moves.iter().enumerate();
         let lines: Vec<Line> = lines.map(|(set, one)| self.line(pass, set, one)).collect();
+        let words = self.words();
         let place = if lines.iter().any(|line| line.is_next_stop) {
-            "At two stops in turn, as each row says".to_owned()
+            texts::TWO_STOPS.of(self.language).to_owned()
         } else {
-            words::pass_place(self.units, moves.shift, self.travel_m())
+            words.pass_place(moves.shift, self.travel_m())
         };
         let drifts = |one: &Move| one.set.drift_m.abs() >= words::NOTHING_M;
         let place = if moves.moves.iter().any(drifts) {
-            format!("{place}, as near as whole turns come: each row says where")
+            texts::AS_NEAR.with(self.language, &[("place", &place)])
         } else {
             place
         };
@@ -148,7 +168,7 @@ impl Sheet<'_> {
             number: self.worked.course.numbers[pass] + 1,
             letter: moves.letter,
             place,
-            connect: words::connect(self.units, moves.shift.across_m),
+            connect: words.connect(moves.shift.across_m),
             lines,
             ways_back: moves.ways_back.iter().map(|back| self.way_back(back)).collect(),
         }
@@ -157,17 +177,24 @@ impl Sheet<'_> {
     /// Which line a set is of, and on which side, where there are several: "Line 2, left side: ".
     fn who(&self, set: &SetPlan) -> String {
         let lines = &self.alternative.lateral.lines;
-        let line = (lines.count > 1).then(|| format!("line {}", set.line + 1));
-        let side = words::side(lines, set.side);
-        let side = (!side.is_empty()).then(|| format!("{side} side"));
+        let line = (lines.count > 1).then(|| self.line_name(set.line));
+        let side = match words::side(lines, set.side) {
+            "" => None,
+            "left" => Some(texts::LEFT_SIDE.of(self.language).to_owned()),
+            _ => Some(texts::RIGHT_SIDE.of(self.language).to_owned()),
+        };
         let who: Vec<String> = line.into_iter().chain(side).collect();
         if who.is_empty() { String::new() } else { format!("{}: ", who.join(", ")) }
     }
 
+    fn line_name(&self, line: usize) -> String {
+        texts::LINE.with(self.language, &[("n", &(line + 1))])
+    }
+
     fn way_back(&self, back: &WayBack) -> String {
-        let way = words::travel(self.units, &back.travel);
+        let way = self.words().travel(&back.travel);
         let is_one = self.alternative.lateral.lines.count == 1;
-        if is_one { way } else { format!("line {}: {way}", back.line + 1) }
+        if is_one { way } else { format!("{}: {way}", self.line_name(back.line)) }
     }
 
     /// Why set `set` of pass `pass` had to wait; empty where it had not.
@@ -180,38 +207,48 @@ impl Sheet<'_> {
         };
         let calendar = self.scenario.calendar_of(self.alternative);
         let start_h = plan.passes[pass].sets[set].start_h;
+        let own = |why: &str| match why {
+            NOBODY => texts::NOBODY_THERE.of(self.language).to_owned(),
+            why => why.to_owned(),
+        };
         before.map_or_else(String::new, |before| {
-            plan.waited(calendar, before.end_h, start_h).join(", ")
+            let reasons = plan.waited(calendar, before.end_h, start_h);
+            reasons.into_iter().map(own).collect::<Vec<_>>().join(", ")
         })
     }
 
     fn line(&self, pass: usize, set: usize, one: &Move) -> Line {
-        let turning = (one.turns_from_outlet, self.travel_m());
+        let (words, plan) = (self.words(), &self.worked.course.plan);
         let outlets = &self.alternative.outlets;
+        let at = Standing {
+            outlet: one.set.outlet,
+            shift: one.shift,
+            turns: one.turns_from_outlet,
+            travel_m: self.travel_m(),
+        };
+        let start_h = plan.passes[pass].span_h().0;
+        let here = || texts::START_HERE.of(self.language).to_owned();
+        let who = self.who(&one.set);
         Line {
             set: set + 1,
-            on: self.worked.course.plan.date_time(one.set.start_h),
-            off: self.worked.course.plan.date_time(one.set.end_h),
+            on: plan.shown(one.set.start_h),
+            off: plan.shown(one.set.end_h),
+            after_h: (one.set.start_h - start_h, one.set.end_h - start_h),
             outlet: one.set.outlet + 1,
             shift_m: one.shift.across_m,
             along_m: one.shift.along_m,
             letter: self.alternative.rotation.letter_of(one.set.shift),
-            is_next_stop: one.set.shift != self.worked.course.plan.passes[pass].shift,
+            is_next_stop: one.set.shift != plan.passes[pass].shift,
             lateral: one.set.line + 1,
             side: words::side(&self.alternative.lateral.lines, one.set.side),
-            place: self.who(&one.set)
-                + &words::place(self.units, outlets, one.set.outlet, one.shift, turning),
-            travel: one
-                .from_last
-                .map_or_else(|| "start here".to_owned(), |way| words::travel(self.units, &way)),
-            short_travel: one.from_last.map_or_else(
-                || "start here".to_owned(),
-                |way| words::short_travel(self.units, &way),
-            ),
+            place: who.clone() + &words.place(outlets, at),
+            short_place: who + &words.short_place(outlets, at),
+            travel: one.from_last.map_or_else(here, |way| words.travel(&way)),
+            short_travel: one.from_last.map_or_else(here, |way| words.short_travel(&way)),
             turns: one.from_last.and_then(|way| way.turns),
             left_over_m: one.from_last.map_or(0.0, |way| way.left_over_m),
-            connect: words::connect(self.units, one.shift.across_m),
-            depth_mm: self.worked.depth_mm[pass][set],
+            connect: words.connect(one.shift.across_m),
+            depth: self.worked.depths[pass][set],
             kind: one.kind,
             standing: self.worked.course.standing.get(pass).map(|sets| sets[set]),
             waited: self.waited(pass, set),

@@ -43,7 +43,7 @@ pub(super) fn table<T, F>(
             let value = column.measure.value(tried.mean(option, column.of), units);
             column.measure.cell(&value).to_owned()
         };
-        let ends = plan.date_time(plan.end_h()).strftime("%d\u{a0}%b").to_string();
+        let ends = plan.shown(plan.end_h()).at.strftime("%d\u{a0}%b").to_string();
         Row::new(name(tried, option), columns.iter().map(cell).chain([ends]).collect())
     };
     let rows = (0..tried.options.len()).map(row).collect();
