@@ -31,6 +31,7 @@ mod read;
 mod read_plain;
 mod read_quantity;
 mod readings;
+mod reference;
 mod renamed;
 mod resolve;
 mod row;
@@ -40,10 +41,12 @@ mod suggest;
 mod survey_table;
 mod weather;
 
+pub use boundary_file::{BoundaryText, boundary_text};
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
 pub use log::{Log, LogAsked, blank_log, log_schema, read_log, read_log_as};
 pub use notes::{Assumption, Load};
+pub use reference::{KEYS_ABOUT, KeyRow, KeySection, reference};
 pub use resolve::{Resolved, resolve, sprinkler_fingerprint};
 pub use schema::schema;
 
