@@ -8,6 +8,7 @@ pub(crate) mod file_json;
 pub(crate) mod maintenance;
 pub(crate) mod plan;
 pub(crate) mod pressure;
+pub(crate) mod reference;
 pub(crate) mod report;
 pub(crate) mod search;
 pub(crate) mod season_words;
