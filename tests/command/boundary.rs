@@ -136,3 +136,68 @@ fn sets_that_water_none_of_the_field_are_told() {
     // Outlets at 30, 90 … 330 ft throw 44 ft: from 210 ft on they stay short of 120 ft.
     assert!(said.contains("Fixed: 3 of 6 sets of a pass water no part"), "{said}");
 }
+
+/// A `.shp` of one polygon of one ring, in the numbers given: invented, written here byte by byte.
+fn shapefile(ring: &[[f64; 2]]) -> Vec<u8> {
+    let mut content = 5_i32.to_le_bytes().to_vec();
+    content.extend([0_u8; 32]);
+    content.extend(1_i32.to_le_bytes());
+    content.extend((ring.len() as i32).to_le_bytes());
+    content.extend(0_i32.to_le_bytes());
+    content.extend(ring.iter().flatten().flat_map(|number| number.to_le_bytes()));
+    let words = content.len() as i32 / 2;
+    let mut file = 9994_i32.to_be_bytes().to_vec();
+    file.extend([0_u8; 20]);
+    file.extend((54 + words).to_be_bytes());
+    file.extend(1000_i32.to_le_bytes());
+    file.extend(5_i32.to_le_bytes());
+    file.extend([0_u8; 64]);
+    file.extend(1_i32.to_be_bytes());
+    file.extend(words.to_be_bytes());
+    file.extend(content);
+    file
+}
+
+#[test]
+fn a_shapefile_beside_the_scenario_is_read_with_its_prj_and_goes_with_the_report() {
+    let folder = TempDir::new().unwrap();
+    let mut scenario: Value = serde_json::from_str(&in_calm()).unwrap();
+    // East is the direction of travel, so the pipe runs south; 320 × 360 ft, half of it.
+    scenario["field"]["travel_bearing"] = json!("90 deg");
+    scenario["field"]["boundary"] = json!({ "file": "field.shp" });
+    put(folder.path(), &scenario.to_string());
+    let (x, y) = (2_400_000.0, 750_000.0);
+    let ring = [[x, y], [x, y + 320.0], [x + 360.0, y + 320.0], [x + 360.0, y], [x, y]];
+    fs::write(folder.path().join("field.shp"), shapefile(&ring)).unwrap();
+    let ran = evenfall_in(folder.path(), &["check", "scenario.json"]);
+    ran.refused(3, &["/field/boundary/file", "does not say what its numbers are", "`coordinates`"]);
+    let prj = "PROJCS[\"Invented_Plane_Feet\",GEOGCS[\"x\",UNIT[\"Degree\",0.0174532925]],\
+               PROJECTION[\"Transverse_Mercator\"],UNIT[\"Foot_US\",0.3048006096012192]]";
+    fs::write(folder.path().join("field.prj"), prj).unwrap();
+    let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    // 320 × 360 ft are 115 200 ft², or 2.64 ac.
+    for words in ["2.64 ac (1.07 ha): 7200 of 7200 cells", "Invented_Plane_Feet", "true north"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    let words = ["season", "scenario.json", "--into", "report", "--quiet"];
+    evenfall_in(folder.path(), &words).said();
+    let again = evenfall_in(&folder.path().join("report"), &["check", "scenario.json"]).said();
+    assert!(again.contains("7200 of 7200 cells"), "{again}");
+}
+
+#[test]
+fn corners_are_typed_in_the_scenario_and_their_area_is_told() {
+    let folder = TempDir::new().unwrap();
+    let mut scenario: Value = serde_json::from_str(&in_calm()).unwrap();
+    let corners =
+        json!([["0 ft", "0 ft"], ["320 ft", "0 ft"], ["320 ft", "180 ft"], ["0 ft", "360 ft"]]);
+    scenario["field"]["boundary"] = json!({ "corners": corners });
+    put(folder.path(), &scenario.to_string());
+    let said = evenfall_in(folder.path(), &["check", "scenario.json"]).said();
+    // 320 · (360 + 180) / 2 = 86 400 ft² = 1.98 ac.
+    assert!(said.contains("inside the lines lie 1.98 ac (0.8 ha)"), "{said}");
+    scenario["field"]["boundary"]["corners"][2] = json!(["400 ft", "180 ft"]);
+    put(folder.path(), &scenario.to_string());
+    let ran = evenfall_in(folder.path(), &["check", "scenario.json"]);
+    ran.refused(3, &["/field/boundary/corners/2", "400 ft", "at most 320 ft"]);
+}

@@ -48,6 +48,8 @@ mod pressure;
 #[cfg(test)]
 mod reading;
 #[cfg(test)]
+mod reference;
+#[cfg(test)]
 mod report;
 #[cfg(test)]
 mod reproducible;

@@ -131,6 +131,16 @@ pub(crate) enum Command {
     Catch(Box<CatchArguments>),
     /// Check a scenario: list its problems, or the starting values it relies on
     Check(ScenarioArguments),
+    /// Find out what an entry, a key or an option means
+    ///
+    /// Prints how things are done, every key of a scenario with its range and what holds without it, every
+    /// command with its options, how to read the figures, and how well all of it is known. --find prints
+    /// only what holds a word; --open shows it all as a page with a search box:
+    ///
+    ///     evenfall reference --find depletion
+    ///     evenfall reference --open
+    #[command(verbatim_doc_comment)]
+    Reference(ReferenceArguments),
     /// Print the demo scenario, to start your own from
     Demo,
     /// Print the JSON Schema of scenario files
@@ -243,6 +253,19 @@ pub(crate) struct ExploreArguments {
     #[arg(long, value_name = "N", default_value_t = 0)]
     pub(crate) port: u16,
     /// Open the page in your browser
+    #[arg(long)]
+    pub(crate) open: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ReferenceArguments {
+    /// Only what holds this word; with several, what holds every one of them
+    #[arg(long, value_name = "WORD", conflicts_with_all = ["page", "open"])]
+    pub(crate) find: Vec<String>,
+    /// Write it as a page with a search box to this file
+    #[arg(long, value_name = "FILE")]
+    pub(crate) page: Option<PathBuf>,
+    /// Open that page in your browser
     #[arg(long)]
     pub(crate) open: bool,
 }

@@ -12,10 +12,11 @@ use std::io::Write as _;
 use std::path::Path;
 
 pub(crate) fn run(options: &ExploreArguments, voice: Voice) -> Result<(), Failure> {
-    let start = match &options.scenario {
+    let mut start = match &options.scenario {
         Some(path) => read(path, voice)?,
         None => Start::default(),
     };
+    start.reference = crate::reference::reference();
     let port = options.port;
     let explorer = Explorer::bind(start, port).map_err(|error| {
         Failure::Files(format!(
@@ -53,7 +54,7 @@ fn read(path: &Path, voice: Voice) -> Result<Start, Failure> {
         Ok(bytes)
     };
     let checked = resolve(&text, &read_beside);
-    let start = Start { scenario: Some(text), files: files.take() };
+    let start = Start { scenario: Some(text), files: files.take(), ..Start::default() };
     if let Err(problems) = checked {
         let told = problems.render(&path.display().to_string(), voice.color);
         if !start.is_readable() {

@@ -14,6 +14,7 @@ mod notes;
 mod on_pipe;
 mod overlap;
 mod pressure;
+mod reference;
 mod renamed;
 mod report;
 mod search;
@@ -77,6 +78,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Maintenance(options) => sheet::maintenance(&options, voice)?,
         Command::Search(options) => return search::run(&options, voice),
         Command::Catch(options) => return catch::run(&options, voice),
+        Command::Reference(options) => return reference::run(&options, voice),
         Command::Stops(options) => stops::table(&options, voice)?,
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Pressure(options) => pressure::table(&options, voice)?,

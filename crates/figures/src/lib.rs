@@ -40,6 +40,7 @@ pub use reports::cautions::CAUTIONS;
 pub use reports::maintenance::{MaintenancePart, maintenance_text};
 pub use reports::plan::{plan_fault_lines, plan_text};
 pub use reports::pressure::pressures_text;
+pub use reports::reference::{REFERENCE_SCRIPT, chapters, reference_page, reference_text};
 pub use reports::report::{ONE_SEASON, ONLY_WATER};
 pub use reports::search::{
     SearchNotes, search_alternatives, search_csv, search_html, search_json, search_summary,

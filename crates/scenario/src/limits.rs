@@ -256,6 +256,7 @@ counts! {
     Version: 1, 1;
     PassNumber: 1, 100_000;
     OutletNumber: 1, 100_000;
+    PolygonNumber: 1, 100_000;
     Seed: 0, 9_007_199_254_740_991;
     Sprinklers: 1, 500;
     SprinklerNumber: 1, 500;
@@ -299,6 +300,8 @@ pub(crate) const MOST_STARTING: usize = 200;
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
 pub(crate) const MOST_ALTERNATIVES: usize = 12;
+/// Most corners of a boundary typed one by one.
+pub(crate) const MOST_FIELD_CORNERS: usize = 200;
 /// Most times without water named one by one.
 pub(crate) const MOST_CLOSED: usize = 100;
 /// Most outlets named one by one.

@@ -77,6 +77,13 @@ impl<'a> Notes<'a> {
         known.map(|(_, bytes)| bytes.clone()).or_else(|| self.file(name, at))
     }
 
+    /// Loads a file that nothing names and that need not be there.
+    pub(crate) fn file_if_there(&mut self, name: &str) -> Option<Vec<u8>> {
+        let bytes = (self.load)(name).ok()?;
+        self.files.push((name.to_owned(), bytes.clone()));
+        Some(bytes)
+    }
+
     /// Loads a file named at `at`.
     pub(crate) fn file(&mut self, name: &str, at: &At) -> Option<Vec<u8>> {
         match (self.load)(name) {
@@ -117,4 +124,10 @@ pub(crate) fn decimals(value: f64, digits: usize) -> String {
 pub(crate) fn length(meters: f64) -> String {
     let feet = meters / evenfall_core::units::M_PER_FT;
     format!("{} ft ({} m)", decimals(feet, 3), decimals(meters, 3))
+}
+
+/// An area in acres and hectares.
+pub(crate) fn area(square_meters: f64) -> String {
+    let acres = square_meters / evenfall_core::units::M2_PER_ACRE;
+    format!("{} ac ({} ha)", decimals(acres, 2), decimals(square_meters / 1e4, 2))
 }

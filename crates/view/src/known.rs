@@ -1,8 +1,9 @@
 //! How well each part of the program is known: its law, its source, its status, and what is
 //! published held against what the program computes.
 //!
-//! Report and README show the same rows; `tests/wind.rs` computes every figure here anew. Figures
-//! recalled from memory are no authority and stand in the README alone.
+//! Report and reference show the same rows; `tests/wind.rs` computes every figure here anew. Figures
+//! recalled from memory are no authority and stand in the reference's chapter alone
+//! (`shared/reference/known.md`).
 
 /// A part of the line from the nozzle to the money.
 #[derive(Clone, Copy, Debug)]

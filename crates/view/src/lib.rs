@@ -18,6 +18,7 @@ mod figures;
 pub mod known;
 mod notes;
 mod plan_check;
+mod reference;
 mod search;
 mod season;
 pub mod units;
@@ -31,6 +32,7 @@ pub use notes::{
     ReportNotes,
 };
 pub use plan_check::{AlternativePlan, PLAN_HEADING, PlanCheck, PlanRow, PlanStatus};
+pub use reference::{Chapter, Reference, ReferenceRow, ReferenceSection};
 pub use search::{SearchSummary, TextTable};
 pub use season::{
     AlternativeSeason, DayNight, Pass, Pressure, Regions, Rule, Season, SeasonGrid, Split, Stop,

@@ -4,7 +4,7 @@ pub(crate) mod app;
 
 use crate::handlers::worth::WorthPartial;
 use crate::handlers::{
-    check, closer, grids, layout, place, preview, report, runs, sheet, sheets, start,
+    boundary, check, closer, grids, layout, place, preview, report, runs, sheet, sheets, start,
 };
 use crate::jobs::run::Steps;
 use app::App;
@@ -38,6 +38,7 @@ pub(crate) fn answers() -> OpenApiRouter<App> {
         .routes(routes!(check::schema))
         .routes(routes!(check::palette))
         .routes(routes!(check::check))
+        .routes(routes!(boundary::boundary))
         .routes(routes!(layout::layout))
         .routes(routes!(preview::preview))
         .routes(routes!(start::start_run))

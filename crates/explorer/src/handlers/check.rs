@@ -10,7 +10,7 @@ use axum::response::{IntoResponse, Response};
 use evenfall_core::season;
 use evenfall_figures::{Palette, clock_notices};
 use evenfall_scenario::known_words;
-use evenfall_view::{Assumption, Input};
+use evenfall_view::{Assumption, Input, Reference};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -24,6 +24,8 @@ pub struct Start {
     pub scenario: Option<String>,
     /// Files that the scenario names, by the name that it uses.
     pub files: BTreeMap<String, Vec<u8>>,
+    /// What every entry means.
+    pub reference: Reference,
 }
 
 impl Start {

@@ -3,6 +3,7 @@
 
 pub(crate) mod archive;
 pub(crate) mod bodies;
+pub(crate) mod boundary;
 pub(crate) mod check;
 pub(crate) mod clock;
 pub(crate) mod closer;
@@ -13,6 +14,7 @@ pub(crate) mod grids;
 pub(crate) mod layout;
 pub(crate) mod place;
 pub(crate) mod preview;
+pub(crate) mod reference;
 pub(crate) mod report;
 pub(crate) mod request;
 pub(crate) mod runs;

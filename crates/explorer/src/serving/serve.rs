@@ -4,6 +4,7 @@ use super::{accept, assets};
 use crate::api;
 use crate::api::app::App;
 use crate::handlers::check::Start;
+use crate::handlers::reference;
 use crate::limits::fail::Fail;
 use crate::limits::guard::guard;
 use crate::limits::{ANSWER_TIME, BODY_BYTES};
@@ -28,6 +29,7 @@ fn routes(app: App, port: u16) -> Router {
     let answers = Router::from(api::answers())
         .route("/api/openapi.json", get(api::openapi))
         .route("/", get(assets::page))
+        .route("/reference", get(reference::reference))
         .route("/{name}", get(assets::beside))
         .route("/assets/{name}", get(assets::asset))
         .layer(middleware::from_fn(in_time));

@@ -160,3 +160,48 @@ async fn regress_a_field_with_an_edge_has_the_digits_and_colors_of_the_plain_run
     let all: Vec<f64> = depths().flat_map(|grid| grid.iter().copied()).collect();
     assert_ne!(scale, map_range_mm(all.iter().copied(), UnitSystem::Us));
 }
+
+#[tokio::test]
+async fn a_shapefile_comes_back_as_text_that_a_scenario_may_name() {
+    use base64::Engine as _;
+    let ring: [[f64; 2]; 5] = [
+        [5e5, 4.8e6],
+        [5e5, 4.8e6 + 100.0],
+        [5e5 + 90.0, 4.8e6 + 100.0],
+        [5e5 + 90.0, 4.8e6],
+        [5e5, 4.8e6],
+    ];
+    let mut content = 5_i32.to_le_bytes().to_vec();
+    content.extend([0_u8; 32]);
+    content.extend([1_i32, 5, 0].iter().flat_map(|number| number.to_le_bytes()));
+    content.extend(ring.iter().flatten().flat_map(|number| number.to_le_bytes()));
+    let words = content.len() as i32 / 2;
+    let mut file = 9994_i32.to_be_bytes().to_vec();
+    file.extend([0_u8; 20]);
+    file.extend((54 + words).to_be_bytes());
+    file.extend([1000_i32, 5].iter().flat_map(|number| number.to_le_bytes()));
+    file.extend([0_u8; 64]);
+    file.extend([1, words].iter().flat_map(|number: &i32| number.to_be_bytes()));
+    file.extend(content);
+    let server = server();
+    let shape = base64::engine::general_purpose::STANDARD.encode(&file);
+    let prj = "PROJCS[\"Invented_Grid\",GEOGCS[\"x\"],PROJECTION[\"Transverse_Mercator\"],\
+               UNIT[\"Meter\",1.0]]";
+    let asked = json!({ "shape": shape, "projection": prj });
+    let told = super::helpers::post(&server, "/api/boundary", &asked).await.expect(200).json();
+    assert_eq!((&told["system"], &told["is_known"]), (&json!("Invented_Grid"), &json!(true)));
+    let mut field = small();
+    field["field"]["boundary"] = json!({ "file": "field.geojson" });
+    let wish = json!({ "scenario": field, "files": { "field.geojson": told["text"] } });
+    let laid = super::helpers::post(&server, "/api/layout", &wish).await.expect(200).json();
+    assert_eq!(laid["ok"], json!(true), "{}", laid["problems"]);
+    // 90 × 100 m, to the cells of 5 ft that its edges cut.
+    let area_m2 = laid["field"]["area_m2"].as_f64().unwrap();
+    assert!((area_m2 / 9000.0 - 1.0).abs() < 0.02, "{area_m2}");
+    let spoiled = json!({ "shape": shape[..60].to_owned() });
+    let refused = super::helpers::post(&server, "/api/boundary", &spoiled).await;
+    refused.refused(422, "cannot be read");
+    super::helpers::post(&server, "/api/boundary", &json!({ "shape": "*" }))
+        .await
+        .refused(422, "base64");
+}

@@ -8,6 +8,7 @@ import { followScenario, redo } from "./model/follow";
 import { followHistory, undoByKeys } from "./model/history";
 import { resetSoon, whenBack } from "./model/lost";
 import { read as readFile } from "./model/packed";
+import { converted } from "./model/shapefile";
 import { forgetRuns, leaveSeason, takeUp } from "./model/runs";
 import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
@@ -23,9 +24,14 @@ import "./style/print.css";
 /** The files that came with the program's start, as far as they are text; `wanted` has the digests of
  * those that are meant, where an address tells them. */
 async function takeGiven(given: Start, wanted?: Record<string, string>): Promise<void> {
-  const missing = wanted ? given.files.filter((name) => wanted[name] && store.files.value[name] === undefined) : given.files;
-  const found = missing.map(async (name) => {
-    const [one] = await readFile(new File([await api.startFile(name)], name));
+  const isPrj = (name: string): boolean => /\.prj$/i.test(name);
+  const missing = wanted ? given.files.filter((name) => isPrj(name) || (wanted[name] && store.files.value[name] === undefined)) : given.files;
+  const read = missing.map(async (name) => [name, await readFile(new File([await api.startFile(name)], name))] as const);
+  const opened = (await Promise.allSettled(read)).flatMap((one) => (one.status === "fulfilled" ? [one.value] : []));
+  const beside = opened.flatMap(([, parts]) => parts.filter((part) => isPrj(part.name)));
+  const found = opened.map(async ([name, parts]) => {
+    // What tells a shapefile's coordinates stands beside it.
+    const [one] = await converted([...parts, ...beside], name);
     const isMeant = one && (!wanted || (await digestOf(one.body)) === wanted[name]);
     return isMeant ? [[name, one.body] as const] : [];
   });

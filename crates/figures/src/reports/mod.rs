@@ -9,6 +9,7 @@ pub(crate) mod maintenance;
 pub(crate) mod paper;
 pub(crate) mod plan;
 pub(crate) mod pressure;
+pub(crate) mod reference;
 pub(crate) mod report;
 pub(crate) mod search;
 pub(crate) mod season_words;

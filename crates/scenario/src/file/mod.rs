@@ -19,7 +19,7 @@ mod survey;
 mod wind;
 mod worth;
 
-pub(crate) use boundary::{BoundaryFile, CoordinatesName};
+pub(crate) use boundary::{BoundaryFile, CoordinatesName, CornerFile};
 pub(crate) use calibration::{CalibrationFile, PointFile, TestFile};
 pub(crate) use climate::{ComputedFile, DaysFile, EtMethod, RadiationSource, RainWays};
 pub(crate) use closed::ClosedFile;

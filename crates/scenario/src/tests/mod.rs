@@ -4,6 +4,7 @@ mod as_written;
 mod bad_input;
 mod bad_worth;
 mod bought;
+mod boundary;
 mod calibration;
 mod canopy;
 mod climate;

@@ -31,6 +31,8 @@ pub(crate) struct FieldView {
     pub(super) travel_bearing_deg: f64,
     /// Side of a cell, m.
     pub(super) cell_m: f64,
+    /// Area of the cells that are the field's, m².
+    pub(super) area_m2: f64,
     /// Rings of the field's edge (x along, y across, m), holes among them; empty where the field
     /// is the whole rectangle.
     pub(super) boundary: Vec<Vec<[f64; 2]>>,

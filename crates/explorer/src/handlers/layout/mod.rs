@@ -56,6 +56,7 @@ fn drawn(resolved: &Resolved, alternatives: Vec<Option<AlternativeView>>) -> Lay
         across_m: grid.width_across_m(),
         travel_bearing_deg: field.travel_bearing_deg,
         cell_m: grid.cell_m,
+        area_m2: field.area().m2(),
         boundary: field.boundary.as_ref().map_or_else(Vec::new, |b| b.rings().to_vec()),
     };
     LayoutView { ok: false, problems: Vec::new(), field: Some(field), units, alternatives }

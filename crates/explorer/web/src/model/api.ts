@@ -99,6 +99,8 @@ export const api = {
   health: () => ask("api/health").then(() => undefined),
   schema: () => json<Record<string, unknown>>("api/schema"),
   check: (about: Ask, signal: AbortSignal) => json<document.Check>("api/check", post(about, signal)),
+  /** A shapefile as text. */
+  shapefile: (wish: document.BoundaryRequest) => json<document.BoundaryView>("api/boundary", post(wish)),
   layout: (about: Ask, signal: AbortSignal) => json<Drafted>("api/layout", post(about, signal)),
   begin: (wish: RunWish) => json<document.RunStarted>("api/runs", post(wish)),
   run: <S>(run: string) => json<RunState<S>>(`api/runs/${run}`),

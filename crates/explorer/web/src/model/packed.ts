@@ -10,7 +10,12 @@ const MOST_PACKED = 40;
 export interface Opened {
   name: string;
   body: string;
+  /** What is no text and may still be read: a shapefile. */
+  bytes?: Uint8Array;
 }
+
+/** Parts of a shapefile that are not needed to know its shape. */
+const NOT_NEEDED = /\.(dbf|shx|sbn|sbx|cpg|qix|qpj|shp\.xml)$/i;
 
 /** Why a file was not taken. */
 export class Unfit extends Error {}
@@ -38,22 +43,29 @@ function checkSize(name: string, bytes: number): void {
 export async function read(file: File): Promise<Opened[]> {
   checkSize(file.name, file.size);
   const bytes = new Uint8Array(await file.arrayBuffer());
-  if (!(bytes[0] === 0x50 && bytes[1] === 0x4b)) return [{ name: file.name, body: textOf(file.name, bytes) }];
+  if (!(bytes[0] === 0x50 && bytes[1] === 0x4b)) return part(file.name, bytes);
   return unpack(file.name, bytes);
+}
+
+/** One file as it is opened; none where it is not needed. A shapefile begins with the number 9994. */
+function part(name: string, bytes: Uint8Array): Opened[] {
+  const [a, b, c, d] = bytes;
+  if (a === 0 && b === 0 && c === 0x27 && d === 0x0a && /\.shp$/i.test(name)) return [{ name, body: "", bytes }];
+  return NOT_NEEDED.test(name) ? [] : [{ name, body: textOf(name, bytes) }];
 }
 
 function unpack(name: string, bytes: Uint8Array): Opened[] {
   let count = 0;
   try {
     const found = unzipSync(bytes, {
-      filter: (part) => {
-        if (part.name.endsWith("/")) return false;
-        checkSize(part.name, part.originalSize);
+      filter: (one) => {
+        if (one.name.endsWith("/") || one.name.startsWith("__MACOSX/") || NOT_NEEDED.test(one.name)) return false;
+        checkSize(one.name, one.originalSize);
         if (++count > MOST_PACKED) throw new Unfit(`${name} holds more than ${MOST_PACKED} files.`);
         return true;
       },
     });
-    return Object.entries(found).map(([part, body]) => ({ name: part, body: textOf(part, body) }));
+    return Object.entries(found).flatMap(([name, body]) => part(name, body));
   } catch (error) {
     if (error instanceof Unfit) throw error;
     throw new Unfit(`${name} cannot be unzipped.`);

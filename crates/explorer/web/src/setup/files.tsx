@@ -29,7 +29,7 @@ export function FilesWanted(): JSX.Element | null {
         <div key={name} class="wanted">
           <p>
             <label for={`wanted-${i}`}>Open {name}</label>{" "}
-            <input id={`wanted-${i}`} type="file" onChange={(e) => void openAs(name, e.currentTarget.files?.[0])} />
+            <input id={`wanted-${i}`} type="file" multiple onChange={(e) => void openAs(name, [...(e.currentTarget.files ?? [])])} />
           </p>
           {kept.filter((one) => base(one.name) === base(name)).map((one) => (
             <p key={one.digest}>

@@ -9,7 +9,7 @@ import { AreaEntry, PipeLengthEntry } from "./derived";
 import { WheelFacts } from "./facts";
 import { ChoiceEntry, Entries, Entry } from "./entry";
 import { problemsOf, Wrongs } from "./wrongs";
-import { BoundaryEntries } from "./named_file";
+import { BoundaryEntries } from "./boundary";
 import { FlowControlEntries, SurveyEntries } from "./survey";
 import { PipeEntries } from "./pipe";
 import { LegRows, OddSprinklerRows } from "./rows";

@@ -4,16 +4,17 @@
 import type { JSX } from "preact";
 import { base, read, sizeText, Unfit } from "../model/packed";
 import { at, text, type Json, type Path } from "../model/scenario";
+import { converted } from "../model/shapefile";
 import { isAtHand, isKeeping, keepFiles } from "../model/shelf";
 import * as store from "../model/store";
-import { Entry } from "./entry";
-import { idOf, problemsAt, problemsOf, Wrongs } from "./wrongs";
+import { idOf, problemsAt, Wrongs } from "./wrongs";
 
-/** Takes a chosen file under the name that a scenario uses for it; its own where none is given. */
-export async function openAs(name: string | null, file: File | undefined): Promise<[string, string] | null> {
+/** Takes a chosen file, or the parts of a shapefile, under the name that a scenario uses for it; its own where none is given. */
+export async function openAs(name: string | null, chosen: File[]): Promise<[string, string] | null> {
+  const [file] = chosen;
   if (!file) return null;
   try {
-    const found = await read(file);
+    const found = await converted((await Promise.all(chosen.map(read))).flat());
     const [first] = found;
     if (!first || found.length > 1) throw new Unfit(`${file.name} holds several files: open it with “Open files” above.`);
     const taken = name ?? base(first.name);
@@ -33,6 +34,8 @@ interface Props {
   help: string;
   /** What it means that no file is named. */
   none?: string;
+  /** Whether it may come in several parts, as a shapefile does. */
+  hasParts?: boolean;
   /** The section to write when a file is taken; without it only its name is. */
   fresh?: (name: string, body: string) => Json;
 }
@@ -49,7 +52,7 @@ function standing(name: string, none: string): string {
 }
 
 /** A file to open, or one of those at hand to take. */
-export function FileEntry({ path, label, help, none = "No file yet.", fresh }: Props): JSX.Element {
+export function FileEntry({ path, label, help, none = "No file yet.", hasParts = false, fresh }: Props): JSX.Element {
   const id = idOf([...path, "file"]);
   const name = text(at(store.scenario.value, [...path, "file"]));
   const problems = problemsAt([...path, "file"]);
@@ -58,8 +61,8 @@ export function FileEntry({ path, label, help, none = "No file yet.", fresh }: P
     if (fresh) store.edit(path, fresh(taken, body));
     else store.edit([...path, "file"], taken);
   };
-  const take = async (file: File | undefined): Promise<void> => {
-    const taken = await openAs(null, file);
+  const take = async (chosen: File[]): Promise<void> => {
+    const taken = await openAs(null, chosen);
     if (taken) write(...taken);
   };
   return (
@@ -70,10 +73,11 @@ export function FileEntry({ path, label, help, none = "No file yet.", fresh }: P
           id={id}
           class="file-input"
           type="file"
+          multiple={hasParts}
           aria-describedby={`${id}-standing ${id}-help ${id}-wrong`}
           aria-invalid={problems.length > 0}
           onChange={(e) => {
-            void take(e.currentTarget.files?.[0]);
+            void take([...(e.currentTarget.files ?? [])]);
             e.currentTarget.value = "";
           }}
         />
@@ -100,39 +104,4 @@ export function FileEntry({ path, label, help, none = "No file yet.", fresh }: P
 export function guessLayout(body: string): "csv" | "tmy3" | "epw" {
   if (/^LOCATION,/i.test(body)) return "epw";
   return /^\d{6},[^\n]*\n\s*"?Date \(MM\/DD\/YYYY\)/.test(body) ? "tmy3" : "csv";
-}
-
-/** What the numbers of a boundary probably are: the standard's degrees, unless they are too large. */
-export function guessCoordinates(body: string, system: "us" | "si"): "lon/lat" | "ft" | "m" {
-  const pairs = [...body.matchAll(/\[\s*(-?[\d.eE+-]+)\s*,\s*(-?[\d.eE+-]+)/g)];
-  const isDegrees = pairs.every(([, x, y]) => Math.abs(Number(x)) <= 180 && Math.abs(Number(y)) <= 90);
-  return pairs.length > 0 && isDegrees ? "lon/lat" : system === "us" ? "ft" : "m";
-}
-
-/** The section for a boundary that was opened. */
-export const boundaryOf = (name: string, body: string): Json => ({ file: name, coordinates: guessCoordinates(body, store.system.value) });
-
-/** The edge of a field that is not the whole rectangle. */
-export function BoundaryEntries(): JSX.Element {
-  const path = ["field", "boundary"] as const;
-  const isThere = at(store.scenario.value, path) !== undefined;
-  return (
-    <>
-      <FileEntry
-        path={path}
-        label="Boundary, if the field is not a rectangle"
-        help="A GeoJSON polygon, holes allowed. Uniformity then counts inside it only; water beyond it is off the field."
-        fresh={boundaryOf}
-      />
-      {isThere && (
-        <>
-          <Entry path={[...path, "coordinates"]} />
-          <Wrongs problems={problemsOf(path)} />
-          <button type="button" onClick={() => store.edit(path, undefined)}>
-            Use the whole rectangle
-          </button>
-        </>
-      )}
-    </>
-  );
 }

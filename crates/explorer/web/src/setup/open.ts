@@ -1,10 +1,12 @@
 // Opening what was chosen or dropped: a scenario, the files it names, both together or packed.
 
+import { isDrawing } from "../model/corners";
 import { base, meant, read, Unfit, type Opened } from "../model/packed";
 import { filesNamed, text, type Json, type Scenario } from "../model/scenario";
+import { converted } from "../model/shapefile";
 import { keepFiles } from "../model/shelf";
 import * as store from "../model/store";
-import { boundaryOf } from "./named_file";
+import { boundaryOf } from "./boundary";
 
 /** Puts another scenario in place of the one at hand, with the files that came with it. */
 export async function open(scenario: Scenario, words: string, files: Record<string, string> = {}): Promise<void> {
@@ -12,6 +14,7 @@ export async function open(scenario: Scenario, words: string, files: Record<stri
   store.stop.value = 0;
   store.hour.value = Infinity;
   store.place.value = null;
+  isDrawing.value = false;
   for (const own of [store.worthOwn, store.searchOwn]) {
     own.shown.value = null;
     own.run.value = "";
@@ -72,7 +75,7 @@ const listed = (names: string[]): string => names.map(base).join(", ");
 /** Opens all of them, or says why not and leaves everything as it was. */
 export async function openFiles(chosen: File[]): Promise<void> {
   try {
-    const { scenarios, others } = sorted((await Promise.all(chosen.map(read))).flat());
+    const { scenarios, others } = sorted(await converted((await Promise.all(chosen.map(read))).flat()));
     const [scenario] = scenarios;
     if (scenario) await openScenario(scenario, others);
     else await openBeside(others);

@@ -180,6 +180,9 @@ export function SetUp(): JSX.Element {
         </details>
       )}
       <FilesKept />
+      <p class="help">
+        <a href="reference" target="_blank" rel="noopener">What every entry means</a>: all entries, commands and figures, to be searched.
+      </p>
     </div>
   );
 }

@@ -178,7 +178,7 @@ it("tells for every entry what it means, and for every number what it may be", (
 }, 60_000);
 
 /** Entries that the page calls otherwise: rows of lists by their number, files and cuts by what they are for. */
-const CALLED_OTHERWISE = /^\/alternatives|\/(rain|heights|odd_sprinklers|outlet_order|days_off|contact|timed_moves|leg|monthly|file|et0|stages)(\/|$)/;
+const CALLED_OTHERWISE = /^\/alternatives|\/(rain|heights|odd_sprinklers|outlet_order|corners|days_off|contact|timed_moves|leg|monthly|file|et0|stages)(\/|$)/;
 
 it("calls every entry as its row in the table does, and says what holds without it", () => {
   store.schema.value = schema;

@@ -6,7 +6,7 @@ import { at, filesNamed, fromNothing, pointer, put, type Scenario } from "../../
 import { rangeIn, rowAt, type Node } from "../../src/model/schema";
 import { toDrop } from "../../src/model/shelf";
 import { deviation, meanBy } from "../../src/season/color";
-import { guessCoordinates } from "../../src/setup/named_file";
+import { guessCoordinates } from "../../src/setup/boundary";
 import { momentOf } from "../../src/season/timeline";
 import { ticks } from "../../src/answer/bars";
 

@@ -4,7 +4,8 @@ import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import { describe, expect, it } from "vitest";
 import { base, fileName, meant, MOST_BYTES, pack, read, sizeText, Unfit } from "../../src/model/packed";
 import { fromNothing, type Scenario } from "../../src/model/scenario";
-import { guessCoordinates, guessLayout } from "../../src/setup/named_file";
+import { guessCoordinates } from "../../src/setup/boundary";
+import { guessLayout } from "../../src/setup/named_file";
 
 const file = (name: string, parts: BlobPart[]): File => new File(parts, name);
 const windy = (name: string): Scenario => ({ ...fromNothing(), wind: { record: { file: name, layout: "csv" } } });

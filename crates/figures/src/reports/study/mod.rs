@@ -8,6 +8,8 @@ mod page;
 mod text;
 pub(crate) mod tilt;
 
+pub(crate) use text::broken;
+
 pub use as_it_was::AsItWasStudy;
 pub use edges::EdgeStudy;
 pub use fit::FitStudy;

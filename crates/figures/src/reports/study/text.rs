@@ -50,7 +50,7 @@ pub(super) fn folded(words: &str) -> String {
 }
 
 /// Words in lines of at most `width` letters, where words allow.
-fn broken(words: &str, width: usize) -> Vec<String> {
+pub(crate) fn broken(words: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in words.split_whitespace() {
         match lines.last_mut() {
