@@ -33,6 +33,7 @@ pub use files::{PNG_SCALE, Report, picture_files, report_files, report_page};
 pub use picture::Picture;
 pub use reports::beside::Put;
 pub use reports::cautions::CAUTIONS;
+pub use reports::given::{GivenPage, GivenSection, given_html};
 pub use reports::maintenance::{MaintenancePart, maintenance_text};
 pub use reports::plan::{plan_fault_lines, plan_text};
 pub use reports::pressure::pressures_text;

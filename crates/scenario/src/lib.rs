@@ -14,9 +14,11 @@
 //! through a closure.
 
 mod boundary_file;
+mod carried;
 pub mod catch;
 mod declare;
 mod document;
+mod entered;
 mod file;
 mod issue;
 mod limits;
@@ -40,6 +42,8 @@ mod suggest;
 mod survey_table;
 mod weather;
 
+pub use carried::{CARRIED_ID, Carried};
+pub use entered::{EnteredSection, entered};
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
 pub use log::{Log, LogAsked, blank_log, log_schema, read_log, read_log_as};
