@@ -154,7 +154,10 @@ async fn files_come_with_the_request_and_never_from_the_disk_or_another_scenario
     let told = post(&server(), "/api/check", &without).await.expect(200).json();
     assert_eq!(told["problems"][0]["pointer"], "/wind/record/file");
     let files = BTreeMap::from([("wind.csv".to_owned(), record.clone().into_bytes())]);
-    let started = router(Start { scenario: Some(named.to_string()), files }, super::helpers::PORT);
+    let started = router(
+        Start { scenario: Some(named.to_string()), files, ..Start::default() },
+        super::helpers::PORT,
+    );
     // Another scenario may give that name to another file, so what the start brought is fetched.
     assert_eq!(post(&started, "/api/check", &without).await.expect(200).json()["ok"], false);
     let start = get(&started, "/api/start").await.expect(200).json();
