@@ -64,11 +64,12 @@ fn the_file_that_it_was_started_with_is_kept_in_place_and_nothing_beside_it() {
     let folder = TempDir::new().unwrap();
     put(folder.path(), &small());
     let server = Server::start(folder.path(), &["scenario.json", "--farms", "farms"]);
-    assert_eq!(server.json("/api/start")["farm"], "this-file");
-    let opened = server.json("/api/farms/this-file");
+    let start = server.json("/api/start");
+    let this_file = start["farm"].as_str().unwrap();
+    let opened = server.json(&format!("/api/farms/{this_file}"));
     let text = fs::read_to_string(folder.path().join("scenario.json")).unwrap();
     let mut asked = wanted("");
-    asked["farm"] = json!("this-file");
+    asked["farm"] = json!(this_file);
     asked["scenario"]["title"] = json!("Kept in place");
     // Without what it was based on nothing is overwritten.
     assert_eq!(server.post("/api/farms", &asked.to_string()).0, "409");
@@ -80,11 +81,16 @@ fn the_file_that_it_was_started_with_is_kept_in_place_and_nothing_beside_it() {
     assert!(said.contains("Kept in place"), "{said}");
     assert_eq!(names(folder.path()), ["farms", "scenario.json"]);
     // What was there before is a version, and comes back letter by letter.
-    let versions = server.json("/api/farms/this-file/versions");
+    let versions = server.json(&format!("/api/farms/{this_file}/versions"));
     let earlier = versions[1]["version"].as_str().unwrap();
-    let back = format!("/api/farms/this-file/versions/{earlier}");
+    let back = format!("/api/farms/{this_file}/versions/{earlier}");
     assert_eq!(server.post(&back, "{}").0, "200");
     assert_eq!(fs::read_to_string(folder.path().join("scenario.json")).unwrap(), text);
+    // What a browser remembers of one file is never kept as another.
+    fs::write(folder.path().join("other.json"), &text).unwrap();
+    let other = Server::start(folder.path(), &["other.json", "--farms", "farms"]);
+    assert_ne!(other.json("/api/start")["farm"], start["farm"]);
+    assert_eq!(other.post("/api/farms", &asked.to_string()).0, "404");
 }
 
 #[test]

@@ -9,7 +9,7 @@ use crate::farms::FarmsOnDisk;
 use crate::inputs;
 use crate::terminal::{Voice, print};
 use etcetera::BaseStrategy as _;
-use evenfall_explorer::{Start, THIS_FILE};
+use evenfall_explorer::Start;
 use evenfall_scenario::resolve;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -19,18 +19,15 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 pub(crate) fn run(options: &ExploreArguments, voice: Voice) -> Result<(), Failure> {
-    let mut start = match &options.scenario {
+    let (mut start, file) = match &options.scenario {
         Some(path) => read(path, voice)?,
-        None => Start::default(),
+        None => (Start::default(), None),
     };
     if let Some(folder) = farms_folder(options.farms.as_deref())? {
-        // A page that carries a scenario is somebody else's; only a scenario file is kept in place.
-        let file = options.scenario.as_deref().filter(|_| start.farm.is_some());
         let farms = FarmsOnDisk::new(folder, file);
-        start.farm = farms.has_this_file().then(|| THIS_FILE.to_owned());
+        start.farm = farms.this_file().map(str::to_owned);
         start.farms = Some(Arc::new(farms));
     } else {
-        start.farm = None;
         tell("No home folder is known, so farms are not kept. Name a folder with --farms.");
     }
     let (explorer, said) = port::bind(&start, options.port)?;
@@ -79,8 +76,9 @@ fn farms_folder(asked: Option<&Path>) -> Result<Option<PathBuf>, Failure> {
 }
 
 /// The scenario with the files that it names. Problems are told here and shown in the page, beside
-/// the entries that cause them; only what is no JSON cannot be shown.
-fn read(path: &Path, voice: Voice) -> Result<Start, Failure> {
+/// the entries that cause them; only what is no JSON cannot be shown. Gives the file too, where it is one
+/// to keep in place: a page that carries a scenario is somebody else's.
+fn read(path: &Path, voice: Voice) -> Result<(Start, Option<&Path>), Failure> {
     let text = fs::read_to_string(path).map_err(|error| inputs::unreadable(path, &error))?;
     let folder = path.parent().unwrap_or(Path::new("."));
     let carried = inputs::carried(path, &text)?;
@@ -95,12 +93,7 @@ fn read(path: &Path, voice: Voice) -> Result<Start, Failure> {
     };
     let scenario = carried.as_ref().map_or(&text, |carried| &carried.scenario);
     let checked = resolve(scenario, &read_beside);
-    let start = Start {
-        scenario: Some(scenario.clone()),
-        files: files.take(),
-        farm: carried.is_none().then(|| THIS_FILE.to_owned()),
-        farms: None,
-    };
+    let start = Start { scenario: Some(scenario.clone()), files: files.take(), ..Start::default() };
     if let Err(problems) = checked {
         let told = problems.render(&path.display().to_string(), voice.color);
         if !start.is_readable() {
@@ -108,5 +101,5 @@ fn read(path: &Path, voice: Voice) -> Result<Start, Failure> {
         }
         tell(&told);
     }
-    Ok(start)
+    Ok((start, carried.is_none().then_some(path)))
 }

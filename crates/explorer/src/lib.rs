@@ -27,7 +27,7 @@ mod serving;
 
 pub use api::openapi_json;
 pub use farms::{
-    FarmEntry, FarmFail, FarmKept, FarmList, FarmOpened, FarmToKeep, FarmVersion, Farms, THIS_FILE,
+    FarmEntry, FarmFail, FarmKept, FarmList, FarmOpened, FarmToKeep, FarmVersion, Farms,
 };
 pub use handlers::check::{PROGRAM, Start};
 pub use handlers::given::given_page;

@@ -23,7 +23,7 @@ mod versions;
 pub(crate) use on_disk::FarmsOnDisk;
 
 use evenfall_explorer::{
-    FarmEntry, FarmFail, FarmKept, FarmList, FarmOpened, FarmToKeep, FarmVersion, Farms, THIS_FILE,
+    FarmEntry, FarmFail, FarmKept, FarmList, FarmOpened, FarmToKeep, FarmVersion, Farms,
 };
 use home::failed;
 use on_disk::{moved, name_in, write_name};
@@ -40,7 +40,7 @@ impl Farms for FarmsOnDisk {
         let more = farms.len() + put_away.len() - listed;
         farms.truncate(MOST_LISTED);
         put_away.truncate(MOST_LISTED);
-        let this_file = self.file.as_ref().map(|_| self.home(THIS_FILE)).transpose()?;
+        let this_file = self.this_file().map(|word| self.home(word)).transpose()?;
         let folder = self.folder.display().to_string();
         Ok(FarmList { folder, farms, put_away, this_file: this_file.map(|(_, e)| e), more })
     }
@@ -56,7 +56,7 @@ impl Farms for FarmsOnDisk {
         let Some(farm) = &wanted.farm else {
             return self.keep_new(&wanted.name, &state.beside());
         };
-        let is_file = farm == THIS_FILE;
+        let is_file = self.is_this_file(farm);
         let state = if is_file { state } else { state.beside() };
         let (home, entry) = self.home(farm)?;
         let present = home.present(is_file)?;

@@ -5,7 +5,7 @@ use super::names;
 use super::state::State;
 use super::this_file::{self, ThisFile};
 use crate::whole;
-use evenfall_explorer::{FarmEntry, FarmFail, FarmKept, FarmOpened, THIS_FILE};
+use evenfall_explorer::{FarmEntry, FarmFail, FarmKept, FarmOpened};
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -14,7 +14,7 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 /// The folder of farms that were put away.
 const AWAY: &str = "put-away";
 /// Names in the farms' folder that are no farms.
-const RESERVED: [&str; 3] = [AWAY, this_file::ELSEWHERE, THIS_FILE];
+const RESERVED: [&str; 2] = [AWAY, this_file::ELSEWHERE];
 /// How often another program that keeps something is waited for, and how long each time.
 const TRIES: u32 = 50;
 const PAUSE: Duration = Duration::from_millis(100);
@@ -41,9 +41,14 @@ impl FarmsOnDisk {
         Self { folder, file, now_ms: by_the_clock }
     }
 
-    /// Whether the file that the explorer was started with is kept too.
-    pub(crate) fn has_this_file(&self) -> bool {
-        self.file.is_some()
+    /// The word for the file that the explorer was started with, where it is kept too.
+    pub(crate) fn this_file(&self) -> Option<&str> {
+        self.file.as_ref().map(|file| file.word.as_str())
+    }
+
+    /// Whether a word stands for that file.
+    pub(super) fn is_this_file(&self, farm: &str) -> bool {
+        self.this_file() == Some(farm)
     }
 
     pub(super) fn away(&self) -> PathBuf {
@@ -98,11 +103,8 @@ impl FarmsOnDisk {
 
     /// Where a farm, or the file of the start, lies.
     pub(super) fn home(&self, farm: &str) -> Result<(Home, FarmEntry), FarmFail> {
-        if farm == THIS_FILE {
-            let file = self.file.as_ref().ok_or_else(|| {
-                FarmFail::Unknown("The explorer was not started with a file.".to_owned())
-            })?;
-            return Ok((file.home(), entry(THIS_FILE, &file.name(), &file.home())?));
+        if let Some(file) = self.file.as_ref().filter(|file| file.word == farm) {
+            return Ok((file.home(), entry(farm, &file.name(), &file.home())?));
         }
         let folder = Self::find(&self.folder, farm)?;
         let home = Home::in_folder(&folder);
@@ -112,7 +114,7 @@ impl FarmsOnDisk {
 
     /// The same for what only a farm of its own can have done to it.
     pub(super) fn own_home(&self, farm: &str) -> Result<(Home, FarmEntry), FarmFail> {
-        if farm == THIS_FILE {
+        if self.is_this_file(farm) {
             return Err(FarmFail::Refused(
                 "The file that the explorer was started with stays where it is.".to_owned(),
                 "Keep it as a farm first.".to_owned(),
@@ -148,7 +150,9 @@ impl FarmsOnDisk {
     pub(super) fn keep_new(&self, name: &str, state: &State) -> Result<FarmKept, FarmFail> {
         let name = self.free_name(name, None)?;
         let is_taken = |word: &str| {
-            RESERVED.contains(&word) || self.folder.join(word).symlink_metadata().is_ok()
+            RESERVED.contains(&word)
+                || self.is_this_file(word)
+                || self.folder.join(word).symlink_metadata().is_ok()
         };
         let farm = names::folder(&name, &is_taken);
         let folder = self.folder.join(&farm);
@@ -170,7 +174,7 @@ impl FarmsOnDisk {
 
     pub(super) fn state(&self, farm: &str) -> Result<(Home, FarmEntry, State), FarmFail> {
         let (home, entry) = self.home(farm)?;
-        let state = home.present(farm == THIS_FILE)?;
+        let state = home.present(self.is_this_file(farm))?;
         let gone = || FarmFail::Unknown(format!("“{}” is not there any more.", entry.name));
         let state = state.ok_or_else(gone)?;
         Ok((home, entry, state))

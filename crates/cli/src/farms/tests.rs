@@ -176,12 +176,12 @@ fn a_keep_that_was_cut_off_is_finished_at_the_next_look() {
 fn names_lead_nowhere_else_and_collide_with_nothing() {
     let home = TempDir::new().unwrap();
     let farms = farms(&home);
-    for name in ["../../out", "put-away", "this-file", "CON", "畑", "烟", "a/b"] {
+    for name in ["../../out", "put-away", "files elsewhere", "CON", "畑", "烟", "a/b"] {
         begun(&farms, name, "{}", &[]);
     }
     let found = names_in(&home.path().join("farms"));
     let expected =
-        [".lock", "a-b", "farm", "farm-2", "farm-con", "out", "put-away-2", "this-file-2"];
+        [".lock", "a-b", "farm", "farm-2", "farm-con", "files-elsewhere-2", "out", "put-away-2"];
     assert_eq!(found, expected);
     assert_eq!(names_in(home.path()), ["farms"]);
     let refused = farms.keep(&FarmToKeep { name: "A/B".to_owned(), ..wanted("{}", &[]) });
@@ -280,7 +280,8 @@ fn the_file_of_the_start_is_kept_where_it_lies_and_its_versions_elsewhere() {
         now_ms: a_minute_later,
         ..FarmsOnDisk::new(home.path().join("farms"), Some(&path))
     };
-    let opened = farms.open(THIS_FILE).unwrap();
+    let this_file = farms.this_file().unwrap().to_owned();
+    let opened = farms.open(&this_file).unwrap();
     assert_eq!((opened.kept.entry.name.as_str(), opened.files.len()), ("my-field.json", 2));
     let both = [("../wind.csv", "far"), ("near.csv", "nearer")];
     let kept = again(&farms, &opened.kept, &text(2), &both).unwrap();
@@ -292,12 +293,12 @@ fn the_file_of_the_start_is_kept_where_it_lies_and_its_versions_elsewhere() {
     let refused = again(&farms, &kept, &text(2), &changed);
     assert!(matches!(refused, Err(FarmFail::Refused(..))), "{refused:?}");
     assert_eq!(read(&home, "wind.csv"), "far");
-    let versions = farms.versions(THIS_FILE).unwrap();
+    let versions = farms.versions(&this_file).unwrap();
     assert_eq!(versions.len(), 2);
-    let back = farms.go_back(THIS_FILE, &versions[1].version).unwrap();
+    let back = farms.go_back(&this_file, &versions[1].version).unwrap();
     assert_eq!((back.scenario, back.files["../wind.csv"].as_str()), (text(1), "far"));
     assert_eq!(read(&home, "beside/near.csv"), "near");
-    assert!(farms.put_away(THIS_FILE).is_err() && farms.rename(THIS_FILE, "x").is_err());
-    assert_eq!(farms.copy(THIS_FILE, "Mine").unwrap().entry.farm, "mine");
+    assert!(farms.put_away(&this_file).is_err() && farms.rename(&this_file, "x").is_err());
+    assert_eq!(farms.copy(&this_file, "Mine").unwrap().entry.farm, "mine");
     assert_eq!(read(&home, "farms/mine/wind.csv"), "far");
 }

@@ -15,6 +15,9 @@ pub(super) const ELSEWHERE: &str = "files-elsewhere";
 pub(super) struct ThisFile {
     path: PathBuf,
     versions: PathBuf,
+    /// The word by which addresses call it: another file's is another, so that what a browser
+    /// remembers of one is never kept as the other.
+    pub(super) word: String,
 }
 
 impl ThisFile {
@@ -30,7 +33,7 @@ impl ThisFile {
         let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
         let stem = names::folder(&stem.unwrap_or_default(), &|_| false);
         let versions = farms.join(ELSEWHERE).join(format!("{stem}-{mark}"));
-        Some(Self { path, versions })
+        Some(Self { path, versions, word: format!("this-file-{mark}") })
     }
 
     pub(super) fn name(&self) -> String {

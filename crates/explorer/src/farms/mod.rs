@@ -9,9 +9,6 @@
 use std::collections::BTreeMap;
 use std::fmt::Debug;
 
-/// The word for the file that the explorer was started with; no farm has it.
-pub const THIS_FILE: &str = "this-file";
-
 /// A farm in a list.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FarmEntry {

@@ -5,20 +5,23 @@ import { useEffect, useState } from "preact/hooks";
 import { copyFarm, putAway, readVersions, renameFarm, whenText, wordsOf, type FarmInList, type FarmVersion } from "../model/farms";
 import * as store from "../model/store";
 import { NameForm } from "./name_form";
-import { openVersion } from "./opening";
+import { openFarm, openVersion } from "./opening";
+
+/** Opens something, asking first where changes are not kept; `what` says what. */
+export type Begin = (what: string, go: () => Promise<void>) => void;
 
 export type Act = (work: () => Promise<unknown>, isLast?: boolean) => Promise<void>;
 
 interface Props {
   farm: FarmInList;
   isThisFile: boolean;
-  onOpen: () => void;
+  begin: Begin;
   act: Act;
 }
 
 type Below = "" | "versions" | "rename" | "copy";
 
-export function FarmRow({ farm, isThisFile, onOpen, act }: Props): JSX.Element {
+export function FarmRow({ farm, isThisFile, begin, act }: Props): JSX.Element {
   const [below, setBelow] = useState<Below>("");
   const turn = (to: Below) => (): void => setBelow(below === to ? "" : to);
   const of = <span class="unseen"> {farm.name}</span>;
@@ -31,7 +34,7 @@ export function FarmRow({ farm, isThisFile, onOpen, act }: Props): JSX.Element {
         {isHere && " (at hand)"}
       </span>
       <span class="buttons">
-        <button type="button" onClick={onOpen}>
+        <button type="button" onClick={() => begin(farm.name, () => openFarm(farm.farm))}>
           Open{of}
         </button>
         <button type="button" aria-expanded={below === "versions"} onClick={turn("versions")}>
@@ -57,12 +60,12 @@ export function FarmRow({ farm, isThisFile, onOpen, act }: Props): JSX.Element {
       {below === "rename" && (
         <NameForm label="New name" value={farm.name} button="Rename" isFirst onName={(name) => act(() => renameFarm(farm.farm, name)).then(() => setBelow(""))} />
       )}
-      {below === "versions" && <Versions farm={farm} act={act} />}
+      {below === "versions" && <Versions farm={farm} begin={begin} />}
     </li>
   );
 }
 
-function Versions({ farm, act }: { farm: FarmInList; act: Act }): JSX.Element {
+function Versions({ farm, begin }: { farm: FarmInList; begin: Begin }): JSX.Element {
   const [all, setAll] = useState<FarmVersion[] | null>(null);
   const [problem, setProblem] = useState("");
   useEffect(() => void readVersions(farm.farm).then(setAll, (error: unknown) => setProblem(wordsOf(error))), []);
@@ -78,7 +81,7 @@ function Versions({ farm, act }: { farm: FarmInList; act: Act }): JSX.Element {
             {is_present ? (
               ": what it holds now"
             ) : (
-              <button type="button" onClick={() => void act(() => openVersion(farm.farm, version, kept_ms), true)}>
+              <button type="button" onClick={() => begin(`the version of ${whenText(kept_ms, true)}`, () => openVersion(farm.farm, version, kept_ms))}>
                 Go back to this<span class="unseen"> of {whenText(kept_ms, true)}</span>
               </button>
             )}

@@ -3,13 +3,13 @@
 
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { current, isKept, keep, listFarms, takeBack, THIS_FILE, whenText, wordsOf, type FarmInList, type FarmList } from "../model/farms";
+import { current, isKept, keep, listFarms, takeBack, whenText, wordsOf, type FarmList } from "../model/farms";
 import { text } from "../model/scenario";
 import * as store from "../model/store";
 import { asked, keepNow, type Asked } from "./bar";
 import { NameForm } from "./name_form";
 import { openFarm } from "./opening";
-import { FarmRow, type Act } from "./row";
+import { FarmRow, type Act, type Begin } from "./row";
 
 export function FarmSheet(): JSX.Element | null {
   return asked.value === null ? null : <Sheet about={asked.value} />;
@@ -31,14 +31,16 @@ function Sheet({ about }: { about: Asked }): JSX.Element {
     setProblem("");
     try {
       await work();
-      if (isLast) close();
-      else look();
+      if (isLast) return close();
+      look();
+      // What was pressed may be gone.
+      if (document.activeElement === document.body) sheet.current?.focus();
     } catch (error) {
       setProblem(wordsOf(error));
     }
   };
   return (
-    <dialog ref={sheet} class="farms" aria-labelledby="farms-title" onClose={() => (asked.value = null)}>
+    <dialog ref={sheet} class="farms" tabIndex={-1} aria-labelledby="farms-title" onClose={() => (asked.value = null)}>
       <div class="farms-head">
         <h2 id="farms-title">Farms</h2>
         <button type="button" onClick={close}>
@@ -100,10 +102,10 @@ function KeepAs({ isAsked, act }: { isAsked: boolean; act: Act }): JSX.Element {
 }
 
 function Lists({ list, act }: { list: FarmList; act: Act }): JSX.Element {
-  const [wanted, setWanted] = useState<FarmInList | null>(null);
-  const begin = (farm: FarmInList): void => {
-    if (current.value && !isKept.value) setWanted(farm);
-    else void act(() => openFarm(farm.farm), true);
+  const [wanted, setWanted] = useState<Wanted | null>(null);
+  const begin: Begin = (what, go) => {
+    if (current.value && !isKept.value) setWanted({ what, go });
+    else void act(go, true);
   };
   const rows = list.this_file ? [list.this_file, ...list.farms] : list.farms;
   return (
@@ -114,7 +116,7 @@ function Lists({ list, act }: { list: FarmList; act: Act }): JSX.Element {
         {rows.length === 0 && <p>No farm is kept yet.</p>}
         <ul class="farm-list">
           {rows.map((farm) => (
-            <FarmRow key={farm.farm} farm={farm} isThisFile={farm.farm === THIS_FILE} onOpen={() => begin(farm)} act={act} />
+            <FarmRow key={farm.farm} farm={farm} isThisFile={farm === list.this_file} begin={begin} act={act} />
           ))}
         </ul>
         {list.more > 0 && <p>{list.more} more are in the folder.</p>}
@@ -144,15 +146,20 @@ function Lists({ list, act }: { list: FarmList; act: Act }): JSX.Element {
   );
 }
 
-/** Another farm is to be opened while changes are not kept. */
-function Unkept({ wanted, act, onLeave }: { wanted: FarmInList; act: Act; onLeave: () => void }): JSX.Element {
+interface Wanted {
+  what: string;
+  go: () => Promise<void>;
+}
+
+/** Something is to be opened while changes are not kept. */
+function Unkept({ wanted, act, onLeave }: { wanted: Wanted; act: Act; onLeave: () => void }): JSX.Element {
   const name = current.value?.name ?? "";
   const first = useRef<HTMLButtonElement>(null);
   useEffect(() => first.current?.focus(), [wanted]);
   const both = async (): Promise<void> => {
     await keepNow();
     if (!isKept.value) throw new Error(`“${name}” could not be kept, so nothing was opened.`);
-    await openFarm(wanted.farm);
+    await wanted.go();
   };
   return (
     <section class="problems" role="group" aria-label="Changes not kept yet">
@@ -161,10 +168,10 @@ function Unkept({ wanted, act, onLeave }: { wanted: FarmInList; act: Act; onLeav
       </p>
       <p class="buttons">
         <button ref={first} type="button" class="main" onClick={() => void act(both, true)}>
-          Keep them, then open {wanted.name}
+          Keep them, then open {wanted.what}
         </button>
-        <button type="button" onClick={() => void act(() => openFarm(wanted.farm), true)}>
-          Open {wanted.name} without keeping them
+        <button type="button" onClick={() => void act(wanted.go, true)}>
+          Open {wanted.what} without keeping them
         </button>
         <button type="button" onClick={onLeave}>
           Stay here

@@ -14,9 +14,6 @@ export type FarmKept = document.FarmKeptView;
 export type FarmVersion = document.FarmVersionView;
 export type FarmOpened = Omit<document.FarmOpenedView, "scenario"> & { scenario: Scenario };
 
-/** The word for the file that the program was started with. */
-export const THIS_FILE = "this-file";
-
 /** What is known of a farm: what it is called, and what was kept when this page last saw it. */
 interface Known {
   name: string;
@@ -117,7 +114,7 @@ export async function recognize(farm: string, base: string): Promise<void> {
   } catch (error) {
     if (error instanceof Gone) return;
     store.farm.value = "";
-    store.say("The farm that this was kept as is not there any more. Keep it again under a name.");
+    store.say("What this was kept as, a farm or a file, is not at hand for the program as it was started now. Keep it as a farm.");
   }
 }
 
