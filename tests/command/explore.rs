@@ -1,97 +1,13 @@
 //! The explorer's server as a user starts it: on loopback, until it is stopped.
 
-use crate::runs::{Ran, assert_same_files, command, evenfall, evenfall_in};
+use crate::runs::{assert_same_files, evenfall, evenfall_in};
 use crate::scenarios::{put, small};
+use crate::server::{Server, status};
 use serde_json::{Value, json};
-use std::io::{BufRead as _, BufReader, Cursor, Read as _, Write as _};
-use std::net::TcpStream;
-use std::path::Path;
-use std::process::{Child, Command, Stdio};
-use std::time::{Duration, Instant};
+use std::io::{Read as _, Write as _};
+use std::net::{TcpListener, TcpStream};
+use std::time::Duration;
 use tempfile::TempDir;
-use zip::ZipArchive;
-
-/// A running explorer; ended when it is dropped.
-struct Server {
-    child: Child,
-    /// `127.0.0.1:port`.
-    authority: String,
-}
-
-impl Server {
-    fn start(folder: &Path, words: &[&str]) -> Self {
-        let mut explore = command(folder, &[&["explore"], words].concat());
-        let mut child = explore.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
-        let mut lines = BufReader::new(child.stdout.as_mut().unwrap()).lines();
-        let address = lines.next().unwrap().unwrap();
-        let authority = address.strip_prefix("http://").and_then(|rest| rest.strip_suffix('/'));
-        let authority = authority.unwrap_or_else(|| panic!("no address: {address}")).to_owned();
-        assert!(authority.starts_with("127.0.0.1:"), "{address}");
-        Self { child, authority }
-    }
-
-    /// The whole answer to a request, head and body, as text.
-    fn request(&self, method: &str, path: &str, host: &str, body: &str) -> String {
-        String::from_utf8(self.answer(method, path, host, body)).unwrap()
-    }
-
-    /// The whole answer to a request, head and body.
-    fn answer(&self, method: &str, path: &str, host: &str, body: &str) -> Vec<u8> {
-        let mut stream = TcpStream::connect(&self.authority).unwrap();
-        stream.set_read_timeout(Some(Duration::from_mins(1))).unwrap();
-        write!(
-            stream,
-            "{method} {path} HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\n\
-             Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
-            body.len()
-        )
-        .unwrap();
-        let mut answer = Vec::new();
-        stream.read_to_end(&mut answer).unwrap();
-        answer
-    }
-
-    /// Puts the files of the archive that answers a request into a new folder.
-    fn unpack(&self, path: &str, body: &str, into: &Path) {
-        let answer = self.answer("POST", path, &self.authority, body);
-        let head = answer.windows(4).position(|four| four == b"\r\n\r\n").unwrap();
-        let zip = Cursor::new(&answer[head + 4..]);
-        let told = String::from_utf8_lossy(&answer);
-        let mut zip = ZipArchive::new(zip).unwrap_or_else(|error| panic!("{error}: {told}"));
-        zip.extract(into).unwrap();
-    }
-
-    fn get(&self, path: &str) -> String {
-        self.request("GET", path, &self.authority, "")
-    }
-
-    /// Sends a signal and waits for the end.
-    fn end(mut self, signal: &str) -> (Ran, Duration) {
-        let begun = Instant::now();
-        let kill = format!("kill {signal} {}", self.child.id());
-        assert!(Command::new("sh").args(["-c", &kill]).status().unwrap().success());
-        while self.child.try_wait().unwrap().is_none() {
-            assert!(begun.elapsed() < Duration::from_secs(30), "{signal} does not end it");
-            std::thread::sleep(Duration::from_millis(10));
-        }
-        let status = self.child.wait().unwrap();
-        let mut err = String::new();
-        self.child.stderr.take().unwrap().read_to_string(&mut err).unwrap();
-        (Ran { code: status.code(), out: String::new(), err }, begun.elapsed())
-    }
-}
-
-impl Drop for Server {
-    fn drop(&mut self) {
-        // It may have ended already.
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
-
-fn status(answer: &str) -> &str {
-    answer.split(' ').nth(1).unwrap_or_default()
-}
 
 #[test]
 fn the_explorer_answers_its_own_page_on_loopback_alone() {
@@ -186,11 +102,33 @@ fn a_scenario_with_problems_is_shown_and_one_that_is_no_json_refused() {
 }
 
 #[test]
-fn a_port_that_is_taken_is_told() {
+fn a_port_that_is_taken_is_told_and_by_whom() {
     let folder = TempDir::new().unwrap();
     let server = Server::start(folder.path(), &[]);
     let port = server.authority.strip_prefix("127.0.0.1:").unwrap();
-    evenfall(&["explore", "--port", port]).refused(4, &["cannot listen", "--port"]);
+    let ours = format!("an Evenfall explorer (version {})", env!("CARGO_PKG_VERSION"));
+    let explore = |port: &str| evenfall(&["explore", "--port", port]);
+    explore(port).refused(4, &["cannot listen", &ours, &server.authority, "--port 0"]);
+    // Somebody who never answers, and somebody who says anything.
+    let silent = TcpListener::bind("127.0.0.1:0").unwrap();
+    let port = silent.local_addr().unwrap().port().to_string();
+    explore(&port).refused(4, &["cannot listen", "another program uses it", "--port"]);
+}
+
+#[test]
+fn the_usual_port_is_always_the_same_and_another_one_is_taken_aloud() {
+    let folder = TempDir::new().unwrap();
+    let port = |server: &Server| server.authority.rsplit_once(':').unwrap().1.parse().unwrap();
+    let first = Server::start_as(folder.path(), &[]);
+    let mut second = Server::start_as(folder.path(), &[]);
+    let ports: [u16; 2] = [port(&first), port(&second)];
+    // Somebody else may have the usual one while this runs.
+    assert!(ports.iter().all(|port| (21_743..=21_752).contains(port)), "{ports:?}");
+    assert_ne!(ports[0], ports[1]);
+    let warned = second.warned();
+    let taken = format!("This explorer is at port {} instead", ports[1]);
+    assert!(warned.starts_with("Port 21743 is taken: ") && warned.contains(&taken), "{warned}");
+    assert!(warned.contains("farms are the same at both"), "{warned}");
 }
 
 #[test]

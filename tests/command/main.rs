@@ -20,9 +20,13 @@ mod edges;
 #[cfg(test)]
 mod explore;
 #[cfg(test)]
+mod farms;
+#[cfg(test)]
 mod filled_in;
 #[cfg(test)]
 mod fit;
+#[cfg(test)]
+mod give;
 #[cfg(test)]
 mod hand_move;
 #[cfg(test)]
@@ -59,6 +63,8 @@ mod runs;
 mod scenarios;
 #[cfg(test)]
 mod search;
+#[cfg(test)]
+mod server;
 #[cfg(test)]
 mod sheet;
 #[cfg(test)]

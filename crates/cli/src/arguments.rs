@@ -56,8 +56,17 @@ pub(crate) enum Command {
     /// Set up, watch and compare seasons in your own browser
     ///
     /// Serves a page on 127.0.0.1, prints its address, and runs until Ctrl-C. Nothing leaves this
-    /// machine.
+    /// machine. Farms that you keep stay in a folder of yours, with versions to go back to; a file
+    /// that you name is opened and kept where it lies.
     Explore(ExploreArguments),
+    /// Write one page to give to somebody else: report, scenario and its files in it
+    ///
+    /// The page opens in any browser, without Evenfall and without the internet. Evenfall opens it
+    /// again: wherever a command takes a scenario file, it takes such a page.
+    ///
+    ///     evenfall give my-field.json --into for-my-neighbor.html
+    #[command(verbatim_doc_comment)]
+    Give(GiveArguments),
     /// Compare what you can do about the dry edge that shifted passes leave
     ///
     /// Runs one rotation in the same weather with different edges: every stop shifted, the outermost stops
@@ -247,11 +256,15 @@ pub(crate) enum AimWord {
 
 #[derive(Debug, Args)]
 pub(crate) struct ExploreArguments {
-    /// Scenario file (JSON) to start from [default: the built-in demo]
+    /// Scenario file (JSON) to open, and to keep in place when you ask for it; or a page that
+    /// somebody gave you [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
-    /// Port on 127.0.0.1; 0 picks a free one
-    #[arg(long, value_name = "N", default_value_t = 0)]
-    pub(crate) port: u16,
+    /// Port on 127.0.0.1; 0 picks a free one [default: 21743, or one of the nine after it]
+    #[arg(long, value_name = "N")]
+    pub(crate) port: Option<u16>,
+    /// Folder in which farms are kept [default: `evenfall/farms` in your folder for programs' data]
+    #[arg(long, value_name = "FOLDER", env = "EVENFALL_FARMS")]
+    pub(crate) farms: Option<PathBuf>,
     /// Open the page in your browser
     #[arg(long)]
     pub(crate) open: bool,
@@ -268,6 +281,18 @@ pub(crate) struct ReferenceArguments {
     /// Open that page in your browser
     #[arg(long)]
     pub(crate) open: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct GiveArguments {
+    /// Scenario file (JSON) [default: the built-in demo]
+    pub(crate) scenario: Option<PathBuf>,
+    /// The page to write
+    #[arg(long, value_name = "FILE.html")]
+    pub(crate) into: PathBuf,
+    /// Replace that file if it is there already
+    #[arg(long)]
+    pub(crate) replace: bool,
 }
 
 #[derive(Debug, Args)]

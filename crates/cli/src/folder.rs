@@ -3,19 +3,18 @@
 //! Files are written into a hidden sibling folder, which takes the wanted name only when all of
 //! them are safely on the disk. Until then nothing that was there is touched; a draft that is
 //! dropped removes itself. An earlier folder is replaced only when asked, only if this program
-//! wrote it, and only if nothing in it would be lost that somebody else put there: `written.rs`
-//! tells which files these are.
+//! wrote it, and only if nothing in it would be lost that somebody else put there: the list of
+//! `crate::written` tells which files these are.
 
 #[cfg(test)]
 mod tests;
-mod written;
 
 use crate::arguments::FolderArguments;
 use crate::failure::Failure;
+use crate::written::{LIST, Written};
 use std::fs;
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
-use written::{LIST, Written};
 
 /// The file by which a folder is known as a report of this program.
 pub(crate) const MARK: &str = "summary.json";

@@ -2,7 +2,7 @@
 
 use crate::failure::Failure;
 use crate::terminal::Voice;
-use evenfall_scenario::{Resolved, demo, resolve};
+use evenfall_scenario::{Carried, Resolved, demo, resolve};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -20,19 +20,46 @@ pub(crate) struct Loaded {
 
 /// Reads and checks the scenario at `path`, or the embedded demo.
 pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure> {
+    let mut carried = None;
     let (text, argument, folder) = match path {
         None => (demo().to_owned(), String::new(), Path::new(".")),
         Some(path) => {
             let text = fs::read_to_string(path).map_err(|error| unreadable(path, &error))?;
             let folder = path.parent().unwrap_or(Path::new("."));
+            carried = self::carried(path, &text)?;
+            let text = carried.as_ref().map_or(text, |carried| carried.scenario.clone());
             (text, path.display().to_string(), folder)
         }
     };
     let name = if argument.is_empty() { "the built-in demo" } else { argument.as_str() };
-    let read_beside = |name: &str| fs::read(folder.join(name)).map_err(|error| error.to_string());
+    let read_beside = |name: &str| match &carried {
+        Some(carried) => of_carried(carried, name),
+        None => fs::read(folder.join(name)).map_err(|error| error.to_string()),
+    };
     let resolved = resolve(&text, &read_beside)
         .map_err(|problems| Failure::Scenario(problems.render(name, voice.color)))?;
     Ok(Loaded { resolved, text, argument, folder: folder.to_owned() })
+}
+
+/// The scenario inside a page that somebody gave; nothing where the file is no page.
+pub(crate) fn carried(path: &Path, text: &str) -> Result<Option<Carried>, Failure> {
+    if !text.trim_start_matches('\u{feff}').trim_start().starts_with('<') {
+        return Ok(None);
+    }
+    let shown = path.display();
+    match Carried::of_page(text) {
+        Some(Ok(carried)) => Ok(Some(carried)),
+        Some(Err(why)) => Err(Failure::Files(format!("cannot read `{shown}`: {why}"))),
+        None => Err(Failure::Files(format!(
+            "`{shown}` is a page without a scenario in it. `evenfall give` writes pages with one"
+        ))),
+    }
+}
+
+/// A file that such a page carries: what it names comes from the page alone, never from this disk.
+pub(crate) fn of_carried(carried: &Carried, name: &str) -> Result<Vec<u8>, String> {
+    let text = carried.files.get(name).ok_or("the page does not hold this file")?;
+    Ok(text.clone().into_bytes())
 }
 
 pub(crate) fn unreadable(path: &Path, error: &std::io::Error) -> Failure {

@@ -7,8 +7,10 @@ mod clock;
 mod edges;
 mod explore;
 mod failure;
+mod farms;
 mod fit;
 mod folder;
+mod give;
 mod inputs;
 mod notes;
 mod on_pipe;
@@ -24,7 +26,9 @@ mod stops;
 mod terminal;
 mod tilt;
 mod wheels;
+mod whole;
 mod worth;
+mod written;
 
 use arguments::{Arguments, Command, SeasonArguments};
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _};
@@ -71,6 +75,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Season(options) => return season::run(&options, voice),
         Command::Worth(options) => return worth::run(&options, voice),
         Command::Explore(options) => return explore::run(&options, voice),
+        Command::Give(options) => return give::run(&options, voice),
         Command::Edges(options) => return edges::run(&options, voice),
         Command::Fit(options) => return fit::run(&options, voice),
         Command::Tilt(options) => return tilt::run(&options, voice),

@@ -9,7 +9,8 @@
 //! the scenario file. What the server keeps is landing maps and a few runs, both bounded. Numbers
 //! come from the core, texts from `evenfall-figures`, so both equal the command line's. This crate
 //! knows no physics and touches no disk: files that a scenario names come from the command line at
-//! the start or inside a request. It listens on 127.0.0.1 alone and answers its own page alone
+//! the start or inside a request, and farms are kept by whoever starts it (module `farms`), only
+//! when the page asks to keep them. It listens on 127.0.0.1 alone and answers its own page alone
 //! (module `guard`); what requests may take is bounded in module `limits`.
 
 // The macros of the interface's document write their paths in full.
@@ -17,6 +18,7 @@
 
 // In layers, each importing only those above it.
 mod api;
+mod farms;
 mod handlers;
 mod jobs;
 mod limits;
@@ -24,7 +26,11 @@ mod memory;
 mod serving;
 
 pub use api::openapi_json;
-pub use handlers::check::Start;
+pub use farms::{
+    FarmEntry, FarmFail, FarmKept, FarmList, FarmOpened, FarmToKeep, FarmVersion, Farms,
+};
+pub use handlers::check::{PROGRAM, Start};
+pub use handlers::given::given_page;
 pub use serving::serve::{Explorer, Stopper, router};
 
 #[cfg(test)]

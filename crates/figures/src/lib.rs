@@ -37,6 +37,7 @@ pub use files::{
 pub use picture::Picture;
 pub use reports::beside::Put;
 pub use reports::cautions::CAUTIONS;
+pub use reports::given::{GivenPage, GivenSection, given_html};
 pub use reports::maintenance::{MaintenancePart, maintenance_text};
 pub use reports::plan::{plan_fault_lines, plan_text};
 pub use reports::pressure::pressures_text;

@@ -14,9 +14,11 @@
 //! through a closure.
 
 mod boundary_file;
+mod carried;
 pub mod catch;
 mod declare;
 mod document;
+mod entered;
 mod file;
 mod issue;
 mod limits;
@@ -44,6 +46,8 @@ mod weather;
 mod whose;
 
 pub use boundary_file::{BoundaryText, boundary_text};
+pub use carried::{CARRIED_ID, Carried};
+pub use entered::{EnteredSection, entered};
 pub use file::{ClockFace, SheetLanguage, UnitSystem};
 pub use issue::{Issue, Problems};
 pub use log::{Log, LogAsked, blank_log, log_schema, read_log, read_log_as};

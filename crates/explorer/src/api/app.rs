@@ -1,6 +1,7 @@
 //! What the server keeps between requests; each handler is given its own part.
 
 use crate::handlers::check::Start;
+use crate::handlers::farms::Keeper;
 use crate::handlers::found::Runs;
 use crate::handlers::sheets::Sheets;
 use crate::jobs::short::Short;
@@ -32,6 +33,12 @@ impl App {
 impl FromRef<App> for Arc<Start> {
     fn from_ref(app: &App) -> Self {
         Self::clone(&app.start)
+    }
+}
+
+impl FromRef<App> for Keeper {
+    fn from_ref(app: &App) -> Self {
+        Self(app.start.farms.clone())
     }
 }
 

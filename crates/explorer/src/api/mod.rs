@@ -4,7 +4,8 @@ pub(crate) mod app;
 
 use crate::handlers::worth::WorthPartial;
 use crate::handlers::{
-    boundary, check, closer, grids, layout, place, preview, report, runs, sheet, sheets, start,
+    boundary, check, closer, farm_changes, farms, given, grids, layout, place, preview, report, runs,
+    sheet, sheets, start,
 };
 use crate::jobs::run::Steps;
 use app::App;
@@ -56,6 +57,15 @@ pub(crate) fn answers() -> OpenApiRouter<App> {
         .routes(routes!(sheet::sheet_files_asked))
         .routes(routes!(sheets::make_sheet))
         .routes(routes!(sheets::open_sheet))
+        .routes(routes!(given::give))
+        .routes(routes!(farms::list_farms, farms::keep_farm))
+        .routes(routes!(farms::open_farm))
+        .routes(routes!(farm_changes::rename_farm))
+        .routes(routes!(farm_changes::copy_farm))
+        .routes(routes!(farm_changes::put_farm_away))
+        .routes(routes!(farm_changes::take_farm_back))
+        .routes(routes!(farm_changes::farm_versions))
+        .routes(routes!(farm_changes::go_back_farm))
 }
 
 /// Streams that last as long as a run.

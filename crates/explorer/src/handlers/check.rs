@@ -1,5 +1,6 @@
 //! The small answers: health, demo, start, schema, check, colors.
 
+use crate::farms::Farms;
 use crate::handlers::request::{JsonBody, Query, ScenarioRequest, assumptions, inputs};
 use crate::jobs::short::Short;
 use crate::limits::fail::{Fail, Problem, problems_of};
@@ -26,6 +27,10 @@ pub struct Start {
     pub files: BTreeMap<String, Vec<u8>>,
     /// What every entry means.
     pub reference: Reference,
+    /// Who keeps farms; nobody where there is none.
+    pub farms: Option<Arc<dyn Farms>>,
+    /// The farm as which the scenario is kept, where it is.
+    pub farm: Option<String>,
 }
 
 impl Start {
@@ -39,14 +44,19 @@ impl Start {
 /// That the server is there.
 #[derive(Debug, Serialize, ToSchema)]
 pub(crate) struct Health {
+    /// Name of the program, by which another one at the same port knows it.
+    program: &'static str,
     /// Version of the program.
     version: &'static str,
 }
 
+/// The name by which the program is known.
+pub const PROGRAM: &str = "evenfall explore";
+
 /// That the server is there.
 #[utoipa::path(get, path = "/api/health", responses((status = 200, body = Health)))]
 pub(crate) async fn health() -> Json<Health> {
-    Json(Health { version: env!("CARGO_PKG_VERSION") })
+    Json(Health { program: PROGRAM, version: env!("CARGO_PKG_VERSION") })
 }
 
 fn json(text: String) -> Response {
@@ -75,6 +85,8 @@ pub(crate) struct StartView {
     from_command_line: bool,
     /// Names of the files that came with it.
     files: Vec<String>,
+    /// The farm as which it is kept, to be opened at `/api/farms`; `null` where it is not.
+    farm: Option<String>,
     /// What can hurt somebody at this work: what, and what to do.
     cautions: Vec<Caution>,
 }
@@ -97,6 +109,7 @@ pub(crate) async fn start(State(start): State<Arc<Start>>) -> Json<StartView> {
         scenario: serde_json::from_str(text).ok(),
         from_command_line: given.is_some(),
         files: start.files.keys().cloned().collect(),
+        farm: start.farm.clone(),
         cautions: evenfall_figures::CAUTIONS.iter().map(caution).collect(),
     })
 }

@@ -1,5 +1,5 @@
 //! Answers to what the page asks, one module for each kind of question. Each takes what it needs:
-//! places for short work, the runs, the sheets, what the page starts from.
+//! places for short work, the runs, the sheets, what the page starts from, who keeps farms.
 
 pub(crate) mod archive;
 pub(crate) mod bodies;
@@ -8,8 +8,11 @@ pub(crate) mod check;
 pub(crate) mod clock;
 pub(crate) mod closer;
 pub(crate) mod display;
+pub(crate) mod farm_changes;
+pub(crate) mod farms;
 pub(crate) mod figures;
 pub(crate) mod found;
+pub(crate) mod given;
 pub(crate) mod grids;
 pub(crate) mod layout;
 pub(crate) mod place;

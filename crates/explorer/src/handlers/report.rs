@@ -108,7 +108,7 @@ pub(crate) async fn report_files_of_run(
 
 /// Hands the report of a run to `use_it`. A worth shows one season too, as the command's does: it
 /// is run here.
-fn with_report<T>(
+pub(crate) fn with_report<T>(
     work: &Work,
     run: &Run,
     use_it: impl FnOnce(&Report<'_>) -> Result<T, Fail>,

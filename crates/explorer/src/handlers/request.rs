@@ -54,7 +54,8 @@ impl ScenarioRequest {
     }
 }
 
-fn text_of(scenario: &Value) -> String {
+/// A scenario's text as it is saved.
+pub(crate) fn text_of(scenario: &Value) -> String {
     format!("{scenario:#}\n")
 }
 
@@ -185,6 +186,24 @@ impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequestParts<S> for Que
 
 fn query_refused(rejected: &QueryRejection) -> Fail {
     Fail::new(StatusCode::BAD_REQUEST, rejected.body_text())
+}
+
+/// Two names in an address, as [`PathName`].
+#[derive(Debug)]
+pub(crate) struct PathNames(pub(crate) (String, String));
+
+impl<S: Send + Sync> FromRequestParts<S> for PathNames {
+    type Rejection = Fail;
+
+    async fn from_request_parts(
+        parts: &mut axum::http::request::Parts,
+        state: &S,
+    ) -> Result<Self, Self::Rejection> {
+        match axum::extract::Path::from_request_parts(parts, state).await {
+            Ok(axum::extract::Path(names)) => Ok(Self(names)),
+            Err(rejected) => Err(Fail::new(StatusCode::BAD_REQUEST, rejected.body_text())),
+        }
+    }
 }
 
 /// A name in an address; one that is no text is told like any other problem.

@@ -3,7 +3,9 @@
 mod answers;
 mod boundary;
 mod connections;
+mod farms;
 mod fuzz;
+mod given;
 mod helpers;
 mod layouts;
 mod manners;

@@ -47,10 +47,20 @@ async fn the_document_that_is_served_holds_every_address() {
         ("/api/sheet", "post"),
         ("/api/sheets", "post"),
         ("/api/sheets/{sheet}/sheet.html", "get"),
+        ("/api/given", "post"),
+        ("/api/farms", "get"),
+        ("/api/farms", "post"),
+        ("/api/farms/{farm}", "get"),
+        ("/api/farms/{farm}/name", "post"),
+        ("/api/farms/{farm}/copy", "post"),
+        ("/api/farms/{farm}/away", "post"),
+        ("/api/farms/{farm}/back", "post"),
+        ("/api/farms/{farm}/versions", "get"),
+        ("/api/farms/{farm}/versions/{version}", "post"),
     ] {
         assert!(paths.get(path).is_some_and(|known| known.get(method).is_some()), "{path}");
     }
-    assert_eq!(paths.len(), 23);
+    assert_eq!(paths.len(), 32);
 }
 
 #[tokio::test]

@@ -2,8 +2,10 @@
 
 import { render } from "preact";
 import { App } from "./app";
-import { read, unpack } from "./model/address";
+import { isWhole, read, unpack } from "./model/address";
+import { CUT, CutAddress } from "./farms/cut";
 import { api, Gone, type Start } from "./model/api";
+import { latest, noteOpened, readFarm, recognize, whenText, type FarmOpened } from "./model/farms";
 import { followScenario, redo } from "./model/follow";
 import { followHistory, undoByKeys } from "./model/history";
 import { resetSoon, whenBack } from "./model/lost";
@@ -19,6 +21,7 @@ import "./style/base.css";
 import "./style/setup.css";
 import "./style/parts.css";
 import "./style/season.css";
+import "./style/farms.css";
 import "./style/print.css";
 
 /** The files that came with the program's start, as far as they are text; `wanted` has the digests of
@@ -39,7 +42,16 @@ async function takeGiven(given: Start, wanted?: Record<string, string>): Promise
   await keepFiles(Object.fromEntries(told.flatMap((one) => (one.status === "fulfilled" ? one.value : []))));
 }
 
-async function firstScenario(packed: string, files: Record<string, string>): Promise<Scenario> {
+/** A farm as it is kept now, with its files. */
+async function takeFarm(opened: FarmOpened): Promise<Scenario> {
+  await noteOpened(opened);
+  await keepFiles(opened.files);
+  store.farm.value = opened.kept.farm;
+  store.say(`This is “${opened.kept.name}”, kept ${whenText(opened.kept.kept_ms)}.`);
+  return opened.scenario;
+}
+
+async function firstScenario(packed: string, files: Record<string, string>, { farm = "", base = "" }): Promise<Scenario> {
   const given = await api.start();
   store.cautions.value = given.cautions;
   if (packed) {
@@ -47,20 +59,26 @@ async function firstScenario(packed: string, files: Record<string, string>): Pro
     if (unpacked) {
       await takeFiles(files);
       await takeGiven(given, files);
+      if (farm) await recognize(farm, base);
       return unpacked;
     }
-    store.say("The link is damaged; its scenario cannot be read.");
   }
+  if (farm) return takeFarm(await readFarm(farm));
   if (given.from_command_line && given.scenario) {
     await takeGiven(given);
+    if (given.farm) await recognize(given.farm, "");
     return given.scenario;
   }
-  const last = packed ? null : store.lastWorkedOn();
+  const last = store.lastWorkedOn();
   if (last) {
     await takeFiles(store.lastFiles());
-    store.say("This is where you left off. “Demo” and “From nothing” start over.");
+    const mark = store.lastFarm();
+    store.say("This is where you left off, as this browser remembers it. “Demo” and “From nothing” start over.");
+    if (mark.farm) await recognize(mark.farm, mark.base);
     return last;
   }
+  const kept = await latest();
+  if (kept) return takeFarm(kept);
   return given.scenario ?? api.demo();
 }
 
@@ -83,6 +101,10 @@ async function loadFixed(): Promise<void> {
 const LONG: store.LongRun<any>[] = [store.worthOwn, store.searchOwn];
 
 async function start(): Promise<void> {
+  if (!(await isWhole(location.hash))) {
+    render(<CutAddress />, document.getElementById("page")!);
+    return;
+  }
   const { view, packed, files } = read(location.hash);
   takeView(view);
   store.keepUnits();
@@ -92,7 +114,7 @@ async function start(): Promise<void> {
     if (error instanceof Gone) resetSoon();
   });
   try {
-    store.scenario.value = await firstScenario(packed, files);
+    store.scenario.value = await firstScenario(packed, files, view);
   } catch (error) {
     if (error instanceof Gone) resetSoon();
     whenBack(() => location.reload());
@@ -119,7 +141,13 @@ addEventListener("pageshow", (event) => {
   if (event.persisted) redo();
 });
 
-// An address pasted over the old one brings another scenario.
-addEventListener("hashchange", () => location.reload());
+/** An address pasted over the old one brings another scenario; one that was cut leaves all as it is. */
+async function takeAddress(): Promise<void> {
+  if (store.scenario.value.evenfall === undefined || (await isWhole(location.hash))) return location.reload();
+  store.restoreAddress();
+  store.say(`${CUT} What was here stays.`);
+}
+
+addEventListener("hashchange", () => void takeAddress());
 
 void start();

@@ -1,5 +1,6 @@
 // State kept in the address behind the #, which never leaves the browser: the scenario itself,
-// packed, and what is being looked at. A reload, a bookmark or a second tab lose nothing.
+// packed, and what is being looked at. A reload, a bookmark or a second tab lose nothing. A check sum
+// stands first, so that an address that was cut anywhere, or changed, is known for what it is.
 
 import type { Scenario } from "./scenario";
 
@@ -13,6 +14,9 @@ export interface View {
   place: string;
   worth: string;
   search: string;
+  /** The farm that the scenario is kept as, and the digest of what it was kept as last. */
+  farm: string;
+  base: string;
 }
 
 const KEYS: [keyof View, string, "text" | "number"][] = [
@@ -25,6 +29,8 @@ const KEYS: [keyof View, string, "text" | "number"][] = [
   ["place", "place", "text"],
   ["worth", "worth", "text"],
   ["search", "search", "text"],
+  ["farm", "farm", "text"],
+  ["base", "base", "text"],
 ];
 
 async function through(bytes: Uint8Array<ArrayBuffer>, transform: TransformStream): Promise<Uint8Array> {
@@ -52,6 +58,32 @@ export async function unpack(packed: string): Promise<Scenario | null> {
   } catch {
     return null;
   }
+}
+
+const SUM = "sum=";
+
+/** The check sum of what an address says, however its letters are escaped on the way. */
+async function sumOf(words: string): Promise<string> {
+  const bytes = new TextEncoder().encode(new URLSearchParams(words).toString());
+  const digest = await crypto.subtle.digest("SHA-256", bytes);
+  return [...new Uint8Array(digest).slice(0, 6)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** The same part of an address with its check sum. */
+export async function sealed(fragment: string): Promise<string> {
+  const words = fragment.replace(/^#/, "");
+  return `#${SUM}${await sumOf(words)}&${words}`;
+}
+
+/** Whether such a part is all there: its check sum is right, and the scenario in it can be read. One
+ * without a check sum was written by hand or before there were any. */
+export async function isWhole(fragment: string): Promise<boolean> {
+  const words = fragment.replace(/^#/, "");
+  const [, sum, rest] = /^sum=([0-9a-f]{12})&(.*)$/s.exec(words) ?? [];
+  const isSealed = words !== "" && (words.startsWith(SUM) || SUM.startsWith(words));
+  if (isSealed && (sum === undefined || (await sumOf(rest!)) !== sum)) return false;
+  const { packed } = read(fragment);
+  return packed === "" || (await unpack(packed)) !== null;
 }
 
 /** The view as the part of an address behind the #. */

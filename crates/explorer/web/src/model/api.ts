@@ -54,7 +54,7 @@ export class Gone extends Error {}
 /** Called when the server no longer has a run that was asked about: other tabs took its place. */
 export const lost: { run: (run: string) => void } = { run: () => undefined };
 
-async function ask(path: string, init?: RequestInit): Promise<Response> {
+export async function ask(path: string, init?: RequestInit): Promise<Response> {
   let answer: Response;
   try {
     answer = await fetch(path, init);
@@ -70,10 +70,10 @@ async function ask(path: string, init?: RequestInit): Promise<Response> {
   throw new Refused(answer.status, words || `The program answered ${answer.status}.`, said.problems);
 }
 
-const json = async <T>(path: string, init?: RequestInit): Promise<T> =>
+export const json = async <T>(path: string, init?: RequestInit): Promise<T> =>
   (await ask(path, init)).json() as Promise<T>;
 
-const post = (body: unknown, signal?: AbortSignal): RequestInit => ({
+export const post = (body: unknown, signal?: AbortSignal): RequestInit => ({
   method: "POST",
   headers: { "content-type": "application/json" },
   body: JSON.stringify(body),

@@ -1,7 +1,7 @@
 // Undo and redo of every change of the scenario, whatever made it. Changes of the same value that
 // follow each other closely (typing, dragging) are one step. With each step goes what was looked at.
 
-import { effect, signal } from "@preact/signals";
+import { batch, effect, signal } from "@preact/signals";
 import { alternatives, at, text, type Json, type Path, type Scenario } from "./scenario";
 import * as store from "./store";
 
@@ -12,6 +12,8 @@ interface Step {
   scenario: Scenario;
   alternative: number;
   stop: number;
+  /** The farm that it was kept as. */
+  farm: string;
   /** What the change was about, in words. */
   what: string;
 }
@@ -23,6 +25,7 @@ export const undoable = signal<string | null>(null);
 export const redoable = signal<string | null>(null);
 
 let known: Scenario = {};
+let knownFarm = "";
 let changedAt = 0;
 let changedWhere = "";
 let isOwn = false;
@@ -66,6 +69,7 @@ function tell(): void {
 
 const stepTo = (scenario: Scenario, what: string): Step => ({
   scenario,
+  farm: knownFarm,
   what,
   alternative: store.alternative.peek(),
   stop: store.stop.peek(),
@@ -78,19 +82,27 @@ function noteChange(now: Scenario): void {
     const where = path.join("/");
     // What is put in, taken out or moved is a step by itself, however quickly it follows.
     const isTyped = !isHolder(at(now, path)) && path.length > 0;
-    const goesOn = isTyped && where === changedWhere && Date.now() - changedAt <= ONE_STEP_MS;
+    // So is what follows a keep under another name, or another farm.
+    const isSameFarm = past.length > 0 && past[past.length - 1]!.farm === knownFarm && store.farm.peek() === knownFarm;
+    const goesOn = isTyped && isSameFarm && where === changedWhere && Date.now() - changedAt <= ONE_STEP_MS;
     if (!goesOn) past.push(stepTo(known, placeWords(path, known, now)));
     if (past.length > MOST_STEPS) past.shift();
     future.length = 0;
     [changedAt, changedWhere] = [Date.now(), where];
   }
   known = now;
+  knownFarm = store.farm.peek();
   tell();
 }
 
 /** Keeps what was, from the scenario as it stands now. */
 export function followHistory(): void {
   known = store.scenario.peek();
+  // What is kept under another name is the same scenario.
+  effect(() => {
+    const farm = store.farm.value;
+    if (store.scenario.peek() === known) knownFarm = farm;
+  });
   effect(() => noteChange(store.scenario.value));
 }
 
@@ -100,7 +112,10 @@ function step(from: Step[], to: Step[], words: string): void {
   to.push(stepTo(known, next.what));
   changedAt = 0;
   isOwn = true;
-  store.scenario.value = next.scenario;
+  batch(() => {
+    store.farm.value = next.farm;
+    store.scenario.value = next.scenario;
+  });
   isOwn = false;
   store.alternative.value = next.alternative;
   store.stop.value = next.stop;

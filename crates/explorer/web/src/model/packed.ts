@@ -5,7 +5,11 @@ import { at, filesNamed, put, text, type Json, type Path, type Scenario } from "
 
 /** Most that is taken of one file, bytes: all of a scenario's files go to the program together. */
 export const MOST_BYTES = 7.5e6;
+/** Most of a page that somebody gave, bytes: its pictures go nowhere. */
+const MOST_PAGE = 40e6;
 const MOST_PACKED = 40;
+/** Where a page that somebody gave holds its scenario. */
+const BLOCK = 'id="evenfall-scenario">';
 
 export interface Opened {
   name: string;
@@ -34,17 +38,38 @@ function textOf(name: string, bytes: Uint8Array): string {
   }
 }
 
-function checkSize(name: string, bytes: number): void {
-  if (bytes <= MOST_BYTES) return;
-  throw new Unfit(`${name} has ${sizeText(bytes)}; the page takes at most ${sizeText(MOST_BYTES)}. The command line has no such limit.`);
+function checkSize(name: string, bytes: number, most = MOST_BYTES): void {
+  if (bytes <= most) return;
+  throw new Unfit(`${name} has ${sizeText(bytes)}; the page takes at most ${sizeText(most)}. The command line has no such limit.`);
 }
 
 /** What lies in a chosen or dropped file: itself, or what is packed in it. */
 export async function read(file: File): Promise<Opened[]> {
-  checkSize(file.name, file.size);
+  const isPage = /\.html?$/i.test(file.name);
+  checkSize(file.name, file.size, isPage ? MOST_PAGE : MOST_BYTES);
   const bytes = new Uint8Array(await file.arrayBuffer());
-  if (!(bytes[0] === 0x50 && bytes[1] === 0x4b)) return part(file.name, bytes);
-  return unpack(file.name, bytes);
+  if (bytes[0] === 0x50 && bytes[1] === 0x4b) return unpack(file.name, bytes);
+  return isPage ? carried(file.name, textOf(file.name, bytes)) : part(file.name, bytes);
+}
+
+/** The scenario and the files in a page that somebody gave. */
+function carried(name: string, page: string): Opened[] {
+  const begin = page.indexOf(BLOCK);
+  if (begin < 0) throw new Unfit(`${name} is a page without a scenario in it.`);
+  const end = page.indexOf("</script>", begin);
+  try {
+    const held = JSON.parse(page.slice(begin + BLOCK.length, end < 0 ? begin : end)) as { evenfall_file?: number; scenario?: string; files?: Record<string, string> };
+    if (held.evenfall_file !== 1) throw new Unfit(`${name} was written by another version of Evenfall. Use the version that it names.`);
+    const all = [[`${name.replace(/\.html?$/i, "")}.json`, held.scenario] as const, ...Object.entries(held.files ?? {})];
+    return all.map(([part, body]) => {
+      if (typeof body !== "string") throw new TypeError();
+      checkSize(part, body.length);
+      return { name: part, body };
+    });
+  } catch (error) {
+    if (error instanceof Unfit) throw error;
+    throw new Unfit(`The scenario in ${name} is damaged or cut off. Ask for the file again.`);
+  }
 }
 
 /** One file as it is opened; none where it is not needed. A shapefile begins with the number 9994. */

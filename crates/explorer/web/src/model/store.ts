@@ -3,7 +3,7 @@
 
 import { computed, effect, signal, type Signal } from "@preact/signals";
 import type { AlternativeLayout, Ask, Caution, Check, FieldLayout, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
-import { pack, write } from "./address";
+import { pack, sealed, write } from "./address";
 import { alternatives, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
 import { rememberUnits, unitsBefore } from "./units";
@@ -45,6 +45,11 @@ export function asked(): Ask {
   const sent = known.filter(([name]) => named.includes(name));
   return { scenario: scenario.value, files: Object.fromEntries(sent) };
 }
+
+/** The farm that the scenario is kept as; empty for none. */
+export const farm = signal("");
+/** Digests of what this page knows to be kept, by farm: what is kept again is based on it. */
+export const bases = signal<Record<string, string>>({});
 
 /** What can hurt somebody at this work, and what to do. */
 export const cautions = signal<Caution[]>([]);
@@ -113,6 +118,7 @@ export function say(words: string): void {
 
 const KEPT = "evenfall scenario";
 const KEPT_FILES = "evenfall scenario's files";
+const KEPT_FARM = "evenfall farm";
 
 /** The scenario that was last worked on in this browser. */
 export function lastWorkedOn(): Scenario | null {
@@ -132,8 +138,18 @@ export function lastFiles(): Record<string, string> {
   }
 }
 
+/** The farm that it was kept as, and the digest that was based on. */
+export function lastFarm(): { farm: string; base: string } {
+  try {
+    const [farm = "", base = ""] = JSON.parse(localStorage.getItem(KEPT_FARM) ?? "[]") as string[];
+    return { farm, base };
+  } catch {
+    return { farm: "", base: "" };
+  }
+}
+
 /** Digests of those files at hand that the scenario names. */
-function digestsNamed(): Record<string, string> {
+export function digestsNamed(): Record<string, string> {
   const named = filesNamed(scenario.value);
   return Object.fromEntries(Object.entries(shelved.value).filter(([name]) => named.includes(name)));
 }
@@ -166,12 +182,14 @@ function keep(text: string): void {
   try {
     localStorage.setItem(KEPT, text);
     localStorage.setItem(KEPT_FILES, JSON.stringify(digestsNamed()));
+    localStorage.setItem(KEPT_FARM, JSON.stringify([farm.value, bases.value[farm.value] ?? ""]));
   } catch {
     // A browser that keeps nothing still has the address.
   }
 }
 
 let packed = "";
+let keptFor = "";
 let packedFrom: [Scenario, Record<string, string>] | null = null;
 
 async function writeAddress(): Promise<void> {
@@ -179,8 +197,11 @@ async function writeAddress(): Promise<void> {
   if (packedFrom?.[0] !== now || packedFrom[1] !== shelved.value) {
     packedFrom = [now, shelved.value];
     packed = await pack(now);
-    keep(JSON.stringify(now));
+    keptFor = "";
   }
+  const mark = `${farm.value} ${bases.value[farm.value] ?? ""} `;
+  if (keptFor !== mark) keep(JSON.stringify(now));
+  keptFor = mark;
   const p = place.value;
   const words = write(
     {
@@ -193,12 +214,22 @@ async function writeAddress(): Promise<void> {
       place: p ? `${p.x.toFixed(2)},${p.y.toFixed(2)}` : "",
       worth: worthRun.value,
       search: searchOwn.run.value,
+      farm: farm.value,
+      base: bases.value[farm.value] ?? "",
     },
     packed,
     digestsNamed(),
   );
-  history.replaceState(null, "", words);
+  const whole = await sealed(words);
+  // A later change may have been quicker.
+  if (scenario.value !== now) return;
+  address = whole;
+  history.replaceState(null, "", whole);
 }
+
+let address = "";
+/** Puts the address back as it was written last. */
+export const restoreAddress = (): void => history.replaceState(null, "", address || location.pathname);
 
 /** Keeps the address in step with the state, a quarter of a second behind. */
 export function keepAddress(): void {
@@ -206,6 +237,7 @@ export function keepAddress(): void {
   effect(() => {
     void [scenario.value, step.value, alternative.value, stop.value, hour.value, show.value];
     void [maps.value, place.value, worthRun.value, searchOwn.run.value, shelved.value];
+    void [farm.value, bases.value];
     if (timer === 0) {
       timer = window.setTimeout(() => {
         timer = 0;

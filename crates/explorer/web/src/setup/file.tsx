@@ -1,4 +1,5 @@
-// Opening and saving scenarios: the same file the command line reads.
+// Opening and saving scenarios: the same file the command line reads. What is kept by the program is in
+// the folder farms.
 
 import type { JSX } from "preact";
 import { useRef } from "preact/hooks";
@@ -8,6 +9,9 @@ import { filesNamed, fromNothing, type Scenario } from "../model/scenario";
 import { isAtHand } from "../model/shelf";
 import { leaveSystem, type System } from "../model/units";
 import * as store from "../model/store";
+import { FarmBar } from "../farms/bar";
+import { give } from "../farms/give";
+import { FarmSheet } from "../farms/sheet";
 import { open, openFiles } from "./open";
 
 /** Offers a file of the browser's downloads. */
@@ -20,24 +24,20 @@ export function offer(name: string, body: Blob): void {
   setTimeout(() => URL.revokeObjectURL(address), 1000);
 }
 
+/** One file with everything needed: the scenario, or a pack of it and the files that it names. */
 export function saveScenario(): void {
   const scenario = store.scenario.value;
-  offer(`${fileName(scenario)}.json`, new Blob([written(scenario)], { type: "application/json" }));
   const named = filesNamed(scenario);
-  if (named.length === 0) return;
-  const them = named.length === 1 ? "it" : "them";
-  store.say(`Keep ${named.join(", ")} beside the saved file: the scenario names ${them}. “Save with its files” packs ${them} along.`);
-}
-
-/** The scenario and the files that it names, in one. */
-export function savePacked(): void {
-  const scenario = store.scenario.value;
+  if (named.length === 0) {
+    offer(`${fileName(scenario)}.json`, new Blob([written(scenario)], { type: "application/json" }));
+    return;
+  }
   offer(`${fileName(scenario)}.zip`, new Blob([pack(scenario, store.files.value)], { type: "application/zip" }));
-  const missing = filesNamed(scenario).filter((name) => !isAtHand(name));
+  const missing = named.filter((name) => !isAtHand(name));
   store.say(
     missing.length > 0
-      ? `Packed without ${missing.join(", ")}: not at hand here.`
-      : "Packed. Unpack it into a folder of its own for the commands; this page opens it as it is.",
+      ? `Saved without ${missing.join(", ")}: not at hand here.`
+      : "Saved with its files, packed in one. Unpack it into a folder of its own for the commands; this page opens it as it is.",
   );
 }
 
@@ -59,6 +59,8 @@ export function FileBar(): JSX.Element {
   };
   return (
     <div class="filebar">
+      <FarmBar />
+      <FarmSheet />
       <button type="button" onClick={demo}>
         Demo
       </button>
@@ -74,7 +76,7 @@ export function FileBar(): JSX.Element {
         class="unseen"
         type="file"
         multiple
-        aria-label="Scenario file, and files it names"
+        aria-label="Scenario file and files it names, or a page that somebody gave you"
         tabIndex={-1}
         onChange={(e) => {
           const chosen = [...(e.currentTarget.files ?? [])];
@@ -82,14 +84,12 @@ export function FileBar(): JSX.Element {
           e.currentTarget.value = "";
         }}
       />
-      <button type="button" onClick={saveScenario}>
+      <button type="button" title="A file for your downloads, with the files that the scenario names" onClick={saveScenario}>
         Save
       </button>
-      {filesNamed(store.scenario.value).length > 0 && (
-        <button type="button" onClick={savePacked}>
-          Save with its files
-        </button>
-      )}
+      <button type="button" title="One file to read without Evenfall: report, scenario and files" onClick={() => void give(offer)}>
+        For somebody else
+      </button>
       <fieldset class="units">
         <legend class="unseen">Units</legend>
         {(["us", "si"] as const).map((system) => (

@@ -8,8 +8,9 @@ import { keepFiles } from "../model/shelf";
 import * as store from "../model/store";
 import { boundaryOf } from "./boundary";
 
-/** Puts another scenario in place of the one at hand, with the files that came with it. */
-export async function open(scenario: Scenario, words: string, files: Record<string, string> = {}): Promise<void> {
+/** Puts another scenario in place of the one at hand, with the files that came with it and the farm
+ * that it is kept as: none where none is told, so that no farm is overwritten by something else. */
+export async function open(scenario: Scenario, words: string, files: Record<string, string> = {}, farm = ""): Promise<void> {
   store.alternative.value = 0;
   store.stop.value = 0;
   store.hour.value = Infinity;
@@ -20,7 +21,10 @@ export async function open(scenario: Scenario, words: string, files: Record<stri
     own.run.value = "";
     own.partials.value = [];
   }
-  await keepFiles(files, () => (store.scenario.value = scenario));
+  await keepFiles(files, () => {
+    store.farm.value = farm;
+    store.scenario.value = scenario;
+  });
   store.say(words);
 }
 

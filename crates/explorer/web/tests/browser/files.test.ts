@@ -4,7 +4,7 @@ import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { cells, download, drawn, entry, folder, openGroup, openPage, redrawn, serve, summaryOf, withExplorer } from "./harness";
+import { cells, download, drawn, entry, folder, openGroup, openPage, redrawn, serve, summaryOf, unpacked, withExplorer } from "./harness";
 
 const own = withExplorer();
 const data = (name: string): string => join(import.meta.dirname, "../../../../../data", name);
@@ -83,9 +83,12 @@ it("runs on a weather record that was opened here, and tells what is wrong with 
   await page.reload();
   await drawn(page);
   expect(await digits(page)).toEqual(commandsDigits(file));
-  const saved = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
-  expect(JSON.parse(readFileSync(saved, "utf8"))).toEqual(scenario);
-  await page.locator(".notice", { hasText: `Keep ${scenario.wind.record.file} beside the saved file` }).waitFor();
+  // One download has everything needed.
+  const saved = unpacked(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()));
+  const parts = [...saved.keys()].filter((name) => name !== scenario.wind.record.file);
+  expect(JSON.parse(saved.get(parts[0]!)!.toString("utf8"))).toEqual(scenario);
+  expect(saved.get(scenario.wind.record.file)).toEqual(readFileSync(record));
+  await page.locator(".notice", { hasText: "Saved with its files" }).waitFor();
 
   const wind = await openGroup(page, "Wind and air");
   const bad = join(folder(), "bad.csv");
@@ -156,10 +159,9 @@ it("packs a scenario with its files, and opens the pack by dropping it", async (
   const context = await own.browser.newContext();
   const { page, wrongs } = await openPage(context, own.server.url);
   await drawn(page);
-  expect(await page.getByRole("button", { name: "Save with its files" }).count()).toBe(0);
   const { scenario, wind } = windy("packed", 4);
   await redrawn(page, () => page.locator("#scenario-file").setInputFiles([scenario, wind]));
-  const packed = await download(page, () => page.getByRole("button", { name: "Save with its files" }).click());
+  const packed = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
   expect(packed).toMatch(/packed\.zip$/);
   await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
 

@@ -33,10 +33,12 @@ export interface Server {
   stop: () => Promise<void>;
 }
 
-export function serve(port = 0, scenario?: string): Promise<Server> {
+/** `farms` is the folder of farms; without one the program gets an empty folder of its own. */
+export function serve(port = 0, scenario?: string, farms = folder()): Promise<Server> {
   const words = ["explore", ...(scenario ? [scenario] : []), "--port", String(port)];
   const child: ChildProcess = spawn(program(), words, {
     stdio: ["ignore", "pipe", "pipe"],
+    env: { ...process.env, EVENFALL_FARMS: farms },
   });
   const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
   const stop = async (): Promise<void> => {

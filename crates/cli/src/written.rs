@@ -10,31 +10,31 @@ use std::io;
 use std::path::Path;
 
 /// The name of the list in the folder.
-pub(super) const LIST: &str = ".evenfall-files";
+pub(crate) const LIST: &str = ".evenfall-files";
 
 /// What the computer, not a person, puts into folders that it shows.
 const OF_THE_SYSTEM: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
 
 /// Names and fingerprints of what was written.
 #[derive(Debug, Default)]
-pub(super) struct Written(BTreeMap<String, String>);
+pub(crate) struct Written(BTreeMap<String, String>);
 
 impl Written {
-    pub(super) fn add(&mut self, name: &str, bytes: &[u8]) {
+    pub(crate) fn add(&mut self, name: &str, bytes: &[u8]) {
         self.0.insert(name.to_owned(), fingerprint(bytes));
     }
 
     /// Whether a file of this name and content was written.
-    pub(super) fn has(&self, name: &str, bytes: &[u8]) -> bool {
+    pub(crate) fn has(&self, name: &str, bytes: &[u8]) -> bool {
         self.0.get(name).is_some_and(|known| *known == fingerprint(bytes))
     }
 
-    pub(super) fn to_text(&self) -> String {
+    pub(crate) fn to_text(&self) -> String {
         self.0.iter().fold(String::new(), |text, (name, mark)| text + mark + " " + name + "\n")
     }
 
     /// The list that [`Written::to_text`] made; of a damaged one, what can be read.
-    pub(super) fn of_text(text: &str) -> Self {
+    pub(crate) fn of_text(text: &str) -> Self {
         let line = |line: &str| {
             let (hash, rest) = line.split_once(' ')?;
             let (length, name) = rest.split_once(' ')?;
@@ -44,7 +44,7 @@ impl Written {
     }
 
     /// Files in `folder` that are not as written, but for those that `stays` says come back.
-    pub(super) fn edited(
+    pub(crate) fn edited(
         &self,
         folder: &Path,
         stays: &dyn Fn(&str, &[u8]) -> bool,
