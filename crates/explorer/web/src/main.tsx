@@ -13,11 +13,14 @@ import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
 import { digestOf, keepFiles, takeFiles } from "./model/shelf";
 import * as store from "./model/store";
+import { beginAnew, resume } from "./questions/state";
 import { loadTables } from "./season/color";
 import "./style/base.css";
 import "./style/setup.css";
 import "./style/parts.css";
 import "./style/season.css";
+import "./style/questions.css";
+import "./style/answer.css";
 import "./style/print.css";
 
 /** The files that came with the program's start, as far as they are text; `wanted` has the digests of
@@ -55,7 +58,10 @@ async function firstScenario(packed: string, files: Record<string, string>): Pro
     store.say("This is where you left off. “Demo” and “From nothing” start over.");
     return last;
   }
-  return given.scenario ?? api.demo();
+  // An address that names a part of the page leads there; without one, a first visitor is asked.
+  if (location.hash.length > 1) return given.scenario ?? api.demo();
+  store.step.value = "questions";
+  return beginAnew("us");
 }
 
 function takeView(view: ReturnType<typeof read>["view"]): void {
@@ -99,6 +105,7 @@ async function start(): Promise<void> {
     redo();
     for (const own of LONG) if (own.run.value) void takeUp(own, own.run.value);
   });
+  if (store.isBefore.value) resume();
   followHistory();
   followScenario();
   store.keepAddress();

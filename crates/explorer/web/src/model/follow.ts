@@ -60,7 +60,9 @@ async function drawFinely(): Promise<void> {
 function refineSoon(): void {
   window.clearTimeout(refineTimer);
   refineTimer = window.setTimeout(() => {
-    if (store.isDragging.value || drawing) return refineSoon();
+    // A first answer that somebody waits for goes before finer maps.
+    const isAwaited = store.worthOwn.isFirst.value && store.worthBusy.value !== null;
+    if (store.isDragging.value || drawing || isAwaited) return refineSoon();
     if (store.check.value?.ok) void drawFinely();
   }, PAUSE_MS);
 }

@@ -6,6 +6,7 @@ import type { AlternativeLayout, Ask, Caution, Check, FieldLayout, Layout, Searc
 import { pack, write } from "./address";
 import { alternatives, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
+import { afterEdit, markStarting } from "./starting";
 import { rememberUnits, unitsBefore } from "./units";
 
 export interface Shown<S> {
@@ -21,6 +22,8 @@ export interface Busy {
   done: number;
   total: number;
   what: string;
+  /** When the first of them was begun, ms of the page's own clock; 0 before. */
+  since?: number;
 }
 
 export const scenario = signal<Scenario>({});
@@ -37,13 +40,19 @@ export const files = signal<Record<string, string>>({});
 /** Digests under which this browser keeps them, by the same names. */
 export const shelved = signal<Record<string, string>>({});
 
+/** TEMPORARY until the program knows the key. */
+function sent_(): Scenario {
+  const { starting_values: _marks, ...rest } = scenario.value;
+  return schema.value?.properties?.starting_values ? scenario.value : rest;
+}
+
 /** The scenario with the files it names, as the server is asked about it. */
 export function asked(): Ask {
   const known = Object.entries(files.value);
-  if (known.length === 0) return { scenario: scenario.value };
+  if (known.length === 0) return { scenario: sent_() };
   const named = filesNamed(scenario.value);
   const sent = known.filter(([name]) => named.includes(name));
-  return { scenario: scenario.value, files: Object.fromEntries(sent) };
+  return { scenario: sent_(), files: Object.fromEntries(sent) };
 }
 
 /** What can hurt somebody at this work, and what to do. */
@@ -64,6 +73,8 @@ export interface LongRun<S> {
   busy: Signal<Busy | null>;
   partials: Signal<WorthPartial[]>;
   problem: Signal<string>;
+  /** Whether what is under way is only a first answer, to be refined. */
+  isFirst: Signal<boolean>;
 }
 
 const longRun = <S>(name: string): LongRun<S> => ({
@@ -73,6 +84,7 @@ const longRun = <S>(name: string): LongRun<S> => ({
   busy: signal(null),
   partials: signal([]),
   problem: signal(""),
+  isFirst: signal(false),
 });
 
 /** What the alternatives are worth. */
@@ -81,7 +93,12 @@ export const { shown: worth, busy: worthBusy, partials: worthPartials, problem: 
 /** Rotations worth considering. */
 export const searchOwn = longRun<SearchSummary>("The search");
 
-export const step = signal("field");
+/** The part of the page that is read; before it, the questions and what they come to. */
+export const step = signal("answer");
+/** Whether the ten questions, or what they come to, stand in place of the page. */
+export const isBefore = computed(() => step.value === "questions" || step.value === "mirror");
+/** What was worked on in this browser before, where something else is begun. */
+export const leftOff = signal<Scenario | null>(null);
 export const alternative = signal(0);
 export const stop = signal(0);
 /** Hours from midnight of the first day; beyond the end stands for the end. */
@@ -99,10 +116,12 @@ export const isCurrent = computed(
   () => season.value !== null && check.value?.digest === season.value.digest,
 );
 
-/** Changes one value of the scenario; undefined removes it. */
-export function edit(path: Path, value: Json | undefined): void {
+/** Changes one value of the scenario; undefined removes it. What is changed is from then on the user's
+ * own, but for the paths that are named as starting values. */
+export function edit(path: Path, value: Json | undefined, starting: Path[] = []): void {
   const now = scenario.value;
-  scenario.value = value === undefined ? cut(now, path) : (put(now, path, value) as Scenario);
+  const next = value === undefined ? cut(now, path) : (put(now, path, value) as Scenario);
+  scenario.value = markStarting(afterEdit(now, next, path), starting);
 }
 
 /** Says something once, aloud and on the page. */

@@ -12,6 +12,7 @@ export async function open(scenario: Scenario, words: string, files: Record<stri
   store.stop.value = 0;
   store.hour.value = Infinity;
   store.place.value = null;
+  if (store.isBefore.value) store.step.value = "answer";
   for (const own of [store.worthOwn, store.searchOwn]) {
     own.shown.value = null;
     own.run.value = "";
