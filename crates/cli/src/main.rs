@@ -107,6 +107,13 @@ fn check(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
     lines.push(plan.trim_end().to_owned());
     let clock = notes::clock_notices(&resolved.scenario)?;
     lines.extend(resolved.warnings.iter().chain(&clock).map(|note| format!("Note: {note}")));
+    lines.push(evenfall_scenario::known_words(&resolved.inputs));
+    let open = resolved.inputs.iter().filter(|input| !input.whose.is_known());
+    lines.extend(open.map(|input| {
+        let value =
+            if input.value.is_empty() { String::new() } else { format!(": {}", input.value) };
+        format!("  {} ({}){value}, {}", input.label, input.what, input.whose.word())
+    }));
     if !resolved.assumptions.is_empty() {
         lines.push("Starting values and fits (not given in the scenario):".to_owned());
     }

@@ -9,7 +9,8 @@ use evenfall_core::schedule::Plan;
 use evenfall_core::season::{self, Outcome};
 use evenfall_core::worth::{WorthError, check_plan};
 use evenfall_figures::plan_fault_lines;
-use evenfall_view::{Assumption, ReportNotes};
+use evenfall_scenario::known_words;
+use evenfall_view::{Assumption, Input, ReportNotes};
 
 /// Notes for the report of `outcome`; `even` is the same season with all sprinklers at their stated
 /// pressure, where a pipe is described.
@@ -29,6 +30,8 @@ pub(crate) fn report_notes(
         question: resolved.question.clone(),
         invented: resolved.invented,
         assumptions: assumptions(resolved),
+        inputs: inputs(resolved),
+        inputs_words: known_words(&resolved.inputs),
         warnings: resolved.warnings.clone(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
@@ -73,6 +76,18 @@ pub(crate) fn study_notes(loaded: &Loaded, command: &str) -> ReportNotes {
 /// The starting values that the scenario was given, as results show them.
 fn assumptions(resolved: &evenfall_scenario::Resolved) -> Vec<Assumption> {
     resolved.assumptions.iter().map(shown).collect()
+}
+
+/// The inputs that matter, as results show them.
+pub(crate) fn inputs(resolved: &evenfall_scenario::Resolved) -> Vec<Input> {
+    let shown = |input: &evenfall_scenario::Input| Input {
+        what: input.what.clone(),
+        label: input.label,
+        value: input.value.clone(),
+        whose: input.whose.word(),
+        is_known: input.whose.is_known(),
+    };
+    resolved.inputs.iter().map(shown).collect()
 }
 
 /// The same with those of its search, less the keys that options of the command take the place of.

@@ -39,6 +39,7 @@ mod section;
 mod suggest;
 mod survey_table;
 mod weather;
+mod whose;
 
 pub use file::UnitSystem;
 pub use issue::{Issue, Problems};
@@ -46,6 +47,7 @@ pub use log::{Log, LogAsked, blank_log, log_schema, read_log, read_log_as};
 pub use notes::{Assumption, Load};
 pub use resolve::{Resolved, resolve, sprinkler_fingerprint};
 pub use schema::schema;
+pub use whose::{Input, Whose, known_words};
 
 /// The demo: an invented field with a wheel line, embedded.
 pub fn demo() -> &'static str {

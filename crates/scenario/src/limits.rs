@@ -292,6 +292,9 @@ numbers! {
     YieldResponse: 0.0, 3.0;
 }
 
+/// Most places in the list of starting values.
+pub(crate) const MOST_STARTING: usize = 200;
+
 /// Most cells of the grid: 20 million are 160 MB for each array of depths.
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.

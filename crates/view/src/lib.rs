@@ -27,7 +27,8 @@ pub mod worth;
 pub use as_it_was::{AsItWas, AsItWasParts, Beside, duration};
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{
-    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, ReportNotes,
+    AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, Input,
+    ReportNotes,
 };
 pub use plan_check::{AlternativePlan, PLAN_HEADING, PlanCheck, PlanRow, PlanStatus};
 pub use search::{SearchSummary, TextTable};

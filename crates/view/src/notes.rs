@@ -18,6 +18,10 @@ pub struct ReportNotes {
     pub invented: bool,
     /// Assumptions and defaults that were used.
     pub assumptions: Vec<Assumption>,
+    /// The inputs that matter, and whose they are.
+    pub inputs: Vec<Input>,
+    /// How many of them are known, in a sentence.
+    pub inputs_words: String,
     /// Warnings of the scenario reader.
     pub warnings: Vec<String>,
     /// Sources of equations, constants and data.
@@ -61,6 +65,21 @@ pub struct Assumption {
     pub value: String,
     /// Why, or whence.
     pub why: String,
+}
+
+/// An input that the answer rests on, and whose it is.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, ToSchema)]
+pub struct Input {
+    /// Where it stands in the scenario, as a JSON pointer.
+    pub what: String,
+    /// What it is.
+    pub label: &'static str,
+    /// Its value as it is written; empty where it is not given.
+    pub value: String,
+    /// `yours`, `starting value`, `from a test` or `not given`.
+    pub whose: &'static str,
+    /// Somebody stated or measured it for this field.
+    pub is_known: bool,
 }
 
 /// Rules of thumb of one alternative.

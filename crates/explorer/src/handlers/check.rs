@@ -1,6 +1,6 @@
 //! The small answers: health, demo, start, schema, check, colors.
 
-use crate::handlers::request::{JsonBody, Query, ScenarioRequest, assumptions};
+use crate::handlers::request::{JsonBody, Query, ScenarioRequest, assumptions, inputs};
 use crate::jobs::short::Short;
 use crate::limits::fail::{Fail, Problem, problems_of};
 use axum::Json;
@@ -9,7 +9,8 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use evenfall_core::season;
 use evenfall_figures::{Palette, clock_notices};
-use evenfall_view::Assumption;
+use evenfall_scenario::known_words;
+use evenfall_view::{Assumption, Input};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -138,6 +139,10 @@ pub(crate) struct Check {
     problems: Vec<Problem>,
     /// Every starting value.
     assumptions: Vec<Assumption>,
+    /// The inputs that matter, and whose they are.
+    matters: Vec<Input>,
+    /// How many of them are known, in a sentence.
+    matters_words: String,
     /// Warnings.
     warnings: Vec<String>,
     /// Whether crop, soil and climate are there, so that yield and money can be calculated.
@@ -164,6 +169,7 @@ fn checked(request: &ScenarioRequest) -> Check {
         Err(problems) => return Check { problems: problems_of(&problems), ..Check::default() },
     };
     let assumptions = assumptions(&resolved);
+    let (matters, matters_words) = (inputs(&resolved), known_words(&resolved.inputs));
     let mut warnings = resolved.warnings;
     match season::plans(&resolved.scenario) {
         Ok(plans) => warnings.extend(clock_notices(&resolved.scenario, &plans)),
@@ -174,6 +180,8 @@ fn checked(request: &ScenarioRequest) -> Check {
         digest: Some(resolved.digest),
         problems: Vec::new(),
         assumptions,
+        matters,
+        matters_words,
         warnings,
         has_worth: resolved.worth.is_some(),
     }

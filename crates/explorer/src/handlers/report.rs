@@ -3,7 +3,7 @@
 use super::archive::zipped;
 use super::bodies;
 use super::found::{Run, Runs, found};
-use super::request::{PathName, assumptions, display_units};
+use super::request::{PathName, assumptions, display_units, inputs};
 use crate::jobs::run::Kind;
 use crate::jobs::short::{Short, Work};
 use crate::limits::fail::Fail;
@@ -13,6 +13,7 @@ use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome, RunControl, SeasonControl};
 use evenfall_core::worth::check_plan;
 use evenfall_figures::{Report, report_files, report_page};
+use evenfall_scenario::known_words;
 use evenfall_view::ReportNotes;
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -123,6 +124,8 @@ fn notes(
         question: resolved.question.clone(),
         invented: resolved.invented,
         assumptions: assumptions(resolved),
+        inputs: inputs(resolved),
+        inputs_words: known_words(&resolved.inputs),
         warnings,
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),

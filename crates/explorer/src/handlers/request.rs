@@ -9,7 +9,7 @@ use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::Grid;
 use evenfall_core::model::Scenario;
 use evenfall_scenario::{Problems, Resolved, resolve};
-use evenfall_view::{Assumption, UnitSystem};
+use evenfall_view::{Assumption, Input, UnitSystem};
 use serde::Deserialize;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -65,6 +65,18 @@ pub(crate) fn assumptions(resolved: &Resolved) -> Vec<Assumption> {
         why: a.why.clone(),
     };
     resolved.assumptions.iter().map(assumption).collect()
+}
+
+/// The inputs that matter, as results show them.
+pub(crate) fn inputs(resolved: &Resolved) -> Vec<Input> {
+    let shown = |input: &evenfall_scenario::Input| Input {
+        what: input.what.clone(),
+        label: input.label,
+        value: input.value.clone(),
+        whose: input.whose.word(),
+        is_known: input.whose.is_known(),
+    };
+    resolved.inputs.iter().map(shown).collect()
 }
 
 /// The units of the scenario as the figures name them.

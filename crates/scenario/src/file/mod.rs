@@ -74,6 +74,10 @@ section! {
         /// Units in which results are shown.
         units: Tolerant<Option<UnitSystem>>,
             "Units" in "file", else "us" because "units in which results are shown";
+        /// Places of values that are written here to start from and that nobody has confirmed, such as
+        /// "/soil/texture"; what stands below a place counts too. Reports say whose each number is.
+        starting_values: Tolerant<Option<List<Text, { limits::MOST_STARTING }>>>,
+            "Starting values not confirmed" in "file", else "every value that is written is yours";
         /// Number that starts the random draws of wind and weather.
         seed: Tolerant<Option<Count<limits::Seed>>>,
             "Seed of the draw" in "wind",

@@ -41,6 +41,7 @@ use crate::issue::Problems;
 use crate::notes::{Assumption, Load, Notes};
 use crate::questions;
 use crate::read::{Read, Tolerant, optional};
+use crate::whose::{self, Input};
 use evenfall_core::machine::Maintenance;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Calendar;
@@ -65,6 +66,8 @@ pub struct Resolved {
     pub search_assumptions: Vec<Assumption>,
     /// Everything that was assumed or moved to fit.
     pub assumptions: Vec<Assumption>,
+    /// The inputs that matter, and whose they are.
+    pub inputs: Vec<Input>,
     /// What the reader should know, in plain words.
     pub warnings: Vec<String>,
     /// Those of them that are for whoever plans, not for whoever moves the line.
@@ -119,6 +122,9 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
         let search = search::options(&file, &scenario, economics, &mut notes);
         let of_search = std::mem::replace(&mut notes.assumptions, season);
         questions::tell(&mut notes);
+        if let Some(listed) = optional(&file.starting_values) {
+            whose::check(root, &listed.items, &mut notes.issues);
+        }
         Some((scenario, worth, maintenance, (search, of_search), file))
     });
     match (resolved, root) {
@@ -135,6 +141,7 @@ pub fn resolve(text: &str, load: Load<'_>) -> Result<Resolved, Problems> {
                 invented: optional(&file.invented).copied().unwrap_or(false),
                 units: ScenarioFile::units.or_start(Some(&file.units), "", &mut notes),
                 digest: digest(&root, &notes.files),
+                inputs: whose::inputs(&root, &notes.assumptions),
                 assumptions: notes.assumptions,
                 warnings: notes.warnings,
                 for_planning: notes.for_planning,

@@ -17,6 +17,7 @@ const schema = JSON.parse(readFileSync(new URL("../../../../../shared/scenario.s
 /** Starts of pointers without an entry, and why. */
 const LEFT_TO_THE_FILE: Record<string, string> = {
   "/evenfall": "version of the format, which the page writes by itself",
+  "/starting_values": "what nobody has confirmed: the page keeps the list by itself, entry by entry",
   "/units": "the switch at the top, not an entry of a group",
   "/calibration": "what catch tests leave, made by `evenfall catch --calibrate` and never typed",
   "/search": "what a study narrows or widens; the page's search asks for its aim and seasons where it is started",
