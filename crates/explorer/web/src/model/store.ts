@@ -4,9 +4,9 @@
 import { computed, effect, signal, type Signal } from "@preact/signals";
 import type { AlternativeLayout, Ask, Caution, Check, FieldLayout, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
 import { pack, write } from "./address";
-import { alternatives, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
+import { alternatives, at, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
-import { afterEdit, markStarting } from "./starting";
+import { afterEdit, isStarting, markStarting } from "./starting";
 import { rememberUnits, unitsBefore } from "./units";
 
 export interface Shown<S> {
@@ -40,19 +40,13 @@ export const files = signal<Record<string, string>>({});
 /** Digests under which this browser keeps them, by the same names. */
 export const shelved = signal<Record<string, string>>({});
 
-/** TEMPORARY until the program knows the key. */
-function sent_(): Scenario {
-  const { starting_values: _marks, ...rest } = scenario.value;
-  return schema.value?.properties?.starting_values ? scenario.value : rest;
-}
-
 /** The scenario with the files it names, as the server is asked about it. */
 export function asked(): Ask {
   const known = Object.entries(files.value);
-  if (known.length === 0) return { scenario: sent_() };
+  if (known.length === 0) return { scenario: scenario.value };
   const named = filesNamed(scenario.value);
   const sent = known.filter(([name]) => named.includes(name));
-  return { scenario: sent_(), files: Object.fromEntries(sent) };
+  return { scenario: scenario.value, files: Object.fromEntries(sent) };
 }
 
 /** What can hurt somebody at this work, and what to do. */
@@ -121,7 +115,14 @@ export const isCurrent = computed(
 export function edit(path: Path, value: Json | undefined, starting: Path[] = []): void {
   const now = scenario.value;
   const next = value === undefined ? cut(now, path) : (put(now, path, value) as Scenario);
-  scenario.value = markStarting(afterEdit(now, next, path), starting);
+  scenario.value = markStarting(stoodFor(afterEdit(now, next, path), now, path), starting);
+}
+
+/** Who enters the value of a price that was nobody's stands for it: it is no placeholder any more. */
+function stoodFor(next: Scenario, before: Scenario, path: Path): Scenario {
+  const mark = [...path.slice(0, -1), "placeholder"];
+  const isPrice = path[path.length - 1] === "value" && at(next, mark) === true && isStarting(before, path);
+  return isPrice ? afterEdit(next, cut(next, mark), mark) : next;
 }
 
 /** Says something once, aloud and on the page. */

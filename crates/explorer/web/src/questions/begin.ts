@@ -106,7 +106,7 @@ export function beginning(system: System, today = new Date()): Scenario {
     crop: cropOf(crop, year),
     soil: { texture: "silt loam", start_depletion: "20 %" },
     climate: { et0: { monthly: ET0[system] } },
-    worth: { seasons: 30, prices: { ...moneyOf(crop, system), ...Object.fromEntries(others) } },
+    worth: { seasons: 30, currency: "USD", prices: { ...moneyOf(crop, system), ...Object.fromEntries(others) } },
   };
   const whole: Scenario = { ...scenario, alternatives: rotationsFor(scenario) };
   return { ...whole, starting_values: SECTIONS.filter((key) => whole[key] !== undefined).map((key) => pointer([key])) };

@@ -8,32 +8,46 @@ import * as store from "../model/store";
 /** What the check says of whole turns that do not end at the outlets. */
 const FIT = /\bturns? (a move|more)|whole turns|at part of a turn/;
 
-/** Without the names of the alternatives that it begins with. */
-const plain = (warning: string): string => {
-  const found = /(?::\s)((?:\d|A|One|The|in pass).*)$/s.exec(warning);
-  const words = found?.[1] ?? warning;
-  return `${words[0]?.toUpperCase() ?? ""}${words.slice(1)}`.replace(/\.?$/, ".");
-};
+/** The words of a warning without the names of the alternatives that it begins with and without keys of the
+ * file: what is so, and what can be done. */
+function parted(warning: string): [string, string[]] {
+  const found = /:\s((?:The|A|One|\d)\b.*)$/s.exec(warning);
+  const plain = (found?.[1] ?? warning)
+    .replace(/\s*\(`[^)]*\)/g, "")
+    .replace(/[^.]*`evenfall[^.]*\.?/g, "")
+    .trim()
+    .replace(/\.?$/, ".");
+  const [first = "", ...rest] = plain.split(/(?<=\.)\s+(?=[A-Z])/);
+  return [first, rest];
+}
 
+/** Whether the wheels' whole turns end at the outlets, and if not, how far they miss and the ways out. */
 export function WheelFit(): JSX.Element | null {
   if (at(store.scenario.value, ["lateral", "machine"]) === "hand move") return null;
   if (isStarting(store.scenario.value, ["lateral", "machine"])) return null;
   const check = store.check.value;
+  if (!check) return null;
   const outlets = String(at(store.scenario.value, ["outlets", "spacing"]) ?? "");
   const isOpen = isStarting(store.scenario.value, ["outlets", "spacing"]);
-  const found = check?.ok ? check.warnings.filter((words) => FIT.test(words)).map(plain) : (check?.problems ?? []).filter((p) => p.pointer.startsWith("/wheel") || FIT.test(p.problem)).map((p) => [p.problem, p.hint].filter(Boolean).join(" "));
-  const rolls = check?.ok ? store.layout.value?.alternatives[0]?.wheel : undefined;
-  if (!check) return null;
+  const wrong = check.problems.filter((p) => p.pointer.startsWith("/wheel") || FIT.test(p.problem)).map((p) => [p.problem, p.hint].filter(Boolean).join(" "));
+  const [told] = check.ok ? check.warnings.filter((words) => FIT.test(words)) : wrong;
+  if (!check.ok && !told) return null;
+  const [first, rest] = told ? parted(told) : ["", []];
   return (
-    <div class={`wheel-fit${found.length > 0 ? " misses" : ""}`} role="status">
+    <div class={`wheel-fit${told ? " misses" : ""}`} role="status">
       <p>
-        <b>{found.length > 0 ? `Whole turns do not end at outlets ${outlets} apart.` : `Whole turns end at outlets ${outlets} apart.`}</b>
-        {isOpen && " (Their spacing is a starting value; the next question asks for it.)"}
+        <b>{told ? `Whole turns do not end at outlets ${outlets} apart.` : `Whole turns end at outlets ${outlets} apart.`}</b>
+        {isOpen && " Their spacing is a starting value; the next question asks for it."}
       </p>
-      {found.slice(0, 1).map((words) => (
-        <p key={words}>{words}</p>
-      ))}
-      {rolls && found.length === 0 && rolls.length > 0 && <p class="help">{rolls.slice(0, 2).map(({ what, value }) => `${what}: ${value}`).join("; ")}</p>}
+      {first && <p>{first}</p>}
+      {rest.length > 0 && (
+        <details class="more">
+          <summary>How it is simulated, and ways out</summary>
+          {rest.map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+        </details>
+      )}
     </div>
   );
 }

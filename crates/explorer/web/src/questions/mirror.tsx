@@ -2,6 +2,7 @@
 // it. A verdict on a field that is not like this would mean nothing.
 
 import type { JSX } from "preact";
+import { useEffect, useRef } from "preact/hooks";
 import { Waiting } from "../answer/waiting";
 import { fixed } from "../model/show";
 import { runFirstAnswer } from "../model/runs";
@@ -31,21 +32,21 @@ function Sentence(): JSX.Element | null {
   const isUs = store.system.value === "us";
   const share = worth.plan?.reached.number ?? base.yield_share.mean.number ?? 0;
   const mean = base.yield_text?.split(" ")[0];
-  const below = base.percolation.mean;
+  const below = base.percolation.mean.number ?? 0;
   return (
     <p class="mirror-words">
       On these entries you make{" "}
       {mean ? (
         <>
-          about <b>{mean} {isUs ? "ton/ac" : "t/ha"}</b>, {fixed(share, 0)} % of what the crop yields with no lack of water;
+          about <b>{fixed(Number(mean), 1)}{"\u00a0"}{isUs ? "ton/ac" : "t/ha"}</b>, {fixed(share, 0)} % of what the crop yields with no lack of water;
         </>
       ) : (
         <>
           <b>{fixed(share, 0)} %</b> of what the crop yields with no lack of water;
         </>
       )}{" "}
-      you lose <b>{below.text} {isUs ? "in" : "mm"}</b> of water a season below the root zone; and over the season the driest quarter of the field gets{" "}
-      <b>{fixed(base.du_lq.mean.number ?? 0, 0)} %</b> of the average.
+      you lose <b>{fixed(below, isUs ? 1 : 0)}{"\u00a0"}{isUs ? "in" : "mm"}</b> of water a season below the root zone; and over the season the driest quarter of the field gets{" "}
+      <b>{fixed(base.du_lq.mean.number ?? 0, 0)}{"\u00a0"}%</b> of the average.
     </p>
   );
 }
@@ -98,9 +99,11 @@ function Problems(): JSX.Element | null {
 export function Mirror(): JSX.Element {
   const isThere = store.worth.value !== null;
   const problem = store.worthProblem.value;
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => heading.current?.focus({ preventScroll: true }), []);
   return (
     <main class="mirror" id="mirror">
-      <h2 tabIndex={-1}>Is this your field?</h2>
+      <h2 ref={heading} tabIndex={-1}>Is this your field?</h2>
       <Problems />
       {!isThere && problem && (
         <p class="problem" role="alert">

@@ -162,6 +162,11 @@ function Single(): JSX.Element {
         >
           Don’t know
         </button>
+        {!isLast && passed.value.size === ALL_STEPS && (
+          <button type="button" onClick={finish}>
+            Show what it comes to
+          </button>
+        )}
         {index > 0 && (
           <button type="button" class="quiet" onClick={() => goTo(index - 1)}>
             Back
@@ -233,7 +238,7 @@ export function Questions(): JSX.Element {
   return (
     <main class="questions" id="questions">
       <div class="questions-head">
-        <p class="lead">
+        <p class={`lead${question.value > 0 && !all ? " once" : ""}`}>
           Does alternating your stops pay on your field? Ten questions, then a first answer. What you don’t know stays a starting value, and the answer says so.
         </p>
         <Units />
