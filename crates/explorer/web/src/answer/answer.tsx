@@ -152,12 +152,10 @@ export function Answer(): JSX.Element {
       {isOutdated() && !store.worthBusy.value && <p class="problem">Your entries have changed since this was calculated. Run it again.</p>}
       {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
       {!isThere && <Headline />}
-      {!isThere && <Ask />}
-      {!isThere && <Waiting own={store.worthOwn} label="Seasons run" />}
-      {!isThere && latest && <NetBars partial={latest} />}
       <Found />
-      {isThere && <Ask />}
-      {isThere && <Waiting own={store.worthOwn} label="Seasons run" />}
+      <Ask />
+      <Waiting own={store.worthOwn} label="Seasons run" />
+      {!isThere && latest && <NetBars partial={latest} />}
       <PlanCheck />
       {isThere && <Headline />}
       <TakeAway />

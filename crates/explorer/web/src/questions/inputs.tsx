@@ -121,7 +121,7 @@ export function ChoiceAnswer({ name, legend, options, value, start, set, childre
         <label key={option.value} class={`choice option${option.value === value ? " taken" : ""}`}>
           <input type="radio" name={name} value={option.value} checked={option.value === value} onChange={() => set(option.value)} />
           <span>
-            <b>{option.label}</b>
+            <b>{option.label}</b>{" "}
             {option.words && <span class="option-words">{option.words}</span>}
           </span>
         </label>

@@ -97,12 +97,13 @@ function Problems(): JSX.Element | null {
 }
 
 export function Mirror(): JSX.Element {
-  const isThere = store.worth.value !== null;
+  const shown = store.worth.value;
+  const isThere = shown !== null;
   const problem = store.worthProblem.value;
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus({ preventScroll: true }), []);
   return (
-    <main class="mirror" id="mirror">
+    <main class="mirror" id="mirror" data-seasons={shown?.summary.worth.seasons_finished} data-coarser={shown?.coarser}>
       <h2 ref={heading} tabIndex={-1}>Is this your field?</h2>
       <Problems />
       {!isThere && problem && (

@@ -66,7 +66,14 @@ function Units(): JSX.Element {
 /** What else one may begin with. */
 export function Elsewhere(): JSX.Element {
   const input = useRef<HTMLInputElement>(null);
-  const demo = (): void => void api.demo().then((s) => open(s, "The demo is open."), () => store.say("The program does not answer."));
+  const now = store.scenario.value;
+  const keep = (): void => {
+    if (isAskable(now)) store.leftOff.value = now;
+  };
+  const demo = (): void => void api.demo().then((s) => {
+        keep();
+        return open(s, "The demo is open.");
+      }, () => store.say("The program does not answer."));
   const left = store.leftOff.value;
   return (
     <div class="elsewhere">
@@ -276,8 +283,14 @@ export function startQuestions(): void {
     resume();
     return change(0);
   }
+  // What was answered before something else was opened is taken up again.
+  const left = store.leftOff.value;
   store.leftOff.value = now;
-  startOver();
+  if (!left || !isAskable(left)) return startOver();
+  void open(left, "Your answers so far.").then(() => {
+    resume();
+    change(0);
+  });
 }
 
 function startOver(): void {

@@ -93,7 +93,8 @@ export function writeSizes({ area, pipe }: Sizes, isByArea: boolean, apart = tex
   const pipe_m = pipe === "" ? startPipe_m : inUnit(pipe, "m");
   const apart_m = inUnit(apart, "m");
   const changes: Change[] = [[APART, apart, isApartOpen]];
-  if (pipe_m > 0 && apart_m > 0) changes.push([PIPE, Math.max(1, Math.round(pipe_m / apart_m)), pipe === ""]);
+  // No more sprinklers than the pipe has room for; a foot is not missed on a quarter mile.
+  if (pipe_m > 0 && apart_m > 0) changes.push([PIPE, Math.max(1, Math.floor(pipe_m / apart_m + 0.05)), pipe === ""]);
   if (isByArea && pipe_m > 0) {
     const { number, unit } = split(area);
     const area_m2 = area === "" ? startPipe_m * inUnit(at(start, ACROSS), "m") : numberOf(number) * (unit === "ha" ? HA_M2 : AC_M2);

@@ -45,7 +45,7 @@ export function WhoseTag({ path }: { path: Path }): JSX.Element | null {
       <span class={`whose ${CLASSES[whose]}`}>{whose}</span>
       {isMarked && (
         <button type="button" class="link small" title="The value is right for my field" onClick={() => (store.scenario.value = confirm(store.scenario.value, path))}>
-          It’s mine<span class="unseen">: {String(path[path.length - 1]).replace(/_/g, " ")}</span>
+          It’s mine<span class="unseen"> ({String(path[path.length - 1]).replace(/_/g, " ")})</span>
         </button>
       )}
     </span>
