@@ -55,7 +55,9 @@ const article = (area: string): string => `${/^[aeio]/.test(area) ? "an" : "a"} 
 /** One thing to do next. */
 function NextStep({ best, worth }: { best: Rival; worth: Worth }): JSX.Element | null {
   const { verdict } = best.against;
-  const settles = verdict.answer === "inconclusive" ? verdict.settling[0] : undefined;
+  // A plan that loses more than any rotation brings comes before the rotation.
+  const fault = verdict.plan ? store.season.value?.summary.plan.alternatives[0]?.rows.find(({ status, change }) => status === "fault" && change !== "") : undefined;
+  const settles = fault?.change ?? (verdict.answer === "inconclusive" ? verdict.settling[0] : undefined);
   const index = verdict.answer === "pays" ? best.index : 0;
   const layout = standingOf(index);
   const next = layout && nextSet(layout, momentOf(new Date()));

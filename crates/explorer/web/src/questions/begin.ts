@@ -14,6 +14,9 @@ const ROTATIONS = [
   { name: "Three stops", parts: [0, 1 / 3, -1 / 3] },
 ];
 
+/** A turn more has to bring the line nearer by this share of a turn, for it wants a longer hose. Judgment. */
+const FEWER = 0.1;
+
 /** A number nobody stands for, with its range. */
 export const placeholder = ([value, low, high]: Spread, unit: string): Scenario => ({
   value: `${value} ${unit}`,
@@ -68,7 +71,7 @@ export function turnOf(scenario: Scenario): number {
 }
 
 /** The rotations to compare: the fixed pattern, and stops nearest to halves and thirds of the outlet spacing,
- * in whole turns where there are wheels (the shorter way where two are as near). Where the hose does not reach so far, a longer one is bought. */
+ * in whole turns where there are wheels (fewer where that is nearly as near). Where the hose does not reach so far, a longer one is bought. */
 export function rotationsFor(scenario: Scenario): Scenario[] {
   const system: System = scenario.units === "si" ? "si" : "us";
   const unit = system === "us" ? "ft" : "m";
@@ -80,7 +83,7 @@ export function rotationsFor(scenario: Scenario): Scenario[] {
   if (!(spacing > 0)) return [fixed];
   const found: Scenario[] = [fixed];
   for (const { name, parts } of ROTATIONS) {
-    const turns = parts.map((part) => Math.sign(part) * Math.max(part === 0 ? 0 : 1, Math.round((Math.abs(part) * spacing) / turn - 1e-6)));
+    const turns = parts.map((part) => Math.sign(part) * Math.max(part === 0 ? 0 : 1, Math.round((Math.abs(part) * spacing) / turn - FEWER)));
     const rotation = Number.isFinite(turn) ? turns.map((n) => (n === 0 ? told(0) : `${n} ${Math.abs(n) === 1 ? "turn" : "turns"}`)) : parts.map((part) => told(part * spacing));
     const farthest = Math.max(...(Number.isFinite(turn) ? turns.map((n) => Math.abs(n) * turn) : parts.map((part) => Math.abs(part) * spacing)));
     const isFar = farthest > reach;

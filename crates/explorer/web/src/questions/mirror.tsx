@@ -55,8 +55,11 @@ function Sentence(): JSX.Element | null {
 function Reason(): JSX.Element | null {
   const plan = store.season.value?.summary.plan;
   const fault = plan?.alternatives[0]?.rows.find(({ status }) => status === "fault");
-  if (!fault) return null;
-  const step = STEPS.findIndex(({ id }) => id === LEADS[fault.key]);
+  if (!plan) return null;
+  if (!fault) return <p class="help">The plan check finds no fault. If this is not like your field, look at crop, soil and hours a set first.</p>;
+  // Where water is short day and night, no other hours help.
+  const lead = fault.key === "capacity" && /day and night/.test(fault.change) ? "nozzle" : LEADS[fault.key];
+  const step = STEPS.findIndex(({ id }) => id === lead);
   return (
     <div class="mirror-reason">
       <h3>The likely reason, if that looks wrong</h3>

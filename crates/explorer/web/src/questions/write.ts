@@ -2,7 +2,7 @@
 // follows from it, and what was left open, stays a starting value.
 
 import { at, comingYear, cut, put, text, type Json, type Path, type Scenario } from "../model/scenario";
-import { afterEdit, isStarting, markStarting } from "../model/starting";
+import { afterEdit, confirm, isStarting, markStarting } from "../model/starting";
 import * as store from "../model/store";
 import { convert, leaveSystem, numberOf, short, split, unitFor, type System } from "../model/units";
 import { beginning, cropOf, daysOf, moneyOf, rotationsFor, windOf } from "./begin";
@@ -43,7 +43,8 @@ export function write(changes: Change[]): void {
     if (at(next, path) !== value || isOpen !== isStarting(next, path)) {
       next = afterEdit(next, value === undefined ? cut(next, path) : (put(next, path, value) as Scenario), path);
     }
-    if (isOpen) next = markStarting(next, [path]);
+    // An answer that is the starting value is an answer all the same.
+    next = isOpen ? markStarting(next, [path]) : confirm(next, path);
   }
   if (isStarting(next, ["alternatives"])) next = { ...next, alternatives: rotationsFor(next) };
   store.scenario.value = next;
@@ -162,8 +163,9 @@ export function writeCrop(name: string): void {
 export function writeClimate(climate: Climate): void {
   const made = windOf(climate, store.system.value);
   const generated = ["wind", "generated"] as const;
+  // The means stand beside the word that was chosen; of the rest nothing was said.
   const common: Change[] = Object.entries(made.generated as Scenario).map(([key, value]) => [[...generated, key], value, !key.endsWith("_mean")]);
-  write([[["wind"], made, false], ...common]);
+  write([[["wind"], made, true], ...common]);
 }
 
 /** Which of the climates the scenario has; none while nobody has chosen. */
