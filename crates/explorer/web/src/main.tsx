@@ -13,7 +13,7 @@ import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
 import { digestOf, keepFiles, takeFiles } from "./model/shelf";
 import * as store from "./model/store";
-import { beginAnew, resume } from "./questions/state";
+import { beginAnew, isUnfinished, resume } from "./questions/state";
 import { loadTables } from "./season/color";
 import "./style/base.css";
 import "./style/setup.css";
@@ -55,6 +55,10 @@ async function firstScenario(packed: string, files: Record<string, string>): Pro
   const last = packed ? null : store.lastWorkedOn();
   if (last) {
     await takeFiles(store.lastFiles());
+    if (location.hash.length <= 1 && isUnfinished(last)) {
+      store.step.value = "questions";
+      return last;
+    }
     store.say("This is where you left off. “Demo” and “From nothing” start over.");
     return last;
   }

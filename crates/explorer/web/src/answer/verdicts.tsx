@@ -72,6 +72,22 @@ function NextStep({ best, worth }: { best: Rival; worth: Worth }): JSX.Element |
   );
 }
 
+/** The way to what can be printed and taken along. */
+function Papers(): JSX.Element {
+  const go = (): void => {
+    const papers = document.getElementById("take-away");
+    papers?.scrollIntoView();
+    papers?.focus({ preventScroll: true });
+  };
+  return (
+    <p class="papers">
+      <button type="button" class="link" onClick={go}>
+        Report and move sheets to print
+      </button>
+    </p>
+  );
+}
+
 /** What counts as extra for an alternative: an answer on money hangs on it. */
 function Extra({ name }: { name: string }): JSX.Element | null {
   const index = alternatives(store.scenario.value).findIndex((a) => text(a.name) === name);
@@ -127,6 +143,7 @@ export function Verdicts({ worth, isOld }: { worth: Worth; isOld: boolean }): JS
         })}
       </ul>
       {!isOld && rivals[0] && <NextStep best={rivals[0]} worth={worth} />}
+      {!isOld && rivals[0] && <Papers />}
     </>
   );
 }

@@ -77,8 +77,9 @@ export async function drawSeason(coarser: number): Promise<Drawing> {
       return "overtaken";
     }
     seasonRun = run;
+    const since = performance.now();
     const tell = (p: Steps): void => {
-      if (!stale()) store.seasonBusy.value = { run, ...p };
+      if (!stale()) store.seasonBusy.value = { run, ...p, since };
     };
     tell({ done: 0, total: 0, what: "" });
     tellWaiting(store.seasonBusy, run);

@@ -4,12 +4,11 @@
 import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { api } from "../model/api";
-import { at, type Scenario } from "../model/scenario";
 import * as store from "../model/store";
 import { open, openFiles } from "../setup/open";
 import * as forms from "./forms";
 import { Growing } from "./growing";
-import { beginAnew, change, changeUnits, finish, goTo, isAll, isOpen, passed, problemsUnder, question, resume, setSize, showAll } from "./state";
+import { beginAnew, change, changeUnits, finish, goTo, isAll, isAskable, isOpen, passed, problemsUnder, question, resume, setSize, showAll } from "./state";
 import { ALL_STEPS, STEPS, type Step } from "./steps";
 import { startOf, write, writeCrop, writePrice } from "./write";
 
@@ -270,11 +269,6 @@ export function Questions(): JSX.Element {
     </main>
   );
 }
-
-/** Whether a scenario is one that the questions can be asked of. */
-const isAskable = (scenario: Scenario): boolean =>
-  [["sprinkler", "jets", 0, "nozzle"], ["crop", "name"], ["soil", "texture"], ["worth", "prices"], ["season", "sets_per_day"]].every((path) => at(scenario, path) !== undefined) &&
-  scenario.invented !== true;
 
 /** Asks the questions of the scenario at hand where that can be, else of a field of which nothing is known. */
 export function startQuestions(): void {

@@ -2,9 +2,9 @@
 
 import { computed, signal } from "@preact/signals";
 import { ALL_STEPS } from "./steps";
-import { comingYear, pointer, type Path, type Scenario } from "../model/scenario";
+import { at, comingYear, pointer, type Path, type Scenario } from "../model/scenario";
 import { runFirstAnswer } from "../model/runs";
-import { isStarting } from "../model/starting";
+import { isStarting, marksOf } from "../model/starting";
 import * as store from "../model/store";
 import { numberOf, short, split, toSystem, type System } from "../model/units";
 import { beginning } from "./begin";
@@ -53,6 +53,21 @@ export function beginAnew(system: System = store.system.value): Scenario {
   sizes.value = { area: "", pipe: "" };
   keep();
   return beginning(system);
+}
+
+const ASKED_FOR: Path[] = [["sprinkler", "jets", 0, "nozzle"], ["crop", "name"], ["soil", "texture"], ["worth", "prices"], ["season", "sets_per_day"]];
+
+/** Whether a scenario is one that the questions can be asked of. */
+export const isAskable = (scenario: Scenario): boolean => scenario.invented !== true && ASKED_FOR.every((path) => at(scenario, path) !== undefined);
+
+/** Whether somebody left in the midst of the questions on this scenario. */
+export function isUnfinished(scenario: Scenario): boolean {
+  try {
+    const known = JSON.parse(localStorage.getItem(KEPT) ?? "null") as { passed?: number[] } | null;
+    return known !== null && (known.passed?.length ?? 0) < ALL_STEPS && isAskable(scenario) && marksOf(scenario).length > 0;
+  } catch {
+    return false;
+  }
 }
 
 /** Goes to a question; the one that is left counts as passed. */
