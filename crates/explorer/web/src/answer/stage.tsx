@@ -11,7 +11,8 @@ export function Stage({ shown }: { shown: store.Shown<WorthSummary> }): JSX.Elem
   const busy = store.worthBusy.value;
   const isFirst = shown.coarser > 1;
   const left = busy ? timeLeft(busy) : "";
-  const refining = busy && isFirst ? ` Refining on the scenario’s own cells: ${busy.total > 0 ? `${busy.done} of ${busy.total} seasons` : "starting"}${left && `, ${left}`}.` : "";
+  const how = busy && busy.total > 0 ? `${busy.done} of ${busy.total} seasons` : "starting";
+  const refining = busy && isFirst ? ` Refining on the scenario’s own cells: ${how}${left && `, ${left}`}.` : "";
   const from = `${isFirst ? "First answer, from" : "From"} ${seasons} seasons of weather${isFirst ? " on coarse cells: it can still change" : ""}.`;
   return (
     <p class={`stage${isFirst ? " first" : ""}`}>

@@ -63,11 +63,10 @@ function NextStep({ best, worth }: { best: Rival; worth: Worth }): JSX.Element |
   const next = layout && nextSet(layout, momentOf(new Date()));
   if (!settles && !next) return null;
   const name = index === 0 ? worth.baseline : best.name;
+  const set = next && `${next.day}: outlet ${next.outlet} at ${next.time}, stop ${next.letter}, ${next.where} (${name}).`;
   return (
     <p class="next-step">
-      <b>Next step:</b>{" "}
-      {settles ??
-        `${next!.day}: outlet ${next!.outlet} at ${next!.time}, stop ${next!.letter}${next!.where === "at the outlet" ? ", at the outlet" : `, ${next!.where}`} (${name}).`}
+      <b>Next step:</b> {settles ?? set}
     </p>
   );
 }

@@ -5,9 +5,9 @@ import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { Waiting } from "../answer/waiting";
 import { fixed } from "../model/show";
-import { runFirstAnswer } from "../model/runs";
+import { FIRST, runFirstAnswer } from "../model/runs";
 import * as store from "../model/store";
-import { Elsewhere } from "./questions";
+import { Elsewhere } from "./elsewhere";
 import { change } from "./state";
 import { STEPS, stepOf } from "./steps";
 
@@ -104,7 +104,15 @@ export function Mirror(): JSX.Element {
   const isThere = shown !== null;
   const problem = store.worthProblem.value;
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => heading.current?.focus({ preventScroll: true }), []);
+  useEffect(() => {
+    heading.current?.focus({ preventScroll: true });
+    // After a reload whose run is gone, it is run again.
+    const timer = window.setTimeout(() => {
+      const isIdle = store.worth.value === null && store.worthBusy.value === null && !store.worthOwn.isFirst.value;
+      if (isIdle && store.worthProblem.value === "") void runFirstAnswer();
+    }, 1500);
+    return () => window.clearTimeout(timer);
+  }, []);
   return (
     <main class="mirror" id="mirror" data-seasons={shown?.summary.worth.seasons_finished} data-coarser={shown?.coarser}>
       <h2 ref={heading} tabIndex={-1}>Is this your field?</h2>
@@ -116,6 +124,9 @@ export function Mirror(): JSX.Element {
             Run again
           </button>
         </p>
+      )}
+      {!isThere && !problem && store.check.value?.ok !== false && (
+        <p class="help">Running {FIRST.seasons} seasons of weather over your field on coarse cells: a few seconds.</p>
       )}
       {!isThere && <Waiting own={store.worthOwn} label="First answer: seasons run" />}
       <div aria-live="polite">

@@ -1,8 +1,8 @@
 // Where somebody is in the ten questions, and what of his answers the scenario holds in another form.
 
-import { computed, signal } from "@preact/signals";
+import { signal } from "@preact/signals";
 import { ALL_STEPS } from "./steps";
-import { at, comingYear, pointer, type Path, type Scenario } from "../model/scenario";
+import { at, pointer, type Path, type Scenario } from "../model/scenario";
 import { runFirstAnswer } from "../model/runs";
 import { isStarting, marksOf } from "../model/starting";
 import * as store from "../model/store";
@@ -151,5 +151,3 @@ export const isOpen = (paths: Path[]): boolean => paths.every((path) => isStarti
 /** Whether something of the scenario's problems lies at these paths. */
 export const problemsUnder = (paths: Path[]): boolean =>
   (store.check.value?.problems ?? []).some((p) => paths.some((path) => p.pointer === pointer(path) || p.pointer.startsWith(`${pointer(path)}/`)));
-
-export const year = computed(() => Number(String((store.scenario.value.season as Scenario | undefined)?.start ?? "").slice(0, 4)) || comingYear(new Date()));

@@ -4,7 +4,7 @@
 import { at, comingYear, cut, put, text, type Json, type Path, type Scenario } from "../model/scenario";
 import { afterEdit, confirm, isStarting, markStarting } from "../model/starting";
 import * as store from "../model/store";
-import { convert, leaveSystem, numberOf, short, split, unitFor, type System } from "../model/units";
+import { convert, leaveSystem, numberOf, short, split, type System } from "../model/units";
 import { beginning, cropOf, daysOf, moneyOf, rotationsFor, windOf } from "./begin";
 import { CROPS, throwOf_m, type Climate } from "./tables";
 
@@ -212,9 +212,6 @@ function rounded(value: Json, round: Json | undefined, path: Path): Json {
   const isAlike = round !== undefined && typeof round === typeof value && path[0] !== "crop" && path[0] !== "alternatives" && path[0] !== "season";
   return isAlike && isStarting(store.scenario.value, path) ? round : value;
 }
-
-/** The usual unit of a starting value, in the system that is shown. */
-export const unitOfStart = (path: Path): string => unitFor(split(text(startOf(path))).unit, store.system.value);
 
 /** How many sets a day; none chosen leaves the starting value. */
 export const writeSets = (chosen: string): void => {
