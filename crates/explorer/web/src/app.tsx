@@ -1,4 +1,5 @@
-// The page: one sheet in four parts, in the order in which one thinks about it.
+// The page: one sheet in four parts, the answer first and what it is made of below; for a first visitor
+// the ten questions stand in its place.
 
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
@@ -11,15 +12,18 @@ import * as store from "./model/store";
 import { Freshness } from "./season/freshness";
 import { Season } from "./season/season";
 import { FileBar } from "./setup/file";
+import { startQuestions } from "./questions/elsewhere";
+import { Mirror } from "./questions/mirror";
+import { Questions } from "./questions/questions";
 import { openFiles } from "./setup/open";
 import { SetUp } from "./setup/setup";
 import { Stops } from "./stops/stops";
 
 const PARTS = [
+  { id: "answer", title: "The answer" },
   { id: "field", title: "The field" },
   { id: "stops", title: "The stops" },
   { id: "season", title: "The season" },
-  { id: "answer", title: "The answer" },
 ];
 
 function Part({ id, title, note, children }: { id: string; title: string; note?: string; children: ComponentChildren }): JSX.Element {
@@ -157,12 +161,47 @@ function useDropping(): boolean {
   return isOver;
 }
 
-export function App(): JSX.Element {
+/** What can hurt somebody, and what the page is. */
+function Foot(): JSX.Element {
+  return (
+    <footer class="foot">
+      {store.cautions.value.length > 0 && (
+        <section class="cautions" aria-labelledby="cautions-title">
+          <h2 id="cautions-title">Before anybody moves pipe</h2>
+          <dl>
+            {store.cautions.value.map(({ what, words }) => (
+              <div key={what}>
+                <dt>{what}</dt>
+                <dd>{words}</dd>
+              </div>
+            ))}
+          </dl>
+        </section>
+      )}
+      Water on the ground is not yet water in the crop. The report lists what the model leaves out and every starting value.
+      Everything is calculated on this machine; nothing leaves it.
+    </footer>
+  );
+}
+
+/** The questions, or what they come to, in place of the page. */
+function Before(): JSX.Element {
+  return (
+    <>
+      <header class="masthead">
+        <h1><span class="brand">Evenfall</span> {store.step.value === "mirror" ? "before the answer" : "ten questions"}</h1>
+      </header>
+      <Notices />
+      {store.step.value === "mirror" ? <Mirror /> : <Questions />}
+      <Foot />
+    </>
+  );
+}
+
+function Sheet(): JSX.Element {
   useReading();
-  useFading();
-  const isOver = useDropping();
   useEffect(() => {
-    if (store.step.value !== "field") goTo(store.step.value, true);
+    if (store.step.value !== "answer") goTo(store.step.value, true);
   }, []);
   const field = store.drafted.value?.field;
   const shown = standingOf(Math.min(store.alternative.value, store.names.value.length - 1));
@@ -171,13 +210,16 @@ export function App(): JSX.Element {
       <a class="skip" href="#field" onClick={(e) => { e.preventDefault(); goTo("field"); }}>Skip to the field</a>
       <header class="masthead">
         <h1><span class="brand">Evenfall</span> {text(store.scenario.value.title)}</h1>
+        <button type="button" onClick={startQuestions}>Ten questions</button>
         <FileBar />
       </header>
       <Contents />
       <Notices />
-      {isOver && <div class="dropping">Drop to open: a scenario, the files it names, or both</div>}
       <main>
-        <Part id="field" title="The field" note={text(store.scenario.value.question)}>
+        <Part id="answer" title="The answer" note={text(store.scenario.value.question)}>
+          <Answer />
+        </Part>
+        <Part id="field" title="The field" note="More entries: what the answer rests on, group by group.">
           <div class="field-body">
             {field && shown ? (
               <FieldPicture field={field} alternative={shown} stop={Math.max(0, Math.min(store.stop.value, shown.rotation.length - 1))} />
@@ -193,27 +235,19 @@ export function App(): JSX.Element {
         <Part id="season" title="The season">
           <Season />
         </Part>
-        <Part id="answer" title="The answer">
-          <Answer />
-        </Part>
       </main>
-      <footer class="foot">
-        {store.cautions.value.length > 0 && (
-          <section class="cautions" aria-labelledby="cautions-title">
-            <h2 id="cautions-title">Before anybody moves pipe</h2>
-            <dl>
-              {store.cautions.value.map(({ what, words }) => (
-                <div key={what}>
-                  <dt>{what}</dt>
-                  <dd>{words}</dd>
-                </div>
-              ))}
-            </dl>
-          </section>
-        )}
-        Water on the ground is not yet water in the crop. The report lists what the model leaves out and every starting value.
-        Everything is calculated on this machine; nothing leaves it.
-      </footer>
+      <Foot />
+    </>
+  );
+}
+
+export function App(): JSX.Element {
+  useFading();
+  const isOver = useDropping();
+  return (
+    <>
+      {store.isBefore.value ? <Before /> : <Sheet />}
+      {isOver && <div class="dropping">Drop to open: a scenario, the files it names, or both</div>}
     </>
   );
 }

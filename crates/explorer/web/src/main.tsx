@@ -16,12 +16,15 @@ import type { Scenario } from "./model/scenario";
 import type { Node } from "./model/schema";
 import { digestOf, keepFiles, takeFiles } from "./model/shelf";
 import * as store from "./model/store";
+import { beginAnew, isUnfinished, resume } from "./questions/state";
 import { loadTables } from "./season/color";
 import "./style/base.css";
 import "./style/setup.css";
 import "./style/parts.css";
 import "./style/season.css";
 import "./style/farms.css";
+import "./style/questions.css";
+import "./style/answer.css";
 import "./style/print.css";
 
 /** The files that came with the program's start, as far as they are text; `wanted` has the digests of
@@ -73,13 +76,20 @@ async function firstScenario(packed: string, files: Record<string, string>, { fa
   if (last) {
     await takeFiles(store.lastFiles());
     const mark = store.lastFarm();
-    store.say("This is where you left off, as this browser remembers it. “Demo” and “From nothing” start over.");
     if (mark.farm) await recognize(mark.farm, mark.base);
+    if (location.hash.length <= 1 && isUnfinished(last)) {
+      store.step.value = "questions";
+      return last;
+    }
+    store.say("This is where you left off, as this browser remembers it. “Demo” and “From nothing” start over.");
     return last;
   }
   const kept = await latest();
   if (kept) return takeFarm(kept);
-  return given.scenario ?? api.demo();
+  // An address that names a part of the page leads there; without one, a first visitor is asked.
+  if (location.hash.length > 1) return given.scenario ?? api.demo();
+  store.step.value = "questions";
+  return beginAnew("us");
 }
 
 function takeView(view: ReturnType<typeof read>["view"]): void {
@@ -127,6 +137,7 @@ async function start(): Promise<void> {
     redo();
     for (const own of LONG) if (own.run.value) void takeUp(own, own.run.value);
   });
+  if (store.isBefore.value) resume();
   followHistory();
   followScenario();
   store.keepAddress();

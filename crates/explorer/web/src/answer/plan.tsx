@@ -51,10 +51,10 @@ export function PlanCheck(): JSX.Element | null {
     <section class={store.isCurrent.value ? "plan" : "plan stale"} aria-labelledby="plan-heading">
       <h3 id="plan-heading">The plan before the rotation</h3>
       <p>{plan.headline}</p>
-      {worth?.words.map((words) => <p key={words}>{words}</p>)}
       <Rows rows={faults} />
       <details class="more">
         <summary>Every check of the plan</summary>
+        {worth?.words.map((words) => <p key={words}>{words}</p>)}
         {all.map(({ name, rows }, i) => (
           <div key={name}>
             <h4>{i === 0 ? name : `${name}, where it differs`}</h4>

@@ -18,7 +18,7 @@ export function TakeAway(): JSX.Element {
   const name = fileName(store.scenario.value);
   return (
     <div class="downloads">
-      <h3>Take it with you</h3>
+      <h3 id="take-away" tabIndex={-1}>Take it with you</h3>
       {run ? (
         <ul>
           {store.worth.value?.run === run && (

@@ -4,7 +4,7 @@
 import type * as document from "./api_document";
 import type { Scenario } from "./scenario";
 
-export type { Against, Amount, Caution, Check, CloserLook, FigureHead, Problem, SeasonSummary, SheetMade, Steps, WorthPartial, WorthSummary } from "./api_document";
+export type { Against, Amount, Caution, CloserLook, FigureHead, Problem, SeasonSummary, SheetMade, Steps, WorthPartial, WorthSummary } from "./api_document";
 
 export type StopPlace = document.StopView;
 export type SetTime = document.SetView;
@@ -22,6 +22,19 @@ export type Layout = Omit<Drafted, "field" | "alternatives"> & { field: FieldLay
 export type SearchSummary = Omit<document.SearchSummary, "alternatives"> & { alternatives: Scenario[] };
 
 export type RunState<S> = Omit<document.RunView, "summary"> & { summary: S | null };
+
+/** An input that the answer rests on, and whose it is. */
+export interface Matter {
+  /** Its pointer. */
+  what: string;
+  label: string;
+  value: string;
+  whose: string;
+  is_known: boolean;
+}
+
+/** What a check found, with the inputs that matter. */
+export type Check = document.Check & { matters: Matter[]; matters_words: string };
 
 /** What the program was started with. */
 export type Start = Omit<document.StartView, "scenario"> & { scenario: Scenario | null };
@@ -98,7 +111,7 @@ export const api = {
   startFile: (name: string) => ask(`api/start/file?name=${encodeURIComponent(name)}`).then((answer) => answer.blob()),
   health: () => ask("api/health").then(() => undefined),
   schema: () => json<Record<string, unknown>>("api/schema"),
-  check: (about: Ask, signal: AbortSignal) => json<document.Check>("api/check", post(about, signal)),
+  check: (about: Ask, signal: AbortSignal) => json<Check>("api/check", post(about, signal)),
   /** A shapefile as text. */
   shapefile: (wish: document.BoundaryRequest) => json<document.BoundaryView>("api/boundary", post(wish)),
   layout: (about: Ask, signal: AbortSignal) => json<Drafted>("api/layout", post(about, signal)),

@@ -60,7 +60,10 @@ async function drawFinely(): Promise<void> {
 function refineSoon(): void {
   window.clearTimeout(refineTimer);
   refineTimer = window.setTimeout(() => {
-    if (store.isDragging.value || drawing) return refineSoon();
+    // A first answer that somebody waits for goes before finer maps.
+    if (store.isBefore.value) return;
+    const isAwaited = store.worthOwn.isFirst.value && store.worthBusy.value !== null;
+    if (store.isDragging.value || drawing || isAwaited) return refineSoon();
     if (store.check.value?.ok) void drawFinely();
   }, PAUSE_MS);
 }
@@ -84,5 +87,9 @@ export function followScenario(): void {
     window.clearTimeout(refineTimer);
     void checkAndLayOut();
     void drawCoarsely();
+  });
+  // While questions are asked, coarse cells tell enough; what is drawn finely waits for the page.
+  effect(() => {
+    if (!store.isBefore.value && store.season.peek()?.coarser !== 1) refineSoon();
   });
 }

@@ -77,8 +77,9 @@ export async function drawSeason(coarser: number): Promise<Drawing> {
       return "overtaken";
     }
     seasonRun = run;
+    const since = performance.now();
     const tell = (p: Steps): void => {
-      if (!stale()) store.seasonBusy.value = { run, ...p };
+      if (!stale()) store.seasonBusy.value = { run, ...p, since };
     };
     tell({ done: 0, total: 0, what: "" });
     tellWaiting(store.seasonBusy, run);
@@ -118,11 +119,12 @@ export function leaveSeason(): void {
   forgetRuns();
 }
 
-/** Starts a long run in place of the one before it, and follows it. */
-async function begin<S>(own: store.LongRun<S>, asked: Partial<RunWish> & { kind: RunWish["kind"] }): Promise<void> {
+/** Starts a long run in place of the one before it, and follows it; a first answer ends in silence. */
+async function begin<S>(own: store.LongRun<S>, asked: Partial<RunWish> & { kind: RunWish["kind"] }, isFirst = false): Promise<void> {
   const before = own.busy.value?.run ?? own.shown.value?.run;
   own.problem.value = "";
   own.partials.value = [];
+  own.isFirst.value = isFirst;
   try {
     const wish: RunWish = { ...store.asked(), coarser: 1, ...asked };
     const { run } = await api.begin(before ? { ...wish, replaces: before } : wish);
@@ -141,7 +143,7 @@ async function followLong<S>(own: store.LongRun<S>, run: string): Promise<void> 
   try {
     await follow(run, {
       progress: (p) => {
-        if (!stale()) own.busy.value = { run, ...p };
+        if (!stale()) own.busy.value = { run, ...p, since: own.busy.value?.since ?? performance.now() };
       },
       partial: (p) => {
         if (!stale()) own.partials.value = [...own.partials.value, p];
@@ -150,11 +152,11 @@ async function followLong<S>(own: store.LongRun<S>, run: string): Promise<void> 
     const state = await api.run<S>(run);
     if (stale()) return;
     if (state.summary) own.shown.value = { run, coarser: state.coarser, note: state.note, digest: state.digest, summary: state.summary };
-    store.say(`${own.name} is finished.`);
+    if (!own.isFirst.value) store.say(`${own.name} is finished.`);
   } catch (error) {
     if (stale()) return;
     if (error instanceof Ended) {
-      store.say(`${own.name} was canceled.`);
+      store.say(`${own.name} was canceled. What was finished stays.`);
       askWhetherThere();
     } else tellProblem(error, own.problem);
   } finally {
@@ -183,6 +185,19 @@ export async function cancel<S>(own: store.LongRun<S>): Promise<void> {
 /** Runs many seasons to say what the alternatives are worth, in place of a run under way. */
 export const runWorth = (seasons: number | undefined): Promise<void> =>
   begin(store.worthOwn, { kind: "worth", ...(seasons ? { seasons } : {}) });
+
+/** What a first answer takes: enough to say which way it goes, within seconds. */
+export const FIRST = { seasons: 6, coarser: 4 };
+
+/** A first answer from a few seasons on coarse cells, then the one from all seasons on the scenario's own
+ * cells in its place, unless the entries have changed meanwhile. */
+export async function runFirstAnswer(): Promise<void> {
+  const asked = store.scenario.value;
+  store.worth.value = null;
+  await begin(store.worthOwn, { kind: "worth", ...FIRST }, true);
+  const isDone = store.worth.value !== null && store.worthProblem.value === "";
+  if (isDone && store.scenario.value === asked) await runWorth(undefined);
+}
 
 /** Searches for rotations worth considering, in place of a search under way. */
 export const searchRotations = (aim: NonNullable<RunWish["aim"]>, seasons: number | undefined, wheelSizes: boolean): Promise<void> =>

@@ -126,7 +126,7 @@ const windIn = (system: "us" | "si"): Scenario =>
  * Still air would flatter every alternative, so a common wind is drawn. */
 export function fromNothing(system: "us" | "si" = "us", today = new Date()): Scenario {
   const of = COMMON[system];
-  return {
+  const common: Scenario = {
     evenfall: 1,
     title: "My field",
     units: system,
@@ -145,6 +145,12 @@ export function fromNothing(system: "us" | "si" = "us", today = new Date()): Sce
     air: { temperature: of.temperature, humidity: "50 %" },
     season: { start: `${comingYear(today)}-05-10T06:00`, passes: 12, set_time: "11.5 h", move_time: "0.5 h", sets_per_day: 2 },
     wind: { generated: windIn(system) },
+  };
+  // Nobody has looked at these yet.
+  const starting = Object.keys(common).filter((key) => common[key] !== null && typeof common[key] === "object");
+  return {
+    ...common,
     alternatives: [{ name: "Fixed", rotation: [system === "us" ? "0 ft" : "0 m"] }],
+    starting_values: starting.map((key) => pointer([key])),
   };
 }

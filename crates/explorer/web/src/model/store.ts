@@ -4,8 +4,9 @@
 import { computed, effect, signal, type Signal } from "@preact/signals";
 import type { AlternativeLayout, Ask, Caution, Check, FieldLayout, Layout, SearchSummary, SeasonSummary, WorthPartial, WorthSummary } from "./api";
 import { pack, sealed, write } from "./address";
-import { alternatives, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
+import { alternatives, at, cut, filesNamed, put, systemOf, type Json, type Path, type Scenario } from "./scenario";
 import type { Node } from "./schema";
+import { afterEdit, isStarting, markStarting } from "./starting";
 import { rememberUnits, unitsBefore } from "./units";
 
 export interface Shown<S> {
@@ -21,6 +22,8 @@ export interface Busy {
   done: number;
   total: number;
   what: string;
+  /** When the first of them was begun, ms of the page's own clock; 0 before. */
+  since?: number;
 }
 
 export const scenario = signal<Scenario>({});
@@ -69,6 +72,8 @@ export interface LongRun<S> {
   busy: Signal<Busy | null>;
   partials: Signal<WorthPartial[]>;
   problem: Signal<string>;
+  /** Whether what is under way is only a first answer, to be refined. */
+  isFirst: Signal<boolean>;
 }
 
 const longRun = <S>(name: string): LongRun<S> => ({
@@ -78,6 +83,7 @@ const longRun = <S>(name: string): LongRun<S> => ({
   busy: signal(null),
   partials: signal([]),
   problem: signal(""),
+  isFirst: signal(false),
 });
 
 /** What the alternatives are worth. */
@@ -86,7 +92,12 @@ export const { shown: worth, busy: worthBusy, partials: worthPartials, problem: 
 /** Rotations worth considering. */
 export const searchOwn = longRun<SearchSummary>("The search");
 
-export const step = signal("field");
+/** The part of the page that is read; before it, the questions and what they come to. */
+export const step = signal("answer");
+/** Whether the ten questions, or what they come to, stand in place of the page. */
+export const isBefore = computed(() => step.value === "questions" || step.value === "mirror");
+/** What was worked on in this browser before, where something else is begun. */
+export const leftOff = signal<Scenario | null>(null);
 export const alternative = signal(0);
 export const stop = signal(0);
 /** Hours from midnight of the first day; beyond the end stands for the end. */
@@ -104,10 +115,19 @@ export const isCurrent = computed(
   () => season.value !== null && check.value?.digest === season.value.digest,
 );
 
-/** Changes one value of the scenario; undefined removes it. */
-export function edit(path: Path, value: Json | undefined): void {
+/** Changes one value of the scenario; undefined removes it. What is changed is from then on the user's
+ * own, but for the paths that are named as starting values. */
+export function edit(path: Path, value: Json | undefined, starting: Path[] = []): void {
   const now = scenario.value;
-  scenario.value = value === undefined ? cut(now, path) : (put(now, path, value) as Scenario);
+  const next = value === undefined ? cut(now, path) : (put(now, path, value) as Scenario);
+  scenario.value = markStarting(stoodFor(afterEdit(now, next, path), now, path), starting);
+}
+
+/** Who enters the value of a price that was nobody's stands for it: it is no placeholder any more. */
+function stoodFor(next: Scenario, before: Scenario, path: Path): Scenario {
+  const mark = [...path.slice(0, -1), "placeholder"];
+  const isPrice = path[path.length - 1] === "value" && at(next, mark) === true && isStarting(before, path);
+  return isPrice ? afterEdit(next, cut(next, mark), mark) : next;
 }
 
 /** Says something once, aloud and on the page. */

@@ -3,6 +3,7 @@
 
 import type { JSX } from "preact";
 import { lengthText } from "../model/show";
+import { timeLeft } from "../answer/waiting";
 import * as store from "../model/store";
 
 /** What the maps were computed on, and what is under way. */
@@ -10,13 +11,15 @@ export function Freshness(): JSX.Element {
   const busy = store.seasonBusy.value;
   const shown = store.season.value;
   const problem = store.seasonProblem.value;
+  const left = busy ? timeLeft(busy) : "";
+  const how = busy && busy.total > 0 ? ` (${Math.floor((100 * busy.done) / busy.total)} %${left && `, ${left}`})` : "";
   let words = "";
   if (problem) words = `${problem} ${shown ? "The maps show the last season drawn." : ""}`;
   else if (shown && shown.coarser > 1) words = `${shown.note.replace(/\.$/, "")}; the finer map follows.`;
   else if (shown && !busy) words = shown.note || "Drawn on the scenario's own cells.";
   else if (busy?.what === "waiting") words = "Waiting for other runs to finish.";
-  else if (shown) words = "Drawn; newer figures are on the way.";
-  else words = "The first season is being drawn.";
+  else if (shown) words = `Drawn; newer figures are on the way${how}.`;
+  else words = `The first season is being drawn${how}.`;
   return (
     <p class={`freshness${problem ? " problem" : ""}`} data-coarser={shown?.coarser ?? 0} data-busy={busy !== null} data-run={shown?.run ?? ""}>
       {words}

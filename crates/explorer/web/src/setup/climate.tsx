@@ -32,7 +32,8 @@ function Forms({ path, legend, choices }: { path: Path; legend: string; choices:
   const choose = (choice: Choice): void => {
     const taken = choices.find((one) => one.isTaken(value));
     if (taken) left.set(key(taken), value);
-    store.edit(path, left.has(key(choice)) ? left.get(key(choice)) : choice.fresh());
+    const isFresh = !left.has(key(choice));
+    store.edit(path, isFresh ? choice.fresh() : left.get(key(choice)), isFresh ? [path] : []);
   };
   return (
     <fieldset class="one-of">

@@ -7,6 +7,7 @@ import { at, pointer, text, type Path } from "../model/scenario";
 import { keysAt, rangeIn, rowAt, type Row } from "../model/schema";
 import { isUnit, split, toUnit, typed, unitFor, unitsLike } from "../model/units";
 import * as store from "../model/store";
+import { WhoseTag } from "./whose";
 import { idOf, problemsAt, Wrongs } from "./wrongs";
 
 /** What holds where nothing is entered: as the program takes it now, else as the table says it. */
@@ -37,10 +38,13 @@ function Frame({ path, label, row, range, isOptional, help, isBare, children }: 
   };
   return (
     <div class={`entry${problems.length > 0 ? " wrong" : ""}${isBare ? " bare" : ""}`}>
-      <label for={id}>
-        {label ?? row.label}
-        {(isOptional ?? row.isOptional) && <span class="optional"> (optional)</span>}
-      </label>
+      <span class="entry-head">
+        <label for={id}>
+          {label ?? row.label}
+          {(isOptional ?? row.isOptional) && <span class="optional"> (optional)</span>}
+        </label>
+        {!isBare && <WhoseTag path={path} />}
+      </span>
       {children(aria, row)}
       <p class={isBare ? "help unseen" : "help"} id={`${id}-help`}>
         {parts.filter(Boolean).join(" ")}

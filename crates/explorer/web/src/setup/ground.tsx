@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { at, daysAfter, text, type Scenario } from "../model/scenario";
 import { nodeAt } from "../model/schema";
 import type { System } from "../model/units";
+import { markStarting, pruned } from "../model/starting";
 import * as store from "../model/store";
 import { ClimateEntries } from "./climate";
 import { Entries, Entry, TextEntry } from "./entry";
@@ -34,7 +35,8 @@ export function CropEntries(): JSX.Element {
     const next: Scenario = { ...store.scenario.value };
     const usual = usualGround(text(at(next, ["season", "start"])), store.system.value);
     for (const key of Object.keys(usual)) delete next[key];
-    store.scenario.value = on ? { ...next, ...usual, alternatives: next.alternatives ?? [] } : next;
+    const made: Scenario = on ? { ...next, ...usual, alternatives: next.alternatives ?? [] } : next;
+    store.scenario.value = markStarting(pruned(made), Object.keys(usual).map((key) => [key]));
   };
   return (
     <>

@@ -46,7 +46,8 @@ export function KeyChoice({ path, legend, options, children }: Props): JSX.Eleme
     for (const key of option.drops) next = put(next, [key], undefined);
     const known = left.get(`${name} ${option.key}`);
     const fresh = known ?? (allToSystem(option.fresh, store.system.value) as Scenario);
-    store.edit(path, { ...(next as Scenario), ...fresh });
+    // What nobody has entered yet stays a starting value, whatever the choice.
+    store.edit(path, { ...(next as Scenario), ...fresh }, known ? [] : Object.keys(option.fresh).map((key) => [...path, key]));
   };
   return (
     <fieldset class="one-of">

@@ -70,7 +70,7 @@ const WHEEL_OPTIONS: KeyOption[] = [
 const WHEEL_KEYS = ["size", "travel_per_turn", "outside_diameter", "slip_and_sinkage"];
 
 /** Asks whether a diameter is the trade's name for a wheel, which rolls less than that diameter. */
-function NameQuestion({ path }: { path: Path }): JSX.Element | null {
+export function NameQuestion({ path }: { path: Path }): JSX.Element | null {
   const { choices, meanings } = rowAt(store.schema.value, [...path, "size"]);
   const diameter = text(at(store.scenario.value, [...path, "outside_diameter"]));
   const i = choices.findIndex((size) => isNameOf(size, diameter));

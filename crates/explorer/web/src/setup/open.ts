@@ -16,6 +16,7 @@ export async function open(scenario: Scenario, words: string, files: Record<stri
   store.hour.value = Infinity;
   store.place.value = null;
   isDrawing.value = false;
+  if (store.isBefore.value) store.step.value = "answer";
   for (const own of [store.worthOwn, store.searchOwn]) {
     own.shown.value = null;
     own.run.value = "";

@@ -11,7 +11,7 @@ import { FilesKept, FilesWanted } from "./files";
 import { CropEntries } from "./ground";
 import { FieldEntries, SprinklerEntries, WheelEntries } from "./machine";
 import * as precis from "./precis";
-import { isStarting } from "./starting";
+import { startingIn } from "./whose";
 import { PriceEntries, SeasonEntries, WindEntries } from "./year";
 
 interface Group {
@@ -71,7 +71,9 @@ function focusAt(pointer: string): boolean {
     const name = path.replace(/\//g, "-");
     const chip = document.getElementById(`chip${name}`);
     chip?.click();
-    const entry = chip ?? document.getElementById(`entry${name}`);
+    // A section has no entry of its own: the first below it is the nearest.
+    const below = path === pointer ? document.querySelector<HTMLElement>(`:is(input, select)[id^="entry${CSS.escape(name)}-"]`) : null;
+    const entry = chip ?? document.getElementById(`entry${name}`) ?? below;
     if (entry) {
       for (let up = entry.closest("details"); up; up = up.parentElement?.closest("details") ?? null) up.open = true;
       entry.focus();
@@ -81,8 +83,8 @@ function focusAt(pointer: string): boolean {
   return false;
 }
 
-/** Leads to what a problem is about; a section as a whole is told by its group. */
-function goTo(pointer: string): void {
+/** Leads to what a pointer is about; a section as a whole is told by its group. */
+export function goTo(pointer: string): void {
   const group = GROUPS.find((one) => owns(one, pointer));
   if (!group) return void focusAt(pointer);
   whenOpen(group.id, (there) => {
@@ -98,12 +100,13 @@ function GroupView({ group }: { group: Group }): JSX.Element {
     setOpen(open);
     if (open) setMade(true);
   };
+  const starting = startingIn(group.name);
   const wrong = (store.check.value?.problems ?? []).filter((p) => owns(group, p.pointer)).length;
   return (
     <details class="group" id={group.id} open={isOpen} onToggle={(e) => toggle(e.currentTarget.open)}>
       <summary>
         <h3>{group.title}</h3>
-        {isStarting(group.id, store.scenario.value) && <span class="tag">starting values</span>}
+        {starting !== "none" && <span class="tag">{starting === "all" ? "starting values" : "some starting values"}</span>}
         {wrong > 0 && <span class="badge">{wrong} to correct</span>}
         <span class="precis">{group.precis(store.scenario.value)}</span>
       </summary>
@@ -145,9 +148,9 @@ export function SetUp(): JSX.Element {
       </div>
       <FilesWanted />
       <Problems />
-      {GROUPS.some(({ id }) => isStarting(id, store.scenario.value)) && (
+      {GROUPS.some(({ name }) => startingIn(name) !== "none") && (
         <p class="help">
-          Groups marked <span class="tag">starting values</span> hold common values, not yours. Enter your
+          Entries and groups marked <span class="tag">starting values</span> hold common values, not yours. Enter your
           own, and the page speaks about your field.
         </p>
       )}

@@ -53,7 +53,7 @@ export function WindEntries(): JSX.Element {
   );
 }
 
-function RecordEntries(): JSX.Element {
+export function RecordEntries(): JSX.Element {
   const path = ["wind", "record"] as const;
   const here = (at(store.scenario.value, path) ?? {}) as Scenario;
   return (

@@ -77,7 +77,11 @@ export function withExplorer(): { server: Server; browser: Browser } {
   return own;
 }
 
-/** A page that fails the test on an error of its own or of its console. */
+/** The page of a first visitor: the ten questions. */
+export const QUESTIONS = "#";
+
+/** A page that fails the test on an error of its own or of its console. A bare address leads a first
+ * visitor to the ten questions; unless they are asked for, the page itself is opened, by its first part. */
 export async function openPage(from: Browser | BrowserContext, url: string, size = { width: 1280, height: 900 }): Promise<{ page: Page; wrongs: string[] }> {
   const page = await from.newPage();
   await page.setViewportSize(size);
@@ -90,7 +94,7 @@ export async function openPage(from: Browser | BrowserContext, url: string, size
     const host = new URL(r.url()).host;
     if (host !== "" && host !== new URL(url).host) wrongs.push(`asked another machine: ${r.url()}`);
   });
-  await page.goto(url);
+  await page.goto(url.includes("#") ? url : `${url}#at=answer`);
   return { page, wrongs };
 }
 

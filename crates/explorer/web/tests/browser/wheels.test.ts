@@ -219,6 +219,7 @@ it("keeps the names under which money was calculated, and digits that were typed
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.locator(".verdicts li").first().getByText("Why").click();
   await page.getByText("Extra cost counted").first().waitFor();
   await page.getByRole("radio", { name: /^Yield/ }).check();
   await page.locator(".map canvas[data-run]").nth(2).waitFor();

@@ -151,7 +151,7 @@ it("shows what is wrong with a section beside it, as with an entry", () => {
       if (seen.has(pointer(path))) continue;
       seen.add(pointer(path));
       store.scenario.value = holding(leaf);
-      store.check.value = { ok: false, digest: null, problems: [{ pointer: pointer(path), problem: "this is odd", allowed: null, hint: null, line: null }], assumptions: [], warnings: [], has_worth: false };
+      store.check.value = { ok: false, digest: null, problems: [{ pointer: pointer(path), problem: "this is odd", allowed: null, hint: null, line: null }], assumptions: [], warnings: [], has_worth: false, matters: [], matters_words: "" };
       const told = renderToString(<Page />).split("This is odd").length - 1;
       if (told !== 1) unseen.push(`${pointer(path)}: ${told} times`);
     }
@@ -199,6 +199,6 @@ it("calls every entry as its row in the table does, and says what holds without 
 
 it("finds every section of the file in a group of the page, or has it elsewhere", () => {
   const placed = GROUPS.flatMap(({ name }) => sectionsOf(schema, name));
-  const elsewhere = ["evenfall", "units", "search", "alternatives", "calibration"];
+  const elsewhere = ["evenfall", "units", "search", "alternatives", "calibration", "starting_values"];
   expect([...placed, ...elsewhere].sort()).toEqual(Object.keys(schema.properties ?? {}).sort());
 });

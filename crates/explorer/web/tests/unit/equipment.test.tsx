@@ -22,7 +22,7 @@ afterEach(() => {
 
 it("never calls equipment nothing where the program waits to be told", () => {
   store.scenario.value = compared();
-  store.check.value = { ok: true, digest: "", problems: [], assumptions: [open], warnings: [], has_worth: true };
+  store.check.value = { ok: true, digest: "", problems: [], assumptions: [open], warnings: [], has_worth: true, matters: [], matters_words: "" };
   expect(isEquipmentOpen(1)).toBe(true);
   const html = renderToString(<Equipment index={1} />);
   expect(html).toContain("Equipment and labor: not said");

@@ -49,7 +49,7 @@ describe("the entry of a wheel", () => {
 
   it("closed: what is wrong with a measured travel beside a size is told once, at its entry", () => {
     const problem = { pointer: "/wheel/travel_per_turn", problem: "this is odd", allowed: null, hint: null, line: null };
-    store.check.value = { ok: false, digest: null, problems: [problem], assumptions: [], warnings: [], has_worth: false };
+    store.check.value = { ok: false, digest: null, problems: [problem], assumptions: [], warnings: [], has_worth: false, matters: [], matters_words: "" };
     expect(shown({ size: "7-foot", travel_per_turn: "x" }).split("This is odd").length - 1).toBe(1);
     store.check.value = null;
   });
