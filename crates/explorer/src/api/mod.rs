@@ -4,8 +4,8 @@ pub(crate) mod app;
 
 use crate::handlers::worth::WorthPartial;
 use crate::handlers::{
-    boundary, check, closer, farm_changes, farms, given, grids, layout, place, preview, report, runs,
-    sheet, sheets, start,
+    boundary, check, closer, farm_changes, farms, given, grids, layout, place, preview, report,
+    runs, sheet, sheets, start,
 };
 use crate::jobs::run::Steps;
 use app::App;

@@ -4,9 +4,9 @@
 use super::{Papers, Planned, cut_words, planned, steps};
 use crate::error::DrawError;
 use crate::picture::Figure;
-use crate::reports::cautions::CAUTIONS_IN_SHORT;
 use crate::scenes::inside;
 use crate::table::{Row, Table};
+use crate::texts::cautions::IN_SHORT;
 use askama::Template;
 use evenfall_view::ReportNotes;
 use evenfall_view::units::percent;
@@ -65,7 +65,7 @@ pub(crate) fn grower_html(papers: &Papers<'_>) -> Result<Option<String>, DrawErr
         inputs: &papers.notes.inputs_words,
         open: open(papers.notes),
         seasons: &papers.worth.seasons_words,
-        cautions: CAUTIONS_IN_SHORT,
+        cautions: IN_SHORT.english(),
     };
     page.render().map(Some).map_err(DrawError::library)
 }

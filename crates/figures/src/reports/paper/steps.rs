@@ -91,9 +91,13 @@ fn first_set(papers: &Papers<'_>, planned: &Planned<'_>) -> Option<String> {
     let plan = &papers.scene.entries.get(planned.index)?.found.plan;
     let pass = plan.passes.first()?;
     let set = pass.sets.first()?;
-    let at = plan.date_time(set.start_h);
+    let calendar =
+        papers.scene.scenario.calendar_of(papers.scene.entries.get(planned.index)?.asked);
+    let clock = &calendar.clock;
+    let at = clock.shown(plan.date_time(set.start_h)).at;
+    let whose = if clock.zone_name().is_some() { "" } else { " (standard time)" };
     Some(format!(
-        "First set: outlet {}, stop {}, {} (standard time).",
+        "First set: outlet {}, stop {}, {}{whose}.",
         set.outlet + 1,
         pass.letter,
         at.strftime("%A, %B %-d, %H:%M")
