@@ -123,16 +123,18 @@ fn section(name: &str, command: &Command, is_told: impl Fn(&Arg) -> bool) -> Ref
 
 /// A list as it is laid out in the help: every line keeps its place.
 fn set_in(text: &str) -> String {
-    text.lines().map(|line| format!("    {line}\n")).collect()
+    text.lines().fold(String::new(), |text, line| text + "    " + line + "\n")
 }
 
 fn row(arg: &Arg) -> ReferenceRow {
     let values = arg.get_value_names().unwrap_or_default();
-    let values: Vec<&str> = values.iter().map(|name| name.as_str()).collect();
+    let values: Vec<&str> = values.iter().map(clap::builder::Str::as_str).collect();
     let takes = arg.get_action().takes_values();
     let name = match arg.get_long() {
         Some(long) if takes => format!("--{long} {}", values.join(" ")),
-        Some(long) => format!("--{long}"),
+        Some(long) => {
+            arg.get_short().map_or(format!("--{long}"), |short| format!("--{long}, -{short}"))
+        }
         None => format!("[{}]", values.join(" ")),
     };
     let help = arg.get_long_help().or(arg.get_help()).map(ToString::to_string).unwrap_or_default();

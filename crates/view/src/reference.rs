@@ -69,6 +69,7 @@ impl Chapter {
 impl Reference {
     /// What holds every one of the words, in whatever case; a row counts with the name of its section,
     /// a paragraph with its titles.
+    #[must_use]
     pub fn holding(&self, words: &[String]) -> Self {
         let words: Vec<String> = words.iter().map(|word| word.to_lowercase()).collect();
         let holds = |parts: &[&str]| {
@@ -78,7 +79,7 @@ impl Reference {
         let sections = |all: &[ReferenceSection]| -> Vec<ReferenceSection> {
             let some = all.iter().filter_map(|section| {
                 let has = |row: &&ReferenceRow| {
-                    let name = [&section.name, &row.name].map(|name| name.as_str()).join(".");
+                    let name = [&section.name, &row.name].map(String::as_str).join(".");
                     holds(&[
                         &name,
                         &section.name,

@@ -166,9 +166,9 @@ async fn a_shapefile_comes_back_as_text_that_a_scenario_may_name() {
     use base64::Engine as _;
     let ring: [[f64; 2]; 5] = [
         [5e5, 4.8e6],
-        [5e5, 4.8e6 + 100.0],
-        [5e5 + 90.0, 4.8e6 + 100.0],
-        [5e5 + 90.0, 4.8e6],
+        [5e5, 4.8e6 + 70.0],
+        [5e5 + 60.0, 4.8e6 + 70.0],
+        [5e5 + 60.0, 4.8e6],
         [5e5, 4.8e6],
     ];
     let mut content = 5_i32.to_le_bytes().to_vec();
@@ -195,9 +195,9 @@ async fn a_shapefile_comes_back_as_text_that_a_scenario_may_name() {
     let wish = json!({ "scenario": field, "files": { "field.geojson": told["text"] } });
     let laid = super::helpers::post(&server, "/api/layout", &wish).await.expect(200).json();
     assert_eq!(laid["ok"], json!(true), "{}", laid["problems"]);
-    // 90 × 100 m, to the cells of 5 ft that its edges cut.
+    // 60 × 70 m, to the cells of 5 ft that its edges cut.
     let area_m2 = laid["field"]["area_m2"].as_f64().unwrap();
-    assert!((area_m2 / 9000.0 - 1.0).abs() < 0.02, "{area_m2}");
+    assert!((area_m2 / 4200.0 - 1.0).abs() < 0.02, "{area_m2}");
     let spoiled = json!({ "shape": shape[..60].to_owned() });
     let refused = super::helpers::post(&server, "/api/boundary", &spoiled).await;
     refused.refused(422, "cannot be read");

@@ -4,6 +4,8 @@ use super::helpers::{get, post, request, send, server, small};
 use axum::Router;
 use axum::body::Body;
 use axum::http::{Method, header};
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::sync::LazyLock;
@@ -134,6 +136,19 @@ proptest! {
         if changes.is_empty() {
             prop_assert_eq!(answer.status.as_u16(), 201, "{}", told);
         }
+    }
+
+    #[test]
+    fn invariant_any_bytes_as_a_shapefile_are_answered(
+        bytes in prop::collection::vec(any::<u8>(), 0..200),
+        has_head in any::<bool>(),
+        projection in prop::option::of(".{0,40}"),
+    ) {
+        let head: &[u8] = if has_head { &[0, 0, 0x27, 0x0a] } else { &[] };
+        let body = json!({ "shape": STANDARD.encode([head, &bytes].concat()), "projection": projection });
+        let answer = RUNTIME.block_on(post(&SERVER, "/api/boundary", &body));
+        let told = answer.json();
+        prop_assert!(is_allowed(answer.status.as_u16(), &told), "{} {told} {body}", answer.status);
     }
 
     #[test]

@@ -29,6 +29,7 @@ async fn the_document_that_is_served_holds_every_address() {
         ("/api/start/file", "get"),
         ("/api/schema", "get"),
         ("/api/palette", "get"),
+        ("/api/boundary", "post"),
         ("/api/check", "post"),
         ("/api/layout", "post"),
         ("/api/preview", "post"),
@@ -60,7 +61,7 @@ async fn the_document_that_is_served_holds_every_address() {
     ] {
         assert!(paths.get(path).is_some_and(|known| known.get(method).is_some()), "{path}");
     }
-    assert_eq!(paths.len(), 32);
+    assert_eq!(paths.len(), 35);
 }
 
 #[tokio::test]

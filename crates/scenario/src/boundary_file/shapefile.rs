@@ -41,7 +41,7 @@ pub(super) fn read(bytes: &[u8], prj: Option<&[u8]>) -> Result<Found, Vec<Proble
         let shape = shape.map_err(broken)?;
         let kind = shape.shapetype().to_string();
         match rings_of(shape) {
-            Some(rings) => polygons.extend(grouped(rings)?),
+            Some(rings) => polygons.extend(grouped(&rings)?),
             None => others.push(kind),
         }
     }
@@ -110,7 +110,7 @@ fn rings_of(shape: Shape) -> Option<Vec<Vec<Corner>>> {
 
 /// Rings of one shape as polygons: a ring inside an odd number of larger ones is a hole of the smallest
 /// outer ring around it.
-fn grouped(all: Vec<Vec<Corner>>) -> Result<Vec<Polygon>, Vec<Problem>> {
+fn grouped(all: &[Vec<Corner>]) -> Result<Vec<Polygon>, Vec<Problem>> {
     rings::within_bounds(all.iter().map(Vec::len).sum())?;
     let sizes: Vec<f64> = all.iter().map(|ring| rings::area(ring)).collect();
     let around = |at: usize| -> Vec<usize> {

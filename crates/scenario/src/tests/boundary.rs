@@ -27,10 +27,7 @@ fn opened(boundary: &Value, files: &[(&str, &[u8])]) -> Result<Resolved, String>
 
 #[track_caller]
 fn refused(boundary: &Value, files: &[(&str, &[u8])], words: &[&str]) {
-    let told = match opened(boundary, files) {
-        Ok(_) => panic!("{boundary} should have been refused"),
-        Err(told) => told,
-    };
+    let Err(told) = opened(boundary, files) else { panic!("{boundary} should have been refused") };
     for word in words {
         assert!(told.contains(word), "{word}: {told}");
     }
@@ -138,8 +135,10 @@ fn reference_a_field_on_a_map_covers_the_cells_of_the_same_field_in_feet_from_it
     // With the direction of the rings turned round as well, and packed.
     let reversed: Vec<Vec<[f64; 2]>> =
         meters.iter().map(|ring| ring.iter().rev().copied().collect()).collect();
-    let packed =
-        packed(&[("f/field.shp", &shp(&[feet.clone()])), ("f/field.prj", FEET.as_bytes())]);
+    let packed = packed(&[
+        ("f/field.shp", &shp(std::slice::from_ref(&feet))),
+        ("f/field.prj", FEET.as_bytes()),
+    ]);
     let shape = shp(&[feet]);
     let named = geojson(&meters, Some("urn:ogc:def:crs:EPSG::32611"));
     for (boundary, files) in [

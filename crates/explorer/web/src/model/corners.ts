@@ -9,6 +9,9 @@ import { convert, numberOf, short, split } from "./units";
 /** Whether the corners are being drawn over the picture of the field. */
 export const isDrawing = signal(false);
 
+/** Whether they are there to be moved: a boundary from a file is not. */
+export const areShown = (): boolean => isDrawing.value && at(store.scenario.value, ["field", "boundary", "file"]) === undefined;
+
 export const CORNERS = ["field", "boundary", "corners"] as const;
 
 /** Steps on which drawn corners stand, m: a foot, or half a meter. */

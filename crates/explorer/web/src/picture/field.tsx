@@ -2,7 +2,7 @@
 
 import type { JSX } from "preact";
 import type { AlternativeLayout, FieldLayout, SetTime } from "../model/api";
-import { isDrawing } from "../model/corners";
+import { areShown } from "../model/corners";
 import { lengthText } from "../model/show";
 import { setsOf } from "../model/standing";
 import { CornerHandles, CornerTools } from "./corners";
@@ -114,7 +114,7 @@ export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
     `${alternative.lines === 1 ? "lateral" : `${alternative.lines} laterals`} with ${pipe.length} sprinklers.`;
   return (
     <figure class="field-picture">
-      <svg viewBox={`${-9 * unit} ${-6 * unit} ${width + 13 * unit} ${height + 13 * unit}`} role={isDrawing.value ? "group" : "img"} aria-label={words}>
+      <svg viewBox={`${-9 * unit} ${-6 * unit} ${width + 13 * unit} ${height + 13 * unit}`} role={areShown() ? "group" : "img"} aria-label={words}>
         <Ground field={field} />
         {alternative.rotation.map((_, k) => (
           <StopLines key={k} layout={alternative} stop={k} chosen={stop} y={y} unit={unit} />
@@ -138,9 +138,9 @@ export function FieldPicture({ field, alternative, stop }: Props): JSX.Element {
             {lengthText(height, 0)} across: direction of travel →
           </text>
         </g>
-        {isDrawing.value && <CornerHandles field={field} unit={unit} />}
+        {areShown() && <CornerHandles field={field} unit={unit} />}
       </svg>
-      {isDrawing.value && <CornerTools field={field} />}
+      {areShown() && <CornerTools field={field} />}
       <figcaption>
         <Compass up={field.travel_bearing_deg} size={44} />
         {shift ? (
