@@ -17,7 +17,7 @@ export function Stage({ shown }: { shown: store.Shown<WorthSummary> }): JSX.Elem
   return (
     <p class={`stage${isFirst ? " first" : ""}`}>
       {from}
-      {refining}
+      {refining}{" "}
       {busy && isFirst && (
         <button type="button" class="link small" onClick={() => void cancel(store.worthOwn)}>
           Stop refining

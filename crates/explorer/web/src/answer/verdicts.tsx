@@ -57,7 +57,7 @@ function NextStep({ best, worth }: { best: Rival; worth: Worth }): JSX.Element |
   const { verdict } = best.against;
   // A plan that loses more than any rotation brings comes before the rotation.
   const fault = verdict.plan ? store.season.value?.summary.plan.alternatives[0]?.rows.find(({ status, change }) => status === "fault" && change !== "") : undefined;
-  const settles = fault?.change ?? (verdict.answer === "inconclusive" ? verdict.settling[0] : undefined);
+  const settles = (fault && `see to the plan first. ${fault.change}`) ?? (verdict.answer === "inconclusive" ? verdict.settling[0] : undefined);
   const index = verdict.answer === "pays" ? best.index : 0;
   const layout = standingOf(index);
   const next = layout && nextSet(layout, momentOf(new Date()));

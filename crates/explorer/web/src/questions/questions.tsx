@@ -8,9 +8,9 @@ import { Elsewhere } from "./elsewhere";
 import * as machine from "./ask_machine";
 import * as season from "./ask_season";
 import { Growing } from "./growing";
-import { changeUnits, finish, goTo, isAll, isOpen, passed, problemsUnder, question, setSize, showAll } from "./state";
+import { changeUnits, finish, goTo, isAll, isOpen, passed, problemsUnder, question, setApart, setSize, showAll } from "./state";
 import { ALL_STEPS, STEPS, type Step } from "./steps";
-import { startOf, write, writeCrop, writePrice } from "./write";
+import { answer, PATHS, startOf, write, writeCrop, writePrice, writeSets } from "./write";
 
 const FORMS: Record<string, () => JSX.Element> = {
   size: machine.Size,
@@ -27,11 +27,18 @@ const FORMS: Record<string, () => JSX.Element> = {
 
 /** Leaves a question as nobody has answered it. */
 function leaveOpen({ id, paths }: Step): void {
+  write(paths.filter((path) => startOf(path) !== undefined).map((path) => [path, startOf(path), true]));
+  // What follows from them follows from the starting values again.
   if (id === "size") setSize("area", "");
-  else if (id === "pipe") setSize("pipe", "");
-  else if (id === "crop") writeCrop("");
-  else if (id === "money") for (const key of ["joint_each", "crop", "water"]) writePrice(key, "");
-  else write(paths.map((path) => [path, startOf(path), true]));
+  if (id === "pipe") setSize("pipe", "");
+  if (id === "spacing") setApart("");
+  if (id === "nozzle") answer(PATHS.NOZZLE, "");
+  if (id === "crop") writeCrop("");
+  if (id === "sets") {
+    answer(["season", "pass_interval"], "");
+    writeSets("");
+  }
+  if (id === "money") for (const key of ["joint_each", "crop", "water"]) writePrice(key, "");
 }
 
 /** US or SI, dollars or euros: asked first, for all questions. */
