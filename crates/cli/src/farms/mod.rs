@@ -60,15 +60,17 @@ impl Farms for FarmsOnDisk {
         let state = if is_file { state } else { state.beside() };
         let (home, entry) = self.home(farm)?;
         let present = home.present(is_file)?;
+        // The same in another layout stays as its owner wrote it.
+        let state = present.iter().find(|present| present.says_the_same(&state)).unwrap_or(&state);
         let digest = present.as_ref().map(State::digest);
-        if present.as_ref() != Some(&state) && digest != wanted.based_on {
+        if present.as_ref() != Some(state) && digest != wanted.based_on {
             let name = &entry.name;
             return Err(FarmFail::Elsewhere(format!(
                 "“{name}” was changed elsewhere meanwhile: in another tab, another program or by \
                  hand."
             )));
         }
-        home.keep(present.as_ref(), &state, (self.now_ms)())?;
+        home.keep(present.as_ref(), state, (self.now_ms)())?;
         self.kept(farm)
     }
 

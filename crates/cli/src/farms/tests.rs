@@ -289,6 +289,10 @@ fn the_file_of_the_start_is_kept_where_it_lies_and_its_versions_elsewhere() {
     assert_eq!(read(&home, "beside/near.csv"), "nearer");
     // Nothing else beside it, nothing written outside.
     assert_eq!(names_in(&beside), ["my-field.json", "near.csv"]);
+    // Laid out otherwise it is the same, and stays as it was written.
+    let flat = text(2).replace([' ', '\n'], "");
+    assert_eq!(again(&farms, &kept, &flat, &both), Ok(kept.clone()));
+    assert_eq!(read(&home, "beside/my-field.json"), text(2));
     let changed = [("../wind.csv", "changed"), ("near.csv", "nearer")];
     let refused = again(&farms, &kept, &text(2), &changed);
     assert!(matches!(refused, Err(FarmFail::Refused(..))), "{refused:?}");

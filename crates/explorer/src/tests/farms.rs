@@ -11,7 +11,7 @@ use axum::http::{Method, Request, header};
 use serde_json::{Value, json};
 use std::sync::{Arc, Mutex};
 
-/// One farm in memory, `home`; its digest is the number of keeps.
+/// One farm in memory, `north`; its digest is the number of keeps.
 #[derive(Debug, Default)]
 struct InMemory(Mutex<Vec<FarmToKeep>>);
 
@@ -20,7 +20,7 @@ impl InMemory {
         let all = self.0.lock().unwrap();
         let last = all.last().ok_or_else(|| FarmFail::Unknown("There is no such farm.".into()))?;
         let name = all[0].name.clone();
-        let entry = FarmEntry { farm: "home".into(), name, kept_ms: Some(all.len() as u64) };
+        let entry = FarmEntry { farm: "north".into(), name, kept_ms: Some(all.len() as u64) };
         let kept = FarmKept { entry, digest: all.len().to_string(), missing: Vec::new() };
         Ok(FarmOpened { kept, scenario: last.scenario.clone(), files: last.files.clone() })
     }
@@ -39,7 +39,7 @@ impl Farms for InMemory {
     fn keep(&self, wanted: &FarmToKeep) -> Result<FarmKept, FarmFail> {
         let now = self.0.lock().unwrap().len();
         if now > 0 && wanted.based_on != Some(now.to_string()) {
-            return Err(FarmFail::Elsewhere("“Home” was changed elsewhere meanwhile.".into()));
+            return Err(FarmFail::Elsewhere("“North” was changed elsewhere meanwhile.".into()));
         }
         self.0.lock().unwrap().push(wanted.clone());
         self.opened().map(|opened| opened.kept)
@@ -86,8 +86,8 @@ fn keeping() -> (Router, Arc<InMemory>) {
 
 fn asked(seed: u64, based_on: Option<&str>) -> Value {
     json!({
-        "name": "Home",
-        "farm": based_on.map(|_| "home"),
+        "name": "North",
+        "farm": based_on.map(|_| "north"),
         "scenario": { "seed": seed, "title": "t" },
         "files": { "wind.csv": "a" },
         "based_on": based_on,
@@ -100,21 +100,21 @@ async fn a_farm_is_kept_listed_opened_and_gone_back_to() {
     let empty = get(&server, "/api/farms").await.expect(200).json();
     assert_eq!((&empty["farms"], &empty["folder"]), (&json!([]), &json!("memory")));
     let kept = post(&server, "/api/farms", &asked(1, None)).await.expect(200).json();
-    assert_eq!((&kept["farm"], &kept["digest"]), (&json!("home"), &json!("1")));
+    assert_eq!((&kept["farm"], &kept["digest"]), (&json!("north"), &json!("1")));
     let kept = post(&server, "/api/farms", &asked(2, Some("1"))).await.expect(200).json();
     assert_eq!(kept["digest"], "2");
-    let opened = get(&server, "/api/farms/home").await.expect(200).json();
+    let opened = get(&server, "/api/farms/north").await.expect(200).json();
     // The order of keys is the one that was sent.
     assert_eq!(opened["scenario"].to_string(), "{\"seed\":2,\"title\":\"t\"}");
     assert_eq!(opened["files"], json!({ "wind.csv": "a" }));
-    let versions = get(&server, "/api/farms/home/versions").await.expect(200).json();
+    let versions = get(&server, "/api/farms/north/versions").await.expect(200).json();
     assert_eq!(versions[0], json!({ "version": "2", "kept_ms": 2, "is_present": true }));
-    let back = post(&server, "/api/farms/home/versions/1", &json!({})).await.expect(200).json();
+    let back = post(&server, "/api/farms/north/versions/1", &json!({})).await.expect(200).json();
     assert_eq!((&back["scenario"]["seed"], &back["kept"]["digest"]), (&json!(1), &json!("3")));
-    let named = post(&server, "/api/farms/home/name", &json!({ "name": "West" })).await;
+    let named = post(&server, "/api/farms/north/name", &json!({ "name": "West" })).await;
     assert_eq!(named.expect(200).json()["name"], "West");
-    post(&server, "/api/farms/home/away", &json!({})).await.expect(204);
-    get(&server, "/api/farms/home").await.refused(404, "no such farm");
+    post(&server, "/api/farms/north/away", &json!({})).await.expect(204);
+    get(&server, "/api/farms/north").await.refused(404, "no such farm");
 }
 
 #[tokio::test]
@@ -125,13 +125,13 @@ async fn each_refusal_says_what_to_do() {
     assert!(conflict["hint"].as_str().unwrap().contains("as a copy"), "{conflict}");
     assert_eq!(farms.0.lock().unwrap().len(), 1, "nothing was kept");
     let name = json!({ "name": "West" });
-    post(&server, "/api/farms/home/copy", &name).await.refused(422, "called “West” already");
-    post(&server, "/api/farms/home/back", &json!({})).await.refused(507, "disk is full");
-    post(&server, "/api/farms/home/versions/9", &json!({})).await.refused(404, "no such version");
+    post(&server, "/api/farms/north/copy", &name).await.refused(422, "called “West” already");
+    post(&server, "/api/farms/north/back", &json!({})).await.refused(507, "disk is full");
+    post(&server, "/api/farms/north/versions/9", &json!({})).await.refused(404, "no such version");
     post(&server, "/api/farms", &json!({ "scenario": [] })).await.refused(422, "JSON object");
     post(&server, "/api/farms", &json!({ "scenario": {}, "path": "/" })).await.expect(422);
     farms.0.lock().unwrap()[0].scenario = "[ 1 ]".into();
-    get(&server, "/api/farms/home").await.refused(422, "not a JSON object");
+    get(&server, "/api/farms/north").await.refused(422, "not a JSON object");
     // Who keeps none says so.
     let bare = self::server();
     get(&bare, "/api/farms").await.refused(404, "keeps no farms");
@@ -161,7 +161,7 @@ async fn a_page_from_elsewhere_cannot_write_a_farm() {
         send(&server, ask(&own, &format!("http://{own}"), kind)).await.expect(415);
     }
     for way in ["away", "name", "versions/1"] {
-        let request = request(Method::GET, &format!("/api/farms/home/{way}"));
+        let request = request(Method::GET, &format!("/api/farms/north/{way}"));
         send(&server, request.body(Body::empty()).unwrap()).await.expect(405);
     }
     assert!(farms.0.lock().unwrap().is_empty(), "something was kept");

@@ -4,7 +4,7 @@ import { render } from "preact";
 import { App } from "./app";
 import { isWhole, read, unpack } from "./model/address";
 import { CUT, CutAddress } from "./farms/cut";
-import { api, Gone, type Start } from "./model/api";
+import { api, Gone, Refused, type Start } from "./model/api";
 import { latest, noteOpened, readFarm, recognize, whenText, type FarmOpened } from "./model/farms";
 import { followScenario, redo } from "./model/follow";
 import { followHistory, undoByKeys } from "./model/history";
@@ -126,6 +126,7 @@ async function start(): Promise<void> {
   try {
     store.scenario.value = await firstScenario(packed, files, view);
   } catch (error) {
+    if (error instanceof Refused) return render(<CutAddress words={error.message} />, document.getElementById("page")!);
     if (error instanceof Gone) resetSoon();
     whenBack(() => location.reload());
     render(<App />, document.getElementById("page")!);

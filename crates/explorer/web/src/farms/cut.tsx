@@ -7,16 +7,17 @@ import { lastWorkedOn } from "../model/store";
 
 export const CUT = "This address was cut short or changed on its way, so nothing was opened.";
 
-export function CutAddress(): JSX.Element {
+/** `words` say what is wrong with it, where it is not that it was cut. */
+export function CutAddress({ words = "" }: { words?: string }): JSX.Element {
   const [farms, setFarms] = useState<FarmInList[]>([]);
   useEffect(() => void listFarms().then((list) => setFarms(list.farms), () => undefined), []);
   return (
     <main class="cut">
       <h1>
-        <span class="brand">Evenfall</span> Not all of the address is here
+        <span class="brand">Evenfall</span> {words ? "The address leads nowhere" : "Not all of the address is here"}
       </h1>
-      <p role="alert">{CUT} Nothing that you kept has changed.</p>
-      <p>
+      <p role="alert">{words || CUT} Nothing that you kept has changed.</p>
+      <p hidden={words !== ""}>
         Ask for the whole address again. Mail and message programs often cut long ones: a file goes more safely, by “Save” or
         “For somebody else”.
       </p>

@@ -6,7 +6,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import { current, isKept, keep, listFarms, takeBack, whenText, wordsOf, type FarmList } from "../model/farms";
 import { text } from "../model/scenario";
 import * as store from "../model/store";
-import { asked, keepNow, type Asked } from "./bar";
+import { asked, type Asked } from "./bar";
 import { NameForm } from "./name_form";
 import { openFarm } from "./opening";
 import { FarmRow, type Act, type Begin } from "./row";
@@ -157,8 +157,9 @@ function Unkept({ wanted, act, onLeave }: { wanted: Wanted; act: Act; onLeave: (
   const first = useRef<HTMLButtonElement>(null);
   useEffect(() => first.current?.focus(), [wanted]);
   const both = async (): Promise<void> => {
-    await keepNow();
-    if (!isKept.value) throw new Error(`“${name}” could not be kept, so nothing was opened.`);
+    const outcome = await keep();
+    if (outcome.kind === "elsewhere") asked.value = { what: "elsewhere", words: outcome.words };
+    if (outcome.kind !== "kept") throw new Error(`${outcome.words} Nothing was opened.`);
     await wanted.go();
   };
   return (

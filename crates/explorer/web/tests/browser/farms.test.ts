@@ -153,6 +153,9 @@ it("opens nothing for an address that was cut, and keeps what was there", async 
   await fresh.getByRole("link", { name: "Home" }).click();
   await drawn(fresh);
   expect(await standing(fresh)).toMatch(/^Home kept/);
+  // A bookmark of a farm that is not there any more says so, too.
+  const { page: stale } = await openPage(fresh.context(), `${server.url}#farm=gone`);
+  await stale.getByRole("alert").filter({ hasText: "There is no such farm" }).waitFor();
   // The whole address opens what it holds: changes to Home that are not kept.
   const { page: second } = await openPage(await own.browser.newContext(), whole);
   await drawn(second);
