@@ -9,7 +9,7 @@
 //!
 //! Neglected: dependence of one season on the next. Two records' years in a row may be alike.
 
-use crate::statistics::{normal_quantile, sum};
+use crate::statistics::{normal_quantile, quantile_of_sorted, sum};
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 /// Why no figures can be given.
@@ -145,15 +145,6 @@ pub fn quantile(values: &[f64], probability: f64) -> Result<f64, StatisticsError
     let mut sorted = values.to_vec();
     sorted.sort_unstable_by(f64::total_cmp);
     Ok(quantile_of_sorted(&sorted, probability))
-}
-
-fn quantile_of_sorted(sorted: &[f64], probability: f64) -> f64 {
-    let place = probability * (sorted.len() - 1) as f64;
-    let below = sorted[place.floor() as usize];
-    let above = sorted[place.ceil() as usize];
-    // Weighted, not below + share · (above − below): that difference can overflow.
-    let share = place - place.floor();
-    if below == above { below } else { below * (1.0 - share) + above * share }
 }
 
 /// Mean and standard deviation (n − 1). The first value is taken off before summing, so that equal

@@ -31,6 +31,16 @@ pub fn sum(values: &[f64]) -> f64 {
     rest.iter().fold(fold_lanes(lanes), |total, value| total + value)
 }
 
+/// The value below which the share `probability` (fraction) of `sorted` values lies; of one at least.
+pub(crate) fn quantile_of_sorted(sorted: &[f64], probability: f64) -> f64 {
+    let place = probability * (sorted.len() - 1) as f64;
+    let below = sorted[place.floor() as usize];
+    let above = sorted[place.ceil() as usize];
+    // Weighted, not below + share · (above − below): that difference can overflow.
+    let share = place - place.floor();
+    if below == above { below } else { below * (1.0 - share) + above * share }
+}
+
 /// The standard normal distribution.
 fn standard_normal() -> Normal {
     Normal::standard()

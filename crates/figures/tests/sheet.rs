@@ -67,7 +67,9 @@ fn with_sheet<T>(scenario: &Scenario, made: impl FnOnce(&Sheet<'_>, &Plan) -> T)
 /// The same field with its first set at `start` by the clocks of Boise.
 fn in_boise(start: DateTime) -> Scenario {
     let mut scenario = scenario();
-    let clock = FieldClock::in_zone("America/Boise", start.date()).unwrap();
+    let Some(clock) = FieldClock::in_zone("America/Boise", start.date()) else {
+        panic!("the zone is not there")
+    };
     scenario.calendar.start = clock.standard(start, None);
     scenario.calendar.clock = clock;
     scenario
@@ -215,11 +217,14 @@ fn closed_warnings_stand_in_one_order_on_the_page_and_beside_it() {
 /// On and off of the first set in the table, on the page and in the calendar.
 fn first_set(scenario: &Scenario) -> [Vec<String>; 3] {
     with_sheet(scenario, |sheet, _| {
-        let row = sheet_csv(sheet).unwrap().lines().nth(1).unwrap().to_owned();
+        let (Ok(table), Ok(page), Ok(text)) =
+            (sheet_csv(sheet), sheet_html(sheet), sheet_ics(sheet, None))
+        else {
+            panic!("the sheet cannot be made")
+        };
+        let row = table.lines().nth(1).unwrap_or_default();
         let cells: Vec<String> = row.split(',').map(str::to_owned).collect();
-        let page = sheet_html(sheet).unwrap();
         let times = all_between(&page, "<td class=\"time\">", "<");
-        let text = sheet_ics(sheet, None).unwrap();
         let stamp = |name: &str| all_between(&text, &format!("\r\n{name}:"), "\r\n")[0].to_owned();
         [
             cells[3..5].to_vec(),

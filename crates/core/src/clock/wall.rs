@@ -148,15 +148,15 @@ mod tests {
         FieldClock::in_zone("America/Boise", date(2027, 5, 10)).unwrap()
     }
 
-    fn offset(hours: i8) -> Option<Offset> {
-        Some(Offset::constant(hours))
+    fn offset(hours: i8) -> Offset {
+        Offset::constant(hours)
     }
 
     #[test]
     fn closed_in_summer_the_clock_is_an_hour_ahead() {
         let (clock, standard) = (boise(), date(2027, 5, 10).at(5, 0, 0, 0));
         let shown = clock.shown(standard);
-        assert_eq!((shown.at, shown.offset), (date(2027, 5, 10).at(6, 0, 0, 0), offset(-6)));
+        assert_eq!((shown.at, shown.offset), (date(2027, 5, 10).at(6, 0, 0, 0), Some(offset(-6))));
         assert_eq!((&*shown.abbreviation, shown.is_twice), ("MDT", false));
         assert_eq!(clock.standard(shown.at, None), standard);
         // 6:00 Mountain daylight time is noon in Greenwich.
@@ -181,7 +181,7 @@ mod tests {
             let standard = date(2027, 11, 7).at(hour, 30, 0, 0);
             let shown = clock.shown(standard);
             assert_eq!(shown.at, date(2027, 11, 7).at(1, 30, 0, 0));
-            assert_eq!((shown.offset, &*shown.abbreviation), (offset(hours), name));
+            assert_eq!((shown.offset, &*shown.abbreviation), (Some(offset(hours)), name));
             assert!(shown.is_twice);
             assert_eq!(shown.to_string(), format!("2027-11-07T01:30-0{}:00", -hours));
             assert_eq!(clock.standard(shown.at, shown.offset), standard);

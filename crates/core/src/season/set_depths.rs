@@ -11,9 +11,9 @@
 use super::error::SeasonError;
 use super::hours::SeasonHours;
 use super::pressures::discharge_m3_h;
-use crate::ensemble::quantile;
 use crate::model::{Alternative, Scenario};
 use crate::schedule::{Plan, SetPlan};
+use crate::statistics::quantile_of_sorted;
 
 /// Between these shares of the plan's sets lies the range of what lands.
 pub const DEPTH_SHARES: (f64, f64) = (0.1, 0.9);
@@ -68,9 +68,10 @@ pub(super) fn net_depths(
         let hour = hour_of_day(set);
         let own: Vec<f64> = landed.iter().filter(|one| one.0 == hour).map(|one| one.1).collect();
         let all = || landed.iter().map(|one| one.1).collect();
-        let shares: Vec<f64> = if own.len() < FEW_SETS { all() } else { own };
-        // A plan has a set, and shares are finite.
-        let at = |share: f64| quantile(&shares, share).unwrap_or(1.0);
+        let mut shares: Vec<f64> = if own.len() < FEW_SETS { all() } else { own };
+        // Never empty: this set is among them.
+        shares.sort_unstable_by(f64::total_cmp);
+        let at = |share: f64| quantile_of_sorted(&shares, share);
         let gross_mm = depth.low_mm;
         *depth = DepthRange {
             low_mm: gross_mm * at(DEPTH_SHARES.0),

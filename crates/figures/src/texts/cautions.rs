@@ -4,7 +4,7 @@
 use super::text::{Text, texts};
 
 texts! {
-    LINES: "Power lines", "Líneas de electricidad";
+    LINES: "Power lines", "Cables de electricidad";
     LINES_WORDS: "Metal pipe conducts electricity. Look up first. Keep pipe and wheel lines at least 15 ft (4.6 m) from power lines, carry pipe level, move on calm days, store equipment at least 100 ft (30 m) from lines, and never let a jet reach a line.",
         "El tubo de metal conduce la electricidad. Primero mire hacia arriba. Mantenga tubos y líneas de ruedas al menos a 15 ft (4.6 m) de los cables, lleve el tubo a nivel, mueva en días sin viento, guarde el equipo al menos a 100 ft (30 m) de los cables y nunca deje que un chorro toque un cable.";
     UNDER_PRESSURE: "Pressure", "Presión";
@@ -13,9 +13,9 @@ texts! {
     ROLLING: "Rolling machinery", "Máquina que rueda";
     ROLLING_WORDS: "A rolling lateral does not stop for people, ditches or stones. Walk the path first, keep others clear, stand clear yourself, and keep hands and clothing away from the drive and wheels.",
         "Una línea que rueda no se detiene por gente, zanjas ni piedras. Recorra antes el camino, aleje a los demás, aléjese usted y mantenga manos y ropa lejos del motor y las ruedas.";
-    PARKED: "Parked laterals and wind", "Líneas paradas y viento";
+    PARKED: "Parked laterals and wind", "Línea estacionada y viento";
     PARKED_WORDS: "Wind can blow an empty lateral across the field. Brace or stake it after every move and whenever it stands idle.",
-        "El viento puede llevarse una línea vacía por el campo. Afiáncela o estáquela después de cada cambio y siempre que esté parada.";
+        "El viento puede llevarse una línea vacía por el campo. Afiáncela o estáquela después de cada cambio y siempre que esté estacionada.";
     CHEMICALS: "Chemicals in the water", "Químicos en el agua";
     CHEMICALS_WORDS: "When fertilizer or pesticide is injected, follow the label and the backflow protection rules, and keep people out of spray and drift. An uneven pattern is an uneven dose.",
         "Cuando se inyecta fertilizante o pesticida, siga la etiqueta y las reglas contra el reflujo, y mantenga a la gente fuera del agua y de lo que lleva el viento. Un riego disparejo es una dosis dispareja.";

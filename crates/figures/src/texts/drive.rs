@@ -23,7 +23,7 @@ texts! {
     CLEARS: "{wheel}: bottom of the pipe at {under}, clears the crop by at least {room}.",
         "{wheel}: lo de abajo del tubo a {under}, pasa sobre el cultivo con al menos {room}.";
     DRAGS: "{wheel}: bottom of the pipe at {under}, drags through the crop from {day} on ({n} days), by up to {room}.",
-        "{wheel}: lo de abajo del tubo a {under}, arrastra en el cultivo desde {day} ({n} días), hasta {room}.";
+        "{wheel}: lo de abajo del tubo a {under}, arrastra en el cultivo desde el {day} ({n} días), hasta {room}.";
     THIS_MACHINE: "This machine", "Esta máquina";
     WHEEL: "{n}-foot wheel", "Rueda de {n} pies";
     PICTURE_TITLE: "Crop height against the pipe: {name}", "Altura del cultivo contra el tubo: {name}";

@@ -55,13 +55,13 @@ impl Text {
 /// Declares rows, and all of them as `ROWS`.
 macro_rules! texts {
     ($($key:ident: $english:literal, $spanish:literal;)+) => {
-        $(pub(crate) const $key: $crate::texts::Text = $crate::texts::Text {
+        $(pub(crate) const $key: $crate::texts::text::Text = $crate::texts::text::Text {
             key: stringify!($key),
             words: [$english, $spanish],
         };)+
 
         /// All rows of this part.
-        pub(crate) const ROWS: &[$crate::texts::Text] = &[$($key),+];
+        pub(crate) const ROWS: &[$crate::texts::text::Text] = &[$($key),+];
     };
 }
 

@@ -31,9 +31,9 @@ section! {
         contact: Option<List<Text, { limits::MOST_CONTACTS }>>,
             "Whom to call", else "left blank, to fill in by hand";
         /// How the clock is written: 12-hour has am and pm.
-        clock: Option<ClockFace>, "Clock", else "12-hour in US units, 24-hour in SI units";
+        clock: Option<ClockFace>, "Clock of the sheet", else "12-hour in US units, 24-hour in SI units";
         /// Language of the sheet: en is English, es Spanish.
         language: Option<SheetLanguage>,
-            "Language", else "en" because "the language of everything else";
+            "Language of the sheet", else "en" because "the language of everything else";
     }
 }

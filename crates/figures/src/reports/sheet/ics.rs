@@ -25,7 +25,7 @@ pub fn sheet_ics(sheet: &Sheet<'_>, alarm_min: Option<u32>) -> Result<String, Dr
         .append_property(Property::new("VERSION", "2.0"))
         .append_property(Property::new(
             "PRODID",
-            &format!("-//Evenfall//move sheet//{}", sheet.language.code().to_uppercase()),
+            format!("-//Evenfall//move sheet//{}", sheet.language.code().to_uppercase()),
         ))
         .append_property(Property::new("CALSCALE", "GREGORIAN"))
         .name(&format!("{}: {}", sheet.alternative.name, sheet.scenario.title));

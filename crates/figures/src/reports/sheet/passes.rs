@@ -5,6 +5,7 @@ use super::lines::{Line, PassLines};
 use super::sketch::sketch;
 use super::times::after;
 use crate::texts::{dates, moves as texts, page};
+use evenfall_core::schedule::PassPlan;
 use evenfall_core::schedule::replan::Standing;
 
 /// Room for the rows of a pass on one page of Letter, with what always stands above and below them, mm.
@@ -96,7 +97,7 @@ pub(super) fn pass_page(
         at.map_or_else(String::new, |time| sheet.times().day(time.at.date()))
     };
     let (from, to) = (day(pass.lines.first(), false), day(pass.lines.last(), true));
-    let span_h = sheet.worked.course.plan.passes.get(index).map_or((0.0, 0.0), |p| p.span_h());
+    let span_h = sheet.worked.course.plan.passes.get(index).map_or((0.0, 0.0), PassPlan::span_h);
     // A set that had to wait has the reason in a row above it.
     let rows =
         pass.lines.iter().map(|line| 1 + usize::from(!line.waited.is_empty())).sum::<usize>();

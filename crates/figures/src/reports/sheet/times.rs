@@ -35,12 +35,12 @@ pub(super) struct Times {
 
 impl Times {
     /// "6:00 am"; with its zone where the clock shows it twice.
-    pub(super) fn clock(&self, time: &WallTime) -> String {
+    pub(super) fn clock(self, time: &WallTime) -> String {
         let clock = self.of_day(time.at.time());
         if time.is_twice { format!("{clock} {}", time.abbreviation) } else { clock }
     }
 
-    fn of_day(&self, time: Time) -> String {
+    fn of_day(self, time: Time) -> String {
         let (hour, minute) = (time.hour(), time.minute());
         match (self.face, hour, minute) {
             (ClockFace::TwentyFourHours, ..) => format!("{hour:02}:{minute:02}"),
@@ -55,7 +55,7 @@ impl Times {
     }
 
     /// The same for the end of a set: "5:30 am Tue" where that is another day than `began`.
-    pub(super) fn end(&self, time: &WallTime, began: Date) -> String {
+    pub(super) fn end(self, time: &WallTime, began: Date) -> String {
         let clock = self.clock(time);
         if time.at.date() == began {
             return clock;
@@ -64,7 +64,7 @@ impl Times {
     }
 
     /// "Mon May 10" or "Mon 10 May".
-    pub(super) fn day(&self, date: Date) -> String {
+    pub(super) fn day(self, date: Date) -> String {
         let order = if self.month_first { dates::MONTH_FIRST } else { dates::DAY_FIRST };
         order.with(
             self.language,
@@ -77,7 +77,7 @@ impl Times {
     }
 
     /// "Mon May 10, 6:00 am".
-    pub(super) fn moment(&self, time: &WallTime) -> String {
+    pub(super) fn moment(self, time: &WallTime) -> String {
         format!("{}, {}", self.day(time.at.date()), self.clock(time))
     }
 }

@@ -52,13 +52,13 @@ fn is_nearly(turns: f64, step: f64) -> bool {
 }
 
 impl Words {
-    fn of(&self, text: Text) -> String {
+    fn of(self, text: Text) -> String {
         text.of(self.language).to_owned()
     }
 
     /// A length in shown units, a decimal only where it needs one; short ones in inches or
     /// centimeters.
-    pub(super) fn length(&self, meters: f64) -> String {
+    pub(super) fn length(self, meters: f64) -> String {
         let shown = self.units.shown(Quantity::Length, meters.abs());
         let (small, per_unit) = match self.units {
             UnitSystem::Us => ("in", 12.0),
@@ -71,23 +71,23 @@ impl Words {
         format!("{}\u{a0}{}", number(shown, decimals), self.units.symbol(Quantity::Length))
     }
 
-    fn turns(&self, turns: i32) -> String {
+    fn turns(self, turns: i32) -> String {
         let count = turns.unsigned_abs();
         let text = if count == 1 { texts::TURN } else { texts::TURNS };
         text.with(self.language, &[("n", &count)])
     }
 
     /// So far ahead or back: "3 turns ahead".
-    fn way(&self, far: &str, signed: f64) -> String {
+    fn way(self, far: &str, signed: f64) -> String {
         let text = if signed > 0.0 { texts::AHEAD } else { texts::BACK };
         text.with(self.language, &[("far", &far)])
     }
 
-    fn then(&self, first: &str, second: &str) -> String {
+    fn then(self, first: &str, second: &str) -> String {
         texts::THEN.with(self.language, &[("first", &first), ("second", &second)])
     }
 
-    fn with_pipe(&self, across: String, along_m: f64) -> String {
+    fn with_pipe(self, across: String, along_m: f64) -> String {
         match self.along(along_m) {
             Some(along) => {
                 let values: [(&str, &dyn std::fmt::Display); 2] =
@@ -99,18 +99,18 @@ impl Words {
     }
 
     /// Where the line stands beside an outlet: "1 turn past outlet 7, toward outlet 8".
-    pub(super) fn place(&self, outlets: &Outlets, at: Standing) -> String {
+    pub(super) fn place(self, outlets: &Outlets, at: Standing) -> String {
         let across = self.beside(outlets, at, false);
         self.with_pipe(across, at.shift.along_m)
     }
 
     /// The same for a row of a pass that has the outlet's number beside it and the shift along the
     /// pipe above it: "1 turn past 7, toward 8".
-    pub(super) fn short_place(&self, outlets: &Outlets, at: Standing) -> String {
+    pub(super) fn short_place(self, outlets: &Outlets, at: Standing) -> String {
         self.beside(outlets, at, true)
     }
 
-    fn beside(&self, outlets: &Outlets, at: Standing, is_short: bool) -> String {
+    fn beside(self, outlets: &Outlets, at: Standing, is_short: bool) -> String {
         let (number, across_m) = (at.outlet + 1, at.shift.across_m);
         let pick = |short: Text, long: Text| if is_short { short } else { long };
         if across_m.abs() < NOTHING_M {
@@ -122,9 +122,9 @@ impl Words {
             None => self.length(across_m),
         };
         let ahead = across_m > 0.0;
-        let outlet = |number: usize| match is_short {
-            true => number.to_string(),
-            false => texts::OUTLET.with(self.language, &[("n", &number)]),
+        let outlet = |number: usize| {
+            let long = || texts::OUTLET.with(self.language, &[("n", &number)]);
+            if is_short { number.to_string() } else { long() }
         };
         let toward = match (ahead, at.outlet) {
             (true, at) if at + 1 < outlets.count => outlet(number + 1),
@@ -132,22 +132,23 @@ impl Words {
             (false, 0) => self.of(pick(texts::SHORT_NEAR_EDGE, texts::NEAR_EDGE)),
             (false, _) => outlet(number - 1),
         };
-        let text = match ahead {
-            true => pick(texts::SHORT_PAST, texts::PAST_OUTLET),
-            false => pick(texts::SHORT_BEFORE, texts::BEFORE_OUTLET),
+        let text = if ahead {
+            pick(texts::SHORT_PAST, texts::PAST_OUTLET)
+        } else {
+            pick(texts::SHORT_BEFORE, texts::BEFORE_OUTLET)
         };
         text.with(self.language, &[("far", &far), ("n", &number), ("toward", &toward)])
     }
 
     /// A shift along the pipe: "20 ft farther from the mainline".
-    pub(super) fn along(&self, along_m: f64) -> Option<String> {
+    pub(super) fn along(self, along_m: f64) -> Option<String> {
         let text = if along_m > 0.0 { texts::FARTHER } else { texts::NEARER };
         let far = self.length(along_m);
         (along_m.abs() >= NOTHING_M).then(|| text.with(self.language, &[("far", &far)]))
     }
 
     /// Where a whole pass stands: "1 turn (20 ft) past each outlet".
-    pub(super) fn pass_place(&self, shift: Shift, travel_m: Option<f64>) -> String {
+    pub(super) fn pass_place(self, shift: Shift, travel_m: Option<f64>) -> String {
         let turns = travel_m.map(|travel_m| (shift.across_m / travel_m).round() as i32);
         if shift.across_m.abs() < NOTHING_M {
             return self.with_pipe(self.of(texts::EVERY_OUTLET), shift.along_m);
@@ -162,7 +163,7 @@ impl Words {
     }
 
     /// How to get to the next stop: "3 turns ahead", "8 turns back, then 4 in ahead".
-    pub(super) fn travel(&self, travel: &Travel) -> String {
+    pub(super) fn travel(self, travel: &Travel) -> String {
         if let Some(side) = travel.across_mainline_to {
             let over = match side {
                 Side::Right => self.of(texts::TO_RIGHT_SIDE),
@@ -197,7 +198,7 @@ impl Words {
     }
 
     /// A move that ends at part of a turn: "1½ turns ahead", "50 ft ahead (3 turns and 66°)".
-    fn part_turns(&self, turns: f64, across_m: f64) -> String {
+    fn part_turns(self, turns: f64, across_m: f64) -> String {
         let far = turns.abs();
         if is_nearly(far, 0.25) {
             let quarters = (4.0 * far).round() as u32;
@@ -217,7 +218,7 @@ impl Words {
 
     /// The same for a narrow column, without the shift along the pipe, which the pass has in common:
     /// "3 turns ahead", "3 turns ahead + 4 in"; + is farther the same way.
-    pub(super) fn short_travel(&self, one: &Travel) -> String {
+    pub(super) fn short_travel(self, one: &Travel) -> String {
         let over = one.left_over_m;
         if one.across_mainline_to.is_some() {
             return self.travel(one);
@@ -233,7 +234,7 @@ impl Words {
     }
 
     /// What to connect: nothing special at the outlet, else how far hose or swing joint must reach.
-    pub(super) fn connect(&self, across_m: f64) -> String {
+    pub(super) fn connect(self, across_m: f64) -> String {
         if across_m.abs() < NOTHING_M {
             return self.of(texts::USUAL_COUPLING);
         }
