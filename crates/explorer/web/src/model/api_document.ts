@@ -4,6 +4,23 @@
  */
 
 export interface paths {
+    "/api/boundary": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Reads a shapefile. */
+        post: operations["boundary"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/check": {
         parameters: {
             query?: never;
@@ -32,6 +49,163 @@ export interface paths {
         get: operations["demo"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The farms that are kept. */
+        get: operations["list_farms"];
+        put?: never;
+        /** Keeps a farm, anew or again: all of it, or what was there stays. */
+        post: operations["keep_farm"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms/{farm}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A farm as it is kept now. */
+        get: operations["open_farm"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms/{farm}/away": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Puts a farm away: out of the list, with all its versions. */
+        post: operations["put_farm_away"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms/{farm}/back": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Takes a farm that was put away back into the list. */
+        post: operations["take_farm_back"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms/{farm}/copy": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keeps what a farm holds under another name too. */
+        post: operations["copy_farm"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms/{farm}/name": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Gives a farm another name. */
+        post: operations["rename_farm"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms/{farm}/versions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Versions of a farm, the latest first. */
+        get: operations["farm_versions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/farms/{farm}/versions/{version}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Puts a version in place of what a farm holds, which stays as a version. */
+        post: operations["go_back_farm"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/given": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * One page for somebody else, complete in itself; it opens without the program, and the page and
+         *     the command open it again.
+         */
+        post: operations["give"];
         delete?: never;
         options?: never;
         head?: never;
@@ -141,6 +315,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/runs/{run}/client.html": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The two pages of a worth for a client and the office that shares the cost. */
+        get: operations["client_of_run"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/runs/{run}/closer": {
         parameters: {
             query?: never;
@@ -207,6 +398,23 @@ export interface paths {
          *     is no value. Headers `X-Rows`, `X-Columns`.
          */
         get: operations["grid"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/runs/{run}/grower.html": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The grower's page of a worth. */
+        get: operations["grower_of_run"];
         put?: never;
         post?: never;
         delete?: never;
@@ -572,6 +780,24 @@ export interface components {
             /** @description Its key. */
             name: string;
         };
+        /** @description A shapefile. */
+        BoundaryRequest: {
+            /** @description Text of the `.prj` beside it, if it was opened too. */
+            projection?: string | null;
+            /** @description Content of the `.shp`, in base64. */
+            shape: string;
+        };
+        /** @description The same as text. */
+        BoundaryView: {
+            /** @description Whether that tells what its numbers are. */
+            is_known: boolean;
+            /** @description How many polygons it holds. */
+            polygons: number;
+            /** @description What the file says of its coordinates; empty if it says nothing. */
+            system: string;
+            /** @description Text of a `GeoJSON` file. */
+            text: string;
+        };
         /** @description At which crop prices it pays. */
         BreakEven: {
             /**
@@ -636,6 +862,10 @@ export interface components {
             digest: string | null;
             /** @description Whether crop, soil and climate are there, so that yield and money can be calculated. */
             has_worth: boolean;
+            /** @description The inputs that matter, and whose they are. */
+            matters: components["schemas"]["Input"][];
+            /** @description How many of them are known, in a sentence. */
+            matters_words: string;
             /** @description Whether the scenario can be run. */
             ok: boolean;
             /** @description Everything that is wrong. */
@@ -688,6 +918,91 @@ export interface components {
             /** @description Where the range comes from; empty for prices. */
             source: string;
         };
+        /** @description That something is to be done; nothing is said of it. */
+        FarmDoRequest: Record<string, unknown>;
+        /** @description What was kept, as it is now. */
+        FarmKeptView: {
+            /** @description Digest of the scenario and its files, to be sent along when it is kept again. */
+            digest: string;
+            /** @description The word by which addresses call it. */
+            farm: string;
+            /**
+             * Format: int64
+             * @description When it was kept last, milliseconds since 1970-01-01 UTC; `null` where that is not known.
+             */
+            kept_ms: number | null;
+            /** @description Files that the scenario names and that are not kept with it. */
+            missing: string[];
+            /** @description The name that its owner gave it. */
+            name: string;
+        };
+        /** @description A name for a farm. */
+        FarmNameRequest: {
+            /** @description The name, as its owner writes it. */
+            name: string;
+        };
+        /** @description A farm as it is opened. */
+        FarmOpenedView: {
+            /** @description Texts of the files that it names, by that name. */
+            files: {
+                [key: string]: string;
+            };
+            /** @description What is told of it. */
+            kept: components["schemas"]["FarmKeptView"];
+            /** @description The JSON object of its scenario file. */
+            scenario: Record<string, unknown>;
+        };
+        /** @description A farm to keep. */
+        FarmRequest: {
+            /** @description Digest of what it was made from; needed where the farm is there already. */
+            based_on?: string | null;
+            /** @description The farm that it is; a new one where none is named. */
+            farm?: string | null;
+            /** @description Texts of files that the scenario names. */
+            files?: {
+                [key: string]: string;
+            };
+            /** @description Name of a new farm. */
+            name?: string;
+            /** @description The JSON object of the scenario file. */
+            scenario: Record<string, unknown>;
+        };
+        /** @description A version to go back to. */
+        FarmVersionView: {
+            /** @description Whether it is what the farm holds now. */
+            is_present: boolean;
+            /**
+             * Format: int64
+             * @description When it was kept, milliseconds since 1970-01-01 UTC.
+             */
+            kept_ms: number;
+            /** @description The word by which addresses call it. */
+            version: string;
+        };
+        /** @description A farm in a list. */
+        FarmView: {
+            /** @description The word by which addresses call it. */
+            farm: string;
+            /**
+             * Format: int64
+             * @description When it was kept last, milliseconds since 1970-01-01 UTC; `null` where that is not known.
+             */
+            kept_ms: number | null;
+            /** @description The name that its owner gave it. */
+            name: string;
+        };
+        /** @description What is kept. */
+        FarmsView: {
+            /** @description Farms in use, the latest first. */
+            farms: components["schemas"]["FarmView"][];
+            /** @description The folder, as its owner finds it. */
+            folder: string;
+            /** @description How many more there are than are listed. */
+            more: number;
+            /** @description Farms put away, the latest first. */
+            put_away: components["schemas"]["FarmView"][];
+            this_file: components["schemas"]["FarmView"] | null;
+        };
         /** @description The field. */
         FieldView: {
             /**
@@ -700,6 +1015,11 @@ export interface components {
              * @description Length along the pipe, m.
              */
             along_m: number;
+            /**
+             * Format: double
+             * @description Area of the cells that are the field's, m².
+             */
+            area_m2: number;
             /**
              * @description Rings of the field's edge (x along, y across, m), holes among them; empty where the field
              *     is the whole rectangle.
@@ -746,6 +1066,17 @@ export interface components {
             /** @description Seasons without a difference. */
             ties: number;
         };
+        /** @description What is to be given. */
+        GivenRequest: {
+            /** @description Texts of files that the scenario names. */
+            files?: {
+                [key: string]: string;
+            };
+            /** @description Number of the run whose report goes along; it has to be of this very scenario. */
+            run?: string | null;
+            /** @description The JSON object of the scenario file. */
+            scenario: Record<string, unknown>;
+        };
         /** @description Cells of the grids that can be fetched. */
         GridView: {
             /**
@@ -763,6 +1094,8 @@ export interface components {
         };
         /** @description That the server is there. */
         Health: {
+            /** @description Name of the program, by which another one at the same port knows it. */
+            program: string;
             /** @description Version of the program. */
             version: string;
         };
@@ -777,6 +1110,19 @@ export interface components {
             is_placeholder: boolean;
             /** @description Its name. */
             price: string;
+        };
+        /** @description An input that the answer rests on, and whose it is. */
+        Input: {
+            /** @description Somebody stated or measured it for this field. */
+            is_known: boolean;
+            /** @description What it is. */
+            label: string;
+            /** @description Its value as it is written; empty where it is not given. */
+            value: string;
+            /** @description Where it stands in the scenario, as a JSON pointer. */
+            what: string;
+            /** @description `yours`, `starting value`, `from a test` or `not given`. */
+            whose: string;
         };
         /** @description A likely range and how people read it. */
         Interval: {
@@ -1312,10 +1658,14 @@ export interface components {
             alarm_min?: number | null;
             /** @description Alternative, from 0; not needed where there is one only, or with a log, which names its own. */
             alternative?: number | null;
+            /** @description How the clock is written: `12-hour` or `24-hour`; the scenario's, or by its units. */
+            clock?: string | null;
             /** @description Texts of files that the scenario names. */
             files?: {
                 [key: string]: string;
             };
+            /** @description Language of the sheet: `en` or `es`; the scenario's where nothing is said. */
+            language?: string | null;
             /** @description Text of the log: JSON, or the table of a sheet with its last columns filled in. */
             log?: string | null;
             /** @description The JSON object of the scenario file. */
@@ -1360,6 +1710,8 @@ export interface components {
         StartView: {
             /** @description What can hurt somebody at this work: what, and what to do. */
             cautions: components["schemas"]["Caution"][];
+            /** @description The farm as which it is kept, to be opened at `/api/farms`; `null` where it is not. */
+            farm: string | null;
             /** @description Names of the files that came with it. */
             files: string[];
             /** @description Whether it was named on the command line; if not, it is the demo. */
@@ -1592,6 +1944,8 @@ export type Answer = components['schemas']['Answer'];
 export type Assumption = components['schemas']['Assumption'];
 export type Balance = components['schemas']['Balance'];
 export type BalancePart = components['schemas']['BalancePart'];
+export type BoundaryRequest = components['schemas']['BoundaryRequest'];
+export type BoundaryView = components['schemas']['BoundaryView'];
 export type BreakEven = components['schemas']['BreakEven'];
 export type CashYear = components['schemas']['CashYear'];
 export type Caution = components['schemas']['Caution'];
@@ -1600,13 +1954,23 @@ export type Check = components['schemas']['Check'];
 export type CloserLook = components['schemas']['CloserLook'];
 export type Difference = components['schemas']['Difference'];
 export type DoubtCause = components['schemas']['DoubtCause'];
+export type FarmDoRequest = components['schemas']['FarmDoRequest'];
+export type FarmKeptView = components['schemas']['FarmKeptView'];
+export type FarmNameRequest = components['schemas']['FarmNameRequest'];
+export type FarmOpenedView = components['schemas']['FarmOpenedView'];
+export type FarmRequest = components['schemas']['FarmRequest'];
+export type FarmVersionView = components['schemas']['FarmVersionView'];
+export type FarmView = components['schemas']['FarmView'];
+export type FarmsView = components['schemas']['FarmsView'];
 export type FieldView = components['schemas']['FieldView'];
 export type FigureHead = components['schemas']['FigureHead'];
 export type Figures = components['schemas']['Figures'];
 export type GainChance = components['schemas']['GainChance'];
+export type GivenRequest = components['schemas']['GivenRequest'];
 export type GridView = components['schemas']['GridView'];
 export type Health = components['schemas']['Health'];
 export type Hinge = components['schemas']['Hinge'];
+export type Input = components['schemas']['Input'];
 export type Interval = components['schemas']['Interval'];
 export type Kind = components['schemas']['Kind'];
 export type KnownPrice = components['schemas']['KnownPrice'];
@@ -1668,6 +2032,37 @@ export type WorthPartial = components['schemas']['WorthPartial'];
 export type WorthSummary = components['schemas']['WorthSummary'];
 export type $defs = Record<string, never>;
 export interface operations {
+    boundary: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BoundaryRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BoundaryView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     check: {
         parameters: {
             query?: never;
@@ -1714,6 +2109,325 @@ export interface operations {
                 };
                 content: {
                     "application/json": Record<string, unknown>;
+                };
+            };
+        };
+    };
+    list_farms: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmsView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    keep_farm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FarmRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmKeptView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    open_farm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description word of the farm */
+                farm: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmOpenedView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    put_farm_away: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description word of the farm */
+                farm: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FarmDoRequest"];
+            };
+        };
+        responses: {
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    take_farm_back: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description word of the farm */
+                farm: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FarmDoRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    copy_farm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description word of the farm */
+                farm: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FarmNameRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmKeptView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    rename_farm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description word of the farm */
+                farm: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FarmNameRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmKeptView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    farm_versions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description word of the farm */
+                farm: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmVersionView"][];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    go_back_farm: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description word of the farm */
+                farm: string;
+                /** @description word of the version */
+                version: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FarmDoRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FarmOpenedView"];
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
+    give: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["GivenRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/html": string;
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
                 };
             };
         };
@@ -1918,6 +2632,36 @@ export interface operations {
             };
         };
     };
+    client_of_run: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description number of the run */
+                run: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/html": string;
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     closer: {
         parameters: {
             query: {
@@ -2051,6 +2795,36 @@ export interface operations {
             };
         };
     };
+    grower_of_run: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description number of the run */
+                run: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/html": string;
+                };
+            };
+            "4XX": {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refusal"];
+                };
+            };
+        };
+    };
     place: {
         parameters: {
             query: {
@@ -2158,6 +2932,10 @@ export interface operations {
                 alternative: number;
                 /** @description A reminder so many minutes before each set in the calendar, 0 to 1440. */
                 alarm_min?: number;
+                /** @description Language of the sheet: `en` or `es`; the scenario's where nothing is said. */
+                language?: string;
+                /** @description How the clock is written: `12-hour` or `24-hour`; the scenario's, or by its units. */
+                clock?: string;
             };
             header?: never;
             path: {
@@ -2193,6 +2971,10 @@ export interface operations {
                 alternative: number;
                 /** @description A reminder so many minutes before each set in the calendar, 0 to 1440. */
                 alarm_min?: number;
+                /** @description Language of the sheet: `en` or `es`; the scenario's where nothing is said. */
+                language?: string;
+                /** @description How the clock is written: `12-hour` or `24-hour`; the scenario's, or by its units. */
+                clock?: string;
             };
             header?: never;
             path: {
