@@ -131,7 +131,7 @@ fn closed_the_papers_hold_verdict_systems_criteria_and_room_to_sign() {
     let [(_, grower), (_, client)] = &pages[..] else { panic!("{names:?}") };
     let sentence = worth_view(&scenario, &worth, &economics, UnitSystem::Us).unwrap();
     let sentence = sentence.rivals().next().unwrap().2.verdict.sentence.clone();
-    let escaped = sentence.replace('\'', "&#39;");
+    let escaped = on_one_line(&sentence).replace('\'', "&#39;");
     for words in [escaped.as_str(), "What to do", "Before anybody moves pipe", "(placeholder)"] {
         assert!(on_one_line(grower).contains(words), "{words}");
     }

@@ -6,7 +6,7 @@
 //! none.
 
 use super::against::season_use;
-use super::{Agronomy, Economics, WorthError};
+use super::inputs::{Agronomy, Economics, WorthError};
 use crate::model::Scenario;
 use crate::money::{Balance, Equipment, Ledger};
 use crate::schedule::Plan;
