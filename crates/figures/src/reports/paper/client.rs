@@ -1,7 +1,8 @@
 //! Two pages for a client and the office that shares the cost: existing and planned system, criteria
 //! with their sources, what both come to, money, how sure it is, and room for signatures.
 
-use super::{Papers, criteria, cut_words, planned, system};
+use super::input::{Papers, Planned, cut_words, planned};
+use super::{criteria, system};
 use crate::error::DrawError;
 use crate::table::{Row, Table};
 use askama::Template;
@@ -67,7 +68,7 @@ pub(crate) fn client_html(papers: &Papers<'_>) -> Result<Option<String>, DrawErr
 }
 
 /// The parts of the net return.
-fn money(papers: &Papers<'_>, planned: &super::Planned<'_>) -> Table {
+fn money(papers: &Papers<'_>, planned: &Planned<'_>) -> Table {
     let against = planned.against;
     let parts = against.balance.parts.iter().map(|part| {
         let mark = if part.is_placeholder { " (placeholder)" } else { "" };

@@ -1,7 +1,7 @@
 //! Criteria with the values of both systems, what they must keep to, and whether they do. What rests
 //! on memory stands apart: it is no authority in a client's paper until somebody has looked it up.
 
-use super::{Papers, Planned};
+use super::input::{Papers, Planned};
 use crate::table::{Group, Row, Table};
 use evenfall_view::worth::money::yield_unit;
 use evenfall_view::worth::{AlternativeWorth, OverSeasons};

@@ -1,7 +1,8 @@
 //! The grower's page: whether it pays, the field before and after, the plan, what the answer hangs
 //! on, what to do, and what can hurt somebody. One page.
 
-use super::{Papers, Planned, cut_words, planned, steps};
+use super::input::{Papers, Planned, cut_words, planned};
+use super::steps;
 use crate::error::DrawError;
 use crate::picture::Figure;
 use crate::scenes::inside;

@@ -1,7 +1,7 @@
 //! What to do next, in a few steps: what the plan needs first, what to buy, where to stand pass by
 //! pass, and what would settle an open answer.
 
-use super::{Papers, Planned};
+use super::input::{Papers, Planned};
 use evenfall_core::money::Equipment;
 use evenfall_view::worth::Answer;
 

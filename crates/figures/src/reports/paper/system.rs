@@ -1,6 +1,6 @@
 //! The existing and the planned system side by side, as a design sheet states them.
 
-use super::Papers;
+use super::input::Papers;
 use crate::scenes::{Entry, Scene};
 use crate::table::{Row, Table};
 use evenfall_core::lateral::Machine;
