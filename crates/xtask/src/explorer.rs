@@ -25,7 +25,9 @@ pub(crate) fn run() -> Result<(), u8> {
     web("types of the interface", &["run", "types", "--", "--check"]).run()?;
     web("page types", &["run", "typecheck"]).run()?;
     is_current()?;
-    Step::cargo("page program", &["build", "--locked", "--package", "evenfall"]).run()?;
+    // With the features of the whole workspace, as the tests have built it: else all is built again.
+    let words = ["build", "--locked", "--workspace", "--bin", "evenfall"];
+    Step::cargo("page program", &words).run()?;
     web("page tests", &["test"]).with("EVENFALL_BIN", &program()?.to_string_lossy()).run()
 }
 

@@ -25,13 +25,12 @@ fn main() -> ExitCode {
     match words.iter().map(String::as_str).collect::<Vec<_>>().as_slice() {
         ["check"] => check::run(),
         ["schema"] => keep(
-            "evenfall-scenario",
             "the_kept_schema_is_current_and_so_is_the_reference_of_keys",
             "EVENFALL_KEEP_SCHEMA",
         ),
         ["openapi"] => {
             let test = "the_kept_openapi_document_is_current";
-            keep("evenfall-explorer", test, "EVENFALL_KEEP_OPENAPI")
+            keep(test, "EVENFALL_KEEP_OPENAPI")
         }
         ["explorer"] => code(explorer::run()),
         ["page"] => code(explorer::build()),
@@ -46,9 +45,10 @@ fn main() -> ExitCode {
     }
 }
 
-/// A kept file's own test writes it when it is asked to.
-fn keep(package: &str, test: &str, switch: &str) -> ExitCode {
-    let words = ["test", "--locked", "--package", package, test];
+/// A kept file's own test writes it when it is asked to; with the features of the whole workspace, as
+/// the check builds it.
+fn keep(test: &str, switch: &str) -> ExitCode {
+    let words = ["test", "--locked", "--workspace", "--lib", test];
     let step = Step::cargo("keep", &words).with(switch, "1");
     code(step.run())
 }

@@ -78,7 +78,7 @@ it("tells all that is wrong with a log beside it, each with its place", async ()
   await expect.poll(() => problems.locator("li").count()).toBe(2);
   const told = await problems.innerText();
   expect(told).toMatch(/log\.json needs correcting/);
-  expect(told).toMatch(/line 5, now: .*line 9, event 1: Kind of event is "lost".*allowed: "done"/s);
+  expect(told).toMatch(/line 6, now: .*line 10, event 1: Kind of event is "lost".*allowed: "done"/s);
   await open(page, { ...log, scenario: "Another table" });
   await expect.poll(() => problems.innerText()).toMatch(/line 3, scenario: this log belongs to another scenario, "Another table"/);
   const path = join(folder(), "log.json");
