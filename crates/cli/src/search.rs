@@ -12,12 +12,13 @@ use crate::season::{begin, say_where, stop_flag};
 use crate::terminal::Voice;
 use crate::wheels::Wheels;
 use evenfall_core::lateral::{Machine, SetOrder};
-use evenfall_core::search::{self, Aim, Candidates, Found, SearchError, SearchOptions};
-use evenfall_core::season::RunControl;
+use evenfall_core::search::{
+    self, Aim, Candidates, Found, SearchControl, SearchError, SearchOptions,
+};
 use evenfall_core::worth::Economics;
 use evenfall_figures::{
     SearchNotes, SearchScene, picture_files, search_alternatives, search_csv, search_html,
-    search_json, search_pictures, search_table,
+    search_json, search_pictures, search_so_far, search_table,
 };
 use evenfall_scenario::options as keys;
 use std::path::Path;
@@ -183,9 +184,19 @@ fn search_all(
 ) -> Result<Found, Failure> {
     let worth = loaded.resolved.worth.as_ref().map(|(agronomy, economics)| (agronomy, economics));
     let bar = ("Searching rotations", "seasons of candidates at most");
+    let scenario = &loaded.resolved.scenario;
+    let units = display_units(loaded.resolved.units);
     voice
-        .watched(bar, stop, |go_on| {
-            search::run(&loaded.resolved.scenario, wanted, worth, RunControl::new(go_on))
+        .told(bar, stop, |go_on, tell| {
+            let mut so_far = |found: &Found| {
+                let scene = SearchScene::new(scenario, found, economics(loaded), units);
+                // What cannot be told now is told at the end.
+                if let Ok(scene) = scene {
+                    tell(&search_so_far(&scene));
+                }
+            };
+            let control = SearchControl::new(go_on).with_viewer(&mut so_far);
+            search::run(scenario, wanted, worth, control)
         })
         .map_err(refusal)
 }

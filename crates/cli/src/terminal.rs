@@ -35,12 +35,23 @@ impl Voice {
         stop: &AtomicBool,
         work: impl FnOnce(&(dyn Fn(Progress) -> bool + Sync)) -> T,
     ) -> T {
+        self.told(bar, stop, |go_on, _| work(go_on))
+    }
+
+    /// The same where `work` also says what it has found so far, a line above the bar.
+    pub(crate) fn told<T>(
+        self,
+        bar: (&'static str, &str),
+        stop: &AtomicBool,
+        work: impl FnOnce(&(dyn Fn(Progress) -> bool + Sync), &dyn Fn(&str)) -> T,
+    ) -> T {
         let bar = self.progress(bar);
-        let done = work(&|Progress { done, total }| {
+        let go_on = |Progress { done, total }: Progress| {
             bar.set_length(total as u64);
             bar.set_position(done as u64);
             !stop.load(Ordering::SeqCst)
-        });
+        };
+        let done = work(&go_on, &|words| bar.println(words));
         bar.finish_and_clear();
         done
     }

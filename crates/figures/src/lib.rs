@@ -44,8 +44,8 @@ pub use reports::pressure::pressures_text;
 pub use reports::reference::{REFERENCE_SCRIPT, chapters, reference_page, reference_text};
 pub use reports::report::{ONE_SEASON, ONLY_WATER};
 pub use reports::search::{
-    SearchNotes, search_alternatives, search_csv, search_html, search_json, search_summary,
-    search_table, with_own_keys,
+    SearchNotes, search_alternatives, search_csv, search_html, search_json, search_so_far,
+    search_summary, search_table, with_own_keys,
 };
 pub use reports::season_words::{clock_notices, interior_words, season_headline, season_words};
 pub use reports::sheet::{ClockFace, SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_ics};

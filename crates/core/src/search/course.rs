@@ -65,11 +65,13 @@ impl<'a> Search<'a> {
         Self { scenario, options, worth, found, combos: candidates.combos, kinds, live }
     }
 
-    /// Stage after stage, until all seasons are run or the run is stopped.
+    /// Stage after stage, until all seasons are run or the run is stopped; `show` is shown what is found
+    /// after each.
     pub(super) fn race(
         &mut self,
         engine: &Engine<'_>,
         ground: Option<&Ground>,
+        mut show: impl FnMut(&Found),
     ) -> Result<(), SearchError> {
         let looks = looks(self.options.first_seasons, self.options.seasons);
         for (stage, until) in looks.iter().enumerate() {
@@ -92,6 +94,7 @@ impl<'a> Search<'a> {
             if is_last {
                 break;
             }
+            show(&Found { ranking: self.ranked()?, ..self.found.clone() });
         }
         Ok(())
     }

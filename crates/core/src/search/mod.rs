@@ -43,7 +43,7 @@ pub use layouts::Combo;
 pub use options::{Aim, SearchOptions, WorthwhileDifference};
 pub use race::{Dropped, Stage};
 pub use rotations::{HandGrid, RotationRule};
-pub use run::run;
+pub use run::{SearchControl, run};
 pub use space::{Refused, SearchSpace};
 pub use water::Water;
 

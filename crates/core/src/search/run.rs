@@ -16,6 +16,10 @@ use crate::seasons::FOOTPRINTS;
 use crate::worth::{Agronomy, Economics, seasons_there_are, winds_there_are};
 use rayon::prelude::*;
 
+/// What a search is watched and stopped with. After every look but the last the viewer is shown what is
+/// found so far: the candidates still in the race in order of rank.
+pub type SearchControl<'a> = RunControl<'a, dyn FnMut(&Found) + 'a>;
+
 /// Searches. Progress counts candidate-seasons: those done, and those that may still come. A search
 /// that is stopped keeps what is finished.
 ///
@@ -25,7 +29,7 @@ pub fn run(
     scenario: &Scenario,
     options: &SearchOptions,
     worth: Option<(&Agronomy, &Economics)>,
-    control: RunControl<'_>,
+    mut control: SearchControl<'_>,
 ) -> Result<Found, SearchError> {
     let aim = aim_within(options.aim, worth)?;
     let there_are = match worth {
@@ -68,9 +72,13 @@ pub fn run(
     let interior = many.field.interior_or_whole(margin_m);
     let entrants =
         Entrants { layouts, hours, makers, interior, margin_m, smoothing_m: many.smoothing_m };
-    let engine = Engine::new(entrants, control);
+    let engine = Engine::new(entrants, control.unwatched());
     let mut search = Search::new(scenario, options, aim, worth, candidates);
-    search.race(&engine, ground.as_ref())?;
+    search.race(&engine, ground.as_ref(), |found| {
+        if let Some(viewer) = control.viewer() {
+            viewer(found);
+        }
+    })?;
     if let (true, Some(ground)) = (aim.is_water(), &ground) {
         search.weigh(&engine, ground)?;
     }

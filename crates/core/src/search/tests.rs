@@ -162,6 +162,23 @@ fn closed_a_stopped_search_keeps_what_is_finished() {
 }
 
 #[test]
+fn invariant_a_viewer_sees_every_look_but_the_last_and_changes_nothing() {
+    let scenario = field();
+    let mut seen: Vec<(usize, usize)> = Vec::new();
+    let mut viewer = |found: &Found| {
+        assert!(found.is_partial() && found.ranking[0].rank == 1);
+        seen.push((found.finished, found.ranking.len()));
+    };
+    let control = SearchControl::new(&|_| true).with_viewer(&mut viewer);
+    let watched = run(&scenario, &narrow(12, 4), None, control).unwrap();
+    let looks: Vec<usize> = seen.iter().map(|(seasons, _)| *seasons).collect();
+    assert_eq!(looks, [4, 8]);
+    assert!(seen.is_sorted_by(|a, b| a.1 >= b.1), "{seen:?}");
+    let plain = run(&scenario, &narrow(12, 4), None, RunControl::default()).unwrap();
+    assert_eq!((watched.ranking, watched.stages), (plain.ranking, plain.stages));
+}
+
+#[test]
 fn closed_refusals_say_what_is_wrong() {
     let scenario = field();
     let mut huge = options(4, 2);

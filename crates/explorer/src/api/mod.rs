@@ -2,6 +2,7 @@
 
 pub(crate) mod app;
 
+use crate::handlers::search::SearchPartial;
 use crate::handlers::worth::WorthPartial;
 use crate::handlers::{
     boundary, check, closer, farm_changes, farms, given, grids, layout, place, preview, report,
@@ -25,7 +26,7 @@ use utoipa_axum::routes;
                        prints."
     ),
     // What events carry, beside the answers.
-    components(schemas(Steps, WorthPartial))
+    components(schemas(Steps, WorthPartial, SearchPartial))
 )]
 struct About;
 

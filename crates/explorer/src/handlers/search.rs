@@ -5,9 +5,9 @@ use crate::handlers::request::display_units;
 use crate::jobs::run::{Kept, Run};
 use crate::limits::fail::Fail;
 use evenfall_core::lateral::{Machine, WheelSize};
-use evenfall_core::search::{self, Aim, SearchOptions};
-use evenfall_core::season::{Progress, RunControl};
-use evenfall_figures::{SearchScene, search_summary, with_own_keys};
+use evenfall_core::search::{self, Aim, Found, SearchControl, SearchOptions};
+use evenfall_core::season::Progress;
+use evenfall_figures::{SearchScene, search_so_far, search_summary, with_own_keys};
 use evenfall_scenario::Resolved;
 use evenfall_view::SearchSummary;
 use serde::{Deserialize, Serialize};
@@ -78,6 +78,13 @@ pub(crate) struct SearchFound {
     pub(crate) alternatives: Vec<Value>,
 }
 
+/// What a search under way has found so far.
+#[derive(Clone, Debug, PartialEq, Serialize, ToSchema)]
+pub(crate) struct SearchPartial {
+    /// How far it has come and what leads, in a sentence or two.
+    pub(crate) words: String,
+}
+
 /// Runs the search of `run`.
 pub(super) fn compute<F: Kept>(run: &Run<F>) -> Result<SearchFound, String> {
     let resolved = &run.order.resolved;
@@ -91,10 +98,20 @@ pub(super) fn compute<F: Kept>(run: &Run<F>) -> Result<SearchFound, String> {
     let threads = rayon::current_num_threads();
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
     let pool = pool.map_err(|error| error.to_string())?;
-    let found =
-        pool.install(|| search::run(scenario, &resolved.search, worth, RunControl::new(&go_on)));
-    let found = found.map_err(|error| error.to_string())?;
     let economics = worth.map(|(_, economics)| economics);
+    let mut so_far = |found: &Found| {
+        let scene = SearchScene::new(scenario, found, economics, display_units(resolved)).ok();
+        let partial = scene.map(|scene| SearchPartial { words: search_so_far(&scene) });
+        // What cannot be told now is told after the next look, or by the summary.
+        if let Some(json) = partial.and_then(|partial| serde_json::to_string(&partial).ok()) {
+            run.partial(json);
+        }
+    };
+    let found = pool.install(|| {
+        let control = SearchControl::new(&go_on).with_viewer(&mut so_far);
+        search::run(scenario, &resolved.search, worth, control)
+    });
+    let found = found.map_err(|error| error.to_string())?;
     let scene = SearchScene::new(scenario, &found, economics, display_units(resolved));
     let told = scene.and_then(|scene| search_summary(&scene, SHOWN));
     let (summary, alternatives) = told.map_err(|error| error.to_string())?;

@@ -21,6 +21,17 @@ fn asked() -> Value {
 }
 
 #[tokio::test]
+async fn a_search_under_way_tells_its_best_so_far() {
+    let server = server();
+    let run = start(&server, &asked()).await;
+    let events = follow(&server, &run).await;
+    let partial = &events.iter().find(|(name, _)| name == "partial").unwrap().1;
+    let words = partial["words"].as_str().unwrap();
+    assert!(words.starts_with("After 2 of 4 seasons "), "{words}");
+    assert!(words.contains("Best so far: ") && words.contains("DUlq, interior (%): "), "{words}");
+}
+
+#[tokio::test]
 async fn regress_a_search_has_the_words_and_the_table_of_the_plain_run() {
     let server = server();
     let (run, told) = finished(&server, &asked()).await;

@@ -4,7 +4,7 @@
 import type * as document from "./api_document";
 import type { Scenario } from "./scenario";
 
-export type { Against, Amount, Caution, CloserLook, FigureHead, Problem, SeasonSummary, SheetMade, Steps, WorthPartial, WorthSummary } from "./api_document";
+export type { Against, Amount, Caution, CloserLook, FigureHead, Problem, SeasonSummary, SearchPartial, SheetMade, Steps, WorthPartial, WorthSummary } from "./api_document";
 
 export type StopPlace = document.StopView;
 export type SetTime = document.SetView;

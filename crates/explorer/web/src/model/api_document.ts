@@ -1505,6 +1505,11 @@ export interface components {
             /** @description For each row, the candidate as an alternative of the scenario file. */
             alternatives: Record<string, unknown>[];
         };
+        /** @description What a search under way has found so far. */
+        SearchPartial: {
+            /** @description How far it has come and what leads, in a sentence or two. */
+            words: string;
+        };
         /** @description What a search found, in words and texts. */
         SearchSummary: {
             /** @description All paragraphs of the answer, the most important first. */
@@ -2003,6 +2008,7 @@ export type RunView = components['schemas']['RunView'];
 export type ScenarioRequest = components['schemas']['ScenarioRequest'];
 export type SearchAim = components['schemas']['SearchAim'];
 export type SearchFound = components['schemas']['SearchFound'];
+export type SearchPartial = components['schemas']['SearchPartial'];
 export type SearchSummary = components['schemas']['SearchSummary'];
 export type SeasonSummary = components['schemas']['SeasonSummary'];
 export type SeasonWater = components['schemas']['SeasonWater'];

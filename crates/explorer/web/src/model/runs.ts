@@ -2,14 +2,14 @@
 // seasons at a time; a newer one replaces an older one of its kind.
 
 import type { Signal } from "@preact/signals";
-import { api, Gone, Refused, type RunWish, type SeasonSummary, type Steps, type WorthPartial } from "./api";
+import { api, Gone, Refused, type RunWish, type SeasonSummary, type SearchPartial, type Steps, type WorthPartial } from "./api";
 import { dropGrids } from "./grids";
 import { askWhetherThere, resetSoon } from "./lost";
 import * as store from "./store";
 
 interface Follower {
   progress?: (p: Steps) => void;
-  partial?: (p: WorthPartial) => void;
+  partial?: (p: WorthPartial | SearchPartial) => void;
 }
 
 /** Why a run ended without a result. */
@@ -25,7 +25,7 @@ function follow(run: string, follower: Follower): Promise<void> {
     };
     const data = <T>(event: Event): T => JSON.parse((event as MessageEvent<string>).data || "{}") as T;
     events.addEventListener("progress", (e) => follower.progress?.(data<Steps>(e)));
-    events.addEventListener("partial", (e) => follower.partial?.(data<WorthPartial>(e)));
+    events.addEventListener("partial", (e) => follower.partial?.(data<WorthPartial | SearchPartial>(e)));
     events.addEventListener("done", () => end(resolve));
     events.addEventListener("canceled", () => end(() => reject(new Ended("canceled"))));
     events.addEventListener("failed", (e) => {
@@ -124,6 +124,7 @@ async function begin<S>(own: store.LongRun<S>, asked: Partial<RunWish> & { kind:
   const before = own.busy.value?.run ?? own.shown.value?.run;
   own.problem.value = "";
   own.partials.value = [];
+  own.soFar.value = "";
   own.isFirst.value = isFirst;
   try {
     const wish: RunWish = { ...store.asked(), coarser: 1, ...asked };
@@ -146,7 +147,9 @@ async function followLong<S>(own: store.LongRun<S>, run: string): Promise<void> 
         if (!stale()) own.busy.value = { run, ...p, since: own.busy.value?.since ?? performance.now() };
       },
       partial: (p) => {
-        if (!stale()) own.partials.value = [...own.partials.value, p];
+        if (stale()) return;
+        if ("words" in p) own.soFar.value = p.words;
+        else own.partials.value = [...own.partials.value, p];
       },
     });
     const state = await api.run<S>(run);

@@ -71,6 +71,8 @@ export interface LongRun<S> {
   shown: Signal<Shown<S> | null>;
   busy: Signal<Busy | null>;
   partials: Signal<WorthPartial[]>;
+  /** What a search has found so far, in words. */
+  soFar: Signal<string>;
   problem: Signal<string>;
   /** Whether what is under way is only a first answer, to be refined. */
   isFirst: Signal<boolean>;
@@ -82,6 +84,7 @@ const longRun = <S>(name: string): LongRun<S> => ({
   shown: signal(null),
   busy: signal(null),
   partials: signal([]),
+  soFar: signal(""),
   problem: signal(""),
   isFirst: signal(false),
 });

@@ -143,7 +143,7 @@ function Start(): JSX.Element {
 }
 
 export function Search(): JSX.Element {
-  const { busy, shown, problem } = store.searchOwn;
+  const { busy, shown, problem, soFar } = store.searchOwn;
   const digest = store.check.value?.digest;
   const isOld = shown.value !== null && digest !== undefined && shown.value.digest !== digest;
   const isAtWork = busy.value !== null || shown.value !== null || problem.value !== "";
@@ -156,6 +156,7 @@ export function Search(): JSX.Element {
       <div class="search-body">
         <Start />
         <Waiting own={store.searchOwn} label="Candidate seasons" />
+        {busy.value && soFar.value && <p class="help so-far" role="status">{soFar.value}</p>}
         {problem.value && <p class="problem" role="alert">{problem.value}</p>}
         {isOld && <p class="help">Your entries have changed since this search ran. (The alternatives themselves do not affect it.)</p>}
         <Found />

@@ -59,3 +59,23 @@ pub fn search_summary(
     };
     Ok((summary, candidates))
 }
+
+/// How far a search has come and what leads so far, in one sentence or two.
+pub fn search_so_far(scene: &SearchScene<'_>) -> String {
+    let found = scene.found;
+    let (left, tried) = (found.ranking.len(), found.entries.len());
+    let come = format!(
+        "After {} of {} seasons {left} of {tried} rotations are left.",
+        found.finished, found.options.seasons
+    );
+    let lines = scene.lines();
+    let Some(best) = lines.first() else { return come };
+    let value = best.ranked.map_or(f64::NAN, |ranked| ranked.mean);
+    let words = format!(
+        "{come} Best so far: {} ({}: {}).",
+        scene.short(&best.entry.candidate),
+        scene.aim_label(),
+        scene.plain_text(value)
+    );
+    words.replace('\u{a0}', " ")
+}
