@@ -27,6 +27,11 @@ const NO_CALENDAR: &str = "Note: the crop calls for each pass, so the sheet has 
 /// The table of every sheet, to be filled in.
 const TABLE: &str = "sheet.csv";
 
+/// Said where nobody has named the field's time zone.
+const NO_ZONE: &str = "Note: times are standard time, in the calendar file too: while daylight saving \
+    lasts it reminds an hour early by your clock. Name the field’s `time_zone` (such as \
+    \"Mountain\") to have both by the clock on the wall.";
+
 pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure> {
     let loaded = inputs::load(options.page.scenario.as_deref(), voice)?;
     let given = options.log.as_deref().map(read).transpose()?;
@@ -90,6 +95,9 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let place = page.canonicalize().unwrap_or(page);
     let mut said: Vec<String> =
         sheet.warnings().iter().map(|words| format!("Note: {words}")).collect();
+    if scenario.calendar_of(alternative).clock.zone_name().is_none() {
+        said.push(NO_ZONE.to_owned());
+    }
     if language == SheetLanguage::Spanish {
         said.push(UNREVIEWED.to_owned());
     }

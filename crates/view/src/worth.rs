@@ -307,7 +307,7 @@ fn alternatives(source: &Source<'_>) -> Vec<AlternativeWorth> {
             yield_worst_tenth: percent.over(&found.yield_worst_tenth),
             yield_text: full
                 .map(|full| money::yield_by_area(source.units, &found.yield_fraction, full.value)),
-            percolation: Measure::depth(source.units).over(&found.percolation_mm),
+            percolation: Measure::water(source.units).over(&found.percolation_mm),
             water: water(source, index),
             against_baseline: rival.map(|rival| against::against(source, rival)),
         }

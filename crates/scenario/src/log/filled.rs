@@ -49,9 +49,13 @@ enum Done {
 }
 
 const DONE: [(Done, &[&str]); 3] = [
-    (Done::Yes, &["yes", "y", "done", "x", "✓", "✔", "true", "1", "ok"]),
-    (Done::No, &["no", "n", "missed", "false", "0"]),
-    (Done::Breakdown, &["breakdown"]),
+    // In the sheet's languages, however it is written.
+    (
+        Done::Yes,
+        &["yes", "y", "done", "x", "✓", "✔", "true", "1", "ok", "sí", "si", "s", "hecho", "hecha"],
+    ),
+    (Done::No, &["no", "n", "missed", "false", "0", "perdido", "perdida"]),
+    (Done::Breakdown, &["breakdown", "avería", "averia"]),
 ];
 
 /// The plan that the rows are of, and where its line may stand.

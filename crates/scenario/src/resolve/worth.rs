@@ -69,6 +69,16 @@ fn check_complete(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) {
     }
 }
 
+/// The currency by its name, or by the one sign that prices are written with.
+fn currency(given: Option<&WorthFile>, notes: &mut Notes<'_>) -> Option<String> {
+    if let Some(name) = given.and_then(|given| given.currency.as_ref()) {
+        return Some(name.value.clone());
+    }
+    let [sign] = notes.issues.readings.currencies[..] else { return None };
+    notes.assume("/worth/currency", sign, "the sign that prices are written with");
+    Some(sign.to_owned())
+}
+
 /// Prices, equipment and what is asked of the statistics.
 pub(crate) fn economics(
     file: &ScenarioFile,
@@ -93,7 +103,7 @@ pub(crate) fn economics(
         prices,
         equipment,
         kwh_per_m3,
-        currency: given.and_then(|given| given.currency.as_ref()).map(|name| name.value.clone()),
+        currency: currency(given, notes),
         worthwhile_gain,
         confidence_level: level,
         seasons,

@@ -69,6 +69,8 @@ pub(super) struct Measure {
 #[derive(Clone, Copy)]
 enum Kind {
     Plain,
+    /// That cannot lie below nothing, whatever few seasons say of their mean.
+    AtLeastNothing,
     Signed,
     Money,
 }
@@ -91,6 +93,11 @@ impl Measure {
         Self { unit, factor, least: units.depth_decimals(), kind: Kind::Plain }
     }
 
+    /// The same of water itself, not of a difference.
+    pub(super) fn water(units: UnitSystem) -> Self {
+        Self { kind: Kind::AtLeastNothing, ..Self::depth(units) }
+    }
+
     /// Money by area, from currency a hectare.
     pub(super) fn money(units: UnitSystem) -> Self {
         let unit = area_symbol(units).into();
@@ -101,7 +108,7 @@ impl Measure {
         let text = number(shown, decimals);
         match self.kind {
             Kind::Signed if shown > 0.0 && !text.starts_with('\u{2212}') => format!("+{text}"),
-            Kind::Plain | Kind::Signed => text,
+            Kind::Plain | Kind::AtLeastNothing | Kind::Signed => text,
             Kind::Money => signed_money(shown),
         }
     }
@@ -113,7 +120,11 @@ impl Measure {
 
     /// The figures of a number.
     pub(super) fn over(&self, f: &SeasonsFigures) -> OverSeasons {
-        let shown = [f.mean, f.interval.low, f.interval.high].map(|value| self.factor * value);
+        let low = match self.kind {
+            Kind::AtLeastNothing => f.interval.low.max(0.0),
+            Kind::Plain | Kind::Signed | Kind::Money => f.interval.low,
+        };
+        let shown = [f.mean, low, f.interval.high].map(|value| self.factor * value);
         let [mean, low, high] = match self.kind {
             Kind::Money => spread_money(shown),
             _ => spread(shown, self.least, |value, decimals| self.text(value, decimals)),

@@ -145,8 +145,8 @@ pub(super) fn seasons(source: &Source<'_>) -> String {
             format!(", {}: pattern and losses are drawn from what they leave", tests.words())
         });
         format!(
-            "Every two of them had their own draw of what is doubtful about pattern, losses, soil \
-             and crop{tests}. A likely range is the {level} interval of the mean over many seasons with \
+            "What is doubtful about pattern, losses, soil and crop was drawn anew for every two of \
+             them{tests}. A likely range is the {level} interval of the mean over many seasons with \
              all of that in it."
         )
     } else {

@@ -2,11 +2,13 @@
 //! with their sources, what both come to, money, how sure it is, and room for signatures.
 
 use super::input::{Papers, Planned, cut_words, planned};
+use super::steps::to_buy;
 use super::{criteria, system};
 use crate::error::DrawError;
 use crate::table::{Row, Table};
 use askama::Template;
 use evenfall_view::ReportNotes;
+use evenfall_view::worth::Answer;
 
 /// Sources and inputs that the pages have room for.
 const MOST_SOURCES: usize = 6;
@@ -86,14 +88,30 @@ fn money(papers: &Papers<'_>, planned: &Planned<'_>) -> Table {
         (!against.missing_labels.is_empty())
             .then(|| Row::new("Not known", vec![against.missing_labels.join(", "), String::new()])),
     );
-    let payback = &against.payback.simple.text;
+    // Of an open answer a single number of years would say more than is known.
+    let is_open = against.verdict.answer == Answer::Inconclusive;
+    let years = if is_open { "can’t tell yet" } else { against.payback.simple.text.as_str() };
     rows.extend(
         against
             .life_years
-            .map(|_| Row::new("Payback, years", vec![payback.clone(), String::new()])),
+            .map(|_| Row::new("Payback, years", vec![years.to_owned(), String::new()])),
     );
     let title = format!("Money against “{}” a year (+ is a gain)", papers.worth.baseline);
-    Table::new(&title, &["", papers.worth.money_unit.as_str(), "whole field"]).with_rows(rows)
+    Table::new(&title, &["", papers.worth.money_unit.as_str(), "whole field"])
+        .with_rows(rows)
+        .with_note(&prices(papers, planned))
+}
+
+/// What is bought, and every price that was used.
+fn prices(papers: &Papers<'_>, planned: &Planned<'_>) -> String {
+    let bought = to_buy(papers, planned);
+    let bought = if bought.is_empty() { "nothing".to_owned() } else { bought.join(", ") };
+    let each = papers.worth.prices.iter().map(|price| {
+        let mark = if price.is_placeholder { " (placeholder)" } else { "" };
+        format!("{} {}{mark}", price.label, price.text)
+    });
+    let each: Vec<String> = each.collect();
+    format!("To buy: {bought}. Prices used: {}.", each.join("; "))
 }
 
 /// The inputs that are nobody's yet, with their values.

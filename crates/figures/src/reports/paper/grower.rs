@@ -2,7 +2,7 @@
 //! on, what to do, and what can hurt somebody. One page.
 
 use super::input::{Papers, Planned, cut_words, planned};
-use super::steps;
+use super::{steps, system};
 use crate::error::DrawError;
 use crate::picture::Figure;
 use crate::scenes::inside;
@@ -78,9 +78,17 @@ fn maps_words(papers: &Papers<'_>, planned: &Planned<'_>) -> String {
         Some(percent(inside(entry.found.season_figures())?.du_lq, 0))
     };
     let (Some(a), Some(b)) = (du(0), du(planned.index)) else { return String::new() };
+    let drifts = papers.scene.entries.first().and_then(system::drift).map(|drift| {
+        let words = system::drift_words(papers.scene, &drift);
+        format!(
+            " Whole turns do not end at your outlets ({words}): the line drifts, and a turn more or \
+             less takes it back. `evenfall fit` compares the ways out."
+        )
+    });
+    let drifts = drifts.unwrap_or_default();
     format!(
         "Left “{}”: the driest quarter gets {a} of the average. Right “{}”: {b}. One season’s water on \
-         one scale, darker is wetter.",
+         one scale, darker is wetter.{drifts}",
         papers.worth.baseline, planned.worth.name
     )
 }

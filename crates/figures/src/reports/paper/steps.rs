@@ -50,7 +50,15 @@ fn asked(planned: &Planned<'_>) -> Option<String> {
 
 /// What has to be bought.
 fn buy(papers: &Papers<'_>, planned: &Planned<'_>) -> Option<String> {
-    let own: &Equipment = papers.economics.equipment.get(planned.index)?;
+    let all = to_buy(papers, planned);
+    (!all.is_empty()).then(|| format!("Buy {}.", all.join(", ")))
+}
+
+/// What has to be bought, thing by thing.
+pub(super) fn to_buy(papers: &Papers<'_>, planned: &Planned<'_>) -> Vec<String> {
+    let Some(own): Option<&Equipment> = papers.economics.equipment.get(planned.index) else {
+        return Vec::new();
+    };
     let piece = |count: u32, one: &str, many: &str| match count {
         0 => None,
         1 => Some(format!("1 {one}")),
@@ -58,15 +66,11 @@ fn buy(papers: &Papers<'_>, planned: &Planned<'_>) -> Option<String> {
     };
     let names = papers.economics.prices.purchases().iter().map(|bought| bought.what.as_str());
     let others = own.purchases.iter().zip(names);
-    let all: Vec<String> = [
-        piece(own.joints, "joint or hose", "joints or hoses"),
-        piece(own.outlets, "outlet", "outlets"),
-    ]
-    .into_iter()
-    .flatten()
-    .chain(others.filter_map(|(count, name)| piece(*count, name, name)))
-    .collect();
-    (!all.is_empty()).then(|| format!("Buy {}.", all.join(", ")))
+    [piece(own.joints, "joint or hose", "joints or hoses"), piece(own.outlets, "outlet", "outlets")]
+        .into_iter()
+        .flatten()
+        .chain(others.filter_map(|(count, name)| piece(*count, name, name)))
+        .collect()
 }
 
 /// Where the line stands, pass by pass.

@@ -11,11 +11,12 @@ use evenfall_view::units::{Quantity, number};
 type Told = fn(&Scene<'_>, &Entry<'_>) -> String;
 
 /// Every row; one that is empty for both is left out.
-const ROWS: [(&str, Told); 12] = [
+const ROWS: [(&str, Told); 13] = [
     ("How it is moved", machine),
     ("Lateral", lateral),
     ("Sprinkler spacing", |scene, own| scene.length(own.asked.lateral.sprinkler_spacing_m)),
     ("Outlets", outlets),
+    ("Whole turns to the next outlet", whole_turns),
     ("Reach of hose or joint", |scene, own| scene.length(own.asked.outlets.reach_m)),
     ("Sprinkler", sprinkler),
     ("Set time", |scene, own| hours(scene.scenario.calendar_of(own.asked).set_time_h)),
@@ -56,6 +57,37 @@ fn lateral(scene: &Scene<'_>, own: &Entry<'_>) -> String {
 fn outlets(scene: &Scene<'_>, own: &Entry<'_>) -> String {
     let outlets = &own.asked.outlets;
     format!("{}, {} apart", outlets.count, scene.length(outlets.spacing_m))
+}
+
+/// Empty where whole turns end at the outlets, and for a hand-move.
+fn whole_turns(scene: &Scene<'_>, own: &Entry<'_>) -> String {
+    let Some(drift) = drift(own) else { return String::new() };
+    format!("{} turns, {}", drift.turns, drift_words(scene, &drift))
+}
+
+/// How far whole turns miss the next outlet.
+pub(super) struct Drift {
+    turns: u32,
+    /// + past it, m.
+    per_move_m: f64,
+}
+
+/// Less than this is nothing that anybody can see, m (2 in).
+const SEEN_M: f64 = 0.05;
+
+/// The drift of an alternative; `None` where whole turns end at the outlets, and for a hand-move.
+pub(super) fn drift(own: &Entry<'_>) -> Option<Drift> {
+    let Machine::WheelLine(wheel) = &own.asked.lateral.machine else { return None };
+    let spacing_m = own.asked.outlets.spacing_m;
+    let turns = (spacing_m / wheel.travel_per_turn_m).round().max(1.0);
+    let per_move_m = turns * wheel.travel_per_turn_m - spacing_m;
+    (per_move_m.abs() > SEEN_M).then_some(Drift { turns: turns as u32, per_move_m })
+}
+
+/// "3.4 ft short each time".
+pub(super) fn drift_words(scene: &Scene<'_>, drift: &Drift) -> String {
+    let side = if drift.per_move_m > 0.0 { "past it" } else { "short of it" };
+    format!("{} {side} each time", scene.length(drift.per_move_m.abs()))
 }
 
 fn sprinkler(scene: &Scene<'_>, own: &Entry<'_>) -> String {

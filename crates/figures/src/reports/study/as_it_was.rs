@@ -34,6 +34,15 @@ impl AsItWasStudy<'_> {
             }
             Lesson::Kept => {
                 let sets = of_sets(found.counts.recorded);
+                let counts = found.counts;
+                if counts.left + counts.to_catch_up + counts.moved_in_time > 0 {
+                    return format!(
+                        "What went otherwise in your log ({} at another time, {} missed, of {sets} done) \
+                         comes to too little to change next year’s plan.",
+                        counts.moved_in_time,
+                        counts.left + counts.to_catch_up
+                    );
+                }
                 format!(
                     "You kept to the plan in the {sets} of your log: plan next year the same way."
                 )
