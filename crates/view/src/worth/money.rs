@@ -41,13 +41,9 @@ pub(super) fn signed_money(value: f64) -> String {
     signed(value, decimals(value))
 }
 
-/// Decimals of money in a sentence: none from 10 on, one from 1 on; more nobody can stand for.
+/// Decimals of money in a sentence: none from 1 on; more nobody can stand for.
 fn sentence_decimals(largest: f64) -> usize {
-    match largest.abs() {
-        small if small < 0.95 => 2,
-        middling if middling < 9.95 => 1,
-        _ => 0,
-    }
+    if largest.abs() < 0.95 { 2 } else { 0 }
 }
 
 /// Money in a sentence.
@@ -206,8 +202,8 @@ mod tests {
     #[test]
     fn closed_sentences_tell_whole_amounts() {
         assert_eq!(
-            [told_money(38.8), told_money(-1234.4), told_money(4.26)],
-            ["39", "\u{2212}1,234", "4.3"]
+            [told_money(38.8), told_money(-1234.4), told_money(4.26), told_money(0.7)],
+            ["39", "\u{2212}1,234", "4", "0.70"]
         );
         assert_eq!(told_ends([-51.6, -29.5]), ["\u{2212}52", "\u{2212}30"]);
         assert_eq!(told_ends([12.2, 12.4]), ["12.2", "12.4"]);

@@ -77,7 +77,8 @@ fn parts(found: &Found) -> [Part; 5] {
         ("water_short", "it is short of water", found.water_short),
         (
             "sets_too_large",
-            "sets are too large and too far apart for the root zone",
+            "water comes too seldom, or too much at once, for the root zone (times without water \
+             included)",
             found.sets_too_large,
         ),
         ("season_too_short", "water starts too late or ends too early", found.season_too_short),
