@@ -235,6 +235,18 @@ fn first_set(scenario: &Scenario) -> [Vec<String>; 3] {
 }
 
 #[test]
+fn closed_a_zone_without_daylight_saving_time_claims_none() {
+    let mut scenario = in_boise(date(2027, 11, 6).at(18, 0, 0, 0));
+    let first_day = scenario.calendar.start.date();
+    scenario.calendar.clock = FieldClock::in_zone("America/Phoenix", first_day).unwrap();
+    with_sheet(&scenario, |sheet, _| {
+        let page = sheet_html(sheet).unwrap();
+        assert!(page.contains("(America/Phoenix, which has no daylight saving time)"));
+        assert!(!page.contains("daylight saving time included"));
+    });
+}
+
+#[test]
 fn closed_a_set_over_the_night_when_the_clocks_go_back_lasts_its_hours() {
     // 18:00 daylight time is 00:00 UTC; 11.5 h later it is 11:30 UTC, 4:30 standard time.
     let scenario = in_boise(date(2027, 11, 6).at(18, 0, 0, 0));

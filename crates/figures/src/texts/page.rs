@@ -20,6 +20,8 @@ texts! {
         "Todas las horas son hora estándar, sin horario de verano: mientras dura el horario de verano, su reloj marca una hora más.";
     ZONE_TIME: "All times are as your clock shows them ({zone}, daylight saving time included).",
         "Todas las horas son las de su reloj ({zone}, con horario de verano).";
+    ZONE_ALL_YEAR: "All times are as your clock shows them ({zone}, which has no daylight saving time).",
+        "Todas las horas son las de su reloj ({zone}, que no tiene horario de verano).";
     SHORT_STANDARD: "Standard time, without daylight saving.", "Hora estándar, sin horario de verano.";
     SHORT_ZONE: "Clock time of {zone}.", "Hora de reloj de {zone}.";
     CHANGE_BACK: "The clocks go back on {day}. Each set keeps its length, so from then on sets start an hour earlier by the clock. A time that comes twice has its zone beside it.",

@@ -9,6 +9,7 @@ use evenfall_core::lateral::stops::wheel_reach;
 use evenfall_core::lateral::{Machine, SetOrder, Sharing};
 use evenfall_core::season::DepthRange;
 use evenfall_view::units::{Quantity, number};
+use jiff::ToSpan as _;
 
 impl Sheet<'_> {
     fn text(&self, text: Text) -> &'static str {
@@ -27,7 +28,11 @@ impl Sheet<'_> {
 
     /// Which clock all times are of.
     pub(super) fn clock_words(&self) -> String {
-        self.clock_as(page::ZONE_TIME, page::STANDARD_TIME)
+        let calendar = &self.scenario.calendar;
+        let a_year_on = calendar.start.saturating_add(1.year());
+        let is_changed = !calendar.clock.changes(calendar.start, a_year_on).is_empty();
+        let zoned = if is_changed { page::ZONE_TIME } else { page::ZONE_ALL_YEAR };
+        self.clock_as(zoned, page::STANDARD_TIME)
     }
 
     /// The same in few words.
