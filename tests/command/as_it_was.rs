@@ -77,6 +77,24 @@ fn closed_sets_left_without_water_are_told_with_their_share() {
     assert!(said.contains(advice), "{said}");
     assert_eq!((&json["sets"]["left"], &json["sets"]["recorded"]), (&1.into(), &6.into()));
     assert_eq!(json["passes"][0]["sets"], 5);
+    // Money by hand: 7 ton/ac at 180 a ton on the acres there are, water and energy at 55 per ac-ft
+    // (1233.482 m³), and one move of 30 min at 20 an hour that was not made.
+    let number = |path: &str| json.pointer(path).and_then(Value::as_f64).unwrap();
+    let change = |what: &str, unit: &str| {
+        number(&format!("{what}/real_{unit}")) - number(&format!("{what}/planned_{unit}"))
+    };
+    let scenario = fs::read_to_string(folder.path().join("scenario.json")).unwrap();
+    let scenario: Value = serde_json::from_str(&scenario).unwrap();
+    let side_ft = |key: &str| -> f64 {
+        let told = scenario["field"][key].as_str().unwrap();
+        told.trim_end_matches(" ft").parse().unwrap()
+    };
+    let acres = side_ft("length_along_pipe") * side_ft("width_across") / 43_560.0;
+    let crop = change("/crop/yield_share", "percent") / 100.0 * 7.0 * acres * 180.0;
+    assert!(crop < 0.0, "less water brings no more crop: {crop}");
+    let water = -change("/gross", "m3") / 1233.482 * 55.0;
+    let by_hand = crop + water + 0.5 * 20.0;
+    assert!((number("/crop/money") - by_hand).abs() < 0.01, "{by_hand}: {}", json["crop"]);
 }
 
 #[test]

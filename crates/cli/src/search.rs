@@ -190,7 +190,7 @@ fn search_all(
         .told(bar, stop, |go_on, tell| {
             let mut so_far = |found: &Found| {
                 let scene = SearchScene::new(scenario, found, economics(loaded), units);
-                // What cannot be told now is told at the end.
+                // A look without a ranking says nothing; the end does.
                 if let Ok(scene) = scene {
                     tell(&search_so_far(&scene));
                 }

@@ -102,7 +102,7 @@ pub(super) fn compute<F: Kept>(run: &Run<F>) -> Result<SearchFound, String> {
     let mut so_far = |found: &Found| {
         let scene = SearchScene::new(scenario, found, economics, display_units(resolved)).ok();
         let partial = scene.map(|scene| SearchPartial { words: search_so_far(&scene) });
-        // What cannot be told now is told after the next look, or by the summary.
+        // A look without a ranking says nothing; the next one, or the summary, does.
         if let Some(json) = partial.and_then(|partial| serde_json::to_string(&partial).ok()) {
             run.partial(json);
         }

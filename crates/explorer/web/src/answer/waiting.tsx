@@ -19,7 +19,7 @@ function about(seconds: number): string {
   return `about ${Math.round(seconds / 60)} min`;
 }
 
-/** How long it will take still, from how far it has come; empty while that cannot be told. */
+/** Time left, from how far it has come; empty until there is something to go by. */
 export function timeLeft({ done, total, since }: Busy): string {
   if (!since || done === 0 || total === 0 || done >= total) return "";
   const taken_s = (performance.now() - since) / 1000;

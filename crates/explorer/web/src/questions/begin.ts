@@ -17,7 +17,7 @@ const ROTATIONS = [
 /** A turn more has to bring the line nearer by this share of a turn, for it wants a longer hose. Judgment. */
 const FEWER = 0.1;
 
-/** A number nobody stands for, with its range. */
+/** A placeholder until the user enters his own, with its range. */
 export const placeholder = ([value, low, high]: Spread, unit: string): Scenario => ({
   value: `${value} ${unit}`,
   low: `${low} ${unit}`,

@@ -167,7 +167,7 @@ fn crop_words(crop: &CropAsItWas) -> String {
         both.planned.text, both.real.text
     );
     let money = match &crop.money {
-        None => " What that is worth cannot be told: a price is missing.".to_owned(),
+        None => " We can’t tell what that is worth: a price is missing.".to_owned(),
         Some(money) if money.number.is_some_and(|gain| gain.abs() < 0.5) => {
             " In money the two come to the same.".to_owned()
         }
