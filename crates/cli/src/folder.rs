@@ -15,9 +15,15 @@ use crate::written::{LIST, Written};
 use std::fs;
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
+use std::thread;
 
 /// The file by which a folder is known as a report of this program.
 pub(crate) const MARK: &str = "summary.json";
+
+/// Files that are kept open until they are on the disk, at most.
+const MOST_UNSYNCED: usize = 128;
+/// Threads that wait for the disk.
+const SYNCED_AT_ONCE: usize = 16;
 
 /// What may be done with a folder that is there already.
 #[derive(Clone, Copy, Debug)]
@@ -34,6 +40,8 @@ pub(crate) struct Draft {
     permission: Permission,
     mark: &'static str,
     written: Written,
+    /// Files that may not be on the disk yet, with their names.
+    unsynced: Vec<(String, fs::File)>,
     /// Name and content of a file that comes back under another name.
     elsewhere: Option<(&'static str, Vec<u8>)>,
     finished: bool,
@@ -75,8 +83,16 @@ impl Draft {
                 parent.display()
             ))
         })?;
-        let written = Written::default();
-        Ok(Self { target, partial, permission, mark, written, elsewhere: None, finished: false })
+        Ok(Self {
+            target,
+            partial,
+            permission,
+            mark,
+            written: Written::default(),
+            unsynced: Vec::new(),
+            elsewhere: None,
+            finished: false,
+        })
     }
 
     /// Writes one file, `name` being relative to the folder.
@@ -92,28 +108,51 @@ impl Draft {
         self.elsewhere = Some((name, bytes.to_vec()));
     }
 
-    fn put(&self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
+    fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), Failure> {
         let path = self.partial.join(name);
-        let write = || -> io::Result<()> {
+        let write = || -> io::Result<fs::File> {
             if let Some(parent) = path.parent() {
                 fs::create_dir_all(parent)?;
             }
             let mut file = fs::File::create(&path)?;
             file.write_all(bytes)?;
-            // Some disks tell that they are full only now.
-            file.sync_all()
+            Ok(file)
         };
-        write().map_err(|error| {
-            Failure::Files(format!(
-                "cannot write `{name}` for `{}`: {error}. Nothing is left behind",
-                self.target.display()
-            ))
+        let file = write().map_err(|error| self.cannot_write(name, &error))?;
+        self.unsynced.push((name.to_owned(), file));
+        if self.unsynced.len() < MOST_UNSYNCED { Ok(()) } else { self.sync() }
+    }
+
+    /// Waits until all that was written is on the disk. The files are synced side by side: a disk
+    /// takes hardly longer for many than for one, and others were written meanwhile.
+    fn sync(&mut self) -> Result<(), Failure> {
+        let files = std::mem::take(&mut self.unsynced);
+        // Some disks tell that they are full only now.
+        let synced = |(name, file): &(String, fs::File)| {
+            file.sync_all().map_err(|error| self.cannot_write(name, &error))
+        };
+        thread::scope(|scope| {
+            let many = files.len().div_ceil(SYNCED_AT_ONCE).max(1);
+            let parts = files.chunks(many);
+            let waiting: Vec<_> =
+                parts.map(|part| scope.spawn(|| part.iter().try_for_each(synced))).collect();
+            let fault = || Failure::Fault("a file could not be waited for".to_owned());
+            waiting.into_iter().try_for_each(|part| part.join().map_err(|_| fault())?)
         })
+    }
+
+    fn cannot_write(&self, name: &str, error: &io::Error) -> Failure {
+        Failure::Files(format!(
+            "cannot write `{name}` for `{}`: {error}. Nothing is left behind",
+            self.target.display()
+        ))
     }
 
     /// Gives the folder its name.
     pub(crate) fn finish(mut self) -> Result<PathBuf, Failure> {
-        self.put(LIST, self.written.to_text().as_bytes())?;
+        let list = self.written.to_text();
+        self.put(LIST, list.as_bytes())?;
+        self.sync()?;
         let failed = |error: io::Error| {
             let target = self.target.display();
             Failure::Files(format!("cannot put the report at `{target}`: {error}"))

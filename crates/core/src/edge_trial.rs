@@ -14,11 +14,9 @@
 //! end of the season, but is not valued), and what moved outlets cost.
 
 use crate::lateral::{EdgeTreatment, Outlets, edges::extra_shift_m};
-use crate::model::{Alternative, Region, Scenario};
+use crate::model::{Alternative, Region, Runs, Scenario};
 use crate::season::{self, Outcome, RunControl, SeasonError};
 use crate::trial::{self, Tried};
-use crate::uniformity::figures;
-use ndarray::Array2;
 
 /// Means closer than this (fraction) are a tie: one point.
 pub const TIE: f64 = 0.01;
@@ -171,7 +169,7 @@ impl Edge {
         let inner = if inner.is_empty() { 0..columns } else { inner };
         let listed = |region: Region| -> Vec<usize> {
             match region {
-                Region::Cells(cells) => cells,
+                Region::Cells(runs) => runs.cells().collect(),
                 Region::Window(window) => window
                     .rows
                     .flat_map(|row| window.columns.clone().map(move |c| row * columns + c))
@@ -186,7 +184,7 @@ impl Edge {
         // The strips of a very narrow field overlap.
         cells.sort_unstable();
         cells.dedup();
-        Self { strips: Region::Cells(cells) }
+        Self { strips: Region::Cells(Runs::of(&cells, columns)) }
     }
 
     fn figures(&self, scenario: &Scenario, outcome: &Outcome) -> Vec<EdgeFigures> {
@@ -196,8 +194,8 @@ impl Edge {
             let nothing = f64::NAN;
             let inside = regions.interior.or(regions.whole);
             let mean_mm = inside.map_or(nothing, |f| f.mean_depth_mm);
-            let strip: Array2<f64> = self.strips.of(found.season_depth_mm()).into_owned();
-            let low = figures(&strip.view()).map_or(0.0, |f| f.du_lq * f.mean_depth_mm);
+            let strips = self.strips.figures(found.season_depth_mm());
+            let low = strips.map_or(0.0, |f| f.du_lq * f.mean_depth_mm);
             let share = |f: Option<crate::uniformity::Uniformity>| {
                 f.map_or(0.0, |f| f.mean_depth_mm) / mean_mm
             };

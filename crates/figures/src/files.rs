@@ -68,7 +68,7 @@ const OWN: [&str; 12] = [
 /// # Errors
 /// If the parts do not belong together, or a library refuses.
 pub fn report_page(report: &Report<'_>) -> Result<String, DrawError> {
-    drawn(report).map(|(page, _)| page)
+    Drawn::of(report)?.page(report)
 }
 
 /// The papers beside the report, by their file names: the grower's page and the client's two. None
@@ -100,12 +100,18 @@ pub fn papers(report: &Report<'_>) -> Result<Vec<(&'static str, String)>, DrawEr
 
 /// The baseline and the alternative at `index` alone.
 fn pair(scenario: &Scenario, outcome: &Outcome, index: usize) -> (Scenario, Outcome) {
-    let (mut asked, mut found) = (scenario.clone(), outcome.clone());
-    let is_kept = |place: usize| place == 0 || place == index;
-    let mut place = 0..;
-    asked.alternatives.retain(|_| place.next().is_some_and(is_kept));
-    let mut place = 0..;
-    found.alternatives.retain(|_| place.next().is_some_and(is_kept));
+    // Nothing but these two is copied: what was found is large.
+    fn kept<T: Clone>(all: &[T], index: usize) -> Vec<T> {
+        let is_kept = |(place, _): &(usize, &T)| *place == 0 || *place == index;
+        all.iter().enumerate().filter(is_kept).map(|(_, one)| one.clone()).collect()
+    }
+    let asked =
+        Scenario { alternatives: kept(&scenario.alternatives, index), ..scenario.clone() };
+    let found = Outcome {
+        alternatives: kept(&outcome.alternatives, index),
+        notices: outcome.notices.clone(),
+        ..*outcome
+    };
     (asked, found)
 }
 
@@ -114,10 +120,16 @@ fn pair(scenario: &Scenario, outcome: &Outcome, index: usize) -> (Scenario, Outc
 /// # Errors
 /// What `put` returns, or what drawing fails with.
 pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) -> Result<(), E> {
-    let (page, pictures) = drawn(report)?;
     let Report { scenario, outcome, notes, worth, .. } = *report;
+    let drawn = Drawn::of(report)?;
+    // Rasters take longest: the page and the papers are written meanwhile.
+    let (pages, pictures) = rayon::join(
+        || -> Result<_, DrawError> { Ok((drawn.page(report)?, papers(report)?)) },
+        || picture_files(&drawn.pictures),
+    );
+    let (page, papers) = pages?;
     put("report.html", page.as_bytes())?;
-    for (name, paper) in papers(report)? {
+    for (name, paper) in papers {
         put(name, paper.as_bytes())?;
     }
     let season = Season::new(scenario, outcome, notes, UnitSystem::Si);
@@ -132,7 +144,7 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
     if let Some((worth, economics)) = worth {
         put("worth.json", worth_json(scenario, worth, economics)?.as_bytes())?;
     }
-    for (name, bytes) in picture_files(&pictures)? {
+    for (name, bytes) in pictures? {
         put(&name, &bytes)?;
     }
     let mut grid = |what: &str, number: usize, grid: &DepthGrid| {
@@ -165,24 +177,43 @@ pub fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, DrawEr
     Ok(files.collect())
 }
 
-/// The page, and every picture in it.
-fn drawn(report: &Report<'_>) -> Result<(String, Vec<Picture>), DrawError> {
-    let Report { scenario, outcome, notes, units, .. } = *report;
-    let scene = Scene::new(scenario, outcome, units)?;
-    let mut pictures = pictures(scenario, outcome, units)?;
-    let shown = match report.worth {
-        Some((worth, economics)) => worth_pictures(scenario, worth, economics, units)?,
-        None => Vec::new(),
-    };
-    let worth =
-        report.worth.map(|(worth, economics)| WorthPart { worth, economics, pictures: &shown });
-    let wheels = wheels(notes, units)?;
-    let known = cu_in_wind_picture(units)?;
-    let parts = PageParts { notes, pictures: &pictures, wheels, known: Figure::new(&known), worth };
-    let page = report_html(&scene, parts)?;
-    pictures.extend(shown);
-    pictures.push(known);
-    Ok((page, pictures))
+/// The pictures of a report: those of the season, those of the worth, and what is known of wind.
+struct Drawn {
+    pictures: Vec<Picture>,
+    /// How many of them show the season.
+    of_season: usize,
+}
+
+impl Drawn {
+    fn of(report: &Report<'_>) -> Result<Self, DrawError> {
+        let Report { scenario, outcome, units, .. } = *report;
+        let beside = || -> Result<_, DrawError> {
+            let worth = report.worth.map(|(worth, economics)| {
+                worth_pictures(scenario, worth, economics, units)
+            });
+            Ok((worth.transpose()?.unwrap_or_default(), cu_in_wind_picture(units)?))
+        };
+        let (season, beside) = rayon::join(|| pictures(scenario, outcome, units), beside);
+        let (mut pictures, (worth, known)) = (season?, beside?);
+        let of_season = pictures.len();
+        pictures.extend(worth);
+        pictures.push(known);
+        Ok(Self { pictures, of_season })
+    }
+
+    /// The report's page with them.
+    fn page(&self, report: &Report<'_>) -> Result<String, DrawError> {
+        let Report { scenario, outcome, notes, units, .. } = *report;
+        let scene = Scene::new(scenario, outcome, units)?;
+        let (pictures, others) = self.pictures.split_at(self.of_season);
+        let (known, shown) = others
+            .split_last()
+            .ok_or_else(|| DrawError::Library("a picture is missing".to_owned()))?;
+        let worth =
+            report.worth.map(|(worth, economics)| WorthPart { worth, economics, pictures: shown });
+        let (wheels, known) = (wheels(notes, units)?, Figure::new(known));
+        report_html(&scene, PageParts { notes, pictures, wheels, known, worth })
+    }
 }
 
 /// A picture of each wheel that differs from those before it.

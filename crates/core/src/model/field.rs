@@ -3,9 +3,10 @@
 //! Water and money per area are taken over the area *inside the boundary*, not over the rectangle
 //! of the grid. That is why an area is a type of its own, which a field alone can make.
 
-use super::region::Region;
+use super::region::{Region, Runs};
 use crate::boundary::Boundary;
 use crate::grid::{DepthGrid, Grid, Window};
+use crate::statistics;
 use crate::units::M2_PER_ACRE;
 
 /// The field: a rectangle with its grid and its bearing, or what a boundary leaves of it.
@@ -85,7 +86,9 @@ impl Field {
     ) -> Region {
         match &self.boundary {
             None => Region::Window(window()),
-            Some(boundary) => Region::Cells(cells(boundary)),
+            Some(boundary) => {
+                Region::Cells(Runs::of(&cells(boundary), self.grid.cells_along))
+            }
         }
     }
 
@@ -100,8 +103,16 @@ impl Field {
         let inner = self.grid.inset(margin_m).columns;
         let columns = if inner.is_empty() { 0..self.grid.cells_along } else { inner };
         let mean = |row: usize| {
-            let inside =
-                |column: &usize| self.boundary.as_ref().is_none_or(|b| b.inside()[(row, *column)]);
+            let depths = depth_mm.row(row);
+            let depths = depths.as_slice().map(|depths| &depths[columns.clone()]);
+            let Some(boundary) = &self.boundary else {
+                let sum = depths.map_or_else(
+                    || columns.clone().map(|column| depth_mm[(row, column)]).sum(),
+                    statistics::sum,
+                );
+                return sum / columns.len() as f64;
+            };
+            let inside = |column: &usize| boundary.inside()[(row, *column)];
             let cells = columns.clone().filter(inside);
             let (sum, count) = cells.fold((0.0, 0_usize), |(sum, count), column| {
                 (sum + depth_mm[(row, column)], count + 1)

@@ -13,5 +13,5 @@ mod scenario;
 pub use alternative::Alternative;
 pub use called::Called;
 pub use field::{Area, Field};
-pub use region::Region;
+pub use region::{Region, Runs};
 pub use scenario::Scenario;

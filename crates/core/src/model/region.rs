@@ -5,8 +5,9 @@
 //! the field's edge column by column, so that they are the first ground that the lateral meets.
 
 use crate::grid::{DepthGrid, Window};
-use crate::uniformity::{Uniformity, figures};
+use crate::uniformity::{Uniformity, figures, figures_of_rows};
 use ndarray::{Array2, CowArray, Ix2};
+use std::ops::Range;
 
 /// A part of the field.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,7 +15,30 @@ pub enum Region {
     /// A rectangle of cells.
     Window(Window),
     /// Cells counted row by row.
-    Cells(Vec<usize>),
+    Cells(Runs),
+}
+
+/// Cells counted row by row, as runs of neighbors in one row: so they can be read where they lie.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Runs(Vec<Range<usize>>);
+
+impl Runs {
+    /// Those of `cells`, which rise, on a grid of so many columns.
+    pub fn of(cells: &[usize], columns: usize) -> Self {
+        let is_run =
+            |one: &usize, next: &usize| *next == one + 1 && !next.is_multiple_of(columns.max(1));
+        Self(cells.chunk_by(is_run).map(|run| run[0]..run[run.len() - 1] + 1).collect())
+    }
+
+    /// The runs, each a range of cells.
+    pub fn runs(&self) -> &[Range<usize>] {
+        &self.0
+    }
+
+    /// The cells one by one.
+    pub fn cells(&self) -> impl Iterator<Item = usize> + '_ {
+        self.0.iter().cloned().flatten()
+    }
 }
 
 impl Region {
@@ -25,25 +49,61 @@ impl Region {
     pub fn of<'a>(&self, grid: &'a DepthGrid) -> CowArray<'a, f64, Ix2> {
         match self {
             Self::Window(window) => window.of(grid).into(),
-            Self::Cells(cells) => {
-                let columns = grid.ncols().max(1);
-                let value =
-                    |(_, at): (usize, usize)| grid[(cells[at] / columns, cells[at] % columns)];
-                Array2::from_shape_fn((1, cells.len()), value).into()
+            Self::Cells(runs) => {
+                let depths = grid.as_standard_layout();
+                let depths = depths.as_slice().unwrap_or_default();
+                let mut values = Vec::with_capacity(self.cells());
+                for run in runs.runs() {
+                    values.extend_from_slice(&depths[run.clone()]);
+                }
+                let shape = (1, values.len());
+                Array2::from_shape_vec(shape, values).unwrap_or_default().into()
             }
         }
     }
 
     /// Figures of the region; `None` where no water fell or no cell lies in it.
+    ///
+    /// # Panics
+    /// If the region is of another grid.
     pub fn figures(&self, depth_mm: &DepthGrid) -> Option<Uniformity> {
-        figures(&self.of(depth_mm).view())
+        match (self, depth_mm.as_slice()) {
+            (Self::Cells(runs), Some(depths)) => {
+                let rows: Vec<&[f64]> =
+                    runs.runs().iter().map(|run| &depths[run.clone()]).collect();
+                figures_of_rows(&rows)
+            }
+            _ => figures(&self.of(depth_mm).view()),
+        }
     }
 
     /// Number of cells.
     pub fn cells(&self) -> usize {
         match self {
             Self::Window(window) => window.cells(),
-            Self::Cells(cells) => cells.len(),
+            Self::Cells(runs) => runs.runs().iter().map(ExactSizeIterator::len).sum(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closed_runs_end_with_the_row() {
+        let runs = Runs::of(&[1, 2, 3, 4, 5, 9, 10], 4);
+        assert_eq!(runs.runs(), [1..4, 4..6, 9..11]);
+        assert_eq!(runs.cells().collect::<Vec<_>>(), [1, 2, 3, 4, 5, 9, 10]);
+        let region = Region::Cells(runs);
+        let grid = DepthGrid::from_shape_fn((3, 4), |(row, column)| (4 * row + column) as f64);
+        assert_eq!(region.of(&grid).iter().copied().sum::<f64>(), 34.0);
+        assert_eq!(region.figures(&grid).map(|found| found.mean_depth_mm), Some(34.0 / 7.0));
+        assert_eq!(region.figures(&grid), region.figures(&turned(&grid)));
+    }
+
+    /// The same depths, laid out column by column.
+    fn turned(grid: &DepthGrid) -> DepthGrid {
+        grid.t().as_standard_layout().into_owned().reversed_axes()
     }
 }

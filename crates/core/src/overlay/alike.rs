@@ -5,8 +5,9 @@
 //! sprinkler and from the far end back to there, so that nothing is ever subtracted: no depth comes
 //! out negative and no digits are lost. Exact.
 
-use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, add, lay_rows};
+use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, add, lay_rows, near};
 use crate::grid::{DepthGrid, Grid};
+use pulp::Simd;
 
 /// Lays `sets` down: `pass` becomes their depth and is added to `cumulative` (mm).
 ///
@@ -21,48 +22,23 @@ pub fn lay(
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
-    lay_rows(grid, &Strip::new(pipe, Reach::of(sets)), Alike(sets), pass, cumulative)
+    let strip = Strip::new(pipe, Reach::of(sets));
+    lay_rows(grid, &strip, |rows| Alike(near(sets, &rows)), pass, cumulative)
 }
 
 /// Sets whose sprinklers all lay the same.
-#[derive(Clone, Copy)]
-struct Alike<'a>(&'a [LaidSet<'a>]);
+struct Alike<'a>(Vec<LaidSet<'a>>);
 
 impl FillRow for Alike<'_> {
     #[inline(always)]
-    fn fill(&self, strip: &mut Strip, row: usize) {
-        if !strip.one_row(self.0, row) {
-            strip.all.fill(0.0);
-            return;
+    fn fill<S: Simd>(&mut self, _: S, strip: &mut Strip, row: usize) -> bool {
+        let is_reached = strip.one_row(&self.0, row);
+        if is_reached {
+            let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
+            repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
         }
-        let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
-        repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
+        is_reached
     }
-}
-
-/// What a set lays outside the grid, summed over cells, mm · cells. Counted by itself, from the
-/// footprint's columns, so that it checks [`lay`] instead of following from it.
-pub(crate) fn off_grid(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>) -> f64 {
-    let footprint = set.footprint;
-    let on_grid = |at: isize, cells: usize| at >= 0 && at < cells as isize;
-    let row_on =
-        |row: usize| on_grid(set.row + footprint.first_row + row as isize, grid.cells_across);
-    let mut outside = 0.0;
-    let mut columns = vec![0.0; footprint.values.ncols()];
-    for (row, depths) in footprint.values.rows().into_iter().enumerate() {
-        if row_on(row) {
-            depths.iter().zip(&mut columns).for_each(|(depth, column)| *column += depth);
-        } else {
-            outside += depths.sum() * pipe.sprinklers as f64;
-        }
-    }
-    for sprinkler in 0..pipe.sprinklers {
-        let first = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
-        let first = first + set.first_column();
-        let beyond = |at: &usize| !on_grid(first + *at as isize, grid.cells_along);
-        outside += (0..columns.len()).filter(beyond).map(|at| columns[at]).sum::<f64>();
-    }
-    outside
 }
 
 /// all(i) = Σ over j < n of one(i − j·p): `one` repeated `n` times, `p` cells apart.

@@ -5,13 +5,17 @@
 //! discharge over the stated one, so
 //! depth(x, y) = Σ over nodes n, Σ over sets i, Σ over sprinklers j of pₙⱼ · footprintₙ(x − xⱼ, y − yᵢ).
 //!
-//! The rows of all sets are still added before they are repeated, once for each node; the repeat is
-//! a plain sum over the sprinklers that use the node, as there is no recursion for portions that
-//! change along the pipe. Exact, and nothing is subtracted.
+//! The rows of all sets are still added before they are repeated, once for each node. There is no
+//! recursion for portions that change along the pipe, but the cells between two sprinklers get water
+//! from the same few of them in every row: with p cells from one to the next, cell r of stretch b gets
+//! Σ over n, Σ over k of pₙ,b₋ₖ · rowₙ(k·p + r). Which portions these are is listed once a pass, and each
+//! cell is then written once. Exact, and nothing is subtracted.
 
-use super::alike::off_grid;
-use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, lay_rows};
+use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, lay_rows, near};
 use crate::grid::{DepthGrid, Grid};
+use crate::statistics::LANES;
+use pulp::Simd;
+use std::ops::Range;
 
 /// What one node of pressure lays.
 #[derive(Clone, Debug)]
@@ -36,53 +40,129 @@ pub(crate) fn lay_each(
     cumulative: &mut DepthGrid,
 ) -> f64 {
     let all: Vec<LaidSet<'_>> = nodes.iter().flat_map(|node| node.sets.iter().copied()).collect();
-    lay_rows(grid, &Strip::new(pipe, Reach::of(&all)), Blended(nodes), pass, cumulative)
+    let reach = Reach::of(&all);
+    let portions: Vec<&[f64]> = nodes.iter().map(|node| node.portions).collect();
+    let mix = Mix::new(pipe, reach.cells, &portions);
+    let near = |rows: Range<usize>| {
+        let sets = nodes.iter().map(|node| near(&node.sets, &rows)).collect();
+        Blended { mix: &mix, sets, ones: vec![0.0; nodes.len() * mix.node_cells()] }
+    };
+    lay_rows(grid, &Strip::new(pipe, reach), near, pass, cumulative)
 }
 
-/// What one set lays outside the grid at one node, summed over cells, mm · cells; counted by itself
-/// like [`off_grid`], one sprinkler after another.
-pub(crate) fn off_grid_each(
-    grid: &Grid,
-    pipe: PipeOnGrid,
-    set: &LaidSet<'_>,
-    portions: &[f64],
-) -> f64 {
-    let used = portions.iter().enumerate().filter(|(_, portion)| **portion > 0.0);
-    let outside = used.map(|(sprinkler, portion)| {
-        let first_column = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
-        let alone = PipeOnGrid { first_column, sprinklers: 1, ..pipe };
-        portion * off_grid(grid, alone, set)
-    });
-    outside.sum()
+/// What falls between one sprinkler and the next, stretch after stretch of the pipe.
+struct Mix {
+    spacing_cells: usize,
+    /// The same as whole vectors.
+    padded: usize,
+    /// Stretches that a footprint reaches over.
+    reach: usize,
+    /// Per stretch, portions and where in the rows of the nodes the cells stand that they multiply,
+    /// in blocks of lanes.
+    stretches: Vec<Vec<(f64, usize)>>,
 }
 
-/// Sets whose sprinklers lay blends of what the nodes lay.
-#[derive(Clone, Copy)]
-struct Blended<'a>(&'a [NodeSets<'a>]);
-
-impl FillRow for Blended<'_> {
-    #[inline(always)]
-    fn fill(&self, strip: &mut Strip, row: usize) {
-        strip.all.fill(0.0);
-        for node in self.0 {
-            if !strip.one_row(&node.sets, row) {
-                continue;
+impl Mix {
+    fn new(pipe: PipeOnGrid, reach_cells: usize, portions: &[&[f64]]) -> Self {
+        let spacing_cells = pipe.spacing_cells.max(1);
+        let padded = spacing_cells.next_multiple_of(LANES);
+        let reach = reach_cells.div_ceil(spacing_cells);
+        let mut stretches = vec![Vec::new(); (pipe.sprinklers + reach).saturating_sub(1)];
+        for (node, portions) in portions.iter().enumerate() {
+            let used = portions.iter().enumerate().take(pipe.sprinklers);
+            for (sprinkler, portion) in used.filter(|(_, portion)| **portion > 0.0) {
+                for part in 0..reach {
+                    let at = (node * reach + part) * padded / LANES;
+                    stretches[sprinkler + part].push((*portion, at));
+                }
             }
-            let spacing_cells = strip.pipe.spacing_cells;
-            add_portions(&strip.one, spacing_cells, node.portions, &mut strip.all);
+        }
+        Self { spacing_cells, padded, reach, stretches }
+    }
+
+    /// Cells that the row of a node takes, cut into stretches.
+    fn node_cells(&self) -> usize {
+        self.reach * self.padded
+    }
+
+    /// Fills `all` from the nodes' rows.
+    #[inline(always)]
+    fn fill<S: Simd>(&self, simd: S, ones: &[f64], all: &mut Vec<f64>) {
+        all.resize(self.stretches.len() * self.spacing_cells + self.padded, 0.0);
+        let (ones, _) = ones.as_chunks::<LANES>();
+        for (stretch, portions) in self.stretches.iter().enumerate() {
+            let first = stretch * self.spacing_cells;
+            // What stands beyond the stretch is written anew with the next one.
+            let (mut to, _) = all[first..first + self.padded].as_chunks_mut::<LANES>();
+            let mut done = 0;
+            while to.len() > 4 {
+                let (these, rest) = to.split_at_mut(3);
+                blocks::<S, 3>(simd, (ones, done), portions, these);
+                (to, done) = (rest, done + 3);
+            }
+            // As many at once as there are: a number that is known makes the loop one of registers.
+            match to.len() {
+                1 => blocks::<S, 1>(simd, (ones, done), portions, to),
+                2 => blocks::<S, 2>(simd, (ones, done), portions, to),
+                3 => blocks::<S, 3>(simd, (ones, done), portions, to),
+                _ => blocks::<S, 4>(simd, (ones, done), portions, to),
+            }
         }
     }
 }
 
-/// Adds `one` at every sprinkler, times that sprinkler's portion.
+/// Fills `N` blocks of a stretch, of which so many are done, from those of the nodes' rows.
 #[inline(always)]
-fn add_portions(one: &[f64], spacing_cells: usize, portions: &[f64], all: &mut [f64]) {
-    for (sprinkler, portion) in portions.iter().enumerate() {
-        if *portion > 0.0 {
-            let start = sprinkler * spacing_cells;
-            for (to, from) in all[start..start + one.len()].iter_mut().zip(one) {
-                *to += portion * from;
+fn blocks<S: Simd, const N: usize>(
+    simd: S,
+    (ones, done): (&[[f64; LANES]], usize),
+    portions: &[(f64, usize)],
+    to: &mut [[f64; LANES]],
+) {
+    let vectors = LANES / S::F64_LANES;
+    let mut sums = [[simd.splat_f64s(0.0); LANES]; N];
+    for (portion, at) in portions {
+        let portion = simd.splat_f64s(*portion);
+        let Some(ones) = ones[at + done..].first_chunk::<N>() else { continue };
+        for (sums, one) in sums.iter_mut().zip(ones) {
+            let (one, _) = S::as_simd_f64s(one);
+            for vector in 0..vectors {
+                sums[vector] = simd.mul_add_f64s(portion, one[vector], sums[vector]);
             }
         }
+    }
+    for (to, sums) in to.iter_mut().zip(&sums) {
+        S::as_mut_simd_f64s(to).0.copy_from_slice(&sums[..vectors]);
+    }
+}
+
+/// Sets near some rows, whose sprinklers lay blends of what the nodes lay.
+struct Blended<'a> {
+    mix: &'a Mix,
+    /// Per node.
+    sets: Vec<Vec<LaidSet<'a>>>,
+    /// Scratch: the row of every node, cut into padded stretches.
+    ones: Vec<f64>,
+}
+
+impl FillRow for Blended<'_> {
+    #[inline(always)]
+    fn fill<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize) -> bool {
+        let mut is_reached = false;
+        for (sets, ones) in self.sets.iter().zip(self.ones.chunks_mut(self.mix.node_cells().max(1))) {
+            if strip.one_row(sets, row) {
+                is_reached = true;
+                let cut = strip.one.chunks(self.mix.spacing_cells);
+                for (to, from) in ones.chunks_mut(self.mix.padded).zip(cut) {
+                    to[..from.len()].copy_from_slice(from);
+                }
+            } else {
+                ones.fill(0.0);
+            }
+        }
+        if is_reached {
+            self.mix.fill(simd, &self.ones, &mut strip.all);
+        }
+        is_reached
     }
 }

@@ -2,9 +2,10 @@
 
 use crate::grid::{DepthGrid, Grid};
 use crate::sprinkler::footprint::Footprint;
-use crate::statistics;
+use crate::statistics::{self, LANES};
 use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// Where the sprinklers of a lateral stand on the grid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,19 +45,31 @@ impl LaidSet<'_> {
     }
 }
 
+/// Those of `sets` of which any row falls on `rows`.
+pub(super) fn near<'a>(sets: &[LaidSet<'a>], rows: &Range<usize>) -> Vec<LaidSet<'a>> {
+    let is_near = |set: &&LaidSet<'_>| {
+        let first = set.row + set.footprint.first_row;
+        let end = first + set.footprint.values.nrows() as isize;
+        first < rows.end as isize && end > rows.start as isize
+    };
+    sets.iter().filter(is_near).copied().collect()
+}
+
 /// Rows that one thread takes at a time; fixed, so that sums never depend on the threads.
 const ROWS_A_TASK: usize = 32;
 
 /// What fills the strip of one row of the field.
-pub(super) trait FillRow: Copy + Send + Sync {
-    fn fill(&self, strip: &mut Strip, row: usize);
+pub(super) trait FillRow {
+    /// Fills `strip.all`, if anything falls on `row`; whether anything does.
+    fn fill<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize) -> bool;
 }
 
-/// Row by row: `pass` becomes what `source` fills in and is added to `cumulative`; gives the sum.
-pub(super) fn lay_rows(
+/// Row by row: `pass` becomes what `near` the rows of a task fills in and is added to `cumulative`;
+/// gives the sum.
+pub(super) fn lay_rows<F: FillRow>(
     grid: &Grid,
     strip: &Strip,
-    source: impl FillRow,
+    near: impl Fn(Range<usize>) -> F + Sync,
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
@@ -72,6 +85,7 @@ pub(super) fn lay_rows(
         .enumerate()
         .flat_map_iter(|(task, (pass, cumulative))| {
             let (strip, first_row) = (strip.clone(), task * ROWS_A_TASK);
+            let source = near(first_row..first_row + ROWS_A_TASK);
             Arch::new().dispatch(Rows { strip, source, first_row, columns, pass, cumulative })
         })
         .collect();
@@ -82,7 +96,7 @@ pub(super) fn lay_rows(
 #[derive(Clone, Copy)]
 pub(super) struct Reach {
     first: isize,
-    cells: usize,
+    pub(super) cells: usize,
 }
 
 impl Reach {
@@ -114,12 +128,15 @@ impl<F: FillRow> WithSimd for Rows<'_, F> {
     type Output = Vec<f64>;
 
     #[inline(always)]
-    fn with_simd<S: Simd>(mut self, _: S) -> Vec<f64> {
+    fn with_simd<S: Simd>(mut self, simd: S) -> Vec<f64> {
         let mut sums = Vec::with_capacity(ROWS_A_TASK);
         let rows = self.pass.chunks_mut(self.columns).zip(self.cumulative.chunks_mut(self.columns));
         for (row, (pass, cumulative)) in (self.first_row..).zip(rows) {
-            self.source.fill(&mut self.strip, row);
-            sums.push(self.strip.write(pass, cumulative));
+            if self.source.fill(simd, &mut self.strip, row) {
+                sums.push(self.strip.write(simd, pass, cumulative));
+            } else {
+                pass.fill(0.0);
+            }
         }
         sums
     }
@@ -131,22 +148,26 @@ pub(super) struct Strip {
     pub(super) pipe: PipeOnGrid,
     reach: Reach,
     pub(super) one: Vec<f64>,
+    /// What stands beyond the strip's length is room.
     pub(super) all: Vec<f64>,
+    length: usize,
 }
 
 impl Strip {
     pub(super) fn new(pipe: PipeOnGrid, reach: Reach) -> Self {
         let cells = reach.cells + pipe.sprinklers.saturating_sub(1) * pipe.spacing_cells;
-        Self { pipe, reach, one: vec![0.0; reach.cells], all: vec![0.0; cells] }
+        Self { pipe, reach, one: vec![0.0; reach.cells], all: vec![0.0; cells], length: cells }
     }
 
     /// Adds up what one sprinkler lays on `row` in all sets; whether any set reaches it.
     #[inline(always)]
     pub(super) fn one_row(&mut self, sets: &[LaidSet<'_>], row: usize) -> bool {
         let mut is_reached = false;
-        self.one.fill(0.0);
         for set in sets {
             if let Some(depths) = set.on_row(row) {
+                if !is_reached {
+                    self.one.fill(0.0);
+                }
                 is_reached = true;
                 let at = (set.first_column() - self.reach.first) as usize;
                 add(&mut self.one[at..at + depths.len()], depths);
@@ -157,28 +178,44 @@ impl Strip {
 
     /// Writes the strip's row into the field's; returns the sum of what fell on it.
     #[inline(always)]
-    fn write(&self, pass: &mut [f64], cumulative: &mut [f64]) -> f64 {
+    fn write<S: Simd>(&self, simd: S, pass: &mut [f64], cumulative: &mut [f64]) -> f64 {
         let start = self.pipe.first_column + self.reach.first;
-        let skip = (-start).clamp(0, self.all.len() as isize) as usize;
+        let skip = (-start).clamp(0, self.length as isize) as usize;
         let from = start.clamp(0, pass.len() as isize) as usize;
-        let cells = (self.all.len() - skip).min(pass.len() - from);
+        let cells = (self.length - skip).min(pass.len() - from);
         let depths = &self.all[skip..skip + cells];
         pass[..from].fill(0.0);
         pass[from + cells..].fill(0.0);
         let on_grid = from..from + cells;
-        put(&mut pass[on_grid.clone()], &mut cumulative[on_grid], depths);
-        statistics::sum(depths)
+        put(simd, &mut pass[on_grid.clone()], &mut cumulative[on_grid], depths)
     }
 }
 
-/// Copies `depths` to `pass` and adds them to `cumulative`: in one run, because both wait for
-/// memory.
+/// Copies `depths` to `pass`, adds them to `cumulative` and gives their sum: in one run, because all
+/// three wait for memory. The sum is taken in fixed lanes, so that no bit depends on the vectors.
 #[inline(always)]
-fn put(pass: &mut [f64], cumulative: &mut [f64], depths: &[f64]) {
+fn put<S: Simd>(simd: S, pass: &mut [f64], cumulative: &mut [f64], depths: &[f64]) -> f64 {
+    let (to_pass, pass) = pass.as_chunks_mut::<LANES>();
+    let (to_sum, cumulative) = cumulative.as_chunks_mut::<LANES>();
+    let (blocks, depths) = depths.as_chunks::<LANES>();
+    let mut sums = [simd.splat_f64s(0.0); LANES];
+    for ((to_pass, to_sum), block) in to_pass.iter_mut().zip(to_sum).zip(blocks) {
+        let (to_pass, _) = S::as_mut_simd_f64s(to_pass);
+        let (to_sum, _) = S::as_mut_simd_f64s(to_sum);
+        let (block, _) = S::as_simd_f64s(block);
+        for lane in 0..LANES / S::F64_LANES {
+            to_pass[lane] = block[lane];
+            to_sum[lane] = simd.add_f64s(to_sum[lane], block[lane]);
+            sums[lane] = simd.add_f64s(sums[lane], block[lane]);
+        }
+    }
     for ((pass, cumulative), depth) in pass.iter_mut().zip(cumulative).zip(depths) {
         *pass = *depth;
         *cumulative += depth;
     }
+    let mut lanes = [0.0; LANES];
+    S::as_mut_simd_f64s(&mut lanes).0.copy_from_slice(&sums[..LANES / S::F64_LANES]);
+    depths.iter().fold(statistics::fold_lanes(lanes), |sum, depth| sum + depth)
 }
 
 #[inline(always)]

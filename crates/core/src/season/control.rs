@@ -22,6 +22,7 @@ pub type GoOn<'a> = &'a (dyn Fn(Progress) -> bool + Sync);
 pub struct RunControl<'a, V: ?Sized = ()> {
     go_on: GoOn<'a>,
     maps: Option<&'a LandingMapCache>,
+    keeps_first: bool,
     viewer: Option<&'a mut V>,
 }
 
@@ -43,13 +44,19 @@ impl<V: ?Sized> Default for RunControl<'_, V> {
 impl<'a, V: ?Sized> RunControl<'a, V> {
     /// Goes on while `go_on` says so.
     pub fn new(go_on: GoOn<'a>) -> Self {
-        Self { go_on, maps: None, viewer: None }
+        Self { go_on, maps: None, keeps_first: true, viewer: None }
     }
 
     /// Takes landing maps from `maps`, and leaves new ones there.
     #[must_use]
     pub fn with_landing_maps(self, maps: &'a LandingMapCache) -> Self {
         Self { maps: Some(maps), ..self }
+    }
+
+    /// Keeps of the depths only those at the end of the season, not those after its first passes.
+    #[must_use]
+    pub fn with_end_only(self) -> Self {
+        Self { keeps_first: false, ..self }
     }
 
     /// Shows `viewer` what is done as it is done.
@@ -63,7 +70,8 @@ impl<'a, V: ?Sized> RunControl<'a, V> {
     where
         'a: 'b,
     {
-        RunControl { go_on: self.go_on, maps: self.maps, viewer: None }
+        let Self { go_on, maps, keeps_first, .. } = *self;
+        RunControl { go_on, maps, keeps_first, viewer: None }
     }
 
     /// The same landing maps for a part of the run whose progress goes to `go_on`.
@@ -71,12 +79,17 @@ impl<'a, V: ?Sized> RunControl<'a, V> {
     where
         'a: 'b,
     {
-        RunControl { go_on, maps: self.maps, viewer: None }
+        RunControl { go_on, maps: self.maps, keeps_first: self.keeps_first, viewer: None }
     }
 
     /// Where landing maps are kept, if they are.
     pub(crate) fn maps(&self) -> Option<&'a LandingMapCache> {
         self.maps
+    }
+
+    /// Whether the depths after the first passes are kept.
+    pub(crate) fn keeps_first(&self) -> bool {
+        self.keeps_first
     }
 
     /// The viewer, if there is one.

@@ -71,7 +71,7 @@ pub struct AlternativeOutcome {
     pub plan: Plan,
     /// Figures after each pass, in order.
     pub passes: Vec<PassOutcome>,
-    /// Cumulative depth after chosen passes (1, 2, 3 and the last), in order of pass.
+    /// Cumulative depth after chosen passes (1, 2, 3 and the last, or the last alone), in order of pass.
     pub snapshots: Vec<Snapshot>,
     /// Where the water went.
     pub water: WaterBalance,

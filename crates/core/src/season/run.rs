@@ -55,7 +55,9 @@ fn simulate(
     let footprints = prepared.footprints(&makers);
     let layouts = prepared.layouts();
     let regions = Regions::of(scenario);
-    let mut tallies: Vec<_> = layouts.iter().map(|layout| Tally::new((*layout).clone())).collect();
+    let keeps_first = control.keeps_first();
+    let mut tallies: Vec<_> =
+        layouts.iter().map(|layout| Tally::new((*layout).clone(), keeps_first)).collect();
     let total = prepared.passes();
     for pass in 0..total {
         let laid = footprints.of_pass(&layouts, pass)?;

@@ -39,12 +39,10 @@ impl Regions {
 
     fn figures(&self, depth_mm: &DepthGrid) -> RegionFigures {
         let of = |region: &Region| region.figures(depth_mm);
-        RegionFigures {
-            whole: of(&self.whole),
-            interior: of(&self.interior),
-            first_strip: of(&self.first_strip),
-            last_strip: of(&self.last_strip),
-        }
+        let inside = || (of(&self.interior), of(&self.first_strip), of(&self.last_strip));
+        let (whole, (interior, first_strip, last_strip)) =
+            rayon::join(|| of(&self.whole), inside);
+        RegionFigures { whole, interior, first_strip, last_strip }
     }
 }
 
@@ -54,14 +52,15 @@ pub(super) struct Tally<'a> {
     layout: Layout<'a>,
     pass_mm: DepthGrid,
     cumulative_mm: DepthGrid,
+    keeps_first: bool,
     passes: Vec<PassOutcome>,
     snapshots: Vec<Snapshot>,
     water: WaterBalance,
 }
 
 impl<'a> Tally<'a> {
-    /// An empty tally.
-    pub(super) fn new(layout: Layout<'a>) -> Self {
+    /// An empty tally; `keeps_first` says whether the depth after the first passes is kept.
+    pub(super) fn new(layout: Layout<'a>, keeps_first: bool) -> Self {
         let zeros = layout.grid.zeros();
         let water = WaterBalance {
             gross_m3: 0.0,
@@ -74,6 +73,7 @@ impl<'a> Tally<'a> {
             layout,
             pass_mm: zeros.clone(),
             cumulative_mm: zeros,
+            keeps_first,
             passes: Vec::new(),
             snapshots: Vec::new(),
             water,
@@ -99,13 +99,15 @@ impl<'a> Tally<'a> {
         self.water.off_field_m3 += off_field_mm * m3_per_mm_cell;
         self.water.losses_m3 += laid.lost_hours(self.layout.index) * discharge_m3_h;
         self.water.leaked_m3 += self.layout.leaked_m3_h() * set_hours;
-        self.passes.push(PassOutcome {
-            alone: regions.figures(&self.pass_mm),
-            cumulative: regions.figures(&self.cumulative_mm),
-            profile_mm: field.profile_mm(regions.margin_m, &self.pass_mm),
-        });
+        let (alone, cumulative) = rayon::join(
+            || regions.figures(&self.pass_mm),
+            || regions.figures(&self.cumulative_mm),
+        );
+        let profile_mm = field.profile_mm(regions.margin_m, &self.pass_mm);
+        self.passes.push(PassOutcome { alone, cumulative, profile_mm });
+        // The last one is the cumulative grid itself (`close`).
         let after_pass = pass + 1;
-        if after_pass <= 3 || after_pass == self.layout.plan.passes.len() {
+        if self.keeps_first && after_pass <= 3 && after_pass < self.layout.plan.passes.len() {
             self.snapshots.push(Snapshot { after_pass, depth_mm: self.cumulative_mm.clone() });
         }
     }
@@ -126,7 +128,7 @@ impl<'a> Tally<'a> {
     ///
     /// # Errors
     /// If the water does not add up: a fault of the program that must never pass for a result.
-    pub(super) fn close(self) -> Result<AlternativeOutcome, SeasonError> {
+    pub(super) fn close(mut self) -> Result<AlternativeOutcome, SeasonError> {
         let imbalance = self.water.imbalance();
         if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
             let alternative = self.layout.alternative.name.clone();
@@ -138,6 +140,10 @@ impl<'a> Tally<'a> {
             .filter_map(|pass| pass.cumulative.interior.or(pass.cumulative.whole))
             .map(|figures| figures.cu)
             .collect();
+        if !self.passes.is_empty() {
+            let (after_pass, depth_mm) = (self.passes.len(), self.cumulative_mm);
+            self.snapshots.push(Snapshot { after_pass, depth_mm });
+        }
         let split = unevenness_split(&interior_cu, self.layout.plan.cycle);
         let (plan, pressures) = self.layout.into_plan_and_pressures();
         Ok(AlternativeOutcome {

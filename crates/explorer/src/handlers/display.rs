@@ -98,9 +98,9 @@ impl Display {
                     window.columns.clone().for_each(|column| add(row, column));
                 }
             }
-            Region::Cells(cells) => {
+            Region::Cells(runs) => {
                 let along = grid.cells_along.max(1);
-                for cell in cells {
+                for cell in runs.cells() {
                     add(cell / along, cell % along);
                 }
             }

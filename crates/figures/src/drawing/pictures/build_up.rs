@@ -90,13 +90,12 @@ fn common_scale(scene: &Scene<'_>) -> ColorScale {
         let snapshot = e.found.snapshots.first()?;
         Some((snapshot, 100.0 / e.mean_depth_mm(snapshot.after_pass)?))
     });
-    let parts: Vec<f64> = first
-        .flat_map(|(snapshot, factor)| {
-            let depths = interior.of(&snapshot.depth_mm);
-            depths.into_iter().map(move |v| (v * factor - 100.0).abs())
-        })
-        .collect();
-    deviation_scale(Spread::of(parts.iter().copied()).map(|s| s.quantile(0.98)))
+    let first: Vec<_> =
+        first.map(|(snapshot, factor)| (interior.of(&snapshot.depth_mm), factor)).collect();
+    let parts = first.iter().flat_map(|(depths, factor)| {
+        depths.iter().map(move |depth| (depth * factor - 100.0).abs())
+    });
+    deviation_scale(Spread::of(parts).map(|s| s.quantile(0.98)))
 }
 
 /// One panel.

@@ -22,11 +22,8 @@ pub(crate) fn depth_maps(
     let site = Site { scenario, grid: scenario.field.grid, units, rose: None };
     let factor = units.shown(Quantity::Depth, 1.0);
     let whole = scenario.field.whole();
-    let cells: Vec<f64> = grids
-        .iter()
-        .take(scaled)
-        .flat_map(|grid| whole.of(grid).iter().map(|mm| mm * factor).collect::<Vec<_>>())
-        .collect();
+    let inside: Vec<_> = grids.iter().take(scaled).map(|grid| whole.of(grid)).collect();
+    let cells = inside.iter().flat_map(|depths| depths.iter().map(|mm| mm * factor));
     let sheet = MapSheet {
         site: &site,
         stem,
@@ -35,7 +32,7 @@ pub(crate) fn depth_maps(
             "Depth ({}); lower and higher cells take the end colors",
             units.symbol(Quantity::Depth)
         ),
-        scale: depth_scale(cells.iter().copied()),
+        scale: depth_scale(cells),
         maps: grids
             .iter()
             .zip(&plans)

@@ -35,14 +35,11 @@ pub(super) fn deviation(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let last = |e: &Entry<'_>| e.mean_depth_mm(e.passes()).map_or(f64::NAN, |mean| 100.0 / mean);
     let factors: Vec<f64> = scene.entries.iter().map(last).collect();
     let interior = scene.interior();
-    let pairs = scene.entries.iter().zip(&factors);
-    let parts: Vec<f64> = pairs
-        .flat_map(|(e, factor)| {
-            let depths = interior.of(e.season_depth_mm());
-            depths.into_iter().map(move |v| (v * factor - 100.0).abs())
-        })
-        .collect();
-    let scale = deviation_scale(Spread::of(parts.iter().copied()).map(|s| s.quantile(0.98)));
+    let inside: Vec<_> = scene.entries.iter().map(|e| interior.of(e.season_depth_mm())).collect();
+    let parts = inside.iter().zip(&factors).flat_map(|(depths, factor)| {
+        depths.iter().map(move |depth| (depth * factor - 100.0).abs())
+    });
+    let scale = deviation_scale(Spread::of(parts).map(|s| s.quantile(0.98)));
     let sheet = MapSheet {
         site: &scene.site,
         stem: "season-deviation",
