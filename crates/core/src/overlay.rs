@@ -14,11 +14,13 @@
 mod alike;
 mod each;
 mod strip;
+mod window;
 
 pub use alike::lay;
 pub(crate) use alike::off_grid;
 pub(crate) use each::{NodeSets, lay_each, off_grid_each};
 pub use strip::{LaidSet, PipeOnGrid};
+pub(crate) use window::{Laying, RowScratch};
 
 #[cfg(test)]
 #[path = "overlay_tests.rs"]

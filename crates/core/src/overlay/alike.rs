@@ -21,46 +21,63 @@ pub fn lay(
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
-    lay_rows(grid, &Strip::new(pipe, Reach::of(sets)), Alike(sets), pass, cumulative)
+    lay_rows(grid, &Strip::new(pipe, Reach::of(sets.iter())), Alike(sets), pass, cumulative)
 }
 
 /// Sets whose sprinklers all lay the same.
 #[derive(Clone, Copy)]
-struct Alike<'a>(&'a [LaidSet<'a>]);
+pub(super) struct Alike<'a>(pub(super) &'a [LaidSet<'a>]);
 
 impl FillRow for Alike<'_> {
     #[inline(always)]
-    fn fill(&self, strip: &mut Strip, row: usize) {
-        if !strip.one_row(self.0, row) {
-            strip.all.fill(0.0);
-            return;
+    fn fill(&self, strip: &mut Strip, row: usize) -> bool {
+        let is_reached = strip.one_row(self.0, row);
+        if is_reached {
+            let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
+            repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
         }
-        let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
-        repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
+        is_reached
     }
 }
 
 /// What a set lays outside the grid, summed over cells, mm · cells. Counted by itself, from the
 /// footprint's columns, so that it checks [`lay`] instead of following from it.
 pub(crate) fn off_grid(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>) -> f64 {
+    off_grid_of(grid, pipe, set, |_| 1.0)
+}
+
+/// The same where each sprinkler lays its own portion of the footprint.
+pub(super) fn off_grid_of(
+    grid: &Grid,
+    pipe: PipeOnGrid,
+    set: &LaidSet<'_>,
+    portion: impl Fn(usize) -> f64,
+) -> f64 {
     let footprint = set.footprint;
     let on_grid = |at: isize, cells: usize| at >= 0 && at < cells as isize;
     let row_on =
         |row: usize| on_grid(set.row + footprint.first_row + row as isize, grid.cells_across);
+    let all_portions: f64 = (0..pipe.sprinklers).map(&portion).sum();
     let mut outside = 0.0;
     let mut columns = vec![0.0; footprint.values.ncols()];
     for (row, depths) in footprint.values.rows().into_iter().enumerate() {
         if row_on(row) {
             depths.iter().zip(&mut columns).for_each(|(depth, column)| *column += depth);
         } else {
-            outside += depths.sum() * pipe.sprinklers as f64;
+            outside += depths.sum() * all_portions;
         }
     }
     for sprinkler in 0..pipe.sprinklers {
         let first = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
         let first = first + set.first_column();
+        if on_grid(first, grid.cells_along)
+            && on_grid(first + columns.len() as isize - 1, grid.cells_along)
+        {
+            continue;
+        }
         let beyond = |at: &usize| !on_grid(first + *at as isize, grid.cells_along);
-        outside += (0..columns.len()).filter(beyond).map(|at| columns[at]).sum::<f64>();
+        let beside: f64 = (0..columns.len()).filter(beyond).map(|at| columns[at]).sum();
+        outside += portion(sprinkler) * beside;
     }
     outside
 }

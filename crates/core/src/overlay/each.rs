@@ -9,7 +9,7 @@
 //! a plain sum over the sprinklers that use the node, as there is no recursion for portions that
 //! change along the pipe. Exact, and nothing is subtracted.
 
-use super::alike::off_grid;
+use super::alike::off_grid_of;
 use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, lay_rows};
 use crate::grid::{DepthGrid, Grid};
 
@@ -35,42 +35,42 @@ pub(crate) fn lay_each(
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
-    let all: Vec<LaidSet<'_>> = nodes.iter().flat_map(|node| node.sets.iter().copied()).collect();
-    lay_rows(grid, &Strip::new(pipe, Reach::of(&all)), Blended(nodes), pass, cumulative)
+    let all = nodes.iter().flat_map(|node| &node.sets);
+    lay_rows(grid, &Strip::new(pipe, Reach::of(all)), Blended(nodes), pass, cumulative)
 }
 
 /// What one set lays outside the grid at one node, summed over cells, mm · cells; counted by itself
-/// like [`off_grid`], one sprinkler after another.
+/// like [`off_grid`](super::off_grid).
 pub(crate) fn off_grid_each(
     grid: &Grid,
     pipe: PipeOnGrid,
     set: &LaidSet<'_>,
     portions: &[f64],
 ) -> f64 {
-    let used = portions.iter().enumerate().filter(|(_, portion)| **portion > 0.0);
-    let outside = used.map(|(sprinkler, portion)| {
-        let first_column = pipe.first_column + (sprinkler * pipe.spacing_cells) as isize;
-        let alone = PipeOnGrid { first_column, sprinklers: 1, ..pipe };
-        portion * off_grid(grid, alone, set)
-    });
-    outside.sum()
+    let pipe = PipeOnGrid { sprinklers: pipe.sprinklers.min(portions.len()), ..pipe };
+    off_grid_of(grid, pipe, set, |sprinkler| portions[sprinkler])
 }
 
 /// Sets whose sprinklers lay blends of what the nodes lay.
 #[derive(Clone, Copy)]
-struct Blended<'a>(&'a [NodeSets<'a>]);
+pub(super) struct Blended<'a>(pub(super) &'a [NodeSets<'a>]);
 
 impl FillRow for Blended<'_> {
     #[inline(always)]
-    fn fill(&self, strip: &mut Strip, row: usize) {
-        strip.all.fill(0.0);
+    fn fill(&self, strip: &mut Strip, row: usize) -> bool {
+        let mut is_reached = false;
         for node in self.0 {
             if !strip.one_row(&node.sets, row) {
                 continue;
             }
+            if !is_reached {
+                strip.all.fill(0.0);
+            }
+            is_reached = true;
             let spacing_cells = strip.pipe.spacing_cells;
             add_portions(&strip.one, spacing_cells, node.portions, &mut strip.all);
         }
+        is_reached
     }
 }
 

@@ -5,6 +5,7 @@ use crate::sprinkler::footprint::Footprint;
 use crate::statistics;
 use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// Where the sprinklers of a lateral stand on the grid.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,7 +50,8 @@ const ROWS_A_TASK: usize = 32;
 
 /// What fills the strip of one row of the field.
 pub(super) trait FillRow: Copy + Send + Sync {
-    fn fill(&self, strip: &mut Strip, row: usize);
+    /// Fills the strip of `row`; whether anything reaches it (if not, the strip is left as it was).
+    fn fill(&self, strip: &mut Strip, row: usize) -> bool;
 }
 
 /// Row by row: `pass` becomes what `source` fills in and is added to `cumulative`; gives the sum.
@@ -79,21 +81,22 @@ pub(super) fn lay_rows(
 }
 
 /// The columns that any footprint of a pass reaches, from the sprinkler's cell.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Reach {
     first: isize,
     cells: usize,
 }
 
 impl Reach {
-    pub(super) fn of(sets: &[LaidSet<'_>]) -> Self {
-        let first = sets.iter().map(LaidSet::first_column).min().unwrap_or(0);
-        let end = sets
-            .iter()
-            .map(|set| set.first_column() + set.footprint.values.ncols() as isize)
-            .max()
-            .unwrap_or(0);
-        Self { first, cells: (end - first).max(0) as usize }
+    pub(super) fn of<'a, 'b: 'a>(sets: impl Iterator<Item = &'a LaidSet<'b>>) -> Self {
+        let columns = |set: &LaidSet<'_>| {
+            let first = set.first_column();
+            (first, first + set.footprint.values.ncols() as isize)
+        };
+        let widest =
+            |one: (isize, isize), set: (isize, isize)| (one.0.min(set.0), one.1.max(set.1));
+        let (first, end) = sets.map(columns).reduce(widest).unwrap_or((0, 0));
+        Self { first, cells: (end - first) as usize }
     }
 }
 
@@ -118,7 +121,9 @@ impl<F: FillRow> WithSimd for Rows<'_, F> {
         let mut sums = Vec::with_capacity(ROWS_A_TASK);
         let rows = self.pass.chunks_mut(self.columns).zip(self.cumulative.chunks_mut(self.columns));
         for (row, (pass, cumulative)) in (self.first_row..).zip(rows) {
-            self.source.fill(&mut self.strip, row);
+            if !self.source.fill(&mut self.strip, row) {
+                self.strip.all.fill(0.0);
+            }
             sums.push(self.strip.write(pass, cumulative));
         }
         sums
@@ -126,7 +131,7 @@ impl<F: FillRow> WithSimd for Rows<'_, F> {
 }
 
 /// Scratch for one row of the field: what one sprinkler, then all of them, lay on it.
-#[derive(Clone)]
+#[derive(Clone, Debug)]
 pub(super) struct Strip {
     pub(super) pipe: PipeOnGrid,
     reach: Reach,
@@ -158,16 +163,28 @@ impl Strip {
     /// Writes the strip's row into the field's; returns the sum of what fell on it.
     #[inline(always)]
     fn write(&self, pass: &mut [f64], cumulative: &mut [f64]) -> f64 {
-        let start = self.pipe.first_column + self.reach.first;
-        let skip = (-start).clamp(0, self.all.len() as isize) as usize;
-        let from = start.clamp(0, pass.len() as isize) as usize;
-        let cells = (self.all.len() - skip).min(pass.len() - from);
-        let depths = &self.all[skip..skip + cells];
-        pass[..from].fill(0.0);
-        pass[from + cells..].fill(0.0);
-        let on_grid = from..from + cells;
+        let (depths, on_grid) = self.on_grid(pass.len());
+        pass[..on_grid.start].fill(0.0);
+        pass[on_grid.end..].fill(0.0);
         put(&mut pass[on_grid.clone()], &mut cumulative[on_grid], depths);
         statistics::sum(depths)
+    }
+
+    /// Adds the strip's row to the field's.
+    #[inline(always)]
+    pub(super) fn add_to(&self, row: &mut [f64]) {
+        let (depths, on_grid) = self.on_grid(row.len());
+        add(&mut row[on_grid], depths);
+    }
+
+    /// The part of the strip that lies on a row of `columns` cells, and where.
+    #[inline(always)]
+    fn on_grid(&self, columns: usize) -> (&[f64], Range<usize>) {
+        let start = self.pipe.first_column + self.reach.first;
+        let skip = (-start).clamp(0, self.all.len() as isize) as usize;
+        let from = start.clamp(0, columns as isize) as usize;
+        let cells = (self.all.len() - skip).min(columns - from);
+        (&self.all[skip..skip + cells], from..from + cells)
     }
 }
 

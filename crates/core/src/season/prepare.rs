@@ -49,7 +49,7 @@ impl<'a> PreparedSeason<'a> {
 
     /// Its footprints, made by `makers`.
     pub(crate) fn footprints<'b>(&'b self, makers: &'b Makers) -> Footprints<'b> {
-        Footprints { hours: &self.hours, makers }
+        Footprints { hours: &self.hours, makers, is_alone: true }
     }
 
     /// The layouts by reference.
@@ -77,6 +77,8 @@ pub(crate) struct Footprints<'a> {
     pub(crate) hours: &'a SeasonHours,
     /// The sprinklers.
     pub(crate) makers: &'a Makers,
+    /// Whether the season is the only one that runs, so that its sets may be laid side by side.
+    pub(crate) is_alone: bool,
 }
 
 impl Footprints<'_> {
@@ -111,10 +113,14 @@ impl Footprints<'_> {
             of_set.push(indices.collect::<Result<_, _>>()?);
             lost_hours.push(lost);
         }
-        let footprints = wanted
-            .par_iter()
-            .map(|(maker, phase, slices)| maker.set_footprint(slices, *phase))
-            .collect::<Result<_, _>>()?;
+        let lay = |(maker, phase, slices): &(Arc<FootprintMaker>, Phase, Vec<WindSlice>)| {
+            maker.set_footprint(slices, *phase)
+        };
+        let footprints = if self.is_alone {
+            wanted.par_iter().map(lay).collect::<Result<_, _>>()?
+        } else {
+            wanted.iter().map(lay).collect::<Result<_, _>>()?
+        };
         Ok(LaidPass { footprints, of_set, lost_hours })
     }
 }

@@ -4,15 +4,20 @@
 //! Season number s draws its weather from a stream of its own (or takes its own year of a record),
 //! so the result does not depend on how many seasons are run, in which order, or on how many cores.
 //!
-//! Seasons run side by side in small batches; what a batch found is added up in order of season.
+//! Seasons run side by side in batches; what a batch found is added up in order of season.
 
 pub mod compact;
 mod course;
 mod figures;
+mod map_sums;
 mod outcome;
+mod pairs;
 mod run;
 mod smoothing;
+mod tile;
 pub(crate) mod walk;
+mod weighted;
+mod wet_days;
 
 pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
