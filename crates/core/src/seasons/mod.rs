@@ -16,15 +16,17 @@ mod run;
 mod smoothing;
 mod tile;
 pub(crate) mod walk;
-mod weighted;
+pub(crate) mod weighted;
 mod wet_days;
 
 pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
 pub use outcome::{MeanMaps, Seasons};
 pub(crate) use run::SeasonsControl;
-pub(crate) use run::{FOOTPRINTS, Subject, run_wanted};
+pub(crate) use run::{Subject, run_wanted};
 pub use run::{run, run_plans};
 
+#[cfg(test)]
+mod nearest_wind_tests;
 #[cfg(test)]
 mod tests;

@@ -6,7 +6,6 @@
 //! Figures are put in order of season and maps are added up exactly, so neither the number of threads
 //! nor the size of a batch changes a bit.
 
-use super::FOOTPRINTS;
 use super::map_sums::MapSums;
 use super::outcome::{Seasons, Walked};
 use super::run::Subject;
@@ -64,7 +63,7 @@ impl<'a> Pairs<'a> {
             let winds = |season| pairs.weather(season).map(|(_, hours)| hours.wind_range());
             let winds: Vec<_> = (0..most).into_par_iter().map(winds).collect::<Result<_, _>>()?;
             let winds = WindRange::of_all(winds).ok_or(SeasonError::NoAlternatives)?;
-            pairs.given = Some(makers(subject.scenario, maps, winds)?);
+            pairs.given = Some(pairs.makers(subject.scenario, maps, winds)?);
         }
         Ok(pairs)
     }
@@ -106,7 +105,7 @@ impl<'a> Pairs<'a> {
 
     /// Draws a pair and flies its drops.
     fn ready(&self, numbers: Range<usize>) -> Result<Pair<'a>, SeasonError> {
-        let Subject { scenario, ground, doubts } = self.subject;
+        let Subject { scenario, ground, doubts, .. } = self.subject;
         let drawn = doubts.map(|doubts| doubts.drawn(numbers.start));
         let season = |season: usize| {
             let (plans, hours) = self.weather(season)?;
@@ -126,8 +125,18 @@ impl<'a> Pairs<'a> {
         let scenario = drawn_scenario(scenario, first)?;
         let winds = seasons.iter().map(|(_, _, hours)| hours.wind_range());
         let winds = WindRange::of_all(winds).ok_or(SeasonError::NoAlternatives)?;
-        let makers = Some(makers(&scenario, None, winds)?);
+        let makers = Some(self.makers(&scenario, None, winds)?);
         Ok(Pair { scenario: Cow::Owned(scenario), seasons, first, makers })
+    }
+
+    fn makers(
+        &self,
+        scenario: &Scenario,
+        maps: Option<&LandingMapCache>,
+        winds: WindRange,
+    ) -> Result<Makers, SeasonError> {
+        let cell_m = scenario.field.grid.cell_m;
+        Sprinklers::of(scenario, maps, winds)?.makers_for(cell_m, self.subject.hours_laid)
     }
 
     /// Runs a pair.
@@ -157,14 +166,6 @@ impl<'a> Pairs<'a> {
         }
         Ok(found)
     }
-}
-
-fn makers(
-    scenario: &Scenario,
-    maps: Option<&LandingMapCache>,
-    winds: WindRange,
-) -> Result<Makers, SeasonError> {
-    Sprinklers::of(scenario, maps, winds)?.makers(scenario.field.grid.cell_m, FOOTPRINTS)
 }
 
 /// Does `work` number 0 to `count` on all threads, begun in order; each says whether to go on. Gives

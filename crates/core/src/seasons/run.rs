@@ -12,17 +12,12 @@ use crate::season::hours::SeasonHours;
 use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
 use crate::season::sprinklers::Sprinklers;
-use crate::season::{RunControl, SeasonError};
-use crate::sprinkler::footprint::FootprintSettings;
+use crate::season::{HoursLaid, RunControl, SeasonError};
 
 /// Seasons after which what they come to is shown first; then after twice as many, and so on, so that
 /// many cores have enough to do.
 const FIRST_BATCH: usize = 4;
 const LARGEST_BATCH: usize = 64;
-
-/// Coarser than for one season's pictures: within 0.05 points of CU of it, at half the time.
-pub(crate) const FOOTPRINTS: FootprintSettings =
-    FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
 /// What a run of many seasons is watched and stopped with. After every batch the viewer is shown
 /// the seasons done so far, their maps being sums, not yet means.
@@ -38,7 +33,17 @@ pub fn run(
     count: usize,
     control: SeasonsControl<'_>,
 ) -> Result<Seasons, SeasonError> {
-    let subject = Subject { scenario, ground, doubts: None };
+    run_laid(scenario, ground, (count, HoursLaid::NearestWind), control)
+}
+
+/// The same with hours laid as asked.
+pub(super) fn run_laid(
+    scenario: &Scenario,
+    ground: &Ground,
+    (count, hours_laid): (usize, HoursLaid),
+    control: SeasonsControl<'_>,
+) -> Result<Seasons, SeasonError> {
+    let subject = Subject { scenario, ground, doubts: None, hours_laid };
     run_wanted(subject, count, &|_| count, control)
 }
 
@@ -53,7 +58,7 @@ pub fn run_plans(
 ) -> Result<Vec<SeasonFigures>, SeasonError> {
     let hours = SeasonHours::of(scenario, &plans, 0)?;
     let makers = Sprinklers::of(scenario, None, hours.wind_range())?
-        .makers(scenario.field.grid.cell_m, FOOTPRINTS)?;
+        .makers_for(scenario.field.grid.cell_m, HoursLaid::OwnWind)?;
     let layouts = Layout::of_all(scenario, plans)?;
     let walk = SeasonWalk {
         ground,
@@ -75,6 +80,8 @@ pub(crate) struct Subject<'a> {
     pub(crate) ground: &'a Ground,
     /// What is drawn anew for every two seasons; `None` where all is taken as it stands.
     pub(crate) doubts: Option<&'a Ranges>,
+    /// How the water of every hour is laid.
+    pub(crate) hours_laid: HoursLaid,
 }
 
 /// Runs as many seasons as are `wanted` after those that are finished, at most `most`.

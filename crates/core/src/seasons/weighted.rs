@@ -22,7 +22,7 @@ struct Run {
 
 /// A part of a folded field.
 #[derive(Clone, Debug)]
-pub(super) struct WeightedRegion {
+pub(crate) struct WeightedRegion {
     runs: Vec<Run>,
     /// Cells of the real field.
     area: f64,
@@ -35,7 +35,7 @@ const BRACKET_SHARE: f64 = 0.03;
 
 impl WeightedRegion {
     /// `region` of the real field, folded as `compact` says; a field with a boundary is never folded.
-    pub(super) fn of(region: &Region, compact: &CompactField) -> Self {
+    pub(crate) fn of(region: &Region, compact: &CompactField) -> Self {
         let mut runs: Vec<Run> = Vec::new();
         let mut push = |first: usize, weight: f64| match runs.last_mut() {
             Some(last) if last.first + last.cells == first && last.weight == weight => {
@@ -64,19 +64,19 @@ impl WeightedRegion {
     }
 
     /// Mean of `part` of each value.
-    pub(super) fn mean_of(&self, values: &DepthGrid, part: impl Fn(f64) -> f64) -> f64 {
+    pub(crate) fn mean_of(&self, values: &DepthGrid, part: impl Fn(f64) -> f64) -> f64 {
         let row = |(row, weight): (&[f64], f64)| weight * sum_of(row, &part);
         self.rows(values).map(row).sum::<f64>() / self.area
     }
 
     /// Mean of the values.
-    pub(super) fn mean(&self, values: &DepthGrid) -> f64 {
+    pub(crate) fn mean(&self, values: &DepthGrid) -> f64 {
         let row = |(row, weight): (&[f64], f64)| weight * statistics::sum(row);
         self.rows(values).map(row).sum::<f64>() / self.area
     }
 
     /// CU and DUlq of depths, fractions; not numbers where no water fell.
-    pub(super) fn cu_and_du_lq(&self, depth_mm: &DepthGrid) -> (f64, f64) {
+    pub(crate) fn cu_and_du_lq(&self, depth_mm: &DepthGrid) -> (f64, f64) {
         let mean_mm = self.mean(depth_mm);
         if mean_mm.is_nan() || mean_mm <= 0.0 {
             return (f64::NAN, f64::NAN);
@@ -87,7 +87,7 @@ impl WeightedRegion {
     }
 
     /// Mean of the lowest tenth of the cells, a whole number of them and at least one.
-    pub(super) fn worst_tenth(&self, values: &DepthGrid) -> f64 {
+    pub(crate) fn worst_tenth(&self, values: &DepthGrid) -> f64 {
         let count = (self.area / 10.0).floor().max(1.0);
         self.lowest_sum(values, count) / count
     }
