@@ -198,6 +198,10 @@ pub(crate) struct WorthArguments {
     /// Maximum number of seasons with --target-precision [default: the scenario's, or 1000]
     #[arg(long, value_name = "N", value_parser = keys::max_seasons)]
     pub(crate) max_seasons: Option<u16>,
+    /// Lay every hour of water in its own wind, as one season does it, not in the nearest of winds 0.25
+    /// m/s apart (takes some ten times as long)
+    #[arg(long)]
+    pub(crate) own_wind: bool,
     /// Also find the shortest set under each alternative that keeps the baseline's yield (takes as
     /// long as some 15 seasons more)
     #[arg(long)]

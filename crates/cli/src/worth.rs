@@ -10,7 +10,7 @@ use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::PerArea;
-use evenfall_core::season::{self, RunControl, SeasonError};
+use evenfall_core::season::{self, HoursLaid, RunControl, SeasonError};
 use evenfall_core::worth::{
     self, Agronomy, Economics, HalfWidth, Precision, ShortestSet, Worth, WorthError,
 };
@@ -32,6 +32,9 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     };
     if let Some(seasons) = options.seasons {
         economics.seasons = usize::from(seasons);
+    }
+    if options.own_wind {
+        economics.hours_laid = HoursLaid::OwnWind;
     }
     if let Some(asked) = &options.target_precision {
         economics.precision = Some(asked_precision(asked, &economics)?);
@@ -92,6 +95,9 @@ fn command_of(options: &WorthArguments, economics: &Economics) -> String {
     }
     if let Some(most) = options.max_seasons {
         let _ = write!(command, " --max-seasons {most}");
+    }
+    if options.own_wind {
+        command += " --own-wind";
     }
     if options.shortest_set {
         command += " --shortest-set";

@@ -15,11 +15,13 @@ mod alike;
 mod each;
 mod off_grid;
 mod strip;
+mod window;
 
 pub use alike::lay;
 pub(crate) use each::{NodeSets, lay_each};
 pub(crate) use off_grid::{off_grid, off_grid_each};
 pub use strip::{LaidSet, PipeOnGrid};
+pub(crate) use window::{Laying, RowScratch};
 
 #[cfg(test)]
 #[path = "overlay_tests.rs"]

@@ -22,6 +22,7 @@ pub mod calling;
 pub mod cells;
 pub mod ground;
 pub mod inputs;
+pub(crate) mod lines;
 #[cfg(test)]
 pub(crate) mod plain;
 pub mod season;

@@ -103,7 +103,8 @@ pub fn run(
         None => most,
     };
     let doubts = economics.doubts.then(|| ranges_of(scenario));
-    let subject = Subject { scenario, ground: &ground, doubts: doubts.as_ref() };
+    let hours_laid = economics.hours_laid;
+    let subject = Subject { scenario, ground: &ground, doubts: doubts.as_ref(), hours_laid };
     let inner: SeasonsControl<'_> = control.unwatched();
     let mut show = |done: &Seasons| {
         let Some(viewer) = control.viewer() else { return };

@@ -27,6 +27,7 @@ use crate::units::{Quantity, UnitSystem};
 use crate::value::Amount;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::{PerArea, Price, PriceEntry, PriceKey};
+use evenfall_core::season::HoursLaid;
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::worth::{Economics, HalfWidth, Reached, Worth as Found};
 use over_seasons::Measure;
@@ -82,6 +83,8 @@ pub struct Worth {
     pub placeholders_words: Option<String>,
     /// Seasons and intervals in one sentence or two.
     pub seasons_words: String,
+    /// How the water of every hour was laid: `nearest_wind` or `own_wind`.
+    pub hours_laid: &'static str,
     /// What the answer leaves out.
     pub limits: Vec<String>,
 }
@@ -232,6 +235,10 @@ impl Worth {
             answer: words::answer(&source),
             placeholders_words: source.placeholders(),
             seasons_words: words::seasons(&source),
+            hours_laid: match economics.hours_laid {
+                HoursLaid::NearestWind => "nearest_wind",
+                HoursLaid::OwnWind => "own_wind",
+            },
             limits: words::limits(&source),
         }
     }

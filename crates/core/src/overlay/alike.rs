@@ -22,12 +22,12 @@ pub fn lay(
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
-    let strip = Strip::new(pipe, Reach::of(sets));
+    let strip = Strip::new(pipe, Reach::of(sets.iter()));
     lay_rows(grid, &strip, |rows| Alike(near(sets, &rows)), pass, cumulative)
 }
 
 /// Sets whose sprinklers all lay the same.
-struct Alike<'a>(Vec<LaidSet<'a>>);
+pub(super) struct Alike<'a>(pub(super) Vec<LaidSet<'a>>);
 
 impl FillRow for Alike<'_> {
     #[inline(always)]

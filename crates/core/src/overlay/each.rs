@@ -39,19 +39,20 @@ pub(crate) fn lay_each(
     pass: &mut DepthGrid,
     cumulative: &mut DepthGrid,
 ) -> f64 {
-    let all: Vec<LaidSet<'_>> = nodes.iter().flat_map(|node| node.sets.iter().copied()).collect();
-    let reach = Reach::of(&all);
-    let portions: Vec<&[f64]> = nodes.iter().map(|node| node.portions).collect();
-    let mix = Mix::new(pipe, reach.cells, &portions);
-    let near = |rows: Range<usize>| {
-        let sets = nodes.iter().map(|node| near(&node.sets, &rows)).collect();
-        Blended { mix: &mix, sets, ones: vec![0.0; nodes.len() * mix.node_cells()] }
+    let strip = Strip::new(pipe, Reach::of(nodes.iter().flat_map(|node| &node.sets)));
+    let mix = Mix::new(&strip, nodes);
+    let of_rows = |rows: Range<usize>| {
+        Blended::new(&mix, nodes.iter().map(|node| near(&node.sets, &rows)).collect())
     };
-    lay_rows(grid, &Strip::new(pipe, reach), near, pass, cumulative)
+    lay_rows(grid, &strip, of_rows, pass, cumulative)
 }
 
 /// What falls between one sprinkler and the next, stretch after stretch of the pipe.
-struct Mix {
+#[derive(Clone, Debug, Default)]
+pub(super) struct Mix {
+    /// What it was made for: sprinklers and portions of every node.
+    sprinklers: usize,
+    portions: Vec<Vec<f64>>,
     spacing_cells: usize,
     /// The same as whole vectors.
     padded: usize,
@@ -63,13 +64,14 @@ struct Mix {
 }
 
 impl Mix {
-    fn new(pipe: PipeOnGrid, reach_cells: usize, portions: &[&[f64]]) -> Self {
-        let spacing_cells = pipe.spacing_cells.max(1);
+    pub(super) fn new(strip: &Strip, nodes: &[NodeSets<'_>]) -> Self {
+        let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
+        let spacing_cells = spacing_cells.max(1);
         let padded = spacing_cells.next_multiple_of(LANES);
-        let reach = reach_cells.div_ceil(spacing_cells);
-        let mut stretches = vec![Vec::new(); (pipe.sprinklers + reach).saturating_sub(1)];
-        for (node, portions) in portions.iter().enumerate() {
-            let used = portions.iter().enumerate().take(pipe.sprinklers);
+        let reach = strip.reach.cells.div_ceil(spacing_cells);
+        let mut stretches = vec![Vec::new(); (sprinklers + reach).saturating_sub(1)];
+        for (node, NodeSets { portions, .. }) in nodes.iter().enumerate() {
+            let used = portions.iter().enumerate().take(sprinklers);
             for (sprinkler, portion) in used.filter(|(_, portion)| **portion > 0.0) {
                 for part in 0..reach {
                     let at = (node * reach + part) * padded / LANES;
@@ -77,7 +79,17 @@ impl Mix {
                 }
             }
         }
-        Self { spacing_cells, padded, reach, stretches }
+        let portions = nodes.iter().map(|node| node.portions.to_vec()).collect();
+        Self { sprinklers, portions, spacing_cells, padded, reach, stretches }
+    }
+
+    /// Whether it is what [`Mix::new`] would make.
+    pub(super) fn is_of(&self, strip: &Strip, nodes: &[NodeSets<'_>]) -> bool {
+        let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
+        (self.sprinklers, self.spacing_cells) == (sprinklers, spacing_cells.max(1))
+            && self.reach == strip.reach.cells.div_ceil(self.spacing_cells)
+            && self.portions.len() == nodes.len()
+            && self.portions.iter().zip(nodes).all(|(own, node)| own == node.portions)
     }
 
     /// Cells that the row of a node takes, cut into stretches.
@@ -137,15 +149,22 @@ fn blocks<S: Simd, const N: usize>(
 }
 
 /// Sets near some rows, whose sprinklers lay blends of what the nodes lay.
-struct Blended<'a> {
-    mix: &'a Mix,
+pub(super) struct Blended<'m, 'a> {
+    mix: &'m Mix,
     /// Per node.
     sets: Vec<Vec<LaidSet<'a>>>,
     /// Scratch: the row of every node, cut into padded stretches.
     ones: Vec<f64>,
 }
 
-impl FillRow for Blended<'_> {
+impl<'m, 'a> Blended<'m, 'a> {
+    pub(super) fn new(mix: &'m Mix, sets: Vec<Vec<LaidSet<'a>>>) -> Self {
+        let ones = vec![0.0; sets.len() * mix.node_cells()];
+        Self { mix, sets, ones }
+    }
+}
+
+impl FillRow for Blended<'_, '_> {
     #[inline(always)]
     fn fill<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize) -> bool {
         let mut is_reached = false;

@@ -93,21 +93,22 @@ pub(super) fn lay_rows<F: FillRow>(
 }
 
 /// The columns that any footprint of a pass reaches, from the sprinkler's cell.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Reach {
     first: isize,
     pub(super) cells: usize,
 }
 
 impl Reach {
-    pub(super) fn of(sets: &[LaidSet<'_>]) -> Self {
-        let first = sets.iter().map(LaidSet::first_column).min().unwrap_or(0);
-        let end = sets
-            .iter()
-            .map(|set| set.first_column() + set.footprint.values.ncols() as isize)
-            .max()
-            .unwrap_or(0);
-        Self { first, cells: (end - first).max(0) as usize }
+    pub(super) fn of<'a, 'b: 'a>(sets: impl Iterator<Item = &'a LaidSet<'b>>) -> Self {
+        let columns = |set: &LaidSet<'_>| {
+            let first = set.first_column();
+            (first, first + set.footprint.values.ncols() as isize)
+        };
+        let widest =
+            |one: (isize, isize), set: (isize, isize)| (one.0.min(set.0), one.1.max(set.1));
+        let (first, end) = sets.map(columns).reduce(widest).unwrap_or((0, 0));
+        Self { first, cells: (end - first) as usize }
     }
 }
 
@@ -143,10 +144,10 @@ impl<F: FillRow> WithSimd for Rows<'_, F> {
 }
 
 /// Scratch for one row of the field: what one sprinkler, then all of them, lay on it.
-#[derive(Clone)]
+#[derive(Clone, Debug)]
 pub(super) struct Strip {
     pub(super) pipe: PipeOnGrid,
-    reach: Reach,
+    pub(super) reach: Reach,
     pub(super) one: Vec<f64>,
     /// What stands beyond the strip's length is room.
     pub(super) all: Vec<f64>,
@@ -179,15 +180,27 @@ impl Strip {
     /// Writes the strip's row into the field's; returns the sum of what fell on it.
     #[inline(always)]
     fn write<S: Simd>(&self, simd: S, pass: &mut [f64], cumulative: &mut [f64]) -> f64 {
+        let (depths, on_grid) = self.on_grid(pass.len());
+        pass[..on_grid.start].fill(0.0);
+        pass[on_grid.end..].fill(0.0);
+        put(simd, &mut pass[on_grid.clone()], &mut cumulative[on_grid], depths)
+    }
+
+    /// Adds the strip's row to the field's.
+    #[inline(always)]
+    pub(super) fn add_to(&self, row: &mut [f64]) {
+        let (depths, on_grid) = self.on_grid(row.len());
+        add(&mut row[on_grid], depths);
+    }
+
+    /// The part of the strip that lies on a row of `columns` cells, and where.
+    #[inline(always)]
+    fn on_grid(&self, columns: usize) -> (&[f64], Range<usize>) {
         let start = self.pipe.first_column + self.reach.first;
         let skip = (-start).clamp(0, self.length as isize) as usize;
-        let from = start.clamp(0, pass.len() as isize) as usize;
-        let cells = (self.length - skip).min(pass.len() - from);
-        let depths = &self.all[skip..skip + cells];
-        pass[..from].fill(0.0);
-        pass[from + cells..].fill(0.0);
-        let on_grid = from..from + cells;
-        put(simd, &mut pass[on_grid.clone()], &mut cumulative[on_grid], depths)
+        let from = start.clamp(0, columns as isize) as usize;
+        let cells = (self.length - skip).min(columns - from);
+        (&self.all[skip..skip + cells], from..from + cells)
     }
 }
 

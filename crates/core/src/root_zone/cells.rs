@@ -1,92 +1,114 @@
-//! The same balance for many cells at once: structure of arrays, no branches that depend on data.
+//! The water balance of many cells at once: structure of arrays, no branches that depend on data.
 //!
-//! Gives the same bits as `RootZone::step` cell by cell (a test holds it),
-//! on any vector width: each cell's sums run in day order and Rust never contracts to fused
+//! All cells go through the same days, so what happens between two waterings is one function for all
+//! ([`super::lines`]); a cell keeps its depletion and what was lost below its roots. What the crop used
+//! follows from the balance: use = depletion at the end less that at the start + all water that came
+//! less all that was lost below the roots (new soil that roots reach is at field capacity and changes
+//! no depletion).
+//!
+//! The same operations in the same order on any vector width; Rust never contracts to fused
 //! multiply-add by itself.
 
-use super::CropDay;
+use super::lines::{Course, Line};
 
-/// State and season sums of many cells.
+/// Cells that a line is put to at a time: they stay in registers.
+const BLOCK: usize = 16;
+
+/// State of many cells.
 #[derive(Clone, Debug, Default, PartialEq)]
-#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 pub(crate) struct CellStates {
     /// Depletion, mm.
-    pub depletion_mm: Vec<f64>,
-    /// Water used so far, ETc adj, mm.
-    pub et_mm: Vec<f64>,
+    pub(crate) depletion_mm: Vec<f64>,
     /// Water lost below the roots so far, mm.
-    pub percolation_mm: Vec<f64>,
+    pub(crate) percolation_mm: Vec<f64>,
 }
 
 impl CellStates {
-    /// `cells` cells that start with the same depletion.
-    pub(crate) fn new(cells: usize, depletion_mm: f64) -> Self {
-        Self {
-            depletion_mm: vec![depletion_mm; cells],
-            et_mm: vec![0.0; cells],
-            percolation_mm: vec![0.0; cells],
+    /// `cells` cells that start with the same depletion, in the room that is there.
+    pub(crate) fn start(&mut self, cells: usize, depletion_mm: f64) {
+        self.depletion_mm.clear();
+        self.depletion_mm.resize(cells, depletion_mm);
+        self.percolation_mm.clear();
+        self.percolation_mm.resize(cells, 0.0);
+    }
+
+    /// The days of `course`, on the first of which each cell gets its irrigation, mm; none where
+    /// there is no list.
+    pub(crate) fn go(&mut self, course: &Course, irrigation_mm: Option<&[f64]>) {
+        let mut irrigation_mm = irrigation_mm;
+        for stage in course.stages() {
+            let (rain_mm, lines) = (stage.rain_mm, &stage.lines[..]);
+            let step = Stepped { cells: self, rain_mm, irrigation_mm: irrigation_mm.take(), lines };
+            pulp::Arch::new().dispatch(step);
         }
     }
-
-    /// One day with `irrigation_mm` of net irrigation on each cell.
-    ///
-    /// The caller gives one depth per cell; cells beyond the last depth are left as they were.
-    pub(crate) fn step(&mut self, day: &CropDay, irrigation_mm: &[f64]) {
-        pulp::Arch::new().dispatch(StepDay { cells: self, day, irrigation_mm });
-    }
 }
 
-/// [`CellStates::step`] for whichever vectors the processor has.
-struct StepDay<'a> {
+/// One stage, for whichever vectors the processor has.
+struct Stepped<'a> {
     cells: &'a mut CellStates,
-    day: &'a CropDay,
-    irrigation_mm: &'a [f64],
+    rain_mm: f64,
+    irrigation_mm: Option<&'a [f64]>,
+    lines: &'a [Line],
 }
 
-impl pulp::WithSimd for StepDay<'_> {
+impl pulp::WithSimd for Stepped<'_> {
     type Output = ();
 
     #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     fn with_simd<S: pulp::Simd>(self, _: S) {
-        let CellStates { depletion_mm, et_mm, percolation_mm } = self.cells;
-        let depths_mm = self.irrigation_mm;
-        step_cells(self.day, depths_mm, depletion_mm, et_mm, percolation_mm);
+        let Self { cells, rain_mm, irrigation_mm, lines } = self;
+        let (depletions, _) = cells.depletion_mm.as_chunks_mut::<BLOCK>();
+        let (losses, _) = cells.percolation_mm.as_chunks_mut::<BLOCK>();
+        let whole = depletions.len() * BLOCK;
+        match irrigation_mm {
+            Some(depths_mm) => {
+                let (depths, rest) = depths_mm.as_chunks::<BLOCK>();
+                for ((x, lost), depth) in depletions.iter_mut().zip(losses).zip(depths) {
+                    let water = depth.map(|depth_mm| rain_mm + depth_mm);
+                    step(x, lost, &water, lines);
+                }
+                step_rest(cells, whole, |at| rain_mm + rest[at], lines);
+            }
+            None => {
+                for (x, lost) in depletions.iter_mut().zip(losses) {
+                    step(x, lost, &[rain_mm; BLOCK], lines);
+                }
+                step_rest(cells, whole, |_| rain_mm, lines);
+            }
+        }
     }
 }
 
-/// [`RootZone::step`](super::RootZone::step) written as selections instead of branches, cell by cell
-/// over slices that cannot overlap: a loop that compilers turn into vectors.
+/// The cells beyond the last whole block.
+fn step_rest(cells: &mut CellStates, from: usize, water_mm: impl Fn(usize) -> f64, lines: &[Line]) {
+    let rest = cells.depletion_mm[from..].iter_mut().zip(&mut cells.percolation_mm[from..]);
+    for (at, (x, lost)) in rest.enumerate() {
+        let (mut own, mut own_lost) = ([*x], [*lost]);
+        step(&mut own, &mut own_lost, &[water_mm(at)], lines);
+        (*x, *lost) = (own[0], own_lost[0]);
+    }
+}
+
+/// Water comes, what is too much is lost, then the days of the stage draw.
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
-fn step_cells(
-    day: &CropDay,
-    irrigation_mm: &[f64],
-    depletion_mm: &mut [f64],
-    et_mm: &mut [f64],
-    percolation_mm: &mut [f64],
-) {
-    let &CropDay { etc_mm, rain_mm, taw_mm, raw_mm, stress_slope, .. } = day;
-    let sums = et_mm.len().min(percolation_mm.len());
-    let cells = irrigation_mm.len().min(depletion_mm.len()).min(sums);
-    let irrigation_mm = &irrigation_mm[..cells];
-    let depletion_mm = &mut depletion_mm[..cells];
-    let et_mm = &mut et_mm[..cells];
-    let percolation_mm = &mut percolation_mm[..cells];
-    for i in 0..cells {
-        let missing = depletion_mm[i] - (rain_mm + irrigation_mm[i]);
-        let wet = if missing < 0.0 { 0.0 } else { missing };
-        let over = if missing < 0.0 { -missing } else { 0.0 };
-        let left = taw_mm - wet;
-        let slope = left * stress_slope;
-        let slope = if slope < 1.0 { slope } else { 1.0 };
-        let ks = if wet > raw_mm { slope } else { 1.0 };
-        let need = ks * etc_mm;
-        let used = if need < left { need } else { left };
-        depletion_mm[i] = wet + used;
-        et_mm[i] += used;
-        percolation_mm[i] += over;
+fn step<const N: usize>(x: &mut [f64; N], lost: &mut [f64; N], water: &[f64; N], lines: &[Line]) {
+    let mut wet = [0.0; N];
+    for i in 0..N {
+        let missing = x[i] - water[i];
+        wet[i] = if missing < 0.0 { 0.0 } else { missing };
+        lost[i] += wet[i] - missing;
     }
+    let mut least = [f64::INFINITY; N];
+    for line in lines {
+        for i in 0..N {
+            let drawn = line.rise * wet[i] + line.at_zero_mm;
+            least[i] = if drawn < least[i] { drawn } else { least[i] };
+        }
+    }
+    *x = least;
 }
 
 #[cfg(test)]

@@ -48,7 +48,11 @@ impl<'a> Engine<'a> {
 
     /// The footprints of season number `season`.
     fn footprints(&self, season: usize) -> Footprints<'_> {
-        Footprints { hours: &self.entrants.hours[season], makers: &self.entrants.makers }
+        Footprints {
+            hours: &self.entrants.hours[season],
+            makers: &self.entrants.makers,
+            is_alone: false,
+        }
     }
 
     /// Foresees `more` candidate-seasons from here on.

@@ -11,8 +11,7 @@ use crate::model::Scenario;
 use crate::season::hours::{SeasonHours, WindRange};
 use crate::season::layout::Layout;
 use crate::season::sprinklers::Sprinklers;
-use crate::season::{self, RunControl};
-use crate::seasons::FOOTPRINTS;
+use crate::season::{self, HoursLaid, RunControl};
 use crate::worth::{Agronomy, Economics, seasons_there_are, winds_there_are};
 use rayon::prelude::*;
 
@@ -66,7 +65,7 @@ pub fn run(
     let winds = WindRange::of_all(hours.iter().map(SeasonHours::wind_range))
         .ok_or(SearchError::TooFewSeasons { seasons })?;
     let sprinklers = Sprinklers::of(&many, control.maps(), winds)?;
-    let makers = sprinklers.makers(many.field.grid.cell_m, FOOTPRINTS)?;
+    let makers = sprinklers.makers_for(many.field.grid.cell_m, HoursLaid::NearestWind)?;
     let layouts = Layout::of_all(&many, plans)?;
     let margin_m = many.interior_margin_m();
     let interior = many.field.interior_or_whole(margin_m);

@@ -19,6 +19,7 @@ use crate::season::laid_pass::LaidPass;
 use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
 use crate::seasons::compact::CompactField;
+use crate::seasons::weighted::WeightedRegion;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -203,10 +204,8 @@ struct Ground {
     compact: CompactField,
     grid: crate::grid::Grid,
     zeros: DepthGrid,
-    /// Folded column of every real one.
-    folded: Vec<usize>,
-    interior: Region,
-    whole: Region,
+    interior: WeightedRegion,
+    whole: WeightedRegion,
 }
 
 impl Ground {
@@ -227,14 +226,12 @@ impl Ground {
         let pipe = PipeOnGrid { first_column: first, ..pipe };
         let compact = CompactField::new(&any.grid, pipe, reach, any.repeat());
         let grid = compact.grid(&any.grid);
-        let folded = (0..any.grid.cells_along).map(|column| compact.folded(column)).collect();
         Self {
             compact,
             zeros: grid.zeros(),
             grid,
-            folded,
-            interior: interior.clone(),
-            whole: any.field.whole(),
+            interior: WeightedRegion::of(interior, &compact),
+            whole: WeightedRegion::of(&any.field.whole(), &compact),
         }
     }
 
@@ -244,17 +241,8 @@ impl Ground {
         for pass_mm in passes {
             season_mm += pass_mm;
         }
-        let mut real = Vec::with_capacity(season_mm.nrows() * self.folded.len());
-        for row in season_mm.outer_iter() {
-            real.extend(self.folded.iter().map(|column| row[*column]));
-        }
-        let shape = (season_mm.nrows(), self.folded.len());
-        let real_mm = DepthGrid::from_shape_vec(shape, real).unwrap_or_else(|_| season_mm.clone());
-        let inside = self.interior.figures(&real_mm);
-        Water {
-            cu: inside.map_or(f64::NAN, |figures| figures.cu),
-            du_lq: inside.map_or(f64::NAN, |figures| figures.du_lq),
-            du_lq_whole: self.whole.figures(&real_mm).map(|figures| figures.du_lq),
-        }
+        let (cu, du_lq) = self.interior.cu_and_du_lq(&season_mm);
+        let (_, whole) = self.whole.cu_and_du_lq(&season_mm);
+        Water { cu, du_lq, du_lq_whole: (!whole.is_nan()).then_some(whole) }
     }
 }

@@ -121,21 +121,25 @@ impl<'a> Layout<'a> {
         pass: &mut DepthGrid,
         cumulative: &mut DepthGrid,
     ) -> f64 {
-        match &self.portions {
+        match self.nodes(pipe, sets) {
             None => overlay::lay(grid, pipe, &sets[0], pass, cumulative),
-            Some(portions) => {
-                let nodes = portions.iter().zip(sets);
-                // A folded pipe has fewer sprinklers, the first of those that come again.
-                let on_pipe = |portions: &'_ Vec<f64>| pipe.sprinklers.min(portions.len());
-                let nodes: Vec<_> = nodes
-                    .map(|(portions, sets)| NodeSets {
-                        portions: &portions[..on_pipe(portions)],
-                        sets: sets.clone(),
-                    })
-                    .collect();
-                overlay::lay_each(grid, pipe, &nodes, pass, cumulative)
-            }
+            Some(nodes) => overlay::lay_each(grid, pipe, &nodes, pass, cumulative),
         }
+    }
+
+    /// The sets by node, each with what the sprinklers of `pipe` lay of it; `None` where all sprinklers
+    /// lay the same. A folded pipe has fewer sprinklers, the first of those that come again.
+    pub(crate) fn nodes<'b>(
+        &'b self,
+        pipe: PipeOnGrid,
+        sets: &LaidSets<'b>,
+    ) -> Option<Vec<NodeSets<'b>>> {
+        let nodes = self.portions.as_ref()?.iter().zip(sets);
+        let node = |(portions, sets): (&'b Vec<f64>, &Vec<LaidSet<'b>>)| NodeSets {
+            portions: &portions[..pipe.sprinklers.min(portions.len())],
+            sets: sets.clone(),
+        };
+        Some(nodes.map(node).collect())
     }
 
     /// What sets lay outside the field's grid, mm · cells.

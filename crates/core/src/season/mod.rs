@@ -48,6 +48,7 @@ pub(crate) use plans::plans_in;
 pub(crate) use run::run_season;
 pub use run::{run, run_plans};
 pub use set_depths::{DEPTH_SHARES, DepthRange};
+pub use sprinklers::HoursLaid;
 pub use worked::{Worked, worked};
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use super::*;
 use crate::grid::DepthGrid;
 use crate::lateral::{Machine, PartTurns, Wheel};
 use crate::model::Scenario;
-use crate::seasons::FOOTPRINTS;
+use crate::season::sprinklers::FOOTPRINTS;
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::shape::Shape;
 use crate::tilt_trial::{self, Case};

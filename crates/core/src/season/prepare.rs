@@ -7,15 +7,13 @@ use super::hours::SeasonHours;
 use super::laid_pass::LaidPass;
 use super::landing_maps::LandingMapCache;
 use super::layout::Layout;
-use super::sprinklers::{Makers, Sprinklers};
+use super::sprinklers::{Laying, Makers, Sprinklers};
 use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{FootprintSettings, Phase, WindSlice};
-use crate::sprinkler::maker::FootprintMaker;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 /// A season of all alternatives, ready to be laid.
 #[derive(Debug)]
@@ -49,7 +47,7 @@ impl<'a> PreparedSeason<'a> {
 
     /// Its footprints, made by `makers`.
     pub(crate) fn footprints<'b>(&'b self, makers: &'b Makers) -> Footprints<'b> {
-        Footprints { hours: &self.hours, makers }
+        Footprints { hours: &self.hours, makers, is_alone: true }
     }
 
     /// The layouts by reference.
@@ -77,6 +75,8 @@ pub(crate) struct Footprints<'a> {
     pub(crate) hours: &'a SeasonHours,
     /// The sprinklers.
     pub(crate) makers: &'a Makers,
+    /// Whether the season is the only one that runs, so that its sets may be laid side by side.
+    pub(crate) is_alone: bool,
 }
 
 impl Footprints<'_> {
@@ -87,7 +87,7 @@ impl Footprints<'_> {
         pass: usize,
     ) -> Result<LaidPass, SeasonError> {
         let mut known: BTreeMap<SetKey, usize> = BTreeMap::new();
-        let mut wanted: Vec<(Arc<FootprintMaker>, Phase, Vec<WindSlice>)> = Vec::new();
+        let mut wanted: Vec<(Laying, Phase, Vec<WindSlice>)> = Vec::new();
         let mut of_set = Vec::with_capacity(layouts.len());
         let mut lost_hours = Vec::with_capacity(layouts.len());
         for (alternative, layout) in layouts.iter().enumerate() {
@@ -101,8 +101,8 @@ impl Footprints<'_> {
                     let key = key((*sprinkler, attitude), phase, &slices);
                     let at = *known.entry(key).or_insert(next);
                     if at == next {
-                        let maker = self.makers.maker(*sprinkler, attitude)?;
-                        wanted.push((maker, phase, slices.clone()));
+                        let laying = self.makers.laying(*sprinkler, attitude)?;
+                        wanted.push((laying, phase, slices.clone()));
                     }
                     Ok(at)
                 };
@@ -111,10 +111,14 @@ impl Footprints<'_> {
             of_set.push(indices.collect::<Result<_, _>>()?);
             lost_hours.push(lost);
         }
-        let footprints = wanted
-            .par_iter()
-            .map(|(maker, phase, slices)| maker.set_footprint(slices, *phase))
-            .collect::<Result<_, _>>()?;
+        let lay = |(laying, phase, slices): &(Laying, Phase, Vec<WindSlice>)| {
+            laying.set_footprint(slices, *phase)
+        };
+        let footprints = if self.is_alone {
+            wanted.par_iter().map(lay).collect::<Result<_, _>>()?
+        } else {
+            wanted.iter().map(lay).collect::<Result<_, _>>()?
+        };
         Ok(LaidPass { footprints, of_set, lost_hours })
     }
 }

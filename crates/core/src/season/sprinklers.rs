@@ -7,13 +7,29 @@ use super::pressures::pressures_of;
 use super::standing::{Made, StandingMakers};
 use crate::lateral::hydraulics::{Blend, at_pressure};
 use crate::model::{Alternative, Scenario};
+use crate::sprinkler::atlas::Atlas;
 use crate::sprinkler::attitude::Attitude;
-use crate::sprinkler::footprint::FootprintSettings;
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::LandingMap;
 use crate::sprinkler::maker::FootprintMaker;
-use crate::sprinkler::{Jet, Sprinkler};
+use crate::sprinkler::{Jet, Sprinkler, SprinklerProblem};
 use std::borrow::Cow;
 use std::sync::Arc;
+
+/// How the water of every hour is laid.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum HoursLaid {
+    /// In the nearest of the winds that an atlas of footprints holds: for many seasons, as it is many
+    /// times faster; see `crate::sprinkler::atlas`.
+    #[default]
+    NearestWind,
+    /// Each in its own wind: for a single season, and to judge the other way by.
+    OwnWind,
+}
+
+/// Coarser than for one season's pictures: within 0.05 points of CU of it, at half the time.
+pub(crate) const FOOTPRINTS: FootprintSettings =
+    FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
 /// The distinct sprinklers of a scenario with the landing maps of their jets.
 #[derive(Debug)]
@@ -70,7 +86,19 @@ impl<'a> Sprinklers<'a> {
         let made = Made { winds: self.winds, canopy_m: self.canopy_m, cell_m, settings };
         let sprinklers = self.distinct.iter().map(|(sprinkler, _)| sprinkler.as_ref().clone());
         let standing = StandingMakers::of(sprinklers.collect(), made);
-        Ok(Makers { upright: makers, standing, used_by: self.used_by.clone() })
+        Ok(Makers { upright: makers, atlases: Vec::new(), standing, used_by: self.used_by.clone() })
+    }
+
+    /// The makers for many seasons.
+    pub(crate) fn makers_for(
+        &self,
+        cell_m: f64,
+        hours_laid: HoursLaid,
+    ) -> Result<Makers, SeasonError> {
+        match hours_laid {
+            HoursLaid::OwnWind => self.makers(cell_m, FootprintSettings::default()),
+            HoursLaid::NearestWind => Ok(self.makers(cell_m, FOOTPRINTS)?.by_nearest_wind()),
+        }
     }
 
     /// What the reader must be told about the drops.
@@ -97,22 +125,52 @@ fn at_its_pressures(alternative: &Alternative) -> Result<Vec<Cow<'_, Sprinkler>>
 #[derive(Debug)]
 pub(crate) struct Makers {
     upright: Vec<Arc<FootprintMaker>>,
+    /// Their atlases, where hours are laid by the nearest wind.
+    atlases: Vec<Arc<Atlas>>,
     standing: StandingMakers,
     /// Per alternative, which of them it uses.
     pub(super) used_by: Vec<Vec<usize>>,
 }
 
+/// What lays the sets of a sprinkler that stands so.
+#[derive(Clone, Debug)]
+pub(super) enum Laying {
+    OwnWind(Arc<FootprintMaker>),
+    NearestWind(Arc<Atlas>),
+}
+
+impl Laying {
+    /// Net depth of a whole set, mm.
+    pub(super) fn set_footprint(
+        &self,
+        slices: &[WindSlice],
+        phase: Phase,
+    ) -> Result<Footprint, SprinklerProblem> {
+        match self {
+            Self::OwnWind(maker) => maker.set_footprint(slices, phase),
+            Self::NearestWind(atlas) => atlas.set_footprint(slices, phase),
+        }
+    }
+}
+
 impl Makers {
-    /// The maker of a sprinkler that stands so, or upright.
-    pub(super) fn maker(
+    /// The same by the nearest wind; sprinklers that do not stand upright keep to every hour's own.
+    fn by_nearest_wind(self) -> Self {
+        let atlas = |maker: &Arc<FootprintMaker>| Arc::new(Atlas::new(Arc::clone(maker)));
+        Self { atlases: self.upright.iter().map(atlas).collect(), ..self }
+    }
+
+    /// What lays the sets of a sprinkler that stands so, or upright.
+    pub(super) fn laying(
         &self,
         sprinkler: usize,
         attitude: Option<Attitude>,
-    ) -> Result<Arc<FootprintMaker>, SeasonError> {
-        match attitude {
-            None => Ok(Arc::clone(&self.upright[sprinkler])),
-            Some(attitude) => self.standing.maker(sprinkler, attitude),
-        }
+    ) -> Result<Laying, SeasonError> {
+        Ok(match (attitude, self.atlases.get(sprinkler)) {
+            (Some(attitude), _) => Laying::OwnWind(self.standing.maker(sprinkler, attitude)?),
+            (None, Some(atlas)) => Laying::NearestWind(Arc::clone(atlas)),
+            (None, None) => Laying::OwnWind(Arc::clone(&self.upright[sprinkler])),
+        })
     }
 
     /// Farthest from any sprinkler that water can fall in winds up to `fastest_m_s`, m.

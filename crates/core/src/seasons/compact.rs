@@ -8,12 +8,15 @@
 //!
 //! Exact while no footprint reaches farther along the pipe than `reach_cells`.
 
-use crate::grid::{DepthGrid, Grid};
+#[cfg(test)]
+use crate::grid::DepthGrid;
+use crate::grid::Grid;
 use crate::overlay::PipeOnGrid;
+#[cfg(test)]
 use ndarray::Array2;
 
 /// A field whose repeats along the pipe are folded into one.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct CompactField {
     /// First column of the repeat that stays.
     first_column: usize,
@@ -61,9 +64,14 @@ impl CompactField {
         Self { first_column: 0, period: 0, sprinklers: 0, left_out: 0, cells_along }
     }
 
+    /// Columns of the folded field.
+    pub(crate) fn folded_columns(&self) -> usize {
+        self.cells_along - self.left_out * self.period
+    }
+
     /// The folded grid.
     pub(crate) fn grid(&self, grid: &Grid) -> Grid {
-        Grid { cells_along: grid.cells_along - self.left_out * self.period, ..*grid }
+        Grid { cells_along: self.folded_columns(), ..*grid }
     }
 
     /// The lateral on the folded grid.
@@ -83,7 +91,13 @@ impl CompactField {
         }
     }
 
+    /// The folded column of every real one.
+    pub(crate) fn all_folded(&self) -> impl Iterator<Item = usize> {
+        (0..self.cells_along).map(|column| self.folded(column))
+    }
+
     /// The real field's values from the folded ones.
+    #[cfg(test)]
     pub(crate) fn unfold(&self, folded: &DepthGrid) -> DepthGrid {
         Array2::from_shape_fn((folded.nrows(), self.cells_along), |(row, column)| {
             folded[(row, self.folded(column))]

@@ -4,22 +4,29 @@
 //! Season number s draws its weather from a stream of its own (or takes its own year of a record),
 //! so the result does not depend on how many seasons are run, in which order, or on how many cores.
 //!
-//! Seasons run side by side in small batches; what a batch found is added up in order of season.
+//! Seasons run side by side in batches; what a batch found is added up in order of season.
 
 pub mod compact;
 mod course;
 mod figures;
+mod map_sums;
 mod outcome;
+mod pairs;
 mod run;
 mod smoothing;
+mod tile;
 pub(crate) mod walk;
+pub(crate) mod weighted;
+mod wet_days;
 
 pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
 pub use outcome::{MeanMaps, Seasons};
 pub(crate) use run::SeasonsControl;
-pub(crate) use run::{FOOTPRINTS, Subject, run_wanted};
+pub(crate) use run::{Subject, run_wanted};
 pub use run::{run, run_plans};
 
+#[cfg(test)]
+mod nearest_wind_tests;
 #[cfg(test)]
 mod tests;

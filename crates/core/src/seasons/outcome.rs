@@ -1,17 +1,20 @@
 //! What many seasons did: figures season by season, maps averaged over them.
 
 use super::figures::SeasonFigures;
+use super::map_sums::{FoldedMaps, MapSums};
 use crate::grid::DepthGrid;
 
 /// What many seasons did, for every alternative.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Seasons {
     /// Seasons that were asked for.
     pub wanted: usize,
     /// Per season that was finished, per alternative.
     pub figures: Vec<Vec<SeasonFigures>>,
-    /// Per alternative, maps averaged over the seasons.
+    /// Per alternative, maps averaged over the seasons; none before [`Self::average`].
     pub maps: Vec<MeanMaps>,
+    /// Per alternative, the maps' sums.
+    pub(super) sums: Vec<MapSums>,
 }
 
 impl Seasons {
@@ -39,31 +42,23 @@ pub struct MeanMaps {
 #[derive(Debug)]
 pub(crate) struct Walked {
     pub(crate) figures: SeasonFigures,
-    pub(crate) maps: MeanMaps,
+    pub(crate) maps: FoldedMaps,
 }
 
 impl Seasons {
-    pub(super) fn add(&mut self, season: Vec<Walked>) {
-        let first = self.maps.is_empty();
-        let mut figures = Vec::with_capacity(season.len());
-        for (alternative, walked) in season.into_iter().enumerate() {
-            figures.push(walked.figures);
-            if first {
-                self.maps.push(walked.maps);
-            } else {
-                self.maps[alternative].yield_fraction += &walked.maps.yield_fraction;
-                self.maps[alternative].percolation_mm += &walked.maps.percolation_mm;
-            }
+    /// Adds seasons in their order, and the sums of their maps, whoever made them.
+    pub(super) fn add(&mut self, figures: Vec<Vec<SeasonFigures>>, sums: Vec<MapSums>) {
+        self.figures.extend(figures);
+        if self.sums.is_empty() {
+            self.sums = sums;
+        } else {
+            self.sums.iter_mut().zip(sums).for_each(|(own, more)| own.add_all(more));
         }
-        self.figures.push(figures);
     }
 
-    /// Makes means of the maps' sums.
+    /// Makes the mean maps of the maps' sums.
     pub(crate) fn average(&mut self) {
-        let seasons = self.finished().max(1) as f64;
-        for maps in &mut self.maps {
-            maps.yield_fraction /= seasons;
-            maps.percolation_mm /= seasons;
-        }
+        let seasons = self.finished();
+        self.maps = self.sums.iter().map(|sums| sums.means(seasons)).collect();
     }
 }

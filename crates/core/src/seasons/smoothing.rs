@@ -11,10 +11,10 @@
 //! nothing of the kind. Neglected: that it takes days, and depends on the soil. What cans catch is
 //! not spread; only the crop sees it.
 
-use crate::grid::DepthGrid;
 use crate::model::Field;
 use crate::statistics::normal_cdf;
-use ndarray::Array2;
+use ndarray::{Array2, ArrayView1};
+use pulp::{Arch, Simd, WithSimd};
 use std::ops::Range;
 
 /// Standard deviations out to which water is spread.
@@ -27,13 +27,20 @@ pub(super) struct Smoothing {
     shares: Vec<f64>,
     /// 1 on the field, 0 off it; `None` where all cells are the field's.
     inside: Option<Array2<f64>>,
-    spread_mm: DepthGrid,
-    flow_mm: Vec<f64>,
+    /// Rows of the field.
+    field_rows: usize,
 }
 
 /// How many cells far water is spread by a standard deviation of `deviation_m`.
 pub(super) fn reach_cells(deviation_m: f64, cell_m: f64) -> usize {
     (REACH * deviation_m / cell_m).ceil().max(0.0) as usize
+}
+
+/// Room for rows on their way.
+#[derive(Clone, Debug, Default)]
+pub(super) struct SpreadRoom {
+    along_mm: Vec<f64>,
+    spread_mm: Vec<f64>,
 }
 
 impl Smoothing {
@@ -51,51 +58,217 @@ impl Smoothing {
         Some(Self {
             shares: (1..=cells).map(share).collect(),
             inside: field.boundary.as_ref().map(|boundary| boundary.inside().map(inside)),
-            spread_mm: DepthGrid::zeros((0, 0)),
-            flow_mm: Vec::new(),
+            field_rows: field.grid.cells_across,
         })
     }
 
-    /// `depth_mm` as the crop gets it.
-    pub(super) fn spread(&mut self, depth_mm: &DepthGrid) -> &DepthGrid {
-        let wet = |row: &usize| depth_mm.row(*row).iter().any(|depth| *depth > 0.0);
-        let (rows, columns) = depth_mm.dim();
-        let first = (0..rows).find(wet).unwrap_or(rows);
-        let end = (first..rows).rev().find(wet).map_or(first, |last| last + 1);
-        self.spread_mm.clone_from(depth_mm);
-        for row in first..end {
-            let cells = row * columns..(row + 1) * columns;
-            for k in (1..columns).take(self.shares.len()) {
-                self.flow(depth_mm, cells.start..cells.end - k, k, self.shares[k - 1]);
-            }
-        }
-        let along_mm = self.spread_mm.clone();
+    /// The rows from which water reaches `rows`.
+    pub(super) fn around(&self, rows: &Range<usize>) -> Range<usize> {
         let reach = self.shares.len();
-        let last = (end + reach).min(rows);
-        for row in first.saturating_sub(reach)..last {
-            for k in (1..last - row).take(reach) {
-                let cells = row * columns..(row + 1) * columns;
-                self.flow(&along_mm, cells, k * columns, self.shares[k - 1]);
-            }
-        }
-        &self.spread_mm
+        rows.start.saturating_sub(reach)..(rows.end + reach).min(self.field_rows)
     }
 
-    /// What flows between `cells` and those that lie `apart` further on in the order of the grid.
-    fn flow(&mut self, from: &DepthGrid, cells: Range<usize>, apart: usize, share: f64) {
-        let further = cells.start + apart..cells.end + apart;
-        let (Some(from), Some(to)) = (from.as_slice(), self.spread_mm.as_slice_mut()) else {
-            return;
+    /// What the crop gets on `rows` of what fell on the rows [`Self::around`] them: `depth_mm`, of
+    /// `columns` each.
+    pub(super) fn spread<'b>(
+        &self,
+        depth_mm: &[f64],
+        columns: usize,
+        rows: Range<usize>,
+        room: &'b mut SpreadRoom,
+    ) -> &'b [f64] {
+        let around = self.around(&rows);
+        let SpreadRoom { along_mm, spread_mm } = room;
+        along_mm.resize(around.len() * columns, 0.0);
+        spread_mm.resize(rows.len() * columns, 0.0);
+        Arch::new().dispatch(Spread {
+            by: self,
+            depth_mm,
+            columns,
+            around,
+            rows,
+            along_mm,
+            spread_mm,
+        });
+        spread_mm
+    }
+
+    /// Neighbors and the share that each gets, out from a place among `count`: the distance, whether
+    /// there is one before, and whether there is one behind.
+    fn neighbors(&self, at: usize, count: usize) -> impl Iterator<Item = (usize, f64, bool, bool)> {
+        let shares = self.shares.iter().enumerate();
+        shares.map(move |(k, share)| (k + 1, *share, at > k, at + k + 1 < count))
+    }
+
+    /// What stays where it fell at a place among `count`.
+    fn stays(&self, at: usize, count: usize) -> f64 {
+        let goes = |(_, share, before, behind): (usize, f64, bool, bool)| {
+            share * f64::from(u8::from(before) + u8::from(behind))
         };
-        let pairs = from[cells.clone()].iter().zip(&from[further.clone()]);
-        self.flow_mm.clear();
-        self.flow_mm.extend(pairs.map(|(near, far)| share * (near - far)));
-        if let Some(inside) = self.inside.as_ref().and_then(|inside| inside.as_slice()) {
-            let both = inside[cells.clone()].iter().zip(&inside[further.clone()]);
-            self.flow_mm.iter_mut().zip(both).for_each(|(flow, (a, b))| *flow *= a * b);
+        1.0 - self.neighbors(at, count).map(goes).sum::<f64>()
+    }
+
+    fn inside_row(&self, row: usize) -> Option<ArrayView1<'_, f64>> {
+        self.inside.as_ref().map(|inside| inside.row(row))
+    }
+}
+
+/// The spreading of some rows as work that is compiled a second time for wider vectors.
+struct Spread<'a> {
+    by: &'a Smoothing,
+    depth_mm: &'a [f64],
+    columns: usize,
+    around: Range<usize>,
+    rows: Range<usize>,
+    along_mm: &'a mut [f64],
+    spread_mm: &'a mut [f64],
+}
+
+impl WithSimd for Spread<'_> {
+    type Output = ();
+
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) {
+        let Self { by, depth_mm, columns, around, rows, along_mm, spread_mm } = self;
+        let fell = depth_mm.chunks_exact(columns).zip(along_mm.chunks_exact_mut(columns));
+        for (row, (depth_mm, along_mm)) in around.clone().zip(fell) {
+            match by.inside_row(row) {
+                None => along(by, depth_mm, along_mm),
+                Some(inside) => along_within(by, depth_mm, inside, along_mm),
+            }
         }
-        to[cells].iter_mut().zip(&self.flow_mm).for_each(|(to, flow)| *to -= flow);
-        to[further].iter_mut().zip(&self.flow_mm).for_each(|(to, flow)| *to += flow);
+        let of = |row: usize| {
+            let first = (row - around.start) * columns;
+            &along_mm[first..first + columns]
+        };
+        for (row, spread_mm) in rows.zip(spread_mm.chunks_exact_mut(columns)) {
+            match &by.inside {
+                None => across(by, row, of, spread_mm),
+                Some(inside) => across_within(by, row, of, inside, spread_mm),
+            }
+        }
+    }
+}
+
+/// A row spread along itself.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn along(by: &Smoothing, from: &[f64], to: &mut [f64]) {
+    let (count, reach) = (from.len(), by.shares.len());
+    let inner = reach.min(count)..count.saturating_sub(reach).max(reach.min(count));
+    for at in (0..inner.start).chain(inner.end..count) {
+        to[at] = by.stays(at, count) * from[at];
+        for (k, share, before, behind) in by.neighbors(at, count) {
+            to[at] += if before { share * from[at - k] } else { 0.0 };
+            to[at] += if behind { share * from[at + k] } else { 0.0 };
+        }
+    }
+    let stays = by.stays(reach, 2 * reach + 1);
+    scale(stays, &from[inner.clone()], &mut to[inner.clone()]);
+    for (k, share) in (1..).zip(&by.shares) {
+        let moved = |by: isize| {
+            let shift = |at: usize| at.saturating_add_signed(by);
+            &from[shift(inner.start).min(count)..shift(inner.end).min(count)]
+        };
+        if !inner.is_empty() {
+            add_both(*share, moved(-k), moved(k), &mut to[inner.clone()]);
+        }
+    }
+}
+
+/// A row spread across the rows, from what `of` gives of each.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn across<'a>(by: &Smoothing, row: usize, of: impl Fn(usize) -> &'a [f64], to: &mut [f64]) {
+    scale(by.stays(row, by.field_rows), of(row), to);
+    for (k, share, before, behind) in by.neighbors(row, by.field_rows) {
+        match (before, behind) {
+            (true, true) => add_both(share, of(row - k), of(row + k), to),
+            (true, false) => add_one(share, of(row - k), to),
+            (false, true) => add_one(share, of(row + k), to),
+            (false, false) => {}
+        }
+    }
+}
+
+/// The same within a boundary: what would leave the field stays.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn along_within(by: &Smoothing, from: &[f64], inside: ArrayView1<'_, f64>, to: &mut [f64]) {
+    to.copy_from_slice(from);
+    let Some(inside) = inside.to_slice() else { return };
+    for (k, share) in (1..from.len()).zip(&by.shares) {
+        let near = from.len() - k;
+        add_flow(
+            *share,
+            (&from[..near], &from[k..]),
+            (&inside[..near], &inside[k..]),
+            &mut to[..near],
+        );
+        add_flow(
+            *share,
+            (&from[k..], &from[..near]),
+            (&inside[k..], &inside[..near]),
+            &mut to[k..],
+        );
+    }
+}
+
+/// And across the rows.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn across_within<'a>(
+    by: &Smoothing,
+    row: usize,
+    of: impl Fn(usize) -> &'a [f64],
+    inside: &Array2<f64>,
+    to: &mut [f64],
+) {
+    to.copy_from_slice(of(row));
+    let is_inside = |row: usize| inside.row(row).to_slice();
+    let Some(own) = is_inside(row) else { return };
+    for (k, share, before, behind) in by.neighbors(row, by.field_rows) {
+        let there = [(before, row.wrapping_sub(k)), (behind, row + k)];
+        for (_, other) in there.into_iter().filter(|(is_there, _)| *is_there) {
+            if let Some(theirs) = is_inside(other) {
+                add_flow(share, (of(row), of(other)), (own, theirs), to);
+            }
+        }
+    }
+}
+
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn scale(share: f64, from: &[f64], to: &mut [f64]) {
+    to.iter_mut().zip(from).for_each(|(to, from)| *to = share * from);
+}
+
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn add_one(share: f64, from: &[f64], to: &mut [f64]) {
+    to.iter_mut().zip(from).for_each(|(to, from)| *to += share * from);
+}
+
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn add_both(share: f64, before: &[f64], behind: &[f64], to: &mut [f64]) {
+    let both = before.iter().zip(behind);
+    to.iter_mut().zip(both).for_each(|(to, (a, b))| *to += share * (a + b));
+}
+
+/// What flows to each cell of `own` from its neighbor, where both are inside.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn add_flow(
+    share: f64,
+    (own, other): (&[f64], &[f64]),
+    (inside, other_inside): (&[f64], &[f64]),
+    to: &mut [f64],
+) {
+    let cells = own.iter().zip(other).zip(inside.iter().zip(other_inside));
+    for (to, ((own, other), (a, b))) in to.iter_mut().zip(cells) {
+        *to += share * (a * b) * (other - own);
     }
 }
 
@@ -103,7 +276,7 @@ impl Smoothing {
 mod tests {
     use super::*;
     use crate::boundary::Boundary;
-    use crate::grid::Grid;
+    use crate::grid::{DepthGrid, Grid};
 
     fn field(boundary: Option<&[[f64; 2]]>) -> Field {
         let grid = Grid { cells_along: 40, cells_across: 30, cell_m: 0.5 };
@@ -113,7 +286,20 @@ mod tests {
     }
 
     fn spread(deviation_m: f64, field: &Field, depth_mm: &DepthGrid) -> DepthGrid {
-        Smoothing::new(deviation_m, field).unwrap().spread(depth_mm).clone()
+        let smoothing = Smoothing::new(deviation_m, field).unwrap();
+        let mut spread_mm = field.grid.zeros();
+        let columns = field.grid.cells_along;
+        // A few rows at a time, as a season goes.
+        for first in (0..field.grid.cells_across).step_by(7) {
+            let rows = first..(first + 7).min(field.grid.cells_across);
+            let around = smoothing.around(&rows);
+            let from = &depth_mm.as_slice().unwrap()[around.start * columns..around.end * columns];
+            let mut room = SpreadRoom::default();
+            let found = smoothing.spread(from, columns, rows.clone(), &mut room);
+            let to = spread_mm.as_slice_mut().unwrap();
+            to[rows.start * columns..rows.end * columns].copy_from_slice(found);
+        }
+        spread_mm
     }
 
     #[test]

@@ -1,26 +1,32 @@
-//! One season walked day by day: water laid down, drained, used.
+//! One season walked a few rows of the field at a time: water laid down, drained, used.
+//!
+//! What a row of cells lives through does not depend on the rows beside it (but for water that roots
+//! and soil spread, see [`super::smoothing`]), so the season is not walked day by day over the whole
+//! field, which would fetch every cell from memory 150 times, but tile by tile: some rows through the
+//! whole season while they stay close to the processor ([`super::tile`]).
 //!
 //! The field is folded along the pipe (see [`super::compact`]), so each column of cells that
 //! repeats is computed once. A boundary breaks the repeat, and so do pressure that changes along
-//! the pipe and sprinklers that each deliver their own: such a field is not folded. Figures of a field with a boundary are means over the cells
-//! inside. Water of a set counts for the day on which it starts, and is spread by roots and soil (see
-//! [`super::smoothing`]) before the crop takes it; figures of depth are of what cans would catch.
+//! the pipe and sprinklers that each deliver their own: such a field is not folded. Figures of a field
+//! with a boundary are means over the cells inside. Water of a set counts for the day on which it
+//! starts, and is spread by roots and soil before the crop takes it; figures of depth are of what cans
+//! would catch.
 
 use super::compact::CompactField;
 use super::figures::SeasonFigures;
-use super::outcome::{MeanMaps, Walked};
+use super::map_sums::FoldedMaps;
+use super::outcome::Walked;
 use super::smoothing::{Smoothing, reach_cells};
-use crate::grid::{DepthGrid, Grid};
+use super::tile::{FieldWater, Room, Tiles};
+use super::weighted::WeightedRegion;
+use super::wet_days::WetDay;
 use crate::overlay::PipeOnGrid;
-use crate::root_zone::cells::CellStates;
 use crate::root_zone::ground::Ground;
 use crate::root_zone::yields::yield_fraction;
-use crate::schedule::SetPlan;
 use crate::season::laid_pass::LaidPass;
-use crate::season::layout::{LaidSets, Layout};
+use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
 use crate::season::{SeasonError, WATER_TOLERANCE};
-use ndarray::ArrayView2;
 
 /// Season number `season` of the weather over the ground.
 #[derive(Clone, Copy, Debug)]
@@ -43,7 +49,7 @@ impl SeasonWalk<'_> {
     pub(crate) fn of<T>(
         &self,
         layouts: &[Layout<'_>],
-        keep: impl Fn(Walked) -> T,
+        mut keep: impl FnMut(Walked) -> T,
     ) -> Result<Vec<T>, SeasonError> {
         let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
         let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
@@ -51,16 +57,110 @@ impl SeasonWalk<'_> {
             .map(|pass| self.footprints.of_pass(&by_reference, pass))
             .collect::<Result<_, _>>()?;
         let reach = laid.iter().flat_map(LaidPass::footprints).map(reach_along).max().unwrap_or(0);
-        let walk = |layout: &Layout<'_>| {
-            let mut walk = Walk::new(layout, self, reach);
-            for (pass, laid) in laid.iter().enumerate() {
-                walk.pass(layout, pass, laid);
-            }
-            walk.close(layout, self.margin_m).map(&keep)
+        let mut room = Room::default();
+        let mut walk = |layout: &Layout<'_>| {
+            let compact = self.compact(layout, reach);
+            let water = self.water(layout, &laid, &compact, &mut room);
+            self.found(layout, &laid, compact, water).map(&mut keep)
         };
-        layouts.iter().map(walk).collect()
+        layouts.iter().map(&mut walk).collect()
+    }
+
+    /// The folded field of a layout whose footprints reach so far along the pipe.
+    fn compact(&self, layout: &Layout<'_>, reach: usize) -> CompactField {
+        // A hand-moved lateral shifts along the pipe from stop to stop: fold what all share.
+        let (first, last) = layout.first_columns(&layout.plan.passes);
+        let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
+        let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
+        let spread = reach_cells(self.smoothing_m, layout.grid.cell_m);
+        let reach = reach + (last - first) as usize + spread;
+        let pipe = PipeOnGrid { first_column: first, ..pipe };
+        // Seasons that are folded alike share the sums of their maps.
+        CompactField::new(&layout.grid, pipe, reach.next_multiple_of(ALIKE_CELLS), layout.repeat())
+    }
+
+    /// The season's water on the folded field, tile by tile.
+    fn water(
+        &self,
+        layout: &Layout<'_>,
+        laid: &[LaidPass],
+        compact: &CompactField,
+        room: &mut Room,
+    ) -> FieldWater {
+        let days = WetDay::all(layout, laid, compact);
+        let tiles = Tiles {
+            days: &days,
+            crop_days: self.ground.days_of(self.season),
+            ground: self.ground,
+            smoothing: Smoothing::new(self.smoothing_m, layout.field),
+            rows: layout.grid.cells_across,
+            columns: compact.folded_columns(),
+        };
+        tiles.walk(room)
+    }
+
+    /// The season's figures and maps.
+    fn found(
+        &self,
+        layout: &Layout<'_>,
+        laid: &[LaidPass],
+        compact: CompactField,
+        water: FieldWater,
+    ) -> Result<Walked, SeasonError> {
+        let (ground, days) = (self.ground, self.ground.days_of(self.season));
+        let need_mm = ground.need_mm(self.season);
+        let region = |region| WeightedRegion::of(&region, &compact);
+        let whole = region(layout.field.whole());
+        let inside = region(layout.field.interior_or_whole(self.margin_m));
+        let crop_use_mm = whole.mean(&water.use_mm);
+        let mut yields = water.use_mm;
+        yields.mapv_inplace(|et_mm| yield_fraction(ground.ky, et_mm, need_mm));
+        let stored = Stored::of(ground, self.season);
+        let promised = |depth_mm: f64| {
+            yield_fraction(ground.ky, need_mm.min(depth_mm + stored.brought_mm()), need_mm)
+        };
+        let taw_mm = days.last().map_or(0.0, |day| day.taw_mm);
+        let end_mm = taw_mm - whole.mean(&water.depletion_mm);
+        let (cu, du_lq) = inside.cu_and_du_lq(&water.season_mm);
+        let amounts = Amounts::of(layout, laid);
+        let per_field = |m3: f64| 1000.0 * m3 / layout.field.area().m2();
+        let beside = amounts.off_grid_mm_cells + layout.field.outside_sum(&water.season_mm);
+        let found = SeasonFigures {
+            cu,
+            du_lq,
+            yield_fraction: whole.mean(&yields),
+            yield_worst_tenth: whole.worst_tenth(&yields),
+            yield_interior: inside.mean(&yields),
+            yield_interior_worst_tenth: inside.worst_tenth(&yields),
+            yield_promised: inside.mean_of(&water.season_mm, promised),
+            passes: layout.plan.passes.len() as u32,
+            moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
+            dry_way_h: layout.plan.dry_way_h,
+            gross_mm: per_field(amounts.gross_m3),
+            leaked_mm: per_field(amounts.leaked_m3),
+            losses_mm: per_field(amounts.losses_m3),
+            off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area().m2(),
+            irrigation_mm: whole.mean(&water.season_mm),
+            rain_mm: stored.rain_mm,
+            crop_use_mm,
+            percolation_mm: whole.mean(&water.percolation_mm),
+            rooted_mm: stored.rooted_mm,
+            storage_rise_mm: end_mm - stored.start_mm,
+            idle_mm: water.idle_mm.as_ref().map_or(0.0, |idle_mm| whole.mean(idle_mm)),
+        };
+        let imbalance = found.imbalance_mm() / found.gross_mm;
+        if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
+            let alternative = layout.alternative.name.clone();
+            return Err(SeasonError::WaterLost { alternative, imbalance });
+        }
+        let percolation_mm = water.percolation_mm;
+        let maps = FoldedMaps { compact, yield_fraction: yields, percolation_mm };
+        Ok(Walked { figures: found, maps })
     }
 }
+
+/// Reaches along the pipe that differ by less fold the field alike.
+const ALIKE_CELLS: usize = 4;
 
 /// How far a footprint reaches along the pipe to either side of its sprinkler's cell.
 fn reach_along(footprint: &crate::sprinkler::footprint::Footprint) -> usize {
@@ -68,200 +168,53 @@ fn reach_along(footprint: &crate::sprinkler::footprint::Footprint) -> usize {
     footprint.first_column.unsigned_abs().max(end.unsigned_abs())
 }
 
-/// One alternative on its way through a season.
-struct Walk<'a> {
-    ground: &'a Ground,
-    season: usize,
-    compact: CompactField,
-    grid: Grid,
-    cells: CellStates,
-    /// Day (of the season) whose water is being laid down.
-    day: i64,
-    /// Next day of the crop to be stepped.
-    crop_day: usize,
-    /// Zeros: the irrigation of a dry day.
-    no_water_mm: Vec<f64>,
-    smoothing: Option<Smoothing>,
-    day_mm: DepthGrid,
-    set_mm: DepthGrid,
-    season_mm: DepthGrid,
-    idle_mm: DepthGrid,
+/// Water other than irrigation that a season brings to the roots, mm.
+struct Stored {
+    /// What they could draw on at the start.
+    start_mm: f64,
+    rooted_mm: f64,
+    rain_mm: f64,
+}
+
+impl Stored {
+    fn of(ground: &Ground, season: usize) -> Self {
+        let days = ground.days_of(season);
+        let taw_before_mm = days.first().map_or(0.0, |day| day.taw_mm - day.rooted_mm);
+        Self {
+            start_mm: taw_before_mm - ground.depletion_mm,
+            rooted_mm: days.iter().map(|day| day.rooted_mm).sum(),
+            rain_mm: days.iter().map(|day| day.rain_mm).sum(),
+        }
+    }
+
+    fn brought_mm(&self) -> f64 {
+        self.start_mm + self.rooted_mm + self.rain_mm
+    }
+}
+
+/// The water of a season as it is counted at the nozzles, apart from what is laid.
+struct Amounts {
     gross_m3: f64,
     leaked_m3: f64,
     losses_m3: f64,
-    off_field_mm_cells: f64,
+    off_grid_mm_cells: f64,
 }
 
-impl<'a> Walk<'a> {
-    fn new(layout: &Layout<'_>, asked: &SeasonWalk<'a>, reach: usize) -> Self {
-        let SeasonWalk { ground, season, smoothing_m, .. } = *asked;
-        // A hand-moved lateral shifts along the pipe from stop to stop: fold what all share.
-        let (first, last) = layout.first_columns(&layout.plan.passes);
-        let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
-        let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
-        let spread = reach_cells(smoothing_m, layout.grid.cell_m);
-        let reach = reach + (last - first) as usize + spread;
-        let pipe = PipeOnGrid { first_column: first, ..pipe };
-        let compact = CompactField::new(&layout.grid, pipe, reach, layout.repeat());
-        let grid = compact.grid(&layout.grid);
-        let zeros = grid.zeros();
-        Self {
-            ground,
-            season,
-            compact,
-            grid,
-            cells: CellStates::new(zeros.len(), ground.depletion_mm),
-            day: i64::MIN,
-            crop_day: 0,
-            no_water_mm: vec![0.0; zeros.len()],
-            smoothing: Smoothing::new(smoothing_m, layout.field),
-            day_mm: zeros.clone(),
-            set_mm: zeros.clone(),
-            season_mm: zeros.clone(),
-            idle_mm: zeros,
-            gross_m3: 0.0,
-            leaked_m3: 0.0,
-            losses_m3: 0.0,
-            off_field_mm_cells: 0.0,
+impl Amounts {
+    fn of(layout: &Layout<'_>, laid: &[LaidPass]) -> Self {
+        let (discharge_m3_h, leaked_m3_h) = (layout.discharge_m3_h(), layout.leaked_m3_h());
+        let mut all =
+            Self { gross_m3: 0.0, leaked_m3: 0.0, losses_m3: 0.0, off_grid_mm_cells: 0.0 };
+        for (plan, laid) in layout.plan.passes.iter().zip(laid) {
+            let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
+            all.gross_m3 += discharge_m3_h * set_hours;
+            all.leaked_m3 += leaked_m3_h * set_hours;
+            all.losses_m3 += discharge_m3_h * laid.lost_hours(layout.index);
+            let placed = layout.laid(plan, &plan.sets, (0, laid));
+            all.off_grid_mm_cells += layout.off_grid(layout.pipe(plan), &placed);
         }
+        all
     }
-
-    /// Lays pass `pass` down day by day.
-    fn pass(&mut self, layout: &Layout<'_>, pass: usize, laid: &LaidPass) {
-        let Some(plan) = layout.plan.passes.get(pass) else { return };
-        let pipe = layout.pipe(plan);
-        let day_of = |set: &SetPlan| (set.start_h / 24.0).floor() as i64;
-        let mut first = 0;
-        for sets in plan.sets.chunk_by(|a, b| day_of(a) == day_of(b)) {
-            let placed = layout.laid(plan, sets, (first, laid));
-            self.lay_on(day_of(&sets[0]), layout, pipe, &placed);
-            self.off_field_mm_cells += layout.off_grid(pipe, &placed);
-            first += sets.len();
-        }
-        let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
-        self.gross_m3 += layout.discharge_m3_h() * set_hours;
-        self.leaked_m3 += layout.leaked_m3_h() * set_hours;
-        self.losses_m3 += layout.discharge_m3_h() * laid.lost_hours(layout.index);
-    }
-
-    fn lay_on(&mut self, day: i64, layout: &Layout<'_>, pipe: PipeOnGrid, sets: &LaidSets<'_>) {
-        if day != self.day {
-            self.finish_day();
-            self.day = day;
-        }
-        let pipe = self.compact.pipe(pipe);
-        layout.lay(&self.grid, pipe, sets, &mut self.set_mm, &mut self.day_mm);
-    }
-
-    /// Gives the water of the day to the crop, after all dry days before it.
-    fn finish_day(&mut self) {
-        if self.day == i64::MIN {
-            return;
-        }
-        let days = self.ground.days_of(self.season);
-        self.season_mm += &self.day_mm;
-        match usize::try_from(self.day - self.ground.first_day) {
-            Ok(today) if today < days.len() => {
-                self.dry_days_until(today);
-                let day_mm = match &mut self.smoothing {
-                    Some(smoothing) => smoothing.spread(&self.day_mm),
-                    None => &self.day_mm,
-                };
-                if let Some(depths) = day_mm.as_slice() {
-                    self.cells.step(&days[today], depths);
-                }
-                self.crop_day = today + 1;
-            }
-            _ => self.idle_mm += &self.day_mm,
-        }
-        self.day_mm.fill(0.0);
-    }
-
-    fn dry_days_until(&mut self, today: usize) {
-        let days = self.ground.days_of(self.season);
-        for day in &days[self.crop_day.min(today)..today] {
-            self.cells.step(day, &self.no_water_mm);
-        }
-    }
-
-    /// The season's figures and maps.
-    fn close(mut self, layout: &Layout<'_>, margin_m: f64) -> Result<Walked, SeasonError> {
-        self.finish_day();
-        let days = self.ground.days_of(self.season);
-        self.dry_days_until(days.len());
-        let need_mm = self.ground.need_mm(self.season);
-        let shape = self.season_mm.raw_dim();
-        let of_cells = |values: &[f64]| {
-            let folded = DepthGrid::from_shape_vec(shape, values.to_vec())
-                .unwrap_or_else(|_| self.grid.zeros());
-            self.compact.unfold(&folded)
-        };
-        let use_mm = of_cells(&self.cells.et_mm);
-        let maps = MeanMaps {
-            yield_fraction: use_mm.mapv(|et_mm| yield_fraction(self.ground.ky, et_mm, need_mm)),
-            percolation_mm: of_cells(&self.cells.percolation_mm),
-        };
-        let season_mm = self.compact.unfold(&self.season_mm);
-        let (whole, inside) = (layout.field.whole(), layout.field.interior_or_whole(margin_m));
-        let mean_of = |grid: &DepthGrid| mean(&whole.of(grid).view());
-        let interior = inside.figures(&season_mm);
-        let interior_yield = inside.of(&maps.yield_fraction);
-        let per_field = |m3: f64| 1000.0 * m3 / layout.field.area().m2();
-        let beside = self.off_field_mm_cells + layout.field.outside_sum(&season_mm);
-        let (taw_mm, rooted_mm) =
-            (days.last().map_or(0.0, |d| d.taw_mm), days.iter().map(|d| d.rooted_mm).sum::<f64>());
-        let taw_before_mm = days.first().map_or(0.0, |day| day.taw_mm - day.rooted_mm);
-        let rain_mm = days.iter().map(|day| day.rain_mm).sum::<f64>();
-        let stored_mm = taw_before_mm - self.ground.depletion_mm + rooted_mm + rain_mm;
-        let promised = inside.of(&season_mm).mapv(|depth_mm| {
-            yield_fraction(self.ground.ky, need_mm.min(depth_mm + stored_mm), need_mm)
-        });
-        let end_mm = taw_mm - mean_of(&of_cells(&self.cells.depletion_mm));
-        let found = SeasonFigures {
-            cu: interior.map_or(f64::NAN, |figures| figures.cu),
-            du_lq: interior.map_or(f64::NAN, |figures| figures.du_lq),
-            yield_fraction: mean_of(&maps.yield_fraction),
-            yield_worst_tenth: worst_tenth(&whole.of(&maps.yield_fraction).view()),
-            yield_interior: mean(&interior_yield.view()),
-            yield_interior_worst_tenth: worst_tenth(&interior_yield.view()),
-            yield_promised: mean(&promised.view()),
-            passes: layout.plan.passes.len() as u32,
-            moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
-            dry_way_h: layout.plan.dry_way_h,
-            gross_mm: per_field(self.gross_m3),
-            leaked_mm: per_field(self.leaked_m3),
-            losses_mm: per_field(self.losses_m3),
-            off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area().m2(),
-            irrigation_mm: mean_of(&season_mm),
-            rain_mm,
-            crop_use_mm: mean_of(&use_mm),
-            percolation_mm: mean_of(&maps.percolation_mm),
-            rooted_mm,
-            storage_rise_mm: end_mm - (taw_before_mm - self.ground.depletion_mm),
-            idle_mm: mean_of(&self.compact.unfold(&self.idle_mm)),
-        };
-        let imbalance = found.imbalance_mm() / found.gross_mm;
-        if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
-            let alternative = layout.alternative.name.clone();
-            return Err(SeasonError::WaterLost { alternative, imbalance });
-        }
-        Ok(Walked { figures: found, maps })
-    }
-}
-
-fn mean(grid: &ArrayView2<'_, f64>) -> f64 {
-    grid.sum() / grid.len().max(1) as f64
-}
-
-/// Mean of the lowest tenth of the cells.
-fn worst_tenth(grid: &ArrayView2<'_, f64>) -> f64 {
-    let mut values: Vec<f64> = grid.iter().copied().collect();
-    let count = (values.len() / 10).max(1);
-    if count >= values.len() {
-        return mean(grid);
-    }
-    let (lowest, ..) = values.select_nth_unstable_by(count, f64::total_cmp);
-    lowest.iter().sum::<f64>() / count as f64
 }
 
 #[cfg(test)]

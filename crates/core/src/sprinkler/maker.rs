@@ -132,16 +132,7 @@ impl FootprintMaker {
         slices: &[WindSlice],
         phase: Phase,
     ) -> Result<Footprint, SprinklerProblem> {
-        phase.check()?;
-        let mut fastest_m_s = 0.0_f64;
-        for slice in slices {
-            slice.check()?;
-            fastest_m_s = fastest_m_s.max(slice.speed_m_s);
-        }
-        if fastest_m_s > self.fastest_m_s + 1e-9 {
-            let (speed_m_s, fastest_m_s) = (fastest_m_s, self.fastest_m_s);
-            return Err(SprinklerProblem::WindBeyondMap { speed_m_s, fastest_m_s });
-        }
+        let fastest_m_s = self.check(slices, phase)?;
         let mut scratch = Scratch::new(self.reach_m(fastest_m_s) / self.cell_m);
         let mut work = Workspace::default();
         let mut calm_hours = 0.0;
@@ -160,6 +151,41 @@ impl FootprintMaker {
             self.lay(gust, phase, &mut work, &mut scratch);
         }
         Ok(scratch.cut_out(1.0 / (self.cell_m * self.cell_m)))
+    }
+
+    /// Whether a set can be laid; gives its fastest wind, m/s.
+    ///
+    /// # Errors
+    /// Those of [`Self::set_footprint`].
+    pub(super) fn check(
+        &self,
+        slices: &[WindSlice],
+        phase: Phase,
+    ) -> Result<f64, SprinklerProblem> {
+        phase.check()?;
+        let mut fastest_m_s = 0.0_f64;
+        for slice in slices {
+            slice.check()?;
+            fastest_m_s = fastest_m_s.max(slice.speed_m_s);
+        }
+        if fastest_m_s > self.fastest_m_s + 1e-9 {
+            let (speed_m_s, fastest_m_s) = (fastest_m_s, self.fastest_m_s);
+            return Err(SprinklerProblem::WindBeyondMap { speed_m_s, fastest_m_s });
+        }
+        Ok(fastest_m_s)
+    }
+
+    /// Fastest wind that its landing maps hold, m/s.
+    pub(super) fn fastest_m_s(&self) -> f64 {
+        self.fastest_m_s
+    }
+
+    /// What an upright sprinkler delivers onto one cell's area, mm/h; `None` for a tilted one.
+    pub(super) fn upright_mm_h(&self) -> Option<f64> {
+        match &self.jets {
+            Jets::Upright { still, .. } => Some(still.discharge_mm_h()),
+            Jets::Tilted(_) => None,
+        }
     }
 
     /// Farthest from the sprinkler that water can fall in winds up to `fastest_m_s`, m.

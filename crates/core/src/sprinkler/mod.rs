@@ -11,10 +11,13 @@
 //! `dormand_prince` integrates, `flight` knows the forces, `classes` finds the drop that lands at
 //! each distance, [`landing`] tabulates. [`maker`] lays water on cells for a sprinkler in any
 //! [`attitude`]: `tubes` for an upright one in wind, `radial` in still air, `turns` for a tilted one,
-//! all on one `scratch`. Files import only what stands below them. Nothing here knows the field, the
-//! lateral or the clock.
+//! all on one `scratch`. Runs of many seasons read footprints from an `atlas` of patterns that a maker
+//! has laid, moved to their place by `sub_cell`. Files import only what stands below them. Nothing here
+//! knows the field, the lateral or the clock.
 
 mod altered;
+#[cfg_attr(not(test), expect(dead_code, reason = "runs of many seasons are to read from it"))]
+pub(crate) mod atlas;
 pub mod attitude;
 mod canopy;
 mod classes;
@@ -31,13 +34,16 @@ pub mod losses;
 pub mod maker;
 pub mod nozzle;
 mod pattern;
+mod patterns;
 mod problem;
 mod radial;
 mod rings;
 mod scratch;
 pub mod shape;
+mod sub_cell;
 mod tubes;
 mod turns;
+mod wind_nodes;
 
 pub use flow_control::FlowControl;
 pub(crate) use flow_control::jet_kpa;

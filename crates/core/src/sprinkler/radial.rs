@@ -42,6 +42,11 @@ impl StillPattern {
         self.radius_m
     }
 
+    /// All that is delivered, as if onto one cell, mm/h.
+    pub(super) fn discharge_mm_h(&self) -> f64 {
+        self.discharge_l_s * 3600.0 / (self.cell_m * self.cell_m)
+    }
+
     /// Rate on the cells around the sprinkler, mm/h.
     pub(super) fn on_cells(&self, phase: Phase) -> Footprint {
         let rate_at = |r_m: f64| self.legs.iter().map(|leg| leg.rate_at(r_m)).sum();

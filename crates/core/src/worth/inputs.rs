@@ -7,7 +7,7 @@ use crate::ensemble::StatisticsError;
 use crate::evapotranspiration::ReferenceEt;
 use crate::money::{Equipment, MoneyProblems, PerArea, Prices};
 use crate::root_zone::inputs::WaterProblem;
-use crate::season::SeasonError;
+use crate::season::{HoursLaid, SeasonError};
 use crate::soil::Soil;
 use crate::verdict::SensitivityError;
 use crate::weather::daily::Gaps;
@@ -60,6 +60,8 @@ pub struct Economics {
     pub max_seasons: Option<usize>,
     /// Whether pattern, losses, soil and crop are drawn from their ranges, season by season.
     pub doubts: bool,
+    /// How the water of every hour is laid.
+    pub hours_laid: HoursLaid,
     /// A precision that is asked for; the seasons above are then its first stage.
     pub precision: Option<Precision>,
 }

@@ -9,8 +9,8 @@ use crate::money::{
     Equipment, Missing, PerArea, Price, PriceEntry, PriceKey, Purchase, PurchasePart,
 };
 use crate::rotation::{Rotation, Shift};
-use crate::season::LandingMapCache;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};
+use crate::season::{HoursLaid, LandingMapCache};
 use crate::soil::Soil;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
@@ -67,6 +67,7 @@ pub(crate) fn economics(seasons: usize) -> Economics {
         seasons,
         max_seasons: None,
         doubts: false,
+        hours_laid: HoursLaid::NearestWind,
         precision: None,
     }
 }

@@ -5,7 +5,7 @@ use evenfall_core::crop::table::crop_named;
 use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::{Equipment, PerArea, Price, PriceEntry};
-use evenfall_core::season::RunControl;
+use evenfall_core::season::{HoursLaid, RunControl};
 use evenfall_core::soil::Soil;
 use evenfall_core::worth::{Agronomy, Economics, Rain, RainDay, Worth, run};
 use jiff::civil::date;
@@ -50,6 +50,7 @@ pub(crate) fn own_prices(alternatives: usize, seasons: usize) -> Economics {
         seasons,
         max_seasons: None,
         doubts: false,
+        hours_laid: HoursLaid::NearestWind,
         precision: None,
     }
 }

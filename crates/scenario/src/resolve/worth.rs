@@ -10,6 +10,7 @@ use crate::notes::Notes;
 use crate::read::optional;
 use evenfall_core::model::Alternative;
 use evenfall_core::money::{PerArea, Prices};
+use evenfall_core::season::HoursLaid;
 use evenfall_core::weather::WeatherSource;
 use evenfall_core::worth::{Agronomy, Economics, HalfWidth, Precision};
 
@@ -109,6 +110,7 @@ pub(crate) fn economics(
         seasons,
         max_seasons: None,
         doubts: doubts == DoubtsName::Drawn,
+        hours_laid: HoursLaid::default(),
         precision,
     }
 }

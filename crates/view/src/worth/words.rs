@@ -4,6 +4,7 @@ use super::sentences::quoted;
 use super::source::{Rival, Source};
 use crate::units::{Quantity, number, percent};
 use evenfall_core::money::PerArea;
+use evenfall_core::season::HoursLaid;
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_core::worth::{HalfWidth, Reached};
 
@@ -128,7 +129,21 @@ pub(super) fn limits(source: &Source<'_>) -> Vec<String> {
              prices are not in it; for prices, see what the verdict hangs on."
         }
         .to_owned(),
+        hours_laid(source).to_owned(),
     ]
+}
+
+/// How the water of every hour was laid, and what that does to the figures.
+fn hours_laid(source: &Source<'_>) -> &'static str {
+    match source.economics.hours_laid {
+        HoursLaid::NearestWind => {
+            "The water of every hour was laid as in the nearest of many winds about 0.25 m/s apart, \
+             which is many times faster; CU and DUlq of a season come within 0.02 points of those \
+             with every hour in its own wind. Maps and figures of the one season shown are in each \
+             hour’s own wind, so they differ from the first of these seasons by as much."
+        }
+        HoursLaid::OwnWind => "The water of every hour was laid in that hour’s own wind.",
+    }
 }
 
 /// Seasons finished and wanted, and what the likely ranges are.

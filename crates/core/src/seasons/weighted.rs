@@ -1,0 +1,220 @@
+//! Figures of a part of a folded field: cells of the repeat count as often as they were left out.
+//!
+//! The part is kept as runs of cells that lie side by side and count alike, so that every figure is a
+//! few plain sweeps. CU and DUlq are those of [`crate::uniformity`] with weights: CU = 1 − Σ w|x − M| /
+//! (M Σ w), the low quarter that of the weighted area, the cell at its edge counting in part. The
+//! lowest share is found like there: a sample brackets its edge, what lies below is only summed, what
+//! lies inside is sorted; a bracket that misses falls back on sorting all.
+
+use super::compact::CompactField;
+use crate::grid::DepthGrid;
+use crate::model::Region;
+use crate::statistics;
+
+/// Cells side by side.
+#[derive(Clone, Copy, Debug)]
+struct Run {
+    first: usize,
+    cells: usize,
+    /// How many cells of the real field each stands for.
+    weight: f64,
+}
+
+/// A part of a folded field.
+#[derive(Clone, Debug)]
+pub(crate) struct WeightedRegion {
+    runs: Vec<Run>,
+    /// Cells of the real field.
+    area: f64,
+}
+
+/// About so many cells are sampled for a bracket.
+const SAMPLE_CELLS: usize = 2048;
+/// Half-width of the bracket, in shares of the cells.
+const BRACKET_SHARE: f64 = 0.03;
+
+impl WeightedRegion {
+    /// `region` of the real field, folded as `compact` says; a field with a boundary is never folded.
+    pub(crate) fn of(region: &Region, compact: &CompactField) -> Self {
+        let mut runs: Vec<Run> = Vec::new();
+        let mut push = |first: usize, weight: f64| match runs.last_mut() {
+            Some(last) if last.first + last.cells == first && last.weight == weight => {
+                last.cells += 1;
+            }
+            _ => runs.push(Run { first, cells: 1, weight }),
+        };
+        match region {
+            Region::Cells(cells) => cells.iter().for_each(|at| push(*at, 1.0)),
+            Region::Window(window) => {
+                let mut weights = vec![0.0; compact.folded_columns()];
+                window.columns.clone().for_each(|column| weights[compact.folded(column)] += 1.0);
+                let kept = || weights.iter().enumerate().filter(|(_, weight)| **weight > 0.0);
+                for row in window.rows.clone() {
+                    kept().for_each(|(at, weight)| push(row * weights.len() + at, *weight));
+                }
+            }
+        }
+        let area = runs.iter().map(|run| run.cells as f64 * run.weight).sum();
+        Self { runs, area }
+    }
+
+    fn rows<'a>(&'a self, values: &'a DepthGrid) -> impl Iterator<Item = (&'a [f64], f64)> {
+        let values = values.as_slice().unwrap_or(&[]);
+        self.runs.iter().map(|run| (&values[run.first..run.first + run.cells], run.weight))
+    }
+
+    /// Mean of `part` of each value.
+    pub(crate) fn mean_of(&self, values: &DepthGrid, part: impl Fn(f64) -> f64) -> f64 {
+        let row = |(row, weight): (&[f64], f64)| weight * sum_of(row, &part);
+        self.rows(values).map(row).sum::<f64>() / self.area
+    }
+
+    /// Mean of the values.
+    pub(crate) fn mean(&self, values: &DepthGrid) -> f64 {
+        let row = |(row, weight): (&[f64], f64)| weight * statistics::sum(row);
+        self.rows(values).map(row).sum::<f64>() / self.area
+    }
+
+    /// CU and DUlq of depths, fractions; not numbers where no water fell.
+    pub(crate) fn cu_and_du_lq(&self, depth_mm: &DepthGrid) -> (f64, f64) {
+        let mean_mm = self.mean(depth_mm);
+        if mean_mm.is_nan() || mean_mm <= 0.0 {
+            return (f64::NAN, f64::NAN);
+        }
+        let apart_mm = self.mean_of(depth_mm, |depth_mm| (depth_mm - mean_mm).abs());
+        let quarter = 0.25 * self.area;
+        (1.0 - apart_mm / mean_mm, self.lowest_sum(depth_mm, quarter) / quarter / mean_mm)
+    }
+
+    /// Mean of the lowest tenth of the cells, a whole number of them and at least one.
+    pub(crate) fn worst_tenth(&self, values: &DepthGrid) -> f64 {
+        let count = (self.area / 10.0).floor().max(1.0);
+        self.lowest_sum(values, count) / count
+    }
+
+    /// Sum of the `wanted` lowest cells of the real field; a part of a cell counts in part.
+    fn lowest_sum(&self, values: &DepthGrid, wanted: f64) -> f64 {
+        let (low, high) = self.bracket(values, wanted / self.area);
+        let (mut below_sum, mut below_area, mut inside) = (0.0, 0.0, Vec::new());
+        for (row, weight) in self.rows(values) {
+            below_sum += weight * sum_of(row, |x| if x < low { x } else { 0.0 });
+            below_area += weight * sum_of(row, |x| if x < low { 1.0 } else { 0.0 });
+            let is_inside = |x: f64| x >= low && x <= high;
+            for block in row.chunks(statistics::LANES) {
+                if block.iter().fold(false, |any, x| any | is_inside(*x)) {
+                    let here = block.iter().filter(|x| is_inside(**x));
+                    inside.extend(here.map(|x| (*x, weight)));
+                }
+            }
+        }
+        let inside_area: f64 = inside.iter().map(|(_, weight)| weight).sum();
+        if below_area <= wanted && wanted <= below_area + inside_area {
+            return below_sum + lowest_of(&mut inside, wanted - below_area);
+        }
+        let all = self.rows(values).flat_map(|(row, weight)| row.iter().map(move |x| (*x, weight)));
+        lowest_of(&mut all.collect::<Vec<_>>(), wanted)
+    }
+
+    /// Two values that very likely enclose the one below which `share` of the area lies.
+    fn bracket(&self, values: &DepthGrid, share: f64) -> (f64, f64) {
+        let cells: usize = self.runs.iter().map(|run| run.cells).sum();
+        let stride = (cells / SAMPLE_CELLS).max(1) | 1;
+        let (mut sample, mut skip) = (Vec::with_capacity(2 * SAMPLE_CELLS), 0);
+        for (row, weight) in self.rows(values) {
+            let mut at = skip;
+            while at < row.len() {
+                sample.push((row[at], weight));
+                at += stride;
+            }
+            skip = at - row.len();
+        }
+        if sample.len() < 64 {
+            return (f64::NEG_INFINITY, f64::INFINITY);
+        }
+        sample.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+        let area: f64 = sample.iter().map(|(_, weight)| weight).sum();
+        let value_at = |share: f64| {
+            let mut left = share * area;
+            let reached = sample.iter().find(|(_, weight)| {
+                left -= weight;
+                left < 0.0
+            });
+            reached.map_or(f64::INFINITY, |(value, _)| *value)
+        };
+        let low =
+            if share < BRACKET_SHARE { f64::NEG_INFINITY } else { value_at(share - BRACKET_SHARE) };
+        (low, value_at(share + BRACKET_SHARE))
+    }
+}
+
+/// Sum of `part` of each value of a row, in fixed lanes.
+fn sum_of(row: &[f64], part: impl Fn(f64) -> f64) -> f64 {
+    let (blocks, rest) = row.as_chunks::<{ statistics::LANES }>();
+    let mut lanes = [0.0; statistics::LANES];
+    for block in blocks {
+        for (lane, x) in lanes.iter_mut().zip(block) {
+            *lane += part(*x);
+        }
+    }
+    rest.iter().fold(statistics::fold_lanes(lanes), |sum, x| sum + part(*x))
+}
+
+/// Sum of the `wanted` lowest of weighted values.
+fn lowest_of(values: &mut [(f64, f64)], wanted: f64) -> f64 {
+    values.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut sum, mut left) = (0.0, wanted);
+    for (value, weight) in values {
+        let counts = weight.min(left);
+        sum += counts * *value;
+        left -= counts;
+        if left <= 0.0 {
+            break;
+        }
+    }
+    sum
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::grid::Grid;
+    use crate::overlay::PipeOnGrid;
+
+    /// A field folded so that columns 6 to 9 stand for 6 repeats, and its values, folded and real.
+    fn folded() -> (Grid, CompactField, DepthGrid, DepthGrid) {
+        let grid = Grid { cells_along: 34, cells_across: 25, cell_m: 1.0 };
+        let pipe = PipeOnGrid { first_column: 2, spacing_cells: 4, sprinklers: 8 };
+        let compact = CompactField::new(&grid, pipe, 4, Some(1));
+        let small = compact.grid(&grid);
+        assert!(small.cells_along < 20, "{small:?}");
+        let value = |(row, column): (usize, usize)| 3.0 + ((row * 7 + column * 11) % 17) as f64;
+        let folded = DepthGrid::from_shape_fn((25, small.cells_along), value);
+        let real = compact.unfold(&folded);
+        (grid, compact, folded, real)
+    }
+
+    #[test]
+    fn reference_figures_of_the_folded_field_are_those_of_the_real_one() {
+        let (grid, compact, folded, real) = folded();
+        for window in [grid.whole(), grid.inset(5.0), grid.inset(8.0), grid.edge_strip(3.0, true)] {
+            let region = Region::Window(window);
+            let weighted = WeightedRegion::of(&region, &compact);
+            let figures = region.figures(&real).unwrap();
+            assert!((weighted.mean(&folded) - figures.mean_depth_mm).abs() < 1e-12);
+            let (cu, du_lq) = weighted.cu_and_du_lq(&folded);
+            assert!((cu - figures.cu).abs() < 1e-12 && (du_lq - figures.du_lq).abs() < 1e-12);
+            let mut all: Vec<f64> = region.of(&real).iter().copied().collect();
+            all.sort_by(f64::total_cmp);
+            let lowest = &all[..(all.len() / 10).max(1)];
+            let plain = lowest.iter().sum::<f64>() / lowest.len() as f64;
+            assert!((weighted.worst_tenth(&folded) - plain).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn closed_a_dry_part_has_no_figures() {
+        let (grid, compact, folded, _) = folded();
+        let weighted = WeightedRegion::of(&Region::Window(grid.whole()), &compact);
+        assert!(weighted.cu_and_du_lq(&(0.0 * folded)).0.is_nan());
+    }
+}
