@@ -5,7 +5,8 @@
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
 use evenfall_benches::{
-    Fault, demo, explorer, figures, growth, inputs, overlay, page, parts, pressure, search, seasons,
+    Fault, demo, explorer, figures, floors, growth, inputs, overlay, page, parts, pressure, search,
+    seasons,
 };
 use std::path::Path;
 use std::process::ExitCode;
@@ -75,12 +76,17 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     if wanted("parts") {
         tell(alone(&mut || parts::measure(&scenario))?);
     }
+    if wanted("floors") {
+        tell(alone(&mut || floors::measure(&scenario))?);
+    }
     if wanted("pressure") {
         tell(alone(&mut || pressure::measure(&scenario))?);
     }
     if wanted("seasons") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
         tell(seasons::measure(&scenario, agronomy, economics)?);
+        tell(seasons::by_threads(&scenario, agronomy, economics)?);
+        tell(seasons::unfolded(&scenario, agronomy, economics)?);
     }
     if wanted("search") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;

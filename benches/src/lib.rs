@@ -10,8 +10,10 @@
 pub mod demo;
 pub mod explorer;
 pub mod figures;
+pub mod floors;
 pub mod growth;
 pub mod inputs;
+pub mod machine;
 pub mod numpy;
 pub mod overlay;
 pub mod page;

@@ -2,9 +2,9 @@
 
 use crate::Fault;
 use crate::inputs::{GRID, PIPE, SETS, Season, WindySprinkler};
+use crate::machine::touch;
 use crate::report::Section;
 use crate::timing::{by_turns, clock};
-use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::overlay::lay;
 use evenfall_core::sprinkler::footprint::{FootprintSettings, Phase};
@@ -82,14 +82,4 @@ pub fn measure(demo: &Scenario) -> Result<Section, Fault> {
             .map(|(name, times)| vec![name, times.to_string()])
             .collect(),
     })
-}
-
-/// The traffic with memory that a pass cannot do without: its grid written, the season's added to.
-fn touch(pass: &mut DepthGrid, cumulative: &mut DepthGrid) {
-    let depth = black_box(1.0);
-    ndarray::Zip::from(&mut *pass).and(&mut *cumulative).for_each(|pass, cumulative| {
-        *pass = depth;
-        *cumulative += depth;
-    });
-    black_box((pass, cumulative));
 }

@@ -46,7 +46,7 @@ pub fn measure(demo: &Scenario) -> Result<Section, Fault> {
 }
 
 /// The demo with level pipe of so many inches inside, mean pressure as stated.
-fn with_pipe(demo: &Scenario, inches: f64) -> Result<Scenario, Fault> {
+pub(crate) fn with_pipe(demo: &Scenario, inches: f64) -> Result<Scenario, Fault> {
     let mut scenario = demo.clone();
     for alternative in &mut scenario.alternatives {
         let jet = alternative.sprinkler.jets.first().ok_or("no jet")?;

@@ -1,6 +1,7 @@
 //! Tables of results as Markdown, and the facts of the machine that belong to them.
 
 use crate::Fault;
+use crate::machine::{vector_bits, widest_vectors};
 use std::fmt::Write as _;
 use std::process::Command;
 use std::{fs, thread};
@@ -62,9 +63,11 @@ pub fn machine(baseline: &str) -> Result<String, Fault> {
     let cores = thread::available_parallelism()?;
     let system = format!("{} {}", std::env::consts::OS, std::env::consts::ARCH);
     Ok(format!(
-        "- Processor: {}, {cores} cores, {system}\n- Compiler: {}, profile `bench` (as `release`)\n\
+        "- Processor: {}, {cores} cores, {system}; vectors of {} bits are used, it has {}\n- Compiler: {}, profile `bench` (as `release`)\n\
          - Baseline: {baseline}, one thread\n",
         processor(),
+        vector_bits(),
+        widest_vectors(),
         rustc.trim()
     ))
 }

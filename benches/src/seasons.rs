@@ -1,8 +1,10 @@
 //! How the cost of many seasons, with soil and crop, grows with their number.
 
 use crate::Fault;
+use crate::pressure::with_pipe;
 use crate::report::{Section, within};
 use crate::timing::{clock, short};
+use evenfall_core::boundary::Boundary;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::RunControl;
 use evenfall_core::worth::{self, Agronomy, Economics};
@@ -49,4 +51,93 @@ pub fn measure(
         heads: &["seasons", "time", "per season", "target"],
         rows,
     })
+}
+
+/// Seasons of the comparisons beside.
+const FEW: usize = 16;
+
+/// The same seasons on one thread, two and so on up to all cores.
+///
+/// # Errors
+/// If the seasons cannot be run.
+pub fn by_threads(
+    demo: &Scenario,
+    agronomy: &Agronomy,
+    economics: &Economics,
+) -> Result<Section, Fault> {
+    let cores = std::thread::available_parallelism()?.get();
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut alone_s = f64::NAN;
+    for threads in (1..=cores).filter(|threads| threads.is_power_of_two() || *threads == cores) {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build()?;
+        let timed = || timed(demo, agronomy, economics).map_err(|fault| fault.to_string());
+        let seconds = pool.install(timed)?;
+        if threads == 1 {
+            alone_s = seconds;
+        }
+        rows.push(vec![
+            threads.to_string(),
+            format!("{} s", short(seconds)),
+            short(alone_s / seconds),
+        ]);
+    }
+    Ok(Section {
+        title: "Many seasons by threads",
+        notes: vec![format!("`worth::run` of the demo, {FEW} seasons, once each.")],
+        heads: &["threads", "time", "times as fast as one"],
+        rows,
+    })
+}
+
+/// Seasons of fields that do not come again along the pipe, against the demo's that does.
+///
+/// # Errors
+/// If the seasons cannot be run.
+pub fn unfolded(
+    demo: &Scenario,
+    agronomy: &Agronomy,
+    economics: &Economics,
+) -> Result<Section, Fault> {
+    let mut bounded = demo.clone();
+    let grid = bounded.field.grid;
+    let (along_m, across_m) = (grid.length_along_m(), grid.width_across_m());
+    // All of the field: what differs is only that it is not folded.
+    let ring = vec![[0.0, 0.0], [along_m, 0.0], [along_m, across_m], [0.0, across_m]];
+    bounded.field.boundary = Boundary::new(vec![ring], &grid);
+    let piped = with_pipe(demo, 3.9)?;
+    let cases = [
+        ("the demo, folded", demo),
+        ("with a boundary round all of it", &bounded),
+        ("with pressure along 4-in pipe", &piped),
+    ];
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut folded_s = f64::NAN;
+    for (name, scenario) in cases {
+        let seconds = timed(scenario, agronomy, economics)?;
+        if rows.is_empty() {
+            folded_s = seconds;
+        }
+        rows.push(vec![
+            name.to_owned(),
+            format!("{} s", short(seconds)),
+            short(seconds / folded_s),
+        ]);
+    }
+    Ok(Section {
+        title: "Fields that are not folded",
+        notes: vec![format!("`worth::run`, {FEW} seasons on all cores, once each.")],
+        heads: &["field", "time", "against the folded"],
+        rows,
+    })
+}
+
+/// Time of a few seasons, s.
+fn timed(scenario: &Scenario, agronomy: &Agronomy, economics: &Economics) -> Result<f64, Fault> {
+    let economics = Economics { seasons: FEW, ..economics.clone() };
+    let mut found = None;
+    let seconds = clock(1, || {
+        found = Some(worth::run(scenario, agronomy, &economics, RunControl::default()));
+    });
+    found.ok_or("not run")??;
+    Ok(seconds)
 }

@@ -187,6 +187,8 @@ impl Draft {
 impl Drop for Draft {
     fn drop(&mut self) {
         if !self.finished {
+            // Some systems remove no file that is open.
+            self.unsynced.clear();
             // Nothing better can be done with an error while another is being told.
             let _ = fs::remove_dir_all(&self.partial);
         }

@@ -182,19 +182,25 @@ fn normal_area_depth(cu: f64, area_share: f64) -> f64 {
 /// The table of area and depth for the cells of `depth_mm` in `region`.
 pub fn area_table(depth_mm: &DepthGrid, region: &Region, figures: &Uniformity) -> Vec<AreaDepth> {
     let mut depths: Vec<f64> = region.of(depth_mm).iter().copied().collect();
-    depths.sort_unstable_by(f64::total_cmp);
-    let reached_by = |area_share: f64| {
-        let rank = ((1.0 - area_share) * depths.len() as f64).floor() as usize;
-        depths.get(rank.min(depths.len().saturating_sub(1))).map_or(0.0, |depth| *depth)
+    let cells = depths.len();
+    // From the highest rank down, each among those below the one before: far less than sorting.
+    let (mut below, mut depth) = (&mut depths[..], 0.0);
+    let mut reached = [0.0; AREA_SHARES.len()];
+    for (reached, area_share) in reached.iter_mut().zip(AREA_SHARES).rev() {
+        let rank = ((1.0 - area_share) * cells as f64).floor() as usize;
+        let rank = rank.min(cells.saturating_sub(1));
+        if rank < below.len() {
+            let found = below.select_nth_unstable_by(rank, f64::total_cmp);
+            (below, depth) = (found.0, *found.1);
+        }
+        *reached = depth;
+    }
+    let row = |(area_share, reached): (f64, f64)| AreaDepth {
+        area_share,
+        normal: normal_area_depth(figures.cu, area_share),
+        simulated: reached / figures.mean_depth_mm,
     };
-    AREA_SHARES
-        .iter()
-        .map(|&area_share| AreaDepth {
-            area_share,
-            normal: normal_area_depth(figures.cu, area_share),
-            simulated: reached_by(area_share) / figures.mean_depth_mm,
-        })
-        .collect()
+    AREA_SHARES.into_iter().zip(reached).map(row).collect()
 }
 
 #[cfg(test)]

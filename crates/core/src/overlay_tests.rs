@@ -62,6 +62,68 @@ proptest! {
     }
 }
 
+proptest! {
+    #[test]
+    fn reference_own_portions_equal_adding_every_sprinkler(
+        (rows, columns) in (1usize..12, 1usize..60), (spacing, sprinklers) in (1usize..45, 1usize..9),
+        first_column in -20isize..40, (row_a, row_b) in (-6isize..30, -6isize..30),
+        first in (-8isize..3, -15isize..4), count in 1usize..4, seed in 0u64..1000
+    ) {
+        let grid = Grid { cells_along: 50, cells_across: 24, cell_m: 0.6 };
+        let pipe = PipeOnGrid { first_column, spacing_cells: spacing, sprinklers };
+        let footprints: Vec<[Footprint; 2]> = (0..count as u64)
+            .map(|node| [
+                footprint(rows, columns, first, seed + node),
+                footprint(rows + 2, 9, (-3, -4), seed + 7 * node),
+            ])
+            .collect();
+        // Some lay nothing of a node.
+        let portions: Vec<Vec<f64>> = (0..count)
+            .map(|node| (0..sprinklers).map(|j| ((j + 2 * node + seed as usize) % 4) as f64).collect())
+            .collect();
+        let nodes: Vec<NodeSets<'_>> = footprints
+            .iter()
+            .zip(&portions)
+            .map(|([a, b], portions)| NodeSets {
+                portions,
+                sets: vec![
+                    LaidSet { footprint: a, row: row_a, column: 0 },
+                    LaidSet { footprint: b, row: row_b, column: 2 },
+                ],
+            })
+            .collect();
+        let mut wanted = grid.zeros();
+        let (mut laid, mut outside) = (0.0, 0.0);
+        for node in &nodes {
+            for (j, portion) in node.portions.iter().enumerate() {
+                let first_column = first_column + (j * spacing) as isize;
+                for set in &node.sets {
+                    let first_column = first_column + set.column;
+                    let alone = PipeOnGrid { first_column, sprinklers: 1, ..pipe };
+                    wanted.scaled_add(*portion, &plain(&grid, alone, &[*set]));
+                    laid += portion * set.footprint.values.sum();
+                }
+            }
+            let beside = node.sets.iter().map(|set| off_grid_each(&grid, pipe, set, node.portions));
+            outside += beside.sum::<f64>();
+        }
+        let (mut pass, mut cumulative) = (grid.zeros(), grid.zeros());
+        pass.fill(99.0);
+        let sum = lay_each(&grid, pipe, &nodes, &mut pass, &mut cumulative);
+        prop_assert_eq!(&pass, &cumulative);
+        prop_assert!((&pass - &wanted).iter().all(|miss| miss.abs() < 1e-9));
+        prop_assert!(pass.iter().all(|x| *x >= 0.0));
+        prop_assert!((laid - outside - sum).abs() < 1e-9 * (1.0 + laid));
+        // The same by a few rows at a time.
+        let mut windowed = grid.zeros();
+        let mut scratch = RowScratch::new(pipe, nodes.iter().flat_map(|node| &node.sets));
+        for (at, depths) in windowed.as_slice_mut().unwrap().chunks_mut(3 * 50).enumerate() {
+            scratch.add(pipe, Laying::Each(&nodes), 3 * at..3 * at + 3, (depths, 50));
+        }
+        prop_assert_eq!(&pass, &windowed);
+    }
+}
+
 #[test]
 fn invariant_one_and_two_threads_give_the_same_bits() {
     let grid = Grid { cells_along: 330, cells_across: 200, cell_m: 0.6 };

@@ -168,7 +168,8 @@ impl FillRow for Blended<'_, '_> {
     #[inline(always)]
     fn fill<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize) -> bool {
         let mut is_reached = false;
-        for (sets, ones) in self.sets.iter().zip(self.ones.chunks_mut(self.mix.node_cells().max(1))) {
+        for (sets, ones) in self.sets.iter().zip(self.ones.chunks_mut(self.mix.node_cells().max(1)))
+        {
             if strip.one_row(sets, row) {
                 is_reached = true;
                 let cut = strip.one.chunks(self.mix.spacing_cells);

@@ -1,12 +1,13 @@
 //! The footprints of one pass.
 
 use crate::sprinkler::footprint::Footprint;
+use std::sync::Arc;
 
 /// The footprints of one pass: distinct ones, and per alternative and set which of them it is (one
 /// for each node of pressure).
 #[derive(Debug)]
 pub(crate) struct LaidPass {
-    pub(super) footprints: Vec<Footprint>,
+    pub(super) footprints: Vec<Arc<Footprint>>,
     pub(super) of_set: Vec<Vec<Vec<usize>>>,
     /// Per alternative, hours of discharge that drifted off or evaporated.
     pub(super) lost_hours: Vec<f64>,
@@ -19,8 +20,8 @@ impl LaidPass {
     }
 
     /// Every distinct footprint.
-    pub(crate) fn footprints(&self) -> &[Footprint] {
-        &self.footprints
+    pub(crate) fn footprints(&self) -> impl Iterator<Item = &Footprint> {
+        self.footprints.iter().map(AsRef::as_ref)
     }
 
     /// Hours of a sprinkler's discharge that were lost in the pass, over all its sets.

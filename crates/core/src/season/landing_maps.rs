@@ -3,10 +3,11 @@
 //! Flying the drops costs most of a short run, and what changes from one run to the next is mostly
 //! where the lateral stands. A map depends on radius, launch, drag, measuring height, the crop and
 //! the speed nodes up to the fastest wind alone; the same of these give the same map, so a kept one changes no
-//! digit.
+//! digit. Beside them footprints may be kept (`kept_footprints`).
 
 use super::error::SeasonError;
 use super::hours::WindRange;
+use super::kept_footprints::KeptFootprints;
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use crate::weather::profile::LogProfile;
@@ -20,6 +21,7 @@ const MOST_MAPS: usize = 24;
 pub struct LandingMapCache {
     /// The last used stands last.
     maps: Mutex<Vec<(Key, Arc<LandingMap>)>>,
+    footprints: Option<Arc<KeptFootprints>>,
 }
 
 /// What a landing map depends on.
@@ -35,6 +37,17 @@ struct Key {
 }
 
 impl LandingMapCache {
+    /// A store that keeps the footprints of single seasons too, up to so many bytes.
+    pub fn with_footprints(most_bytes: usize) -> Self {
+        let footprints = Some(Arc::new(KeptFootprints::new(most_bytes)));
+        Self { maps: Mutex::default(), footprints }
+    }
+
+    /// The footprints, where they are kept.
+    pub(super) fn footprints(&self) -> Option<&Arc<KeptFootprints>> {
+        self.footprints.as_ref()
+    }
+
     /// The maps of a sprinkler's jets in such winds, over grass or over a crop so high; the sprinkler
     /// is the one above the crop.
     pub(crate) fn maps(

@@ -17,6 +17,7 @@ mod control;
 mod error;
 mod expected_pressure;
 pub(crate) mod hours;
+mod kept_footprints;
 pub(crate) mod laid_pass;
 pub(crate) mod landing_maps;
 pub(crate) mod layout;

@@ -45,6 +45,11 @@ impl<'a> PreparedSeason<'a> {
         self.sprinklers.makers(self.cell_m, settings)
     }
 
+    /// What makes them for this season alone.
+    pub(crate) fn season_makers(&self) -> Result<Makers, SeasonError> {
+        self.sprinklers.season_makers(self.cell_m)
+    }
+
     /// Its footprints, made by `makers`.
     pub(crate) fn footprints<'b>(&'b self, makers: &'b Makers) -> Footprints<'b> {
         Footprints { hours: &self.hours, makers, is_alone: true }

@@ -8,7 +8,6 @@ use super::prepare::PreparedSeason;
 use super::tally::{Regions, Tally};
 use crate::model::Scenario;
 use crate::schedule::Plan;
-use crate::sprinkler::footprint::FootprintSettings;
 use rayon::prelude::*;
 
 /// Simulates the season. The viewer is shown every pass of every alternative.
@@ -51,7 +50,7 @@ fn simulate(
     mut control: SeasonControl<'_>,
 ) -> Result<Outcome, SeasonError> {
     let prepared = PreparedSeason::of(scenario, plans, season, control.maps())?;
-    let makers = prepared.makers(FootprintSettings::default())?;
+    let makers = prepared.season_makers()?;
     let footprints = prepared.footprints(&makers);
     let layouts = prepared.layouts();
     let regions = Regions::of(scenario);
@@ -59,9 +58,16 @@ fn simulate(
     let mut tallies: Vec<_> =
         layouts.iter().map(|layout| Tally::new((*layout).clone(), keeps_first)).collect();
     let total = prepared.passes();
+    let made = |pass: usize| (pass < total).then(|| footprints.of_pass(&layouts, pass)).transpose();
+    let mut laid = made(0)?;
     for pass in 0..total {
-        let laid = footprints.of_pass(&layouts, pass)?;
-        tallies.par_iter_mut().for_each(|tally| tally.lay_pass(pass, &laid, &regions));
+        let Some(here) = laid.take() else { break };
+        // The next pass's footprints are made while this one is laid: no thread waits for the last.
+        let (next, ()) = rayon::join(
+            || made(pass + 1),
+            || tallies.par_iter_mut().for_each(|tally| tally.lay_pass(pass, &here, &regions)),
+        );
+        laid = next?;
         if let Some(viewer) = control.viewer() {
             tallies.iter().filter_map(|tally| tally.laid(pass)).for_each(viewer);
         }

@@ -2,6 +2,7 @@
 
 use super::error::SeasonError;
 use super::hours::WindRange;
+use super::kept_footprints::{KeptFootprints, Layer};
 use super::landing_maps::LandingMapCache;
 use super::pressures::pressures_of;
 use super::standing::{Made, StandingMakers};
@@ -31,10 +32,18 @@ pub enum HoursLaid {
 pub(crate) const FOOTPRINTS: FootprintSettings =
     FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
+/// Rings and samples in a cell's width that a footprint has at least: lumps of water closer than a cell
+/// leave no gaps.
+const FEWEST_PER_CELL: f64 = 1.5;
+
 /// The distinct sprinklers of a scenario with the landing maps of their jets.
 #[derive(Debug)]
 pub(crate) struct Sprinklers<'a> {
     distinct: Vec<(Cow<'a, Sprinkler>, Vec<Arc<LandingMap>>)>,
+    /// Per distinct one, of how few footprints the laterals that use it make their blends.
+    nodes: Vec<usize>,
+    /// Where their footprints are kept.
+    kept: Option<Arc<KeptFootprints>>,
     /// Per alternative, which of them it uses: one, or one for each node of pressure.
     used_by: Vec<Vec<usize>>,
     winds: WindRange,
@@ -52,20 +61,32 @@ impl<'a> Sprinklers<'a> {
         let own = LandingMapCache::default();
         let cache = cache.unwrap_or(&own);
         let canopy_m = scenario.canopy_height_m;
-        let mut all = Self { distinct: Vec::new(), used_by: Vec::new(), winds, canopy_m };
+        let mut all = Self {
+            distinct: Vec::new(),
+            nodes: Vec::new(),
+            kept: cache.footprints().map(Arc::clone),
+            used_by: Vec::new(),
+            winds,
+            canopy_m,
+        };
         for alternative in &scenario.alternatives {
             let mut used = Vec::new();
-            for sprinkler in at_its_pressures(alternative)? {
+            let sprinklers = at_its_pressures(alternative)?;
+            let nodes = sprinklers.len();
+            for sprinkler in sprinklers {
                 let sprinkler = match canopy_m {
                     None => sprinkler,
                     canopy_m => Cow::Owned(sprinkler.above(canopy_m)?),
                 };
                 let known = all.distinct.iter().position(|(known, _)| *known == sprinkler);
-                used.push(known.unwrap_or(all.distinct.len()));
+                let at = known.unwrap_or(all.distinct.len());
+                used.push(at);
                 if known.is_none() {
                     let maps = cache.maps(&sprinkler, winds, canopy_m)?;
                     all.distinct.push((sprinkler, maps));
+                    all.nodes.push(nodes);
                 }
+                all.nodes[at] = all.nodes[at].min(nodes);
             }
             all.used_by.push(used);
         }
@@ -78,15 +99,56 @@ impl<'a> Sprinklers<'a> {
         cell_m: f64,
         settings: FootprintSettings,
     ) -> Result<Makers, SeasonError> {
+        self.makers_by(cell_m, settings, |_| settings)
+    }
+
+    /// The makers for one season. Where a sprinkler lays a blend of several footprints they have about
+    /// as many tubes together as one has elsewhere: what grain they have is no more in the sum.
+    pub(crate) fn season_makers(&self, cell_m: f64) -> Result<Makers, SeasonError> {
+        let settings = FootprintSettings::default();
+        let thinner = |nodes: usize| {
+            let thinned = |per_cell: f64| {
+                (per_cell / (nodes as f64).sqrt()).max(FEWEST_PER_CELL.min(per_cell))
+            };
+            FootprintSettings {
+                rings_per_cell: thinned(settings.rings_per_cell),
+                samples_per_cell: thinned(settings.samples_per_cell),
+                ..settings
+            }
+        };
+        let mut makers = self.makers_by(cell_m, settings, thinner)?;
+        if let Some(kept) = &self.kept {
+            let number = |((sprinkler, maps), nodes): (&(Cow<'_, Sprinkler>, Vec<_>), &usize)| {
+                let (sprinkler, maps) = (sprinkler.as_ref().clone(), maps.clone());
+                kept.number(Layer { sprinkler, maps, cell_m, settings: thinner(*nodes) })
+            };
+            let numbers = self.distinct.iter().zip(&self.nodes).map(number).collect();
+            makers.kept = Some((Arc::clone(kept), numbers));
+        }
+        Ok(makers)
+    }
+
+    fn makers_by(
+        &self,
+        cell_m: f64,
+        settings: FootprintSettings,
+        of_nodes: impl Fn(usize) -> FootprintSettings,
+    ) -> Result<Makers, SeasonError> {
         let mut makers = Vec::with_capacity(self.distinct.len());
-        for (sprinkler, maps) in &self.distinct {
+        for ((sprinkler, maps), nodes) in self.distinct.iter().zip(&self.nodes) {
             let jets: Vec<_> = sprinkler.jets.iter().map(Jet::leg).zip(maps).collect();
-            makers.push(Arc::new(FootprintMaker::new(&jets, cell_m, settings)?));
+            makers.push(Arc::new(FootprintMaker::new(&jets, cell_m, of_nodes(*nodes))?));
         }
         let made = Made { winds: self.winds, canopy_m: self.canopy_m, cell_m, settings };
         let sprinklers = self.distinct.iter().map(|(sprinkler, _)| sprinkler.as_ref().clone());
         let standing = StandingMakers::of(sprinklers.collect(), made);
-        Ok(Makers { upright: makers, atlases: Vec::new(), standing, used_by: self.used_by.clone() })
+        Ok(Makers {
+            upright: makers,
+            atlases: Vec::new(),
+            standing,
+            kept: None,
+            used_by: self.used_by.clone(),
+        })
     }
 
     /// The makers for many seasons.
@@ -128,6 +190,8 @@ pub(crate) struct Makers {
     /// Their atlases, where hours are laid by the nearest wind.
     atlases: Vec<Arc<Atlas>>,
     standing: StandingMakers,
+    /// Where their footprints are kept, and their numbers there.
+    kept: Option<(Arc<KeptFootprints>, Vec<u64>)>,
     /// Per alternative, which of them it uses.
     pub(super) used_by: Vec<Vec<usize>>,
 }
@@ -136,6 +200,8 @@ pub(crate) struct Makers {
 #[derive(Clone, Debug)]
 pub(super) enum Laying {
     OwnWind(Arc<FootprintMaker>),
+    /// The same, where its footprints are kept under a number.
+    Kept(Arc<FootprintMaker>, Arc<KeptFootprints>, u64),
     NearestWind(Arc<Atlas>),
 }
 
@@ -145,11 +211,21 @@ impl Laying {
         &self,
         slices: &[WindSlice],
         phase: Phase,
-    ) -> Result<Footprint, SprinklerProblem> {
-        match self {
-            Self::OwnWind(maker) => maker.set_footprint(slices, phase),
-            Self::NearestWind(atlas) => atlas.set_footprint(slices, phase),
+    ) -> Result<Arc<Footprint>, SprinklerProblem> {
+        let (maker, kept, number) = match self {
+            Self::OwnWind(maker) => return maker.set_footprint(slices, phase).map(Arc::new),
+            Self::NearestWind(atlas) => return atlas.set_footprint(slices, phase).map(Arc::new),
+            Self::Kept(maker, kept, number) => (maker, kept, number),
+        };
+        let bits = |s: &WindSlice| [s.hours, s.net, s.speed_m_s, s.towards_rad].map(f64::to_bits);
+        let place = [phase.along, phase.across].map(f64::to_bits);
+        let key = (*number, (place, slices.iter().map(bits).collect()));
+        if let Some(known) = kept.get(&key) {
+            return Ok(known);
         }
+        let made = Arc::new(maker.set_footprint(slices, phase)?);
+        kept.put(key, &made);
+        Ok(made)
     }
 }
 
@@ -169,7 +245,15 @@ impl Makers {
         Ok(match (attitude, self.atlases.get(sprinkler)) {
             (Some(attitude), _) => Laying::OwnWind(self.standing.maker(sprinkler, attitude)?),
             (None, Some(atlas)) => Laying::NearestWind(Arc::clone(atlas)),
-            (None, None) => Laying::OwnWind(Arc::clone(&self.upright[sprinkler])),
+            (None, None) => {
+                let maker = Arc::clone(&self.upright[sprinkler]);
+                match &self.kept {
+                    Some((kept, numbers)) => {
+                        Laying::Kept(maker, Arc::clone(kept), numbers[sprinkler])
+                    }
+                    None => Laying::OwnWind(maker),
+                }
+            }
         })
     }
 

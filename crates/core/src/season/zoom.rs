@@ -14,7 +14,6 @@ use super::prepare::PreparedSeason;
 use crate::grid::{DepthGrid, Grid};
 use crate::model::Scenario;
 use crate::overlay::PipeOnGrid;
-use crate::sprinkler::footprint::FootprintSettings;
 
 /// What a set lays on one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -50,7 +49,7 @@ pub fn sets_of_pass(
     mut control: SetsControl<'_>,
 ) -> Result<(), SeasonError> {
     let prepared = PreparedSeason::of(scenario, plans(scenario)?, 0, control.maps())?;
-    let makers = prepared.makers(FootprintSettings::default())?;
+    let makers = prepared.season_makers()?;
     let Some(layout) = prepared.layouts.get(alternative) else { return Ok(()) };
     let Some(plan) = layout.plan.passes.get(pass) else { return Ok(()) };
     let laid = prepared.footprints(&makers).of_pass(&prepared.layouts(), pass)?;
@@ -86,7 +85,7 @@ pub fn at_place(
         return Ok(vec![Vec::new(); scenario.alternatives.len()]);
     };
     let prepared = PreparedSeason::of(scenario, plans(scenario)?, 0, control.maps())?;
-    let makers = prepared.makers(FootprintSettings::default())?;
+    let makers = prepared.season_makers()?;
     let footprints = prepared.footprints(&makers);
     let reach_m = makers.reach_m(prepared.hours.wind_range().fastest_m_s);
     let reach = (reach_m / grid.cell_m).ceil() as isize + 2;

@@ -5,8 +5,10 @@ use crate::handlers::farms::Keeper;
 use crate::handlers::found::Runs;
 use crate::handlers::sheets::Sheets;
 use crate::jobs::short::Short;
+use crate::limits::FOOTPRINT_BYTES;
 use crate::memory::Memory;
 use axum::extract::FromRef;
+use evenfall_core::season::LandingMapCache;
 use std::sync::Arc;
 
 /// All that is kept; its parts are shared among copies.
@@ -21,9 +23,10 @@ pub(crate) struct App {
 impl App {
     pub(crate) fn new(start: Start) -> Self {
         let memory = Memory::default();
+        let kept = Arc::new(LandingMapCache::with_footprints(FOOTPRINT_BYTES));
         Self {
             start: Arc::new(start),
-            short: Short::new(memory.clone(), Arc::default()),
+            short: Short::new(memory.clone(), kept),
             runs: Arc::new(Runs::new(memory)),
             sheets: Arc::default(),
         }

@@ -67,19 +67,16 @@ impl Display {
 
     fn shrink_all(&self, grid: &DepthGrid) -> Vec<f32> {
         let mut out = Vec::with_capacity(self.rows * self.columns);
-        let mut sums = vec![0.0_f64; self.columns];
+        let mut sums = vec![0.0_f64; grid.ncols()];
         for first in (0..grid.nrows()).step_by(self.factor) {
             let rows = first..(first + self.factor).min(grid.nrows());
             let deep = rows.len();
             sums.fill(0.0);
             for row in rows.map(|row| grid.row(row)) {
-                for (column, value) in row.iter().enumerate() {
-                    sums[column / self.factor] += value;
-                }
+                sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value);
             }
-            let wide = |column: usize| self.factor.min(grid.ncols() - column * self.factor);
-            let means = sums.iter().enumerate();
-            out.extend(means.map(|(column, sum)| (sum / (deep * wide(column)) as f64) as f32));
+            let mean = |wide: &[f64]| wide.iter().sum::<f64>() / (deep * wide.len()) as f64;
+            out.extend(sums.chunks(self.factor).map(|wide| mean(wide) as f32));
         }
         out
     }
@@ -115,8 +112,11 @@ pub(crate) fn in_field<'a>(
     boundary: Option<&'a Boundary>,
 ) -> impl Iterator<Item = f64> + Clone + 'a {
     let inside = boundary.map(Boundary::inside);
-    let is_inside = move |at: (usize, usize)| inside.is_none_or(|inside| inside[at]);
-    grid.indexed_iter().filter(move |(at, _)| is_inside(*at)).map(|(_, depth)| *depth)
+    let is_inside = inside.map(|inside| inside.iter());
+    // Without a boundary all of them, from a plain run through the grid.
+    let all = grid.iter().filter(move |_| inside.is_none());
+    let some = is_inside.into_iter().flat_map(move |inside| grid.iter().zip(inside));
+    all.chain(some.filter(|(_, inside)| **inside).map(|(depth, _)| depth)).copied()
 }
 
 /// The bytes of a grid for the page.

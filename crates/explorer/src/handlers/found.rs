@@ -6,7 +6,6 @@ use super::worth::WorthFound;
 use crate::jobs::run::{self, Kept};
 use crate::jobs::store;
 use crate::limits::fail::Fail;
-use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
 
 /// A run of the explorer.
@@ -33,14 +32,6 @@ impl Kept for Found {
 }
 
 impl Found {
-    /// The season, where one was run.
-    pub(crate) fn outcome(&self) -> Option<&Outcome> {
-        match self {
-            Self::Season(found) => Some(&found.outcome),
-            Self::Worth(_) | Self::Search(_) => None,
-        }
-    }
-
     /// The worth, where it was asked for.
     pub(crate) fn worth(&self) -> Option<(&Worth, &Economics)> {
         match self {

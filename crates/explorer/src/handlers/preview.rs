@@ -91,7 +91,8 @@ fn previewed(work: &Work, asked: PreviewRequest) -> Result<Preview, Fail> {
     memory::check(scenario, memory::season_mb(scenario))?;
     let _share = work.memory_for(scenario)?;
     let go_on = |at| work.go_on(at);
-    let outcome = season::run(scenario, RunControl::new(&go_on).with_landing_maps(&work.cache))?;
+    let control = RunControl::new(&go_on).with_landing_maps(&work.cache).with_end_only();
+    let outcome = season::run(scenario, control)?;
     Ok(view(scenario, &outcome, display_units(&resolved), taken, resolved.digest.clone()))
 }
 

@@ -15,7 +15,6 @@ use evenfall_core::worth::check_plan;
 use evenfall_figures::{CLIENT_PAGES, GROWER_PAGE, Report, papers, report_files, report_page};
 use evenfall_scenario::known_words;
 use evenfall_view::ReportNotes;
-use std::borrow::Cow;
 use std::sync::Arc;
 
 /// The report's page.
@@ -106,8 +105,9 @@ pub(crate) async fn report_files_of_run(
     Ok(bodies::archive("evenfall-report", zipped))
 }
 
-/// Hands the report of a run to `use_it`. A worth shows one season too, as the command's does: it
-/// is run here.
+/// Hands the report of a run to `use_it`. Its season is run here, also where the run was one: runs
+/// keep no more of it than the page shows, and a report of a worth shows one too, as the command's
+/// does.
 pub(crate) fn with_report<T>(
     work: &Work,
     run: &Run,
@@ -121,10 +121,7 @@ pub(crate) fn with_report<T>(
     }
     let go_on = |at| work.go_on(at);
     let control = || RunControl::new(&go_on).with_landing_maps(&work.cache);
-    let outcome = match found.outcome() {
-        Some(outcome) => Cow::Borrowed(outcome),
-        None => Cow::Owned(season::run(scenario, control())?),
-    };
+    let outcome = season::run(scenario, control())?;
     let even = even(scenario, control())?;
     use_it(&Report {
         scenario,

@@ -25,6 +25,7 @@ use utoipa::ToSchema;
 /// A season that was run.
 #[derive(Debug)]
 pub(crate) struct SeasonFound {
+    /// Of the depths only those at the end: who needs more runs it again.
     pub(crate) outcome: Outcome,
     pub(crate) display: Display,
     /// Shown depth of every pass of every alternative, mm.
@@ -164,7 +165,7 @@ fn simulate(
     let mut shown: Vec<Vec<Vec<f32>>> = vec![Vec::new(); plans.len()];
     let mut seen =
         |laid: Laid<'_>| shown[laid.alternative].push(display.shrink(laid.pass_mm, boundary));
-    let control = SeasonControl::new(go_on).with_landing_maps(cache);
+    let control = SeasonControl::new(go_on).with_landing_maps(cache).with_end_only();
     let outcome = season::run(scenario, control.with_viewer(&mut seen))?;
     let summary = summary_of((scenario, plan), &outcome, units, &display, &shown)?;
     Ok(SeasonFound { outcome, display, passes: shown, summary })

@@ -44,7 +44,10 @@ pub(crate) const SMALL_MEMORY_MB: usize = 512;
 /// A run that nobody follows or asks about for so long is canceled: its page is gone.
 pub(crate) const ABANDONED: Duration = Duration::from_mins(1);
 /// What all kept runs may hold together, bytes; the newest is kept in any case.
-pub(crate) const RUN_BYTES: usize = 512 << 20;
+pub(crate) const RUN_BYTES: usize = 96 << 20;
+/// What footprints of sets, kept from one season to the next, may hold, bytes: the demo's on its own
+/// cells hold 20 MB.
+pub(crate) const FOOTPRINT_BYTES: usize = 48 << 20;
 /// Most cells a side of a grid that goes to the page.
 pub(crate) const DISPLAY_SIDE: usize = 400;
 /// What the pass grids of one run may take, bytes; many passes are kept on larger cells.

@@ -26,12 +26,12 @@ impl Spread {
         }
         let width = (hi - lo) / BINS as f64;
         let mut counts = vec![0; BINS];
-        let mut total = 0;
-        for value in finite {
+        // Not a loop of `next`: values come from iterators in iterators.
+        finite.for_each(|value| {
             let bin = if width > 0.0 { ((value - lo) / width) as usize } else { 0 };
             counts[bin.min(BINS - 1)] += 1;
-            total += 1;
-        }
+        });
+        let total = counts.iter().sum();
         Some(Self { lo, width, counts, total })
     }
 

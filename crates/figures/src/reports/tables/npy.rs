@@ -10,7 +10,7 @@ use ndarray_npy::WriteNpyExt;
 /// # Errors
 /// If the encoder refuses.
 pub fn grid_npy(depth_mm: &DepthGrid) -> Result<Vec<u8>, DrawError> {
-    let mut bytes = Vec::new();
+    let mut bytes = Vec::with_capacity(depth_mm.len() * size_of::<f64>() + 256);
     // A transposed array would be written in Fortran order: lay it out row by row first.
     depth_mm.as_standard_layout().write_npy(&mut bytes).map_err(DrawError::library)?;
     Ok(bytes)
