@@ -105,8 +105,7 @@ fn pair(scenario: &Scenario, outcome: &Outcome, index: usize) -> (Scenario, Outc
         let is_kept = |(place, _): &(usize, &T)| *place == 0 || *place == index;
         all.iter().enumerate().filter(is_kept).map(|(_, one)| one.clone()).collect()
     }
-    let asked =
-        Scenario { alternatives: kept(&scenario.alternatives, index), ..scenario.clone() };
+    let asked = Scenario { alternatives: kept(&scenario.alternatives, index), ..scenario.clone() };
     let found = Outcome {
         alternatives: kept(&outcome.alternatives, index),
         notices: outcome.notices.clone(),
@@ -188,9 +187,9 @@ impl Drawn {
     fn of(report: &Report<'_>) -> Result<Self, DrawError> {
         let Report { scenario, outcome, units, .. } = *report;
         let beside = || -> Result<_, DrawError> {
-            let worth = report.worth.map(|(worth, economics)| {
-                worth_pictures(scenario, worth, economics, units)
-            });
+            let worth = report
+                .worth
+                .map(|(worth, economics)| worth_pictures(scenario, worth, economics, units));
             Ok((worth.transpose()?.unwrap_or_default(), cu_in_wind_picture(units)?))
         };
         let (season, beside) = rayon::join(|| pictures(scenario, outcome, units), beside);

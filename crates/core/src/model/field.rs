@@ -86,9 +86,7 @@ impl Field {
     ) -> Region {
         match &self.boundary {
             None => Region::Window(window()),
-            Some(boundary) => {
-                Region::Cells(Runs::of(&cells(boundary), self.grid.cells_along))
-            }
+            Some(boundary) => Region::Cells(Runs::of(&cells(boundary), self.grid.cells_along)),
         }
     }
 

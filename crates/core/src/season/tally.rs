@@ -40,8 +40,7 @@ impl Regions {
     fn figures(&self, depth_mm: &DepthGrid) -> RegionFigures {
         let of = |region: &Region| region.figures(depth_mm);
         let inside = || (of(&self.interior), of(&self.first_strip), of(&self.last_strip));
-        let (whole, (interior, first_strip, last_strip)) =
-            rayon::join(|| of(&self.whole), inside);
+        let (whole, (interior, first_strip, last_strip)) = rayon::join(|| of(&self.whole), inside);
         RegionFigures { whole, interior, first_strip, last_strip }
     }
 }
@@ -99,10 +98,8 @@ impl<'a> Tally<'a> {
         self.water.off_field_m3 += off_field_mm * m3_per_mm_cell;
         self.water.losses_m3 += laid.lost_hours(self.layout.index) * discharge_m3_h;
         self.water.leaked_m3 += self.layout.leaked_m3_h() * set_hours;
-        let (alone, cumulative) = rayon::join(
-            || regions.figures(&self.pass_mm),
-            || regions.figures(&self.cumulative_mm),
-        );
+        let (alone, cumulative) =
+            rayon::join(|| regions.figures(&self.pass_mm), || regions.figures(&self.cumulative_mm));
         let profile_mm = field.profile_mm(regions.margin_m, &self.pass_mm);
         self.passes.push(PassOutcome { alone, cumulative, profile_mm });
         // The last one is the cumulative grid itself (`close`).

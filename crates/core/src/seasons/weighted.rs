@@ -44,7 +44,7 @@ impl WeightedRegion {
             _ => runs.push(Run { first, cells: 1, weight }),
         };
         match region {
-            Region::Cells(cells) => cells.iter().for_each(|at| push(*at, 1.0)),
+            Region::Cells(runs) => runs.cells().for_each(|at| push(at, 1.0)),
             Region::Window(window) => {
                 let mut weights = vec![0.0; compact.folded_columns()];
                 window.columns.clone().for_each(|column| weights[compact.folded(column)] += 1.0);

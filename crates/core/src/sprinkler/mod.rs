@@ -16,7 +16,6 @@
 //! knows the field, the lateral or the clock.
 
 mod altered;
-#[cfg_attr(not(test), expect(dead_code, reason = "runs of many seasons are to read from it"))]
 pub(crate) mod atlas;
 pub mod attitude;
 mod canopy;

@@ -280,7 +280,10 @@ fn vectors<S: Simd, const LANES: usize>(block: &[f64; LANES]) -> &[S::f64s] {
 
 /// The lanes in the vectors of a block joined pairwise in a fixed order.
 #[inline(always)]
-fn folded<S: Simd, const LANES: usize>(vectors: &[S::f64s; LANES], join: impl Fn(f64, f64) -> f64) -> f64 {
+fn folded<S: Simd, const LANES: usize>(
+    vectors: &[S::f64s; LANES],
+    join: impl Fn(f64, f64) -> f64,
+) -> f64 {
     let mut lanes = [0.0; LANES];
     let (all, _) = S::as_mut_simd_f64s(&mut lanes);
     let used = LANES / S::F64_LANES;
