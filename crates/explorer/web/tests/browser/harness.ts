@@ -125,6 +125,18 @@ export async function openGroup(page: Page, title: string): Promise<Locator> {
   return group;
 }
 
+/** Opens all that can be opened, and what comes to light by that too. */
+export async function openAll(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    for (let frames = 0; frames < 3; ) {
+      const closed = document.querySelectorAll<HTMLDetailsElement>("details:not([open])");
+      closed.forEach((details) => (details.open = true));
+      frames = closed.length > 0 ? 0 : frames + 1;
+      await new Promise(requestAnimationFrame);
+    }
+  });
+}
+
 /** The file that a click offers. */
 export async function download(page: Page, click: () => Promise<void>): Promise<string> {
   const [file] = await Promise.all([page.waitForEvent("download"), click()]);

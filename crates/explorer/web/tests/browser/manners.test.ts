@@ -3,7 +3,7 @@
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { findings } from "./axe";
-import { drawn, entry, openPage, redrawn, withExplorer } from "./harness";
+import { drawn, entry, openAll, openPage, redrawn, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -11,8 +11,7 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   expect(await findings(page)).toEqual([]);
-  await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
-  await page.waitForTimeout(500);
+  await openAll(page);
   expect(await findings(page)).toEqual([]);
   // An alternative with all it can have of its own, on a wheel on which its stops cannot be had.
   const two = page.locator(".card").nth(1);
@@ -58,9 +57,7 @@ it("has no findings on a phone with files missing, at hand and kept, nor from no
   await redrawn(page, () => page.getByLabel("Open boundary.geojson").setInputFiles(join(data, "boundary.geojson")));
   for (const from of ["boundary", "nothing"]) {
     if (from === "nothing") await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
-    for (const details of await page.locator("details:not([open]) > summary").all()) {
-      if (await details.isVisible()) await details.click();
-    }
+    await openAll(page);
     expect(await findings(page), from).toEqual([]);
     expect(await widest(), from).toBeLessThanOrEqual(360);
   }
