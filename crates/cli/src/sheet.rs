@@ -10,7 +10,7 @@ use evenfall_core::season::{self, air_at_moves};
 use evenfall_figures::{
     MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
 };
-use evenfall_scenario::{Log, LogAsked, SheetLanguage, blank_log, read_log_as};
+use evenfall_scenario::{Log, LogAsked, blank_log, read_log_as};
 use jiff::civil::DateTime;
 use serde_json::Value;
 use std::fs;
@@ -18,19 +18,8 @@ use std::path::Path;
 
 /// The log that lies beside every sheet.
 const LOG: &str = "log.json";
-/// Said of a sheet in Spanish.
-const UNREVIEWED: &str = "Note: the Spanish of the sheet is from memory and not reviewed by a native \
-    speaker. Have somebody who speaks it read it before it goes out.";
-/// Said where the crop calls for the passes.
-const NO_CALENDAR: &str = "Note: the crop calls for each pass, so the sheet has hours after the start \
-    in place of dates, and no calendar file comes with it.";
 /// The table of every sheet, to be filled in.
 const TABLE: &str = "sheet.csv";
-
-/// Said where nobody has named the field's time zone.
-const NO_ZONE: &str = "Note: times are standard time, in the calendar file too: while daylight saving \
-    lasts it reminds an hour early by your clock. Name the field’s `time_zone` (such as \
-    \"Mountain\") to have both by the clock on the wall.";
 
 pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure> {
     let loaded = inputs::load(options.page.scenario.as_deref(), voice)?;
@@ -95,15 +84,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let place = page.canonicalize().unwrap_or(page);
     let mut said: Vec<String> =
         sheet.warnings().iter().map(|words| format!("Note: {words}")).collect();
-    if scenario.calendar_of(alternative).clock.zone_name().is_none() {
-        said.push(NO_ZONE.to_owned());
-    }
-    if language == SheetLanguage::Spanish {
-        said.push(UNREVIEWED.to_owned());
-    }
-    if sheet.is_called() {
-        said.push(NO_CALENDAR.to_owned());
-    }
+    said.extend(sheet.before_it_goes_out().iter().map(|words| format!("Note: {words}.")));
     said.push(format!("Move sheet for {}: {}", alternative.name, place.display()));
     voice.say(&said.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }

@@ -14,12 +14,14 @@
 mod alike;
 mod each;
 mod off_grid;
+mod spread;
 mod strip;
 mod window;
 
 pub use alike::lay;
 pub(crate) use each::{NodeSets, lay_each};
 pub(crate) use off_grid::{off_grid, off_grid_each};
+pub(crate) use spread::Spread;
 pub use strip::{LaidSet, PipeOnGrid};
 pub(crate) use window::{Laying, RowScratch};
 

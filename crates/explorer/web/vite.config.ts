@@ -1,5 +1,8 @@
 import { readdirSync, readFileSync } from "node:fs";
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vite";
+
+const measured = process.env.EVENFALL_MEASURE !== undefined;
 
 /** Libraries whose code is in app.js or app.css. */
 const BUNDLED = ["preact", "@preact/signals", "@preact/signals-core", "uplot", "idb-keyval", "fflate"];
@@ -50,10 +53,24 @@ export default defineConfig({
     },
   },
   test: {
-    // Times are taken only when asked for: `npm run measure`.
-    include: process.env.EVENFALL_MEASURE ? ["tests/measure.ts"] : ["tests/**/*.test.{ts,tsx}"],
-    testTimeout: 180_000,
-    hookTimeout: 120_000,
-    fileParallelism: false,
+    // What is waited for comes when it comes, also on a machine with much else to do.
+    testTimeout: 300_000,
+    hookTimeout: 240_000,
+    maxWorkers: availableParallelism(),
+    expect: { poll: { timeout: 30_000, interval: 30 } },
+    projects: [
+      { extends: true, test: { name: "unit", include: measured ? [] : ["tests/unit/**/*.test.{ts,tsx}"] } },
+      {
+        extends: true,
+        test: {
+          name: "browser",
+          // Times are taken only when asked for: `npm run measure`.
+          include: measured ? ["tests/measure.ts"] : ["tests/browser/**/*.test.ts"],
+          globalSetup: "tests/browser/browser.ts",
+          // The browser's driver is loaded once for all files of a worker; what they share has no state.
+          isolate: false,
+        },
+      },
+    ],
   },
 } as never);

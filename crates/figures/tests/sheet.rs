@@ -214,6 +214,23 @@ fn closed_warnings_stand_in_one_order_on_the_page_and_beside_it() {
     });
 }
 
+#[test]
+fn closed_what_to_know_before_a_sheet_goes_out_follows_from_zone_language_and_calls() {
+    let plain = scenario();
+    let zoned = in_boise(date(2026, 5, 10).at(6, 0, 0, 0));
+    let ground = Ground { first_day: 0, days: Vec::new(), depletion_mm: 0.0, ky: 1.0 };
+    let called = Called { ground, share_of_raw: 0.8, least_every_h: 0.0 };
+    let called = Scenario { called: Some(called), ..zoned.clone() };
+    let told = |scenario: &Scenario, language| {
+        with_sheet(&plain, |sheet, _| Sheet { scenario, language, ..*sheet }.before_it_goes_out())
+    };
+    assert!(told(&zoned, Language::English).is_empty());
+    assert!(told(&plain, Language::English)[0].starts_with("times are standard time"));
+    assert!(told(&zoned, Language::Spanish)[0].starts_with("the Spanish of the sheet"));
+    assert!(told(&called, Language::English)[0].starts_with("the crop calls for each pass"));
+    assert_eq!(told(&plain, Language::Spanish).len(), 2);
+}
+
 /// On and off of the first set in the table, on the page and in the calendar.
 fn first_set(scenario: &Scenario) -> [Vec<String>; 3] {
     with_sheet(scenario, |sheet, _| {

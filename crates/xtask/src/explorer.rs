@@ -21,7 +21,7 @@ const CHROMIUM: &str = "/usr/bin/chromium";
 pub(crate) fn run() -> Result<(), u8> {
     has_node()?;
     has_chromium()?;
-    web("page packages", &["ci", "--no-audit", "--no-fund"]).run()?;
+    packages()?;
     web("types of the interface", &["run", "types", "--", "--check"]).run()?;
     web("page types", &["run", "typecheck"]).run()?;
     is_current()?;
@@ -37,7 +37,7 @@ pub(crate) fn run() -> Result<(), u8> {
 /// The exit code of the step that fails.
 pub(crate) fn build() -> Result<(), u8> {
     has_node()?;
-    web("page packages", &["ci", "--no-audit", "--no-fund"]).run()?;
+    packages()?;
     web("types of the interface", &["run", "types"]).run()?;
     web("page", &["run", "build"]).run()
 }
@@ -50,6 +50,24 @@ fn root() -> PathBuf {
 
 fn web(name: &'static str, words: &[&str]) -> Step {
     Step::new(name, "npm", words).within(&root().join(WEB))
+}
+
+/// Installs the page's packages as its lock file says, unless just those lie there: beside them stands
+/// a copy of the lock file that they were installed from.
+fn packages() -> Result<(), u8> {
+    let lock = root().join(WEB).join("package-lock.json");
+    let installed = root().join(WEB).join("node_modules/.installed-from");
+    let wanted = fs::read(&lock).map_err(|error| {
+        say(&format!("{}: {error}", lock.display()));
+        1_u8
+    })?;
+    if fs::read(&installed).is_ok_and(|was| was == wanted) {
+        return Ok(());
+    }
+    web("page packages", &["ci", "--no-audit", "--no-fund"]).run()?;
+    // Without the copy they are installed again the next time, and nothing worse.
+    let _ = fs::write(&installed, &wanted);
+    Ok(())
 }
 
 fn has_node() -> Result<(), u8> {

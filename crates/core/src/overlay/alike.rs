@@ -36,6 +36,10 @@ impl FillRow for Alike<'_> {
         if is_reached {
             let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
             repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);
+            if let Some(spreading) = strip.spreading() {
+                spreading.clear_ends();
+                strip.add_ends(|_| 1.0);
+            }
         }
         is_reached
     }

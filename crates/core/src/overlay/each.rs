@@ -168,10 +168,14 @@ impl FillRow for Blended<'_, '_> {
     #[inline(always)]
     fn fill<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize) -> bool {
         let mut is_reached = false;
-        for (sets, ones) in self.sets.iter().zip(self.ones.chunks_mut(self.mix.node_cells().max(1)))
-        {
+        if let Some(spreading) = strip.spreading() {
+            spreading.clear_ends();
+        }
+        let nodes = self.ones.chunks_mut(self.mix.node_cells().max(1)).zip(&self.mix.portions);
+        for (sets, (ones, portions)) in self.sets.iter().zip(nodes) {
             if strip.one_row(sets, row) {
                 is_reached = true;
+                strip.add_ends(|sprinkler| portions.get(sprinkler).copied().unwrap_or(0.0));
                 let cut = strip.one.chunks(self.mix.spacing_cells);
                 for (to, from) in ones.chunks_mut(self.mix.padded).zip(cut) {
                     to[..from.len()].copy_from_slice(from);

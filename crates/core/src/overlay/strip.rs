@@ -1,5 +1,6 @@
 //! One row of the field at a time: what one sprinkler, then all of them, lay on it.
 
+use super::spread::{Spread, Spreading};
 use crate::grid::{DepthGrid, Grid};
 use crate::sprinkler::footprint::Footprint;
 use crate::statistics::{self, LANES};
@@ -37,7 +38,7 @@ impl LaidSet<'_> {
     }
 
     /// The part of the footprint that falls on `row`, if any.
-    fn on_row(&self, row: usize) -> Option<&[f64]> {
+    pub(super) fn on_row(&self, row: usize) -> Option<&[f64]> {
         let index = usize::try_from(row as isize - self.row - self.footprint.first_row).ok()?;
         let columns = self.footprint.values.ncols();
         let start = index * columns;
@@ -152,17 +153,45 @@ pub(super) struct Strip {
     /// What stands beyond the strip's length is room.
     pub(super) all: Vec<f64>,
     length: usize,
+    /// How water is spread on its way, if it is.
+    spreading: Option<Spreading>,
 }
 
 impl Strip {
     pub(super) fn new(pipe: PipeOnGrid, reach: Reach) -> Self {
         let cells = reach.cells + pipe.sprinklers.saturating_sub(1) * pipe.spacing_cells;
-        Self { pipe, reach, one: vec![0.0; reach.cells], all: vec![0.0; cells], length: cells }
+        let (one, all) = (vec![0.0; reach.cells], vec![0.0; cells]);
+        Self { pipe, reach, one, all, length: cells, spreading: None }
+    }
+
+    /// The same with water spread on its way.
+    pub(super) fn spread(pipe: PipeOnGrid, reach: Reach, by: &Spread) -> Self {
+        let spreading = Spreading::new(by, reach.cells);
+        let wider = spreading.reach();
+        let (first, cells) = (reach.first - wider as isize, reach.cells + 2 * wider);
+        Self { spreading: Some(spreading), ..Self::new(pipe, Reach { first, cells }) }
+    }
+
+    /// Whether water is spread on its way.
+    pub(super) fn spreading(&mut self) -> Option<&mut Spreading> {
+        self.spreading.as_mut()
+    }
+
+    /// Adds what lies at the ends of the row that [`Self::one_row`] added up.
+    #[inline(always)]
+    pub(super) fn add_ends(&mut self, portion: impl Fn(usize) -> f64) {
+        let (pipe, first) = (self.pipe, self.reach.first);
+        if let Some(spreading) = &mut self.spreading {
+            spreading.add_ends(pipe, first, portion);
+        }
     }
 
     /// Adds up what one sprinkler lays on `row` in all sets; whether any set reaches it.
     #[inline(always)]
     pub(super) fn one_row(&mut self, sets: &[LaidSet<'_>], row: usize) -> bool {
+        if let Some(spreading) = &mut self.spreading {
+            return spreading.one_row(sets, (row, self.reach.first), &mut self.one);
+        }
         let mut is_reached = false;
         for set in sets {
             if let Some(depths) = set.on_row(row) {
@@ -191,6 +220,9 @@ impl Strip {
     pub(super) fn add_to(&self, row: &mut [f64]) {
         let (depths, on_grid) = self.on_grid(row.len());
         add(&mut row[on_grid], depths);
+        if let Some(spreading) = &self.spreading {
+            spreading.mend_ends(row);
+        }
     }
 
     /// The part of the strip that lies on a row of `columns` cells, and where.

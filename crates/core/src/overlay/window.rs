@@ -3,7 +3,8 @@
 
 use super::alike::Alike;
 use super::each::{Blended, Mix, NodeSets};
-use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip};
+use super::spread::Spread;
+use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, near};
 use pulp::{Arch, Simd, WithSimd};
 use std::ops::Range;
 
@@ -33,6 +34,15 @@ impl RowScratch {
         Self { strip: Strip::new(pipe, Reach::of(sets)), mix: Mix::default() }
     }
 
+    /// The same where water is spread on its way.
+    pub(crate) fn spread<'a, 'b: 'a>(
+        pipe: PipeOnGrid,
+        sets: impl Iterator<Item = &'a LaidSet<'b>>,
+        by: &Spread,
+    ) -> Self {
+        Self { strip: Strip::spread(pipe, Reach::of(sets), by), mix: Mix::default() }
+    }
+
     /// Adds what falls on `rows` of a field of `columns` columns to `depth_mm`, row by row; rows that
     /// nothing reaches stay as they are. `pipe` has the scratch's spacing and sprinklers.
     pub(crate) fn add(
@@ -44,16 +54,18 @@ impl RowScratch {
     ) {
         let Self { strip, mix } = self;
         strip.pipe = pipe;
+        let wider = strip.spreading().map_or(0, |spreading| spreading.reach());
+        let reached = rows.start.saturating_sub(wider)..rows.end + wider;
         match laying {
             Laying::Alike(sets) => {
-                let source = Alike(sets.to_vec());
+                let source = Alike(near(sets, &reached));
                 Arch::new().dispatch(Added { strip, source, rows, columns, depth_mm });
             }
             Laying::Each(nodes) => {
                 if !mix.is_of(strip, nodes) {
                     *mix = Mix::new(strip, nodes);
                 }
-                let sets = nodes.iter().map(|node| node.sets.clone()).collect();
+                let sets = nodes.iter().map(|node| near(&node.sets, &reached)).collect();
                 let source = Blended::new(mix, sets);
                 Arch::new().dispatch(Added { strip, source, rows, columns, depth_mm });
             }

@@ -19,13 +19,13 @@ const YIELD_STEPS: f64 = (1_u64 << 40) as f64;
 const DEPTH_STEPS: f64 = (1_u64 << 32) as f64;
 
 /// The maps of one season on its folded field.
-#[derive(Clone, Debug)]
-pub(crate) struct FoldedMaps {
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FoldedMaps<'a> {
     pub(crate) compact: CompactField,
     /// Yield as a fraction of that without stress.
-    pub(crate) yield_fraction: DepthGrid,
+    pub(crate) yield_fraction: &'a DepthGrid,
     /// Water lost below the roots, mm.
-    pub(crate) percolation_mm: DepthGrid,
+    pub(crate) percolation_mm: &'a DepthGrid,
 }
 
 /// Sums of one alternative's maps.
@@ -41,15 +41,16 @@ struct Sums {
 
 impl MapSums {
     /// Adds the maps of one season.
-    pub(crate) fn add(&mut self, maps: &FoldedMaps) {
+    pub(crate) fn add(&mut self, maps: FoldedMaps<'_>) {
         let (cells, columns) = (maps.yield_fraction.len(), maps.yield_fraction.ncols());
         let zeros = || Sums { columns, yields: vec![0; cells], percolation: vec![0; cells] };
         let sums = self.0.entry(maps.compact).or_insert_with(zeros);
         let add = |to: &mut Vec<i64>, values: &DepthGrid, steps: f64| {
-            to.iter_mut().zip(values).for_each(|(to, value)| *to += (value * steps).round() as i64);
+            // Values are not negative: half a step more, cut off, is the nearest.
+            to.iter_mut().zip(values).for_each(|(to, value)| *to += (value * steps + 0.5) as i64);
         };
-        add(&mut sums.yields, &maps.yield_fraction, YIELD_STEPS);
-        add(&mut sums.percolation, &maps.percolation_mm, DEPTH_STEPS);
+        add(&mut sums.yields, maps.yield_fraction, YIELD_STEPS);
+        add(&mut sums.percolation, maps.percolation_mm, DEPTH_STEPS);
     }
 
     /// Adds other sums.
@@ -115,12 +116,19 @@ mod tests {
             let value = |(row, column): (usize, usize)| {
                 ((row * 7 + column * 13 + number * 5) % 19) as f64 / 19.0
             };
-            let yield_fraction = DepthGrid::from_shape_fn((3, small.cells_along), value);
-            FoldedMaps { compact, percolation_mm: 100.0 * &yield_fraction, yield_fraction }
+            (compact, DepthGrid::from_shape_fn((3, small.cells_along), value))
         };
         let of = |seasons: &[usize]| {
             let mut sums = MapSums::default();
-            seasons.iter().for_each(|number| sums.add(&season(*number)));
+            for number in seasons {
+                let (compact, yield_fraction) = season(*number);
+                let percolation_mm = 100.0 * &yield_fraction;
+                sums.add(FoldedMaps {
+                    compact,
+                    yield_fraction: &yield_fraction,
+                    percolation_mm: &percolation_mm,
+                });
+            }
             sums
         };
         let straight = of(&[0, 1, 2, 3, 4]).means(5);
@@ -130,8 +138,8 @@ mod tests {
         assert_eq!(straight.yield_fraction, parted.yield_fraction);
         assert_eq!(straight.percolation_mm, parted.percolation_mm);
         let plain = (0..5).map(|number| {
-            let season = season(number);
-            season.compact.unfold(&season.yield_fraction)
+            let (compact, yield_fraction) = season(number);
+            compact.unfold(&yield_fraction)
         });
         let plain = plain.reduce(|a, b| a + b).unwrap() / 5.0;
         assert!((plain - straight.yield_fraction).iter().all(|apart| apart.abs() < 1e-12));

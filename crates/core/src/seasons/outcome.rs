@@ -40,9 +40,9 @@ pub struct MeanMaps {
 
 /// One alternative's season.
 #[derive(Debug)]
-pub(crate) struct Walked {
+pub(crate) struct Walked<'a> {
     pub(crate) figures: SeasonFigures,
-    pub(crate) maps: FoldedMaps,
+    pub(crate) maps: FoldedMaps<'a>,
 }
 
 impl Seasons {

@@ -158,7 +158,7 @@ impl<'a> Pairs<'a> {
             let mut sums = found.sums.iter_mut();
             let figures = walk.of(&layouts, |Walked { figures, maps }| {
                 if let Some(sums) = sums.next() {
-                    sums.add(&maps);
+                    sums.add(maps);
                 }
                 figures
             })?;

@@ -1,7 +1,7 @@
 //! Season after season, in batches side by side, put in order of season.
 
 use super::figures::SeasonFigures;
-use super::outcome::{Seasons, Walked};
+use super::outcome::Seasons;
 use super::pairs::Pairs;
 use super::walk::SeasonWalk;
 use crate::doubt::draws::Ranges;
@@ -67,8 +67,7 @@ pub fn run_plans(
         margin_m: scenario.interior_margin_m(),
         smoothing_m: scenario.smoothing_m,
     };
-    let walked: Vec<Walked> = walk.of(&layouts, |walked| walked)?;
-    Ok(walked.into_iter().map(|walked| walked.figures).collect())
+    walk.of(&layouts, |walked| walked.figures)
 }
 
 /// What many seasons are run on.

@@ -12,6 +12,7 @@
 //! not spread; only the crop sees it.
 
 use crate::model::Field;
+use crate::overlay::Spread;
 use crate::statistics::normal_cdf;
 use ndarray::{Array2, ArrayView1};
 use pulp::{Arch, Simd, WithSimd};
@@ -20,15 +21,22 @@ use std::ops::Range;
 /// Standard deviations out to which water is spread.
 const REACH: f64 = 3.0;
 
-/// Spreading on one field.
+/// How water is spread on a field.
 #[derive(Clone, Debug)]
-pub(super) struct Smoothing {
+pub(super) enum Smoothing {
+    /// On its way, before it is laid along the pipe.
+    OnItsWay(Spread),
+    /// Where it lies: a boundary keeps it in.
+    Within(Within),
+}
+
+/// Spreading within a boundary.
+#[derive(Clone, Debug)]
+pub(super) struct Within {
     /// Share that a cell gives the neighbors 1, 2 … cells away on either side.
     shares: Vec<f64>,
-    /// 1 on the field, 0 off it; `None` where all cells are the field's.
-    inside: Option<Array2<f64>>,
-    /// Rows of the field.
-    field_rows: usize,
+    /// 1 on the field, 0 off it.
+    inside: Array2<f64>,
 }
 
 /// How many cells far water is spread by a standard deviation of `deviation_m`.
@@ -44,9 +52,9 @@ pub(super) struct SpreadRoom {
 }
 
 impl Smoothing {
-    /// Spreading by a standard deviation of `deviation_m`; `None` where that is nothing. A field with
-    /// a boundary is never folded, so its cells are those of the grid.
-    pub(super) fn new(deviation_m: f64, field: &Field) -> Option<Self> {
+    /// Spreading by a standard deviation of `deviation_m` on a field that is folded to so many
+    /// columns; `None` where that is nothing. A field with a boundary is never folded.
+    pub(super) fn new(deviation_m: f64, field: &Field, columns: usize) -> Option<Self> {
         let cell_m = field.grid.cell_m;
         let cells = reach_cells(deviation_m, cell_m);
         if cells == 0 {
@@ -54,35 +62,42 @@ impl Smoothing {
         }
         let below = |cells: f64| normal_cdf(cells * cell_m / deviation_m);
         let share = |k: usize| below(k as f64 + 0.5) - below(k as f64 - 0.5);
-        let inside = |inside: &bool| f64::from(u8::from(*inside));
-        Some(Self {
-            shares: (1..=cells).map(share).collect(),
-            inside: field.boundary.as_ref().map(|boundary| boundary.inside().map(inside)),
-            field_rows: field.grid.cells_across,
+        let shares = (1..=cells).map(share).collect();
+        Some(match &field.boundary {
+            None => Self::OnItsWay(Spread { shares, field: (field.grid.cells_across, columns) }),
+            Some(boundary) => {
+                let inside = boundary.inside().map(|inside| f64::from(u8::from(*inside)));
+                Self::Within(Within { shares, inside })
+            }
         })
     }
 
     /// The rows from which water reaches `rows`.
     pub(super) fn around(&self, rows: &Range<usize>) -> Range<usize> {
-        let reach = self.shares.len();
-        rows.start.saturating_sub(reach)..(rows.end + reach).min(self.field_rows)
+        let (reach, field_rows) = match self {
+            Self::OnItsWay(spread) => (spread.shares.len(), spread.field.0),
+            Self::Within(within) => (within.shares.len(), within.inside.nrows()),
+        };
+        rows.start.saturating_sub(reach)..(rows.end + reach).min(field_rows)
     }
+}
 
-    /// What the crop gets on `rows` of what fell on the rows [`Self::around`] them: `depth_mm`, of
-    /// `columns` each.
+impl Within {
+    /// What the crop gets on `rows` of what fell on the rows `around` them: `depth_mm`, of `columns`
+    /// each.
     pub(super) fn spread<'b>(
         &self,
         depth_mm: &[f64],
         columns: usize,
-        rows: Range<usize>,
+        (around, rows): (Range<usize>, Range<usize>),
         room: &'b mut SpreadRoom,
     ) -> &'b [f64] {
-        let around = self.around(&rows);
         let SpreadRoom { along_mm, spread_mm } = room;
         along_mm.resize(around.len() * columns, 0.0);
         spread_mm.resize(rows.len() * columns, 0.0);
-        Arch::new().dispatch(Spread {
-            by: self,
+        let by = self;
+        Arch::new().dispatch(Spreading {
+            by,
             depth_mm,
             columns,
             around,
@@ -92,30 +107,11 @@ impl Smoothing {
         });
         spread_mm
     }
-
-    /// Neighbors and the share that each gets, out from a place among `count`: the distance, whether
-    /// there is one before, and whether there is one behind.
-    fn neighbors(&self, at: usize, count: usize) -> impl Iterator<Item = (usize, f64, bool, bool)> {
-        let shares = self.shares.iter().enumerate();
-        shares.map(move |(k, share)| (k + 1, *share, at > k, at + k + 1 < count))
-    }
-
-    /// What stays where it fell at a place among `count`.
-    fn stays(&self, at: usize, count: usize) -> f64 {
-        let goes = |(_, share, before, behind): (usize, f64, bool, bool)| {
-            share * f64::from(u8::from(before) + u8::from(behind))
-        };
-        1.0 - self.neighbors(at, count).map(goes).sum::<f64>()
-    }
-
-    fn inside_row(&self, row: usize) -> Option<ArrayView1<'_, f64>> {
-        self.inside.as_ref().map(|inside| inside.row(row))
-    }
 }
 
 /// The spreading of some rows as work that is compiled a second time for wider vectors.
-struct Spread<'a> {
-    by: &'a Smoothing,
+struct Spreading<'a> {
+    by: &'a Within,
     depth_mm: &'a [f64],
     columns: usize,
     around: Range<usize>,
@@ -124,7 +120,7 @@ struct Spread<'a> {
     spread_mm: &'a mut [f64],
 }
 
-impl WithSimd for Spread<'_> {
+impl WithSimd for Spreading<'_> {
     type Output = ();
 
     #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
@@ -133,20 +129,14 @@ impl WithSimd for Spread<'_> {
         let Self { by, depth_mm, columns, around, rows, along_mm, spread_mm } = self;
         let fell = depth_mm.chunks_exact(columns).zip(along_mm.chunks_exact_mut(columns));
         for (row, (depth_mm, along_mm)) in around.clone().zip(fell) {
-            match by.inside_row(row) {
-                None => along(by, depth_mm, along_mm),
-                Some(inside) => along_within(by, depth_mm, inside, along_mm),
-            }
+            along(&by.shares, depth_mm, by.inside.row(row), along_mm);
         }
         let of = |row: usize| {
             let first = (row - around.start) * columns;
             &along_mm[first..first + columns]
         };
         for (row, spread_mm) in rows.zip(spread_mm.chunks_exact_mut(columns)) {
-            match &by.inside {
-                None => across(by, row, of, spread_mm),
-                Some(inside) => across_within(by, row, of, inside, spread_mm),
-            }
+            across(by, row, of, spread_mm);
         }
     }
 }
@@ -154,116 +144,44 @@ impl WithSimd for Spread<'_> {
 /// A row spread along itself.
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
-fn along(by: &Smoothing, from: &[f64], to: &mut [f64]) {
-    let (count, reach) = (from.len(), by.shares.len());
-    let inner = reach.min(count)..count.saturating_sub(reach).max(reach.min(count));
-    for at in (0..inner.start).chain(inner.end..count) {
-        to[at] = by.stays(at, count) * from[at];
-        for (k, share, before, behind) in by.neighbors(at, count) {
-            to[at] += if before { share * from[at - k] } else { 0.0 };
-            to[at] += if behind { share * from[at + k] } else { 0.0 };
-        }
-    }
-    let stays = by.stays(reach, 2 * reach + 1);
-    scale(stays, &from[inner.clone()], &mut to[inner.clone()]);
-    for (k, share) in (1..).zip(&by.shares) {
-        let moved = |by: isize| {
-            let shift = |at: usize| at.saturating_add_signed(by);
-            &from[shift(inner.start).min(count)..shift(inner.end).min(count)]
-        };
-        if !inner.is_empty() {
-            add_both(*share, moved(-k), moved(k), &mut to[inner.clone()]);
-        }
+fn along(shares: &[f64], from: &[f64], inside: ArrayView1<'_, f64>, to: &mut [f64]) {
+    to.copy_from_slice(from);
+    let Some(inside) = inside.to_slice() else { return };
+    for (k, share) in (1..from.len()).zip(shares) {
+        let near = ..from.len() - k;
+        let far = k..;
+        let (before, behind) =
+            ((&from[near], &inside[near]), (&from[far.clone()], &inside[far.clone()]));
+        add_flow(*share, before, behind, &mut to[near]);
+        add_flow(*share, behind, before, &mut to[far]);
     }
 }
 
 /// A row spread across the rows, from what `of` gives of each.
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
-fn across<'a>(by: &Smoothing, row: usize, of: impl Fn(usize) -> &'a [f64], to: &mut [f64]) {
-    scale(by.stays(row, by.field_rows), of(row), to);
-    for (k, share, before, behind) in by.neighbors(row, by.field_rows) {
-        match (before, behind) {
-            (true, true) => add_both(share, of(row - k), of(row + k), to),
-            (true, false) => add_one(share, of(row - k), to),
-            (false, true) => add_one(share, of(row + k), to),
-            (false, false) => {}
-        }
-    }
-}
-
-/// The same within a boundary: what would leave the field stays.
-#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
-#[inline(always)]
-fn along_within(by: &Smoothing, from: &[f64], inside: ArrayView1<'_, f64>, to: &mut [f64]) {
-    to.copy_from_slice(from);
-    let Some(inside) = inside.to_slice() else { return };
-    for (k, share) in (1..from.len()).zip(&by.shares) {
-        let near = from.len() - k;
-        add_flow(
-            *share,
-            (&from[..near], &from[k..]),
-            (&inside[..near], &inside[k..]),
-            &mut to[..near],
-        );
-        add_flow(
-            *share,
-            (&from[k..], &from[..near]),
-            (&inside[k..], &inside[..near]),
-            &mut to[k..],
-        );
-    }
-}
-
-/// And across the rows.
-#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
-#[inline(always)]
-fn across_within<'a>(
-    by: &Smoothing,
-    row: usize,
-    of: impl Fn(usize) -> &'a [f64],
-    inside: &Array2<f64>,
-    to: &mut [f64],
-) {
+fn across<'a>(by: &Within, row: usize, of: impl Fn(usize) -> &'a [f64], to: &mut [f64]) {
     to.copy_from_slice(of(row));
-    let is_inside = |row: usize| inside.row(row).to_slice();
+    let is_inside = |row: usize| by.inside.row(row).to_slice();
     let Some(own) = is_inside(row) else { return };
-    for (k, share, before, behind) in by.neighbors(row, by.field_rows) {
-        let there = [(before, row.wrapping_sub(k)), (behind, row + k)];
-        for (_, other) in there.into_iter().filter(|(is_there, _)| *is_there) {
+    for (k, share) in (1..).zip(&by.shares) {
+        let before = row.checked_sub(k);
+        let behind = (row + k < by.inside.nrows()).then_some(row + k);
+        for other in [before, behind].into_iter().flatten() {
             if let Some(theirs) = is_inside(other) {
-                add_flow(share, (of(row), of(other)), (own, theirs), to);
+                add_flow(*share, (of(row), own), (of(other), theirs), to);
             }
         }
     }
 }
 
-#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
-#[inline(always)]
-fn scale(share: f64, from: &[f64], to: &mut [f64]) {
-    to.iter_mut().zip(from).for_each(|(to, from)| *to = share * from);
-}
-
-#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
-#[inline(always)]
-fn add_one(share: f64, from: &[f64], to: &mut [f64]) {
-    to.iter_mut().zip(from).for_each(|(to, from)| *to += share * from);
-}
-
-#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
-#[inline(always)]
-fn add_both(share: f64, before: &[f64], behind: &[f64], to: &mut [f64]) {
-    let both = before.iter().zip(behind);
-    to.iter_mut().zip(both).for_each(|(to, (a, b))| *to += share * (a + b));
-}
-
-/// What flows to each cell of `own` from its neighbor, where both are inside.
+/// What flows to each of its own cells from its neighbor, where both are inside.
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
 fn add_flow(
     share: f64,
-    (own, other): (&[f64], &[f64]),
-    (inside, other_inside): (&[f64], &[f64]),
+    (own, inside): (&[f64], &[f64]),
+    (other, other_inside): (&[f64], &[f64]),
     to: &mut [f64],
 ) {
     let cells = own.iter().zip(other).zip(inside.iter().zip(other_inside));
@@ -277,6 +195,8 @@ mod tests {
     use super::*;
     use crate::boundary::Boundary;
     use crate::grid::{DepthGrid, Grid};
+    use crate::overlay::{LaidSet, Laying, PipeOnGrid, RowScratch};
+    use crate::sprinkler::footprint::Footprint;
 
     fn field(boundary: Option<&[[f64; 2]]>) -> Field {
         let grid = Grid { cells_along: 40, cells_across: 30, cell_m: 0.5 };
@@ -286,18 +206,32 @@ mod tests {
     }
 
     fn spread(deviation_m: f64, field: &Field, depth_mm: &DepthGrid) -> DepthGrid {
-        let smoothing = Smoothing::new(deviation_m, field).unwrap();
-        let mut spread_mm = field.grid.zeros();
         let columns = field.grid.cells_along;
+        let smoothing = Smoothing::new(deviation_m, field, columns).unwrap();
+        let mut spread_mm = field.grid.zeros();
         // A few rows at a time, as a season goes.
         for first in (0..field.grid.cells_across).step_by(7) {
             let rows = first..(first + 7).min(field.grid.cells_across);
             let around = smoothing.around(&rows);
-            let from = &depth_mm.as_slice().unwrap()[around.start * columns..around.end * columns];
-            let mut room = SpreadRoom::default();
-            let found = smoothing.spread(from, columns, rows.clone(), &mut room);
-            let to = spread_mm.as_slice_mut().unwrap();
-            to[rows.start * columns..rows.end * columns].copy_from_slice(found);
+            let to =
+                &mut spread_mm.as_slice_mut().unwrap()[rows.start * columns..rows.end * columns];
+            match &smoothing {
+                Smoothing::Within(within) => {
+                    let from = around.start * columns..around.end * columns;
+                    let (from, mut room) =
+                        (&depth_mm.as_slice().unwrap()[from], SpreadRoom::default());
+                    to.copy_from_slice(within.spread(from, columns, (around, rows), &mut room));
+                }
+                Smoothing::OnItsWay(spread) => {
+                    // The whole field as what one sprinkler lays, and a second one far beside it.
+                    let values = depth_mm.clone();
+                    let footprint = Footprint { first_row: 0, first_column: 0, values };
+                    let pipe = PipeOnGrid { first_column: 0, spacing_cells: 90, sprinklers: 2 };
+                    let sets = [LaidSet { footprint: &footprint, row: 0, column: 0 }];
+                    let mut scratch = RowScratch::spread(pipe, sets.iter(), spread);
+                    scratch.add(pipe, Laying::Alike(&sets), rows, (to, columns));
+                }
+            }
         }
         spread_mm
     }
@@ -345,6 +279,6 @@ mod tests {
 
     #[test]
     fn closed_no_distance_is_no_spreading() {
-        assert!(Smoothing::new(0.0, &field(None)).is_none());
+        assert!(Smoothing::new(0.0, &field(None), 40).is_none());
     }
 }

@@ -5,9 +5,8 @@
 //! water reaches the rows are looked at.
 
 use super::smoothing::{Smoothing, SpreadRoom};
-use super::wet_days::WetDay;
+use super::wet_days::{WetDay, WetDays};
 use crate::grid::DepthGrid;
-use crate::overlay::RowScratch;
 use crate::root_zone::CropDay;
 use crate::root_zone::cells::CellStates;
 use crate::root_zone::ground::Ground;
@@ -20,16 +19,16 @@ const TILE_CELLS: usize = 16_384;
 /// A season to be walked.
 #[derive(Debug)]
 pub(super) struct Tiles<'a> {
-    pub(super) days: &'a [WetDay<'a>],
+    pub(super) wet: WetDays<'a>,
     pub(super) crop_days: &'a [CropDay],
     pub(super) ground: &'a Ground,
-    pub(super) smoothing: Option<Smoothing>,
+    pub(super) smoothing: Option<&'a Smoothing>,
     pub(super) rows: usize,
     pub(super) columns: usize,
 }
 
 /// What a season's water did to every cell, mm.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct FieldWater {
     /// Net irrigation, as cans would catch it.
     pub(super) season_mm: DepthGrid,
@@ -43,96 +42,106 @@ pub(super) struct FieldWater {
     pub(super) depletion_mm: DepthGrid,
 }
 
-/// Room for a tile, kept from one to the next.
+/// Room for a season, kept from one to the next.
 #[derive(Debug, Default)]
 pub(super) struct Room {
+    /// What the season walked last did.
+    pub(super) water: FieldWater,
     depth_mm: Vec<f64>,
     spread: SpreadRoom,
     cells: CellStates,
     course: Course,
 }
 
+impl FieldWater {
+    /// Nothing yet, on so many rows and columns, in the room that is there.
+    fn start(&mut self, rows: usize, columns: usize) {
+        let Self { season_mm, idle_mm, use_mm, percolation_mm, depletion_mm } = self;
+        *idle_mm = None;
+        for grid in [season_mm, use_mm, percolation_mm, depletion_mm] {
+            if grid.dim() == (rows, columns) {
+                grid.fill(0.0);
+            } else {
+                *grid = DepthGrid::zeros((rows, columns));
+            }
+        }
+    }
+}
+
 impl Tiles<'_> {
     /// Walks the season.
-    pub(super) fn walk(&self, room: &mut Room) -> FieldWater {
-        let zeros = || DepthGrid::zeros((self.rows, self.columns));
-        let mut found = FieldWater {
-            season_mm: zeros(),
-            idle_mm: None,
-            use_mm: zeros(),
-            percolation_mm: zeros(),
-            depletion_mm: zeros(),
-        };
-        let mut scratch = WetDay::scratch(self.days);
+    pub(super) fn walk(mut self, room: &mut Room) {
+        room.water.start(self.rows, self.columns);
         let rows_a_tile = (TILE_CELLS / self.columns.max(1)).max(8);
         for first in (0..self.rows).step_by(rows_a_tile) {
-            let rows = first..(first + rows_a_tile).min(self.rows);
-            self.tile(&rows, room, scratch.as_mut(), &mut found);
+            self.tile(&(first..(first + rows_a_tile).min(self.rows)), room);
         }
-        found
     }
 
     /// Walks the season on `rows`.
-    fn tile(
-        &self,
-        rows: &Range<usize>,
-        room: &mut Room,
-        mut scratch: Option<&mut RowScratch>,
-        found: &mut FieldWater,
-    ) {
-        let own = rows.start * self.columns..rows.end * self.columns;
-        let around = self.smoothing.as_ref().map_or(rows.clone(), |by| by.around(rows));
+    fn tile(&mut self, rows: &Range<usize>, room: &mut Room) {
+        let (columns, smoothing) = (self.columns, self.smoothing);
+        let own = rows.start * columns..rows.end * columns;
         room.cells.start(own.len(), self.ground.depletion_mm);
-        let mut watered: Vec<(usize, &WetDay<'_>)> = Vec::new();
-        for day in self.days {
-            match (self.crop_day(day), &mut scratch) {
-                (Some(today), _) if day.reaches(&around) => watered.push((today, day)),
-                (None, Some(scratch)) if day.reaches(rows) => {
-                    day.lay(scratch, rows, self.columns, &mut room.depth_mm);
-                    let zeros = || DepthGrid::zeros((self.rows, self.columns));
-                    add(&room.depth_mm, found.idle_mm.get_or_insert_with(zeros), &own);
-                    add(&room.depth_mm, &mut found.season_mm, &own);
-                }
-                _ => {}
-            }
-        }
+        self.wet.add_all(rows, columns, cells_of(&mut room.water.season_mm, &own));
+        self.idle(rows, room);
+        let around = smoothing.map_or(rows.clone(), |by| by.around(rows));
+        let WetDays { days, scratch: Some(scratch), spread, .. } = &mut self.wet else { return };
+        let crop_day = |day: &WetDay<'_>| crop_day(day, self.ground, self.crop_days);
+        let watered = days.iter().filter(|day| day.reaches(&around));
+        let watered: Vec<_> = watered.filter_map(|day| Some((crop_day(day)?, day))).collect();
         let until = |at: usize| watered.get(at).map_or(self.crop_days.len(), |(day, _)| *day);
         room.dry(&self.crop_days[..until(0)]);
         for (at, (today, day)) in watered.iter().enumerate() {
-            let Some(scratch) = &mut scratch else { break };
-            day.lay(scratch, &around, self.columns, &mut room.depth_mm);
-            let first = (rows.start - around.start) * self.columns;
-            let fell_mm = &room.depth_mm[first..first + own.len()];
-            add(fell_mm, &mut found.season_mm, &own);
-            let water_mm = match &self.smoothing {
-                None => fell_mm,
-                Some(by) => by.spread(&room.depth_mm, self.columns, rows.clone(), &mut room.spread),
+            let depth_mm = &mut room.depth_mm;
+            let water_mm = match (smoothing, &mut *spread) {
+                (Some(Smoothing::Within(within)), _) => {
+                    day.lay(scratch, &around, columns, depth_mm);
+                    let both = (around.clone(), rows.clone());
+                    within.spread(depth_mm, columns, both, &mut room.spread)
+                }
+                (_, Some(spread)) => day.lay(spread, rows, columns, depth_mm),
+                (_, None) => day.lay(scratch, rows, columns, depth_mm),
             };
             // All water of the crop's days; what of it was used comes out at the end.
-            add(water_mm, &mut found.use_mm, &own);
+            add(water_mm, &mut room.water.use_mm, &own);
             room.course.set(&self.crop_days[*today..until(at + 1)]);
             room.cells.go(&room.course, Some(water_mm));
         }
-        self.close(&own, &room.cells, found);
+        self.close(&own, room);
     }
 
-    /// The crop's day of a day of the season, if it has one.
-    fn crop_day(&self, day: &WetDay<'_>) -> Option<usize> {
-        let number = usize::try_from(day.day - self.ground.first_day).ok()?;
-        (number < self.crop_days.len()).then_some(number)
+    /// Lays the water of days without a crop, apart.
+    fn idle(&mut self, rows: &Range<usize>, room: &mut Room) {
+        let (all_rows, columns) = (self.rows, self.columns);
+        let own = rows.start * columns..rows.end * columns;
+        let WetDays { days, scratch: Some(scratch), .. } = &mut self.wet else { return };
+        let is_idle = |day: &&WetDay<'_>| crop_day(day, self.ground, self.crop_days).is_none();
+        for day in days.iter().filter(|day| day.reaches(rows)).filter(is_idle) {
+            let depth_mm = day.lay(scratch, rows, columns, &mut room.depth_mm);
+            let zeros = || DepthGrid::zeros((all_rows, columns));
+            add(depth_mm, room.water.idle_mm.get_or_insert_with(zeros), &own);
+        }
     }
 
     /// Brings the tile's cells home; use follows from their balance.
-    fn close(&self, own: &Range<usize>, cells: &CellStates, found: &mut FieldWater) {
+    fn close(&self, own: &Range<usize>, room: &mut Room) {
+        let Room { cells, water, .. } = room;
         let rain_mm: f64 = self.crop_days.iter().map(|day| day.rain_mm).sum();
         let beside_mm = rain_mm - self.ground.depletion_mm;
-        cells_of(&mut found.depletion_mm, own).copy_from_slice(&cells.depletion_mm);
-        cells_of(&mut found.percolation_mm, own).copy_from_slice(&cells.percolation_mm);
+        cells_of(&mut water.depletion_mm, own).copy_from_slice(&cells.depletion_mm);
+        cells_of(&mut water.percolation_mm, own).copy_from_slice(&cells.percolation_mm);
         let ends = cells.depletion_mm.iter().zip(&cells.percolation_mm);
-        for (use_mm, (end_mm, lost_mm)) in cells_of(&mut found.use_mm, own).iter_mut().zip(ends) {
+        for (use_mm, (end_mm, lost_mm)) in cells_of(&mut water.use_mm, own).iter_mut().zip(ends) {
             *use_mm += beside_mm + end_mm - lost_mm;
         }
     }
+}
+
+/// The crop's day of a day of the season, if it has one.
+fn crop_day(day: &WetDay<'_>, ground: &Ground, crop_days: &[CropDay]) -> Option<usize> {
+    let number = usize::try_from(day.day - ground.first_day).ok()?;
+    (number < crop_days.len()).then_some(number)
 }
 
 impl Room {

@@ -19,7 +19,7 @@ use super::outcome::Walked;
 use super::smoothing::{Smoothing, reach_cells};
 use super::tile::{FieldWater, Room, Tiles};
 use super::weighted::WeightedRegion;
-use super::wet_days::WetDay;
+use super::wet_days::WetDays;
 use crate::overlay::PipeOnGrid;
 use crate::root_zone::ground::Ground;
 use crate::root_zone::yields::yield_fraction;
@@ -49,7 +49,7 @@ impl SeasonWalk<'_> {
     pub(crate) fn of<T>(
         &self,
         layouts: &[Layout<'_>],
-        mut keep: impl FnMut(Walked) -> T,
+        mut keep: impl FnMut(Walked<'_>) -> T,
     ) -> Result<Vec<T>, SeasonError> {
         let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
         let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
@@ -60,8 +60,8 @@ impl SeasonWalk<'_> {
         let mut room = Room::default();
         let mut walk = |layout: &Layout<'_>| {
             let compact = self.compact(layout, reach);
-            let water = self.water(layout, &laid, &compact, &mut room);
-            self.found(layout, &laid, compact, water).map(&mut keep)
+            self.water(layout, &laid, &compact, &mut room);
+            self.found(layout, &laid, compact, &mut room.water).map(&mut keep)
         };
         layouts.iter().map(&mut walk).collect()
     }
@@ -86,53 +86,58 @@ impl SeasonWalk<'_> {
         laid: &[LaidPass],
         compact: &CompactField,
         room: &mut Room,
-    ) -> FieldWater {
-        let days = WetDay::all(layout, laid, compact);
+    ) {
+        let columns = compact.folded_columns();
+        let smoothing = Smoothing::new(self.smoothing_m, layout.field, columns);
+        let on_its_way = match &smoothing {
+            Some(Smoothing::OnItsWay(spread)) => Some(spread),
+            _ => None,
+        };
         let tiles = Tiles {
-            days: &days,
+            wet: WetDays::of(layout, laid, compact, on_its_way),
             crop_days: self.ground.days_of(self.season),
             ground: self.ground,
-            smoothing: Smoothing::new(self.smoothing_m, layout.field),
+            smoothing: smoothing.as_ref(),
             rows: layout.grid.cells_across,
-            columns: compact.folded_columns(),
+            columns,
         };
-        tiles.walk(room)
+        tiles.walk(room);
     }
 
     /// The season's figures and maps.
-    fn found(
+    fn found<'b>(
         &self,
         layout: &Layout<'_>,
         laid: &[LaidPass],
         compact: CompactField,
-        water: FieldWater,
-    ) -> Result<Walked, SeasonError> {
+        water: &'b mut FieldWater,
+    ) -> Result<Walked<'b>, SeasonError> {
         let (ground, days) = (self.ground, self.ground.days_of(self.season));
         let need_mm = ground.need_mm(self.season);
         let region = |region| WeightedRegion::of(&region, &compact);
         let whole = region(layout.field.whole());
         let inside = region(layout.field.interior_or_whole(self.margin_m));
         let crop_use_mm = whole.mean(&water.use_mm);
-        let mut yields = water.use_mm;
+        let FieldWater { season_mm, idle_mm, use_mm: yields, percolation_mm, depletion_mm } = water;
         yields.mapv_inplace(|et_mm| yield_fraction(ground.ky, et_mm, need_mm));
         let stored = Stored::of(ground, self.season);
         let promised = |depth_mm: f64| {
             yield_fraction(ground.ky, need_mm.min(depth_mm + stored.brought_mm()), need_mm)
         };
         let taw_mm = days.last().map_or(0.0, |day| day.taw_mm);
-        let end_mm = taw_mm - whole.mean(&water.depletion_mm);
-        let (cu, du_lq) = inside.cu_and_du_lq(&water.season_mm);
+        let end_mm = taw_mm - whole.mean(depletion_mm);
+        let (cu, du_lq) = inside.cu_and_du_lq(season_mm);
         let amounts = Amounts::of(layout, laid);
         let per_field = |m3: f64| 1000.0 * m3 / layout.field.area().m2();
-        let beside = amounts.off_grid_mm_cells + layout.field.outside_sum(&water.season_mm);
+        let beside = amounts.off_grid_mm_cells + layout.field.outside_sum(season_mm);
         let found = SeasonFigures {
             cu,
             du_lq,
-            yield_fraction: whole.mean(&yields),
-            yield_worst_tenth: whole.worst_tenth(&yields),
-            yield_interior: inside.mean(&yields),
-            yield_interior_worst_tenth: inside.worst_tenth(&yields),
-            yield_promised: inside.mean_of(&water.season_mm, promised),
+            yield_fraction: whole.mean(yields),
+            yield_worst_tenth: whole.worst_tenth(yields),
+            yield_interior: inside.mean(yields),
+            yield_interior_worst_tenth: inside.worst_tenth(yields),
+            yield_promised: inside.mean_of(season_mm, promised),
             passes: layout.plan.passes.len() as u32,
             moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
             dry_way_h: layout.plan.dry_way_h,
@@ -140,20 +145,19 @@ impl SeasonWalk<'_> {
             leaked_mm: per_field(amounts.leaked_m3),
             losses_mm: per_field(amounts.losses_m3),
             off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area().m2(),
-            irrigation_mm: whole.mean(&water.season_mm),
+            irrigation_mm: whole.mean(season_mm),
             rain_mm: stored.rain_mm,
             crop_use_mm,
-            percolation_mm: whole.mean(&water.percolation_mm),
+            percolation_mm: whole.mean(percolation_mm),
             rooted_mm: stored.rooted_mm,
             storage_rise_mm: end_mm - stored.start_mm,
-            idle_mm: water.idle_mm.as_ref().map_or(0.0, |idle_mm| whole.mean(idle_mm)),
+            idle_mm: idle_mm.as_ref().map_or(0.0, |idle_mm| whole.mean(idle_mm)),
         };
         let imbalance = found.imbalance_mm() / found.gross_mm;
         if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
             let alternative = layout.alternative.name.clone();
             return Err(SeasonError::WaterLost { alternative, imbalance });
         }
-        let percolation_mm = water.percolation_mm;
         let maps = FoldedMaps { compact, yield_fraction: yields, percolation_mm };
         Ok(Walked { figures: found, maps })
     }

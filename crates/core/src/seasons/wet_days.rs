@@ -1,14 +1,14 @@
 //! The days on which an alternative waters, each with what is laid on it.
 
 use super::compact::CompactField;
-use crate::overlay::{LaidSet, Laying, NodeSets, PipeOnGrid, RowScratch};
+use crate::overlay::{LaidSet, Laying, NodeSets, PipeOnGrid, RowScratch, Spread};
 use crate::schedule::SetPlan;
 use crate::season::laid_pass::LaidPass;
 use crate::season::layout::{LaidSets, Layout};
 use std::ops::Range;
 
 /// Sets of one pass that start on the same day.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 struct Watering<'a> {
     /// The folded pipe.
     pipe: PipeOnGrid,
@@ -18,10 +18,70 @@ struct Watering<'a> {
 }
 
 /// Sets with their footprints.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 enum Placed<'a> {
     Alike(LaidSets<'a>),
     Each(Vec<NodeSets<'a>>),
+}
+
+/// All days with water, and room for the strips of their sets.
+#[derive(Debug)]
+pub(super) struct WetDays<'a> {
+    pub(super) days: Vec<WetDay<'a>>,
+    /// All sets of the season, one watering for all that stand on the same columns.
+    whole: Vec<Watering<'a>>,
+    /// As water falls; `None` in a season without water.
+    pub(super) scratch: Option<RowScratch>,
+    /// As the crop gets it, where that is not as it falls.
+    pub(super) spread: Option<RowScratch>,
+}
+
+impl<'a> WetDays<'a> {
+    /// Those of all passes of `layout`, with water spread on its way as `by` says.
+    pub(super) fn of(
+        layout: &'a Layout<'_>,
+        laid: &'a [LaidPass],
+        compact: &CompactField,
+        by: Option<&Spread>,
+    ) -> Self {
+        let days = WetDay::all(layout, laid, compact);
+        let waterings = || days.iter().flat_map(|day| &day.waterings);
+        let sets: Vec<LaidSet<'_>> = waterings().flat_map(Watering::laid).collect();
+        let pipe = waterings().next().map(|watering| watering.pipe);
+        let scratch = pipe.map(|pipe| RowScratch::new(pipe, sets.iter()));
+        let spread = pipe.zip(by).map(|(pipe, by)| RowScratch::spread(pipe, sets.iter(), by));
+        let mut whole: Vec<Watering<'_>> = Vec::new();
+        for watering in waterings() {
+            match whole.iter_mut().find(|known| known.pipe == watering.pipe) {
+                Some(known) => known.join(watering),
+                None => whole.push(watering.clone()),
+            }
+        }
+        Self { days, whole, scratch, spread }
+    }
+
+    /// Adds the water of the whole season on `rows` to `depth_mm`.
+    pub(super) fn add_all(&mut self, rows: &Range<usize>, columns: usize, depth_mm: &mut [f64]) {
+        if let Some(scratch) = &mut self.scratch {
+            add_all(&self.whole, scratch, rows, (depth_mm, columns));
+        }
+    }
+}
+
+/// Adds the water of `waterings` on `rows` to `depth_mm`.
+fn add_all(
+    waterings: &[Watering<'_>],
+    scratch: &mut RowScratch,
+    rows: &Range<usize>,
+    (depth_mm, columns): (&mut [f64], usize),
+) {
+    for watering in waterings {
+        let laying = match &watering.sets {
+            Placed::Alike(sets) => Laying::Alike(&sets[0]),
+            Placed::Each(nodes) => Laying::Each(nodes),
+        };
+        scratch.add(watering.pipe, laying, rows.clone(), (&mut *depth_mm, columns));
+    }
 }
 
 /// A day with water.
@@ -35,11 +95,7 @@ pub(super) struct WetDay<'a> {
 impl<'a> WetDay<'a> {
     /// The days of all passes of `layout`, in order. Water of a set counts for the day on which it
     /// starts.
-    pub(super) fn all(
-        layout: &'a Layout<'_>,
-        laid: &'a [LaidPass],
-        compact: &CompactField,
-    ) -> Vec<Self> {
+    fn all(layout: &'a Layout<'_>, laid: &'a [LaidPass], compact: &CompactField) -> Vec<Self> {
         let day_of = |set: &SetPlan| (set.start_h / 24.0).floor() as i64;
         let mut days: Vec<Self> = Vec::new();
         for (plan, laid) in layout.plan.passes.iter().zip(laid) {
@@ -58,36 +114,23 @@ impl<'a> WetDay<'a> {
         days
     }
 
-    /// Room for the strips of all of `days`; `None` where there is no water.
-    pub(super) fn scratch(days: &[Self]) -> Option<RowScratch> {
-        let waterings = || days.iter().flat_map(|day| &day.waterings);
-        let pipe = waterings().next()?.pipe;
-        let sets: Vec<LaidSet<'_>> = waterings().flat_map(Watering::laid).collect();
-        Some(RowScratch::new(pipe, sets.iter()))
-    }
-
     /// Whether any water falls on `rows`.
     pub(super) fn reaches(&self, rows: &Range<usize>) -> bool {
         self.waterings.iter().any(|watering| watering.reaches(rows))
     }
 
     /// Makes `depth_mm` the water on `rows` of a field of `columns` columns.
-    pub(super) fn lay(
+    pub(super) fn lay<'b>(
         &self,
         scratch: &mut RowScratch,
         rows: &Range<usize>,
         columns: usize,
-        depth_mm: &mut Vec<f64>,
-    ) {
+        depth_mm: &'b mut Vec<f64>,
+    ) -> &'b [f64] {
         depth_mm.clear();
         depth_mm.resize(rows.len() * columns, 0.0);
-        for watering in self.waterings.iter().filter(|watering| watering.reaches(rows)) {
-            let laying = match &watering.sets {
-                Placed::Alike(sets) => Laying::Alike(&sets[0]),
-                Placed::Each(nodes) => Laying::Each(nodes),
-            };
-            scratch.add(watering.pipe, laying, rows.clone(), (depth_mm, columns));
-        }
+        add_all(&self.waterings, scratch, rows, (depth_mm, columns));
+        depth_mm
     }
 }
 
@@ -105,6 +148,21 @@ impl<'a> Watering<'a> {
             None => Placed::Alike(sets),
         };
         Self { pipe, sets, rows }
+    }
+
+    /// Takes the sets of another in, which stand on the same columns.
+    fn join(&mut self, other: &Self) {
+        match (&mut self.sets, &other.sets) {
+            (Placed::Alike(own), Placed::Alike(more)) => {
+                own.iter_mut().zip(more).for_each(|(own, more)| own.extend_from_slice(more));
+            }
+            (Placed::Each(own), Placed::Each(more)) => {
+                let both = own.iter_mut().zip(more);
+                both.for_each(|(own, more)| own.sets.extend_from_slice(&more.sets));
+            }
+            // One layout has one kind.
+            _ => {}
+        }
     }
 
     /// All its sets.

@@ -4,6 +4,7 @@
 //! hold little outside. Distances that would need a smaller drop (next to the sprinkler) or a
 //! larger one (a radius the ballistics cannot reach) take the drop at the limit.
 
+use super::falling_zero::falling_zero;
 use super::flight::fly;
 use super::launch::{DragCorrection, Launch};
 use super::problem::SprinklerProblem;
@@ -74,21 +75,10 @@ fn diameter_landing_at(
     if distance_m >= limits_m[1] {
         return Ok(LARGEST_DROP_MM);
     }
-    // The range grows with the drop; halve in the logarithm of the diameter.
-    let (mut small, mut large) = (log(SMALLEST_DROP_MM), log(LARGEST_DROP_MM));
-    for _ in 0..30 {
-        let middle = 0.5 * (small + large);
-        let beyond_m = range_m(exp(middle))? - distance_m;
-        if beyond_m.abs() < 1e-4 {
-            return Ok(exp(middle));
-        }
-        if beyond_m < 0.0 {
-            small = middle;
-        } else {
-            large = middle;
-        }
-    }
-    Ok(exp(0.5 * (small + large)))
+    let short_m = |log_mm: f64| range_m(exp(log_mm)).map(|range_m| distance_m - range_m);
+    let small = (log(SMALLEST_DROP_MM), distance_m - limits_m[0]);
+    let large = (log(LARGEST_DROP_MM), distance_m - limits_m[1]);
+    Ok(exp(falling_zero(short_m, small, large, 1e-4)?))
 }
 
 #[cfg(test)]

@@ -4,11 +4,24 @@
 //! Coefficients and the continuous extension as in Hairer, Nørsett & Wanner 1993, *Solving
 //! Ordinary Differential Equations I*, II.5 and II.6 (from memory, confidence high; the tests hold
 //! the orders and the dense output to closed solutions). Not for stiff systems.
+//!
+//! Several starts of a system are followed abreast, one a lane, so that compilers make vectors of
+//! them. All take the same steps: those that the lane with the greatest error allows, among those not
+//! yet at zero.
+
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
+use super::falling_zero::falling_zero;
+use std::convert::Infallible;
+
+/// States abreast, `[component][lane]`.
+pub(super) type Abreast<const N: usize, const L: usize> = [[f64; L]; N];
 
 /// A system's rate of change.
-pub(super) trait System<const N: usize> {
-    /// d(state)/dt.
-    fn slope(&self, state: &[f64; N]) -> [f64; N];
+pub(super) trait System<const N: usize, const L: usize> {
+    /// d(state)/dt of every lane.
+    fn slopes(&self, states: &Abreast<N, L>) -> Abreast<N, L>;
 }
 
 /// How closely and how long to integrate.
@@ -55,34 +68,40 @@ const DENSE: [f64; 7] = [
 ];
 
 /// One step with its seven slopes.
-struct Step<const N: usize> {
-    start: [f64; N],
-    end: [f64; N],
+struct Step<const N: usize, const L: usize> {
+    start: Abreast<N, L>,
+    end: Abreast<N, L>,
     length_s: f64,
-    slopes: [[f64; N]; 7],
+    slopes: [Abreast<N, L>; 7],
 }
 
-/// Follow `system` from `start` until component `watched` falls below zero, and return the time and
-/// state at which it is zero; `None` if that does not happen within the limits.
-pub(super) fn follow_to_zero<const N: usize>(
-    system: &impl System<N>,
-    start: [f64; N],
+/// Follow `system` in every lane from its start until component `watched` falls below zero, and return
+/// the times and states at which it is zero; `None` if that does not happen within the limits.
+#[inline(always)]
+pub(super) fn follow_to_zero<const N: usize, const L: usize>(
+    system: &impl System<N, L>,
+    starts: Abreast<N, L>,
     watched: usize,
     control: &Control,
-) -> Option<(f64, [f64; N])> {
-    let (mut time_s, mut state, mut length_s) = (0.0, start, control.first_step_s);
-    let mut first_slope = system.slope(&state);
+) -> Option<[(f64, [f64; N]); L]> {
+    let (mut time_s, mut length_s) = (0.0, control.first_step_s);
+    let mut found = [None; L];
+    let mut step = Step::at_start(starts, system.slopes(&starts));
     for _ in 0..control.most_steps {
-        let step = try_step(system, state, first_slope, length_s);
-        let error = step.error(control.tolerance);
+        step.take(system, length_s);
+        let error = step.error(&found.map(|found| found.is_none()), control.tolerance);
         if error <= 1.0 {
-            if step.end[watched] < 0.0 {
-                let share = step.zero_of(watched);
-                return Some((time_s + share * length_s, step.at(share)));
+            for (lane, found) in found.iter_mut().enumerate() {
+                if found.is_none() && step.end[watched][lane] < 0.0 {
+                    let share = step.zero_of(watched, lane);
+                    *found = Some((time_s + share * length_s, step.at(share, lane)));
+                }
+            }
+            if found.iter().all(Option::is_some) {
+                return Some(found.map(|found| found.unwrap_or((0.0, [0.0; N]))));
             }
             time_s += length_s;
-            state = step.end;
-            first_slope = step.slopes[6];
+            step.go_on();
             if time_s > control.longest_s {
                 return None;
             }
@@ -94,66 +113,86 @@ pub(super) fn follow_to_zero<const N: usize>(
     None
 }
 
-fn try_step<const N: usize>(
-    system: &impl System<N>,
-    start: [f64; N],
-    first_slope: [f64; N],
-    length_s: f64,
-) -> Step<N> {
-    let mut slopes = [first_slope; 7];
-    let mut end = start;
-    for (stage, row) in A.iter().enumerate() {
-        end = std::array::from_fn(|i| {
-            let sum: f64 = row.iter().zip(&slopes).map(|(a, slope)| a * slope[i]).sum();
-            start[i] + length_s * sum
-        });
-        slopes[stage + 1] = system.slope(&end);
+impl<const N: usize, const L: usize> Step<N, L> {
+    fn at_start(start: Abreast<N, L>, first_slopes: Abreast<N, L>) -> Self {
+        Self { start, end: start, length_s: 0.0, slopes: [first_slopes; 7] }
     }
-    Step { start, end, length_s, slopes }
-}
 
-impl<const N: usize> Step<N> {
-    /// Root mean square of the error estimate over what is allowed.
-    fn error(&self, tolerance: f64) -> f64 {
-        let mut sum = 0.0;
-        for i in 0..N {
-            let allowed = tolerance * (1.0 + self.start[i].abs().max(self.end[i].abs()));
-            let found = self.length_s * self.mixed(&ERROR, i);
-            sum += (found / allowed) * (found / allowed);
+    /// From the same start, with the same first slopes.
+    #[inline(always)]
+    fn take(&mut self, system: &impl System<N, L>, length_s: f64) {
+        self.length_s = length_s;
+        for (stage, row) in A.iter().enumerate() {
+            for i in 0..N {
+                let mut sum = [0.0; L];
+                for (a, slopes) in row.iter().zip(&self.slopes) {
+                    for (sum, slope) in sum.iter_mut().zip(&slopes[i]) {
+                        *sum += a * slope;
+                    }
+                }
+                for ((end, start), sum) in self.end[i].iter_mut().zip(&self.start[i]).zip(&sum) {
+                    *end = start + length_s * sum;
+                }
+            }
+            self.slopes[stage + 1] = system.slopes(&self.end);
         }
-        (sum / N as f64).sqrt()
     }
 
-    fn mixed(&self, weights: &[f64; 7], i: usize) -> f64 {
-        weights.iter().zip(&self.slopes).map(|(weight, slope)| weight * slope[i]).sum()
+    /// Starts from where it ended.
+    #[inline(always)]
+    fn go_on(&mut self) {
+        self.start = self.end;
+        self.slopes[0] = self.slopes[6];
     }
 
-    /// Coefficients of the continuous extension for component `i`.
-    fn dense(&self, i: usize) -> [f64; 5] {
-        let rise = self.end[i] - self.start[i];
-        let bend = self.length_s * self.slopes[0][i] - rise;
-        let last = rise - self.length_s * self.slopes[6][i] - bend;
-        [self.start[i], rise, bend, last, self.length_s * self.mixed(&DENSE, i)]
-    }
-
-    /// State at a share of the step.
-    fn at(&self, share: f64) -> [f64; N] {
-        std::array::from_fn(|i| dense_at(&self.dense(i), share))
-    }
-
-    /// Share of the step at which component `i`, ≥ 0 at the start and < 0 at the end, is zero.
-    fn zero_of(&self, i: usize) -> f64 {
-        let dense = self.dense(i);
-        let (mut above, mut below) = (0.0, 1.0);
-        for _ in 0..40 {
-            let middle = 0.5 * (above + below);
-            if dense_at(&dense, middle) >= 0.0 {
-                above = middle;
-            } else {
-                below = middle;
+    /// Root mean square of the error estimate over what is allowed, in the worst of the lanes that
+    /// count; not a number if it is so in one of them.
+    #[inline(always)]
+    fn error(&self, counts: &[bool; L], tolerance: f64) -> f64 {
+        let mut sums = [0.0; L];
+        for i in 0..N {
+            let mut mixed = [0.0; L];
+            for (weight, slopes) in ERROR.iter().zip(&self.slopes) {
+                for (mixed, slope) in mixed.iter_mut().zip(&slopes[i]) {
+                    *mixed += weight * slope;
+                }
+            }
+            for (lane, sum) in sums.iter_mut().enumerate() {
+                let largest = self.start[i][lane].abs().max(self.end[i][lane].abs());
+                let found = self.length_s * mixed[lane] / (tolerance * (1.0 + largest));
+                *sum += found * found;
             }
         }
-        0.5 * (above + below)
+        let worst = |worst: f64, (sum, counts): (&f64, &bool)| {
+            if *counts && (*sum > worst || sum.is_nan()) { *sum } else { worst }
+        };
+        (sums.iter().zip(counts).fold(0.0, worst) / N as f64).sqrt()
+    }
+
+    /// Coefficients of the continuous extension for component `i` of a lane.
+    fn dense(&self, i: usize, lane: usize) -> [f64; 5] {
+        let rise = self.end[i][lane] - self.start[i][lane];
+        let bend = self.length_s * self.slopes[0][i][lane] - rise;
+        let last = rise - self.length_s * self.slopes[6][i][lane] - bend;
+        let mixed: f64 =
+            DENSE.iter().zip(&self.slopes).map(|(w, slopes)| w * slopes[i][lane]).sum();
+        [self.start[i][lane], rise, bend, last, self.length_s * mixed]
+    }
+
+    /// State of a lane at a share of the step.
+    fn at(&self, share: f64, lane: usize) -> [f64; N] {
+        std::array::from_fn(|i| dense_at(&self.dense(i, lane), share))
+    }
+
+    /// Share of the step at which component `i` of a lane, ≥ 0 at the start and < 0 at the end, is
+    /// zero: by the secant where it lies inside the bracket, which it halves where it does not
+    /// (Illinois).
+    fn zero_of(&self, i: usize, lane: usize) -> f64 {
+        let dense = self.dense(i, lane);
+        let at = |share: f64| dense_at(&dense, share);
+        let sure = |share: f64| Ok::<f64, Infallible>(at(share));
+        let Ok(zero) = falling_zero(sure, (0.0, at(0.0)), (1.0, at(1.0)), 1e-13);
+        zero
     }
 }
 
@@ -168,17 +207,17 @@ mod tests {
 
     /// x″ = −x as (x, x′).
     struct Spring;
-    impl System<2> for Spring {
-        fn slope(&self, [x, v]: &[f64; 2]) -> [f64; 2] {
-            [*v, -x]
+    impl<const L: usize> System<2, L> for Spring {
+        fn slopes(&self, [x, v]: &Abreast<2, L>) -> Abreast<2, L> {
+            [*v, x.map(|x| -x)]
         }
     }
 
     /// Something that never comes down.
     struct Rising;
-    impl System<1> for Rising {
-        fn slope(&self, _: &[f64; 1]) -> [f64; 1] {
-            [1.0]
+    impl System<1, 1> for Rising {
+        fn slopes(&self, _: &Abreast<1, 1>) -> Abreast<1, 1> {
+            [[1.0]]
         }
     }
 
@@ -189,8 +228,8 @@ mod tests {
     #[test]
     fn closed_spring_first_zero_is_at_half_pi() {
         let miss = |tolerance| {
-            let (time_s, state) =
-                follow_to_zero(&Spring, [1.0, 0.0], 0, &control(tolerance)).unwrap();
+            let found = follow_to_zero(&Spring, [[1.0], [0.0]], 0, &control(tolerance));
+            let [(time_s, state)] = found.unwrap();
             assert!((state[1] + 1.0).abs() < 10.0 * tolerance);
             (time_s - std::f64::consts::FRAC_PI_2).abs()
         };
@@ -202,11 +241,12 @@ mod tests {
     fn closed_one_step_is_of_fifth_order_and_its_inside_of_fourth() {
         // Halving a step divides its error by 2⁶, and that of the dense output inside by 2⁵.
         let errors = |length_s: f64| {
-            let start = [0.6, 0.8];
-            let step = try_step(&Spring, start, Spring.slope(&start), length_s);
+            let start = [[0.6], [0.8]];
+            let mut step = Step::at_start(start, Spring.slopes(&start));
+            step.take(&Spring, length_s);
             let exact = |t: f64| 0.6 * t.cos() + 0.8 * t.sin();
-            let inside = (step.at(0.3)[0] - exact(0.3 * length_s)).abs();
-            ((step.end[0] - exact(length_s)).abs(), inside)
+            let inside = (step.at(0.3, 0)[0] - exact(0.3 * length_s)).abs();
+            ((step.end[0][0] - exact(length_s)).abs(), inside)
         };
         let (coarse, fine) = (errors(0.1), errors(0.05));
         assert!((coarse.0 / fine.0).log2() > 5.7, "{}", (coarse.0 / fine.0).log2());
@@ -214,8 +254,20 @@ mod tests {
     }
 
     #[test]
+    fn closed_lanes_abreast_come_to_zero_each_at_its_time() {
+        // cos(t + φ) from four phases, one of which is nearly there.
+        let phases = [0.0, 0.4, 0.9, 1.55_f64];
+        let starts = [phases.map(f64::cos), phases.map(|phase| -phase.sin())];
+        let found = follow_to_zero(&Spring, starts, 0, &control(1e-9)).unwrap();
+        for ((time_s, state), phase) in found.iter().zip(phases) {
+            assert!((time_s - (std::f64::consts::FRAC_PI_2 - phase)).abs() < 1e-8);
+            assert!(state[0].abs() < 1e-12 && (state[1] + 1.0).abs() < 1e-7);
+        }
+    }
+
+    #[test]
     fn invariant_what_never_comes_down_ends_all_the_same() {
-        assert!(follow_to_zero(&Rising, [1.0], 0, &control(1e-4)).is_none());
-        assert!(follow_to_zero(&Rising, [f64::NAN], 0, &control(1e-4)).is_none());
+        assert!(follow_to_zero(&Rising, [[1.0]], 0, &control(1e-4)).is_none());
+        assert!(follow_to_zero(&Rising, [[f64::NAN]], 0, &control(1e-4)).is_none());
     }
 }

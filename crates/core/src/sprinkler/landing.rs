@@ -15,17 +15,22 @@
 //! when its radius is. Azimuths run over half the circle only: the other half is the mirror image.
 //! Speeds are at the measuring height of the wind profile.
 //!
+//! Drops of one class fly abreast in 16 azimuths, from which all nodes are filled (`azimuths`), through
+//! winds read from a table of heights (`wind_aloft`).
+//!
 //! Neglected: that a jet at one azimuth turns while drops fly, and gusts.
 
+use super::azimuths::Azimuths;
 use super::classes::DropClasses;
-use super::flight::{Landing, fly_at};
+use super::flight::{ABREAST, Landing, fly_abreast, fly_at};
 use super::launch::{DragCorrection, Launch};
 use super::problem::SprinklerProblem;
+use super::wind_aloft::WindAloft;
 use crate::range::within;
+use crate::units::GRAVITY_M_S2;
 use crate::weather::profile::LogProfile;
 use libm::{cos, sin};
 use rayon::prelude::*;
-use std::f64::consts::PI;
 
 /// How fine a landing map is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -146,7 +151,16 @@ impl LandingMap {
         winds: &Winds,
         settings: LandingSettings,
     ) -> Result<Self, SprinklerProblem> {
-        let flights = Flights { settings, classes, throw, drag, profile: &winds.profile };
+        let rise_m_s = classes.launch.speed_m_s() * sin(throw.elevation_rad);
+        // As high as drops would rise without drag.
+        let highest_m = throw.nozzle_height_m + 0.5 * rise_m_s * rise_m_s / GRAVITY_M_S2;
+        let flights = Flights {
+            azimuths: Azimuths::over(settings.azimuths),
+            classes,
+            throw,
+            drag,
+            aloft: WindAloft::of(&winds.profile, highest_m),
+        };
         let calm: Vec<Landing> =
             classes.diameters_mm.par_iter().map(|d| flights.calm(*d)).collect::<Result<_, _>>()?;
         let still_m = flights.still_m(&calm)?;
@@ -228,11 +242,11 @@ fn speed_nodes_m_s(step_m_s: f64, fastest_m_s: f64) -> Vec<f64> {
 
 /// What it takes to fly a jet's drops.
 struct Flights<'a> {
-    settings: LandingSettings,
+    azimuths: Azimuths,
     classes: &'a DropClasses,
     throw: Throw,
     drag: &'a DragCorrection,
-    profile: &'a LogProfile,
+    aloft: WindAloft,
 }
 
 impl Flights<'_> {
@@ -286,24 +300,26 @@ impl Flights<'_> {
         calm: &Landing,
         speed_m_s: f64,
     ) -> Result<Vec<Displacement>, SprinklerProblem> {
-        let wind_at = |height_m: f64| self.profile.speed_m_s(height_m, speed_m_s);
-        let last = self.settings.azimuths - 1;
-        let (d_mm, launch) = (self.classes.diameters_mm[class], self.launch());
-        (0..=last)
-            .map(|node| {
-                if speed_m_s == 0.0 {
-                    return Ok(Displacement { flight_s: calm.flight_s, ..Default::default() });
-                }
-                let azimuth_rad = PI * node as f64 / last as f64;
-                let direction = (azimuth_rad, self.throw.elevation_rad);
-                let windy = fly_at(d_mm, direction, &launch, self.drag, &wind_at)?;
-                Ok(Displacement {
-                    along_m: windy.along_m - calm.along_m * cos(azimuth_rad),
-                    cross_m: windy.cross_m - calm.along_m * sin(azimuth_rad),
-                    flight_s: windy.flight_s,
-                })
-            })
-            .collect()
+        if speed_m_s == 0.0 {
+            let still = Displacement { flight_s: calm.flight_s, ..Displacement::default() };
+            return Ok(vec![still; self.azimuths.nodes()]);
+        }
+        let wind_at = |height_m: f64| speed_m_s * self.aloft.ratio_at(height_m);
+        let directions = (self.azimuths.flown_rad, self.throw.elevation_rad);
+        let d_mm = self.classes.diameters_mm[class];
+        let windy = fly_abreast(d_mm, directions, &self.launch(), self.drag, &wind_at)?;
+        let moved = |k: usize| {
+            let (azimuth_rad, Landing { along_m, cross_m, flight_s, .. }) =
+                (self.azimuths.flown_rad[k], windy[k]);
+            let (cos, sin) = (cos(azimuth_rad), sin(azimuth_rad));
+            [along_m - calm.along_m * cos, cross_m - calm.along_m * sin, flight_s]
+        };
+        let flown: [[f64; 3]; ABREAST] = std::array::from_fn(moved);
+        let flown = std::array::from_fn(|what| flown.map(|moved| moved[what]));
+        let at_nodes = self.azimuths.fill(&flown);
+        Ok(at_nodes
+            .map(|[along_m, cross_m, flight_s]| Displacement { along_m, cross_m, flight_s })
+            .collect())
     }
 }
 

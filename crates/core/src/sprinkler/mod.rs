@@ -8,21 +8,22 @@
 //! losses: what never reaches the ground, by hour
 //! ```
 //!
-//! `dormand_prince` integrates, `flight` knows the forces, `classes` finds the drop that lands at
-//! each distance, [`landing`] tabulates. [`maker`] lays water on cells for a sprinkler in any
+//! `dormand_prince` integrates drops abreast, `flight` knows the forces, `classes` finds the drop that
+//! lands at each distance, [`landing`] tabulates. [`maker`] lays water on cells for a sprinkler in any
 //! [`attitude`]: `tubes` for an upright one in wind, `radial` in still air, `turns` for a tilted one,
 //! all on one `scratch`. Runs of many seasons read footprints from an `atlas` of patterns that a maker
 //! has laid, moved to their place by `sub_cell`. Files import only what stands below them. Nothing here
 //! knows the field, the lateral or the clock.
 
 mod altered;
-#[cfg_attr(not(test), expect(dead_code, reason = "runs of many seasons are to read from it"))]
 pub(crate) mod atlas;
 pub mod attitude;
+mod azimuths;
 mod canopy;
 mod classes;
 mod dormand_prince;
 mod drag;
+mod falling_zero;
 mod flight;
 mod flow_control;
 pub mod footprint;
@@ -43,6 +44,7 @@ pub mod shape;
 mod sub_cell;
 mod tubes;
 mod turns;
+mod wind_aloft;
 mod wind_nodes;
 
 pub use flow_control::FlowControl;

@@ -68,6 +68,8 @@ pub(crate) struct SheetMade {
     name: String,
     /// Warnings for its reader, as on the sheet.
     warnings: Vec<String>,
+    /// What whoever hands it out should know first, and the sheet does not say.
+    notes: Vec<String>,
 }
 
 /// Makes a sheet's page and keeps it, to be opened.
@@ -88,6 +90,7 @@ pub(crate) async fn make_sheet(
                 sheet: sheets.keep(sheet_html(sheet)?),
                 name: sheet.alternative.name.clone(),
                 warnings: sheet.warnings(),
+                notes: sheet.before_it_goes_out().into_iter().map(str::to_owned).collect(),
             })
         })
     });

@@ -93,6 +93,10 @@ async fn a_log_is_kept_and_the_rest_planned_anew() {
     for warning in warnings {
         assert!(page.text().contains(warning.as_str().unwrap()), "{warning}");
     }
+    // The field names no zone, which is said to whoever hands the sheet out.
+    let notes = made["notes"].as_array().unwrap();
+    assert_eq!(notes.len(), 1, "{made}");
+    assert!(notes[0].as_str().unwrap().starts_with("times are standard time"), "{made}");
 }
 
 fn address(made: &Value) -> String {

@@ -314,5 +314,5 @@ fn regress_upright_footprints_keep_every_bit() {
         let settings = FootprintSettings::default();
         folded(&set_footprint(&jets, &slices, CELL_M, phase, settings).unwrap())
     });
-    assert_eq!(found, [3_795_179_343_110_066_435, 13_251_718_778_856_768_518]);
+    assert_eq!(found, [17_614_093_559_340_574_497, 16_775_220_969_504_801_989]);
 }

@@ -259,7 +259,7 @@ function Replanned({ made, alarm }: { made: Extract<Outcome, { kind: "made" }>; 
           )}
         </li>
       </ul>
-      {sheet.warnings.map((words) => (
+      {[...sheet.warnings, ...sheet.notes].map((words) => (
         <p key={words}>Note: {words}.</p>
       ))}
       {problem && <p class="problem">{problem}</p>}

@@ -254,17 +254,22 @@ let address = "";
 /** Puts the address back as it was written last. */
 export const restoreAddress = (): void => history.replaceState(null, "", address || location.pathname);
 
-/** Keeps the address in step with the state, a quarter of a second behind. */
+/** Keeps the address in step with the state, a quarter of a second behind; the document says whether
+ * it is. */
 export function keepAddress(): void {
   let timer = 0;
+  const { dataset } = document.documentElement;
   effect(() => {
     void [scenario.value, step.value, alternative.value, stop.value, hour.value, show.value];
     void [maps.value, place.value, worthRun.value, searchOwn.run.value, shelved.value];
     void [farm.value, bases.value];
     if (timer === 0) {
+      dataset.address = "behind";
       timer = window.setTimeout(() => {
         timer = 0;
-        void writeAddress();
+        void writeAddress().then(() => {
+          if (timer === 0) dataset.address = "written";
+        });
       }, 250);
     }
   });

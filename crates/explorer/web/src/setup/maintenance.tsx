@@ -50,7 +50,7 @@ function Contacts(): JSX.Element {
   return (
     <fieldset class="rows">
       <legend>Whom to call</legend>
-      <textarea id={id} rows={3} cols={48} aria-label="Whom to call, a line each" aria-describedby={`${id}-help`} value={lines.join("\n")} onChange={(e) => take(e.currentTarget.value)} />
+      <textarea id={id} rows={3} aria-label="Whom to call, a line each" aria-describedby={`${id}-help`} value={lines.join("\n")} onChange={(e) => take(e.currentTarget.value)} />
       <p class="help" id={`${id}-help`}>
         A line each, on every page of the move sheet. Left empty, the sheet has room to write it by hand.
       </p>

@@ -13,7 +13,7 @@ export async function findings(page: Page): Promise<string[]> {
   await page.evaluate(axe.source);
   return page.evaluate(async (rules) => {
     const run = (globalThis as unknown as { axe: typeof axe }).axe.run;
-    const found = await run(document, { runOnly: { type: "tag", values: rules } });
+    const found = await run(document, { runOnly: { type: "tag", values: rules }, resultTypes: ["violations"] });
     return found.violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(" ")} ${n.failureSummary ?? ""}`));
   }, RULES);
 }

@@ -73,7 +73,7 @@ it("draws a boundary by pointer and by keys, tells its area, and takes each step
   expect(await page.locator(".corner").count()).toBe(0);
   expect(wrongs).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("keeps the last sound boundary while the drawn one crosses itself", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
@@ -92,7 +92,7 @@ it("keeps the last sound boundary while the drawn one crosses itself", async () 
   expect(await page.locator("#boundary-area").count()).toBe(0);
   expect(wrongs).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("is drawn with a finger on a phone", async () => {
   const context = await own.browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 });
@@ -113,7 +113,7 @@ it("is drawn with a finger on a phone", async () => {
   expect(Math.min(target.width, target.height)).toBeGreaterThanOrEqual(24);
   expect(wrongs).toEqual([]);
   await context.close();
-}, 120_000);
+});
 
 /** A `.shp` of one ring, invented. */
 function shapefile(ring: [number, number][]): Buffer {
@@ -152,7 +152,7 @@ it("opens a shapefile with its .prj, and turns it into corners", async () => {
   await keep(page, "shapefile-corners");
   expect(wrongs).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("says what every entry means, and finds it by a word", async () => {
   for (const [name, size] of [["reference", { width: 1280, height: 900 }], ["reference-phone", { width: 390, height: 844 }]] as const) {
@@ -174,4 +174,4 @@ it("says what every entry means, and finds it by a word", async () => {
   const link = page.getByRole("link", { name: "What every entry means" });
   expect(await link.getAttribute("href")).toBe("reference");
   await page.close();
-}, 120_000);
+});

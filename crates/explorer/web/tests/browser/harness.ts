@@ -6,19 +6,11 @@ import { tmpdir } from "node:os";
 import { join, relative } from "node:path";
 import { inflateRawSync } from "node:zlib";
 import { chromium, type Browser, type BrowserContext, type Locator, type Page } from "playwright-core";
-import { afterAll, beforeAll } from "vitest";
+import { afterAll, beforeAll, inject } from "vitest";
 
 const BIN = process.env.EVENFALL_BIN;
-const CHROMIUM = process.env.EVENFALL_CHROMIUM ?? "/usr/bin/chromium";
-const QUIET = [
-  "--no-sandbox",
-  "--disable-gpu",
-  "--disable-quic",
-  "--no-first-run",
-  "--disable-background-networking",
-  "--disable-component-update",
-  "--disable-sync",
-];
+/** Longest wait for anything, on a machine with much else to do; nothing else rests on it. */
+const LONG_MS = 120_000;
 
 /** The program under test. */
 export function program(): string {
@@ -61,19 +53,19 @@ export function serve(port = 0, scenario?: string, farms = folder()): Promise<Se
   });
 }
 
-export const launch = (): Promise<Browser> => chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+let connected: Promise<Browser> | null = null;
 
-/** One program and one browser for all tests of a file. */
+/** The browser that is started before all tests; each page has a context of its own in it. */
+export const launch = (): Promise<Browser> => (connected ??= chromium.connect(inject("browser")));
+
+/** One program for all tests of a file, and the browser. */
 export function withExplorer(): { server: Server; browser: Browser } {
   const own = {} as { server: Server; browser: Browser };
   beforeAll(async () => {
     own.server = await serve();
     own.browser = await launch();
   });
-  afterAll(async () => {
-    await own.browser?.close();
-    await own.server?.stop();
-  });
+  afterAll(() => own.server?.stop());
   return own;
 }
 
@@ -84,6 +76,7 @@ export const QUESTIONS = "#";
  * visitor to the ten questions; unless they are asked for, the page itself is opened, by its first part. */
 export async function openPage(from: Browser | BrowserContext, url: string, size = { width: 1280, height: 900 }): Promise<{ page: Page; wrongs: string[] }> {
   const page = await from.newPage();
+  page.setDefaultTimeout(LONG_MS);
   await page.setViewportSize(size);
   const wrongs: string[] = [];
   page.on("pageerror", (e) => wrongs.push(e.message));
@@ -100,7 +93,7 @@ export async function openPage(from: Browser | BrowserContext, url: string, size
 
 /** Waits until the season is drawn on the scenario's own cells and nothing is under way. */
 export async function drawn(page: Page): Promise<void> {
-  await page.locator('.freshness[data-coarser="1"][data-busy="false"]').waitFor({ timeout: 45_000 });
+  await page.locator('.freshness[data-coarser="1"][data-busy="false"]').waitFor();
 }
 
 /** Waits for the season that an edit brings, not the one before it. */
@@ -110,7 +103,6 @@ export async function redrawn(page: Page, edit: () => Promise<void>): Promise<vo
   await page.waitForFunction(
     (before) => document.querySelector<HTMLElement>(".freshness")?.dataset.run !== before,
     run,
-    { timeout: 45_000 },
   );
   await drawn(page);
 }
@@ -123,6 +115,28 @@ export async function openGroup(page: Page, title: string): Promise<Locator> {
   const group = page.locator("details.group", { has: page.locator("h3", { hasText: title }) });
   if ((await group.getAttribute("open")) === null) await group.locator("summary").first().click();
   return group;
+}
+
+/** Waits until the address holds all that was entered. */
+export const settled = (page: Page): Promise<void> => page.locator('html[data-address="written"]').waitFor();
+
+/** Waits until the page has drawn itself anew a few times: charts follow their place a frame later. */
+export async function frames(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    for (let left = 4; left > 0; left--) await new Promise(requestAnimationFrame);
+  });
+}
+
+/** Opens all that can be opened, and what comes to light by that too. */
+export async function openAll(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    for (let frames = 0; frames < 3; ) {
+      const closed = document.querySelectorAll<HTMLDetailsElement>("details:not([open])");
+      closed.forEach((details) => (details.open = true));
+      frames = closed.length > 0 ? 0 : frames + 1;
+      await new Promise(requestAnimationFrame);
+    }
+  });
 }
 
 /** The file that a click offers. */

@@ -3,7 +3,7 @@
 import { join } from "node:path";
 import { expect, it } from "vitest";
 import { findings } from "./axe";
-import { drawn, entry, openPage, redrawn, withExplorer } from "./harness";
+import { drawn, entry, frames, openAll, openPage, redrawn, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -11,8 +11,7 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   expect(await findings(page)).toEqual([]);
-  await page.evaluate(() => document.querySelectorAll("details").forEach((details) => (details.open = true)));
-  await page.waitForTimeout(500);
+  await openAll(page);
   expect(await findings(page)).toEqual([]);
   // An alternative with all it can have of its own, on a wheel on which its stops cannot be had.
   const two = page.locator(".card").nth(1);
@@ -29,22 +28,22 @@ it("has no findings of the accessibility tool, at rest, with all groups open, wi
   await page.locator(".place-depths").waitFor();
   expect(await findings(page)).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("has no findings on a phone and after an answer", async () => {
   const { page } = await openPage(own.browser, own.server.url, { width: 375, height: 720 });
   await drawn(page);
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Calculate whether it pays" }).click();
-  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.locator(".verdicts li").first().waitFor();
   await page.locator(".search > summary").click();
   await page.locator("#search-seasons").fill("2");
   await page.getByRole("button", { name: "Search", exact: true }).click();
-  await page.locator(".found .lead").waitFor({ timeout: 90_000 });
+  await page.locator(".found .lead").waitFor();
   expect(await findings(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(375);
   await page.close();
-}, 120_000);
+});
 
 it("has no findings on a phone with files missing, at hand and kept, nor from nothing, and does not scroll sideways", async () => {
   const context = await own.browser.newContext();
@@ -58,22 +57,19 @@ it("has no findings on a phone with files missing, at hand and kept, nor from no
   await redrawn(page, () => page.getByLabel("Open boundary.geojson").setInputFiles(join(data, "boundary.geojson")));
   for (const from of ["boundary", "nothing"]) {
     if (from === "nothing") await redrawn(page, () => page.getByRole("button", { name: "From nothing" }).click());
-    for (const details of await page.locator("details:not([open]) > summary").all()) {
-      if (await details.isVisible()) await details.click();
-    }
+    await openAll(page);
     expect(await findings(page), from).toEqual([]);
     expect(await widest(), from).toBeLessThanOrEqual(360);
   }
   await context.close();
-}, 120_000);
+});
 
 it("fits narrow and wide windows without scrolling sideways, with targets of 24 px", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   for (const [width, height] of [[320, 640], [375, 720], [768, 1024], [1280, 720], [1920, 1080], [2560, 1440]] as const) {
     await page.setViewportSize({ width, height });
-    // The charts follow the width of their place one frame later.
-    await page.waitForTimeout(300);
+    await frames(page);
     const across = await page.evaluate(() => document.documentElement.scrollWidth);
     expect(across, `${width} px wide`).toBeLessThanOrEqual(width);
     const small = await page.evaluate(() =>
@@ -86,7 +82,7 @@ it("fits narrow and wide windows without scrolling sideways, with targets of 24 
     expect(small, `${width} px wide`).toEqual([]);
   }
   await page.close();
-}, 180_000);
+});
 
 it("is worked by keyboard: skip link, play, scrub, a place of the field", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -127,7 +123,7 @@ it("is worked by keyboard: skip link, play, scrub, a place of the field", async 
   const pieces = await page.locator(".piece canvas").evaluateAll((all) => all.map((c) => (c as HTMLCanvasElement).toDataURL()));
   expect(new Set(pieces).size).toBe(3);
   await page.close();
-}, 120_000);
+});
 
 it("rests for who wants little motion", async () => {
   const context = await own.browser.newContext({ reducedMotion: "reduce" });
@@ -147,9 +143,9 @@ it("rests for who wants little motion", async () => {
   // In sixty frames, even of half a second each, there is time for some twenty passes; one that moves
   // on its way would show another hour in every frame.
   expect(shown).toBeLessThan(30);
-  await expect.poll(() => time.getAttribute("aria-valuetext"), { timeout: 5000 }).toMatch(/pass \d+ of 12, stop A, finished/);
+  await expect.poll(() => time.getAttribute("aria-valuetext")).toMatch(/pass \d+ of 12, stop A, finished/);
   await context.close();
-}, 60_000);
+});
 
 it("colors the maps: wetter places differ from drier ones, and the maps of two alternatives differ", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -172,4 +168,4 @@ it("colors the maps: wetter places differ from drier ones, and the maps of two a
   expect(new Set(sums.map((s) => s.sum)).size).toBe(sums.length);
   await redrawn(page, () => page.locator(".chip").nth(2).click().then(() => page.getByRole("button", { name: "↓ Back" }).click()).then(() => page.getByRole("button", { name: "↓ Back" }).click()));
   await page.close();
-}, 60_000);
+});

@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { download, drawn, entry, openGroup, openPage, redrawn, withExplorer } from "./harness";
+import { download, drawn, entry, openGroup, openPage, redrawn, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -74,7 +74,7 @@ it("sets up a field from acres, pipe, wheel, nozzle and weeks, and says what fol
   expect([written.crop.planted, written.climate.rain.map((day: { date: string }) => day.date)]).toEqual([`${year}-05-01`, [`${year}-05-24`, `${year}-05-31`]]);
   expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("starts from nothing in the units that are shown, and turns what it put there", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -95,7 +95,7 @@ it("starts from nothing in the units that are shown, and turns what it put there
   expect((await saved(page)).outlets.spacing).toMatch(/^59\.055\d* ft$/);
   expect(await starting.count()).toBe(5);
   await page.close();
-}, 120_000);
+});
 
 it("changes units there and back with the same text in every field, over a reload too", async () => {
   const context = await own.browser.newContext();
@@ -109,7 +109,7 @@ it("changes units there and back with the same text in every field, over a reloa
   const before = [await typed(page), await saved(page)];
   await redrawn(page, () => page.getByLabel("SI units").check());
   expect(await typed(page)).not.toEqual(before[0]);
-  await page.waitForTimeout(700);
+  await settled(page);
   await page.reload();
   await drawn(page);
   // Groups are closed again, and their entries made when they are opened.
@@ -123,4 +123,4 @@ it("changes units there and back with the same text in every field, over a reloa
   await again.getByLabel("unit of Nozzle diameter").selectOption("in");
   expect(await entry(again, "Nozzle diameter").inputValue()).toBe("11/64");
   await context.close();
-}, 120_000);
+});

@@ -2,7 +2,7 @@
 
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { afterAll, beforeAll, expect, it } from "vitest";
+import { beforeAll, expect, it } from "vitest";
 import type { Browser } from "playwright-core";
 import { command, folder, launch } from "./harness";
 
@@ -11,7 +11,6 @@ let browser: Browser;
 beforeAll(async () => {
   browser = await launch();
 });
-afterAll(() => browser.close());
 
 type Demo = Record<string, object>;
 
@@ -65,4 +64,4 @@ it.each(CASES)("fits on paper, a page for each pass, %s", async (_, change, more
   }
   expect(readFileSync(path, "utf8")).not.toContain("<script");
   await page.close();
-}, 60_000);
+});

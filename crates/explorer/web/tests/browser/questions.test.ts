@@ -4,7 +4,7 @@ import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
 import { findings } from "./axe";
-import { download, drawn, entry, openGroup, openPage, QUESTIONS, withExplorer } from "./harness";
+import { download, drawn, entry, frames, openGroup, openPage, QUESTIONS, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -81,7 +81,7 @@ it("asks a first visitor ten questions by keyboard alone, shows what they come t
   await keys.press("Enter");
 
   const mirror = page.locator(".mirror[data-coarser]");
-  await mirror.waitFor({ timeout: 60_000 });
+  await mirror.waitFor();
   expect(await mirror.getAttribute("data-seasons")).toBe("6");
   expect(Number(await mirror.getAttribute("data-coarser"))).toBeGreaterThan(1);
   expect(await page.locator(".mirror-words").innerText()).toMatch(/make about \d+\.\d\ston\/ac, \d+ % .* lose \d+\.\d\sin .* driest quarter .* \d+\s% of the average/s);
@@ -94,11 +94,11 @@ it("asks a first visitor ten questions by keyboard alone, shows what they come t
   expect(await page.locator(".next-step").innerText()).toMatch(/Next step: /);
   expect(await findings(page)).toEqual([]);
   // What came first is overtaken by all seasons on the scenario's own cells.
-  await page.locator('.worth[data-coarser="1"][data-seasons="30"]').waitFor({ timeout: 170_000 });
+  await page.locator('.worth[data-coarser="1"][data-seasons="30"]').waitFor();
   expect(await page.locator(".stage").innerText()).toBe("From 30 seasons of weather.");
   expect(wrongs).toEqual([]);
   await page.close();
-}, 300_000);
+});
 
 it("says of every entry whose it is, and takes a starting value off its list when somebody enters his own", async () => {
   const { page, wrongs } = await openPage(own.browser, asked());
@@ -110,7 +110,7 @@ it("says of every entry whose it is, and takes a starting value off its list whe
   await box(page, "Outlets on the mainline").fill("50");
   await page.getByRole("radio", { name: /^Loam neither/ }).check();
   await page.getByRole("button", { name: "Show what it comes to" }).click();
-  await page.getByRole("button", { name: "Yes, show the answer" }).click({ timeout: 60_000 });
+  await page.getByRole("button", { name: "Yes, show the answer" }).click();
   await page.locator(".known").waitFor();
   // Area, sprinklers, outlets and soil; the wheel and all else are nobody's yet.
   expect(await page.locator(".known").innerText()).toMatch(/^4 of the 22 numbers that matter are yours\. Not yet yours:/);
@@ -137,7 +137,7 @@ it("says of every entry whose it is, and takes a starting value off its list whe
   expect((await saved(page)).starting_values.some((where: string) => where.startsWith("/wheel"))).toBe(false);
   expect(wrongs).toEqual([]);
   await leave(page);
-}, 180_000);
+});
 
 it("is answered on a phone without scrolling sideways, down to the tables of the answer at 360 px", async () => {
   const context = await own.browser.newContext({ hasTouch: true, isMobile: true });
@@ -150,10 +150,10 @@ it("is answered on a phone without scrolling sideways, down to the tables of the
     await page.getByRole("button", { name: i === 0 ? "Next" : "Don’t know", exact: true }).tap();
   }
   await page.getByRole("button", { name: "Show what it comes to" }).tap();
-  await page.getByRole("button", { name: "Yes, show the answer" }).tap({ timeout: 60_000 });
+  await page.getByRole("button", { name: "Yes, show the answer" }).tap();
   await page.locator(".yardsticks").waitFor();
   await page.setViewportSize({ width: 360, height: 740 });
-  await page.waitForTimeout(300);
+  await frames(page);
   expect(await widest(page)).toBeLessThanOrEqual(360);
   for (const table of [".yardsticks", ".worth-table"]) {
     const [wide, room] = await page.locator(table).first().evaluate((t) => [t.scrollWidth, t.parentElement!.clientWidth]);
@@ -162,7 +162,7 @@ it("is answered on a phone without scrolling sideways, down to the tables of the
   expect(await findings(page)).toEqual([]);
   expect(wrongs).toEqual([]);
   await leave(page);
-}, 180_000);
+});
 
 it("changes units there and back: round starting values, and the digits that were typed", async () => {
   const { page } = await openPage(own.browser, asked());
@@ -184,7 +184,7 @@ it("changes units there and back: round starting values, and the digits that wer
   await page.getByRole("button", { name: "How big is the field?" }).click();
   expect(await box(page, "Area under this line").inputValue()).toBe("37.5");
   // A reload goes on where it was, with the answers.
-  await page.waitForTimeout(700);
+  await settled(page);
   await page.reload();
   await expect.poll(() => box(page, "Area under this line").inputValue()).toBe("37.5");
   // The demo is one step away, and what was answered is one step from there.
@@ -194,4 +194,4 @@ it("changes units there and back: round starting values, and the digits that wer
   await page.getByRole("button", { name: "Ten questions" }).click();
   await expect.poll(() => box(page, "Area under this line").inputValue()).toBe("37.5");
   await page.close();
-}, 120_000);
+});

@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { expect, it } from "vitest";
-import { cells, command, download, drawn, entry, folder, openPage, redrawn, withExplorer } from "./harness";
+import { cells, command, download, drawn, entry, folder, openPage, redrawn, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -24,7 +24,7 @@ it("looks for rotations, tells what the command tells, and takes one over", asyn
   await page.locator("#search-seasons-help.wrongs", { hasText: "whole number from 2" }).waitFor();
   await page.getByLabel("Seasons of weather").fill("3");
   await page.getByRole("button", { name: "Search", exact: true }).click();
-  await page.locator(".found .lead").waitFor({ timeout: 90_000 });
+  await page.locator(".found .lead").waitFor();
 
   const saved = await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
   const said = command(["search", saved, "--aim", "dulq", "--seasons", "3", "--into", join(folder(), "found")]);
@@ -45,7 +45,7 @@ it("looks for rotations, tells what the command tells, and takes one over", asyn
   expect(Number.parseFloat(digits[1]![4]!)).toBeGreaterThan(Number.parseFloat(digits[0]![4]!));
 
   // A reload finds the ranking again; a second search takes the place of the first.
-  await page.waitForTimeout(600);
+  await settled(page);
   await page.reload();
   await drawn(page);
   await page.locator(".found .lead").waitFor();
@@ -58,7 +58,7 @@ it("looks for rotations, tells what the command tells, and takes one over", asyn
   await page.waitForFunction((run) => {
     const shown = document.querySelector<HTMLElement>(".found")?.dataset.run;
     return shown !== undefined && shown !== run && !document.querySelector(".search progress");
-  }, before, { timeout: 90_000 });
+  }, before);
   expect(wrongs).toEqual([]);
   await context.close();
-}, 240_000);
+});

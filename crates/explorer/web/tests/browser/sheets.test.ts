@@ -68,7 +68,7 @@ it("plans the rest anew from a log, to print and packed, as the command does", a
   expect(await alarm.inputValue()).toBe("20");
   expect(wrongs).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("tells all that is wrong with a log beside it, each with its place", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
@@ -100,4 +100,4 @@ it("tells all that is wrong with a log beside it, each with its place", async ()
   // The browser itself notes the refusals.
   expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);
   await page.close();
-}, 120_000);
+});

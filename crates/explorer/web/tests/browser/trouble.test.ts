@@ -4,7 +4,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { drawn, entry, folder, openPage, redrawn, serve, withExplorer } from "./harness";
+import { drawn, entry, folder, openPage, redrawn, serve, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -33,7 +33,7 @@ it("tells beside the entry what is wrong with it, and lets the rest stand", asyn
   await drawn(page);
   expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);
   await page.close();
-}, 90_000);
+});
 
 it("leads from the list of problems to the entry", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -54,7 +54,7 @@ it("leads from the list of problems to the entry", async () => {
   await expect.poll(() => page.evaluate(() => document.activeElement?.closest("details")?.id)).toBe("price-group");
   await prices.locator(".wrongs", { hasText: "`soil` is missing" }).waitFor();
   await page.close();
-}, 60_000);
+});
 
 it("refuses files that are no scenario, and keeps what was there", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -65,7 +65,7 @@ it("refuses files that are no scenario, and keeps what was there", async () => {
   await expect.poll(() => page.locator(".notices [role=status]").innerText()).toMatch(/no scenario file/);
   expect(await entry(page, "Name of this comparison").inputValue()).not.toBe("");
   await page.close();
-}, 60_000);
+});
 
 it("a second run cancels the first, and a run can be canceled", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -80,7 +80,7 @@ it("a second run cancels the first, and a run can be canceled", async () => {
   await page.getByRole("button", { name: "Run again" }).waitFor();
   await entry(page, "Seasons of weather").fill("3");
   await page.getByRole("button", { name: "Run again" }).click();
-  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.locator(".verdicts li").first().waitFor();
   expect(runs.length).toBe(2);
   const first = await page.request.get(`${own.server.url}api/runs/${runs[0]}`);
   expect(first.status() === 404 || ((await first.json()) as { state: string }).state === "canceled").toBe(true);
@@ -88,9 +88,9 @@ it("a second run cancels the first, and a run can be canceled", async () => {
   await entry(page, "Seasons of weather").fill("5000");
   await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.getByRole("button", { name: "Cancel" }).click();
-  await expect.poll(() => page.getByRole("button", { name: "Cancel" }).count(), { timeout: 20_000 }).toBe(0);
+  await expect.poll(() => page.getByRole("button", { name: "Cancel" }).count()).toBe(0);
   await page.close();
-}, 120_000);
+});
 
 it("says that the program stopped, keeps the entries, and goes on when it is started again", async () => {
   const stopped = await serve();
@@ -101,21 +101,21 @@ it("says that the program stopped, keeps the entries, and goes on when it is sta
   await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.getByRole("button", { name: "Cancel" }).waitFor();
   await stopped.stop();
-  await page.locator(".gone").waitFor({ timeout: 15_000 });
+  await page.locator(".gone").waitFor();
   expect(await page.locator(".gone").innerText()).toMatch(/does not answer.*Nothing you entered is lost/s);
   await entry(page, "Number of sprinklers").fill("31");
 
   const again = await serve(stopped.port);
-  await expect.poll(() => page.locator(".gone").count(), { timeout: 15_000 }).toBe(0);
+  await expect.poll(() => page.locator(".gone").count()).toBe(0);
   await drawn(page);
   expect(await entry(page, "Name of this comparison").inputValue()).toBe("Kept through a stop");
   expect(await entry(page, "Number of sprinklers").inputValue()).toBe("31");
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Calculate whether it pays" }).click();
-  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.locator(".verdicts li").first().waitFor();
   await page.close();
   await again.stop();
-}, 150_000);
+});
 
 it("draws its season anew when other tabs have pushed it out of the program's memory", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -129,7 +129,7 @@ it("draws its season anew when other tabs have pushed it out of the program's me
   await page.keyboard.press("ArrowUp");
   await page.locator(".place-depths").waitFor();
   await page.close();
-}, 60_000);
+});
 
 it("a reload and a second tab lose nothing", async () => {
   const context = await own.browser.newContext();
@@ -141,7 +141,7 @@ it("a reload and a second tab lose nothing", async () => {
   await page.getByLabel("Next pass").click();
   await page.getByLabel("Previous pass").click();
   const hour = await page.getByLabel("Time in the season").inputValue();
-  await page.waitForTimeout(600);
+  await settled(page);
   const address = page.url();
 
   const check = async (tab: Page): Promise<void> => {
@@ -164,4 +164,4 @@ it("a reload and a second tab lose nothing", async () => {
   await drawn(third);
   expect(await entry(third, "Number of sprinklers").inputValue()).toBe("28");
   await context.close();
-}, 120_000);
+});

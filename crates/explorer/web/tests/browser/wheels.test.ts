@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { cells, download, drawn, entry, openGroup, openPage, redrawn, summaryOf, withExplorer } from "./harness";
+import { cells, download, drawn, entry, openGroup, openPage, redrawn, settled, summaryOf, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -61,7 +61,7 @@ it("compares the same stops on two wheels: one click and the trade's name", asyn
   expect(alternativesIn(await save(page))[3]!.wheel).toEqual({ size: "5-foot" });
   expect(wrongs).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("tells which stops another wheel allows, in the close-up too, and takes the nearest", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -97,7 +97,7 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
   await redrawn(page, () => two.getByRole("button", { name: /^Wheels: back to/ }).click());
   expect(await page.locator(".wrongs p").count()).toBe(0);
   await page.close();
-}, 120_000);
+});
 
 it("gives an alternative outlets, pipe, edges and clock of its own, drawn and calculated as the command does", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
@@ -136,7 +136,7 @@ it("gives an alternative outlets, pipe, edges and clock of its own, drawn and ca
   await expectTheCommandsDigits(page, saved);
   expect(wrongs).toEqual([]);
   await page.close();
-}, 120_000);
+});
 
 it("orders alternatives and stops, makes cycles longer, and takes every step back, in the address too", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -166,13 +166,13 @@ it("orders alternatives and stops, makes cycles longer, and takes every step bac
   for (let i = 0; i < 5; i++) await undo.click();
   expect(await names(page)).toEqual(["Fixed", "Two stops", "Three stops"]);
   // A reload shows what was gone back to.
-  await page.waitForTimeout(600);
+  await settled(page);
   await page.reload();
   await drawn(page);
   expect(await names(page)).toEqual(["Fixed", "Two stops", "Three stops"]);
   expect(alternativesIn(await save(page))[2]!.rotation).toEqual(["0 ft", "20 ft", "-20 ft"]);
   await page.close();
-}, 120_000);
+});
 
 it("has places for oil, cold, records and a crop of one's own, and the command reads what they write", async () => {
   const { page } = await openPage(own.browser, own.server.url);
@@ -210,7 +210,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   const again = JSON.parse(readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8"));
   expect(again.climate.et0).toEqual(before);
   await page.close();
-}, 120_000);
+});
 
 it("keeps the names under which money was calculated, and digits that were typed before their unit", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
@@ -218,7 +218,7 @@ it("keeps the names under which money was calculated, and digits that were typed
   await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Calculate whether it pays" }).click();
-  await page.locator(".verdicts li").first().waitFor({ timeout: 60_000 });
+  await page.locator(".verdicts li").first().waitFor();
   await page.locator(".verdicts li").first().getByText("Why").click();
   await page.getByText("Extra cost counted").first().waitFor();
   await page.getByRole("radio", { name: /^Yield/ }).check();
@@ -249,7 +249,7 @@ it("keeps the names under which money was calculated, and digits that were typed
   expect(await saved()).toBe(text);
   await entry(page, "Sprinkler spacing").fill("39' 16\"");
   await page.locator(".problems").waitFor();
-  await page.waitForTimeout(600);
+  await settled(page);
   await page.reload();
   await page.locator(".problems").waitFor();
   await redrawn(page, () => entry(page, "Sprinkler spacing").fill("40"));
@@ -257,4 +257,4 @@ it("keeps the names under which money was calculated, and digits that were typed
   // The browser itself notes that the wrong entry was refused.
   expect(wrongs.filter((w) => !/422/.test(w))).toEqual([]);
   await page.close();
-}, 180_000);
+});

@@ -134,7 +134,7 @@ it("has an entry for every key of the scenario file, each in every form it may t
     return !html.includes(`id="${idOf(leaf.path)}"`) && !html.includes(`data-sets="${pointer(leaf.path)}"`);
   });
   expect(missing.map(({ path }) => pointer(path))).toEqual([]);
-}, 60_000);
+});
 
 it("leaves nothing to the file that is no key", () => {
   const known = leaves(schema, []).map(({ path }) => pointer(path));
@@ -158,7 +158,7 @@ it("shows what is wrong with a section beside it, as with an entry", () => {
   }
   store.check.value = null;
   expect(unseen).toEqual([]);
-}, 60_000);
+});
 
 it("tells for every entry what it means, and for every number what it may be", () => {
   store.schema.value = schema;
@@ -175,7 +175,7 @@ it("tells for every entry what it means, and for every number what it may be", (
     if (help.trim() === "" || (isNumber && !/Allowed: /.test(help))) untold.push(`${pointer(leaf.path)}: ${help}`);
   }
   expect(untold).toEqual([]);
-}, 60_000);
+});
 
 /** Entries that the page calls otherwise: rows of lists by their number, files and cuts by what they are for. */
 const CALLED_OTHERWISE = /^\/alternatives|\/(rain|heights|odd_sprinklers|outlet_order|corners|days_off|contact|timed_moves|leg|monthly|file|et0|stages)(\/|$)/;
@@ -195,7 +195,7 @@ it("calls every entry as its row in the table does, and says what holds without 
   expect(wrong).toEqual([]);
   store.scenario.value = fromNothing();
   expect(renderToString(<Page />)).toContain("If left empty: as many as the field holds.");
-}, 60_000);
+});
 
 it("finds every section of the file in a group of the page, or has it elsewhere", () => {
   const placed = GROUPS.flatMap(({ name }) => sectionsOf(schema, name));

@@ -8,6 +8,17 @@ use evenfall_core::schedule::replan::Record;
 use evenfall_core::season::Worked;
 use evenfall_view::units::UnitSystem;
 
+/// Said where nobody has named the field's time zone.
+const NO_ZONE: &str = "times are standard time, in the calendar file too: while daylight saving lasts \
+    it reminds an hour early by your clock. Name the field’s `time_zone` (such as \"Mountain\") to have \
+    both by the clock on the wall";
+/// Said of a sheet in Spanish.
+const UNREVIEWED: &str = "the Spanish of the sheet is from memory and not reviewed by a native \
+    speaker. Have somebody who speaks it read it before it goes out";
+/// Said where the crop calls for the passes.
+const NO_CALENDAR: &str = "the crop calls for each pass, so the sheet has hours after the start in \
+    place of dates, and no calendar file comes with it";
+
 /// What a move sheet is made from.
 #[derive(Clone, Copy, Debug)]
 pub struct Sheet<'a> {
@@ -39,6 +50,17 @@ impl Sheet<'_> {
         let notes = self.notes;
         let all = notes.warnings.iter().cloned().chain(self.worked.notice());
         all.chain(notes.log_warnings.iter().cloned()).collect()
+    }
+
+    /// What whoever hands it out should know first, beside the warnings: said by the command and by
+    /// the page, not on the sheet. Sentences without their last point.
+    pub fn before_it_goes_out(&self) -> Vec<&'static str> {
+        let is_unzoned = self.scenario.calendar_of(self.alternative).clock.zone_name().is_none();
+        let is_spanish = self.language == Language::Spanish;
+        [(is_unzoned, NO_ZONE), (is_spanish, UNREVIEWED), (self.is_called(), NO_CALENDAR)]
+            .into_iter()
+            .filter_map(|(holds, words)| holds.then_some(words))
+            .collect()
     }
 
     /// Whether the crop calls its passes, so that their dates are those of no real season.
