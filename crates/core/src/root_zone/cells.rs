@@ -9,9 +9,10 @@
 //! The same operations in the same order on any vector width; Rust never contracts to fused
 //! multiply-add by itself.
 
-use super::lines::{Course, Line};
+use super::lines::{Course, Stage};
 
-/// Cells that a line is put to at a time: they stay in registers.
+/// Cells that are stepped at a time: they stay in registers, and neighbors are so much alike that
+/// mostly one line or two are least for all of them.
 const BLOCK: usize = 16;
 
 /// State of many cells.
@@ -37,8 +38,7 @@ impl CellStates {
     pub(crate) fn go(&mut self, course: &Course, irrigation_mm: Option<&[f64]>) {
         let mut irrigation_mm = irrigation_mm;
         for stage in course.stages() {
-            let (rain_mm, lines) = (stage.rain_mm, &stage.lines[..]);
-            let step = Stepped { cells: self, rain_mm, irrigation_mm: irrigation_mm.take(), lines };
+            let step = Stepped { cells: self, irrigation_mm: irrigation_mm.take(), stage };
             pulp::Arch::new().dispatch(step);
         }
     }
@@ -47,9 +47,8 @@ impl CellStates {
 /// One stage, for whichever vectors the processor has.
 struct Stepped<'a> {
     cells: &'a mut CellStates,
-    rain_mm: f64,
     irrigation_mm: Option<&'a [f64]>,
-    lines: &'a [Line],
+    stage: &'a Stage,
 }
 
 impl pulp::WithSimd for Stepped<'_> {
@@ -58,7 +57,8 @@ impl pulp::WithSimd for Stepped<'_> {
     #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
     #[inline(always)]
     fn with_simd<S: pulp::Simd>(self, _: S) {
-        let Self { cells, rain_mm, irrigation_mm, lines } = self;
+        let Self { cells, irrigation_mm, stage } = self;
+        let rain_mm = stage.rain_mm;
         let (depletions, _) = cells.depletion_mm.as_chunks_mut::<BLOCK>();
         let (losses, _) = cells.percolation_mm.as_chunks_mut::<BLOCK>();
         let whole = depletions.len() * BLOCK;
@@ -67,26 +67,26 @@ impl pulp::WithSimd for Stepped<'_> {
                 let (depths, rest) = depths_mm.as_chunks::<BLOCK>();
                 for ((x, lost), depth) in depletions.iter_mut().zip(losses).zip(depths) {
                     let water = depth.map(|depth_mm| rain_mm + depth_mm);
-                    step(x, lost, &water, lines);
+                    step(x, lost, &water, stage);
                 }
-                step_rest(cells, whole, |at| rain_mm + rest[at], lines);
+                step_rest(cells, whole, |at| rain_mm + rest[at], stage);
             }
             None => {
                 for (x, lost) in depletions.iter_mut().zip(losses) {
-                    step(x, lost, &[rain_mm; BLOCK], lines);
+                    step(x, lost, &[rain_mm; BLOCK], stage);
                 }
-                step_rest(cells, whole, |_| rain_mm, lines);
+                step_rest(cells, whole, |_| rain_mm, stage);
             }
         }
     }
 }
 
 /// The cells beyond the last whole block.
-fn step_rest(cells: &mut CellStates, from: usize, water_mm: impl Fn(usize) -> f64, lines: &[Line]) {
+fn step_rest(cells: &mut CellStates, from: usize, water_mm: impl Fn(usize) -> f64, stage: &Stage) {
     let rest = cells.depletion_mm[from..].iter_mut().zip(&mut cells.percolation_mm[from..]);
     for (at, (x, lost)) in rest.enumerate() {
         let (mut own, mut own_lost) = ([*x], [*lost]);
-        step(&mut own, &mut own_lost, &[water_mm(at)], lines);
+        step(&mut own, &mut own_lost, &[water_mm(at)], stage);
         (*x, *lost) = (own[0], own_lost[0]);
     }
 }
@@ -94,15 +94,24 @@ fn step_rest(cells: &mut CellStates, from: usize, water_mm: impl Fn(usize) -> f6
 /// Water comes, what is too much is lost, then the days of the stage draw.
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
-fn step<const N: usize>(x: &mut [f64; N], lost: &mut [f64; N], water: &[f64; N], lines: &[Line]) {
+fn step<const N: usize>(x: &mut [f64; N], lost: &mut [f64; N], water: &[f64; N], stage: &Stage) {
     let mut wet = [0.0; N];
     for i in 0..N {
         let missing = x[i] - water[i];
         wet[i] = if missing < 0.0 { 0.0 } else { missing };
         lost[i] += wet[i] - missing;
     }
+    // Halved until one is left (N is a power of two): so compilers make vectors of it.
+    let (mut low, mut high, mut half) = (wet, wet, N);
+    while half > 1 {
+        half /= 2;
+        for i in 0..half {
+            low[i] = if low[i + half] < low[i] { low[i + half] } else { low[i] };
+            high[i] = if high[i + half] > high[i] { high[i + half] } else { high[i] };
+        }
+    }
     let mut least = [f64::INFINITY; N];
-    for line in lines {
+    for line in stage.between(low[0], high[0]) {
         for i in 0..N {
             let drawn = line.rise * wet[i] + line.at_zero_mm;
             least[i] = if drawn < least[i] { drawn } else { least[i] };

@@ -48,8 +48,28 @@ impl Line {
 pub(crate) struct Stage {
     /// Rain with which it begins, mm.
     pub(crate) rain_mm: f64,
-    /// What the days make of the depletion after that water: the least of these.
+    /// What the days make of the depletion after that water: the least of these, steepest first.
     pub(crate) lines: Vec<Line>,
+    /// Where each line but the last hands over to the next, rising, mm.
+    pub(crate) breaks_mm: Vec<f64>,
+}
+
+impl Stage {
+    /// The lines that are least anywhere from one depletion to another.
+    pub(crate) fn between(&self, lowest_mm: f64, highest_mm: f64) -> &[Line] {
+        let passed = |to_mm: f64| {
+            self.breaks_mm.iter().fold(0, |count, at_mm| count + usize::from(*at_mm < to_mm))
+        };
+        &self.lines[passed(lowest_mm)..=passed(highest_mm)]
+    }
+
+    fn set_breaks(&mut self) {
+        let crossing = |pair: &[Line]| {
+            (pair[1].at_zero_mm - pair[0].at_zero_mm) / (pair[0].rise - pair[1].rise)
+        };
+        self.breaks_mm.clear();
+        self.breaks_mm.extend(self.lines.windows(2).map(crossing));
+    }
 }
 
 /// Some days of a crop, one after the other.
@@ -71,6 +91,7 @@ impl Course {
             }
             self.add(day);
         }
+        self.stages[..self.used].iter_mut().for_each(Stage::set_breaks);
     }
 
     /// The stages, first to last.

@@ -18,6 +18,17 @@ const YIELD_STEPS: f64 = (1_u64 << 40) as f64;
 /// Steps of a sum in a millimeter.
 const DEPTH_STEPS: f64 = (1_u64 << 32) as f64;
 
+/// Added to a number below 2⁵² it leaves the nearest whole number in the last bits.
+const TO_WHOLE: f64 = (1_u64 << 52) as f64;
+
+/// Adds values, none negative, in whole steps; 2²⁰ mm, the most that fits, no season brings.
+fn add_steps(to: &mut [i64], values: &DepthGrid, steps: f64) {
+    for (to, value) in to.iter_mut().zip(values.as_slice().unwrap_or(&[])) {
+        let scaled = (value * steps).min(TO_WHOLE - 1.0);
+        *to += ((scaled + TO_WHOLE).to_bits() - TO_WHOLE.to_bits()) as i64;
+    }
+}
+
 /// The maps of one season on its folded field.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FoldedMaps<'a> {
@@ -45,12 +56,8 @@ impl MapSums {
         let (cells, columns) = (maps.yield_fraction.len(), maps.yield_fraction.ncols());
         let zeros = || Sums { columns, yields: vec![0; cells], percolation: vec![0; cells] };
         let sums = self.0.entry(maps.compact).or_insert_with(zeros);
-        let add = |to: &mut Vec<i64>, values: &DepthGrid, steps: f64| {
-            // Values are not negative: half a step more, cut off, is the nearest.
-            to.iter_mut().zip(values).for_each(|(to, value)| *to += (value * steps + 0.5) as i64);
-        };
-        add(&mut sums.yields, maps.yield_fraction, YIELD_STEPS);
-        add(&mut sums.percolation, maps.percolation_mm, DEPTH_STEPS);
+        add_steps(&mut sums.yields, maps.yield_fraction, YIELD_STEPS);
+        add_steps(&mut sums.percolation, maps.percolation_mm, DEPTH_STEPS);
     }
 
     /// Adds other sums.

@@ -58,12 +58,14 @@ impl FieldWater {
     fn start(&mut self, rows: usize, columns: usize) {
         let Self { season_mm, idle_mm, use_mm, percolation_mm, depletion_mm } = self;
         *idle_mm = None;
+        if season_mm.dim() == (rows, columns) {
+            // The others are written over.
+            season_mm.fill(0.0);
+            use_mm.fill(0.0);
+            return;
+        }
         for grid in [season_mm, use_mm, percolation_mm, depletion_mm] {
-            if grid.dim() == (rows, columns) {
-                grid.fill(0.0);
-            } else {
-                *grid = DepthGrid::zeros((rows, columns));
-            }
+            *grid = DepthGrid::zeros((rows, columns));
         }
     }
 }
@@ -86,7 +88,10 @@ impl Tiles<'_> {
         self.wet.add_all(rows, columns, cells_of(&mut room.water.season_mm, &own));
         self.idle(rows, room);
         let around = smoothing.map_or(rows.clone(), |by| by.around(rows));
-        let WetDays { days, scratch: Some(scratch), spread, .. } = &mut self.wet else { return };
+        let WetDays { days, scratch: Some(scratch), spread, .. } = &mut self.wet else {
+            room.dry(self.crop_days);
+            return self.close(&own, room);
+        };
         let crop_day = |day: &WetDay<'_>| crop_day(day, self.ground, self.crop_days);
         let watered = days.iter().filter(|day| day.reaches(&around));
         let watered: Vec<_> = watered.filter_map(|day| Some((crop_day(day)?, day))).collect();

@@ -109,10 +109,10 @@ impl WeightedRegion {
         }
         let inside_area: f64 = inside.iter().map(|(_, weight)| weight).sum();
         if below_area <= wanted && wanted <= below_area + inside_area {
-            return below_sum + lowest_of(&mut inside, wanted - below_area);
+            return below_sum + lowest_of(&inside, wanted - below_area);
         }
         let all = self.rows(values).flat_map(|(row, weight)| row.iter().map(move |x| (*x, weight)));
-        lowest_of(&mut all.collect::<Vec<_>>(), wanted)
+        lowest_of(&all.collect::<Vec<_>>(), wanted)
     }
 
     /// Two values that very likely enclose the one below which `share` of the area lies.
@@ -159,13 +159,40 @@ fn sum_of(row: &[f64], part: impl Fn(f64) -> f64) -> f64 {
     rest.iter().fold(statistics::fold_lanes(lanes), |sum, x| sum + part(*x))
 }
 
-/// Sum of the `wanted` lowest of weighted values.
-fn lowest_of(values: &mut [(f64, f64)], wanted: f64) -> f64 {
-    values.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
-    let (mut sum, mut left) = (0.0, wanted);
-    for (value, weight) in values {
+/// Bins into which a bracket is parted.
+const BINS: usize = 64;
+
+/// Sum of the `wanted` lowest of weighted values, all in order and only those of the bin at the edge
+/// sorted.
+fn lowest_of(values: &[(f64, f64)], wanted: f64) -> f64 {
+    let ends = values.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (x, _)| {
+        (low.min(*x), high.max(*x))
+    });
+    let scale = BINS as f64 / (ends.1 - ends.0);
+    let bin = |x: f64| {
+        if scale.is_finite() { (((x - ends.0) * scale) as usize).min(BINS - 1) } else { 0 }
+    };
+    let mut bins = [(0.0, 0.0); BINS];
+    for (x, weight) in values {
+        let (sum, area) = &mut bins[bin(*x)];
+        *sum += weight * x;
+        *area += weight;
+    }
+    let (mut sum, mut left, mut edge) = (0.0, wanted, BINS);
+    for (number, (bin_sum, area)) in bins.iter().enumerate() {
+        if *area > left {
+            edge = number;
+            break;
+        }
+        sum += bin_sum;
+        left -= area;
+    }
+    let mut at_edge: Vec<(f64, f64)> =
+        values.iter().filter(|(x, _)| bin(*x) == edge).copied().collect();
+    at_edge.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    for (value, weight) in at_edge {
         let counts = weight.min(left);
-        sum += counts * *value;
+        sum += counts * value;
         left -= counts;
         if left <= 0.0 {
             break;

@@ -80,15 +80,17 @@ pub(super) fn shift(cells: &[f64], width: usize, along: Move, across: Move) -> V
 
 #[inline(always)]
 fn moved(cells: &[f64], apart: usize, weights: &[f64; TAPS]) -> Vec<f64> {
-    let mut moved = vec![0.0; cells.len()];
     let inside = cells.len().saturating_sub((TAPS - 1) * apart);
     // The neighbors of all cells, as the same cells seen from six places.
     let [a, b, c, d, e, f] = std::array::from_fn(|k| &cells[(TAPS - 1 - k) * apart..][..inside]);
     let [wa, wb, wc, wd, we, wf] = *weights;
+    let sum =
+        |i: usize| (wa * a[i] + wb * b[i]) + (wc * c[i] + wd * d[i]) + (we * e[i] + wf * f[i]);
     let first = (TAPS - 1 - BEFORE) * apart;
-    for (i, moved) in moved[first..first + inside].iter_mut().enumerate() {
-        *moved = (wa * a[i] + wb * b[i]) + (wc * c[i] + wd * d[i]) + (we * e[i] + wf * f[i]);
-    }
+    let mut moved = Vec::with_capacity(cells.len());
+    moved.resize(first, 0.0);
+    moved.extend((0..inside).map(sum));
+    moved.resize(cells.len(), 0.0);
     moved
 }
 
