@@ -5,8 +5,8 @@
 //! water, 0.1 ms. Yet all these winds are much alike: an *atlas* lays water only in winds on nodes, each
 //! when it is first met, and every hour reads the node nearest to it, in 0.0025 ms. Nodes are laid with one
 //! of the four points of turbulence a sample instead of two, which takes a third less time and moves CU
-//! by 0.004. The maker stays the exact way, and the
-//! reference; single seasons, pictures and catch tests ask it.
+//! by 0.004. The maker stays the exact way, and the reference; single seasons, pictures and catch tests
+//! ask it.
 //!
 //! **Which winds.** A pattern moves with the wind as a vector, so nodes lie 0.25 m/s apart in speed and
 //! as far apart in arc (`wind_nodes`): about 1,000 hold all winds to 12 m/s, of which a season meets some
