@@ -2,10 +2,10 @@
 //!
 //! moved(i) = Σ w(m) · corner(i − m), m from −2 to 3, along one axis and then the other, with Lagrange's
 //! weights for the place i − f between its six neighbors (Abramowitz & Stegun 1964, 25.2; from
-//! memory, the tests hold them to polynomials), f being the part of a cell moved. They add up to 1, so no water
-//! is lost, and their first moment is f, so it lies where it should. Water has been shared among cells
-//! before ("cloud in cell"), so patterns hold little that is narrower than four cells; waves of eight
-//! cells lose 0.1 % at most, those of four 5 %.
+//! memory, the tests hold them to polynomials), f being the part of a cell moved. They add up to 1, so no
+//! water is lost, and their first moment is f, so it lies where it should. Water has been shared among
+//! cells before ("cloud in cell"), so patterns hold little that is narrower than four cells; waves of
+//! eight cells lose 0.1 % at most, those of four 5 %.
 //!
 //! What is known to have been spread too wide by a variance v is drawn together on the way: w − v/2 · w″
 //! has the second moment f² − v, to first order in v.
