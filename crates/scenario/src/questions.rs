@@ -5,19 +5,19 @@
 
 use crate::document::Node;
 use crate::issue::{Issue, Issues};
-use crate::limits::{Limit, Limited};
+use crate::limits::Limit;
 use crate::notes::Notes;
 use crate::quantity::{self, Dimension, Parsed, Sign};
 use crate::readings::Bushel;
 
 /// Takes note of what may be meant otherwise in the quantity `text`; `None` where it is refused.
-pub(crate) fn ask<L: Limited>(
+pub(crate) fn ask(
+    limit: &Limit,
     text: &str,
     parsed: &Parsed,
     node: &Node,
     issues: &mut Issues,
 ) -> Option<()> {
-    let limit = &L::LIMIT;
     let subject = issues.subject();
     if let Some(Sign { currency, .. }) = parsed.sign
         && !currency.is_empty()

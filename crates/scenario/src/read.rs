@@ -76,8 +76,13 @@ impl<L: Numbered> Plain for Number<L> {
 
 /// Notes that `node` is not what was expected.
 pub(crate) fn unexpected<T: Read>(node: &Node, issues: &mut Issues) {
+    refuse(node, T::expects(), issues);
+}
+
+/// The same where what was expected is told in words.
+pub(crate) fn refuse(node: &Node, expected: String, issues: &mut Issues) {
     let problem = format!("{} is {}", issues.subject(), node.said());
-    issues.push(Issue::new(&node.at, problem).allowed(T::expects()));
+    issues.push(Issue::new(&node.at, problem).allowed(expected));
 }
 
 impl<T: Read> Read for Option<T> {

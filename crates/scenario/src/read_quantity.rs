@@ -5,7 +5,7 @@ use crate::issue::{Issue, Issues};
 use crate::limits::{Limit, Limited};
 use crate::quantity::{self, Dimension, NotAQuantity, Parsed};
 use crate::questions;
-use crate::read::{Plain, Read, unexpected};
+use crate::read::{Plain, Read, refuse};
 use schemars::{Schema, SchemaGenerator, json_schema};
 use std::marker::PhantomData;
 
@@ -22,43 +22,7 @@ pub(crate) struct Quantity<L> {
 
 impl<L: Limited> Read for Quantity<L> {
     fn read(node: &Node, issues: &mut Issues) -> Option<Self> {
-        let value = match &node.json {
-            Json::Text(text) => {
-                let parsed = from_text::<L>(text, node, issues)?;
-                questions::ask::<L>(text, &parsed, node, issues)?;
-                parsed.value
-            }
-            // A fraction has no unit to forget.
-            Json::Number(text) if L::LIMIT.dimension == Dimension::Fraction => {
-                text.parse().ok().filter(|value: &f64| value.is_finite()).or_else(|| {
-                    unexpected::<Self>(node, issues);
-                    None
-                })?
-            }
-            Json::Number(text) => {
-                let hint = format!(
-                    "Write the number with its unit in quotes, as \"{}\". Units of {}: {}.",
-                    with_unit_of(text, L::LIMIT.example),
-                    L::LIMIT.dimension.name(),
-                    spellings(L::LIMIT.dimension),
-                );
-                let problem = format!("{} is {text}, without a unit", issues.subject());
-                issues.push(Issue::new(&node.at, problem).allowed(L::LIMIT.words()).hint(hint));
-                return None;
-            }
-            _ => {
-                unexpected::<Self>(node, issues);
-                return None;
-            }
-        };
-        if !L::LIMIT.holds(value) {
-            issues.push(out_of_range(&L::LIMIT, value, node, issues.subject()));
-            return None;
-        }
-        let text = match &node.json {
-            Json::Text(text) | Json::Number(text) => text.clone(),
-            _ => String::new(),
-        };
+        let (value, text) = read_within(&L::LIMIT, node, issues)?;
         Some(Self { value, text, at: node.at.clone(), row: PhantomData })
     }
 
@@ -67,18 +31,65 @@ impl<L: Limited> Read for Quantity<L> {
     }
 
     fn schema(_: &mut SchemaGenerator) -> Schema {
-        let text = json_schema!({
-            "type": "string",
-            "description": format!("{}; units {}", L::LIMIT.words(), spellings(L::LIMIT.dimension)),
-            "pattern": pattern(L::LIMIT.dimension),
-            "examples": [L::LIMIT.example],
-        });
-        if L::LIMIT.dimension == Dimension::Fraction {
-            let (least, most) = L::LIMIT.ends();
-            json_schema!({ "anyOf": [text, { "type": "number", "minimum": least, "maximum": most }] })
-        } else {
-            text
+        schema_of(&L::LIMIT)
+    }
+}
+
+/// The value and its text as written. One function for all rows, which would else be built a hundred
+/// times.
+fn read_within(limit: &Limit, node: &Node, issues: &mut Issues) -> Option<(f64, String)> {
+    let value = match &node.json {
+        Json::Text(text) => {
+            let parsed = from_text(limit, text, node, issues)?;
+            questions::ask(limit, text, &parsed, node, issues)?;
+            parsed.value
         }
+        // A fraction has no unit to forget.
+        Json::Number(text) if limit.dimension == Dimension::Fraction => {
+            text.parse().ok().filter(|value: &f64| value.is_finite()).or_else(|| {
+                refuse(node, limit.words(), issues);
+                None
+            })?
+        }
+        Json::Number(text) => {
+            let hint = format!(
+                "Write the number with its unit in quotes, as \"{}\". Units of {}: {}.",
+                with_unit_of(text, limit.example),
+                limit.dimension.name(),
+                spellings(limit.dimension),
+            );
+            let problem = format!("{} is {text}, without a unit", issues.subject());
+            issues.push(Issue::new(&node.at, problem).allowed(limit.words()).hint(hint));
+            return None;
+        }
+        _ => {
+            refuse(node, limit.words(), issues);
+            return None;
+        }
+    };
+    if !limit.holds(value) {
+        issues.push(out_of_range(limit, value, node, issues.subject()));
+        return None;
+    }
+    let text = match &node.json {
+        Json::Text(text) | Json::Number(text) => text.clone(),
+        _ => String::new(),
+    };
+    Some((value, text))
+}
+
+fn schema_of(limit: &Limit) -> Schema {
+    let text = json_schema!({
+        "type": "string",
+        "description": format!("{}; units {}", limit.words(), spellings(limit.dimension)),
+        "pattern": pattern(limit.dimension),
+        "examples": [limit.example],
+    });
+    if limit.dimension == Dimension::Fraction {
+        let (least, most) = limit.ends();
+        json_schema!({ "anyOf": [text, { "type": "number", "minimum": least, "maximum": most }] })
+    } else {
+        text
     }
 }
 
@@ -126,8 +137,8 @@ fn out_of_range(limit: &Limit, value: f64, node: &Node, subject: &str) -> Issue 
 }
 
 /// Parses a quantity and checks its dimension.
-fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option<Parsed> {
-    let wanted = L::LIMIT.dimension;
+fn from_text(limit: &Limit, text: &str, node: &Node, issues: &mut Issues) -> Option<Parsed> {
+    let wanted = limit.dimension;
     let pounds = issues.readings.bushel.as_ref().map(|bushel| bushel.pounds);
     let parsed = match quantity::parse_with(text, pounds) {
         // A sign of money leaves no doubt about what one piece costs.
@@ -150,7 +161,7 @@ fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option
         )
         .hint(format!("Units of {}: {}.", wanted.name(), spellings(wanted))),
         Err(wrong) => {
-            let hint = hint(text, &wrong, &L::LIMIT);
+            let hint = hint(text, &wrong, limit);
             let problem = format!("{} is \"{text}\": {wrong}", issues.subject());
             Issue::new(&node.at, problem).hint(format!(
                 "{hint} Units of {}: {}.",
@@ -159,7 +170,7 @@ fn from_text<L: Limited>(text: &str, node: &Node, issues: &mut Issues) -> Option
             ))
         }
     };
-    issues.push(issue.allowed(L::LIMIT.words()));
+    issues.push(issue.allowed(limit.words()));
     None
 }
 

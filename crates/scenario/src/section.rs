@@ -37,22 +37,31 @@ pub(crate) fn check<T: Section>(node: &Node, issues: &mut Issues) -> Option<()> 
         crate::read::unexpected::<T>(node, issues);
         return None;
     };
+    check_keys((T::KEYS, T::GROUPS), node, entries, issues)
+}
+
+fn check_keys(
+    (keys, groups): (&[&'static str], &[Group]),
+    node: &Node,
+    entries: &[Entry],
+    issues: &mut Issues,
+) -> Option<()> {
     for entry in entries {
-        if !T::KEYS.contains(&entry.key.as_str()) {
-            unknown::<T>(node, entry, issues);
+        if !keys.contains(&entry.key.as_str()) {
+            unknown(keys, node, entry, issues);
         }
     }
     let groups: Vec<Option<()>> =
-        T::GROUPS.iter().map(|group| one_of(node, entries, group, issues)).collect();
+        groups.iter().map(|group| one_of(node, entries, group, issues)).collect();
     groups.into_iter().collect()
 }
 
-fn unknown<T: Section>(node: &Node, entry: &Entry, issues: &mut Issues) {
+fn unknown(keys: &[&'static str], node: &Node, entry: &Entry, issues: &mut Issues) {
     let at = At { span: entry.key_span.clone(), pointer: entry.value.at.pointer.clone() };
-    let near = suggest::nearest(&entry.key, T::KEYS.iter().copied());
+    let near = suggest::nearest(&entry.key, keys.iter().copied());
     let hint = if let Some(moved) = renamed::moved(&entry.key) {
         moved.to_owned()
-    } else if let Some(new) = renamed::key(&entry.key, T::KEYS) {
+    } else if let Some(new) = renamed::key(&entry.key, keys) {
         format!("It is now called `{new}`.")
     } else if let Some(near) = near.filter(|near| node.get(near).is_none()) {
         format!("Did you mean `{near}`?")
@@ -61,7 +70,7 @@ fn unknown<T: Section>(node: &Node, entry: &Entry, issues: &mut Issues) {
     };
     issues.push(
         Issue::new(&at, format!("there is no key `{}` here", entry.key))
-            .allowed(format!("one of {}", T::KEYS.join(", ")))
+            .allowed(format!("one of {}", keys.join(", ")))
             .hint(hint),
     );
 }

@@ -1,17 +1,33 @@
-//! Grids in the open `.npy` array format (version 1 or 2 of the format's published description).
+//! Grids in the open `.npy` array format: its published description, version 1. The head is the magic
+//! word, the version, the length of what follows and a Python dictionary, padded with spaces so that
+//! the numbers start at a multiple of 64 bytes.
 
 use crate::error::DrawError;
 use evenfall_core::grid::DepthGrid;
-use ndarray_npy::WriteNpyExt;
+
+const MAGIC: &[u8; 8] = b"\x93NUMPY\x01\x00";
+/// The numbers start at a multiple of this, bytes.
+const ALIGNMENT: usize = 64;
 
 /// A depth grid as the bytes of an `.npy` file: little-endian float64, C order, shape
 /// `[cells across, cells along]`, row 0 at y = 0, mm of net depth.
 ///
 /// # Errors
-/// If the encoder refuses.
+/// If the head is longer than the format's version 1 allows, which no grid's is.
 pub fn grid_npy(depth_mm: &DepthGrid) -> Result<Vec<u8>, DrawError> {
-    let mut bytes = Vec::with_capacity(depth_mm.len() * size_of::<f64>() + 256);
-    // A transposed array would be written in Fortran order: lay it out row by row first.
-    depth_mm.as_standard_layout().write_npy(&mut bytes).map_err(DrawError::library)?;
+    let (rows, columns) = depth_mm.dim();
+    let words = format!("{{'descr': '<f8', 'fortran_order': False, 'shape': ({rows}, {columns})}}");
+    let length_at = MAGIC.len();
+    // The length itself takes two bytes, the line's end one.
+    let start = (length_at + 2 + words.len() + 1).next_multiple_of(ALIGNMENT);
+    let length = u16::try_from(start - length_at - 2).map_err(DrawError::library)?;
+    let mut bytes = Vec::with_capacity(start + 8 * depth_mm.len());
+    bytes.extend_from_slice(MAGIC);
+    bytes.extend_from_slice(&length.to_le_bytes());
+    bytes.extend_from_slice(words.as_bytes());
+    bytes.resize(start - 1, b' ');
+    bytes.push(b'\n');
+    // Row by row, however the array lies in memory.
+    bytes.extend(depth_mm.iter().flat_map(|value| value.to_le_bytes()));
     Ok(bytes)
 }
