@@ -18,7 +18,7 @@ use super::landing::{LandingMap, LandingSettings, Winds};
 use super::leg::Leg;
 use super::problem::SprinklerProblem;
 use super::radial::StillPattern;
-use super::rings::{Gust, Place, Spread, Workspace};
+use super::rings::{Gust, Place, Workspace};
 use super::scratch::Scratch;
 use super::tubes::Tubes;
 use super::turns::Turns;
@@ -133,32 +133,6 @@ impl FootprintMaker {
         phase: Phase,
     ) -> Result<Footprint, SprinklerProblem> {
         let fastest_m_s = self.check(slices, phase)?;
-        Ok(self.laid(slices, phase, fastest_m_s, Spread::TwoPoints))
-    }
-
-    /// An hour without losses in one wind, on the cell's corner, for an atlas: where turbulence spreads
-    /// the water, half as many lumps as in a set.
-    ///
-    /// # Errors
-    /// A wind out of range.
-    pub(super) fn hour_footprint(
-        &self,
-        speed_m_s: f64,
-        towards_rad: f64,
-    ) -> Result<Footprint, SprinklerProblem> {
-        let hour = [WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad }];
-        self.check(&hour, Phase::CORNER)?;
-        Ok(self.laid(&hour, Phase::CORNER, speed_m_s, Spread::OnePoint))
-    }
-
-    /// Lays slices that are checked.
-    fn laid(
-        &self,
-        slices: &[WindSlice],
-        phase: Phase,
-        fastest_m_s: f64,
-        spread: Spread,
-    ) -> Footprint {
         let mut scratch = Scratch::new(self.reach_m(fastest_m_s) / self.cell_m);
         let mut work = Workspace::default();
         let mut calm_hours = 0.0;
@@ -169,14 +143,14 @@ impl FootprintMaker {
             } else if net_hours > 0.0 {
                 let (speed_m_s, towards_rad) = (slice.speed_m_s, slice.towards_rad);
                 let gust = Gust { speed_m_s, towards_rad, net_hours };
-                self.lay(gust, phase, spread, &mut work, &mut scratch);
+                self.lay(gust, phase, &mut work, &mut scratch);
             }
         }
         if calm_hours > 0.0 {
             let gust = Gust { speed_m_s: 0.0, towards_rad: 0.0, net_hours: calm_hours };
-            self.lay(gust, phase, spread, &mut work, &mut scratch);
+            self.lay(gust, phase, &mut work, &mut scratch);
         }
-        scratch.cut_out(1.0 / (self.cell_m * self.cell_m))
+        Ok(scratch.cut_out(1.0 / (self.cell_m * self.cell_m)))
     }
 
     /// Whether a set can be laid; gives its fastest wind, m/s.
@@ -243,14 +217,7 @@ impl FootprintMaker {
     }
 
     /// Lays the water of one wind.
-    fn lay(
-        &self,
-        gust: Gust,
-        phase: Phase,
-        spread: Spread,
-        work: &mut Workspace,
-        scratch: &mut Scratch,
-    ) {
+    fn lay(&self, gust: Gust, phase: Phase, work: &mut Workspace, scratch: &mut Scratch) {
         let place = Place::on(scratch, phase, self.cell_m);
         match &self.jets {
             Jets::Upright { still, .. } if gust.speed_m_s == 0.0 => {
@@ -259,7 +226,7 @@ impl FootprintMaker {
             }
             Jets::Upright { tubes, .. } => {
                 for jet in tubes {
-                    jet.lay(gust, place, spread, work, scratch);
+                    jet.lay(gust, place, work, scratch);
                 }
             }
             Jets::Tilted(jets) => {

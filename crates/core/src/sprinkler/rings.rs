@@ -70,15 +70,6 @@ pub(super) struct Gust {
     pub(super) net_hours: f64,
 }
 
-/// How turbulence spreads a tube: the four points (±σ, ±σ) have its variance each way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Spread {
-    /// Two opposite ones of the four; the mirror image and the next sample take the other two.
-    TwoPoints,
-    /// One of the four; the mirror image and the neighbors on both rings take the others.
-    OnePoint,
-}
-
 /// Where the sprinkler stands on the scratch, in cells, with whole numbers at cell centers.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Place {

@@ -9,7 +9,7 @@
 use super::footprint::FootprintSettings;
 use super::landing::LandingMap;
 use super::leg::Leg;
-use super::rings::{Gust, Place, Ring, Spread, Workspace, rings, split};
+use super::rings::{Gust, Place, Ring, Workspace, rings, split};
 use super::scratch::Scratch;
 use libm::{cos, sin};
 use std::f64::consts::PI;
@@ -88,7 +88,6 @@ impl Tubes {
         &self,
         gust: Gust,
         place: Place,
-        spread: Spread,
         work: &mut Workspace,
         scratch: &mut Scratch,
     ) {
@@ -97,7 +96,7 @@ impl Tubes {
         let pairs = Pairs::new(gust, place);
         let spread_m_s = self.map.spread_m_s(gust.speed_m_s);
         let azimuths = self.map.settings().azimuths;
-        for (number, (ring, samples)) in self.rings.iter().enumerate() {
+        for (ring, samples) in &self.rings {
             let rows = &work.blended[ring.class * azimuths..(ring.class + 2) * azimuths];
             let (near, far) = rows.split_at(azimuths);
             work.row.clear();
@@ -108,23 +107,16 @@ impl Tubes {
                 let moved = work.row[sample.node].to(&work.row[sample.node + 1], sample.share);
                 let along_m = ring.distance_m * sample.cos + moved.along_m;
                 let cross_m = ring.distance_m * sample.sin + moved.cross_m;
-                if spread_m_s == 0.0 {
+                if spread_m_s > 0.0 {
+                    // Two of the four points (±σ, ±σ), which have the variance σ² each way; the
+                    // mirror image and the next sample take the other two.
+                    let sigma_m = spread_m_s * moved.flight_s;
+                    let slant_m = if j % 2 == 0 { sigma_m } else { -sigma_m };
+                    for (a, c) in [(sigma_m, slant_m), (-sigma_m, -slant_m)] {
+                        pairs.lay(along_m + a, cross_m + c, 0.5 * litres, scratch);
+                    }
+                } else {
                     pairs.lay(along_m, cross_m, litres, scratch);
-                    continue;
-                }
-                let sigma_m = spread_m_s * moved.flight_s;
-                let signed = |place: usize| if place % 2 == 0 { sigma_m } else { -sigma_m };
-                match spread {
-                    Spread::TwoPoints => {
-                        let slant_m = signed(j);
-                        for (a, c) in [(sigma_m, slant_m), (-sigma_m, -slant_m)] {
-                            pairs.lay(along_m + a, cross_m + c, 0.5 * litres, scratch);
-                        }
-                    }
-                    Spread::OnePoint => {
-                        let (a, c) = (signed(j + number), signed(number));
-                        pairs.lay(along_m + a, cross_m + c, litres, scratch);
-                    }
                 }
             }
         }
