@@ -106,16 +106,7 @@ impl<'a> Sprinklers<'a> {
     /// as many tubes together as one has elsewhere: what grain they have is no more in the sum.
     pub(crate) fn season_makers(&self, cell_m: f64) -> Result<Makers, SeasonError> {
         let settings = FootprintSettings::default();
-        let thinner = |nodes: usize| {
-            let thinned = |per_cell: f64| {
-                (per_cell / (nodes as f64).sqrt()).max(FEWEST_PER_CELL.min(per_cell))
-            };
-            FootprintSettings {
-                rings_per_cell: thinned(settings.rings_per_cell),
-                samples_per_cell: thinned(settings.samples_per_cell),
-                ..settings
-            }
-        };
+        let thinner = |nodes: usize| thinned(settings, nodes);
         let mut makers = self.makers_by(cell_m, settings, thinner)?;
         if let Some(kept) = &self.kept {
             let number = |((sprinkler, maps), nodes): (&(Cow<'_, Sprinkler>, Vec<_>), &usize)| {
@@ -158,8 +149,11 @@ impl<'a> Sprinklers<'a> {
         hours_laid: HoursLaid,
     ) -> Result<Makers, SeasonError> {
         match hours_laid {
-            HoursLaid::OwnWind => self.makers(cell_m, FootprintSettings::default()),
-            HoursLaid::NearestWind => Ok(self.makers(cell_m, FOOTPRINTS)?.by_nearest_wind()),
+            HoursLaid::OwnWind => self.season_makers(cell_m),
+            HoursLaid::NearestWind => {
+                let thinner = |nodes: usize| thinned(FOOTPRINTS, nodes);
+                Ok(self.makers_by(cell_m, FOOTPRINTS, thinner)?.by_nearest_wind())
+            }
         }
     }
 
@@ -170,6 +164,17 @@ impl<'a> Sprinklers<'a> {
         let words = "The sprinkler throws farther than the drop model reaches with its largest \
                      drop; the water beyond is carried by the wind like that drop.";
         if beyond { vec![words.to_owned()] } else { Vec::new() }
+    }
+}
+
+/// `settings` where a sprinkler lays a blend of so many footprints.
+fn thinned(settings: FootprintSettings, nodes: usize) -> FootprintSettings {
+    let thinned =
+        |per_cell: f64| (per_cell / (nodes as f64).sqrt()).max(FEWEST_PER_CELL.min(per_cell));
+    FootprintSettings {
+        rings_per_cell: thinned(settings.rings_per_cell),
+        samples_per_cell: thinned(settings.samples_per_cell),
+        ..settings
     }
 }
 

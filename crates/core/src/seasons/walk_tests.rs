@@ -7,12 +7,12 @@ use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::plain::{CellWater, Watering};
 use crate::root_zone::season::SeasonWater;
 use crate::season;
-use crate::season::RunControl;
 use crate::season::prepare::PreparedSeason;
-use crate::season::sprinklers::FOOTPRINTS;
 use crate::season::tests::{alternative, scenario, sprinkler, windy};
-use crate::seasons::run;
+use crate::season::{HoursLaid, RunControl};
+use crate::seasons::run::run_laid;
 use crate::soil::Soil;
+use crate::sprinkler::footprint::FootprintSettings;
 use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::Shape;
 
@@ -57,7 +57,7 @@ fn season_of_beans() -> (Scenario, SeasonWater, Ground) {
 fn plainly(scenario: &Scenario, water: &SeasonWater, ground: &Ground) -> Vec<Vec<CellWater>> {
     let plans = season::plans_in(scenario, Some(ground), 0).unwrap();
     let prepared = PreparedSeason::of(scenario, plans, 0, None).unwrap();
-    let makers = prepared.makers(FOOTPRINTS).unwrap();
+    let makers = prepared.makers(FootprintSettings::default()).unwrap();
     let (footprints, layouts) = (prepared.footprints(&makers), prepared.layouts());
     let mut waterings: Vec<Vec<Watering>> = vec![Vec::new(); layouts.len()];
     for pass in 0..layouts[0].plan.passes.len() {
@@ -83,7 +83,8 @@ fn plainly(scenario: &Scenario, water: &SeasonWater, ground: &Ground) -> Vec<Vec
 #[test]
 fn reference_a_walked_season_is_the_plain_one_cell_by_cell() {
     let (scenario, water, ground) = season_of_beans();
-    let walked = run(&scenario, &ground, 1, RunControl::default()).unwrap();
+    let laid = (1, HoursLaid::OwnWind);
+    let walked = run_laid(&scenario, &ground, laid, RunControl::default()).unwrap();
     let plain = plainly(&scenario, &water, &ground);
     for (alternative, cells) in plain.iter().enumerate() {
         let (maps, figures) = (&walked.maps[alternative], &walked.figures[0][alternative]);
