@@ -11,9 +11,10 @@ use super::sprinklers::{Laying, Makers, Sprinklers};
 use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::sprinkler::attitude::Attitude;
-use crate::sprinkler::footprint::{FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// A season of all alternatives, ready to be laid.
 #[derive(Debug)]
@@ -91,8 +92,7 @@ impl Footprints<'_> {
         layouts: &[&Layout<'_>],
         pass: usize,
     ) -> Result<LaidPass, SeasonError> {
-        let mut known: BTreeMap<SetKey, usize> = BTreeMap::new();
-        let mut wanted: Vec<(Laying, Phase, Vec<WindSlice>)> = Vec::new();
+        let mut wanted = Wanted::default();
         let mut of_set = Vec::with_capacity(layouts.len());
         let mut lost_hours = Vec::with_capacity(layouts.len());
         for (alternative, layout) in layouts.iter().enumerate() {
@@ -101,45 +101,92 @@ impl Footprints<'_> {
                 let (slices, phase) = (self.hours.slices_of(set), layout.phase(set));
                 let attitude = layout.attitude(set);
                 lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
-                let mut at_node = |sprinkler: &usize| -> Result<usize, SeasonError> {
-                    let next = wanted.len();
-                    let key = key((*sprinkler, attitude), phase, &slices);
-                    let at = *known.entry(key).or_insert(next);
-                    if at == next {
-                        let laying = self.makers.laying(*sprinkler, attitude)?;
-                        wanted.push((laying, phase, slices.clone()));
-                    }
-                    Ok(at)
+                let at_node = |sprinkler: &usize| {
+                    wanted.at((*sprinkler, attitude), phase, &slices, self.makers)
                 };
-                self.makers.used_by[alternative].iter().map(&mut at_node).collect()
+                self.makers.used_by[alternative].iter().map(at_node).collect()
             });
             of_set.push(indices.collect::<Result<_, _>>()?);
             lost_hours.push(lost);
         }
-        let lay = |(laying, phase, slices): &(Laying, Phase, Vec<WindSlice>)| {
-            laying.set_footprint(slices, *phase)
-        };
-        let footprints = if self.is_alone {
-            wanted.par_iter().map(lay).collect::<Result<_, _>>()?
-        } else {
-            wanted.iter().map(lay).collect::<Result<_, _>>()?
-        };
-        Ok(LaidPass { footprints, of_set, lost_hours })
+        Ok(LaidPass { footprints: wanted.laid(self.is_alone)?, of_set, lost_hours })
     }
 }
 
-/// A set's footprint is the same wherever sprinkler, how it stands, slices and phase are: their bits as
-/// a key.
-type SetKey = ((usize, [u64; 4]), [u64; 2], Vec<[u64; 4]>);
+/// The distinct footprints of a pass, those that differ only by where in its cell the sprinkler stands
+/// together: they may share work.
+#[derive(Default)]
+struct Wanted {
+    known: BTreeMap<(OneKey, [u64; 2]), usize>,
+    groups: BTreeMap<OneKey, usize>,
+    together: Vec<Together>,
+    count: usize,
+}
 
-fn key(
-    (sprinkler, stood): (usize, Option<Attitude>),
-    phase: Phase,
-    slices: &[WindSlice],
-) -> SetKey {
+/// Footprints of one sprinkler in the same hours.
+struct Together {
+    laying: Laying,
+    slices: Vec<WindSlice>,
+    /// Where the sprinkler stands, and which footprint that is.
+    phases: Vec<(Phase, usize)>,
+}
+
+impl Wanted {
+    /// Which footprint it is.
+    fn at(
+        &mut self,
+        sprinkler: (usize, Option<Attitude>),
+        phase: Phase,
+        slices: &[WindSlice],
+        makers: &Makers,
+    ) -> Result<usize, SeasonError> {
+        let own = key(sprinkler, slices);
+        let place = [phase.along, phase.across].map(f64::to_bits);
+        if let Some(at) = self.known.get(&(own.clone(), place)) {
+            return Ok(*at);
+        }
+        let group = match self.groups.get(&own) {
+            Some(group) => *group,
+            None => {
+                let laying = makers.laying(sprinkler.0, sprinkler.1)?;
+                let together = Together { laying, slices: slices.to_vec(), phases: Vec::new() };
+                self.together.push(together);
+                self.groups.insert(own.clone(), self.together.len() - 1);
+                self.together.len() - 1
+            }
+        };
+        let at = self.count;
+        self.count += 1;
+        self.together[group].phases.push((phase, at));
+        self.known.insert((own, place), at);
+        Ok(at)
+    }
+
+    /// The footprints in order, laid side by side or not.
+    fn laid(&self, side_by_side: bool) -> Result<Vec<Arc<Footprint>>, SeasonError> {
+        let lay = |group: &Together| -> Result<Vec<(usize, Arc<Footprint>)>, SeasonError> {
+            let phases: Vec<Phase> = group.phases.iter().map(|(phase, _)| *phase).collect();
+            let found = group.laying.set_footprints(&group.slices, &phases)?;
+            Ok(group.phases.iter().map(|(_, at)| *at).zip(found).collect())
+        };
+        let laid: Vec<_> = if side_by_side {
+            self.together.par_iter().map(lay).collect::<Result<_, _>>()?
+        } else {
+            self.together.iter().map(lay).collect::<Result<_, _>>()?
+        };
+        let mut laid: Vec<(usize, Arc<Footprint>)> = laid.into_iter().flatten().collect();
+        laid.sort_unstable_by_key(|(at, _)| *at);
+        Ok(laid.into_iter().map(|(_, footprint)| footprint).collect())
+    }
+}
+
+/// But for where in its cell it stands, a set's footprint is the same wherever sprinkler, how it stands
+/// and slices are: their bits as a key.
+type OneKey = ((usize, [u64; 4]), Vec<[u64; 4]>);
+
+fn key((sprinkler, stood): (usize, Option<Attitude>), slices: &[WindSlice]) -> OneKey {
     let numbers = |a: Attitude| [a.roll_deg, a.leveler_range_deg, a.pipe_diameter_m, a.riser_m];
     let stood = stood.map_or([0; 4], |attitude| numbers(attitude).map(f64::to_bits));
     let bits = |s: &WindSlice| [s.hours, s.net, s.speed_m_s, s.towards_rad].map(f64::to_bits);
-    let phase = [phase.along, phase.across].map(f64::to_bits);
-    ((sprinkler, stood), phase, slices.iter().map(bits).collect())
+    ((sprinkler, stood), slices.iter().map(bits).collect())
 }

@@ -211,27 +211,44 @@ pub(super) enum Laying {
 }
 
 impl Laying {
-    /// Net depth of a whole set, mm.
-    pub(super) fn set_footprint(
+    /// Net depth of a whole set, mm, with the sprinkler at each of `phases`.
+    pub(super) fn set_footprints(
         &self,
         slices: &[WindSlice],
-        phase: Phase,
-    ) -> Result<Arc<Footprint>, SprinklerProblem> {
-        let (maker, kept, number) = match self {
-            Self::OwnWind(maker) => return maker.set_footprint(slices, phase).map(Arc::new),
-            Self::NearestWind(atlas) => return atlas.set_footprint(slices, phase).map(Arc::new),
-            Self::Kept(maker, kept, number) => (maker, kept, number),
-        };
-        let bits = |s: &WindSlice| [s.hours, s.net, s.speed_m_s, s.towards_rad].map(f64::to_bits);
-        let place = [phase.along, phase.across].map(f64::to_bits);
-        let key = (*number, (place, slices.iter().map(bits).collect()));
-        if let Some(known) = kept.get(&key) {
-            return Ok(known);
+        phases: &[Phase],
+    ) -> Result<Vec<Arc<Footprint>>, SprinklerProblem> {
+        match self {
+            Self::OwnWind(maker) => {
+                let own = |phase: &Phase| maker.set_footprint(slices, *phase).map(Arc::new);
+                phases.iter().map(own).collect()
+            }
+            Self::NearestWind(atlas) => {
+                let found = atlas.set_footprints(slices, phases)?;
+                Ok(found.into_iter().map(Arc::new).collect())
+            }
+            Self::Kept(maker, kept, number) => {
+                let own = |phase: &Phase| kept_or_made((maker, kept, *number), slices, *phase);
+                phases.iter().map(own).collect()
+            }
         }
-        let made = Arc::new(maker.set_footprint(slices, phase)?);
-        kept.put(key, &made);
-        Ok(made)
     }
+}
+
+/// A footprint that is kept, or made now and kept.
+fn kept_or_made(
+    (maker, kept, number): (&FootprintMaker, &KeptFootprints, u64),
+    slices: &[WindSlice],
+    phase: Phase,
+) -> Result<Arc<Footprint>, SprinklerProblem> {
+    let bits = |s: &WindSlice| [s.hours, s.net, s.speed_m_s, s.towards_rad].map(f64::to_bits);
+    let place = [phase.along, phase.across].map(f64::to_bits);
+    let key = (number, (place, slices.iter().map(bits).collect()));
+    if let Some(known) = kept.get(&key) {
+        return Ok(known);
+    }
+    let made = Arc::new(maker.set_footprint(slices, phase)?);
+    kept.put(key, &made);
+    Ok(made)
 }
 
 impl Makers {

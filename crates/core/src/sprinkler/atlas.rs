@@ -57,7 +57,7 @@
 
 use super::footprint::{Footprint, Phase, WindSlice};
 use super::maker::FootprintMaker;
-use super::patterns::{Part, Pattern, sum};
+use super::patterns::{Part, Pattern, sums};
 use super::problem::SprinklerProblem;
 use super::sub_cell::Move;
 use super::wind_nodes::{Near, WindNodes};
@@ -96,20 +96,22 @@ impl Atlas {
         Self { maker, nodes }
     }
 
-    /// Net depth of a whole set, mm, within what the head of this file says of the maker's; slices
-    /// without water or time add nothing.
+    /// Net depth of a whole set, mm, with the sprinkler at each of `phases`, within what the head of this
+    /// file says of the maker's; slices without water or time add nothing.
     ///
     /// # Errors
     /// Those of [`FootprintMaker::set_footprint`].
-    pub(crate) fn set_footprint(
+    pub(crate) fn set_footprints(
         &self,
         slices: &[WindSlice],
-        phase: Phase,
-    ) -> Result<Footprint, SprinklerProblem> {
+        phases: &[Phase],
+    ) -> Result<Vec<Footprint>, SprinklerProblem> {
         let Some(nodes) = &self.nodes else {
-            return self.maker.set_footprint(slices, phase);
+            return phases.iter().map(|phase| self.maker.set_footprint(slices, *phase)).collect();
         };
-        self.maker.check(slices, phase)?;
+        for phase in phases {
+            self.maker.check(slices, *phase)?;
+        }
         let mut parts = Vec::with_capacity(slices.len());
         let mut beyond = Beyond::default();
         for slice in slices {
@@ -123,8 +125,8 @@ impl Atlas {
                 parts.push(Part { pattern: nodes.pattern(&self.maker, node)?, octant, net_hours });
             }
         }
-        let [along, across] = beyond.moves(phase);
-        Ok(sum(&parts, (along, across), nodes.discharge_mm_h * beyond.net_hours))
+        let moves: Vec<[Move; 2]> = phases.iter().map(|phase| beyond.moves(*phase)).collect();
+        Ok(sums(&parts, &moves, nodes.discharge_mm_h * beyond.net_hours))
     }
 }
 

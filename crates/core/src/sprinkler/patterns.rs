@@ -72,10 +72,12 @@ impl Part {
     }
 }
 
-/// The sum of `parts`, moved along rows and across them and brought to `net_mm` in all: a footprint.
-pub(super) fn sum(parts: &[Part], (along, across): (Move, Move), net_mm: f64) -> Footprint {
+/// The sum of `parts`, added up once, then moved along rows and across them by each of `moves` and
+/// brought to `net_mm` in all: a footprint each.
+pub(super) fn sums(parts: &[Part], moves: &[[Move; 2]], net_mm: f64) -> Vec<Footprint> {
     if parts.is_empty() {
-        return Footprint { first_row: 0, first_column: 0, values: Array2::zeros((0, 0)) };
+        let nothing = Footprint { first_row: 0, first_column: 0, values: Array2::zeros((0, 0)) };
+        return vec![nothing; moves.len()];
     }
     let spans: Vec<[Range<isize>; 2]> = parts.iter().map(Part::spans).collect();
     let span = |axis: usize| {
@@ -92,18 +94,21 @@ pub(super) fn sum(parts: &[Part], (along, across): (Move, Move), net_mm: f64) ->
     };
     let wet = [wet(&rows), wet(&columns)];
     let shape = (wet[0].len(), wet[1].len());
-    let depths_mm = Arch::new().dispatch(Sum { parts, along, across, center, wet, net_mm });
-    let values = Array2::from_shape_vec(shape, depths_mm).unwrap_or_else(|_| Array2::zeros((0, 0)));
-    let (first_row, first_column) = (rows.start + across.cells, columns.start + along.cells);
-    Footprint { first_row, first_column, values }
+    let found = Arch::new().dispatch(Sum { parts, moves, center, wet, net_mm });
+    let footprint = |(depths_mm, [along, across]): (Vec<f64>, &[Move; 2])| {
+        let values = Array2::from_shape_vec(shape, depths_mm);
+        let values = values.unwrap_or_else(|_| Array2::zeros((0, 0)));
+        let (first_row, first_column) = (rows.start + across.cells, columns.start + along.cells);
+        Footprint { first_row, first_column, values }
+    };
+    found.into_iter().zip(moves).map(footprint).collect()
 }
 
 /// Adds on a square of cells, the sprinkler's being (`center`, `center`). Compiled a second time for
 /// wider vectors, as the overlay is: the same operations in the same order, so the same bits.
 struct Sum<'a> {
     parts: &'a [Part],
-    along: Move,
-    across: Move,
+    moves: &'a [[Move; 2]],
     center: usize,
     /// Rows and columns that are wanted.
     wet: [Range<usize>; 2],
@@ -111,10 +116,11 @@ struct Sum<'a> {
 }
 
 impl WithSimd for Sum<'_> {
-    type Output = Vec<f64>;
+    /// The wanted cells, by each move.
+    type Output = Vec<Vec<f64>>;
 
     #[inline(always)]
-    fn with_simd<S: Simd>(self, _: S) -> Vec<f64> {
+    fn with_simd<S: Simd>(self, _: S) -> Vec<Vec<f64>> {
         let width = 2 * self.center;
         let mut cells = vec![0.0; width * width];
         if self.parts.iter().any(|part| part.octant.transposed) {
@@ -123,7 +129,16 @@ impl WithSimd for Sum<'_> {
             transpose(&mut cells, width);
         }
         self.add(false, &mut cells);
-        let moved = shift(&cells, width, self.along, self.across);
+        self.moves.iter().map(|moves| self.moved(&cells, *moves)).collect()
+    }
+}
+
+impl Sum<'_> {
+    /// The cells that are wanted, moved, in mm.
+    #[inline(always)]
+    fn moved(&self, cells: &[f64], [along, across]: [Move; 2]) -> Vec<f64> {
+        let width = 2 * self.center;
+        let moved = shift(cells, width, along, across);
         let mut depths_mm = Vec::with_capacity(self.wet[0].len() * self.wet[1].len());
         for row in self.wet[0].clone() {
             let row = &moved[row * width..(row + 1) * width];
@@ -136,9 +151,7 @@ impl WithSimd for Sum<'_> {
         }
         depths_mm
     }
-}
 
-impl Sum<'_> {
     /// Adds the parts that lie transposed, as if they did not, or the others.
     #[inline(always)]
     fn add(&self, transposed: bool, cells: &mut [f64]) {

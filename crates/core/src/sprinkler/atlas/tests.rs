@@ -17,6 +17,17 @@ use rand::{RngExt, SeedableRng};
 use rayon::prelude::*;
 use std::sync::LazyLock;
 
+impl Atlas {
+    /// With the sprinkler at one place.
+    fn set_footprint(
+        &self,
+        slices: &[WindSlice],
+        phase: Phase,
+    ) -> Result<Footprint, SprinklerProblem> {
+        self.set_footprints(slices, &[phase]).map(|mut one| one.remove(0))
+    }
+}
+
 const CELL_M: f64 = 2.0 * M_PER_FT;
 const LAUNCH: Launch =
     Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
