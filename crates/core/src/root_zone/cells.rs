@@ -101,13 +101,14 @@ fn step<const N: usize>(x: &mut [f64; N], lost: &mut [f64; N], water: &[f64; N],
         wet[i] = if missing < 0.0 { 0.0 } else { missing };
         lost[i] += wet[i] - missing;
     }
-    // Halved until one is left (N is a power of two): so compilers make vectors of it.
-    let (mut low, mut high, mut half) = (wet, wet, N);
-    while half > 1 {
-        half /= 2;
-        for i in 0..half {
-            low[i] = if low[i + half] < low[i] { low[i + half] } else { low[i] };
-            high[i] = if high[i + half] > high[i] { high[i + half] } else { high[i] };
+    // Halved until one is left, by numbers that are known: so compilers make vectors of it.
+    let (mut low, mut high) = (wet, wet);
+    for half in [8, 4, 2, 1] {
+        if half < N {
+            for i in 0..half {
+                low[i] = if low[i + half] < low[i] { low[i + half] } else { low[i] };
+                high[i] = if high[i + half] > high[i] { high[i + half] } else { high[i] };
+            }
         }
     }
     let mut least = [f64::INFINITY; N];

@@ -11,7 +11,7 @@
 //!
 //! Rain comes before a day's draw and makes a bend of the other kind, D → max(0, D − rain), what is
 //! below 0 being lost below the roots: a course of days is a list of stages, each beginning with
-//! water and ending before the next rain.
+//! water and ending before the next rain that some cell might not hold.
 //!
 //! Exact but for round-off: lines are the same arithmetic in another order (1e-12 mm a gap).
 
@@ -86,12 +86,24 @@ impl Course {
     pub(crate) fn set(&mut self, days: &[CropDay]) {
         self.used = 0;
         for day in days {
-            if self.used == 0 || day.rain_mm > 0.0 {
+            if self.used == 0 || (day.rain_mm > 0.0 && !self.takes_all(day.rain_mm)) {
                 self.begin(day.rain_mm);
             }
             self.add(day);
         }
         self.stages[..self.used].iter_mut().for_each(Stage::set_breaks);
+    }
+
+    /// Takes a rain into the last stage, where every cell has room for it: even one that began the stage
+    /// without depletion has lost as much since. No cell then loses any of it below its roots.
+    fn takes_all(&mut self, rain_mm: f64) -> bool {
+        let Some(stage) = self.stages[..self.used].last_mut() else { return false };
+        // The first line is the least one where there is no depletion.
+        let has_room = stage.lines.first().is_some_and(|line| line.at_zero_mm >= rain_mm);
+        if has_room {
+            stage.lines.iter_mut().for_each(|line| line.at_zero_mm -= rain_mm);
+        }
+        has_room
     }
 
     /// The stages, first to last.

@@ -9,6 +9,7 @@ use crate::season::prepare::Footprints;
 use crate::season::sprinklers::Makers;
 use crate::season::{RunControl, SeasonError};
 use crate::seasons::SeasonFigures;
+use crate::seasons::tile::Room;
 use crate::seasons::walk::SeasonWalk;
 use rayon::prelude::*;
 use std::ops::Range;
@@ -138,7 +139,7 @@ impl<'a> Engine<'a> {
         let (footprints, margin_m) = (self.footprints(season), self.entrants.margin_m);
         let smoothing_m = self.entrants.smoothing_m;
         let walk = SeasonWalk { ground, season, footprints, margin_m, smoothing_m };
-        let found = walk.of(&layouts, |walked| walked.figures)?;
+        let found = walk.of(&layouts, &mut Room::default(), |walked| walked.figures)?;
         self.tell(portion.len());
         Ok(Some(found))
     }

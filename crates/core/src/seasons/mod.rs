@@ -14,7 +14,7 @@ mod outcome;
 mod pairs;
 mod run;
 mod smoothing;
-mod tile;
+pub(crate) mod tile;
 pub(crate) mod walk;
 pub(crate) mod weighted;
 mod wet_days;

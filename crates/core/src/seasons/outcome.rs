@@ -3,9 +3,10 @@
 use super::figures::SeasonFigures;
 use super::map_sums::{FoldedMaps, MapSums};
 use crate::grid::DepthGrid;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// What many seasons did, for every alternative.
-#[derive(Clone, Debug, Default)]
+#[derive(Debug, Default)]
 pub struct Seasons {
     /// Seasons that were asked for.
     pub wanted: usize,
@@ -14,7 +15,7 @@ pub struct Seasons {
     /// Per alternative, maps averaged over the seasons; none before [`Self::average`].
     pub maps: Vec<MeanMaps>,
     /// Per alternative, the maps' sums.
-    pub(super) sums: Vec<MapSums>,
+    pub(super) sums: Vec<Mutex<MapSums>>,
 }
 
 impl Seasons {
@@ -27,6 +28,22 @@ impl Seasons {
     pub fn series(&self, alternative: usize, of: impl Fn(&SeasonFigures) -> f64) -> Vec<f64> {
         self.figures.iter().map(|season| of(&season[alternative])).collect()
     }
+}
+
+impl Clone for Seasons {
+    fn clone(&self) -> Self {
+        Self {
+            wanted: self.wanted,
+            figures: self.figures.clone(),
+            maps: self.maps.clone(),
+            sums: self.sums.iter().map(|sums| Mutex::new(known(sums).clone())).collect(),
+        }
+    }
+}
+
+/// Sums as they are; a panic elsewhere leaves them whole.
+fn known(sums: &Mutex<MapSums>) -> MutexGuard<'_, MapSums> {
+    sums.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// Maps of one alternative, averaged over seasons.
@@ -46,19 +63,9 @@ pub(crate) struct Walked<'a> {
 }
 
 impl Seasons {
-    /// Adds seasons in their order, and the sums of their maps, whoever made them.
-    pub(super) fn add(&mut self, figures: Vec<Vec<SeasonFigures>>, sums: Vec<MapSums>) {
-        self.figures.extend(figures);
-        if self.sums.is_empty() {
-            self.sums = sums;
-        } else {
-            self.sums.iter_mut().zip(sums).for_each(|(own, more)| own.add_all(more));
-        }
-    }
-
     /// Makes the mean maps of the maps' sums.
     pub(crate) fn average(&mut self) {
         let seasons = self.finished();
-        self.maps = self.sums.iter().map(|sums| sums.means(seasons)).collect();
+        self.maps = self.sums.iter().map(|sums| known(sums).means(seasons)).collect();
     }
 }

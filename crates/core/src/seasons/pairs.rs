@@ -9,6 +9,7 @@
 use super::map_sums::MapSums;
 use super::outcome::{Seasons, Walked};
 use super::run::Subject;
+use super::tile::Room;
 use super::walk::SeasonWalk;
 use crate::doubt::apply::drawn_scenario;
 use crate::doubt::table::Doubt;
@@ -45,12 +46,6 @@ struct Pair<'a> {
     makers: Option<Makers>,
 }
 
-/// What a pair found.
-struct PairFound {
-    figures: Vec<Vec<SeasonFigures>>,
-    sums: Vec<MapSums>,
-}
-
 impl<'a> Pairs<'a> {
     /// For `most` seasons.
     pub(super) fn of(
@@ -81,8 +76,12 @@ impl<'a> Pairs<'a> {
         let ready = pairs.par_iter().map(|pair| self.ready(pair[0]..pair[0] + pair.len()));
         let ready: Vec<Pair<'_>> = ready.collect::<Result<_, _>>()?;
         let done = Mutex::new(batch.start);
-        let found = in_order(ready.len(), |at| {
-            let found = self.pair(&ready[at]);
+        // One list for all threads: the sums are the same whoever adds first.
+        let alternatives = self.subject.scenario.alternatives.len();
+        seasons.sums.resize_with(alternatives, Mutex::default);
+        let sums = &seasons.sums[..];
+        let found = in_order(ready.len(), |at, room| {
+            let found = self.pair(&ready[at], room, sums);
             // A panic elsewhere leaves a count that is right: it is changed by one addition.
             let mut done = done.lock().unwrap_or_else(PoisonError::into_inner);
             *done += ready[at].seasons.len();
@@ -90,8 +89,7 @@ impl<'a> Pairs<'a> {
             (found, goes_on)
         });
         for pair in found.0 {
-            let PairFound { figures, sums } = pair?;
-            seasons.add(figures, sums);
+            seasons.figures.extend(pair?);
         }
         Ok(found.1)
     }
@@ -139,12 +137,17 @@ impl<'a> Pairs<'a> {
         Sprinklers::of(scenario, maps, winds)?.makers_for(cell_m, self.subject.hours_laid)
     }
 
-    /// Runs a pair.
-    fn pair(&self, pair: &Pair<'_>) -> Result<PairFound, SeasonError> {
+    /// Runs a pair and adds its maps to the sums.
+    fn pair(
+        &self,
+        pair: &Pair<'_>,
+        room: &mut Room,
+        sums: &[Mutex<MapSums>],
+    ) -> Result<Vec<Vec<SeasonFigures>>, SeasonError> {
         let scenario: &Scenario = &pair.scenario;
         let makers = pair.makers.as_ref().or(self.given.as_ref());
         let makers = makers.ok_or(SeasonError::NoAlternatives)?;
-        let mut found = PairFound { figures: Vec::new(), sums: Vec::new() };
+        let mut found = Vec::with_capacity(pair.seasons.len());
         for (season, (ground, plans, hours)) in (pair.first..).zip(&pair.seasons) {
             let layouts = Layout::of_all(scenario, plans.clone())?;
             let walk = SeasonWalk {
@@ -154,30 +157,32 @@ impl<'a> Pairs<'a> {
                 margin_m: scenario.interior_margin_m(),
                 smoothing_m: scenario.smoothing_m,
             };
-            found.sums.resize(layouts.len(), MapSums::default());
-            let mut sums = found.sums.iter_mut();
-            let figures = walk.of(&layouts, |Walked { figures, maps }| {
+            let mut sums = sums.iter();
+            found.push(walk.of(&layouts, room, |Walked { figures, maps }| {
                 if let Some(sums) = sums.next() {
-                    sums.add(maps);
+                    sums.lock().unwrap_or_else(PoisonError::into_inner).add(maps);
                 }
                 figures
-            })?;
-            found.figures.push(figures);
+            })?);
         }
         Ok(found)
     }
 }
 
 /// Does `work` number 0 to `count` on all threads, begun in order; each says whether to go on. Gives
-/// what was done, without gaps, and whether all said so.
-fn in_order<T: Send>(count: usize, work: impl Fn(usize) -> (T, bool) + Sync) -> (Vec<T>, bool) {
+/// what was done, without gaps, and whether all said so. Each thread keeps its room.
+fn in_order<T: Send>(
+    count: usize,
+    work: impl Fn(usize, &mut Room) -> (T, bool) + Sync,
+) -> (Vec<T>, bool) {
     let (next, stopped) = (AtomicUsize::new(0), AtomicBool::new(false));
     let places: Vec<Mutex<Option<T>>> = (0..count).map(|_| Mutex::new(None)).collect();
     let run = || {
+        let mut room = Room::default();
         while !stopped.load(Ordering::SeqCst) {
             let at = next.fetch_add(1, Ordering::SeqCst);
             let Some(place) = places.get(at) else { break };
-            let (found, goes_on) = work(at);
+            let (found, goes_on) = work(at, &mut room);
             *place.lock().unwrap_or_else(PoisonError::into_inner) = Some(found);
             if !goes_on {
                 stopped.store(true, Ordering::SeqCst);
@@ -203,9 +208,9 @@ mod tests {
     fn closed_what_was_begun_is_finished_and_nothing_is_left_out() {
         for threads in [1, 3] {
             let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-            let (all, goes_on) = pool.install(|| in_order(20, |at| (at, true)));
+            let (all, goes_on) = pool.install(|| in_order(20, |at, _| (at, true)));
             assert!(all == (0..20).collect::<Vec<_>>() && goes_on);
-            let (some, goes_on) = pool.install(|| in_order(20, |at| (at, at != 6)));
+            let (some, goes_on) = pool.install(|| in_order(20, |at, _| (at, at != 6)));
             assert!(!goes_on && some.len() >= 7 && some.len() <= 6 + threads, "{some:?}");
             assert_eq!(some, (0..some.len()).collect::<Vec<_>>());
         }

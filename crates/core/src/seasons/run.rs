@@ -3,6 +3,7 @@
 use super::figures::SeasonFigures;
 use super::outcome::Seasons;
 use super::pairs::Pairs;
+use super::tile::Room;
 use super::walk::SeasonWalk;
 use crate::doubt::draws::Ranges;
 use crate::model::Scenario;
@@ -67,7 +68,7 @@ pub fn run_plans(
         margin_m: scenario.interior_margin_m(),
         smoothing_m: scenario.smoothing_m,
     };
-    walk.of(&layouts, |walked| walked.figures)
+    walk.of(&layouts, &mut Room::default(), |walked| walked.figures)
 }
 
 /// What many seasons are run on.

@@ -5,6 +5,7 @@
 //! water reaches the rows are looked at.
 
 use super::smoothing::{Smoothing, SpreadRoom};
+use super::weighted::LastRegions;
 use super::wet_days::{WetDay, WetDays};
 use crate::grid::DepthGrid;
 use crate::root_zone::CropDay;
@@ -44,9 +45,11 @@ pub(super) struct FieldWater {
 
 /// Room for a season, kept from one to the next.
 #[derive(Debug, Default)]
-pub(super) struct Room {
+pub(crate) struct Room {
     /// What the season walked last did.
     pub(super) water: FieldWater,
+    /// Where figures were taken last.
+    pub(super) regions: LastRegions,
     depth_mm: Vec<f64>,
     spread: SpreadRoom,
     cells: CellStates,

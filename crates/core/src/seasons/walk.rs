@@ -18,7 +18,7 @@ use super::map_sums::FoldedMaps;
 use super::outcome::Walked;
 use super::smoothing::{Smoothing, reach_cells};
 use super::tile::{FieldWater, Room, Tiles};
-use super::weighted::WeightedRegion;
+use super::weighted::Regions;
 use super::wet_days::WetDays;
 use crate::overlay::PipeOnGrid;
 use crate::root_zone::ground::Ground;
@@ -49,6 +49,7 @@ impl SeasonWalk<'_> {
     pub(crate) fn of<T>(
         &self,
         layouts: &[Layout<'_>],
+        room: &mut Room,
         mut keep: impl FnMut(Walked<'_>) -> T,
     ) -> Result<Vec<T>, SeasonError> {
         let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
@@ -57,11 +58,10 @@ impl SeasonWalk<'_> {
             .map(|pass| self.footprints.of_pass(&by_reference, pass))
             .collect::<Result<_, _>>()?;
         let reach = laid.iter().flat_map(LaidPass::footprints).map(reach_along).max().unwrap_or(0);
-        let mut room = Room::default();
         let mut walk = |layout: &Layout<'_>| {
             let compact = self.compact(layout, reach);
-            self.water(layout, &laid, &compact, &mut room);
-            self.found(layout, &laid, compact, &mut room.water).map(&mut keep)
+            self.water(layout, &laid, &compact, room);
+            self.found(layout, &laid, compact, room).map(&mut keep)
         };
         layouts.iter().map(&mut walk).collect()
     }
@@ -110,13 +110,12 @@ impl SeasonWalk<'_> {
         layout: &Layout<'_>,
         laid: &[LaidPass],
         compact: CompactField,
-        water: &'b mut FieldWater,
+        room: &'b mut Room,
     ) -> Result<Walked<'b>, SeasonError> {
         let (ground, days) = (self.ground, self.ground.days_of(self.season));
         let need_mm = ground.need_mm(self.season);
-        let region = |region| WeightedRegion::of(&region, &compact);
-        let whole = region(layout.field.whole());
-        let inside = region(layout.field.interior_or_whole(self.margin_m));
+        let Room { water, regions, .. } = room;
+        let Regions { whole, inside, .. } = regions.of(layout.field, self.margin_m, compact);
         let crop_use_mm = whole.mean(&water.use_mm);
         let FieldWater { season_mm, idle_mm, use_mm: yields, percolation_mm, depletion_mm } = water;
         yields.mapv_inplace(|et_mm| yield_fraction(ground.ky, et_mm, need_mm));

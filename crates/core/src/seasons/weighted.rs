@@ -8,7 +8,7 @@
 
 use super::compact::CompactField;
 use crate::grid::DepthGrid;
-use crate::model::Region;
+use crate::model::{Field, Region};
 use crate::statistics;
 
 /// Cells side by side.
@@ -26,6 +26,34 @@ pub(crate) struct WeightedRegion {
     runs: Vec<Run>,
     /// Cells of the real field.
     area: f64,
+}
+
+/// The parts of a field for which a season's figures are taken.
+#[derive(Debug)]
+pub(super) struct Regions {
+    of: (Field, f64, CompactField),
+    pub(super) whole: WeightedRegion,
+    pub(super) inside: WeightedRegion,
+}
+
+/// Those used last: mostly those of the next season as well.
+#[derive(Debug, Default)]
+pub(super) struct LastRegions(Option<Regions>);
+
+impl LastRegions {
+    /// The whole of `field`, folded as `compact` says, and its interior less a margin of `margin_m`.
+    pub(super) fn of(&mut self, field: &Field, margin_m: f64, compact: CompactField) -> &Regions {
+        let is_known =
+            |known: &Regions| (&known.of.0, known.of.1, known.of.2) == (field, margin_m, compact);
+        if !self.0.as_ref().is_some_and(is_known) {
+            self.0 = None;
+        }
+        self.0.get_or_insert_with(|| Regions {
+            of: (field.clone(), margin_m, compact),
+            whole: WeightedRegion::of(&field.whole(), &compact),
+            inside: WeightedRegion::of(&field.interior_or_whole(margin_m), &compact),
+        })
+    }
 }
 
 /// About so many cells are sampled for a bracket.

@@ -13,6 +13,7 @@ use super::wind_nodes::Octant;
 use crate::statistics;
 use ndarray::Array2;
 use pulp::{Arch, Simd, WithSimd};
+use std::cell::RefCell;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -104,6 +105,12 @@ pub(super) fn sums(parts: &[Part], moves: &[[Move; 2]], net_mm: f64) -> Vec<Foot
     found.into_iter().zip(moves).map(footprint).collect()
 }
 
+thread_local! {
+    /// Room for squares of cells, kept from set to set: a season has some hundreds, and the memory of
+    /// each would be handed back and fetched again.
+    static ROOM: RefCell<[Vec<f64>; 3]> = const { RefCell::new([Vec::new(), Vec::new(), Vec::new()]) };
+}
+
 /// Adds on a square of cells, the sprinkler's being (`center`, `center`). Compiled a second time for
 /// wider vectors, as the overlay is: the same operations in the same order, so the same bits.
 struct Sum<'a> {
@@ -122,23 +129,33 @@ impl WithSimd for Sum<'_> {
     #[inline(always)]
     fn with_simd<S: Simd>(self, _: S) -> Vec<Vec<f64>> {
         let width = 2 * self.center;
-        let mut cells = vec![0.0; width * width];
-        if self.parts.iter().any(|part| part.octant.transposed) {
-            // Those that lie transposed are added as they are, and turned all at once.
-            self.add(true, &mut cells);
-            transpose(&mut cells, width);
-        }
-        self.add(false, &mut cells);
-        self.moves.iter().map(|moves| self.moved(&cells, *moves)).collect()
+        ROOM.with_borrow_mut(|[cells, along, across]| {
+            cells.clear();
+            cells.resize(width * width, 0.0);
+            if self.parts.iter().any(|part| part.octant.transposed) {
+                // Those that lie transposed are added as they are, and turned all at once.
+                self.add(true, cells);
+                transpose(cells, width);
+            }
+            self.add(false, cells);
+            let mut moved =
+                |moves: &[Move; 2]| self.moved(cells, *moves, [&mut *along, &mut *across]);
+            self.moves.iter().map(&mut moved).collect()
+        })
     }
 }
 
 impl Sum<'_> {
     /// The cells that are wanted, moved, in mm.
     #[inline(always)]
-    fn moved(&self, cells: &[f64], [along, across]: [Move; 2]) -> Vec<f64> {
+    fn moved(
+        &self,
+        cells: &[f64],
+        [along, across]: [Move; 2],
+        room: [&mut Vec<f64>; 2],
+    ) -> Vec<f64> {
         let width = 2 * self.center;
-        let moved = shift(cells, width, along, across);
+        let moved = shift(cells, width, (along, across), room);
         let mut depths_mm = Vec::with_capacity(self.wet[0].len() * self.wet[1].len());
         for row in self.wet[0].clone() {
             let row = &moved[row * width..(row + 1) * width];

@@ -70,28 +70,33 @@ fn place(k: usize) -> f64 {
 }
 
 /// Moves the pattern on a square of `width` cells a side by the fractions of two moves, along its rows
-/// and across them.
+/// and across them, in the room that is given.
 #[inline(always)]
-pub(super) fn shift(cells: &[f64], width: usize, along: Move, across: Move) -> Vec<f64> {
+pub(super) fn shift<'a>(
+    cells: &[f64],
+    width: usize,
+    (along, across): (Move, Move),
+    [once, twice]: [&'a mut Vec<f64>; 2],
+) -> &'a [f64] {
     // A row's end is followed by the next one's start; both are dry, so all rows are moved as one.
-    let along = moved(cells, 1, &along.weights());
-    moved(&along, width, &across.weights())
+    moved(cells, 1, &along.weights(), once);
+    moved(once, width, &across.weights(), twice);
+    twice
 }
 
 #[inline(always)]
-fn moved(cells: &[f64], apart: usize, weights: &[f64; TAPS]) -> Vec<f64> {
+fn moved(cells: &[f64], apart: usize, weights: &[f64; TAPS], to: &mut Vec<f64>) {
     let inside = cells.len().saturating_sub((TAPS - 1) * apart);
     // The neighbors of all cells, as the same cells seen from six places.
     let [a, b, c, d, e, f] = std::array::from_fn(|k| &cells[(TAPS - 1 - k) * apart..][..inside]);
     let [wa, wb, wc, wd, we, wf] = *weights;
-    let sum =
-        |i: usize| (wa * a[i] + wb * b[i]) + (wc * c[i] + wd * d[i]) + (we * e[i] + wf * f[i]);
     let first = (TAPS - 1 - BEFORE) * apart;
-    let mut moved = Vec::with_capacity(cells.len());
-    moved.resize(first, 0.0);
-    moved.extend((0..inside).map(sum));
-    moved.resize(cells.len(), 0.0);
-    moved
+    to.resize(cells.len(), 0.0);
+    to[..first].fill(0.0);
+    to[first + inside..].fill(0.0);
+    for (i, to) in to[first..first + inside].iter_mut().enumerate() {
+        *to = (wa * a[i] + wb * b[i]) + (wc * c[i] + wd * d[i]) + (we * e[i] + wf * f[i]);
+    }
 }
 
 #[cfg(test)]
@@ -132,7 +137,8 @@ mod tests {
         for (along, across) in [(0.0, 0.5), (0.5, 0.5), (0.3, 0.0), (0.9, 0.8)] {
             let moves = (Move::new(along - 3.0, 0.03), Move::new(across, 0.03));
             assert_eq!((moves.0.cells, moves.1.cells), (-3, 0));
-            let found = shift(&corner, width, moves.0, moves.1);
+            let (mut once, mut twice) = (Vec::new(), Vec::new());
+            let found = shift(&corner, width, moves, [&mut once, &mut twice]);
             let sums = [found.iter().sum::<f64>(), corner.iter().sum()];
             assert!((sums[0] / sums[1] - 1.0).abs() < 1e-9, "{sums:?}");
             for (found, expected) in found.iter().zip(on_cells(3.97, along, across)) {
