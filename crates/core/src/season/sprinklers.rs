@@ -151,8 +151,9 @@ impl<'a> Sprinklers<'a> {
         match hours_laid {
             HoursLaid::OwnWind => self.season_makers(cell_m),
             HoursLaid::NearestWind => {
-                let thinner = |nodes: usize| thinned(FOOTPRINTS, nodes);
-                Ok(self.makers_by(cell_m, FOOTPRINTS, thinner)?.by_nearest_wind())
+                let fine = FootprintSettings::default();
+                let thinner = |nodes: usize| thinned(fine, nodes);
+                Ok(self.makers_by(cell_m, fine, thinner)?.by_nearest_wind())
             }
         }
     }

@@ -23,6 +23,8 @@ pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
 pub use outcome::{MeanMaps, Seasons};
 pub(crate) use run::SeasonsControl;
+#[cfg(test)]
+pub(crate) use run::run_laid;
 pub(crate) use run::{Subject, run_wanted};
 pub use run::{run, run_plans};
 

@@ -38,7 +38,7 @@ pub fn run(
 }
 
 /// The same with hours laid as asked.
-pub(super) fn run_laid(
+pub(crate) fn run_laid(
     scenario: &Scenario,
     ground: &Ground,
     (count, hours_laid): (usize, HoursLaid),
