@@ -62,21 +62,18 @@ impl pulp::WithSimd for Stepped<'_> {
         let (depletions, _) = cells.depletion_mm.as_chunks_mut::<BLOCK>();
         let (losses, _) = cells.percolation_mm.as_chunks_mut::<BLOCK>();
         let whole = depletions.len() * BLOCK;
-        match irrigation_mm {
-            Some(depths_mm) => {
-                let (depths, rest) = depths_mm.as_chunks::<BLOCK>();
-                for ((x, lost), depth) in depletions.iter_mut().zip(losses).zip(depths) {
-                    let water = depth.map(|depth_mm| rain_mm + depth_mm);
-                    step(x, lost, &water, stage);
-                }
-                step_rest(cells, whole, |at| rain_mm + rest[at], stage);
+        if let Some(depths_mm) = irrigation_mm {
+            let (depths, rest) = depths_mm.as_chunks::<BLOCK>();
+            for ((x, lost), depth) in depletions.iter_mut().zip(losses).zip(depths) {
+                let water = depth.map(|depth_mm| rain_mm + depth_mm);
+                step(x, lost, &water, stage);
             }
-            None => {
-                for (x, lost) in depletions.iter_mut().zip(losses) {
-                    step(x, lost, &[rain_mm; BLOCK], stage);
-                }
-                step_rest(cells, whole, |_| rain_mm, stage);
+            step_rest(cells, whole, |at| rain_mm + rest[at], stage);
+        } else {
+            for (x, lost) in depletions.iter_mut().zip(losses) {
+                step(x, lost, &[rain_mm; BLOCK], stage);
             }
+            step_rest(cells, whole, |_| rain_mm, stage);
         }
     }
 }

@@ -145,15 +145,13 @@ impl Wanted {
         if let Some(at) = self.known.get(&(own.clone(), place)) {
             return Ok(*at);
         }
-        let group = match self.groups.get(&own) {
-            Some(group) => *group,
-            None => {
-                let laying = makers.laying(sprinkler.0, sprinkler.1)?;
-                let together = Together { laying, slices: slices.to_vec(), phases: Vec::new() };
-                self.together.push(together);
-                self.groups.insert(own.clone(), self.together.len() - 1);
-                self.together.len() - 1
-            }
+        let group = if let Some(group) = self.groups.get(&own) {
+            *group
+        } else {
+            let laying = makers.laying(sprinkler.0, sprinkler.1)?;
+            self.together.push(Together { laying, slices: slices.to_vec(), phases: Vec::new() });
+            self.groups.insert(own.clone(), self.together.len() - 1);
+            self.together.len() - 1
         };
         let at = self.count;
         self.count += 1;

@@ -37,7 +37,9 @@ fn alternatives() -> Vec<Alternative> {
         drifting,
         carried,
     ];
-    all.iter_mut().for_each(|alternative| alternative.outlets.count = OUTLETS);
+    for alternative in &mut all {
+        alternative.outlets.count = OUTLETS;
+    }
     all
 }
 
@@ -84,7 +86,6 @@ fn reference_the_nearest_wind_gives_the_figures_of_every_hours_own() {
     let (cu_gain, du_lq_gain) = (gain(|f| f.cu), gain(|f| f.du_lq));
     let yields = apart(&ways, |season, at| season[at].yield_fraction, all.clone());
     let worst = apart(&ways, |season, at| season[at].yield_worst_tenth, all);
-    eprintln!("{cu} {du_lq} {cu_gain} {du_lq_gain} {yields} {worst}");
     assert!(cu <= 2e-4 && du_lq <= 2e-4, "{cu} {du_lq}");
     assert!(cu_gain <= 1e-4 && du_lq_gain <= 1.5e-4, "{cu_gain} {du_lq_gain}");
     assert!(yields <= 1e-4, "{yields} {worst}");

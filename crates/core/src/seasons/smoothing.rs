@@ -14,7 +14,7 @@
 use crate::model::Field;
 use crate::overlay::Spread;
 use crate::statistics::normal_cdf;
-use ndarray::{Array2, ArrayView1};
+use ndarray::Array2;
 use pulp::{Arch, Simd, WithSimd};
 use std::ops::Range;
 
@@ -129,7 +129,8 @@ impl WithSimd for Spreading<'_> {
         let Self { by, depth_mm, columns, around, rows, along_mm, spread_mm } = self;
         let fell = depth_mm.chunks_exact(columns).zip(along_mm.chunks_exact_mut(columns));
         for (row, (depth_mm, along_mm)) in around.clone().zip(fell) {
-            along(&by.shares, depth_mm, by.inside.row(row), along_mm);
+            let inside = by.inside.row(row);
+            along(&by.shares, depth_mm, inside.to_slice().unwrap_or_default(), along_mm);
         }
         let of = |row: usize| {
             let first = (row - around.start) * columns;
@@ -144,9 +145,8 @@ impl WithSimd for Spreading<'_> {
 /// A row spread along itself.
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
-fn along(shares: &[f64], from: &[f64], inside: ArrayView1<'_, f64>, to: &mut [f64]) {
+fn along(shares: &[f64], from: &[f64], inside: &[f64], to: &mut [f64]) {
     to.copy_from_slice(from);
-    let Some(inside) = inside.to_slice() else { return };
     for (k, share) in (1..from.len()).zip(shares) {
         let near = ..from.len() - k;
         let far = k..;

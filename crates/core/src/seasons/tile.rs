@@ -30,6 +30,7 @@ pub(super) struct Tiles<'a> {
 
 /// What a season's water did to every cell, mm.
 #[derive(Debug, Default)]
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 pub(super) struct FieldWater {
     /// Net irrigation, as cans would catch it.
     pub(super) season_mm: DepthGrid,

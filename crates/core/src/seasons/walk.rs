@@ -172,6 +172,7 @@ fn reach_along(footprint: &crate::sprinkler::footprint::Footprint) -> usize {
 }
 
 /// Water other than irrigation that a season brings to the roots, mm.
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 struct Stored {
     /// What they could draw on at the start.
     start_mm: f64,

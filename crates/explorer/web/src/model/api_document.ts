@@ -1649,6 +1649,8 @@ export interface components {
         SheetMade: {
             /** @description Name of the alternative that it is of. */
             name: string;
+            /** @description What whoever hands it out should know first, and the sheet does not say. */
+            notes: string[];
             /** @description Its number, to open it by. */
             sheet: string;
             /** @description Warnings for its reader, as on the sheet. */
@@ -1870,6 +1872,8 @@ export interface components {
             confidence_level: components["schemas"]["Amount"];
             /** @description Name of the prices' currency. */
             currency: string | null;
+            /** @description How the water of every hour was laid: `nearest_wind` or `own_wind`. */
+            hours_laid: string;
             /** @description Fewer were finished than wanted. */
             is_partial: boolean;
             /** @description What the answer leaves out. */
