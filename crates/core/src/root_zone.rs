@@ -19,7 +19,7 @@
 //! later.
 
 pub mod calling;
-pub mod cells;
+pub(crate) mod cells;
 pub mod ground;
 pub mod inputs;
 pub(crate) mod lines;

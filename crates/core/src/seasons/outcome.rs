@@ -12,7 +12,7 @@ pub struct Seasons {
     pub wanted: usize,
     /// Per season that was finished, per alternative.
     pub figures: Vec<Vec<SeasonFigures>>,
-    /// Per alternative, maps averaged over the seasons; none before [`Self::average`].
+    /// Per alternative, maps averaged over the seasons; none before they are averaged.
     pub maps: Vec<MeanMaps>,
     /// Per alternative, the maps' sums.
     pub(super) sums: Vec<Mutex<MapSums>>,
