@@ -14,6 +14,7 @@
 mod alike;
 mod each;
 mod off_grid;
+mod sets;
 mod spread;
 mod strip;
 mod window;
@@ -21,8 +22,8 @@ mod window;
 pub use alike::lay;
 pub(crate) use each::{NodeSets, lay_each};
 pub(crate) use off_grid::{off_grid, off_grid_each};
+pub use sets::{LaidSet, PipeOnGrid};
 pub(crate) use spread::Spread;
-pub use strip::{LaidSet, PipeOnGrid};
 pub(crate) use window::{Laying, RowScratch};
 
 #[cfg(test)]

@@ -5,7 +5,8 @@
 //! sprinkler and from the far end back to there, so that nothing is ever subtracted: no depth comes
 //! out negative and no digits are lost. Exact.
 
-use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, add, lay_rows, near};
+use super::sets::{LaidSet, PipeOnGrid, near};
+use super::strip::{FillRow, Reach, Strip, add, lay_rows};
 use crate::grid::{DepthGrid, Grid};
 use pulp::Simd;
 

@@ -11,7 +11,8 @@
 //! Σ over n, Σ over k of pₙ,b₋ₖ · rowₙ(k·p + r). Which portions these are is listed once a pass, and each
 //! cell is then written once. Exact, and nothing is subtracted.
 
-use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, lay_rows, near};
+use super::sets::{LaidSet, PipeOnGrid, near};
+use super::strip::{FillRow, Reach, Strip, lay_rows};
 use crate::grid::{DepthGrid, Grid};
 use crate::statistics::LANES;
 use pulp::Simd;

@@ -4,7 +4,7 @@
 //! following from it: footprint rows beyond the grid count whole, of the others the columns that lie
 //! beyond it, sprinkler by sprinkler. Nothing is subtracted here either.
 
-use super::strip::{LaidSet, PipeOnGrid};
+use super::sets::{LaidSet, PipeOnGrid};
 use crate::grid::Grid;
 
 /// What a set whose sprinklers all lay the same lays outside the grid, summed over cells, mm · cells.

@@ -12,7 +12,7 @@
 // What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
 #![allow(clippy::inline_always)]
 
-use super::strip::{LaidSet, PipeOnGrid};
+use super::sets::{LaidSet, PipeOnGrid};
 
 /// How water is spread on a field without a boundary.
 #[derive(Clone, Debug)]

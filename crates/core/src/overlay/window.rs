@@ -3,8 +3,9 @@
 
 use super::alike::Alike;
 use super::each::{Blended, Mix, NodeSets};
+use super::sets::{LaidSet, PipeOnGrid, near};
 use super::spread::Spread;
-use super::strip::{FillRow, LaidSet, PipeOnGrid, Reach, Strip, near};
+use super::strip::{FillRow, Reach, Strip};
 use pulp::{Arch, Simd, WithSimd};
 use std::ops::Range;
 

@@ -9,7 +9,6 @@
 //! has its own sums, and they meet on the real field at the end.
 
 use super::compact::CompactField;
-use super::outcome::MeanMaps;
 use crate::grid::DepthGrid;
 use std::collections::BTreeMap;
 
@@ -37,6 +36,15 @@ pub(crate) struct FoldedMaps<'a> {
     pub(crate) yield_fraction: &'a DepthGrid,
     /// Water lost below the roots, mm.
     pub(crate) percolation_mm: &'a DepthGrid,
+}
+
+/// Maps of one alternative, averaged over seasons.
+#[derive(Clone, Debug)]
+pub struct MeanMaps {
+    /// Yield as a fraction of that without stress.
+    pub yield_fraction: DepthGrid,
+    /// Water lost below the roots in a season, mm.
+    pub percolation_mm: DepthGrid,
 }
 
 /// Sums of one alternative's maps.

@@ -14,6 +14,7 @@ mod outcome;
 mod pairs;
 mod run;
 mod smoothing;
+mod subject;
 pub(crate) mod tile;
 pub(crate) mod walk;
 pub(crate) mod weighted;
@@ -21,12 +22,14 @@ mod wet_days;
 
 pub use course::{SoilDay, soil_course};
 pub use figures::SeasonFigures;
-pub use outcome::{MeanMaps, Seasons};
+pub use map_sums::MeanMaps;
+pub use outcome::Seasons;
 pub(crate) use run::SeasonsControl;
 #[cfg(test)]
 pub(crate) use run::run_laid;
-pub(crate) use run::{Subject, run_wanted};
+pub(crate) use run::run_wanted;
 pub use run::{run, run_plans};
+pub(crate) use subject::Subject;
 
 #[cfg(test)]
 mod nearest_wind_tests;

@@ -1,8 +1,7 @@
 //! What many seasons did: figures season by season, maps averaged over them.
 
 use super::figures::SeasonFigures;
-use super::map_sums::{FoldedMaps, MapSums};
-use crate::grid::DepthGrid;
+use super::map_sums::{FoldedMaps, MapSums, MeanMaps};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// What many seasons did, for every alternative.
@@ -44,15 +43,6 @@ impl Clone for Seasons {
 /// Sums as they are; a panic elsewhere leaves them whole.
 fn known(sums: &Mutex<MapSums>) -> MutexGuard<'_, MapSums> {
     sums.lock().unwrap_or_else(PoisonError::into_inner)
-}
-
-/// Maps of one alternative, averaged over seasons.
-#[derive(Clone, Debug)]
-pub struct MeanMaps {
-    /// Yield as a fraction of that without stress.
-    pub yield_fraction: DepthGrid,
-    /// Water lost below the roots in a season, mm.
-    pub percolation_mm: DepthGrid,
 }
 
 /// One alternative's season.

@@ -6,9 +6,10 @@
 //! Figures are put in order of season and maps are added up exactly, so neither the number of threads
 //! nor the size of a batch changes a bit.
 
+use super::figures::SeasonFigures;
 use super::map_sums::MapSums;
 use super::outcome::{Seasons, Walked};
-use super::run::Subject;
+use super::subject::Subject;
 use super::tile::Room;
 use super::walk::SeasonWalk;
 use crate::doubt::apply::drawn_scenario;
@@ -22,7 +23,6 @@ use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
 use crate::season::sprinklers::{Makers, Sprinklers};
 use crate::season::{self, RunControl, SeasonError};
-use crate::seasons::SeasonFigures;
 use rayon::prelude::*;
 use std::borrow::Cow;
 use std::ops::Range;

@@ -3,9 +3,9 @@
 use super::figures::SeasonFigures;
 use super::outcome::Seasons;
 use super::pairs::Pairs;
+use super::subject::Subject;
 use super::tile::Room;
 use super::walk::SeasonWalk;
-use crate::doubt::draws::Ranges;
 use crate::model::Scenario;
 use crate::root_zone::ground::Ground;
 use crate::schedule::Plan;
@@ -69,19 +69,6 @@ pub fn run_plans(
         smoothing_m: scenario.smoothing_m,
     };
     walk.of(&layouts, &mut Room::default(), |walked| walked.figures)
-}
-
-/// What many seasons are run on.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Subject<'a> {
-    /// The scenario.
-    pub(crate) scenario: &'a Scenario,
-    /// Crop and soil.
-    pub(crate) ground: &'a Ground,
-    /// What is drawn anew for every two seasons; `None` where all is taken as it stands.
-    pub(crate) doubts: Option<&'a Ranges>,
-    /// How the water of every hour is laid.
-    pub(crate) hours_laid: HoursLaid,
 }
 
 /// Runs as many seasons as are `wanted` after those that are finished, at most `most`.

@@ -5,6 +5,7 @@ use crate::overlay::{LaidSet, Laying, NodeSets, PipeOnGrid, RowScratch, Spread};
 use crate::schedule::SetPlan;
 use crate::season::laid_pass::LaidPass;
 use crate::season::layout::{LaidSets, Layout};
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Sets of one pass that start on the same day.
@@ -97,21 +98,18 @@ impl<'a> WetDay<'a> {
     /// starts.
     fn all(layout: &'a Layout<'_>, laid: &'a [LaidPass], compact: &CompactField) -> Vec<Self> {
         let day_of = |set: &SetPlan| (set.start_h / 24.0).floor() as i64;
-        let mut days: Vec<Self> = Vec::new();
+        // By day: a set that is made up later may stand behind sets of later passes.
+        let mut days: BTreeMap<i64, Vec<Watering<'_>>> = BTreeMap::new();
         for (plan, laid) in layout.plan.passes.iter().zip(laid) {
             let pipe = compact.pipe(layout.pipe(plan));
             let mut first = 0;
             for sets in plan.sets.chunk_by(|a, b| day_of(a) == day_of(b)) {
                 let watering = Watering::of(layout, pipe, layout.laid(plan, sets, (first, laid)));
                 first += sets.len();
-                let day = day_of(&sets[0]);
-                match days.last_mut() {
-                    Some(last) if last.day == day => last.waterings.push(watering),
-                    _ => days.push(Self { day, waterings: vec![watering] }),
-                }
+                days.entry(day_of(&sets[0])).or_default().push(watering);
             }
         }
-        days
+        days.into_iter().map(|(day, waterings)| Self { day, waterings }).collect()
     }
 
     /// Whether any water falls on `rows`.
