@@ -5,8 +5,8 @@
 use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
 use evenfall_benches::{
-    Fault, demo, explorer, figures, floors, growth, inputs, overlay, page, parts, pressure, search,
-    seasons,
+    Fault, demo, explorer, figures, floors, growth, inputs, nearest_wind, overlay, page, parts,
+    pressure, search, seasons,
 };
 use std::path::Path;
 use std::process::ExitCode;
@@ -87,6 +87,7 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
         tell(seasons::measure(&scenario, agronomy, economics)?);
         tell(seasons::by_threads(&scenario, agronomy, economics)?);
         tell(seasons::unfolded(&scenario, agronomy, economics)?);
+        tell(nearest_wind::measure(&scenario, agronomy, economics)?);
     }
     if wanted("search") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;

@@ -14,6 +14,7 @@ pub mod floors;
 pub mod growth;
 pub mod inputs;
 pub mod machine;
+pub mod nearest_wind;
 pub mod numpy;
 pub mod overlay;
 pub mod page;

@@ -73,6 +73,6 @@ mod tests {
         let texts = || all.iter().flat_map(|chapter| &chapter.parts);
         assert!(texts().all(|(_, text)| !text.contains("{{") && !text.is_empty()));
         assert!(texts().any(|(_, text)| text.contains("| 18 × 18 m, the same | 83.8 | 81.3 |")));
-        assert!(texts().any(|(_, text)| text.contains("there 0.9 worse at 1 m/s, and 8.2 worse")));
+        assert!(texts().any(|(_, text)| text.contains("there 0.9 worse at 1 m/s, and 8.3 worse")));
     }
 }
