@@ -2,7 +2,7 @@
 // field beside them as it grows.
 
 import type { JSX } from "preact";
-import { useLayoutEffect, useRef } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import * as store from "../model/store";
 import { Elsewhere } from "./elsewhere";
 import * as machine from "./ask_machine";
@@ -85,9 +85,7 @@ function Single(): JSX.Element {
   const Form = FORMS[step.id]!;
   const heading = useRef<HTMLHeadingElement>(null);
   const before = useRef(index);
-  // Together with the question, not a frame after it: what is typed meanwhile would press the button
-  // of the question before.
-  useLayoutEffect(() => {
+  useEffect(() => {
     if (before.current === index) return;
     before.current = index;
     // Whoever types goes on typing; on a touch screen the keyboard would hide the question.
