@@ -13,6 +13,7 @@ const PAUSE_MS = 450;
 const WAIT_MS = 3000;
 
 let asking: AbortController | null = null;
+let checking: Promise<void> = Promise.resolve();
 let refineTimer = 0;
 let drawing = false;
 let again = false;
@@ -37,7 +38,17 @@ async function checkAndLayOut(): Promise<void> {
   }
 }
 
-/** Draws coarsely, one at a time: while one is under way the newest change waits for it. */
+/** Waits until what was entered last is checked, so that an answer is judged as it stands. */
+export async function whenChecked(): Promise<void> {
+  let awaited: Promise<void>;
+  do {
+    awaited = checking;
+    await awaited;
+  } while (awaited !== checking);
+}
+
+/** Draws coarsely, one at a time: while one is under way the newest change waits for it. A number
+ * typed by halves into a question is not drawn: the picture stays as it was until it is whole. */
 async function drawCoarsely(): Promise<void> {
   if (drawing) {
     again = true;
@@ -46,6 +57,10 @@ async function drawCoarsely(): Promise<void> {
   drawing = true;
   do {
     again = false;
+    if (store.isBefore.value) {
+      await whenChecked();
+      if (!store.check.value?.ok) continue;
+    }
     await drawSeason(COARSE);
   } while (again);
   drawing = false;
@@ -71,7 +86,8 @@ function refineSoon(): void {
 /** Does all of it anew, for a server that was started again. */
 export function redo(): void {
   window.clearTimeout(refineTimer);
-  void checkAndLayOut().then(drawCoarsely);
+  checking = checkAndLayOut();
+  void checking.then(drawCoarsely);
 }
 
 /** The season that is shown was dropped for those of other tabs: it is drawn anew, once. */
@@ -85,7 +101,7 @@ export function followScenario(): void {
   effect(() => {
     void [store.scenario.value, store.files.value];
     window.clearTimeout(refineTimer);
-    void checkAndLayOut();
+    checking = checkAndLayOut();
     void drawCoarsely();
   });
   // While questions are asked, coarse cells tell enough; what is drawn finely waits for the page.

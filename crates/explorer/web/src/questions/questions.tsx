@@ -3,6 +3,7 @@
 
 import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import { whenChecked } from "../model/follow";
 import * as store from "../model/store";
 import { Elsewhere } from "./elsewhere";
 import * as machine from "./ask_machine";
@@ -69,14 +70,25 @@ function Units(): JSX.Element {
   );
 }
 
+/** Whether something of these questions is wrong as it stands now: then the cursor goes there. */
+async function isRefused(steps: Step[]): Promise<boolean> {
+  await whenChecked();
+  if (!steps.some(({ paths }) => problemsUnder(paths))) return false;
+  document.querySelector<HTMLElement>('.question [aria-invalid="true"]')?.focus();
+  store.say("This answer needs correcting first.");
+  return true;
+}
+
 /** Goes on from a question where nothing of it is wrong. */
-function goOn(index: number): void {
-  if (problemsUnder(STEPS[index]!.paths)) {
-    document.querySelector<HTMLElement>('.question [aria-invalid="true"]')?.focus();
-    return store.say("This answer needs correcting first.");
-  }
+async function goOn(index: number): Promise<void> {
+  // Whoever went elsewhere meanwhile stays there.
+  if ((await isRefused([STEPS[index]!])) || question.value !== index) return;
   if (index + 1 < ALL_STEPS) goTo(index + 1);
   else finish();
+}
+
+async function endAll(): Promise<void> {
+  if (!(await isRefused(STEPS))) finish();
 }
 
 function Single(): JSX.Element {
@@ -98,7 +110,7 @@ function Single(): JSX.Element {
       class="question"
       onSubmit={(e) => {
         e.preventDefault();
-        goOn(index);
+        void goOn(index);
       }}
     >
       <p class="question-count">
@@ -163,14 +175,12 @@ function Trail(): JSX.Element {
 }
 
 function AllAtOnce(): JSX.Element {
-  const wrong = STEPS.findIndex(({ paths }) => problemsUnder(paths));
   return (
     <form
       class="question all"
       onSubmit={(e) => {
         e.preventDefault();
-        if (wrong >= 0) goOn(wrong);
-        else finish();
+        void endAll();
       }}
     >
       {STEPS.map((step, i) => {
