@@ -14,7 +14,6 @@ const saved = async (page: Page): Promise<Record<string, any>> =>
   JSON.parse(readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8"));
 
 const box = (page: Page, label: string) => page.getByLabel(label, { exact: true });
-const next = (page: Page): Promise<void> => page.getByRole("button", { name: "Next", exact: true }).click();
 const widest = (page: Page): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth);
 
 /** Goes on with the Tab key until an element has the focus. */
@@ -35,6 +34,13 @@ async function leave(page: Page): Promise<void> {
 }
 
 const title = (page: Page): Promise<string> => page.locator(".question h2").innerText();
+
+/** Goes on, and waits for the question that follows: an answer is checked before it is left. */
+async function next(page: Page): Promise<void> {
+  const before = await title(page);
+  await page.getByRole("button", { name: "Next", exact: true }).click();
+  await expect.poll(() => title(page)).not.toBe(before);
+}
 
 it("asks a first visitor ten questions by keyboard alone, shows what they come to, then the answer, refined afterwards", async () => {
   const { page, wrongs } = await openPage(own.browser, asked());
