@@ -106,6 +106,7 @@ pub fn run(
     let hours_laid = economics.hours_laid;
     let subject = Subject { scenario, ground: &ground, doubts: doubts.as_ref(), hours_laid };
     let inner: SeasonsControl<'_> = control.unwatched();
+    let is_watched = control.viewer().is_some();
     let mut show = |done: &Seasons| {
         let Some(viewer) = control.viewer() else { return };
         let mut done = done.clone();
@@ -115,7 +116,7 @@ pub fn run(
             viewer(&worth);
         }
     };
-    let inner = inner.with_viewer(&mut show);
+    let inner = if is_watched { inner.with_viewer(&mut show) } else { inner };
     let seasons = seasons::run_wanted(subject, most, &wanted, inner)?;
     of_seasons(subject, economics, seasons)
 }

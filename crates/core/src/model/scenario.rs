@@ -51,6 +51,16 @@ impl Scenario {
         alternative.calendar.as_ref().unwrap_or(&self.calendar)
     }
 
+    /// The same with every sprinkler at its stated pressure; nothing where no pipe is described.
+    pub fn at_stated_pressure(&self) -> Option<Self> {
+        if self.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
+            return None;
+        }
+        let mut even = self.clone();
+        even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
+        Some(even)
+    }
+
     /// What the days of its seasons are drawn with.
     pub fn drawn_weather(&self) -> DrawnWeather<'_> {
         DrawnWeather {

@@ -72,23 +72,20 @@ impl<'a> Pairs<'a> {
     ) -> Result<bool, SeasonError> {
         let numbers: Vec<usize> = batch.clone().collect();
         let pairs: Vec<&[usize]> = numbers.chunk_by(|a, b| a / 2 == b / 2).collect();
-        // Drops are flown before, on all threads for one sprinkler after another.
-        let ready = pairs.par_iter().map(|pair| self.ready(pair[0]..pair[0] + pair.len()));
-        let ready: Vec<Pair<'_>> = ready.collect::<Result<_, _>>()?;
-        // Each is taken by whoever runs it, so that its footprints go with it and not with the batch.
-        let ready: Vec<_> = ready.into_iter().map(|pair| Mutex::new(Some(pair))).collect();
         let done = Mutex::new(batch.start);
         // One list for all threads: the sums are the same whoever adds first.
         let alternatives = self.subject.scenario.alternatives.len();
         seasons.sums.resize_with(alternatives, Mutex::default);
         let sums = &seasons.sums[..];
-        let found = in_order(ready.len(), |at, room| {
-            let pair = ready[at].lock().unwrap_or_else(PoisonError::into_inner).take();
-            let Some(pair) = pair else { return (Ok(Vec::new()), true) };
-            let found = self.pair(&pair, room, sums);
+        let found = in_order(pairs.len(), |at, room| {
+            // A pair's drops are flown by whoever runs it: then its footprints go with it, and no thread
+            // waits for those of others.
+            let numbers = pairs[at][0]..pairs[at][0] + pairs[at].len();
+            let count = numbers.len();
+            let found = self.ready(numbers).and_then(|pair| self.pair(&pair, room, sums));
             // A panic elsewhere leaves a count that is right: it is changed by one addition.
             let mut done = done.lock().unwrap_or_else(PoisonError::into_inner);
-            *done += pair.seasons.len();
+            *done += count;
             let goes_on = found.is_ok() && control.goes_on(*done, seasons.wanted);
             (found, goes_on)
         });

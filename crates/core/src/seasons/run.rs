@@ -86,13 +86,15 @@ pub(crate) fn run_wanted(
         return Ok(seasons);
     }
     let pairs = Pairs::of(subject, most, control.maps())?;
-    let mut batch = FIRST_BATCH;
+    let mut next = FIRST_BATCH;
     loop {
         let done = seasons.finished();
         seasons.wanted = wanted(&seasons).min(most);
         if done >= seasons.wanted {
             break;
         }
+        // Where nobody looks on, no thread waits for the others between batches.
+        let batch = if control.viewer().is_some() { next } else { most };
         let told = control.unwatched();
         let goes_on = pairs.run(done..(done + batch).min(seasons.wanted), &told, &mut seasons)?;
         if let Some(viewer) = control.viewer() {
@@ -101,7 +103,7 @@ pub(crate) fn run_wanted(
         if !goes_on {
             break;
         }
-        batch = (2 * batch).min(LARGEST_BATCH);
+        next = (2 * next).min(LARGEST_BATCH);
     }
     seasons.average();
     Ok(seasons)
