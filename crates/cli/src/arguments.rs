@@ -139,7 +139,7 @@ pub(crate) enum Command {
     #[command(verbatim_doc_comment, after_long_help = catch::catch_layout())]
     Catch(Box<CatchArguments>),
     /// Check a scenario: list its problems, or the starting values it relies on
-    Check(ScenarioArguments),
+    Check(CheckArguments),
     /// Find out what an entry, a key or an option means
     ///
     /// Prints how things are done, every key of a scenario with its range and what holds without it, every
@@ -300,7 +300,10 @@ pub(crate) struct GiveArguments {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct ScenarioArguments {
+pub(crate) struct CheckArguments {
     /// Scenario file (JSON) [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
+    /// Print the plan beside its yardsticks as JSON, in SI units
+    #[arg(long)]
+    pub(crate) json: bool,
 }

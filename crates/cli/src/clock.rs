@@ -10,6 +10,7 @@ use evenfall_core::clock::FieldClock;
 use evenfall_core::lateral::{Lines, Side};
 use evenfall_core::schedule::{Calendar, PassPlan, Plan, SetPlan};
 use evenfall_core::season;
+use evenfall_figures::clock_json;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 use std::fmt::Write as _;
@@ -19,6 +20,9 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
     let plans = season::plans(scenario)?;
+    if options.json {
+        return Ok(clock_json(scenario, &plans)?);
+    }
     let mut text = String::new();
     for (alternative, plan) in scenario.alternatives.iter().zip(&plans) {
         let calendar = scenario.calendar_of(alternative);

@@ -30,11 +30,11 @@ mod whole;
 mod worth;
 mod written;
 
-use arguments::{Arguments, Command, SeasonArguments};
+use arguments::{Arguments, CheckArguments, Command, SeasonArguments};
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _};
 use failure::Failure;
 use std::io::Write as _;
-use std::path::Path;
+
 use std::process::ExitCode;
 use terminal::{Voice, print};
 
@@ -88,7 +88,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Pressure(options) => pressure::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,
-        Command::Check(options) => check(options.scenario.as_deref(), voice)?,
+        Command::Check(options) => check(&options, voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),
         Command::Schema { log: false } => evenfall_scenario::schema(),
         Command::Schema { log: true } => evenfall_scenario::log_schema(),
@@ -102,11 +102,14 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
 }
 
 /// What `evenfall check` says of a sound scenario: starting values, and what to look at.
-fn check(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
-    let loaded = inputs::load(path, voice)?;
+fn check(options: &CheckArguments, voice: Voice) -> Result<String, Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let resolved = &loaded.resolved;
     let plans = evenfall_core::season::plans(&resolved.scenario)?;
     let plan = notes::plan_check(&loaded, plans)?;
+    if options.json {
+        return Ok(evenfall_figures::plan_json(&resolved.scenario, &plan)?);
+    }
     let units = report::display_units(resolved.units);
     let plan = evenfall_figures::plan_text(&resolved.scenario, &plan, units);
     let mut lines = vec![format!("No problems in the file: {}", resolved.scenario.title)];

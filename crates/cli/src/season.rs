@@ -132,10 +132,6 @@ pub(crate) fn simulate_even(
     stop: &AtomicBool,
     voice: Voice,
 ) -> Result<Option<Outcome>, Failure> {
-    if scenario.alternatives.iter().all(|alternative| alternative.feed.is_none()) {
-        return Ok(None);
-    }
-    let mut even = scenario.clone();
-    even.alternatives.iter_mut().for_each(|alternative| alternative.feed = None);
-    simulate(&even, plans.to_vec(), stop, voice).map(Some)
+    let even = scenario.at_stated_pressure();
+    even.map(|even| simulate(&even, plans.to_vec(), stop, voice)).transpose()
 }

@@ -11,13 +11,17 @@ use evenfall_core::lateral::wheel::HOW_TO_MEASURE;
 use evenfall_core::lateral::{Machine, Outlets, Wheel, WheelSize};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::letter;
-use evenfall_figures::{stops_table, wheels_table};
+use evenfall_figures::{stops_json, stops_table, wheels_table};
 use evenfall_scenario::options as keys;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
+    if options.json {
+        let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+        return Ok(stops_json(&loaded.resolved.scenario)?);
+    }
     let wheels = Wheels::given(&options.wheels)?;
     match (&options.outlet_spacing, &options.reach, &options.scenario) {
         (Some(spacing), Some(reach), None) if !wheels.is_empty() => {

@@ -14,6 +14,7 @@
 //!   the table's order, and each item is told by its key, never by its label.
 
 mod as_it_was;
+mod clock;
 mod figures;
 pub mod known;
 mod notes;
@@ -21,11 +22,13 @@ mod plan_check;
 mod reference;
 mod search;
 mod season;
+mod stands;
 pub mod units;
 mod value;
 pub mod worth;
 
 pub use as_it_was::{AsItWas, AsItWasParts, Beside, CropAsItWas, duration};
+pub use clock::{AlternativeClock, Clock, ClockPass, ClockSet};
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, Input,
@@ -38,5 +41,6 @@ pub use season::{
     AlternativeSeason, DayNight, Pass, Pressure, Regions, Rule, Season, SeasonGrid, Split, Stop,
     Time, Water, Wind, pass_columns,
 };
+pub use stands::{AlternativeStands, RotationStop, Stands, WheelStands, WheelStop};
 pub use units::{Quantity, UnitSystem};
 pub use value::{Amount, Interval};

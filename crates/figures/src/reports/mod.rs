@@ -1,6 +1,7 @@
 //! Reports: words, tables and pages. Knows scenes, values and finished pictures, not how they are
 //! drawn.
 
+pub(crate) mod answers;
 pub(crate) mod beside;
 pub(crate) mod cautions;
 pub(crate) mod clock_lock;
