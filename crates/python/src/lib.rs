@@ -1,0 +1,35 @@
+//! Evenfall as a Python module: arguments in, arrays and JSON out. The package around it, in
+//! `python/evenfall`, makes dictionaries, tables and labeled grids of them.
+//!
+//! Nothing is computed here and no file is read: a scenario's files come through a callable. While the
+//! core works the interpreter is free for other threads, progress is told on the calling thread and
+//! Ctrl-C stops the work (`watch`). Grids are handed over without a copy.
+
+mod answers;
+mod failure;
+mod scenario;
+mod season;
+mod watch;
+mod worth;
+
+use pyo3::prelude::*;
+
+/// What Python imports as `evenfall._evenfall`.
+#[pymodule]
+mod _evenfall {
+    #[pymodule_export]
+    use crate::answers::{catch_test, demo, schema};
+    #[pymodule_export]
+    use crate::scenario::Scenario;
+    #[pymodule_export]
+    use crate::season::Season;
+    #[pymodule_export]
+    use crate::worth::Worth;
+
+    use pyo3::prelude::*;
+
+    #[pymodule_init]
+    fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        module.add("__version__", env!("CARGO_PKG_VERSION"))
+    }
+}
