@@ -36,6 +36,7 @@ use crate::model::Scenario;
 use crate::plan_check::{PlanYield, plan_yields};
 use crate::season::{self, RunControl};
 use crate::seasons::{self, SeasonFigures, Seasons, SeasonsControl, Subject};
+use crate::unevenness::{UnevennessSplit, over_seasons};
 use crate::verdict::{Ranked, long_run, rank};
 
 /// What the alternatives are worth.
@@ -65,6 +66,9 @@ pub struct AlternativeWorth {
     pub cu: SeasonsFigures,
     /// DUlq of the interior, fraction.
     pub du_lq: SeasonsFigures,
+    /// Systematic and random unevenness, from the means of the seasons' squares; `None` with fewer
+    /// than two whole cycles a season.
+    pub split: Option<UnevennessSplit>,
     /// Yield as a fraction of that without stress, whole field.
     pub yield_fraction: SeasonsFigures,
     /// The same of the field's worst tenth.
@@ -136,6 +140,10 @@ fn of_seasons(
         Ok(AlternativeWorth {
             cu: figures(index, |f| f.cu)?,
             du_lq: figures(index, |f| f.du_lq)?,
+            split: {
+                let splits = seasons.figures.iter().filter_map(|season| season[index].split);
+                over_seasons(&splits.collect::<Vec<_>>())
+            },
             yield_fraction: figures(index, |f| f.yield_fraction)?,
             yield_worst_tenth: figures(index, |f| f.yield_worst_tenth)?,
             percolation_mm: figures(index, |f| f.percolation_mm)?,

@@ -8,6 +8,7 @@
 
 pub mod compact;
 mod course;
+mod cycles;
 mod figures;
 mod map_sums;
 mod outcome;
