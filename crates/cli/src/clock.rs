@@ -3,6 +3,7 @@
 use crate::arguments::ClockArguments;
 use crate::failure::Failure;
 use crate::inputs;
+use crate::json_tables;
 use crate::notes::clock_notices;
 use crate::report::display_units;
 use crate::terminal::Voice;
@@ -16,6 +17,9 @@ use std::fmt::Write as _;
 
 pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    if options.json {
+        return json_tables::clock(&loaded, options.sets).map(|found| json_tables::text(&found));
+    }
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
     let plans = season::plans(scenario)?;

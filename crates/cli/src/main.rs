@@ -12,6 +12,7 @@ mod fit;
 mod folder;
 mod give;
 mod inputs;
+mod json_tables;
 mod notes;
 mod on_pipe;
 mod overlap;
@@ -23,6 +24,7 @@ mod search;
 mod season;
 mod sheet;
 mod stops;
+mod study;
 mod terminal;
 mod tilt;
 mod wheels;
@@ -30,11 +32,10 @@ mod whole;
 mod worth;
 mod written;
 
-use arguments::{Arguments, Command, SeasonArguments};
+use arguments::{Arguments, Command, ScenarioArguments, SeasonArguments};
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _};
 use failure::Failure;
 use std::io::Write as _;
-use std::path::Path;
 use std::process::ExitCode;
 use terminal::{Voice, print};
 
@@ -81,6 +82,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Sheet(options) => return sheet::run(&options, voice),
         Command::Maintenance(options) => sheet::maintenance(&options, voice)?,
+        Command::Study(options) => return study::run(&options, voice),
         Command::Search(options) => return search::run(&options, voice),
         Command::Catch(options) => return catch::run(&options, voice),
         Command::Reference(options) => return reference::run(&options, voice),
@@ -88,7 +90,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Clock(options) => clock::table(&options, voice)?,
         Command::Pressure(options) => pressure::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,
-        Command::Check(options) => check(options.scenario.as_deref(), voice)?,
+        Command::Check(options) => check(&options, voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),
         Command::Schema { log: false } => evenfall_scenario::schema(),
         Command::Schema { log: true } => evenfall_scenario::log_schema(),
@@ -102,8 +104,11 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
 }
 
 /// What `evenfall check` says of a sound scenario: starting values, and what to look at.
-fn check(path: Option<&Path>, voice: Voice) -> Result<String, Failure> {
-    let loaded = inputs::load(path, voice)?;
+fn check(options: &ScenarioArguments, voice: Voice) -> Result<String, Failure> {
+    let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    if options.json {
+        return json_tables::check(&loaded).map(|found| json_tables::text(&found));
+    }
     let resolved = &loaded.resolved;
     let plans = evenfall_core::season::plans(&resolved.scenario)?;
     let plan = notes::plan_check(&loaded, plans)?;

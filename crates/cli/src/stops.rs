@@ -3,6 +3,7 @@
 use crate::arguments::StopsArguments;
 use crate::failure::Failure;
 use crate::inputs::{self, option};
+use crate::json_tables;
 use crate::report::display_units;
 use crate::terminal::Voice;
 use crate::wheels::Wheels;
@@ -15,6 +16,7 @@ use evenfall_figures::{stops_table, wheels_table};
 use evenfall_scenario::options as keys;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
+use serde_json::{Value, json};
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
@@ -51,7 +53,11 @@ fn of_options(
     };
     // The answer comes in the units of the question.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };
-    Ok(of_wheels(wheels, leveler_range_deg, &outlets, units))
+    Ok(if options.json {
+        wheels_json(wheels, leveler_range_deg, &outlets)
+    } else {
+        of_wheels(wheels, leveler_range_deg, &outlets, units)
+    })
 }
 
 /// The wheels given, at the outlets of the scenario's first alternative.
@@ -66,7 +72,23 @@ fn at_its_outlets(
     else {
         return Err(Failure::Usage("this lateral is moved by hand and has no wheels".to_owned()));
     };
-    Ok(of_wheels(wheels, wheel.leveler_range_deg, &outlets, display_units(loaded.resolved.units)))
+    Ok(if options.json {
+        wheels_json(wheels, wheel.leveler_range_deg, &outlets)
+    } else {
+        of_wheels(wheels, wheel.leveler_range_deg, &outlets, display_units(loaded.resolved.units))
+    })
+}
+
+/// The wheels given as JSON, each with its name.
+fn wheels_json(wheels: &Wheels, leveler_range_deg: f64, outlets: &Outlets) -> String {
+    let one = |(name, travel_per_turn_m): (String, f64)| {
+        let wheel = Wheel::new(travel_per_turn_m, leveler_range_deg);
+        let mut found = json_tables::of_wheel(&wheel, outlets);
+        found["name"] = name.into();
+        found
+    };
+    let all: Vec<Value> = wheels.all().into_iter().map(one).collect();
+    json_tables::text(&json!({ "wheels": all, "questions": wheels.questions }))
 }
 
 /// One wheel with every place beside the outlet, several side by side; then what to ask and how to
@@ -113,6 +135,9 @@ fn how_to_measure() -> String {
 
 fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    if options.json {
+        return Ok(json_tables::text(&json_tables::stops(&loaded)));
+    }
     let units = display_units(loaded.resolved.units);
     // Alternatives that stand on the same wheels at the same outlets share one table.
     let mut tables: Vec<(Vec<&str>, String)> = Vec::new();

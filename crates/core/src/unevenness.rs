@@ -144,8 +144,7 @@ pub(crate) fn split(
     let all: Vec<usize> = (0..n).collect();
     let without = |out: usize| all.iter().copied().filter(|k| *k != out).collect::<Vec<_>>();
     let parts = products.parts(&all)?;
-    let left_out: Vec<[f64; 2]> =
-        (0..n).map_while(|k| products.parts(&without(k))).collect();
+    let left_out: Vec<[f64; 2]> = (0..n).map_while(|k| products.parts(&without(k))).collect();
     let per_pass = HART * groups.passes as f64;
     let t = t_quantile(n - 1, 0.5 + 0.5 * SPLIT_LEVEL);
     let interval = |low: f64, high: f64| Interval { low, high, level: SPLIT_LEVEL };

@@ -50,7 +50,10 @@ fn closed_many_cycles_are_grouped() {
     assert_eq!(Groups::of(13, 3).group(12), None);
     let many = Groups::of(365, 2);
     assert_eq!(many, Groups { passes: 16, count: 22, cycles: 8 });
-    assert_eq!((many.group(15), many.group(16), many.group(351), many.group(352)), (Some(0), Some(1), Some(21), None));
+    assert_eq!(
+        (many.group(15), many.group(16), many.group(351), many.group(352)),
+        (Some(0), Some(1), Some(21), None)
+    );
 }
 
 /// Cycles at places: a systematic part and a random one, both smooth along the places so that

@@ -21,6 +21,7 @@ mod plan_check;
 mod reference;
 mod search;
 mod season;
+mod season_rows;
 pub mod units;
 mod value;
 pub mod worth;
@@ -38,5 +39,6 @@ pub use season::{
     AlternativeSeason, DayNight, Pass, Pressure, Regions, Rule, Season, SeasonGrid, Split, Stop,
     Time, Water, Wind, pass_columns,
 };
+pub use season_rows::{COMMIT, RowOrigin, SEASON_COLUMNS, SeasonColumn};
 pub use units::{Quantity, UnitSystem};
 pub use value::{Amount, Interval};

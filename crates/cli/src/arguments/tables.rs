@@ -21,6 +21,9 @@ pub(crate) struct ClockArguments {
     /// List every set, not just every pass
     #[arg(long)]
     pub(crate) sets: bool,
+    /// Print it as JSON, in SI
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 #[derive(Debug, Args)]
@@ -41,6 +44,9 @@ pub(crate) struct StopsArguments {
     /// Tilt that the levelers can still take up
     #[arg(long, value_name = "ANGLE", default_value = start::LEVELER_RANGE)]
     pub(crate) leveler_range: String,
+    /// Print it as JSON, in SI
+    #[arg(long)]
+    pub(crate) json: bool,
 }
 
 #[derive(Debug, Args)]

@@ -157,8 +157,7 @@ impl<'a> Tally<'a> {
         }
         let places = self.cycles_mm.first().map_or(0, Vec::len);
         let split = split(&self.cycles_mm, &vec![1.0; places], self.groups);
-        let split_miss =
-            split.and_then(|split| split.miss(&interior_cu, self.layout.plan.cycle));
+        let split_miss = split.and_then(|split| split.miss(&interior_cu, self.layout.plan.cycle));
         let (plan, pressures) = self.layout.into_plan_and_pressures();
         Ok(AlternativeOutcome {
             split,

@@ -93,6 +93,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
         seed: 1,
         canopy_height_m: None,
         smoothing_m: 0.0,
+        interior_margin_given_m: None,
         called: None,
         calibration: None,
     }

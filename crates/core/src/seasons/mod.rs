@@ -35,4 +35,6 @@ pub(crate) use subject::Subject;
 #[cfg(test)]
 mod nearest_wind_tests;
 #[cfg(test)]
+mod split_tests;
+#[cfg(test)]
 mod tests;

@@ -36,7 +36,9 @@ impl Places {
                 let runs = runs.runs();
                 let rows = runs.first().map_or(0, |run| run.start / columns)
                     ..runs.last().map_or(0, |run| run.start / columns + 1);
-                let ends = |end: fn(&Range<usize>) -> usize| runs.iter().map(move |run| end(run) % columns);
+                let ends = |end: fn(&Range<usize>) -> usize| {
+                    runs.iter().map(move |run| end(run) % columns)
+                };
                 let first = ends(|run| run.start).min().unwrap_or(0);
                 let last = ends(|run| run.end - 1).max().map_or(0, |last| last + 1);
                 let holds = move |row: usize, column: usize| {

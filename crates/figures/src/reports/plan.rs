@@ -1,12 +1,15 @@
 //! The plan before the rotation: a table and sentences for the report, lines for a terminal. All
 //! numbers and words are those of [`evenfall_view::PlanCheck`]; here they are only laid out.
 
+use crate::error::DrawError;
+use crate::reports::file_json::file_value;
 use crate::reports::worth::terminal::folded;
 use crate::table::{Group, Row, Table};
 use evenfall_core::model::Scenario;
 use evenfall_core::plan_check::PlanCheck as Found;
 use evenfall_view::units::UnitSystem;
 use evenfall_view::{PLAN_HEADING, PlanCheck, PlanRow};
+use serde_json::Value;
 
 /// Most characters of a line of sentences on a terminal.
 const LINE: usize = 96;
@@ -54,6 +57,14 @@ pub fn plan_text(scenario: &Scenario, found: &Found, units: UnitSystem) -> Strin
         lines.extend(told.flat_map(|words| indented(&words)));
     }
     lines.join("\n") + "\n"
+}
+
+/// The whole check in SI for other programs.
+///
+/// # Errors
+/// If the library refuses.
+pub fn plan_json(scenario: &Scenario, found: &Found) -> Result<Value, DrawError> {
+    file_value(&PlanCheck::new(scenario, found, UnitSystem::Si))
 }
 
 /// One line for every fault, for a terminal; empty without any.

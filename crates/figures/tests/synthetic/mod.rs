@@ -136,6 +136,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
         seed: 7,
         canopy_height_m: None,
         smoothing_m: 0.0,
+        interior_margin_given_m: None,
         called: None,
         calibration: None,
     };

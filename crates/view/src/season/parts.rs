@@ -186,10 +186,7 @@ impl Split {
 
     /// S and R with their ranges, as people read them: "12.3 (11.0 to 13.5)".
     pub fn texts(&self) -> [String; 2] {
-        let both = [
-            (&self.systematic, &self.systematic_range),
-            (&self.random, &self.random_range),
-        ];
+        let both = [(&self.systematic, &self.systematic_range), (&self.random, &self.random_range)];
         both.map(|(part, range)| match range {
             Some(range) => format!("{} ({})", part.text, range.text),
             None => part.text.clone(),

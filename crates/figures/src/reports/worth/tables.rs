@@ -2,9 +2,9 @@
 
 use crate::scenes::WorthScene;
 use crate::table::{Group, Row, Table};
-use evenfall_view::{Amount, Split};
 use evenfall_view::units::Quantity;
 use evenfall_view::worth::{Against, AlternativeWorth, NOT_KNOWN, SeasonWater, money};
+use evenfall_view::{Amount, Split};
 
 /// What stands in the baseline's place.
 const REFERENCE: &str = "baseline";
