@@ -72,6 +72,8 @@ mod sheet_words;
 #[cfg(test)]
 mod split;
 #[cfg(test)]
+mod study;
+#[cfg(test)]
 mod survey;
 #[cfg(test)]
 mod tables;

@@ -49,6 +49,11 @@ fn another_seed_is_another_season_and_its_own_seed_is_the_same_one() {
     let summary: Value = serde_json::from_str(&read(&other, "summary.json")).unwrap();
     assert_eq!(summary["seed"], 7);
     assert!(summary["command"].as_str().unwrap().ends_with("--seed 7"), "{summary}");
+    // The seed is in the folder's scenario and in its digest.
+    let kept: Value = serde_json::from_str(&read(&other, "scenario.json")).unwrap();
+    assert_eq!(kept["seed"], 7);
+    let plain: Value = serde_json::from_str(&read(&plain, "summary.json")).unwrap();
+    assert_ne!(plain["scenario_sha256"], summary["scenario_sha256"]);
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! The commands that answer with a table or a text.
 
 use crate::runs::{evenfall, evenfall_in, project};
-use crate::scenarios::{demo, demo_at, put};
-use serde_json::Value;
+use crate::scenarios::{demo, demo_at, put, small};
+use serde_json::{Value, json};
 use std::fs;
 use tempfile::TempDir;
 
@@ -182,4 +182,28 @@ fn help_names_every_command_and_exit_code() {
     for code in ["0  done", "2  ", "3  ", "4  ", "5  ", "70  ", "130  "] {
         assert!(help.contains(code), "{help}");
     }
+}
+
+#[test]
+fn check_clock_and_stops_come_as_json_too() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    let read = |words: &[&str]| -> Value {
+        let said = evenfall_in(folder.path(), words).said();
+        serde_json::from_str(&said).unwrap()
+    };
+    let check = read(&["check", "scenario.json", "--json"]);
+    assert_eq!(check["scenario_sha256"].as_str().unwrap().len(), 64);
+    assert_eq!(check["plan"]["alternatives"][1]["name"], "Two stops");
+    assert!(check["plan"].is_object() && check["starting_values"].is_array(), "{check}");
+    let clock = read(&["clock", "scenario.json", "--json"]);
+    let passes = clock["alternatives"][1]["passes"].as_array().unwrap();
+    assert_eq!((passes.len(), &passes[1]["stop"]), (3, &json!("B")));
+    assert_eq!(passes[0]["sets"].as_array().unwrap().len(), 6);
+    assert!((passes[1]["shift_across_m"].as_f64().unwrap() - 6.096).abs() < 1e-9, "{clock}");
+    let stops = read(&["stops", "scenario.json", "--json"]);
+    assert!(stops["alternatives"][0]["wheel"]["stops"].as_array().unwrap().len() > 2, "{stops}");
+    let words =
+        ["stops", "--wheel", "7-foot", "--outlet-spacing", "60 ft", "--reach", "25 ft", "--json"];
+    assert_eq!(read(&words)["wheels"][0]["turns_per_move"], 3);
 }

@@ -343,3 +343,37 @@ fn regress_money_within_a_boundary_is_the_same_by_area_for_the_field_and_in_the_
         assert!((base / per_ha - 1.0).abs() < 1e-9, "{swing}");
     }
 }
+
+#[test]
+fn every_season_is_a_row_and_an_ensemble_in_parts_is_the_whole_digit_by_digit() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    let rows = |words: &[&str], into: &str| -> Vec<String> {
+        let words = [&["worth", "scenario.json", "--into", into], words].concat();
+        evenfall_in(folder.path(), &words).said();
+        let text = fs::read_to_string(folder.path().join(into).join("seasons.csv")).unwrap();
+        text.lines().map(str::to_owned).collect()
+    };
+    let whole = rows(&["--seasons", "6"], "whole");
+    let first = rows(&["--seasons", "4"], "first");
+    let rest = rows(&["--seasons", "2", "--first-season", "5"], "rest");
+    assert_eq!(whole.len(), 1 + 6 * 2);
+    assert_eq!(whole[0], rest[0]);
+    assert_eq!(whole[..9], first[..]);
+    assert_eq!(whole[9..], rest[1..]);
+    for word in
+        ["season", "seed", "scenario_sha256", "version", "systematic_points", "percolation_mm"]
+    {
+        assert!(whole[0].split(',').any(|head| head == word), "{word} in {}", whole[0]);
+    }
+    let json: Value =
+        serde_json::from_slice(&fs::read(folder.path().join("rest/seasons.json")).unwrap())
+            .unwrap();
+    assert_eq!(
+        (&json["rows"][0]["season"], json["rows"].as_array().unwrap().len()),
+        (&json!(5), 4)
+    );
+    // Doubts are drawn two by two.
+    let words = ["worth", "scenario.json", "--seasons", "2", "--first-season", "2", "--into", "x"];
+    evenfall_in(folder.path(), &words).refused(5, &["must be odd"]);
+}

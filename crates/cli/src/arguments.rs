@@ -3,6 +3,7 @@
 mod catch;
 mod page;
 mod studies;
+mod study;
 mod tables;
 mod wheels;
 
@@ -11,6 +12,10 @@ pub(crate) use page::{FolderArguments, PageArguments};
 pub(crate) use studies::{
     EdgesArguments, FitArguments, MaintenanceArguments, OnPipeArguments, SheetArguments,
     TiltArguments,
+};
+pub(crate) use study::{
+    StudyArguments, StudyFolderArguments, StudyGatherArguments, StudyPlanArguments,
+    StudyRunArguments, StudyStep,
 };
 pub(crate) use tables::{
     ClockArguments, OverlapArguments, PressureArguments, ShapeName, StopsArguments,
@@ -99,6 +104,17 @@ pub(crate) enum Command {
     /// Writes a report, a CSV of all candidates, and a scenario of the best for `evenfall worth`.
     #[command(verbatim_doc_comment)]
     Search(SearchArguments),
+    /// Run a study: many scenarios made of one, every season of each a row of one open table
+    ///
+    /// A plan (JSON) names a base scenario, the keys that vary in it (by levels or over a range), a design
+    /// (full, a list in CSV, Latin hypercube, Sobol sequence) and the number of seasons. Steps:
+    ///
+    ///     evenfall study plan plan.json                  # rows, core-hours and bytes, from a few blocks
+    ///     evenfall study run plan.json --into wheels     # can be ended and gone on with at any time
+    ///     evenfall study state plan.json --into wheels
+    ///     evenfall study gather plan.json --into wheels  # wheels/study.parquet and wheels/study.csv
+    #[command(verbatim_doc_comment)]
+    Study(StudyArguments),
     /// Show where a lateral can stop, and why it cannot stop elsewhere
     ///
     /// Takes a scenario, or wheels given on the command line; several are shown side by side:
@@ -191,6 +207,10 @@ pub(crate) struct WorthArguments {
     /// Number of seasons, instead of the scenario's
     #[arg(long, value_name = "N", value_parser = keys::seasons)]
     pub(crate) seasons: Option<u16>,
+    /// Number of the first season, so that an ensemble can be run in parts: every season has its own
+    /// number and weather, whatever is run before it
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = keys::first_season)]
+    pub(crate) first_season: u32,
     /// Run seasons until the difference from the baseline is known this closely: the half-width of its
     /// confidence interval, as money ("2 per ac") or as a share of the yield ("0.2 %")
     #[arg(long, value_name = "HALF-WIDTH")]

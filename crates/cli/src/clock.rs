@@ -21,7 +21,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
     let units = display_units(loaded.resolved.units);
     let plans = season::plans(scenario)?;
     if options.json {
-        return Ok(clock_json(scenario, &plans)?);
+        return Ok(clock_json(scenario, &loaded.resolved.digest, &plans)?);
     }
     let mut text = String::new();
     for (alternative, plan) in scenario.alternatives.iter().zip(&plans) {

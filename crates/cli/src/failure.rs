@@ -75,4 +75,4 @@ Exit codes:
     4  a file or folder cannot be read or written
     5  the scenario cannot be simulated as it is
    70  an internal error; please report it
-  130  stopped with Ctrl-C; nothing was written";
+  130  stopped with Ctrl-C; nothing was written, but a study keeps its finished blocks";

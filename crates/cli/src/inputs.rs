@@ -2,7 +2,7 @@
 
 use crate::failure::Failure;
 use crate::terminal::Voice;
-use evenfall_scenario::{Carried, Resolved, demo, resolve};
+use evenfall_scenario::{Carried, Resolved, demo, resolve, with_seed};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -20,6 +20,15 @@ pub(crate) struct Loaded {
 
 /// Reads and checks the scenario at `path`, or the embedded demo.
 pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure> {
+    load_seeded(path, None, voice)
+}
+
+/// The same with another seed, which is then the scenario's: in its text and in its digest.
+pub(crate) fn load_seeded(
+    path: Option<&Path>,
+    seed: Option<u64>,
+    voice: Voice,
+) -> Result<Loaded, Failure> {
     let mut carried = None;
     let (text, argument, folder) = match path {
         None => (demo().to_owned(), String::new(), Path::new(".")),
@@ -32,6 +41,7 @@ pub(crate) fn load(path: Option<&Path>, voice: Voice) -> Result<Loaded, Failure>
         }
     };
     let name = if argument.is_empty() { "the built-in demo" } else { argument.as_str() };
+    let text = seed.and_then(|seed| with_seed(&text, seed)).unwrap_or(text);
     let read_beside = |name: &str| match &carried {
         Some(carried) => of_carried(carried, name),
         None => fs::read(folder.join(name)).map_err(|error| error.to_string()),

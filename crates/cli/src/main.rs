@@ -23,6 +23,7 @@ mod search;
 mod season;
 mod sheet;
 mod stops;
+mod study;
 mod terminal;
 mod tilt;
 mod wheels;
@@ -81,6 +82,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Tilt(options) => return tilt::run(&options, voice),
         Command::Sheet(options) => return sheet::run(&options, voice),
         Command::Maintenance(options) => sheet::maintenance(&options, voice)?,
+        Command::Study(options) => return study::run(&options, voice),
         Command::Search(options) => return search::run(&options, voice),
         Command::Catch(options) => return catch::run(&options, voice),
         Command::Reference(options) => return reference::run(&options, voice),
@@ -108,7 +110,8 @@ fn check(options: &CheckArguments, voice: Voice) -> Result<String, Failure> {
     let plans = evenfall_core::season::plans(&resolved.scenario)?;
     let plan = notes::plan_check(&loaded, plans)?;
     if options.json {
-        return Ok(evenfall_figures::plan_json(&resolved.scenario, &plan)?);
+        let notes = notes::checked_notes(resolved, plan);
+        return Ok(evenfall_figures::checked_json(&resolved.scenario, &notes)?);
     }
     let units = report::display_units(resolved.units);
     let plan = evenfall_figures::plan_text(&resolved.scenario, &plan, units);

@@ -1,7 +1,7 @@
 //! What goes into the report beside the results: assumptions, rules of thumb, limits, sources.
 
 use crate::failure::Failure;
-use crate::inputs::Loaded;
+use crate::inputs::{self, Loaded};
 use crate::report::display_units;
 use evenfall_core::model::Scenario;
 use evenfall_core::plan_check::PlanCheck;
@@ -11,6 +11,7 @@ use evenfall_core::worth::{WorthError, check_plan};
 use evenfall_figures::plan_fault_lines;
 use evenfall_scenario::known_words;
 use evenfall_view::{Assumption, Input, ReportNotes};
+use std::path::Path;
 
 /// Notes for the report of `outcome`; `even` is the same season with all sprinklers at their stated
 /// pressure, where a pipe is described.
@@ -49,6 +50,22 @@ pub(crate) fn plan_check(loaded: &Loaded, plans: Vec<Plan>) -> Result<PlanCheck,
         WorthError::Season(error) => error.into(),
         other => Failure::Season(other.to_string()),
     })
+}
+
+/// What is to be said of a sound scenario and its `plan`.
+pub(crate) fn checked_notes(
+    resolved: &evenfall_scenario::Resolved,
+    plan: PlanCheck,
+) -> ReportNotes {
+    ReportNotes {
+        assumptions: assumptions(resolved),
+        inputs: inputs(resolved),
+        warnings: resolved.warnings.clone(),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        digest: resolved.digest.clone(),
+        plan: Some(plan),
+        ..ReportNotes::default()
+    }
 }
 
 /// A line for every fault of the plans that a report holds.
@@ -107,7 +124,9 @@ fn shown(a: &evenfall_scenario::Assumption) -> Assumption {
 }
 
 fn command_line(command: &str, argument: &str, seed: Option<u64>) -> String {
-    let scenario = if argument.is_empty() { String::new() } else { format!(" {argument}") };
+    // The file's name alone: where it lies on this machine is nobody else's business.
+    let name = inputs::shown(Path::new(argument));
+    let scenario = if argument.is_empty() { String::new() } else { format!(" {name}") };
     let seed = seed.map_or_else(String::new, |seed| format!(" --seed {seed}"));
     format!("evenfall {command}{scenario}{seed}")
 }

@@ -154,6 +154,7 @@ fn scenario(
         seed: 0,
         canopy_height_m: None,
         smoothing_m: 0.0,
+        interior_margin_given_m: None,
         called: None,
         calibration: None,
     })

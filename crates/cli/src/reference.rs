@@ -97,10 +97,15 @@ fn commands() -> Vec<ReferenceSection> {
     all.build();
     let own = section("evenfall", &all, |arg| !is_help(arg));
     let shown = all.get_subcommands().filter(|one| !one.is_hide_set() && one.get_name() != "help");
-    let each = shown.map(|one| {
-        let name = format!("evenfall {}", one.get_name());
-        section(&name, one, |arg| !is_help(arg) && !arg.is_global_set())
-    });
+    let each = shown.flat_map(|one| with_steps(&format!("evenfall {}", one.get_name()), one));
+    std::iter::once(own).chain(each).collect()
+}
+
+/// A command, and the steps that it has as commands of its own.
+fn with_steps(name: &str, command: &Command) -> Vec<ReferenceSection> {
+    let own = section(name, command, |arg| !is_help(arg) && !arg.is_global_set());
+    let steps = command.get_subcommands().filter(|one| one.get_name() != "help");
+    let each = steps.flat_map(|one| with_steps(&format!("{name} {}", one.get_name()), one));
     std::iter::once(own).chain(each).collect()
 }
 

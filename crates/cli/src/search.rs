@@ -5,7 +5,7 @@ mod best;
 use crate::arguments::{AimWord, SearchArguments};
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
-use crate::inputs::{Loaded, option};
+use crate::inputs::{Loaded, option, shown};
 use crate::notes::search_assumptions;
 use crate::report::display_units;
 use crate::season::{begin, say_where, stop_flag};
@@ -243,7 +243,7 @@ fn next_command(folder: Option<&Path>) -> String {
 
 fn command_line(options: &SearchArguments, argument: &str) -> String {
     let mut words = vec!["evenfall search".to_owned()];
-    words.extend((!argument.is_empty()).then(|| argument.to_owned()));
+    words.extend((!argument.is_empty()).then(|| shown(Path::new(argument))));
     let mut add = |name: &str, value: Option<String>| {
         words.extend(value.map(|value| format!("--{name} {value}")));
     };

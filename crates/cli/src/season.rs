@@ -52,10 +52,7 @@ pub(crate) fn begin(
     seed: Option<u64>,
     voice: Voice,
 ) -> Result<(Loaded, Draft), Failure> {
-    let mut loaded = inputs::load(options.scenario.as_deref(), voice)?;
-    if let Some(seed) = seed {
-        loaded.resolved.scenario.seed = seed;
-    }
+    let loaded = inputs::load_seeded(options.scenario.as_deref(), seed, voice)?;
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
     let known = [("scenario.json", loaded.text.as_str())];
     let draft = Draft::begin(&options.folder, stem, MARK, &known)?;
@@ -63,7 +60,7 @@ pub(crate) fn begin(
 }
 
 fn command(options: &SeasonArguments) -> String {
-    let log = options.log.as_ref().map(|path| format!(" --log {}", path.display()));
+    let log = options.log.as_ref().map(|path| format!(" --log {}", inputs::shown(path)));
     let now = options.now.map(|now| format!(" --now {}", now.strftime("%Y-%m-%dT%H:%M")));
     format!("season{}{}", log.unwrap_or_default(), now.unwrap_or_default())
 }

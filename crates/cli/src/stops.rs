@@ -11,17 +11,13 @@ use evenfall_core::lateral::wheel::HOW_TO_MEASURE;
 use evenfall_core::lateral::{Machine, Outlets, Wheel, WheelSize};
 use evenfall_core::model::Alternative;
 use evenfall_core::rotation::letter;
-use evenfall_figures::{stops_json, stops_table, wheels_table};
+use evenfall_figures::{stops_json, stops_table, wheels_json, wheels_table};
 use evenfall_scenario::options as keys;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 use std::fmt::Write as _;
 
 pub(crate) fn table(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
-    if options.json {
-        let loaded = inputs::load(options.scenario.as_deref(), voice)?;
-        return Ok(stops_json(&loaded.resolved.scenario)?);
-    }
     let wheels = Wheels::given(&options.wheels)?;
     match (&options.outlet_spacing, &options.reach, &options.scenario) {
         (Some(spacing), Some(reach), None) if !wheels.is_empty() => {
@@ -55,6 +51,9 @@ fn of_options(
     };
     // The answer comes in the units of the question.
     let units = if spacing.trim_end().ends_with('m') { UnitSystem::Si } else { UnitSystem::Us };
+    if options.json {
+        return of_wheels_json(wheels, leveler_range_deg, &outlets);
+    }
     Ok(of_wheels(wheels, leveler_range_deg, &outlets, units))
 }
 
@@ -70,7 +69,22 @@ fn at_its_outlets(
     else {
         return Err(Failure::Usage("this lateral is moved by hand and has no wheels".to_owned()));
     };
-    Ok(of_wheels(wheels, wheel.leveler_range_deg, &outlets, display_units(loaded.resolved.units)))
+    if options.json {
+        return of_wheels_json(wheels, wheel.leveler_range_deg, &outlets);
+    }
+    let units = display_units(loaded.resolved.units);
+    Ok(of_wheels(wheels, wheel.leveler_range_deg, &outlets, units))
+}
+
+/// The wheels given as JSON, each with its name.
+fn of_wheels_json(
+    wheels: &Wheels,
+    leveler_range_deg: f64,
+    outlets: &Outlets,
+) -> Result<String, Failure> {
+    let rolling = |(name, travel_m)| (name, Wheel::new(travel_m, leveler_range_deg));
+    let all: Vec<(String, Wheel)> = wheels.all().into_iter().map(rolling).collect();
+    Ok(wheels_json(&all, outlets, &wheels.questions)?)
 }
 
 /// One wheel with every place beside the outlet, several side by side; then what to ask and how to
@@ -117,6 +131,9 @@ fn how_to_measure() -> String {
 
 fn of_scenario(options: &StopsArguments, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
+    if options.json {
+        return Ok(stops_json(&loaded.resolved.scenario, &loaded.resolved.digest)?);
+    }
     let units = display_units(loaded.resolved.units);
     // Alternatives that stand on the same wheels at the same outlets share one table.
     let mut tables: Vec<(Vec<&str>, String)> = Vec::new();

@@ -33,6 +33,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
     if let Some(seasons) = options.seasons {
         economics.seasons = usize::from(seasons);
     }
+    economics.first_season = options.first_season as usize - 1;
     if options.own_wind {
         economics.hours_laid = HoursLaid::OwnWind;
     }
@@ -43,6 +44,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
         precision.most = usize::from(most);
     }
     if let Some(most) = economics.max_seasons {
+        let most = most.saturating_sub(economics.first_season);
         economics.seasons = economics.seasons.min(most);
         economics.precision =
             economics.precision.map(|p| Precision { most: p.most.min(most), ..p });
@@ -90,6 +92,9 @@ fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failu
 /// The command that gives the same report again.
 fn command_of(options: &WorthArguments, economics: &Economics) -> String {
     let mut command = format!("worth --seasons {}", economics.seasons);
+    if options.first_season > 1 {
+        let _ = write!(command, " --first-season {}", options.first_season);
+    }
     if let Some(precision) = &options.target_precision {
         let _ = write!(command, " --target-precision \"{precision}\"");
     }

@@ -1,9 +1,5 @@
-//! Comparing alternatives: what a rotation removes, what averages out anyway, and what the
-//! handbook's rules of thumb would have said.
+//! Comparing alternatives: what the handbook's rules of thumb would have said.
 //!
-//! - At whole cycles (1 − CU)² ≈ S² + R²/N after N passes: S is the systematic unevenness that
-//!   the stops leave behind, R the part of one pass that the wind makes. Fitted by least squares of
-//!   (1 − CU)² on 1/N (our own finding; the miss of the fit is part of the result).
 //! - CU = 1 − 0.63 (1 − DU), DU = 1 − 1.59 (1 − CU): SCS NEH 15-11 (1983); from memory, high.
 //! - Two alternating stops: CUa = √CU, DUa = √DU with fractions (10 √CU in percent): SCS NEH 15-11;
 //!   Keller & Bliesner 1990; from memory, high.
@@ -17,63 +13,6 @@ use crate::lateral::hydraulics::PressureLine;
 use crate::model::Region;
 use crate::statistics::normal_quantile;
 use crate::uniformity::Uniformity;
-
-/// The split of cumulative unevenness at whole cycles, (1 − CU)² ≈ S² + R²/N.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct UnevennessSplit {
-    /// S: the systematic part that more passes do not remove, fraction (0 = none).
-    pub systematic: f64,
-    /// R: the part of one pass that the wind makes and more passes average out, fraction.
-    pub random: f64,
-    /// Root mean square miss of the fitted CU, fraction.
-    pub miss: f64,
-    /// Whole cycles used.
-    pub cycles: usize,
-}
-
-/// Fits the split to `cumulative_cu` (fraction, after pass 1, 2, …) at whole cycles of `cycle`
-/// passes; `None` with fewer than two of them.
-pub(crate) fn unevenness_split(cumulative_cu: &[f64], cycle: usize) -> Option<UnevennessSplit> {
-    let points: Vec<(f64, f64)> = cumulative_cu
-        .iter()
-        .enumerate()
-        .filter(|(pass, _)| (pass + 1) % cycle.max(1) == 0)
-        .map(|(pass, cu)| (1.0 / (pass + 1) as f64, (1.0 - cu).powi(2)))
-        .collect();
-    if points.len() < 2 {
-        return None;
-    }
-    let (systematic_square, random_square) = fit_non_negative(&points);
-    let square_miss = points.iter().map(|(per_pass, square)| {
-        let fitted = (systematic_square + random_square * per_pass).sqrt();
-        (fitted - square.sqrt()).powi(2)
-    });
-    Some(UnevennessSplit {
-        systematic: systematic_square.sqrt(),
-        random: random_square.sqrt(),
-        miss: (square_miss.sum::<f64>() / points.len() as f64).sqrt(),
-        cycles: points.len(),
-    })
-}
-
-/// Least squares of y = a + b x with a, b ≥ 0: a square cannot be negative, so where the free fit
-/// would make it so, that part is 0 and the other is fitted alone.
-fn fit_non_negative(points: &[(f64, f64)]) -> (f64, f64) {
-    let n = points.len() as f64;
-    let mean = |of: &dyn Fn(&(f64, f64)) -> f64| points.iter().map(of).sum::<f64>() / n;
-    let (x, y) = (mean(&|p| p.0), mean(&|p| p.1));
-    let covariance = mean(&|p| (p.0 - x) * (p.1 - y));
-    let variance = mean(&|p| (p.0 - x).powi(2));
-    let slope = covariance / variance;
-    let level = y - slope * x;
-    if slope < 0.0 {
-        (y, 0.0)
-    } else if level < 0.0 {
-        (0.0, mean(&|p| p.0 * p.1) / mean(&|p| p.0 * p.0))
-    } else {
-        (level, slope)
-    }
-}
 
 /// A handbook rule beside what the simulation found; fractions.
 #[derive(Clone, Debug, PartialEq)]
@@ -208,30 +147,6 @@ mod tests {
     use super::*;
     use crate::grid::Window;
     use ndarray::Array2;
-
-    #[test]
-    fn closed_the_split_gives_back_s_and_r() {
-        let (s, r) = (0.05, 0.2);
-        let cu = |n: usize| 1.0 - (s * s + r * r / n as f64).sqrt();
-        let cus: Vec<f64> = (1..=12).map(cu).collect();
-        for cycle in [1, 2, 3] {
-            let split = unevenness_split(&cus, cycle).unwrap();
-            assert!((split.systematic - s).abs() < 1e-12 && (split.random - r).abs() < 1e-12);
-            assert!(split.miss < 1e-12);
-            assert_eq!(split.cycles, 12 / cycle);
-        }
-        assert!(unevenness_split(&cus, 7).is_none());
-    }
-
-    #[test]
-    fn closed_a_split_never_goes_below_nothing() {
-        // Falling faster than 1/√N: no systematic part. Rising: no random part.
-        let fast = unevenness_split(&[0.8, 0.95, 0.98], 1).unwrap();
-        assert_eq!(fast.systematic, 0.0);
-        let rising = unevenness_split(&[0.9, 0.88, 0.86], 1).unwrap();
-        assert_eq!(rising.random, 0.0);
-        assert!(rising.systematic > 0.1 && rising.miss > 0.005);
-    }
 
     #[test]
     fn published_alternate_sets_and_the_link_of_cu_and_du() {

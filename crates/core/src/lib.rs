@@ -9,7 +9,7 @@
 //!    WeatherSource ─season→ hours of wind ─────────────┐
 //!    Sprinkler ─landing maps→ ─footprint per set───────┤
 //!                                                      └─overlay→ pass grid ─add→ cumulative grid
-//!    ─uniformity→ CU, DUlq … ─compare→ the split of fixed and random unevenness
+//!    ─uniformity→ CU, DUlq … ─unevenness→ the split of systematic and random
 //!    ─seasons→ many seasons through root zone and crop ─worth→ yield, water, money, verdict
 //! ```
 //!
@@ -50,6 +50,7 @@ pub mod statistics;
 pub mod tilt_trial;
 pub mod trial;
 pub mod two_stage;
+pub mod unevenness;
 pub mod uniformity;
 pub mod units;
 pub mod verdict;

@@ -31,11 +31,14 @@ pub use shortest_set::{
 };
 
 use crate::doubt::apply::ranges_of;
+use crate::doubt::draws::Ranges;
 use crate::ensemble::{SeasonsFigures, seasons_figures};
 use crate::model::Scenario;
 use crate::plan_check::{PlanYield, plan_yields};
+use crate::root_zone::ground::Ground;
 use crate::season::{self, RunControl};
 use crate::seasons::{self, SeasonFigures, Seasons, SeasonsControl, Subject};
+use crate::unevenness::{UnevennessSplit, over_seasons};
 use crate::verdict::{Ranked, long_run, rank};
 
 /// What the alternatives are worth.
@@ -65,6 +68,9 @@ pub struct AlternativeWorth {
     pub cu: SeasonsFigures,
     /// DUlq of the interior, fraction.
     pub du_lq: SeasonsFigures,
+    /// Systematic and random unevenness, from the means of the seasons' squares; `None` with fewer
+    /// than two whole cycles a season.
+    pub split: Option<UnevennessSplit>,
     /// Yield as a fraction of that without stress, whole field.
     pub yield_fraction: SeasonsFigures,
     /// The same of the field's worst tenth.
@@ -89,22 +95,15 @@ pub fn run(
     economics: &Economics,
     mut control: WorthControl<'_>,
 ) -> Result<Worth, WorthError> {
-    let plans = season::plans(scenario)?;
-    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
-    let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
-    if there_are < 2 {
-        return Err(WorthError::TooFewYears { seasons: there_are });
+    let begun = Begun::of(scenario, agronomy, economics)?;
+    let subject = begun.subject(scenario, economics);
+    if begun.most < 2 {
+        return Err(WorthError::TooFewYears { seasons: begun.most });
     }
-    let most =
-        economics.precision.map_or(economics.seasons, |precision| precision.most).min(there_are);
-    let ground = agronomy.ground(first.midnight.date(), most, Some(scenario.drawn_weather()))?;
     let wanted = |seasons: &Seasons| match &economics.precision {
-        Some(precision) => stages::wanted(scenario, economics, precision, seasons).min(most),
-        None => most,
+        Some(precision) => stages::wanted(scenario, economics, precision, seasons).min(begun.most),
+        None => begun.most,
     };
-    let doubts = economics.doubts.then(|| ranges_of(scenario));
-    let hours_laid = economics.hours_laid;
-    let subject = Subject { scenario, ground: &ground, doubts: doubts.as_ref(), hours_laid };
     let inner: SeasonsControl<'_> = control.unwatched();
     let is_watched = control.viewer().is_some();
     let mut show = |done: &Seasons| {
@@ -117,8 +116,67 @@ pub fn run(
         }
     };
     let inner = if is_watched { inner.with_viewer(&mut show) } else { inner };
-    let seasons = seasons::run_wanted(subject, most, &wanted, inner)?;
+    let seasons = seasons::run_wanted(subject, begun.most, &wanted, inner)?;
     of_seasons(subject, economics, seasons)
+}
+
+/// The seasons alone, those that `economics` names: as [`run`] has them, without the balance, and of
+/// one season too.
+///
+/// # Errors
+/// Those of [`run`].
+pub fn run_seasons(
+    scenario: &Scenario,
+    agronomy: &Agronomy,
+    economics: &Economics,
+    control: &RunControl<'_>,
+) -> Result<Seasons, WorthError> {
+    let begun = Begun::of(scenario, agronomy, economics)?;
+    let subject = begun.subject(scenario, economics);
+    Ok(seasons::run_wanted(subject, begun.most, &|_| begun.most, control.unwatched())?)
+}
+
+/// What seasons run on, made once for all of them.
+struct Begun {
+    ground: Ground,
+    doubts: Option<Ranges>,
+    /// Seasons to run at the most.
+    most: usize,
+}
+
+impl Begun {
+    fn of(
+        scenario: &Scenario,
+        agronomy: &Agronomy,
+        economics: &Economics,
+    ) -> Result<Self, WorthError> {
+        let plans = season::plans(scenario)?;
+        let first_plan = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
+        let first = economics.first_season;
+        let there_are = seasons_there_are(scenario, agronomy)?.unwrap_or(usize::MAX);
+        if first > 0 && first >= there_are {
+            return Err(WorthError::BeyondRecord { first: first + 1, seasons: there_are });
+        }
+        if economics.doubts && !first.is_multiple_of(2) {
+            return Err(WorthError::PartsPair { first: first + 1 });
+        }
+        let asked = economics.precision.map_or(economics.seasons, |precision| precision.most);
+        let most = asked.min(there_are - first);
+        let (date, drawn) = (first_plan.midnight.date(), Some(scenario.drawn_weather()));
+        let ground = agronomy.ground_from(date, first..first + most, drawn)?;
+        let doubts = economics.doubts.then(|| ranges_of(scenario));
+        Ok(Self { ground, doubts, most })
+    }
+
+    fn subject<'a>(&'a self, scenario: &'a Scenario, economics: &Economics) -> Subject<'a> {
+        Subject {
+            scenario,
+            ground: &self.ground,
+            doubts: self.doubts.as_ref(),
+            hours_laid: economics.hours_laid,
+            first: economics.first_season,
+        }
+    }
 }
 
 /// The balance of seasons that have run.
@@ -137,6 +195,10 @@ fn of_seasons(
         Ok(AlternativeWorth {
             cu: figures(index, |f| f.cu)?,
             du_lq: figures(index, |f| f.du_lq)?,
+            split: {
+                let splits = seasons.figures.iter().filter_map(|season| season[index].split);
+                over_seasons(&splits.collect::<Vec<_>>())
+            },
             yield_fraction: figures(index, |f| f.yield_fraction)?,
             yield_worst_tenth: figures(index, |f| f.yield_worst_tenth)?,
             percolation_mm: figures(index, |f| f.percolation_mm)?,

@@ -11,13 +11,13 @@ use crate::reports::pressure::pressures_csv;
 use crate::reports::report::{PageParts, report_html};
 use crate::reports::tables::npy::grid_npy;
 use crate::reports::tables::passes::{passes_csv, season_json};
-use crate::reports::worth::{WorthPart, worth_json};
+use crate::reports::worth::{WorthPart, seasons_csv, seasons_json, worth_json};
 use crate::scenes::{Scene, worth_view};
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;
 use evenfall_core::worth::{Economics, Worth};
-use evenfall_view::{ReportNotes, Season, UnitSystem};
+use evenfall_view::{ReportNotes, RowOrigin, Season, UnitSystem};
 use rayon::prelude::*;
 
 /// Pixels of a PNG to one of the drawing's units: sharp on paper at the width of a page.
@@ -48,7 +48,7 @@ pub const GROWER_PAGE: &str = "grower.html";
 pub const CLIENT_PAGES: &str = "client.html";
 
 /// What may stand in a report's folder by itself.
-const OWN: [&str; 12] = [
+const OWN: [&str; 14] = [
     "report.html",
     GROWER_PAGE,
     CLIENT_PAGES,
@@ -59,6 +59,8 @@ const OWN: [&str; 12] = [
     "passes.csv",
     "scenario.json",
     "worth.json",
+    "seasons.csv",
+    "seasons.json",
     "pictures",
     "grids",
 ];
@@ -142,6 +144,14 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
     put_beside(report.named_files, &OWN, put)?;
     if let Some((worth, economics)) = worth {
         put("worth.json", worth_json(scenario, worth, economics)?.as_bytes())?;
+        let origin = RowOrigin {
+            seed: scenario.seed,
+            scenario_sha256: notes.digest.clone(),
+            version: notes.version.clone(),
+            commit: notes.commit.clone(),
+        };
+        put("seasons.csv", seasons_csv(scenario, worth, &origin)?.as_bytes())?;
+        put("seasons.json", seasons_json(scenario, worth, &origin)?.as_bytes())?;
     }
     for (name, bytes) in pictures? {
         put(&name, &bytes)?;

@@ -35,7 +35,7 @@ pub use files::{
     CLIENT_PAGES, GROWER_PAGE, PNG_SCALE, Report, papers, picture_files, report_files, report_page,
 };
 pub use picture::Picture;
-pub use reports::answers::{clock_json, plan_json, stops_json};
+pub use reports::answers::{checked_json, clock_json, stops_json, wheels_json};
 pub use reports::beside::Put;
 pub use reports::cautions::CAUTIONS;
 pub use reports::given::{GivenPage, GivenSection, given_html};

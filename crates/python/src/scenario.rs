@@ -10,9 +10,9 @@ use evenfall_core::schedule::Plan;
 use evenfall_core::search::{self, SearchError};
 use evenfall_core::season::{self, HoursLaid, Outcome, RunControl, SeasonControl};
 use evenfall_core::worth::{Economics, WorthError, check_plan};
-use evenfall_figures::search_json;
+use evenfall_figures::{checked_json, clock_json, search_json, stops_json};
 use evenfall_scenario::{Resolved, resolve};
-use evenfall_view::ReportNotes;
+use evenfall_view::{Assumption, Input, ReportNotes};
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
 use std::sync::Arc;
@@ -81,21 +81,22 @@ impl Scenario {
     fn check_json(&self) -> PyResult<String> {
         let model = &self.resolved.scenario;
         let plans = season::plans(model).map_err(|error| failure::season(&error))?;
-        let found = self.plan_check(plans)?;
-        evenfall_figures::plan_json(model, &found).map_err(|error| failure::written(&error))
+        let notes = ReportNotes { plan: Some(self.plan_check(plans)?), ..self.checked_notes() };
+        checked_json(model, &notes).map_err(|error| failure::written(&error))
     }
 
     /// Every set of every alternative, as JSON.
     fn clock_json(&self) -> PyResult<String> {
         let model = &self.resolved.scenario;
         let plans = season::plans(model).map_err(|error| failure::season(&error))?;
-        evenfall_figures::clock_json(model, &plans).map_err(|error| failure::written(&error))
+        let found = clock_json(model, self.digest(), &plans);
+        found.map_err(|error| failure::written(&error))
     }
 
     /// Where each alternative can stand beside its outlets, as JSON.
     fn stops_json(&self) -> PyResult<String> {
-        evenfall_figures::stops_json(&self.resolved.scenario)
-            .map_err(|error| failure::written(&error))
+        let found = stops_json(&self.resolved.scenario, self.digest());
+        found.map_err(|error| failure::written(&error))
     }
 
     /// One season of every alternative; with `passes`, the depths of every pass are kept.
@@ -207,15 +208,41 @@ impl Scenario {
     ) -> PyResult<ReportNotes> {
         let resolved = &self.resolved;
         let plans = outcome.alternatives.iter().map(|found| found.plan.clone()).collect();
+        let ReportNotes { warnings, version, digest, .. } = self.checked_notes();
         Ok(ReportNotes {
             question: resolved.question.clone(),
             invented: resolved.invented,
-            warnings: resolved.warnings.clone(),
-            version: env!("CARGO_PKG_VERSION").to_owned(),
-            digest: resolved.digest.clone(),
+            warnings,
+            version,
+            digest,
             command: format!("evenfall {command}"),
             plan: Some(self.plan_check(plans)?),
             ..ReportNotes::of(&resolved.scenario, outcome, even)
         })
+    }
+
+    /// What is to be said of the scenario itself.
+    fn checked_notes(&self) -> ReportNotes {
+        let resolved = &self.resolved;
+        let assumption = |a: &evenfall_scenario::Assumption| Assumption {
+            what: a.what.clone(),
+            value: a.value.clone(),
+            why: a.why.clone(),
+        };
+        let input = |input: &evenfall_scenario::Input| Input {
+            what: input.what.clone(),
+            label: input.label,
+            value: input.value.clone(),
+            whose: input.whose.word(),
+            is_known: input.whose.is_known(),
+        };
+        ReportNotes {
+            assumptions: resolved.assumptions.iter().map(assumption).collect(),
+            inputs: resolved.inputs.iter().map(input).collect(),
+            warnings: resolved.warnings.clone(),
+            version: env!("CARGO_PKG_VERSION").to_owned(),
+            digest: resolved.digest.clone(),
+            ..ReportNotes::default()
+        }
     }
 }

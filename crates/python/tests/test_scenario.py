@@ -62,7 +62,7 @@ def test_stops_clock_and_check_are_dictionaries(small: Scenario) -> None:
     sets = small.sets()
     assert len(sets) == sum(len(one["sets"]) for way in small.clock()["alternatives"] for one in way["passes"])
     assert {"alternative", "pass", "outlet", "place_across_m", "start", "end"} <= set(sets[0])
-    assert small.check()["alternatives"][0]["name"] == "Fixed"
+    assert small.check()["plan"]["alternatives"][0]["name"] == "Fixed"
     assert {"key", "value", "reason"} == set(small.starting_values[0])
 
 

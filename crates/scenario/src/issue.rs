@@ -32,6 +32,12 @@ impl Issue {
         }
     }
 
+    /// What is wrong, what is expected and what to do, as sentences.
+    pub fn words(&self) -> String {
+        let hint = self.hint.as_ref().map(|hint| format!(" {hint}")).unwrap_or_default();
+        self.sentence() + &hint
+    }
+
     /// What is wrong and what is expected, as sentences.
     pub(crate) fn sentence(&self) -> String {
         match &self.allowed {
@@ -92,11 +98,7 @@ impl Issues {
 
     /// All problems with their hints, as sentences.
     pub(crate) fn sentences(&self) -> String {
-        let one = |issue: &Issue| {
-            let hint = issue.hint.as_ref().map(|hint| format!(" {hint}")).unwrap_or_default();
-            issue.sentence() + &hint
-        };
-        self.all.iter().map(one).collect::<Vec<_>>().join(" ")
+        self.all.iter().map(Issue::words).collect::<Vec<_>>().join(" ")
     }
 
     /// All problems in the order of the text.

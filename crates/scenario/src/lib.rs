@@ -40,6 +40,7 @@ mod resolve;
 mod row;
 mod schema;
 mod section;
+mod seeded;
 mod suggest;
 mod survey_table;
 mod weather;
@@ -55,6 +56,7 @@ pub use notes::{Assumption, Load};
 pub use reference::{KEYS_ABOUT, KeyRow, KeySection, reference};
 pub use resolve::{Resolved, SheetWishes, resolve, sprinkler_fingerprint};
 pub use schema::schema;
+pub use seeded::with_seed;
 pub use whose::{Input, Whose, known_words};
 
 /// The demo: an invented field with a wheel line, embedded.

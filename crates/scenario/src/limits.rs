@@ -156,6 +156,7 @@ quantities! {
     GroundHeight: Length, "-500 m", "9 km", "12 ft";
     InletPressure: Pressure, "10 kPa", "2000 kPa", "58 psi";
     InletFlow: Discharge, "0.01 L/s", "1000 L/s", "165 gpm";
+    InteriorMargin: Length, "1 m", "200 m", "60 ft";
     PlaceInField: Length, "0 m", "5 km", "20 ft";
     OutletSpacing: Length, "1 m", "150 m", "60 ft", usually "20 ft" to "120 ft";
     Reach: Length, "0 m", "150 m", "25 ft";
@@ -266,6 +267,7 @@ counts! {
     ClosedTimes: 1, 200;
     Passes: 1, 2000;
     Seasons: 2, 10_000;
+    FirstSeason: 1, 1_000_000;
     Pieces: 0, 2000;
     ExtraSets: 0, 200;
     LongestCycle: 1, 12;
@@ -273,7 +275,7 @@ counts! {
     TrialSeasons: 1, 200;
     EqualStops: 1, 100;
     BestRotations: 1, 11;
-    AlternativeNumber: 1, 12;
+    AlternativeNumber: 1, 60;
     CellsPerSpacing: 4, 400;
     AlarmMinutes: 0, 1440;
     Threads: 1, 256;
@@ -299,7 +301,7 @@ pub(crate) const MOST_STARTING: usize = 200;
 /// Most cells of the grid: 20 million are 160 MB for each array of depths.
 pub(crate) const MOST_CELLS: usize = 20_000_000;
 /// Most alternatives of one scenario.
-pub(crate) const MOST_ALTERNATIVES: usize = 12;
+pub(crate) const MOST_ALTERNATIVES: usize = 60;
 /// Most corners of a boundary typed one by one.
 pub(crate) const MOST_FIELD_CORNERS: usize = 200;
 /// Most times without water named one by one.

@@ -84,6 +84,8 @@ options! {
     seasons: u16 = WorthFile::seasons;
     /// Most seasons, where a precision is asked for.
     max_seasons: u16 = WorthFile::max_seasons;
+    /// Number of the first season, from 1.
+    first_season: u32 = Row::<Count<limits::FirstSeason>>::option("First season");
     /// Confidence level, as a fraction.
     confidence_level: f64 = WorthFile::confidence_level;
     /// Smallest gain in net return worth the effort, currency per ha and year.

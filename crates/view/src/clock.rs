@@ -14,6 +14,8 @@ use utoipa::ToSchema;
 pub struct Clock {
     /// Title of the scenario.
     pub title: String,
+    /// Digest of the scenario's text.
+    pub scenario_sha256: String,
     /// Zone of the field's clock; `null` where all times are standard time.
     pub time_zone: Option<String>,
     /// Alternative by alternative.
@@ -71,7 +73,7 @@ pub struct ClockSet {
 
 impl Clock {
     /// The sets of `plans`, one for each alternative of `scenario`.
-    pub fn new(scenario: &Scenario, plans: &[Plan], units: UnitSystem) -> Self {
+    pub fn new(scenario: &Scenario, digest: &str, plans: &[Plan], units: UnitSystem) -> Self {
         let alternatives = scenario.alternatives.iter().zip(plans).map(|(asked, plan)| {
             let passes = plan.passes.iter().enumerate();
             AlternativeClock {
@@ -83,6 +85,7 @@ impl Clock {
         });
         Self {
             title: scenario.title.clone(),
+            scenario_sha256: digest.to_owned(),
             time_zone: scenario.calendar.clock.zone_name().map(str::to_owned),
             alternatives: alternatives.collect(),
         }

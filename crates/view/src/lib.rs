@@ -14,6 +14,7 @@
 //!   the table's order, and each item is told by its key, never by its label.
 
 mod as_it_was;
+mod checked;
 mod clock;
 mod figures;
 pub mod known;
@@ -22,12 +23,14 @@ mod plan_check;
 mod reference;
 mod search;
 mod season;
+mod season_rows;
 mod stands;
 pub mod units;
 mod value;
 pub mod worth;
 
 pub use as_it_was::{AsItWas, AsItWasParts, Beside, CropAsItWas, duration};
+pub use checked::Checked;
 pub use clock::{AlternativeClock, Clock, ClockPass, ClockSet};
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
 pub use notes::{
@@ -41,6 +44,7 @@ pub use season::{
     AlternativeSeason, DayNight, Pass, Pressure, Regions, Rule, Season, SeasonGrid, Split, Stop,
     Time, Water, Wind, pass_columns,
 };
+pub use season_rows::{COMMIT, RowOrigin, SEASON_COLUMNS, SeasonColumn};
 pub use stands::{AlternativeStands, RotationStop, Stands, WheelStands, WheelStop};
 pub use units::{Quantity, UnitSystem};
 pub use value::{Amount, Interval};

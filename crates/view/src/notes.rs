@@ -30,6 +30,8 @@ pub struct ReportNotes {
     pub limits: Vec<String>,
     /// Version of the program.
     pub version: String,
+    /// Commit that it was built from; empty where that was not told to the build.
+    pub commit: String,
     /// Digest of the scenario text.
     pub digest: String,
     /// Command line that gives this report again.

@@ -161,7 +161,7 @@ impl AlternativeSeason {
             passes_into_cycle: plan.passes_into_cycle,
             day_night: DayNight::new(&plan.day_night),
             season: Regions::new(found.season_figures(), units),
-            split: found.split.map(Split::from),
+            split: found.split.map(|split| Split::new(&split, found.split_miss)),
             water: Water::new(&found.water, units),
             rules_of_thumb: rules.flat_map(|of| &of.rules).map(Rule::new).collect(),
             pressure: found.pressures.as_ref().map(Pressure::new),

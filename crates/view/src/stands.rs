@@ -2,8 +2,8 @@
 
 use crate::units::UnitSystem;
 use crate::value::Amount;
-use evenfall_core::lateral::Machine;
-use evenfall_core::lateral::stops::{Standing, WheelReach, wheel_reach};
+use evenfall_core::lateral::stops::{Standing, wheel_reach};
+use evenfall_core::lateral::{Machine, Outlets, Wheel};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::rotation::letter;
 use serde::Serialize;
@@ -14,6 +14,8 @@ use utoipa::ToSchema;
 pub struct Stands {
     /// Title of the scenario.
     pub title: String,
+    /// Digest of the scenario's text.
+    pub scenario_sha256: String,
     /// Alternative by alternative.
     pub alternatives: Vec<AlternativeStands>,
 }
@@ -78,10 +80,11 @@ pub struct WheelStop {
 
 impl Stands {
     /// Of every alternative.
-    pub fn new(scenario: &Scenario, units: UnitSystem) -> Self {
+    pub fn new(scenario: &Scenario, digest: &str, units: UnitSystem) -> Self {
         let alternatives = scenario.alternatives.iter();
         Self {
             title: scenario.title.clone(),
+            scenario_sha256: digest.to_owned(),
             alternatives: alternatives.map(|one| AlternativeStands::new(one, units)).collect(),
         }
     }
@@ -97,8 +100,7 @@ impl AlternativeStands {
         };
         let wheel = match &asked.lateral.machine {
             Machine::WheelLine(wheel) => {
-                let reach = wheel_reach(wheel, &asked.line_outlets());
-                Some(WheelStands::new(wheel.travel_per_turn_m, &reach, units))
+                Some(WheelStands::new(wheel, &asked.line_outlets(), units))
             }
             Machine::HandMove => None,
         };
@@ -113,7 +115,9 @@ impl AlternativeStands {
 }
 
 impl WheelStands {
-    fn new(travel_per_turn_m: f64, found: &WheelReach, units: UnitSystem) -> Self {
+    /// Of `wheel` at `outlets`.
+    pub fn new(wheel: &Wheel, outlets: &Outlets, units: UnitSystem) -> Self {
+        let found = wheel_reach(wheel, outlets);
         let length = |length_m: f64| Amount::length(units, length_m);
         let stop = |stop: &evenfall_core::lateral::stops::Stop| WheelStop {
             turns: stop.turns,
@@ -122,7 +126,7 @@ impl WheelStands {
             reason: Standing::reason(stop.standing),
         };
         Self {
-            travel_per_turn: length(travel_per_turn_m),
+            travel_per_turn: length(wheel.travel_per_turn_m),
             turns_per_move: found.turns_per_move,
             drift_per_move: length(found.drift_per_move_m),
             drift_per_pass: length(found.drift_per_pass_m),

@@ -23,6 +23,7 @@ pub use plan::{PlanPart, PlanYield, ShortestSet};
 pub use swing::Swing;
 pub use verdict::{Answer, Hinge, Settled, Verdict};
 
+use crate::season::Split;
 use crate::units::{Quantity, UnitSystem};
 use crate::value::Amount;
 use evenfall_core::model::Scenario;
@@ -98,6 +99,8 @@ pub struct AlternativeWorth {
     pub cu: OverSeasons,
     /// Distribution uniformity of the low quarter in the interior.
     pub du_lq: OverSeasons,
+    /// Systematic and random unevenness there; `null` with fewer than two whole cycles a season.
+    pub split: Option<Split>,
     /// Yield, of full yield.
     pub yield_share: OverSeasons,
     /// The same of the field's worst tenth.
@@ -310,6 +313,7 @@ fn alternatives(source: &Source<'_>) -> Vec<AlternativeWorth> {
             name: source.name(index).to_owned(),
             cu: percent.over(&found.cu),
             du_lq: percent.over(&found.du_lq),
+            split: found.split.as_ref().map(|split| Split::new(split, None)),
             yield_share: percent.over(&found.yield_fraction),
             yield_worst_tenth: percent.over(&found.yield_worst_tenth),
             yield_text: full

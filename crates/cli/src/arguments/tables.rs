@@ -44,10 +44,8 @@ pub(crate) struct StopsArguments {
     /// Tilt that the levelers can still take up
     #[arg(long, value_name = "ANGLE", default_value = start::LEVELER_RANGE)]
     pub(crate) leveler_range: String,
-    /// Print where the scenario's alternatives can stand as JSON, in SI units
-    #[arg(long, conflicts_with_all = [
-        "wheel", "wheel_sizes", "travel_per_turn", "outside_diameter", "outlet_spacing", "reach",
-    ])]
+    /// Print it as JSON, in SI units
+    #[arg(long)]
     pub(crate) json: bool,
 }
 

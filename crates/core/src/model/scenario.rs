@@ -33,6 +33,8 @@ pub struct Scenario {
     pub canopy_height_m: Option<f64>,
     /// Standard deviation over which roots and soil spread the water that falls, m.
     pub smoothing_m: f64,
+    /// Margin of the interior where it is given, m.
+    pub interior_margin_given_m: Option<f64>,
     /// Whether passes wait until the crop calls for water; else they run by the calendar.
     pub called: Option<Called>,
     /// What catch tests leave of the doubts about the sprinkler. The alternatives' sprinklers are
@@ -71,9 +73,13 @@ impl Scenario {
         }
     }
 
-    /// Margin that the interior leaves out at each edge, m: the widest outlet spacing of all
-    /// alternatives, so that all are judged on the same ground.
+    /// Margin that the interior leaves out at each edge, m: the one given, so that results of several
+    /// scenarios compare, else the widest outlet spacing of all alternatives, so that all are judged on
+    /// the same ground.
     pub fn interior_margin_m(&self) -> f64 {
+        if let Some(given_m) = self.interior_margin_given_m {
+            return given_m;
+        }
         self.alternatives.iter().map(|own| own.outlets.spacing_m).fold(0.0, f64::max)
     }
 }

@@ -75,7 +75,7 @@ pub(crate) fn plan_yields(
         None => Some(plans_in(scenario, Some(subject.ground), 0)?),
         Some(_) => None,
     };
-    for (season, figures) in seasons.figures.iter().enumerate() {
+    for (season, figures) in (seasons.first..).zip(&seasons.figures) {
         let ground = match subject.doubts {
             Some(doubts) => doubts.drawn(season).ground(subject.ground, season),
             None => subject.ground.clone(),

@@ -65,7 +65,7 @@ pub fn run(
     let winds = WindRange::of_all(hours.iter().map(SeasonHours::wind_range))
         .ok_or(SearchError::TooFewSeasons { seasons })?;
     let sprinklers = Sprinklers::of(&many, control.maps(), winds)?;
-    let makers = sprinklers.makers_for(many.field.grid.cell_m, HoursLaid::NearestWind)?;
+    let makers = sprinklers.makers_for(many.field.grid.cell_m, HoursLaid::NearestWind, None)?;
     let layouts = Layout::of_all(&many, plans)?;
     let margin_m = many.interior_margin_m();
     let interior = many.field.interior_or_whole(margin_m);

@@ -22,7 +22,7 @@ pub(super) struct Layer {
 }
 
 impl Layer {
-    fn is(&self, other: &Self) -> bool {
+    pub(super) fn is(&self, other: &Self) -> bool {
         let pairs = self.maps.iter().zip(&other.maps);
         self.maps.len() == other.maps.len()
             && pairs.into_iter().all(|(one, other)| Arc::ptr_eq(one, other))

@@ -3,11 +3,12 @@
 //! Flying the drops costs most of a short run, and what changes from one run to the next is mostly
 //! where the lateral stands. A map depends on radius, launch, drag, measuring height, the crop and
 //! the speed nodes up to the fastest wind alone; the same of these give the same map, so a kept one changes no
-//! digit. Beside them footprints may be kept (`kept_footprints`).
+//! digit. So are atlases, for runs of many seasons one after another. Beside them footprints may be kept (`kept_footprints`).
 
 use super::error::SeasonError;
 use super::hours::WindRange;
-use super::kept_footprints::KeptFootprints;
+use super::kept_footprints::{KeptFootprints, Layer};
+use crate::sprinkler::atlas::Atlas;
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
 use crate::weather::profile::LogProfile;
@@ -16,11 +17,16 @@ use std::sync::{Arc, Mutex, PoisonError};
 /// Most maps that are kept; the one longest unused goes first.
 const MOST_MAPS: usize = 24;
 
+/// Most atlases that are kept; each holds 12 MB at most.
+const MOST_ATLASES: usize = 12;
+
 /// A store of landing maps that several runs may share.
 #[derive(Debug, Default)]
 pub struct LandingMapCache {
     /// The last used stands last.
     maps: Mutex<Vec<(Key, Arc<LandingMap>)>>,
+    /// Atlases by what they are made with; the last made stands last.
+    atlases: Mutex<Vec<(Layer, Arc<Atlas>)>>,
     footprints: Option<Arc<KeptFootprints>>,
 }
 
@@ -40,7 +46,7 @@ impl LandingMapCache {
     /// A store that keeps the footprints of single seasons too, up to so many bytes.
     pub fn with_footprints(most_bytes: usize) -> Self {
         let footprints = Some(Arc::new(KeptFootprints::new(most_bytes)));
-        Self { maps: Mutex::default(), footprints }
+        Self { footprints, ..Self::default() }
     }
 
     /// The footprints, where they are kept.
@@ -75,6 +81,21 @@ impl LandingMapCache {
             Ok(made)
         };
         sprinkler.jets.iter().map(map).collect()
+    }
+
+    /// The atlas of `layer`, made by `make` where it is not kept: an atlas is a function of its layer
+    /// alone, so a kept one changes no digit.
+    pub(super) fn atlas(&self, layer: Layer, make: impl FnOnce() -> Atlas) -> Arc<Atlas> {
+        let mut kept = self.atlases.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, atlas)) = kept.iter().find(|(known, _)| known.is(&layer)) {
+            return Arc::clone(atlas);
+        }
+        let atlas = Arc::new(make());
+        if kept.len() >= MOST_ATLASES {
+            kept.remove(0);
+        }
+        kept.push((layer, Arc::clone(&atlas)));
+        atlas
     }
 
     fn known(&self, key: &Key) -> Option<Arc<LandingMap>> {

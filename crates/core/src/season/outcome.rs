@@ -1,9 +1,9 @@
 //! What a season did: figures, depths and where the water went.
 
-use crate::compare::UnevennessSplit;
 use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::PressureLine;
 use crate::schedule::Plan;
+use crate::unevenness::UnevennessSplit;
 use crate::uniformity::Uniformity;
 
 /// What a season did, for every alternative.
@@ -77,6 +77,8 @@ pub struct AlternativeOutcome {
     pub water: WaterBalance,
     /// Systematic and wind-made part of the unevenness; `None` with fewer than two whole cycles.
     pub split: Option<UnevennessSplit>,
+    /// Root mean square miss of CU by the split at whole cycles, fraction.
+    pub split_miss: Option<f64>,
     /// Pressures along the lateral; `None` where all sprinklers had their stated pressure.
     pub pressures: Option<PressureLine>,
 }

@@ -142,18 +142,33 @@ impl<'a> Sprinklers<'a> {
         })
     }
 
-    /// The makers for many seasons.
+    /// The makers for many seasons; atlases are taken from `cache` and left there.
     pub(crate) fn makers_for(
         &self,
         cell_m: f64,
         hours_laid: HoursLaid,
+        cache: Option<&LandingMapCache>,
     ) -> Result<Makers, SeasonError> {
         match hours_laid {
             HoursLaid::OwnWind => self.season_makers(cell_m),
             HoursLaid::NearestWind => {
                 let fine = FootprintSettings::default();
                 let thinner = |nodes: usize| thinned(fine, nodes);
-                Ok(self.makers_by(cell_m, fine, thinner)?.by_nearest_wind())
+                let makers = self.makers_by(cell_m, fine, thinner)?;
+                let sprinklers = self.distinct.iter().zip(&self.nodes).zip(&makers.upright);
+                let mut atlases = Vec::with_capacity(self.distinct.len());
+                for (((sprinkler, maps), nodes), maker) in sprinklers {
+                    let make = || Atlas::new(Arc::clone(maker));
+                    atlases.push(match cache {
+                        None => Arc::new(make()),
+                        Some(cache) => {
+                            let (sprinkler, maps) = (sprinkler.as_ref().clone(), maps.clone());
+                            let settings = thinner(*nodes);
+                            cache.atlas(Layer { sprinkler, maps, cell_m, settings }, make)
+                        }
+                    });
+                }
+                Ok(Makers { atlases, ..makers })
             }
         }
     }
@@ -253,12 +268,6 @@ fn kept_or_made(
 }
 
 impl Makers {
-    /// The same by the nearest wind; sprinklers that do not stand upright keep to every hour's own.
-    fn by_nearest_wind(self) -> Self {
-        let atlas = |maker: &Arc<FootprintMaker>| Arc::new(Atlas::new(Arc::clone(maker)));
-        Self { atlases: self.upright.iter().map(atlas).collect(), ..self }
-    }
-
     /// What lays the sets of a sprinkler that stands so, or upright.
     pub(super) fn laying(
         &self,

@@ -6,9 +6,10 @@ use super::layout::Layout;
 use super::outcome::{
     AlternativeOutcome, Laid, PassOutcome, RegionFigures, Snapshot, WaterBalance,
 };
-use crate::compare::unevenness_split;
 use crate::grid::DepthGrid;
 use crate::model::{Region, Scenario};
+use crate::unevenness::sample::Places;
+use crate::unevenness::{Groups, split};
 
 /// Cubic meters in a millimeter on a square meter.
 const M3_PER_MM_M2: f64 = 1e-3;
@@ -20,6 +21,8 @@ pub(super) struct Regions {
     interior: Region,
     first_strip: Region,
     last_strip: Region,
+    /// Places at which cycles are told apart: of the interior, or of the whole field.
+    places: Places,
     /// Margin of the interior and depth of the strips, m.
     pub(super) margin_m: f64,
 }
@@ -33,6 +36,7 @@ impl Regions {
             interior: field.interior(margin_m),
             first_strip: field.edge_strip(margin_m, false),
             last_strip: field.edge_strip(margin_m, true),
+            places: Places::of(&field.interior_or_whole(margin_m), field.grid.cells_along),
             margin_m,
         }
     }
@@ -52,6 +56,9 @@ pub(super) struct Tally<'a> {
     pass_mm: DepthGrid,
     cumulative_mm: DepthGrid,
     keeps_first: bool,
+    groups: Groups,
+    /// Depths of whole cycles at the places where they are told apart, mm.
+    cycles_mm: Vec<Vec<f64>>,
     passes: Vec<PassOutcome>,
     snapshots: Vec<Snapshot>,
     water: WaterBalance,
@@ -68,8 +75,11 @@ impl<'a> Tally<'a> {
             losses_m3: 0.0,
             leaked_m3: 0.0,
         };
+        let groups = Groups::of(layout.plan.passes.len(), layout.plan.cycle);
         Self {
             layout,
+            groups,
+            cycles_mm: vec![Vec::new(); groups.count],
             pass_mm: zeros.clone(),
             cumulative_mm: zeros,
             keeps_first,
@@ -86,6 +96,10 @@ impl<'a> Tally<'a> {
         let sets = self.layout.laid(plan, &plan.sets, (0, laid));
         let on_grid_mm =
             self.layout.lay(grid, pipe, &sets, &mut self.pass_mm, &mut self.cumulative_mm);
+        if let Some(cycle_mm) = self.groups.group(pass).map(|group| &mut self.cycles_mm[group]) {
+            cycle_mm.resize(regions.places.len(), 0.0);
+            regions.places.add(&self.pass_mm, cycle_mm);
+        }
         let field = self.layout.field;
         let (on_field_mm, beside_mm) =
             field.boundary.as_ref().map_or((on_grid_mm, 0.0), |b| b.sums(&self.pass_mm));
@@ -141,10 +155,13 @@ impl<'a> Tally<'a> {
             let (after_pass, depth_mm) = (self.passes.len(), self.cumulative_mm);
             self.snapshots.push(Snapshot { after_pass, depth_mm });
         }
-        let split = unevenness_split(&interior_cu, self.layout.plan.cycle);
+        let places = self.cycles_mm.first().map_or(0, Vec::len);
+        let split = split(&self.cycles_mm, &vec![1.0; places], self.groups);
+        let split_miss = split.and_then(|split| split.miss(&interior_cu, self.layout.plan.cycle));
         let (plan, pressures) = self.layout.into_plan_and_pressures();
         Ok(AlternativeOutcome {
             split,
+            split_miss,
             plan,
             pressures,
             passes: self.passes,

@@ -93,6 +93,7 @@ pub(crate) fn scenario(cell_ft: f64, passes: usize, alternatives: Vec<Alternativ
         seed: 1,
         canopy_height_m: None,
         smoothing_m: 0.0,
+        interior_margin_given_m: None,
         called: None,
         calibration: None,
     }
@@ -193,8 +194,13 @@ fn closed_still_air_passes_are_all_alike_and_split_is_all_systematic() {
     )
     .unwrap();
     let split = outcome.alternatives[0].split.unwrap();
+    // In still air the cells' own CV by Hart's factor; what that misses of CU is told.
+    let cv = outcome.alternatives[0].season_figures().interior.unwrap().cv;
+    let hart = (2.0 / std::f64::consts::PI).sqrt();
+    assert!((split.systematic.value() - hart * cv).abs() < 1e-9 && split.random.value() < 1e-6);
     let (cu, _) = interior(&outcome, 0);
-    assert!((100.0 * split.systematic - (100.0 - cu)).abs() < 1e-6 && split.random < 1e-6);
+    let miss = (hart * cv - (1.0 - cu / 100.0)).abs();
+    assert!((outcome.alternatives[0].split_miss.unwrap() - miss).abs() < 1e-9);
     assert_eq!(outcome.alternatives[0].snapshots.len(), 3);
 }
 

@@ -1,5 +1,7 @@
 //! Figures of one alternative in one season of soil and crop.
 
+use crate::unevenness::UnevennessSplit;
+
 /// Figures of one alternative in one season; depths are means over the whole field. On a field
 /// too narrow for an interior, figures of the interior are those of the whole field.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -8,6 +10,8 @@ pub struct SeasonFigures {
     pub cu: f64,
     /// DUlq of the season's depth in the interior, fraction.
     pub du_lq: f64,
+    /// Systematic and random unevenness of the interior; `None` with fewer than two whole cycles.
+    pub split: Option<UnevennessSplit>,
     /// Yield as a fraction of that without stress, mean of the field.
     pub yield_fraction: f64,
     /// The same, mean of the field's worst tenth.

@@ -8,6 +8,7 @@
 
 pub mod compact;
 mod course;
+mod cycles;
 mod figures;
 mod map_sums;
 mod outcome;
@@ -33,5 +34,7 @@ pub(crate) use subject::Subject;
 
 #[cfg(test)]
 mod nearest_wind_tests;
+#[cfg(test)]
+mod split_tests;
 #[cfg(test)]
 mod tests;

@@ -7,6 +7,8 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 /// What many seasons did, for every alternative.
 #[derive(Debug, Default)]
 pub struct Seasons {
+    /// Number of the first season, from 0.
+    pub first: usize,
     /// Seasons that were asked for.
     pub wanted: usize,
     /// Per season that was finished, per alternative.
@@ -32,6 +34,7 @@ impl Seasons {
 impl Clone for Seasons {
     fn clone(&self) -> Self {
         Self {
+            first: self.first,
             wanted: self.wanted,
             figures: self.figures.clone(),
             maps: self.maps.clone(),

@@ -56,7 +56,10 @@ impl<'a> Pairs<'a> {
         let mut pairs = Self { subject, given: None };
         if subject.doubts.is_none() {
             let winds = |season| pairs.weather(season).map(|(_, hours)| hours.wind_range());
-            let winds: Vec<_> = (0..most).into_par_iter().map(winds).collect::<Result<_, _>>()?;
+            let winds: Vec<_> = (subject.first..subject.first + most)
+                .into_par_iter()
+                .map(winds)
+                .collect::<Result<_, _>>()?;
             let winds = WindRange::of_all(winds).ok_or(SeasonError::NoAlternatives)?;
             pairs.given = Some(pairs.makers(subject.scenario, maps, winds)?);
         }
@@ -72,7 +75,7 @@ impl<'a> Pairs<'a> {
     ) -> Result<bool, SeasonError> {
         let numbers: Vec<usize> = batch.clone().collect();
         let pairs: Vec<&[usize]> = numbers.chunk_by(|a, b| a / 2 == b / 2).collect();
-        let done = Mutex::new(batch.start);
+        let done = Mutex::new(batch.start - self.subject.first);
         // One list for all threads: the sums are the same whoever adds first.
         let alternatives = self.subject.scenario.alternatives.len();
         seasons.sums.resize_with(alternatives, Mutex::default);
@@ -135,7 +138,7 @@ impl<'a> Pairs<'a> {
         winds: WindRange,
     ) -> Result<Makers, SeasonError> {
         let cell_m = scenario.field.grid.cell_m;
-        Sprinklers::of(scenario, maps, winds)?.makers_for(cell_m, self.subject.hours_laid)
+        Sprinklers::of(scenario, maps, winds)?.makers_for(cell_m, self.subject.hours_laid, maps)
     }
 
     /// Runs a pair and adds its maps to the sums.

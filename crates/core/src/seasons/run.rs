@@ -44,7 +44,7 @@ pub(crate) fn run_laid(
     (count, hours_laid): (usize, HoursLaid),
     control: SeasonsControl<'_>,
 ) -> Result<Seasons, SeasonError> {
-    let subject = Subject { scenario, ground, doubts: None, hours_laid };
+    let subject = Subject { scenario, ground, doubts: None, hours_laid, first: 0 };
     run_wanted(subject, count, &|_| count, control)
 }
 
@@ -58,8 +58,11 @@ pub fn run_plans(
     plans: Vec<Plan>,
 ) -> Result<Vec<SeasonFigures>, SeasonError> {
     let hours = SeasonHours::of(scenario, &plans, 0)?;
-    let makers = Sprinklers::of(scenario, None, hours.wind_range())?
-        .makers_for(scenario.field.grid.cell_m, HoursLaid::OwnWind)?;
+    let makers = Sprinklers::of(scenario, None, hours.wind_range())?.makers_for(
+        scenario.field.grid.cell_m,
+        HoursLaid::OwnWind,
+        None,
+    )?;
     let layouts = Layout::of_all(scenario, plans)?;
     let walk = SeasonWalk {
         ground,
@@ -71,7 +74,8 @@ pub fn run_plans(
     walk.of(&layouts, &mut Room::default(), |walked| walked.figures)
 }
 
-/// Runs as many seasons as are `wanted` after those that are finished, at most `most`.
+/// Runs as many seasons as are `wanted` after those that are finished, at most `most`, from the
+/// subject's first one on.
 ///
 /// # Errors
 /// Those of [`run`].
@@ -81,7 +85,7 @@ pub(crate) fn run_wanted(
     wanted: &dyn Fn(&Seasons) -> usize,
     mut control: SeasonsControl<'_>,
 ) -> Result<Seasons, SeasonError> {
-    let mut seasons = Seasons { wanted: most, ..Seasons::default() };
+    let mut seasons = Seasons { first: subject.first, wanted: most, ..Seasons::default() };
     if most == 0 {
         return Ok(seasons);
     }
@@ -96,7 +100,8 @@ pub(crate) fn run_wanted(
         // Where nobody looks on, no thread waits for the others between batches.
         let batch = if control.viewer().is_some() { next } else { most };
         let told = control.unwatched();
-        let goes_on = pairs.run(done..(done + batch).min(seasons.wanted), &told, &mut seasons)?;
+        let end = (done + batch).min(seasons.wanted);
+        let goes_on = pairs.run(subject.first + done..subject.first + end, &told, &mut seasons)?;
         if let Some(viewer) = control.viewer() {
             viewer(&seasons);
         }

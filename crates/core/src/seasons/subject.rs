@@ -16,4 +16,6 @@ pub(crate) struct Subject<'a> {
     pub(crate) doubts: Option<&'a Ranges>,
     /// How the water of every hour is laid.
     pub(crate) hours_laid: HoursLaid,
+    /// Number of the season to begin with, from 0.
+    pub(crate) first: usize,
 }

@@ -13,6 +13,7 @@
 //! would catch.
 
 use super::compact::CompactField;
+use super::cycles::split_of;
 use super::figures::SeasonFigures;
 use super::map_sums::FoldedMaps;
 use super::outcome::Walked;
@@ -126,12 +127,14 @@ impl SeasonWalk<'_> {
         let taw_mm = days.last().map_or(0.0, |day| day.taw_mm);
         let end_mm = taw_mm - whole.mean(depletion_mm);
         let (cu, du_lq) = inside.cu_and_du_lq(season_mm);
+        let split = split_of(layout, laid, &compact, inside);
         let amounts = Amounts::of(layout, laid);
         let per_field = |m3: f64| 1000.0 * m3 / layout.field.area().m2();
         let beside = amounts.off_grid_mm_cells + layout.field.outside_sum(season_mm);
         let found = SeasonFigures {
             cu,
             du_lq,
+            split,
             yield_fraction: whole.mean(yields),
             yield_worst_tenth: whole.worst_tenth(yields),
             yield_interior: inside.mean(yields),

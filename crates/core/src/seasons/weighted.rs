@@ -10,6 +10,8 @@ use super::compact::CompactField;
 use crate::grid::DepthGrid;
 use crate::model::{Field, Region};
 use crate::statistics;
+use std::collections::BTreeMap;
+use std::ops::Range;
 
 /// Cells side by side.
 #[derive(Clone, Copy, Debug)]
@@ -89,6 +91,23 @@ impl WeightedRegion {
     fn rows<'a>(&'a self, values: &'a DepthGrid) -> impl Iterator<Item = (&'a [f64], f64)> {
         let values = values.as_slice().unwrap_or(&[]);
         self.runs.iter().map(|run| (&values[run.first..run.first + run.cells], run.weight))
+    }
+
+    /// The runs of cells that lie in rows of `columns` cells: row by row, columns and weight.
+    pub(super) fn by_row(&self, columns: usize) -> BTreeMap<usize, Vec<(Range<usize>, f64)>> {
+        let mut rows: BTreeMap<usize, Vec<(Range<usize>, f64)>> = BTreeMap::new();
+        for run in &self.runs {
+            // A run may go on from one row to the next.
+            let (mut first, end) = (run.first, run.first + run.cells);
+            while first < end {
+                let row = first / columns;
+                let last = end.min((row + 1) * columns);
+                let part = (first - row * columns)..(last - row * columns);
+                rows.entry(row).or_default().push((part, run.weight));
+                first = last;
+            }
+        }
+        rows
     }
 
     /// Mean of `part` of each value.

@@ -10,9 +10,9 @@ use std::ops::Range;
 
 /// Sets of one pass that start on the same day.
 #[derive(Clone, Debug)]
-struct Watering<'a> {
+pub(super) struct Watering<'a> {
     /// The folded pipe.
-    pipe: PipeOnGrid,
+    pub(super) pipe: PipeOnGrid,
     sets: Placed<'a>,
     /// Rows that they reach; some may lie off the field.
     rows: Range<isize>,
@@ -70,7 +70,7 @@ impl<'a> WetDays<'a> {
 }
 
 /// Adds the water of `waterings` on `rows` to `depth_mm`.
-fn add_all(
+pub(super) fn add_all(
     waterings: &[Watering<'_>],
     scratch: &mut RowScratch,
     rows: &Range<usize>,
@@ -133,7 +133,7 @@ impl<'a> WetDay<'a> {
 }
 
 impl<'a> Watering<'a> {
-    fn of(layout: &'a Layout<'_>, pipe: PipeOnGrid, sets: LaidSets<'a>) -> Self {
+    pub(super) fn of(layout: &'a Layout<'_>, pipe: PipeOnGrid, sets: LaidSets<'a>) -> Self {
         let reach = sets.iter().flatten().map(|set| {
             let first = set.row + set.footprint.first_row;
             first..first + set.footprint.values.nrows() as isize
@@ -164,7 +164,7 @@ impl<'a> Watering<'a> {
     }
 
     /// All its sets.
-    fn laid(&self) -> Vec<LaidSet<'a>> {
+    pub(super) fn laid(&self) -> Vec<LaidSet<'a>> {
         match &self.sets {
             Placed::Alike(sets) => sets.concat(),
             Placed::Each(nodes) => {

@@ -91,12 +91,12 @@ impl Explained {
 
 /// Slopes of `nets` on the standardized draws, and the variance of each slope by chance; `None` for
 /// too few draws.
-fn slopes(nets: &[f64], ranges: &Ranges) -> Option<([f64; COUNT], [f64; COUNT])> {
+fn slopes(nets: &[f64], (ranges, first): (&Ranges, usize)) -> Option<([f64; COUNT], [f64; COUNT])> {
     let pairs = nets.len() / 2;
     if pairs < FEWEST_TO_PART {
         return None;
     }
-    let drawn: Vec<_> = (0..pairs).map(|pair| ranges.drawn(2 * pair)).collect();
+    let drawn: Vec<_> = (0..pairs).map(|pair| ranges.drawn(first + 2 * pair)).collect();
     let x = DMatrix::from_fn(pairs, COUNT + 1, |pair, column| match column {
         0 => 1.0,
         doubt => {
@@ -124,6 +124,8 @@ pub(crate) struct Question<'a> {
     pub nets: &'a [f64],
     /// What the doubts were drawn from.
     pub ranges: &'a Ranges,
+    /// Number of the first season, from 0.
+    pub first_season: usize,
     /// What each price does over its range, in any order.
     pub swings: &'a [Swing],
     /// Net return that is worthwhile.
@@ -211,7 +213,8 @@ fn of_physics(question: &Question<'_>, mean: f64, of_doubts: f64) -> Vec<Part> {
         inputs: [0.0; 3],
         nets: [mean - of_doubts.sqrt(), mean, mean + of_doubts.sqrt()],
     };
-    let Some((slope, by_chance)) = slopes(question.nets, question.ranges) else {
+    let Some((slope, by_chance)) = slopes(question.nets, (question.ranges, question.first_season))
+    else {
         return vec![together];
     };
     let squares: Vec<f64> = slope

@@ -72,6 +72,7 @@ fn closed_a_doubt_that_can_turn_the_answer_leaves_it_open_and_is_named() {
     let question = Question {
         nets: &made.differences,
         ranges: &ranges,
+        first_season: 0,
         swings: &[],
         worthwhile_gain: 0.0,
         level: LEVEL,

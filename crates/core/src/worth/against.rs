@@ -86,6 +86,7 @@ impl AgainstBaseline {
             let question = Question {
                 nets: &net_per_ha.differences,
                 ranges: &ranges,
+                first_season: seasons.first,
                 swings: &swings,
                 worthwhile_gain: worthwhile,
                 level: economics.confidence_level,

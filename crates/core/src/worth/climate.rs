@@ -21,6 +21,7 @@ use crate::weather::daily::{DailySeries, all_days};
 use crate::weather::{DrawnWeather, WeatherSource};
 use jiff::ToSpan;
 use jiff::civil::Date;
+use std::ops::Range;
 
 impl Agronomy {
     /// The ground for `seasons` seasons, the first of whose first set starts on `first_set`, their
@@ -34,13 +35,23 @@ impl Agronomy {
         seasons: usize,
         drawn: Option<DrawnWeather<'_>>,
     ) -> Result<Ground, WorthError> {
+        self.ground_from(first_set, 0..seasons, drawn)
+    }
+
+    /// The same for `seasons` by their numbers. Of drawn seasons those before are left without days.
+    pub(super) fn ground_from(
+        &self,
+        first_set: Date,
+        seasons: Range<usize>,
+        drawn: Option<DrawnWeather<'_>>,
+    ) -> Result<Ground, WorthError> {
         let years = self.years(first_set).map(|years| years.max(1));
         let unlike = match drawn {
-            Some(drawn) if drawn.source.is_drawn() => seasons,
-            _ => years.unwrap_or(1).min(seasons),
+            Some(drawn) if drawn.source.is_drawn() => seasons.clone(),
+            _ => 0..years.unwrap_or(1).min(seasons.end),
         };
-        let (mut waters, mut missing) = (Vec::with_capacity(unlike), Vec::new());
-        for season in 0..unlike.max(1) {
+        let (mut waters, mut missing) = (Vec::with_capacity(unlike.len()), Vec::new());
+        for season in unlike.start..unlike.end.max(unlike.start + 1) {
             let year = season % years.unwrap_or(1);
             match self.season(first_set, year as i64, drawn.map(|drawn| (drawn, season as u32))) {
                 Ok(water) => waters.push(water),
@@ -54,7 +65,9 @@ impl Agronomy {
         Ok(Ground {
             first_day: self.first_day(first_set),
             depletion_mm: waters.first().map_or(0.0, |water| water.at_planting().depletion_mm),
-            days: waters.iter().map(|water| water.days().to_vec()).collect(),
+            days: std::iter::repeat_n(Vec::new(), unlike.start)
+                .chain(waters.iter().map(|water| water.days().to_vec()))
+                .collect(),
             ky: self.crop.yield_response,
         })
     }

@@ -56,6 +56,8 @@ pub struct Economics {
     pub confidence_level: f64,
     /// Seasons to run.
     pub seasons: usize,
+    /// Number of the first of them, from 0.
+    pub first_season: usize,
     /// Seasons that there are, where each is a year of a record.
     pub max_seasons: Option<usize>,
     /// Whether pattern, losses, soil and crop are drawn from their ranges, season by season.
@@ -112,6 +114,27 @@ pub enum WorthError {
     TooFewYears {
         /// How many it holds.
         seasons: usize,
+    },
+    /// A first season beyond the record.
+    #[error(
+        "the first season is number {first}, and the weather record holds {seasons} season(s). Set \
+         \"typical_year\": true in the record to draw seasons from it, or begin earlier"
+    )]
+    BeyondRecord {
+        /// The season to begin with, from 1.
+        first: usize,
+        /// How many it holds.
+        seasons: usize,
+    },
+    /// A first season that would part two that share what is drawn.
+    #[error(
+        "the first season is number {first}. With doubts drawn it must be odd: seasons 1 and 2, 3 and 4 \
+         … share a draw of pattern, losses, soil and crop. Begin at {}, or set \"doubts\": \"left out\"",
+        first - 1
+    )]
+    PartsPair {
+        /// The season to begin with, from 1.
+        first: usize,
     },
     /// Prices or equipment make no sense; all problems.
     #[error(transparent)]

@@ -65,6 +65,7 @@ pub(crate) fn economics(seasons: usize) -> Economics {
         worthwhile_gain: PerArea::of_ha(1.0),
         confidence_level: 0.9,
         seasons,
+        first_season: 0,
         max_seasons: None,
         doubts: false,
         hours_laid: HoursLaid::NearestWind,

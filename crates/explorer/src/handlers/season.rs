@@ -225,7 +225,7 @@ fn alternative(name: &str, found: &AlternativeOutcome, units: UnitSystem) -> Alt
             .map(|pass| pass_view(&found.plan, found, pass, units))
             .collect(),
         last: Regions::new(found.season_figures(), units),
-        split: found.split.map(Split::from),
+        split: found.split.map(|split| Split::new(&split, found.split_miss)),
         water: Water::new(&found.water, units),
     }
 }

@@ -5,7 +5,7 @@ pub(crate) mod notes;
 pub(crate) mod worth;
 
 use evenfall_core::clock::FieldClock;
-use evenfall_core::compare::UnevennessSplit;
+use evenfall_core::ensemble::Interval;
 use evenfall_core::grid::{DepthGrid, Grid, Window};
 use evenfall_core::lateral::stops::{self, WheelReach};
 use evenfall_core::lateral::{
@@ -21,6 +21,7 @@ use evenfall_core::season::{
 };
 use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::{DragCorrection, DragForm, Jet, Launch, Leg, Sprinkler};
+use evenfall_core::unevenness::{UnevenPart, UnevennessSplit};
 use evenfall_core::uniformity::Uniformity;
 use evenfall_core::weather::{AssumedAir, WeatherSource, WindClimate};
 use jiff::civil::date;
@@ -135,6 +136,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
         seed: 7,
         canopy_height_m: None,
         smoothing_m: 0.0,
+        interior_margin_given_m: None,
         called: None,
         calibration: None,
     };
@@ -234,7 +236,16 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
     let on_field_m3 = sum.sum() * grid.cell_area_m2() / 1000.0;
     let gross_m3 = on_field_m3 / 0.9;
     let cycle = a.rotation.cycle();
-    let split = UnevennessSplit { systematic: 0.145, random: 0.11, miss: 0.002, cycles: 4 };
+    let told = recipe.passes / cycle >= 2;
+    let part = |value: f64| UnevenPart {
+        square: value * value,
+        interval: Some(Interval { low: 0.9 * value, high: 1.1 * value, level: 0.9 }),
+    };
+    let split = UnevennessSplit {
+        systematic: part(if cycle == 1 { 0.145 } else { 0.145 / 5.0 }),
+        random: part(0.11),
+        cycles: 4,
+    };
     AlternativeOutcome {
         pressures: None,
         plan: plan(a, recipe.passes),
@@ -247,10 +258,8 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
             losses_m3: 0.08 * gross_m3,
             leaked_m3: 0.0,
         },
-        split: (recipe.passes / cycle >= 2).then_some(UnevennessSplit {
-            systematic: if cycle == 1 { split.systematic } else { split.systematic / 5.0 },
-            ..split
-        }),
+        split: told.then_some(split),
+        split_miss: told.then_some(0.002),
     }
 }
 

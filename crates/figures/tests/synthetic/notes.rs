@@ -46,6 +46,7 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
         ],
         limits: vec!["Pressure is the same along the pipe.".to_owned()],
         version: "0.1.0".to_owned(),
+        commit: String::new(),
         digest: "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08".to_owned(),
         command: "evenfall season demo.json --into report".to_owned(),
         rules: names().map(rules).collect(),

@@ -48,6 +48,7 @@ pub(crate) fn own_prices(alternatives: usize, seasons: usize) -> Economics {
         worthwhile_gain: PerArea::of_ha(5.0),
         confidence_level: 0.9,
         seasons,
+        first_season: 0,
         max_seasons: None,
         doubts: false,
         hours_laid: HoursLaid::NearestWind,

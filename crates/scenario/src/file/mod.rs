@@ -149,6 +149,10 @@ section! {
             "Grid cell",
             else "2 ft"
             because "fine enough for the figures of uniformity; divides the usual spacings";
+        /// What figures of the interior leave out along every edge: give it where results of several
+        /// scenarios are to be compared, so that all are taken over the same ground.
+        interior_margin: Tolerant<Option<Quantity<limits::InteriorMargin>>>,
+            "Margin of the interior", else "the widest outlet spacing of the alternatives";
         /// The field's edge within the rectangle, where it is not all of it.
         boundary: Tolerant<Option<BoundaryFile>>, "Boundary", else "the whole rectangle";
         /// The field's time zone, such as America/Boise or Mountain. With it, the times of the season

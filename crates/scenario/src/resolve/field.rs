@@ -47,8 +47,15 @@ pub(crate) fn resolve(
     boundary::warn_of_dry_sets(&field, alternatives?, notes);
     warn_if_short(&field, alternatives?, notes);
     let spacings = alternatives?.iter().map(|alternative| alternative.outlets.spacing_m);
-    warn_if_no_interior(&field, spacings.fold(0.0, f64::max), notes);
+    let margin_m = interior_margin_m(file).unwrap_or_else(|| spacings.fold(0.0, f64::max));
+    warn_if_no_interior(&field, margin_m, notes);
     Some(field)
+}
+
+/// The margin of the interior, where it is given, m.
+pub(crate) fn interior_margin_m(file: &ScenarioFile) -> Option<f64> {
+    let given = file.field.0.as_ref()?.interior_margin.0.as_ref()?;
+    given.as_ref().map(|margin| margin.value)
 }
 
 /// Coarse cells average over the very unevenness that is looked for.

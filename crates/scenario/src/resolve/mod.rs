@@ -220,6 +220,7 @@ fn whole(root: &Node, file: &ScenarioFile, notes: &mut Notes<'_>) -> Option<Whol
         losses,
         alternatives,
         canopy_height_m,
+        interior_margin_given_m: field::interior_margin_m(file),
         smoothing_m: smoothing(optional(&file.soil), notes),
         seed: ScenarioFile::seed.or_start(Some(&file.seed), "", notes),
         called: None,

@@ -108,6 +108,7 @@ pub(crate) fn economics(
         worthwhile_gain,
         confidence_level: level,
         seasons,
+        first_season: 0,
         max_seasons: None,
         doubts: doubts == DoubtsName::Drawn,
         hours_laid: HoursLaid::default(),

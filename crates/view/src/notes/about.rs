@@ -2,6 +2,7 @@
 //! sources, limits.
 
 use super::{AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, ReportNotes};
+use crate::season_rows::COMMIT;
 use evenfall_core::compare::{area_table, rules_of_alternation, rules_of_pressure, rules_within};
 use evenfall_core::lateral::Machine;
 use evenfall_core::lateral::stops::wheel_reach;
@@ -36,6 +37,7 @@ impl ReportNotes {
         let last = if piped { LIMIT_OF_PIPES } else { LIMIT_OF_PRESSURE };
         let leaks = has(|own| own.condition.leaked_share() > 0.0).then_some(LIMIT_OF_LEAKS);
         Self {
+            commit: COMMIT.to_owned(),
             sources,
             limits: LIMITS.into_iter().chain([last]).chain(leaks).map(str::to_owned).collect(),
             rules: rules(scenario, outcome, even),

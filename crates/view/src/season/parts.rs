@@ -1,12 +1,13 @@
 //! Parts of a season: grid, wind, stops, times, day and night, split, water, pressure, rules.
 
 use crate::units::{Quantity, UnitSystem, number};
-use crate::value::Amount;
-use evenfall_core::compare::{RuleOfThumb, UnevennessSplit};
+use crate::value::{Amount, Interval};
+use evenfall_core::compare::RuleOfThumb;
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::Field;
 use evenfall_core::schedule::{DayNight as Found, PassPlan};
 use evenfall_core::season::{Outcome, WaterBalance, WindSummary};
+use evenfall_core::unevenness::{UnevenPart, UnevennessSplit};
 use jiff::civil::DateTime;
 use serde::{Serialize, Serializer};
 use utoipa::ToSchema;
@@ -151,26 +152,51 @@ impl DayNight {
 pub struct Split {
     /// S: what comes back at the same places.
     pub systematic: Amount,
+    /// Its likely range; `null` with fewer than three whole cycles.
+    pub systematic_range: Option<Interval>,
     /// R: the wind's part in one pass.
     pub random: Amount,
-    /// Residual of the fit.
-    pub residual: Amount,
-    /// Whole cycles that it was fitted to.
+    /// Its likely range.
+    pub random_range: Option<Interval>,
+    /// How far CU at whole cycles lies from what the split gives; `null` over many seasons.
+    pub residual: Option<Amount>,
+    /// Whole cycles that it was told from.
     pub cycles: usize,
 }
 
-impl From<UnevennessSplit> for Split {
-    fn from(found: UnevennessSplit) -> Self {
-        let points = |fraction: f64, decimals: usize| {
-            Amount::new(100.0 * fraction, "points", number(100.0 * fraction, decimals))
+impl Split {
+    /// The split `found`, and how far it misses CU, where that is known.
+    pub fn new(found: &UnevennessSplit, miss: Option<f64>) -> Self {
+        let range = |part: &UnevenPart| {
+            part.interval.map(|interval| {
+                let (low, high) = (in_points(interval.low, 1), in_points(interval.high, 1));
+                let text = format!("{} to {}", low.text, high.text);
+                Interval { low, high, text }
+            })
         };
         Self {
-            systematic: points(found.systematic, 1),
-            random: points(found.random, 1),
-            residual: points(found.miss, 2),
+            systematic: in_points(found.systematic.value(), 1),
+            systematic_range: range(&found.systematic),
+            random: in_points(found.random.value(), 1),
+            random_range: range(&found.random),
+            residual: miss.map(|miss| in_points(miss, 2)),
             cycles: found.cycles,
         }
     }
+
+    /// S and R with their ranges, as people read them: "12.3 (11.0 to 13.5)".
+    pub fn texts(&self) -> [String; 2] {
+        let both = [(&self.systematic, &self.systematic_range), (&self.random, &self.random_range)];
+        both.map(|(part, range)| match range {
+            Some(range) => format!("{} ({})", part.text, range.text),
+            None => part.text.clone(),
+        })
+    }
+}
+
+/// A fraction in points, without a sign.
+fn in_points(fraction: f64, decimals: usize) -> Amount {
+    Amount::new(100.0 * fraction, "points", number(100.0 * fraction, decimals))
 }
 
 /// Where the water went.

@@ -28,7 +28,7 @@ fn made(seasons: usize, slope: f64, noise: f64, seed: u64) -> Vec<f64> {
 }
 
 fn question<'a>(nets: &'a [f64], ranges: &'a Ranges) -> Question<'a> {
-    Question { nets, ranges, swings: &[], worthwhile_gain: 0.0, level: 0.9 }
+    Question { nets, ranges, first_season: 0, swings: &[], worthwhile_gain: 0.0, level: 0.9 }
 }
 
 #[test]

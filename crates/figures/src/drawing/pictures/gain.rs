@@ -2,8 +2,8 @@
 //! the split into systematic and wind-made unevenness foretells of CU.
 //!
 //! After N passes the split has 1 − CU = √(S² + R²/N), so its gain is the baseline's root less the
-//! alternative's (see [`evenfall_core::compare`]). It is fitted at whole cycles to the passes that are
-//! shown: how well it runs through them is a check of its form, not a forecast.
+//! alternative's (see [`evenfall_core::unevenness`]). It is told from the cells of the passes that are shown,
+//! not from their CU: how well it runs through them is a check of its form, not a forecast.
 
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
@@ -13,7 +13,7 @@ use crate::drawing::line_style::line_style;
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene, inside};
-use evenfall_core::compare::UnevennessSplit;
+use evenfall_core::unevenness::UnevennessSplit;
 use evenfall_core::uniformity::Uniformity;
 
 const HEAD: f64 = 50.0;
@@ -60,7 +60,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
         "All passes so far together, {}, less those of “{}” after as many passes; above the strong \
          line at zero is a gain. Markers stand where a cycle of the rotation is whole: between \
          them not every stop had its turn. Broad faint lines through CU: the same from the split into systematic \
-         and random (wind) unevenness, fitted at whole cycles.",
+         and random (wind) unevenness, told from the cells of whole cycles.",
         scene.interior_name(),
         baseline.asked.name
     );
@@ -83,9 +83,7 @@ fn gains(
 
 /// What the splits make of the gain of CU after so many passes, points.
 fn foretold(own: &UnevennessSplit, other: &UnevennessSplit, passes: f64) -> f64 {
-    let uneven =
-        |split: &UnevennessSplit| (split.systematic.powi(2) + split.random.powi(2) / passes).sqrt();
-    100.0 * (uneven(other) - uneven(own))
+    100.0 * (other.unevenness(passes) - own.unevenness(passes))
 }
 
 fn panel(
@@ -152,11 +150,16 @@ fn foretold_line(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use evenfall_core::unevenness::UnevenPart;
 
     #[test]
     fn closed_the_foretold_gain_tends_to_the_systematic_difference() {
-        let split =
-            |systematic, random| UnevennessSplit { systematic, random, miss: 0.0, cycles: 3 };
+        let part = |value: f64| UnevenPart { square: value * value, interval: None };
+        let split = |systematic, random| UnevennessSplit {
+            systematic: part(systematic),
+            random: part(random),
+            cycles: 3,
+        };
         let (own, other) = (split(0.06, 0.08), split(0.12, 0.05));
         // One pass: √(0.0144 + 0.0025) less √(0.0036 + 0.0064), 13 less 10 points.
         assert!((foretold(&own, &other, 1.0) - 3.0).abs() < 1e-12);

@@ -2,7 +2,7 @@
 
 use crate::reports::clock_lock::breaks_clock_lock;
 use crate::scenes::{Entry, Scene, inside};
-use evenfall_core::compare::UnevennessSplit;
+use evenfall_core::unevenness::UnevennessSplit;
 use evenfall_core::uniformity::Uniformity;
 use evenfall_view::units::{Quantity, number, percent, points};
 
@@ -92,23 +92,28 @@ fn difference(baseline: &Entry<'_>, base: Uniformity, other: &Entry<'_>, f: Unif
     }
 }
 
-/// A fit that misses the cumulative CU by more than this is not told in a sentence (fraction).
+/// A split that misses the cumulative CU by more than this is not told in a sentence (fraction).
 const MISFIT: f64 = 0.01;
 
-/// The systematic part of the unevenness `all` (fractions), in words; `None` where the fit misses
-/// by too much. The part is fitted, so it may come out above the whole or at zero.
-fn systematic(split: &UnevennessSplit, all: f64) -> Option<String> {
-    let fixed = number(100.0 * split.systematic, 1);
-    let told = if split.miss > MISFIT || all <= 0.0 {
+/// The systematic part of the unevenness `all` (fractions), in words; `None` where the split misses
+/// CU by too much. It is in points of normal depths, so it may come out a little above the whole.
+fn systematic(split: &UnevennessSplit, miss: f64, all: f64) -> Option<String> {
+    let part = &split.systematic;
+    let fixed = number(100.0 * part.value(), 1);
+    let told = if miss > MISFIT || all <= 0.0 {
         return None;
-    } else if split.systematic >= all {
+    } else if part.value() >= all {
         "practically all of it systematic".to_owned()
     } else if fixed == "0.0" {
         format!("no systematic part that {} cycles can show", split.cycles)
     } else {
-        format!("{fixed} of it systematic")
+        let ends = |end: f64| number(100.0 * end.min(all), 1);
+        let range = part.interval.map_or_else(String::new, |interval| {
+            format!(", likely {} to {}", ends(interval.low), ends(interval.high))
+        });
+        format!("{fixed} of it systematic{range}")
     };
-    Some(format!("{told} (fitted to {} cycles)", split.cycles))
+    Some(format!("{told} (from {} cycles)", split.cycles))
 }
 
 /// What of the unevenness a rotation could remove, and what is the weather's.
@@ -117,7 +122,8 @@ fn split(scene: &Scene<'_>) -> Option<String> {
         let (split, f) = (e.found.split?, season(e)?);
         let all = 1.0 - f.cu;
         let points = number(100.0 * all, 1);
-        Some(format!("{points} points under {}, {}", quoted(e), systematic(&split, all)?))
+        let told = systematic(&split, e.found.split_miss?, all)?;
+        Some(format!("{points} points under {}, {told}", quoted(e)))
     });
     let each: Vec<String> = each.collect();
     (!each.is_empty()).then(|| {
@@ -203,6 +209,8 @@ fn unfinished(entry: &Entry<'_>) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use evenfall_core::ensemble::Interval;
+    use evenfall_core::unevenness::UnevenPart;
 
     #[test]
     fn closed_lists_read_well() {
@@ -210,18 +218,25 @@ mod tests {
         assert_eq!(in_a_row(vec!["a".into(), "b".into(), "c".into()]), "a, b and c");
     }
 
-    fn split(systematic: f64, miss: f64) -> UnevennessSplit {
-        UnevennessSplit { systematic, random: 0.1, miss, cycles: 6 }
+    fn split(systematic: f64, ends: Option<(f64, f64)>) -> UnevennessSplit {
+        let interval = ends.map(|(low, high)| Interval { low, high, level: 0.9 });
+        UnevennessSplit {
+            systematic: UnevenPart { square: systematic * systematic, interval },
+            random: UnevenPart { square: 0.01, interval: None },
+            cycles: 6,
+        }
     }
 
     #[test]
-    fn closed_a_fitted_part_is_never_told_above_the_whole() {
-        let told = |s, miss, all| systematic(&split(s, miss), all);
-        assert_eq!(told(0.12, 0.002, 0.2).unwrap(), "12.0 of it systematic (fitted to 6 cycles)");
+    fn closed_a_part_is_never_told_above_the_whole() {
+        let told = |s, miss, all| systematic(&split(s, None), miss, all);
+        assert_eq!(told(0.12, 0.002, 0.2).unwrap(), "12.0 of it systematic (from 6 cycles)");
         assert!(told(0.201, 0.002, 0.2).unwrap().starts_with("practically all"));
         assert!(
             told(0.0, 0.002, 0.2).unwrap().starts_with("no systematic part that 6 cycles can show")
         );
         assert_eq!(told(0.12, 0.11, 0.2), None);
+        let ranged = systematic(&split(0.12, Some((0.1, 0.21))), 0.002, 0.2).unwrap();
+        assert_eq!(ranged, "12.0 of it systematic, likely 10.0 to 20.0 (from 6 cycles)");
     }
 }

@@ -35,15 +35,14 @@ pub(crate) fn split(season: &Season) -> Table {
         "",
         "Systematic unevenness (S, points)",
         "Random (wind) unevenness of one pass (R, points)",
-        "Fit residual (points)",
+        "Residual (points)",
         "Whole cycles",
     ];
     let rows = season.alternatives.iter().map(|own| {
         let cells = match &own.split {
             Some(split) => {
-                let parts = [&split.systematic, &split.random, &split.residual];
-                let cycles = split.cycles.to_string();
-                parts.into_iter().map(|part| part.text.clone()).chain([cycles]).collect()
+                let residual = split.residual.as_ref().map_or_else(String::new, |r| r.text.clone());
+                split.texts().into_iter().chain([residual, split.cycles.to_string()]).collect()
             }
             None => vec![
                 "needs two whole cycles".to_owned(),
@@ -54,9 +53,10 @@ pub(crate) fn split(season: &Season) -> Table {
         };
         Row::new(&own.name, cells)
     });
-    let note = "Fitted at whole cycles: (100 − CU)² after N passes ≈ S² + R²/N, in points of CU. S \
-        is what stays: it comes back at the same places whatever the number of passes. R averages \
-        out as passes add up, with a rotation or without.";
+    let note = "From the cells: R from how whole cycles differ at the same place, S from what all of them \
+        have in common, each with its 90 % range. After N passes (100 − CU)² ≈ S² + R²/N, in points of CU \
+        of normal depths; the residual is how far that misses CU. S stays whatever the number of passes. \
+        R averages out as passes add up, with a rotation or without.";
     Table::new("Systematic and random unevenness", &head).with_rows(rows.collect()).with_note(note)
 }
 

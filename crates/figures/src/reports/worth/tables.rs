@@ -2,9 +2,9 @@
 
 use crate::scenes::WorthScene;
 use crate::table::{Group, Row, Table};
-use evenfall_view::Amount;
 use evenfall_view::units::Quantity;
 use evenfall_view::worth::{Against, AlternativeWorth, NOT_KNOWN, SeasonWater, money};
+use evenfall_view::{Amount, Split};
 
 /// What stands in the baseline's place.
 const REFERENCE: &str = "baseline";
@@ -59,9 +59,17 @@ fn against(scene: &WorthScene<'_>, name: &str, cell: impl Fn(&Against) -> String
 }
 
 fn uniformity(scene: &WorthScene<'_>) -> Group {
+    let part = |name: &str, of: usize| {
+        row(scene, name, |found| {
+            let texts = found.split.as_ref().map(Split::texts);
+            texts.map_or_else(|| "needs two whole cycles".to_owned(), |both| both[of].clone())
+        })
+    };
     let rows = vec![
         row(scene, "CU, %", |found| found.cu.text.clone()),
         row(scene, "DUlq, %", |found| found.du_lq.text.clone()),
+        part("Systematic unevenness (S, points)", 0),
+        part("Random (wind) unevenness of one pass (R, points)", 1),
     ];
     Group { heading: "Uniformity of the season’s water in the interior".to_owned(), rows }
 }

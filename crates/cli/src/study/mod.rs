@@ -1,0 +1,28 @@
+//! `evenfall study`: the disk, the signals and the progress of a study; what it computes is
+//! `evenfall_study`.
+
+mod folder;
+mod forecast;
+mod gather;
+mod load;
+mod run;
+mod shard;
+mod state;
+
+use crate::arguments::{StudyArguments, StudyStep};
+use crate::failure::Failure;
+use crate::terminal::Voice;
+
+pub(crate) fn run(options: &StudyArguments, voice: Voice) -> Result<(), Failure> {
+    match &options.step {
+        StudyStep::Plan(options) => forecast::run(options, voice),
+        StudyStep::Run(options) => run::run(options, voice),
+        StudyStep::State(options) => state::run(options),
+        StudyStep::Gather(options) => gather::run(options, voice),
+    }
+}
+
+/// Prints what was asked for.
+fn print(text: &str) -> Result<(), Failure> {
+    crate::terminal::print(text).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+}

@@ -1,0 +1,115 @@
+use super::*;
+use crate::columns::{Found, Row};
+use crate::gather::Gathered;
+use crate::plan::PlanFile;
+use bytes::Bytes;
+use evenfall_core::seasons::SeasonFigures;
+use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
+use std::sync::Arc;
+
+fn study(plan: &str) -> Study {
+    let none = |name: &str| Err(format!("no {name}"));
+    let plan = PlanFile::read(plan).unwrap();
+    Study::new(plan, evenfall_scenario::demo(), None, &none, "0.0.0").unwrap()
+}
+
+const PLAN: &str = r#"{
+    "base": "demo.json",
+    "factors": [
+        { "pointer": "/seed", "levels": [1, 2] },
+        { "name": "spacing", "pointer": "/outlets/spacing", "levels": ["60 ft"] }
+    ],
+    "responses": ["cu_percent", "systematic_points"]
+}"#;
+
+fn rows() -> Rows {
+    let figures = SeasonFigures {
+        cu: 0.8125,
+        du_lq: 0.7,
+        split: None,
+        yield_fraction: 0.9,
+        yield_worst_tenth: 0.8,
+        yield_interior: 0.9,
+        yield_interior_worst_tenth: 0.8,
+        yield_promised: 0.9,
+        passes: 12,
+        moves: 264,
+        dry_way_h: 0.0,
+        gross_mm: 500.0,
+        leaked_mm: 0.0,
+        losses_mm: 50.0,
+        off_field_mm: 5.0,
+        irrigation_mm: 445.0,
+        rain_mm: 30.0,
+        crop_use_mm: 400.0,
+        percolation_mm: 60.0,
+        rooted_mm: 0.0,
+        storage_rise_mm: 15.0,
+        idle_mm: 0.0,
+    };
+    let (name, figures) = (Arc::from("Fixed"), Box::new(figures));
+    let found = [
+        Found::Figures { alternative: 0, name, season: 4, figures },
+        Found::Nothing("beyond reach".to_owned()),
+    ];
+    let row = |(point, found): (usize, Found)| Row {
+        point,
+        seed: Some(point as u64 + 1),
+        digest: Some(Arc::from("ab12")),
+        warnings: None,
+        found,
+    };
+    Rows(found.into_iter().enumerate().map(row).collect())
+}
+
+#[test]
+fn closed_a_part_says_what_it_is_and_a_cut_one_is_none() {
+    let study = study(PLAN);
+    let block = study.block(0);
+    let part = write_part(&study, &block, &rows(), Vec::new()).unwrap();
+    assert_eq!(part, write_part(&study, &block, &rows(), Vec::new()).unwrap());
+    let found = seen(&Bytes::from(part.clone())).unwrap();
+    let digest = study.digest().to_owned();
+    assert_eq!(found, PartSeen { digest, block: 0, rows: 2, unreached: 1 });
+    for cut in [0, 4, part.len() / 2, part.len() - 1] {
+        assert_eq!(seen(&Bytes::from(part[..cut].to_vec())), None);
+    }
+}
+
+#[test]
+fn closed_columns_have_units_and_words_and_the_table_has_the_rows() {
+    let study = study(PLAN);
+    let part = write_part(&study, &study.block(0), &rows(), Vec::new()).unwrap();
+    let reader = ParquetRecordBatchReaderBuilder::try_new(Bytes::from(part.clone())).unwrap();
+    for field in reader.schema().fields() {
+        let says = |key: &str| field.metadata().get(key).map_or("", |value| value.as_str());
+        assert!(!says("unit").is_empty() && says("description").len() > 10, "{field}");
+    }
+    let mut all = Gathered::begin(&study, Vec::new(), Vec::new()).unwrap();
+    all.add(Bytes::from(part)).unwrap();
+    let (count, table, lines) = all.finish().unwrap();
+    let lines = String::from_utf8(lines).unwrap();
+    let lines: Vec<&str> = lines.lines().collect();
+    assert_eq!(
+        lines[0],
+        "point,alternative,name,season,seed,scenario_sha256,version,reason,warnings,factor_seed,\
+         factor_spacing,cu_percent,systematic_points"
+    );
+    let version = lines[1].split(',').nth(6).unwrap();
+    assert!(version.starts_with("0.0.0"));
+    assert_eq!(lines[1], format!("1,1,Fixed,5,1,ab12,{version},,,1,60 ft,81.25,"));
+    assert_eq!(lines[2], format!("2,,,,2,ab12,{version},beyond reach,,2,60 ft,,"));
+    let found = ParquetRecordBatchReaderBuilder::try_new(Bytes::from(table)).unwrap();
+    assert_eq!((count, found.metadata().file_metadata().num_rows()), (2, 2));
+}
+
+#[test]
+fn closed_the_digest_is_of_plan_points_scenario_and_version_and_of_no_folder() {
+    let first = study(PLAN);
+    let moved = study(&PLAN.replace("demo.json", "/home/somebody/demo.json"));
+    assert_eq!(first.digest(), moved.digest());
+    assert!(!moved.about().contains("somebody"));
+    for (old, new) in [("[1, 2]", "[1, 3]"), ("\"cu_percent\", ", ""), ("60 ft", "50 ft")] {
+        assert_ne!(first.digest(), study(&PLAN.replace(old, new)).digest(), "{new}");
+    }
+}
