@@ -7,8 +7,10 @@
 
 mod answers;
 mod failure;
+mod rows;
 mod scenario;
 mod season;
+mod study;
 mod watch;
 mod worth;
 
@@ -20,9 +22,13 @@ mod _evenfall {
     #[pymodule_export]
     use crate::answers::{catch_test, demo, schema};
     #[pymodule_export]
+    use crate::rows::season_columns;
+    #[pymodule_export]
     use crate::scenario::Scenario;
     #[pymodule_export]
     use crate::season::Season;
+    #[pymodule_export]
+    use crate::study::Study;
     #[pymodule_export]
     use crate::worth::Worth;
 

@@ -1,6 +1,7 @@
 //! A scenario that passed every check.
 
 use crate::failure;
+use crate::rows::rows;
 use crate::season::Season;
 use crate::watch::watched;
 use crate::worth::Worth;
@@ -9,12 +10,13 @@ use evenfall_core::plan_check::PlanCheck;
 use evenfall_core::schedule::Plan;
 use evenfall_core::search::{self, SearchError};
 use evenfall_core::season::{self, HoursLaid, Outcome, RunControl, SeasonControl};
-use evenfall_core::worth::{Economics, WorthError, check_plan};
+use evenfall_core::worth::{Agronomy, Economics, WorthError, check_plan, run_seasons};
 use evenfall_figures::{checked_json, clock_json, search_json, stops_json};
 use evenfall_scenario::{Resolved, resolve};
 use evenfall_view::{Assumption, Input, ReportNotes};
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 use std::sync::Arc;
 
 /// A checked scenario. `text` is a scenario file's; `load` gets the bytes of a file that it names.
@@ -128,33 +130,20 @@ impl Scenario {
         Season::of(py, model, outcome, kept, &notes)
     }
 
-    /// Many seasons through soil, crop and money.
-    #[pyo3(signature = (seasons = None, own_wind = false, progress = None))]
+    /// Many seasons through soil, crop and money, the first being number `first`, from 1.
+    #[pyo3(signature = (seasons = None, first = 1, own_wind = false, progress = None))]
     fn worth(
         &self,
         py: Python<'_>,
         seasons: Option<usize>,
+        first: usize,
         own_wind: bool,
         progress: Option<Py<PyAny>>,
     ) -> PyResult<Worth> {
-        let Some((agronomy, economics)) = &self.resolved.worth else {
-            return Err(PyValueError::new_err(
-                "the scenario has no crop, soil and climate, so there is no yield to compare. Give \
-                 `crop`, `soil` and `climate`, as the demo does",
-            ));
-        };
-        let mut economics: Economics = economics.clone();
-        if let Some(seasons) = seasons {
-            if seasons < 2 {
-                return Err(PyValueError::new_err(format!(
-                    "seasons is {seasons}. Expected 2 or more"
-                )));
-            }
-            economics.seasons = seasons;
-            economics.precision = None;
-        }
-        if own_wind {
-            economics.hours_laid = HoursLaid::OwnWind;
+        let (agronomy, economics) = self.asked(seasons, first, own_wind)?;
+        if economics.seasons < 2 && economics.precision.is_none() {
+            let problem = format!("seasons is {}. Expected 2 or more", economics.seasons);
+            return Err(PyValueError::new_err(problem));
         }
         let model = &self.resolved.scenario;
         let found = watched(py, progress.as_ref(), |go_on| {
@@ -162,6 +151,24 @@ impl Scenario {
         })?;
         let found = found.map_err(|error| failure::worth(&error))?;
         Worth::of(py, model, found, &economics)
+    }
+
+    /// The seasons alone, one row each and alternative, as columns.
+    #[pyo3(signature = (seasons, first = 1, own_wind = false, progress = None))]
+    fn seasons<'py>(
+        &self,
+        py: Python<'py>,
+        seasons: usize,
+        first: usize,
+        own_wind: bool,
+        progress: Option<Py<PyAny>>,
+    ) -> PyResult<Bound<'py, PyDict>> {
+        let (agronomy, economics) = self.asked(Some(seasons), first, own_wind)?;
+        let model = &self.resolved.scenario;
+        let found = watched(py, progress.as_ref(), |go_on| {
+            run_seasons(model, agronomy, &economics, &RunControl::new(go_on))
+        })?;
+        rows(py, model, &found.map_err(|error| failure::worth(&error))?)
     }
 
     /// Rotations worth considering, as JSON.
@@ -193,6 +200,36 @@ impl Scenario {
 }
 
 impl Scenario {
+    /// What many seasons rest on, the economics as asked.
+    fn asked(
+        &self,
+        seasons: Option<usize>,
+        first: usize,
+        own_wind: bool,
+    ) -> PyResult<(&Agronomy, Economics)> {
+        let Some((agronomy, economics)) = &self.resolved.worth else {
+            return Err(PyValueError::new_err(
+                "the scenario has no crop, soil and climate, so there is no yield to compare. Give \
+                 `crop`, `soil` and `climate`, as the demo does",
+            ));
+        };
+        let Some(first_season) = first.checked_sub(1) else {
+            return Err(PyValueError::new_err("first is 0. Seasons are numbered from 1"));
+        };
+        let mut economics = Economics { first_season, ..economics.clone() };
+        if let Some(seasons) = seasons {
+            if seasons == 0 {
+                return Err(PyValueError::new_err("seasons is 0. Expected 1 or more"));
+            }
+            economics.seasons = seasons;
+            economics.precision = None;
+        }
+        if own_wind {
+            economics.hours_laid = HoursLaid::OwnWind;
+        }
+        Ok((agronomy, economics))
+    }
+
     fn plan_check(&self, plans: Vec<Plan>) -> PyResult<PlanCheck> {
         let agronomy = self.resolved.worth.as_ref().map(|(agronomy, _)| agronomy);
         check_plan(&self.resolved.scenario, plans, agronomy)

@@ -1,12 +1,14 @@
 //! Many seasons as Python gets them: the balance as JSON, every season's figures, mean maps.
 
 use crate::failure;
+use crate::rows::rows;
 use evenfall_core::model::Scenario as Model;
 use evenfall_core::worth::{Economics, Worth as Found};
 use evenfall_figures::worth_json;
 use numpy::PyArray2;
 use pyo3::exceptions::PyIndexError;
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 
 /// What the alternatives are worth.
 #[pyclass(frozen, module = "evenfall._evenfall")]
@@ -18,6 +20,9 @@ pub(crate) struct Worth {
     /// Side of a cell, m.
     #[pyo3(get)]
     cell_m: f64,
+    /// Every season and alternative a row, as columns.
+    #[pyo3(get)]
+    columns: Py<PyDict>,
     maps: Vec<[Py<PyArray2<f64>>; 2]>,
 }
 
@@ -49,10 +54,12 @@ impl Worth {
     ) -> PyResult<Self> {
         let summary_json =
             worth_json(model, &found, economics).map_err(|error| failure::written(&error))?;
+        let columns = rows(py, model, &found.seasons)?.unbind();
         let grid = |grid| PyArray2::from_owned_array(py, grid).unbind();
         let maps = std::mem::take(&mut found.seasons.maps);
         let maps =
             maps.into_iter().map(|maps| [grid(maps.yield_fraction), grid(maps.percolation_mm)]);
-        Ok(Self { summary_json, cell_m: model.field.grid.cell_m, maps: maps.collect() })
+        let cell_m = model.field.grid.cell_m;
+        Ok(Self { summary_json, cell_m, columns, maps: maps.collect() })
     }
 }

@@ -45,5 +45,6 @@ def test_a_notebook_runs_to_its_end(path: Path, tmp_path: Path) -> None:
 def test_the_types_hold() -> None:
     pytest.importorskip("mypy")
     words = ["-m", "mypy", "--strict", "--python-executable", sys.executable, "-p", "evenfall"]
+    words += ["--config-file", str(OWN / "pyproject.toml")]
     done = subprocess.run([sys.executable, *words], capture_output=True, text=True, cwd=OWN / "tests")
     assert done.returncode == 0, done.stdout

@@ -1,7 +1,7 @@
-//! `cargo xtask check`: format, lints, docs, tests, the explorer's page.
+//! `cargo xtask check`: format, lints, docs, tests, the Python package, the explorer's page.
 
-use crate::explorer;
 use crate::step::{Step, say};
+use crate::{explorer, python};
 use std::process::ExitCode;
 
 /// Parts of the toolchain that a bare machine may lack: what runs them, and their name for rustup.
@@ -19,6 +19,17 @@ pub(crate) fn run() -> ExitCode {
             return ExitCode::from(code);
         }
         passed.push(name);
+    }
+    match python::run(&explorer::root()) {
+        Ok(true) => passed.push("python"),
+        Ok(false) => {}
+        Err(code) => {
+            say(&format!(
+                "\n== check FAILED at the Python package (exit code {code}); passed before: {}",
+                passed.join(", ")
+            ));
+            return ExitCode::from(code);
+        }
     }
     if let Err(code) = explorer::run() {
         say(&format!(

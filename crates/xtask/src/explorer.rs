@@ -43,7 +43,7 @@ pub(crate) fn build() -> Result<(), u8> {
 }
 
 /// The project's folder, from wherever the chore is called.
-fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     let own = env::var_os("CARGO_MANIFEST_DIR").map(PathBuf::from).unwrap_or_default();
     own.ancestors().nth(2).unwrap_or(Path::new("")).to_owned()
 }

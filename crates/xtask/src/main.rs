@@ -5,6 +5,7 @@
 
 mod check;
 mod explorer;
+mod python;
 mod step;
 
 use std::process::ExitCode;
@@ -16,6 +17,7 @@ Usage: cargo xtask <chore>
 Chores:
   check    format, lints, docs, all tests and the explorer's page; installs what it needs
   explorer the explorer's page alone: built from its sources, tested in a browser
+  python   the Python package alone: its tests, notebooks and types
   page     write crates/explorer/assets anew from crates/explorer/web, and its API types
   schema   write shared/scenario.schema.json and scenario-keys.md anew from the table of keys
   openapi  write shared/explorer.openapi.json anew from the types";
@@ -33,6 +35,7 @@ fn main() -> ExitCode {
             keep(test, "EVENFALL_KEEP_OPENAPI")
         }
         ["explorer"] => code(explorer::run()),
+        ["python"] => code(python::run(&explorer::root()).map(|_| ())),
         ["page"] => code(explorer::build()),
         ["help" | "--help" | "-h"] => {
             say(HELP);

@@ -15,8 +15,20 @@ scenario's own text may have any unit that a scenario file may have.
 from ._evenfall import __version__
 from .catch import CatchTest, catch_test
 from .errors import ScenarioError
+from .rows import SeasonRows
 from .scenario import Scenario
 from .season import Season
+from .study import Study
 from .worth import Worth
 
-__all__ = ["CatchTest", "Scenario", "ScenarioError", "Season", "Worth", "__version__", "catch_test"]
+__all__ = [
+    "CatchTest",
+    "Scenario",
+    "ScenarioError",
+    "Season",
+    "SeasonRows",
+    "Study",
+    "Worth",
+    "__version__",
+    "catch_test",
+]

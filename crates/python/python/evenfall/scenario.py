@@ -11,6 +11,7 @@ from typing import Any
 
 from . import _evenfall
 from .pointers import put
+from .rows import SeasonRows
 from .season import Season
 from .worth import Worth
 
@@ -166,6 +167,7 @@ class Scenario:
         self,
         seasons: int | None = None,
         *,
+        first: int = 1,
         own_wind: bool = False,
         progress: Progress | None = None,
     ) -> Worth:
@@ -175,6 +177,8 @@ class Scenario:
         ----------
         seasons
             How many; the scenario's number without.
+        first
+            Number of the first season, from 1.
         own_wind
             Lay every hour in its own wind, not in the nearest of winds 0.25 m/s apart (some ten
             times as long).
@@ -186,7 +190,27 @@ class Scenario:
         ValueError
             Without crop, soil and climate in the scenario.
         """
-        return Worth(self._made.worth(seasons, own_wind, progress), self.alternatives)
+        found = self._made.worth(seasons, first, own_wind, progress)
+        return Worth(found, self.alternatives, self._origin())
+
+    def seasons(
+        self,
+        seasons: int,
+        *,
+        first: int = 1,
+        own_wind: bool = False,
+        progress: Progress | None = None,
+    ) -> SeasonRows:
+        """The figures of many seasons alone: CU, DUlq, systematic and random unevenness, yields, water.
+
+        Any range of seasons can be asked for, so that an ensemble can be split: the parameters are those
+        of :meth:`worth`. Where doubts are drawn, two seasons share a draw, and ``first`` is odd.
+        """
+        return SeasonRows(self._made.seasons(seasons, first, own_wind, progress), self._origin())
+
+    def _origin(self) -> dict[str, Any]:
+        version = _evenfall.__version__
+        return {"seed": self.seed, "scenario_sha256": self.digest, "version": version}
 
     def search(self, seasons: int | None = None, *, progress: Progress | None = None) -> dict[str, Any]:
         """Rotations worth considering on this machine, as ``summary.json`` of ``evenfall search``."""

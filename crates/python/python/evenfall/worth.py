@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from . import _evenfall
 from .grids import centers, data_array, index_of
+from .rows import SeasonRows
 
 if TYPE_CHECKING:
     import xarray
@@ -20,8 +21,10 @@ __all__ = ["Worth"]
 class Worth:
     """What the alternatives are worth; made by :meth:`Scenario.worth`."""
 
-    def __init__(self, made: _evenfall.Worth, alternatives: list[str]) -> None:
+    def __init__(self, made: _evenfall.Worth, alternatives: list[str], origin: dict[str, Any]) -> None:
         self._made = made
+        self.seasons = SeasonRows(made.columns, origin)
+        """Every season and alternative a row."""
         self.alternatives = alternatives
         self.summary: dict[str, Any] = json.loads(made.summary_json)
         """What ``evenfall worth`` writes into ``worth.json``."""
