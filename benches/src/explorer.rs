@@ -131,6 +131,8 @@ impl Stops {
 struct Server {
     child: Child,
     authority: String,
+    /// The cookie of whoever started it.
+    cookie: String,
 }
 
 impl Server {
@@ -139,16 +141,20 @@ impl Server {
         let mut child = explore.args(["--quiet", "explore"]).stdout(Stdio::piped()).spawn()?;
         let mut address = String::new();
         BufReader::new(child.stdout.as_mut().ok_or("no output")?).read_line(&mut address)?;
-        let authority = address.trim().trim_start_matches("http://").trim_end_matches('/');
-        Ok(Self { authority: authority.to_owned(), child })
+        let address = address.trim().trim_start_matches("http://");
+        let (authority, key) = address.split_once("/?key=").ok_or("no address")?;
+        let port = authority.rsplit_once(':').ok_or("no port")?.1;
+        let cookie = format!("evenfall-{port}={key}");
+        Ok(Self { authority: authority.to_owned(), cookie, child })
     }
 
     fn request(&self, method: &str, path: &str, body: &str) -> Result<Vec<u8>, Fault> {
         let mut stream = TcpStream::connect(&self.authority)?;
         let request = format!(
             "{method} {path} HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\n\
-             Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
+             Cookie: {}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
             self.authority,
+            self.cookie,
             body.len()
         );
         stream.write_all(request.as_bytes())?;

@@ -143,8 +143,8 @@ fn ctrl_c_ends_it_also_with_a_run_under_way_and_followed() {
         assert_eq!(status(&started), "201", "{started}");
         let run = started.split('"').rev().nth(1).unwrap().to_owned();
         let mut events = TcpStream::connect(&server.authority).unwrap();
-        write!(events, "GET /api/runs/{run}/events HTTP/1.1\r\nHost: {}\r\n\r\n", server.authority)
-            .unwrap();
+        let head = format!("GET /api/runs/{run}/events HTTP/1.1\r\nHost: {}", server.authority);
+        write!(events, "{head}\r\nCookie: {}\r\n\r\n", server.cookie).unwrap();
         let mut first = [0; 64];
         events.read_exact(&mut first).unwrap();
         let (ran, took) = server.end(signal);

@@ -1,7 +1,8 @@
-//! A run that is stopped half way: exit code 130 and nothing left behind.
+//! A run that is stopped half way: exit code 130 soon after, and nothing left behind.
 
-use crate::runs::{Ran, command, names};
-use crate::scenarios::{long, put};
+use crate::runs::{Ran, command, evenfall_in, names};
+use crate::scenarios::{demo_with, long, put, small};
+use std::fs;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::thread::sleep;
@@ -22,15 +23,103 @@ fn under_way(folder: &Path) -> Child {
     child
 }
 
+/// Ends well within a second, with room for a machine that has other work.
+const SOON: Duration = Duration::from_secs(3);
+
+fn send(signal: &str, child: &Child) {
+    let kill = format!("kill {signal} {}", child.id());
+    assert!(Command::new("sh").args(["-c", &kill]).status().unwrap().success());
+}
+
 #[test]
-fn ctrl_c_or_a_request_to_end_leaves_nothing_behind() {
-    for signal in ["-INT", "-TERM"] {
+fn ctrl_c_a_request_to_end_or_a_closed_terminal_leaves_nothing_behind() {
+    for signal in ["-INT", "-TERM", "-HUP"] {
         let folder = TempDir::new().unwrap();
         let child = under_way(folder.path());
-        let kill = format!("kill {signal} {}", child.id());
-        assert!(Command::new("sh").args(["-c", &kill]).status().unwrap().success());
+        let begun = Instant::now();
+        send(signal, &child);
         let ran = Ran::of(&child.wait_with_output().unwrap());
         ran.refused(130, &["stopped", "Nothing was written"]);
+        assert!(begun.elapsed() < SOON, "{signal} took {:?}", begun.elapsed());
         assert_eq!(names(folder.path()), ["scenario.json"], "{signal}");
     }
+}
+
+#[test]
+fn a_run_in_the_middle_of_a_long_pass_stops_as_soon() {
+    // Cells so small that one pass takes many seconds.
+    let fine = demo_with(|demo| demo["field"]["cell"] = "0.25 ft".into());
+    for signals in [&["-INT"][..], &["-INT", "-INT"]] {
+        let folder = TempDir::new().unwrap();
+        put(folder.path(), &fine);
+        let mut season = command(folder.path(), &["season", "scenario.json", "--into", "report"]);
+        let child = season.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        sleep(Duration::from_secs(2));
+        let begun = Instant::now();
+        signals.iter().for_each(|signal| send(signal, &child));
+        let ran = Ran::of(&child.wait_with_output().unwrap());
+        assert!(begun.elapsed() < SOON, "{signals:?} took {:?}: {}", begun.elapsed(), ran.err);
+        ran.refused(130, &["stopped"]);
+        assert_eq!(names(folder.path()), ["scenario.json"], "{signals:?}");
+    }
+}
+
+#[test]
+fn a_worth_that_is_stopped_keeps_its_seasons_and_says_how_many() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    let words = ["worth", "scenario.json", "--seasons", "3000", "--into", "report"];
+    let mut worth = command(folder.path(), &words);
+    let child = worth.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    sleep(Duration::from_secs(20));
+    send("-INT", &child);
+    let ran = Ran::of(&child.wait_with_output().unwrap());
+    assert!(ran.err.contains("what is finished is kept"), "{}", ran.err);
+    let err = ran.err.clone();
+    if ran.code == Some(130) {
+        // A machine too busy for two seasons in that time says so and writes nothing.
+        assert!(err.contains("before two seasons were done"), "{err}");
+        return;
+    }
+    let said = ran.said();
+    assert!(said.contains("of 3000 seasons"), "{said}");
+    let told = fs::read_to_string(folder.path().join("report/summary.json")).unwrap();
+    let told: serde_json::Value = serde_json::from_str(&told).unwrap();
+    let command = told["command"].as_str().unwrap_or_default();
+    assert!(command.contains("worth --seasons ") && !command.contains("3000"), "{command}");
+}
+
+/// What a run that was killed leaves is removed by the next, whatever its number was; what somebody else
+/// is writing is not.
+#[test]
+fn the_leftover_of_a_killed_run_blocks_nothing_and_goes() {
+    let folder = TempDir::new().unwrap();
+    let mut child = under_way(folder.path());
+    child.kill().unwrap();
+    child.wait().unwrap();
+    assert_eq!(names(folder.path()).len(), 2, "a draft is left");
+    put(folder.path(), &small());
+    let living = under_way_beside(folder.path());
+    let words = ["sheet", "scenario.json", "--alternative", "Fixed", "--into", "report"];
+    evenfall_in(folder.path(), &words).said();
+    assert!(names(folder.path()).iter().any(|name| name.starts_with(".report.partial-")));
+    send("-INT", &living);
+    Ran::of(&living.wait_with_output().unwrap()).refused(130, &["stopped"]);
+    assert_eq!(names(folder.path()), ["long.json", "report", "scenario.json"]);
+}
+
+/// A long season into the same name, under way beside others.
+fn under_way_beside(folder: &Path) -> Child {
+    fs::write(folder.join("long.json"), long()).unwrap();
+    let before = names(folder).len();
+    let mut season = command(folder, &["season", "long.json", "--into", "report"]);
+    let child = season.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    // It removes the leftover of the killed one and has a draft of its own.
+    let begun = Instant::now();
+    sleep(Duration::from_secs(2));
+    while names(folder).len() < before {
+        assert!(begun.elapsed() < Duration::from_mins(1), "never began");
+        sleep(Duration::from_millis(20));
+    }
+    child
 }

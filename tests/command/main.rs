@@ -22,6 +22,8 @@ mod explore;
 #[cfg(test)]
 mod farms;
 #[cfg(test)]
+mod faults;
+#[cfg(test)]
 mod filled_in;
 #[cfg(test)]
 mod fit;
@@ -32,6 +34,8 @@ mod hand_move;
 #[cfg(test)]
 mod interruption;
 #[cfg(test)]
+mod kept;
+#[cfg(test)]
 mod late_sets;
 #[cfg(test)]
 mod lines;
@@ -39,6 +43,8 @@ mod lines;
 mod manners;
 #[cfg(test)]
 mod narrow_field;
+#[cfg(test)]
+mod odd_files;
 #[cfg(test)]
 mod odd_paths;
 #[cfg(test)]
@@ -69,6 +75,8 @@ mod server;
 mod sheet;
 #[cfg(test)]
 mod sheet_words;
+#[cfg(test)]
+mod small_plots;
 #[cfg(test)]
 mod split;
 #[cfg(test)]

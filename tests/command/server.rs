@@ -14,6 +14,8 @@ pub(crate) struct Server {
     child: Child,
     /// `127.0.0.1:port`.
     pub(crate) authority: String,
+    /// The cookie by which it knows whoever started it.
+    pub(crate) cookie: String,
     /// The folder of farms, where none was named.
     _farms: TempDir,
 }
@@ -33,10 +35,11 @@ impl Server {
         let mut child = explore.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
         let mut lines = BufReader::new(child.stdout.as_mut().unwrap()).lines();
         let address = lines.next().unwrap().unwrap();
-        let authority = address.strip_prefix("http://").and_then(|rest| rest.strip_suffix('/'));
-        let authority = authority.unwrap_or_else(|| panic!("no address: {address}")).to_owned();
-        assert!(authority.starts_with("127.0.0.1:"), "{address}");
-        Self { child, authority, _farms: farms }
+        let address = address.strip_prefix("http://").and_then(|rest| rest.split_once("/?key="));
+        let (authority, key) = address.unwrap_or_else(|| panic!("no address with a key"));
+        let port = authority.strip_prefix("127.0.0.1:").unwrap();
+        let cookie = format!("evenfall-{port}={key}");
+        Self { child, authority: authority.to_owned(), cookie, _farms: farms }
     }
 
     /// The whole answer to a request, head and body, as text.
@@ -51,7 +54,8 @@ impl Server {
         write!(
             stream,
             "{method} {path} HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\n\
-             Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
+             Cookie: {}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
+            self.cookie,
             body.len()
         )
         .unwrap();

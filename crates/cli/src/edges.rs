@@ -5,7 +5,8 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
-use crate::season::{begin, say_where, stop_flag};
+use crate::season::{begin, say_where};
+use crate::stopping;
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::edge_trial::{self, EdgeOption};
 use evenfall_core::model::{Alternative, Scenario};
@@ -17,7 +18,7 @@ use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 
 pub(crate) fn run(options: &EdgesArguments, voice: Voice) -> Result<(), Failure> {
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-edges", None, voice)?;
     let scenario = &loaded.resolved.scenario;
     let index = chosen(scenario, options.alternative.as_deref())?;

@@ -7,13 +7,13 @@ use crate::arguments::ExploreArguments;
 use crate::failure::Failure;
 use crate::farms::FarmsOnDisk;
 use crate::inputs;
+use crate::reading;
 use crate::terminal::{Voice, print};
 use etcetera::BaseStrategy as _;
 use evenfall_explorer::Start;
 use evenfall_scenario::resolve;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::fs;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -80,14 +80,14 @@ fn farms_folder(asked: Option<&Path>) -> Result<Option<PathBuf>, Failure> {
 /// the entries that cause them; only what is no JSON cannot be shown. Gives the file too, where it is one
 /// to keep in place: a page that carries a scenario is somebody else's.
 fn read(path: &Path, voice: Voice) -> Result<(Start, Option<&Path>), Failure> {
-    let text = fs::read_to_string(path).map_err(|error| inputs::unreadable(path, &error))?;
+    let text = reading::text(path).map_err(|error| inputs::unreadable(path, &error))?;
     let folder = path.parent().unwrap_or(Path::new("."));
     let carried = inputs::carried(path, &text)?;
     let files = RefCell::new(BTreeMap::new());
     let read_beside = |name: &str| {
         let bytes = match &carried {
             Some(carried) => inputs::of_carried(carried, name)?,
-            None => fs::read(folder.join(name)).map_err(|error| error.to_string())?,
+            None => reading::bytes(&folder.join(name)).map_err(|error| error.to_string())?,
         };
         files.borrow_mut().insert(name.to_owned(), bytes.clone());
         Ok(bytes)

@@ -69,10 +69,11 @@ impl Display for Failure {
 /// Shown under the help.
 pub(crate) const EXIT_CODES: &str = "\
 Exit codes:
-    0  done
+    0  done; worth and search that were stopped with Ctrl-C keep what was finished and say how much
     2  a wrong command or option
     3  problems in the scenario, log or catch-can file (all are listed)
     4  a file or folder cannot be read or written
     5  the scenario cannot be simulated as it is
    70  an internal error; please report it
-  130  stopped with Ctrl-C; nothing was written, but a study keeps its finished blocks";
+  130  stopped with Ctrl-C, a request to end or a closed terminal; nothing was written, but a study
+       keeps its finished blocks";

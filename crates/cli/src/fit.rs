@@ -5,7 +5,8 @@ use crate::edges::{labor_per_move_h, named};
 use crate::failure::Failure;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
-use crate::season::{begin, say_where, stop_flag};
+use crate::season::{begin, say_where};
+use crate::stopping;
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::fit_trial::{self, WayOut, ways_out};
 use evenfall_core::lateral::stops::wheel_reach;
@@ -17,7 +18,7 @@ use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
 
 pub(crate) fn run(options: &FitArguments, voice: Voice) -> Result<(), Failure> {
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     options.on_pipe.check()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-fit", None, voice)?;
     let scenario = &loaded.resolved.scenario;

@@ -4,7 +4,7 @@
 //! them are safely on the disk. Until then nothing that was there is touched; a draft that is
 //! dropped removes itself. An earlier folder is replaced only when asked, only if this program
 //! wrote it, and only if nothing in it would be lost that somebody else put there: the list of
-//! `crate::written` tells which files these are.
+//! `crate::written` tells which files these are. What this program did not write stays in any case.
 
 #[cfg(test)]
 mod tests;
@@ -12,6 +12,8 @@ mod tests;
 use crate::arguments::FolderArguments;
 use crate::failure::Failure;
 use crate::written::{LIST, Written};
+use crate::{disk, drafts, stopping};
+use std::collections::BTreeSet;
 use std::fs;
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
@@ -36,12 +38,18 @@ pub(crate) struct Permission {
 #[derive(Debug)]
 pub(crate) struct Draft {
     target: PathBuf,
+    /// The usual name, where none was asked for: the next free one is as good.
+    stem: Option<String>,
     partial: PathBuf,
+    /// Its lock tells others that the draft is alive.
+    owner: Option<fs::File>,
     permission: Permission,
     mark: &'static str,
     written: Written,
     /// Files that may not be on the disk yet, with their names.
     unsynced: Vec<(String, fs::File)>,
+    /// Folders in it whose names may not be on the disk yet.
+    folders: BTreeSet<PathBuf>,
     /// Name and content of a file that comes back under another name.
     elsewhere: Option<(&'static str, Vec<u8>)>,
     finished: bool,
@@ -57,35 +65,40 @@ impl Draft {
         mark: &'static str,
         known: &[(&str, &str)],
     ) -> Result<Self, Failure> {
+        // Whoever writes can be stopped, and leaves nothing behind.
+        stopping::flag()?;
+        let usual = asked.into.is_none().then(|| stem.to_owned());
         let target = asked.into.clone().unwrap_or_else(|| free_name(stem));
+        let target = where_it_leads(target)?;
         let permission = Permission { replace: asked.replace, discard_edits: asked.discard_edits };
-        let Some(name) = target.file_name() else {
+        if target.file_name().is_none() {
             return Err(Failure::Files(format!("`{}` cannot name a folder", target.display())));
-        };
-        if target.exists() {
+        }
+        if let Some(told) = drafts::clean_up(&target) {
+            // If standard error is gone there is nobody to tell.
+            let _ = writeln!(io::stderr(), "{told}");
+        }
+        if target.symlink_metadata().is_ok() {
             let stays = |name: &str, bytes: &[u8]| {
                 known.iter().any(|(known, text)| *known == name && text.as_bytes() == bytes)
             };
             allowed_to_replace(&target, permission, mark, &stays)?;
         }
-        let parent = match target.parent() {
-            Some(parent) if !parent.as_os_str().is_empty() => parent,
-            _ => Path::new("."),
-        };
-        let mut hidden = std::ffi::OsString::from(".");
-        hidden.push(name);
-        hidden.push(format!(".partial-{}", std::process::id()));
-        let partial = parent.join(hidden);
-        fs::create_dir(&partial).map_err(|error| {
+        let (partial, owner) = drafts::make(&target).map_err(|error| {
+            let parent = target.parent().filter(|parent| !parent.as_os_str().is_empty());
             Failure::Files(format!(
                 "cannot write into `{}`: {error}. Use --into to name a folder that exists and that \
                  you may write to",
-                parent.display()
+                parent.unwrap_or(Path::new(".")).display()
             ))
         })?;
+        stopping::begun(&partial);
         Ok(Self {
             target,
+            stem: usual,
+            folders: BTreeSet::from([partial.clone()]),
             partial,
+            owner: Some(owner),
             permission,
             mark,
             written: Written::default(),
@@ -112,14 +125,16 @@ impl Draft {
         let path = self.partial.join(name);
         let write = || -> io::Result<fs::File> {
             if let Some(parent) = path.parent() {
-                fs::create_dir_all(parent)?;
+                disk::make_folders(parent)?;
             }
-            let mut file = fs::File::create(&path)?;
-            file.write_all(bytes)?;
+            let mut file = disk::create(&path)?;
+            disk::write(&mut file, bytes)?;
             Ok(file)
         };
         let file = write().map_err(|error| self.cannot_write(name, &error))?;
         self.unsynced.push((name.to_owned(), file));
+        let inside = path.ancestors().skip(1).take_while(|one| *one != self.partial);
+        self.folders.extend(inside.map(Path::to_owned));
         if self.unsynced.len() < MOST_UNSYNCED { Ok(()) } else { self.sync() }
     }
 
@@ -129,7 +144,7 @@ impl Draft {
         let files = std::mem::take(&mut self.unsynced);
         // Some disks tell that they are full only now.
         let synced = |(name, file): &(String, fs::File)| {
-            file.sync_all().map_err(|error| self.cannot_write(name, &error))
+            disk::sync(file).map_err(|error| self.cannot_write(name, &error))
         };
         thread::scope(|scope| {
             let many = files.len().div_ceil(SYNCED_AT_ONCE).max(1);
@@ -153,34 +168,115 @@ impl Draft {
         let list = self.written.to_text();
         self.put(LIST, list.as_bytes())?;
         self.sync()?;
-        let failed = |error: io::Error| {
-            let target = self.target.display();
-            Failure::Files(format!("cannot put the report at `{target}`: {error}"))
-        };
-        if self.target.exists() {
-            let stays = |name: &str, bytes: &[u8]| {
-                let elsewhere = self.elsewhere.as_ref();
-                self.written.has(name, bytes)
-                    || elsewhere.is_some_and(|(known, kept)| *known == name && kept == bytes)
-            };
-            allowed_to_replace(&self.target, self.permission, self.mark, &stays)?;
-            let earlier = self.partial.with_extension("earlier");
-            fs::rename(&self.target, &earlier).map_err(failed)?;
-            if let Err(error) = fs::rename(&self.partial, &self.target) {
-                // Put the earlier report back before saying so.
-                fs::rename(&earlier, &self.target).map_err(failed)?;
-                return Err(failed(error));
-            }
-            self.finished = true;
-            fs::remove_dir_all(&earlier).map_err(|error| {
-                let earlier = earlier.display();
-                Failure::Files(format!("the report is written, but `{earlier}` stays: {error}"))
-            })?;
-        } else {
-            fs::rename(&self.partial, &self.target).map_err(failed)?;
-            self.finished = true;
+        if cfg!(windows) {
+            // There a folder with an open file in it keeps its name.
+            self.owner = None;
         }
+        let _placing = stopping::placing();
+        self.name_it()?;
+        self.finished = true;
+        stopping::ended(&self.partial);
+        // The report is there; what cannot be tidied up now is next time.
+        let _ = disk::remove(&self.target.join(drafts::OWNER));
+        self.owner = None;
         Ok(self.target.clone())
+    }
+
+    fn name_it(&mut self) -> Result<(), Failure> {
+        loop {
+            match self.place() {
+                // Somebody took the usual name meanwhile: the next one is as good.
+                Err(error) if error.kind() == io::ErrorKind::AlreadyExists => match &self.stem {
+                    Some(stem) => self.target = free_name(stem),
+                    None => return self.replace(),
+                },
+                other => return other.map_err(|error| self.cannot_place(&error)),
+            }
+        }
+    }
+
+    fn cannot_place(&self, error: &io::Error) -> Failure {
+        let target = self.target.display();
+        Failure::Files(format!(
+            "cannot put the report at `{target}`: {error}. Nothing is left behind"
+        ))
+    }
+
+    /// Gives it a name that nothing has.
+    fn place(&self) -> io::Result<()> {
+        if self.target.symlink_metadata().is_ok() {
+            return Err(io::ErrorKind::AlreadyExists.into());
+        }
+        self.folders.iter().rev().try_for_each(|folder| disk::sync_folder(folder))?;
+        disk::rename_new(&self.partial, &self.target)?;
+        // It has its name; that the name is not on the disk yet is no reason to call it failed.
+        let _ = self.target.parent().map_or(Ok(()), disk::sync_folder);
+        Ok(())
+    }
+
+    /// Takes the place of an earlier folder, where that is allowed.
+    fn replace(&mut self) -> Result<(), Failure> {
+        let stays = |name: &str, bytes: &[u8]| {
+            let elsewhere = self.elsewhere.as_ref();
+            self.written.has(name, bytes)
+                || elsewhere.is_some_and(|(known, kept)| *known == name && kept == bytes)
+        };
+        allowed_to_replace(&self.target, self.permission, self.mark, &stays)?;
+        let old = self.take_along().and_then(|()| self.change_places());
+        let old = old.map_err(|error| self.cannot_place(&error))?;
+        let _ = self.target.parent().map_or(Ok(()), disk::sync_folder);
+        disk::remove_folder(&old).map_err(|error| {
+            self.finished = true;
+            let old = old.display();
+            Failure::Files(format!(
+                "the report is written, but the earlier one stays as `{old}`: {error}. The next run \
+                 removes it"
+            ))
+        })
+    }
+
+    /// Files that this program did not write stay: they lie in the new folder too, before it takes the
+    /// place of the one that they are in.
+    fn take_along(&mut self) -> io::Result<()> {
+        let text = fs::read_to_string(self.target.join(LIST)).unwrap_or_default();
+        let known = Written::of_text(&text);
+        let all = Written::default().edited(&self.target, &|_, _| false)?;
+        for name in all.iter().filter(|name| !known.knows(name)) {
+            let (from, to) = (self.target.join(name), self.partial.join(name));
+            if to.symlink_metadata().is_ok() {
+                continue;
+            }
+            if let Some(parent) = to.parent() {
+                disk::make_folders(parent)?;
+            }
+            if name.ends_with('/') {
+                disk::make_folders(&to)?;
+            } else if disk::link(&from, &to).is_err() {
+                // Not every disk links.
+                let mut copy = disk::create(&to)?;
+                disk::write(&mut copy, &fs::read(&from)?)?;
+                disk::sync(&copy)?;
+            }
+        }
+        self.folders.iter().rev().try_for_each(|folder| disk::sync_folder(folder))
+    }
+
+    /// Puts the draft in the place of what is there, and gives the place where that lies then.
+    fn change_places(&self) -> io::Result<PathBuf> {
+        let old = drafts::beside(&self.target, "old", 0);
+        if disk::exchange(&self.partial, &self.target)? {
+            // What was there has the draft's name now; by another one it is known as done with.
+            let renamed = disk::rename(&self.partial, &old);
+            return Ok(if renamed.is_ok() { old } else { self.partial.clone() });
+        }
+        let earlier = drafts::beside(&self.target, "earlier", 0);
+        disk::rename(&self.target, &earlier)?;
+        if let Err(error) = disk::rename(&self.partial, &self.target) {
+            // Put the earlier report back before saying so.
+            disk::rename(&earlier, &self.target)?;
+            return Err(error);
+        }
+        Ok(earlier)
     }
 }
 
@@ -189,10 +285,23 @@ impl Drop for Draft {
         if !self.finished {
             // Some systems remove no file that is open.
             self.unsynced.clear();
+            self.owner = None;
             // Nothing better can be done with an error while another is being told.
-            let _ = fs::remove_dir_all(&self.partial);
+            let _ = disk::remove_folder(&self.partial);
         }
+        stopping::ended(&self.partial);
     }
+}
+
+/// The folder that a name leads to, links followed.
+fn where_it_leads(target: PathBuf) -> Result<PathBuf, Failure> {
+    if !target.symlink_metadata().is_ok_and(|about| about.file_type().is_symlink()) {
+        return Ok(target);
+    }
+    target.canonicalize().map_err(|error| {
+        let shown = target.display();
+        Failure::Files(format!("`{shown}` is a link that leads nowhere: {error}. Remove it first"))
+    })
 }
 
 /// Refuses where replacing `target` is not allowed; `stays` tells whether a file of this name and
@@ -257,6 +366,6 @@ fn free_name(stem: &str) -> PathBuf {
     let numbered = (2..).map(|number| PathBuf::from(format!("{stem}-{number}")));
     std::iter::once(PathBuf::from(stem))
         .chain(numbered)
-        .find(|path| !path.exists())
+        .find(|path| path.symlink_metadata().is_err())
         .unwrap_or_default()
 }

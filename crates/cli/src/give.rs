@@ -4,8 +4,11 @@ use crate::arguments::GiveArguments;
 use crate::failure::Failure;
 use crate::inputs;
 use crate::notes;
+use crate::reading;
 use crate::report::display_units;
-use crate::season::{simulate, simulate_even, stop_flag};
+use crate::season::{simulate, simulate_even};
+use crate::size::{self, Work};
+use crate::stopping;
 use crate::terminal::Voice;
 use crate::whole;
 use evenfall_core::season;
@@ -17,8 +20,9 @@ use std::path::{Path, PathBuf};
 pub(crate) fn run(options: &GiveArguments, voice: Voice) -> Result<(), Failure> {
     let target = target(options)?;
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     let scenario = &loaded.resolved.scenario;
+    size::check(scenario, Work::Season)?;
     let plans = season::plans(scenario)?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
@@ -59,6 +63,15 @@ fn target(options: &GiveArguments) -> Result<PathBuf, Failure> {
     if target.is_dir() || (target.exists() && !options.replace) {
         return Err(Failure::Files(format!(
             "`{shown}` exists already. Name another file with --into, or add --replace"
+        )));
+    }
+    let is_ours = |path: &Path| {
+        reading::text(path).is_ok_and(|text| matches!(inputs::carried(path, &text), Ok(Some(_))))
+    };
+    if target.exists() && !is_ours(&target) {
+        return Err(Failure::Files(format!(
+            "`{shown}` is no page that `evenfall give` wrote, so it is left alone. Name another file \
+             with --into"
         )));
     }
     let parent = target.parent().filter(|parent| !parent.as_os_str().is_empty());

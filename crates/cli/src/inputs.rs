@@ -1,9 +1,9 @@
 //! Reading: scenario files, the files they name, quantities on the command line.
 
 use crate::failure::Failure;
+use crate::reading;
 use crate::terminal::Voice;
 use evenfall_scenario::{Carried, Resolved, demo, resolve, with_seed};
-use std::fs;
 use std::path::{Path, PathBuf};
 
 /// A scenario with the name and text it came from.
@@ -33,7 +33,7 @@ pub(crate) fn load_seeded(
     let (text, argument, folder) = match path {
         None => (demo().to_owned(), String::new(), Path::new(".")),
         Some(path) => {
-            let text = fs::read_to_string(path).map_err(|error| unreadable(path, &error))?;
+            let text = reading::text(path).map_err(|error| unreadable(path, &error))?;
             let folder = path.parent().unwrap_or(Path::new("."));
             carried = self::carried(path, &text)?;
             let text = carried.as_ref().map_or(text, |carried| carried.scenario.clone());
@@ -44,7 +44,7 @@ pub(crate) fn load_seeded(
     let text = seed.and_then(|seed| with_seed(&text, seed)).unwrap_or(text);
     let read_beside = |name: &str| match &carried {
         Some(carried) => of_carried(carried, name),
-        None => fs::read(folder.join(name)).map_err(|error| error.to_string()),
+        None => reading::bytes(&folder.join(name)).map_err(|error| error.to_string()),
     };
     let resolved = resolve(&text, &read_beside)
         .map_err(|problems| Failure::Scenario(problems.render(name, voice.color)))?;

@@ -4,6 +4,8 @@ mod arguments;
 mod as_it_was;
 mod catch;
 mod clock;
+mod disk;
+mod drafts;
 mod edges;
 mod explore;
 mod failure;
@@ -16,12 +18,15 @@ mod notes;
 mod on_pipe;
 mod overlap;
 mod pressure;
+mod reading;
 mod reference;
 mod renamed;
 mod report;
 mod search;
 mod season;
 mod sheet;
+mod size;
+mod stopping;
 mod stops;
 mod study;
 mod terminal;
@@ -42,7 +47,9 @@ use terminal::{Voice, print};
 fn main() -> ExitCode {
     let arguments = arguments();
     let voice = Voice::new(arguments.quiet, arguments.no_color);
-    match run(arguments, voice) {
+    let ended = run(arguments, voice);
+    disk::tell_count();
+    match ended {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             // If standard error is gone there is nobody left to tell.
@@ -118,6 +125,7 @@ fn check(options: &CheckArguments, voice: Voice) -> Result<String, Failure> {
     let mut lines = vec![format!("No problems in the file: {}", resolved.scenario.title)];
     lines.push(format!("Digest: {}", resolved.digest));
     lines.push(plan.trim_end().to_owned());
+    lines.extend(size::told(&resolved.scenario));
     let clock = notes::clock_notices(&resolved.scenario)?;
     lines.extend(resolved.warnings.iter().chain(&clock).map(|note| format!("Note: {note}")));
     lines.push(evenfall_scenario::known_words(&resolved.inputs));

@@ -5,12 +5,11 @@ use crate::failure::Failure;
 use crate::inputs;
 use crate::report::display_units;
 use crate::terminal::Voice;
+use crate::whole;
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_figures::{PNG_SCALE, png, pressure_picture, pressures_text};
 use evenfall_view::UnitSystem;
-use std::fs::OpenOptions;
-use std::io::Write as _;
 use std::path::Path;
 
 pub(crate) fn table(options: &PressureArguments, voice: Voice) -> Result<String, Failure> {
@@ -45,10 +44,9 @@ fn draw(
         Some("png") => png(&picture.svg, PNG_SCALE)?,
         _ => return Err(wrong("the name must end in .svg or .png")),
     };
-    let cannot = |error: std::io::Error| {
-        Failure::Files(format!("cannot write `{}`: {error}", path.display()))
-    };
     // What is there already stays.
-    let mut file = OpenOptions::new().write(true).create_new(true).open(path).map_err(cannot)?;
-    file.write_all(&bytes).and_then(|()| file.sync_all()).map_err(cannot)
+    whole::write_new(path, &bytes).map_err(|error| {
+        let shown = path.display();
+        Failure::Files(format!("cannot write `{shown}`: {error}. Nothing is left behind"))
+    })
 }

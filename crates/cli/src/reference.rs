@@ -6,12 +6,12 @@
 use crate::arguments::{Arguments, ReferenceArguments};
 use crate::failure::Failure;
 use crate::terminal::{Voice, print};
+use crate::whole;
 use clap::builder::StyledStr;
 use clap::{Arg, Command, CommandFactory as _};
 use evenfall_figures::{chapters, reference_page, reference_text};
 use evenfall_view::{Reference, ReferenceRow, ReferenceSection};
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, Write as _};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 /// Prints, finds, writes or opens it.
@@ -57,15 +57,12 @@ fn free_path() -> PathBuf {
 /// Writes the page; what is there is never replaced.
 fn written(path: &Path, page: &str) -> Result<PathBuf, Failure> {
     let shown = path.display();
-    let file = OpenOptions::new().write(true).create_new(true).open(path);
-    let mut file = file.map_err(|error| match error.kind() {
+    whole::write_new(path, page.as_bytes()).map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => {
             Failure::Files(format!("`{shown}` is there already. Name another file, or remove it"))
         }
-        _ => Failure::Files(format!("cannot write `{shown}`: {error}")),
+        _ => Failure::Files(format!("cannot write `{shown}`: {error}. Nothing is left behind")),
     })?;
-    file.write_all(page.as_bytes())
-        .map_err(|error| Failure::Files(format!("cannot write `{shown}`: {error}")))?;
     Ok(path.to_owned())
 }
 

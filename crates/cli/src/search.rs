@@ -8,7 +8,9 @@ use crate::folder::{Draft, MARK};
 use crate::inputs::{Loaded, option, shown};
 use crate::notes::search_assumptions;
 use crate::report::display_units;
-use crate::season::{begin, say_where, stop_flag};
+use crate::season::{begin, say_where};
+use crate::size::{self, Work};
+use crate::stopping;
 use crate::terminal::Voice;
 use crate::wheels::Wheels;
 use evenfall_core::lateral::{Machine, SetOrder};
@@ -32,13 +34,15 @@ const WATER_RATE: f64 = 450.0;
 const CROP_RATE: f64 = 90.0;
 
 pub(crate) fn run(options: &SearchArguments, voice: Voice) -> Result<(), Failure> {
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     let wheels = Wheels::given(&options.wheels)?;
     let (mut loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let wanted = wanted(options, &wheels, &loaded)?;
     loaded.resolved.warnings.extend(wheels.questions);
     let scenario = &loaded.resolved.scenario;
+    size::check(scenario, Work::Seasons)?;
     announce_duration(&loaded, &wanted, voice)?;
+    stopping::patient();
     let found = search_all(&loaded, &wanted, &stop, voice)?;
     stop.store(false, Ordering::SeqCst);
     let resolved = &loaded.resolved;

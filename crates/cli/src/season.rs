@@ -8,6 +8,8 @@ use crate::inputs::{self, Loaded};
 use crate::notes;
 use crate::report::{self, Results};
 use crate::sheet::load_log;
+use crate::size::{self, Work};
+use crate::stopping;
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::Plan;
@@ -15,11 +17,10 @@ use evenfall_core::season::{self, Outcome, RunControl};
 use evenfall_figures::season_headline;
 use evenfall_scenario::Log;
 use std::path::Path;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::AtomicBool;
 
 pub(crate) fn run(options: &SeasonArguments, voice: Voice) -> Result<(), Failure> {
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     let (mut loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let (plans, log) = plans(&mut loaded, options, voice)?;
     let scenario = &loaded.resolved.scenario;
@@ -53,6 +54,7 @@ pub(crate) fn begin(
     voice: Voice,
 ) -> Result<(Loaded, Draft), Failure> {
     let loaded = inputs::load_seeded(options.scenario.as_deref(), seed, voice)?;
+    size::check(&loaded.resolved.scenario, Work::Season)?;
     // The folder comes first: better to hear of a full or forbidden disk before the work is done.
     let known = [("scenario.json", loaded.text.as_str())];
     let draft = Draft::begin(&options.folder, stem, MARK, &known)?;
@@ -99,15 +101,6 @@ pub(crate) fn say_where(
     lines.extend(notes);
     lines.push(format!("Report: {}", place.display()));
     voice.say(&lines.join("\n")).map_err(|error| Failure::Files(format!("cannot print: {error}")))
-}
-
-/// A flag that Ctrl-C (or a request to end) raises.
-pub(crate) fn stop_flag() -> Result<Arc<AtomicBool>, Failure> {
-    let stop = Arc::new(AtomicBool::new(false));
-    let raised = Arc::clone(&stop);
-    ctrlc::set_handler(move || raised.store(true, Ordering::SeqCst))
-        .map_err(|error| Failure::Fault(format!("cannot listen for Ctrl-C: {error}")))?;
-    Ok(stop)
 }
 
 pub(crate) fn simulate(

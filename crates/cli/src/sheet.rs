@@ -4,6 +4,7 @@ use crate::arguments::{FolderArguments, MaintenanceArguments, SheetArguments};
 use crate::failure::Failure;
 use crate::folder::Draft;
 use crate::inputs::{self, Loaded};
+use crate::reading;
 use crate::report::{clock_face, display_units, sheet_language};
 use crate::terminal::Voice;
 use evenfall_core::season::{self, air_at_moves};
@@ -13,7 +14,6 @@ use evenfall_figures::{
 use evenfall_scenario::{Log, LogAsked, blank_log, read_log_as};
 use jiff::civil::DateTime;
 use serde_json::Value;
-use std::fs;
 use std::path::Path;
 
 /// The log that lies beside every sheet.
@@ -140,7 +140,7 @@ fn spare_events(folder: &FolderArguments) -> Result<(), Failure> {
         return Ok(());
     };
     let path = into.join(LOG);
-    let count = fs::read_to_string(&path).map_or(0, |text| events_in(&text));
+    let count = reading::text(&path).map_or(0, |text| events_in(&text));
     if count == 0 {
         return Ok(());
     }
@@ -161,7 +161,7 @@ fn events_in(text: &str) -> usize {
 
 fn read(path: &Path) -> Result<String, Failure> {
     let refused = |why: &str| Failure::Files(format!("cannot read `{}`: {why}", path.display()));
-    let bytes = fs::read(path).map_err(|error| {
+    let bytes = reading::bytes(path).map_err(|error| {
         let beside = "`evenfall sheet` writes an empty `log.json` and a `sheet.csv` to fill in";
         refused(&format!("{error}. {beside} with every sheet"))
     })?;

@@ -5,7 +5,8 @@ use crate::edges::chosen;
 use crate::failure::Failure;
 use crate::notes::study_notes;
 use crate::report::{display_units, write_study};
-use crate::season::{begin, say_where, stop_flag};
+use crate::season::{begin, say_where};
+use crate::stopping;
 use crate::terminal::{PASSES, Voice};
 use evenfall_core::lateral::{Machine, Wheel};
 use evenfall_core::model::Alternative;
@@ -21,7 +22,7 @@ const ROLLS_DEG: [f64; 5] = [30.0, 60.0, 90.0, 135.0, 180.0];
 const STANDING_CELL_M: f64 = 0.3;
 
 pub(crate) fn run(options: &TiltArguments, voice: Voice) -> Result<(), Failure> {
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     options.on_pipe.check()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-tilt", None, voice)?;
     let scenario = &loaded.resolved.scenario;

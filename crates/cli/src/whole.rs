@@ -1,8 +1,9 @@
 //! Files that appear whole or not at all: written aside in the same folder, forced to the disk, then
 //! given their name. Until then what was there is untouched.
 
-use std::fs;
-use std::io::{self, Write as _};
+use crate::{disk, drafts};
+use std::fs::{self, File};
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// A file that lies ready beside the one it is to be; removed again if it is not put in place.
@@ -16,18 +17,17 @@ pub(crate) struct Aside {
 impl Aside {
     /// Writes `bytes` beside `target`. All that can fail for want of room fails here.
     pub(crate) fn write(target: &Path, bytes: &[u8]) -> io::Result<Self> {
-        let Some(name) = target.file_name() else {
+        if target.file_name().is_none() {
             return Err(io::Error::new(io::ErrorKind::InvalidInput, "no name of a file"));
-        };
-        let mut hidden = std::ffi::OsString::from(".");
-        hidden.push(name);
-        hidden.push(format!(".aside-{}", std::process::id()));
-        let ready = target.with_file_name(hidden);
-        let mut file = fs::File::create(&ready)?;
+        }
+        remove_dead(target);
+        let ready = drafts::beside(target, "aside", 0);
+        let mut file = disk::create(&ready)?;
         let made = Self { ready, target: target.to_owned(), is_placed: false };
-        file.write_all(bytes)?;
-        // Some disks tell that they are full only now.
-        file.sync_all()?;
+        // Held while it is written; some disks of networks know no locks.
+        let _ = file.try_lock();
+        disk::write(&mut file, bytes)?;
+        disk::sync(&file)?;
         Ok(made)
     }
 
@@ -38,9 +38,16 @@ impl Aside {
 
     /// Gives the file its name, in place of what had it.
     pub(crate) fn place(mut self) -> io::Result<()> {
-        fs::rename(&self.ready, &self.target)?;
+        disk::rename(&self.ready, &self.target)?;
         self.is_placed = true;
-        self.target.parent().map_or(Ok(()), sync_folder)
+        self.target.parent().map_or(Ok(()), disk::sync_folder)
+    }
+
+    /// The same where nothing may have that name.
+    fn place_new(mut self) -> io::Result<()> {
+        disk::rename_new(&self.ready, &self.target)?;
+        self.is_placed = true;
+        self.target.parent().map_or(Ok(()), disk::sync_folder)
     }
 }
 
@@ -48,7 +55,7 @@ impl Drop for Aside {
     fn drop(&mut self) {
         if !self.is_placed {
             // Nothing better can be done with an error while another is being told.
-            let _ = fs::remove_file(&self.ready);
+            let _ = disk::remove(&self.ready);
         }
     }
 }
@@ -58,11 +65,36 @@ pub(crate) fn write(target: &Path, bytes: &[u8]) -> io::Result<()> {
     Aside::write(target, bytes)?.place()
 }
 
-/// Forces the names in a folder to the disk, where the system has that.
-pub(crate) fn sync_folder(folder: &Path) -> io::Result<()> {
-    // The parent of a bare name is the folder where one stands.
-    let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
-    if cfg!(unix) { fs::File::open(folder)?.sync_all() } else { Ok(()) }
+/// Writes a whole file that must not be there yet.
+pub(crate) fn write_new(target: &Path, bytes: &[u8]) -> io::Result<()> {
+    if target.symlink_metadata().is_ok() {
+        return Err(io::ErrorKind::AlreadyExists.into());
+    }
+    Aside::write(target, bytes)?.place_new()
+}
+
+/// How old what lies aside must be before it counts as left: nothing is written for so long.
+const LEFT_AFTER_S: u64 = 3600;
+
+/// Removes what programs that were ended left aside.
+fn remove_dead(target: &Path) {
+    let (Some(name), Some(parent)) = (target.file_name(), target.parent()) else { return };
+    let parent = if parent.as_os_str().is_empty() { Path::new(".") } else { parent };
+    let mut stem = std::ffi::OsString::from(".");
+    stem.push(name);
+    stem.push(".aside-");
+    let Ok(entries) = fs::read_dir(parent) else { return };
+    for entry in entries.flatten() {
+        let is_aside = entry.file_name().as_encoded_bytes().starts_with(stem.as_encoded_bytes());
+        let is_left = |about: fs::Metadata| {
+            let age = about.modified().ok().and_then(|time| time.elapsed().ok());
+            about.is_file() && age.is_some_and(|age| age.as_secs() > LEFT_AFTER_S)
+        };
+        let is_free = || File::open(entry.path()).is_ok_and(|file| file.try_lock().is_ok());
+        if is_aside && entry.metadata().is_ok_and(is_left) && is_free() {
+            let _ = disk::remove(&entry.path());
+        }
+    }
 }
 
 /// Names in a folder that are words, with whether they are folders; links are neither followed nor

@@ -5,7 +5,9 @@ use crate::failure::Failure;
 use crate::inputs::option;
 use crate::notes;
 use crate::report::{self, Results, display_units};
-use crate::season::{begin, say_where, simulate, simulate_even, stop_flag, with_faults};
+use crate::season::{begin, say_where, simulate, simulate_even, with_faults};
+use crate::size::{self, Work};
+use crate::stopping;
 use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
@@ -20,7 +22,7 @@ use std::fmt::Write as _;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure> {
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     let (loaded, mut draft) = begin(&options.page, "evenfall-report", options.seed, voice)?;
     let scenario = &loaded.resolved.scenario;
     let Some((agronomy, mut economics)) = loaded.resolved.worth.clone() else {
@@ -49,16 +51,18 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
         economics.precision =
             economics.precision.map(|p| Precision { most: p.most.min(most), ..p });
     }
+    size::check(scenario, Work::Seasons)?;
     let plans = season::plans(scenario)?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
+    stopping::patient();
     let mut worth = weigh(scenario, &agronomy, &economics, &stop, voice)?;
     if options.shortest_set && !stop.load(Ordering::SeqCst) {
         worth.shortest_sets = shortest(scenario, &agronomy, &stop, voice)?;
     }
     // A stopped run keeps its finished seasons and says that it is partial; what follows is short.
-    stop.store(false, Ordering::SeqCst);
-    let command = command_of(options, &economics);
+    let is_partial = stop.swap(false, Ordering::SeqCst);
+    let command = command_of(options, &economics, is_partial.then(|| worth.seasons.finished()));
     let report_notes =
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.seed)?;
     let results =
@@ -89,11 +93,14 @@ fn asked_precision(text: &str, economics: &Economics) -> Result<Precision, Failu
     Ok(Precision { half_width, most })
 }
 
-/// The command that gives the same report again.
-fn command_of(options: &WorthArguments, economics: &Economics) -> String {
-    let mut command = format!("worth --seasons {}", economics.seasons);
+/// The command that gives the same report again; of a stopped run, that of the seasons it rests on.
+fn command_of(options: &WorthArguments, economics: &Economics, kept: Option<usize>) -> String {
+    let mut command = format!("worth --seasons {}", kept.unwrap_or(economics.seasons));
     if options.first_season > 1 {
         let _ = write!(command, " --first-season {}", options.first_season);
+    }
+    if kept.is_some() {
+        return command + if options.own_wind { " --own-wind" } else { "" };
     }
     if let Some(precision) = &options.target_precision {
         let _ = write!(command, " --target-precision \"{precision}\"");

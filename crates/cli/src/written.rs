@@ -4,6 +4,7 @@
 //! A line for each file: its FNV-1a hash (64 bits, Fowler, Noll and Vo), its length in bytes, its
 //! name. The hash finds edits; it is no guard against forgery.
 
+use crate::drafts::OWNER;
 use std::collections::BTreeMap;
 use std::fs;
 use std::io;
@@ -27,6 +28,11 @@ impl Written {
     /// Whether a file of this name and content was written.
     pub(crate) fn has(&self, name: &str, bytes: &[u8]) -> bool {
         self.0.get(name).is_some_and(|known| *known == fingerprint(bytes))
+    }
+
+    /// Whether a file of this name was written, whatever became of it.
+    pub(crate) fn knows(&self, name: &str) -> bool {
+        self.0.contains_key(name)
     }
 
     pub(crate) fn to_text(&self) -> String {
@@ -62,10 +68,14 @@ impl Written {
         stays: &dyn Fn(&str, &[u8]) -> bool,
         found: &mut Vec<String>,
     ) -> io::Result<()> {
+        let mut is_empty = true;
         for entry in fs::read_dir(folder)? {
             let entry = entry?;
+            is_empty = false;
             let name = entry.file_name().to_string_lossy().into_owned();
-            if OF_THE_SYSTEM.contains(&name.as_str()) || (below.is_empty() && name == LIST) {
+            if OF_THE_SYSTEM.contains(&name.as_str())
+                || (below.is_empty() && (name == LIST || name == OWNER))
+            {
                 continue;
             }
             let name = format!("{below}{name}");
@@ -83,6 +93,10 @@ impl Written {
             if !self.has(&name, &bytes) && !stays(&name, &bytes) {
                 found.push(name);
             }
+        }
+        if is_empty && !below.is_empty() {
+            // None is ever written empty.
+            found.push(below.to_owned());
         }
         Ok(())
     }

@@ -3,10 +3,11 @@
 //! Strict JSON (RFC 8259): no comments, no trailing commas, no NaN. A key given twice is a problem
 //! (most parsers silently take the last one).
 
-use crate::issue::{Issue, Issues};
+use crate::issue::{Issue, Issues, is_hidden};
 use jsonc_parser::ast::Value;
 use jsonc_parser::common::Ranged;
 use jsonc_parser::{CollectOptions, ParseOptions, parse_to_ast};
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::ops::Range;
 
@@ -143,6 +144,12 @@ pub(crate) fn parse(text: &str, issues: &mut Issues) -> Option<Node> {
         issues.push(Issue::new(&start, "the scenario is too large").allowed("at most 4 MB"));
         return None;
     }
+    if let Some(place) = too_deep(text.as_bytes()) {
+        let at = At { span: place..place + 1, pointer: String::new() };
+        let problem = format!("brackets stand inside one another more than {DEEPEST} deep");
+        issues.push(Issue::new(&at, problem).hint(FIRST_STEP));
+        return None;
+    }
     match parse_to_ast(text, &CollectOptions::default(), &strict()) {
         Ok(parsed) => {
             let value = parsed.value;
@@ -166,6 +173,28 @@ pub(crate) fn parse(text: &str, issues: &mut Issues) -> Option<Node> {
     }
 }
 
+/// Brackets that stand inside one another at the most; a scenario needs eight or so.
+const DEEPEST: usize = 64;
+
+/// Where brackets of a text go too deep for any scenario, before a parser goes after them.
+fn too_deep(text: &[u8]) -> Option<usize> {
+    let (mut depth, mut in_text, mut escaped) = (0_usize, false, false);
+    for (place, byte) in text.iter().enumerate() {
+        match byte {
+            _ if escaped => escaped = false,
+            b'\\' if in_text => escaped = true,
+            b'"' => in_text = !in_text,
+            b'[' | b'{' if !in_text => depth += 1,
+            b']' | b'}' if !in_text => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        if depth > DEEPEST {
+            return Some(place);
+        }
+    }
+    None
+}
+
 const FIRST_STEP: &str = "Start from the demo scenario and change it.";
 
 fn in_words(kind: &jsonc_parser::errors::ParseErrorKind) -> String {
@@ -187,12 +216,6 @@ fn strict() -> ParseOptions {
         allow_non_finite_numbers: false,
         allow_extended_string_escapes: false,
     }
-}
-
-/// What breaks a line of a table or turns the words around it: control characters and the marks of
-/// Unicode's bidirectional algorithm (UAX #9, section 2) that embed, override or isolate.
-fn is_hidden(letter: char) -> bool {
-    letter.is_control() || matches!(letter, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
 fn node(value: &Value<'_>, pointer: String, issues: &mut Issues) -> Node {
@@ -228,13 +251,21 @@ fn entries(
     issues: &mut Issues,
 ) -> Vec<Entry> {
     let mut entries: Vec<Entry> = Vec::new();
+    let mut known = BTreeSet::new();
     for property in &object.properties {
         let key = property.name.as_str().to_owned();
         let range = property.name.range();
         let pointer = format!("{pointer}/{}", key.replace('~', "~0").replace('/', "~1"));
         let value = node(&property.value, pointer.clone(), issues);
         let key_span = range.start..range.end;
-        if entries.iter().any(|entry| entry.key == key) {
+        if let Some(hidden) = key.chars().find(|letter| is_hidden(*letter)) {
+            let at = At { span: key_span, pointer };
+            let what = u32::from(hidden);
+            let problem = format!("a key holds the invisible character U+{what:04X}");
+            issues.push(Issue::new(&at, problem).hint("Type the key again."));
+            continue;
+        }
+        if !known.insert(key.clone()) {
             let at = At { span: key_span, pointer };
             issues.push(
                 Issue::new(&at, format!("the key `{key}` is given twice"))

@@ -1,7 +1,7 @@
 //! What gathers while a scenario is resolved: problems, starting values, warnings, files read.
 
 use crate::document::At;
-use crate::issue::{Issue, Issues};
+use crate::issue::{Issue, Issues, harmless};
 use evenfall_core::clock::FieldClock;
 use sha2::{Digest as _, Sha256};
 use std::fmt::Write as _;
@@ -60,6 +60,7 @@ impl<'a> Notes<'a> {
 
     /// Notes a warning, once.
     pub(crate) fn warn(&mut self, warning: String) {
+        let warning = harmless(warning);
         if !self.warnings.contains(&warning) {
             self.warnings.push(warning);
         }

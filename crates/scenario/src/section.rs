@@ -57,6 +57,9 @@ fn check_keys(
 }
 
 fn unknown(keys: &[&'static str], node: &Node, entry: &Entry, issues: &mut Issues) {
+    if issues.is_full() {
+        return issues.count_on();
+    }
     let at = At { span: entry.key_span.clone(), pointer: entry.value.at.pointer.clone() };
     let near = suggest::nearest(&entry.key, keys.iter().copied());
     let hint = if let Some(moved) = renamed::moved(&entry.key) {

@@ -14,6 +14,7 @@
 //!   the table's order, and each item is told by its key, never by its label.
 
 mod as_it_was;
+mod cell;
 mod checked;
 mod clock;
 mod figures;
@@ -30,6 +31,7 @@ mod value;
 pub mod worth;
 
 pub use as_it_was::{AsItWas, AsItWasParts, Beside, CropAsItWas, duration};
+pub use cell::cell_text;
 pub use checked::Checked;
 pub use clock::{AlternativeClock, Clock, ClockPass, ClockSet};
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};

@@ -6,6 +6,7 @@ mod parts;
 
 pub use parts::{DayNight, Pressure, Rule, SeasonGrid, Split, Stop, Time, Water, Wind};
 
+use crate::cell::cell_text;
 use crate::figures::{Figure, Figures};
 use crate::notes::ReportNotes;
 use crate::plan_check::PlanCheck;
@@ -258,7 +259,7 @@ impl Pass {
         let plain = |value: &Amount| value.number.map_or_else(String::new, |n| n.to_string());
         let iso = |time: &Option<Time>| time.as_ref().map_or_else(String::new, Time::iso);
         vec![
-            alternative.to_owned(),
+            cell_text(alternative),
             self.pass.to_string(),
             self.stop.to_string(),
             plain(&self.shift_across),

@@ -21,7 +21,8 @@ pub(crate) struct FolderArguments {
     /// Replace an earlier report in that folder, unless you added or edited files there
     #[arg(long, requires = "into")]
     pub(crate) replace: bool,
-    /// With --replace: throw away files you added or edited in that folder, logs included
+    /// With --replace: throw away what you edited of the files that were written there, logs included;
+    /// files that you added stay
     #[arg(long, requires = "replace")]
     pub(crate) discard_edits: bool,
 }

@@ -4,8 +4,9 @@ use super::asked::Asked;
 use super::found::{across_m, rig};
 use crate::failure::Failure;
 use crate::inputs::{Loaded, option, shown};
-use crate::season::stop_flag;
+use crate::stopping;
 use crate::terminal::Voice;
+use crate::whole;
 use evenfall_core::calibration::{Calibration, SprinklerPoint};
 use evenfall_core::catch::calibrate::{
     Calibrated, CalibrationOptions, CalibrationProblem, calibrate,
@@ -19,8 +20,6 @@ use evenfall_figures::CatchCalibration;
 use evenfall_scenario::catch::CatchFile;
 use evenfall_scenario::{options as keys, sprinkler_fingerprint};
 use serde_json::{Value, json};
-use std::fs;
-use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 /// What a run counts.
@@ -53,7 +52,7 @@ pub(super) fn find(
     let can_error = can_error.map(|text| option("can-error", text, keys::can_error)).transpose()?;
     let options = CalibrationOptions { can_error, ..CalibrationOptions::default() };
     let rig = rig(&loaded.resolved.scenario, alternative);
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     let found = voice
         .watched(RUNS, &stop, |go_on| calibrate(&rig, &tests, &options, go_on))
         .map_err(|problem| refused(&problem, read))?;
@@ -173,9 +172,8 @@ fn line(point: &SprinklerPoint) -> String {
 }
 
 fn save(target: &Path, text: &str) -> Result<(), Failure> {
-    let failed = |error: std::io::Error| {
-        Failure::Files(format!("cannot write `{}`: {error}", target.display()))
-    };
-    let mut file = fs::File::create_new(target).map_err(failed)?;
-    file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(failed)
+    whole::write_new(target, text.as_bytes()).map_err(|error| {
+        let shown = target.display();
+        Failure::Files(format!("cannot write `{shown}`: {error}. Nothing is left behind"))
+    })
 }

@@ -9,6 +9,7 @@ use crate::arguments::CatchArguments;
 use crate::failure::Failure;
 use crate::folder::{Draft, MARK};
 use crate::inputs::shown;
+use crate::reading;
 use crate::report::display_units;
 use crate::terminal::{Voice, print};
 use asked::Asked;
@@ -104,7 +105,7 @@ fn files(named: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
 fn read_all(files: &[PathBuf], voice: Voice) -> Result<Vec<CatchFile>, Failure> {
     let (mut tests, mut problems, mut unreadable) = (Vec::new(), Vec::new(), Vec::new());
     for path in files {
-        let bytes = match fs::read(path) {
+        let bytes = match reading::bytes(path) {
             Ok(bytes) => bytes,
             Err(error) => {
                 unreadable.push(format!("cannot read `{}`: {error}", path.display()));
@@ -141,7 +142,7 @@ fn write(draft: &mut Draft, book: &CatchBook, files: &[PathBuf]) -> Result<(), F
         draft.write(&format!("pictures/{stem}.png"), &png)?;
     }
     for (index, path) in files.iter().enumerate() {
-        let bytes = fs::read(path).map_err(|error| {
+        let bytes = reading::bytes(path).map_err(|error| {
             Failure::Files(format!("cannot read `{}`: {error}", path.display()))
         })?;
         draft.write(&format!("tests/{:02}-{}", index + 1, shown(path)), &bytes)?;

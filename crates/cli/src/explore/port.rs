@@ -57,7 +57,7 @@ fn holder(port: u16) -> String {
     match version_at(port) {
         Ok(version) => format!(
             "an Evenfall explorer (version {version}) runs at http://127.0.0.1:{port}/ already; \
-             open that address to use it"
+             open the address that it printed, with its key, to use it"
         ),
         Err(_) => "another program uses it".to_owned(),
     }

@@ -9,6 +9,8 @@
 use super::names;
 use super::state::{State, named};
 use super::versions::Versions;
+use crate::disk;
+use crate::reading;
 use crate::whole::{self, Aside};
 use evenfall_explorer::FarmFail;
 use std::fs;
@@ -73,7 +75,7 @@ impl Home {
                 state.files.insert(name, bytes);
             } else if !is_plain
                 && reads_outside
-                && let Ok(bytes) = fs::read(self.beside(&name))
+                && let Ok(bytes) = reading::bytes(&self.beside(&name))
             {
                 state.files.insert(name, bytes);
             }
@@ -134,7 +136,7 @@ impl Home {
             let path = self.beside(name);
             let refuse = |problem: String, hint: &str| Err(FarmFail::Refused(problem, hint.into()));
             if !names::is_plain(name) {
-                if fs::read(&path).is_ok_and(|known| known == *bytes) {
+                if reading::bytes(&path).is_ok_and(|known| known == *bytes) {
                     continue;
                 }
                 return refuse(
@@ -181,7 +183,7 @@ impl Home {
                 && whole::read(&path).is_ok_and(|known| known.as_ref() == Some(bytes))
             {
                 // It lies in a version; a file too many here does no harm.
-                let _ = fs::remove_file(&path);
+                let _ = disk::remove(&path);
             }
         }
     }

@@ -11,6 +11,8 @@
 //! comes from an address is never made part of a path: it is looked for among the names that are
 //! there. Folders and files get plain names (`names.rs`); links are not followed.
 
+#[cfg(test)]
+mod fault_tests;
 mod home;
 mod names;
 mod on_disk;

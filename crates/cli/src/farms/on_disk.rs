@@ -4,6 +4,7 @@ use super::home::{Home, failed};
 use super::names;
 use super::state::State;
 use super::this_file::{self, ThisFile};
+use crate::disk;
 use crate::whole;
 use evenfall_explorer::{FarmEntry, FarmFail, FarmKept, FarmOpened};
 use std::fs::{self, File};
@@ -59,7 +60,7 @@ impl FarmsOnDisk {
     pub(super) fn lock(&self, is_writing: bool) -> Result<Option<File>, FarmFail> {
         let folder = &self.folder;
         if is_writing {
-            fs::create_dir_all(folder).map_err(|error| failed("make", folder, &error))?;
+            disk::make_folders(folder).map_err(|error| failed("make", folder, &error))?;
         } else if !folder.is_dir() {
             return Ok(None);
         }
@@ -156,14 +157,14 @@ impl FarmsOnDisk {
         };
         let farm = names::folder(&name, &is_taken);
         let folder = self.folder.join(&farm);
-        fs::create_dir(&folder).map_err(|error| failed("make", &folder, &error))?;
+        disk::make_folder(&folder).map_err(|error| failed("make", &folder, &error))?;
         let home = Home::in_folder(&folder);
         let kept = write_name(&folder, &name)
             .and_then(|()| home.keep(None, state, (self.now_ms)()))
             .and_then(|_| self.kept(&farm));
         if kept.is_err() {
             // The folder was made for this alone.
-            let _ = fs::remove_dir_all(&folder);
+            let _ = disk::remove_folder(&folder);
         }
         kept
     }
@@ -216,13 +217,13 @@ pub(super) fn write_name(folder: &Path, name: &str) -> Result<(), FarmFail> {
 /// Moves a farm's folder to a free name below `to`, and gives that.
 pub(super) fn moved(folder: &Path, farm: &str, to: &Path) -> Result<String, FarmFail> {
     let work = || -> io::Result<String> {
-        fs::create_dir_all(to)?;
+        disk::make_folders(to)?;
         let is_taken =
             |word: &str| RESERVED.contains(&word) || to.join(word).symlink_metadata().is_ok();
         let word = if is_taken(farm) { names::folder(farm, &is_taken) } else { farm.to_owned() };
-        fs::rename(folder, to.join(&word))?;
-        whole::sync_folder(to)?;
-        folder.parent().map_or(Ok(()), whole::sync_folder)?;
+        disk::rename_new(folder, &to.join(&word))?;
+        disk::sync_folder(to)?;
+        folder.parent().map_or(Ok(()), disk::sync_folder)?;
         Ok(word)
     };
     work().map_err(|error| failed("move", folder, &error))

@@ -15,12 +15,12 @@ fn a_minute_later() -> u64 {
     NOW.fetch_add(60_000, Ordering::SeqCst)
 }
 
-fn farms(home: &TempDir) -> FarmsOnDisk {
+pub(super) fn farms(home: &TempDir) -> FarmsOnDisk {
     let folder = home.path().join("farms");
     FarmsOnDisk { now_ms: a_minute_later, ..FarmsOnDisk::new(folder, None) }
 }
 
-fn windy(seed: u64, file: &str) -> String {
+pub(super) fn windy(seed: u64, file: &str) -> String {
     format!(
         "{{ \"title\": \"t\", \"seed\": {seed}, \"wind\": {{ \"record\": {{ \"file\": \"{file}\" }} }} }}\n"
     )
@@ -32,12 +32,17 @@ fn wanted(scenario: &str, files: &[(&str, &str)]) -> FarmToKeep {
 }
 
 /// Keeps a new farm.
-fn begun(farms: &FarmsOnDisk, name: &str, scenario: &str, files: &[(&str, &str)]) -> FarmKept {
+pub(super) fn begun(
+    farms: &FarmsOnDisk,
+    name: &str,
+    scenario: &str,
+    files: &[(&str, &str)],
+) -> FarmKept {
     farms.keep(&FarmToKeep { name: name.to_owned(), ..wanted(scenario, files) }).unwrap()
 }
 
 /// Keeps a farm again.
-fn again(
+pub(super) fn again(
     farms: &FarmsOnDisk,
     kept: &FarmKept,
     scenario: &str,

@@ -8,13 +8,13 @@
 
 use super::names;
 use super::state::{State, named};
+use crate::disk;
 use crate::whole;
 use crate::written::{LIST, Written};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::Offset;
 use std::collections::BTreeSet;
-use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -87,24 +87,37 @@ impl Versions {
 
     /// Adds a version, later than all there are, and gives its time.
     pub(super) fn add(&self, state: &State, now_ms: u64) -> io::Result<u64> {
-        fs::create_dir_all(&self.0)?;
+        disk::make_folders(&self.0)?;
+        self.remove_dead();
         let before = self.times()?.first().copied();
         let ms = before.map_or(now_ms, |before| now_ms.max(before + 1));
         let partial = self.0.join(format!(".{}-{}", word(ms), std::process::id()));
         let made = self.fill(&partial, state, before).and_then(|()| {
-            whole::sync_folder(&partial)?;
-            fs::rename(&partial, self.at(ms))?;
-            whole::sync_folder(&self.0)
+            disk::sync_folder(&partial)?;
+            disk::rename(&partial, &self.at(ms))?;
+            disk::sync_folder(&self.0)
         });
         if made.is_err() {
             // Nothing better can be done with an error while another is being told.
-            let _ = fs::remove_dir_all(&partial);
+            let _ = disk::remove_folder(&partial);
         }
         made.map(|()| ms)
     }
 
+    /// Removes what a program that was ended left of a version. The folder of farms is locked while one
+    /// is written, so nobody writes these.
+    fn remove_dead(&self) {
+        for (name, is_folder) in whole::inside(&self.0).unwrap_or_default() {
+            let of = name.strip_prefix('.').and_then(|name| name.rsplit_once('-'));
+            if is_folder && of.is_some_and(|(word, _)| time(word).is_some()) {
+                // One too many does no harm.
+                let _ = disk::remove_folder(&self.0.join(name));
+            }
+        }
+    }
+
     fn fill(&self, folder: &Path, state: &State, before: Option<u64>) -> io::Result<()> {
-        fs::create_dir(folder)?;
+        disk::make_folder(folder)?;
         let mut written = Written::default();
         let mut put = |name: &str, bytes: &[u8]| {
             written.add(name, bytes);
@@ -113,7 +126,7 @@ impl Versions {
                 whole::read(path).is_ok_and(|known| known.as_deref() == Some(bytes))
             });
             // Not every disk links; then it is written again.
-            if earlier.is_some_and(|path| fs::hard_link(path, folder.join(name)).is_ok()) {
+            if earlier.is_some_and(|path| disk::link(&path, &folder.join(name)).is_ok()) {
                 return Ok(());
             }
             whole::write(&folder.join(name), bytes)
@@ -132,9 +145,9 @@ impl Versions {
 
     /// Notes that it is in place.
     pub(super) fn end(&self) -> io::Result<()> {
-        match fs::remove_file(self.0.join(UNFINISHED)) {
+        match disk::remove(&self.0.join(UNFINISHED)) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
-            _ => whole::sync_folder(&self.0),
+            _ => disk::sync_folder(&self.0),
         }
     }
 
@@ -152,7 +165,7 @@ impl Versions {
             let Ok(Some(list)) = whole::read(&folder.join(LIST)) else { continue };
             let written = Written::of_text(&String::from_utf8_lossy(&list));
             if written.edited(&folder, &|_, _| false)?.is_empty() {
-                fs::remove_dir_all(&folder)?;
+                disk::remove_folder(&folder)?;
             }
         }
         Ok(())
@@ -180,6 +193,7 @@ fn to_thin(times: &[u64]) -> Vec<u64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::fs;
 
     const DAY_MS: u64 = 86_400_000;
 

@@ -5,9 +5,9 @@
 
 use crate::failure::Failure;
 use crate::inputs::Loaded;
+use crate::reading;
 use evenfall_figures::with_own_keys;
 use serde_json::Value;
-use std::fs;
 use std::path::Path;
 
 /// The scenario with the best rotations, in the report's folder.
@@ -28,7 +28,7 @@ pub(super) fn files(
     let mut all = Vec::with_capacity(copies.len() + 1);
     for (from, name) in copies {
         let path = loaded.folder.join(&from);
-        let bytes = fs::read(&path).map_err(|error| {
+        let bytes = reading::bytes(&path).map_err(|error| {
             Failure::Files(format!("cannot read `{}` again: {error}", path.display()))
         })?;
         all.push((name, bytes));

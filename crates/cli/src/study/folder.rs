@@ -3,6 +3,7 @@
 //! A part is written aside, synced, renamed, and its folder synced: under its name it is whole or not
 //! there. `study.json` says which study the folder is of; another one is refused.
 
+use crate::disk;
 use crate::failure::Failure;
 use evenfall_study::{PartSeen, Study, seen};
 use std::fs::{self, File, TryLockError};
@@ -72,7 +73,7 @@ impl<'a> Folder<'a> {
                 path.display()
             )));
         }
-        fs::create_dir_all(folder.parts()).map_err(cannot)?;
+        disk::make_folders(&folder.parts()).map_err(cannot)?;
         folder.put(MARK, |file| file.write_all(study.about().as_bytes()))?;
         Self::open(path, study)
     }
@@ -129,18 +130,14 @@ impl<'a> Folder<'a> {
         let stem = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
         let aside = target.with_file_name(format!(".{stem}.{}", std::process::id()));
         let written = || -> io::Result<()> {
-            let mut file = File::create(&aside)?;
+            // A run of the same process number that was killed may have left one.
+            let _ = fs::remove_file(&aside);
+            let mut file = disk::create(&aside)?;
             write(&mut file)?;
-            file.sync_all()?;
+            disk::sync(&file)?;
             drop(file);
-            fs::rename(&aside, &target)?;
-            // A folder's own names are synced by itself, where the system can.
-            if let Some(parent) = target.parent()
-                && let Ok(parent) = File::open(parent)
-            {
-                let _ = parent.sync_all();
-            }
-            Ok(())
+            disk::rename(&aside, &target)?;
+            target.parent().map_or(Ok(()), disk::sync_folder)
         };
         written().map_err(|error| {
             let _ = fs::remove_file(&aside);

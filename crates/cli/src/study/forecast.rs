@@ -4,7 +4,7 @@ use super::load::load;
 use super::print;
 use crate::arguments::StudyPlanArguments;
 use crate::failure::Failure;
-use crate::season::stop_flag;
+use crate::stopping;
 use crate::terminal::Voice;
 use evenfall_core::season::{LandingMapCache, Progress};
 use evenfall_study::{Block, Forecast, Stopped, Timed, to_time, write_part};
@@ -14,7 +14,7 @@ use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 pub(super) fn run(options: &StudyPlanArguments, voice: Voice) -> Result<(), Failure> {
-    let stop = stop_flag()?;
+    let stop = stopping::flag()?;
     let loaded = load(&options.plan)?;
     let study = &loaded.study;
     let maps = LandingMapCache::default();

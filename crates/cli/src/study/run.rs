@@ -5,12 +5,12 @@ use super::load::load;
 use super::shard::shard;
 use crate::arguments::StudyRunArguments;
 use crate::failure::Failure;
+use crate::stopping;
 use crate::terminal::Voice;
 use evenfall_core::season::{LandingMapCache, Progress};
 use evenfall_study::{Stopped, write_part};
 use std::io::Write as _;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a run has done.
 #[derive(Default)]
@@ -22,7 +22,9 @@ struct Done {
 }
 
 pub(super) fn run(options: &StudyRunArguments, voice: Voice) -> Result<(), Failure> {
-    let signals = signals()?;
+    // What is finished is kept: the block at hand is given up, and nobody is ended in a hurry.
+    let stop = stopping::flag()?;
+    stopping::patient();
     let variable = |name: &str| std::env::var(name).ok();
     let shard = shard(&options.shard, &options.lowest, &variable)?;
     let loaded = load(&options.folder.plan)?;
@@ -49,12 +51,12 @@ pub(super) fn run(options: &StudyRunArguments, voice: Voice) -> Result<(), Failu
                 );
                 Failure::Interrupted(words)
             };
-            if signals.load(Ordering::SeqCst) > 0 {
+            if stop.load(Ordering::SeqCst) {
                 return Err(stopped());
             }
             folder.sweep(*number);
             let block = study.block(*number);
-            let goes_on = || signals.load(Ordering::SeqCst) < 2;
+            let goes_on = || !stop.load(Ordering::SeqCst);
             let get = |name: &str| loaded.files.get(name);
             let rows = match study.run(&block, &get, &maps, &goes_on) {
                 Ok(rows) => rows,
@@ -83,15 +85,4 @@ pub(super) fn run(options: &StudyRunArguments, voice: Voice) -> Result<(), Failu
         options.folder.plan.display()
     );
     voice.say(&words).map_err(|error| Failure::Files(format!("cannot print: {error}")))
-}
-
-/// Counts requests to end: the first after the block at hand, the second at once.
-fn signals() -> Result<Arc<AtomicUsize>, Failure> {
-    let count = Arc::new(AtomicUsize::new(0));
-    let counted = Arc::clone(&count);
-    ctrlc::set_handler(move || {
-        counted.fetch_add(1, Ordering::SeqCst);
-    })
-    .map_err(|error| Failure::Fault(format!("cannot listen for Ctrl-C: {error}")))?;
-    Ok(count)
 }

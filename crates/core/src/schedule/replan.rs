@@ -57,6 +57,7 @@ pub fn replan(
         stage.advance(now_h, &mut problems);
     }
     stage.leftovers(&mut problems);
+    stage.overlaps(&mut problems);
     if problems.is_empty() { Ok(gather(plan, stage)) } else { Err(problems) }
 }
 

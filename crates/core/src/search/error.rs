@@ -7,6 +7,12 @@ use crate::schedule::ScheduleError;
 use crate::season::SeasonError;
 use crate::worth::WorthError;
 
+/// A number of candidates in words that a person reads.
+fn count(candidates: usize) -> String {
+    const MOST_TOLD: usize = 1_000_000_000;
+    if candidates > MOST_TOLD { "over a billion".to_owned() } else { candidates.to_string() }
+}
+
 /// Why a search cannot be made.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum SearchError {
@@ -18,8 +24,8 @@ pub enum SearchError {
     NoCandidates,
     /// More than can be told apart, or run.
     #[error(
-        "{candidates} candidates are more than the {MOST_CANDIDATES} a search can take. Shorten the \
-         rotations, or ask for fewer orders, schedules or edge treatments"
+        "{} candidates are more than the {MOST_CANDIDATES} a search can take. Shorten the \
+         rotations, or ask for fewer orders, schedules or edge treatments", count(*candidates)
     )]
     TooMany {
         /// How many.

@@ -63,4 +63,6 @@ mod pressure_tests;
 #[cfg(test)]
 mod scatter_tests;
 #[cfg(test)]
+mod simulated_tests;
+#[cfg(test)]
 pub(crate) mod tests;

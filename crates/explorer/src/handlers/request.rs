@@ -1,7 +1,7 @@
 //! What the page sends: a scenario, the files it names, and how finely it is to be computed.
 
-use crate::limits::BODY_BYTES;
 use crate::limits::fail::Fail;
+use crate::limits::{BODY_BYTES, BODY_TIME};
 use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts};
 use axum::http::StatusCode;
@@ -147,9 +147,15 @@ impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequest<S> for JsonBody
         request: axum::extract::Request,
         state: &S,
     ) -> Result<Self, Self::Rejection> {
-        match axum::Json::from_request(request, state).await {
-            Ok(axum::Json(value)) => Ok(Self(value)),
-            Err(rejected) => Err(refused(&rejected)),
+        // Whoever sends a body word by word holds a connection that others need.
+        let body = axum::Json::from_request(request, state);
+        match tokio::time::timeout(BODY_TIME, body).await {
+            Ok(Ok(axum::Json(value))) => Ok(Self(value)),
+            Ok(Err(rejected)) => Err(refused(&rejected)),
+            Err(_) => {
+                let problem = format!("The body took more than {} s.", BODY_TIME.as_secs());
+                Err(Fail::new(StatusCode::REQUEST_TIMEOUT, problem))
+            }
         }
     }
 }

@@ -1,8 +1,9 @@
 //! What requests may take of the machine; how they are refused (`fail`), and who is answered at all
-//! (`guard`).
+//! (`guard`, `owner`).
 
 pub(crate) mod fail;
 pub(crate) mod guard;
+pub(crate) mod owner;
 
 use std::time::Duration;
 
@@ -12,6 +13,8 @@ pub(crate) const BODY_BYTES: usize = 8 << 20;
 pub(crate) const CONNECTIONS: usize = 128;
 /// Longest time for the head of a request, also of the next one on a connection that is kept open.
 pub(crate) const HEAD_TIME: Duration = Duration::from_secs(10);
+/// Longest time for the body of a request; on loopback the largest takes a fraction of a second.
+pub(crate) const BODY_TIME: Duration = Duration::from_secs(10);
 /// Most bytes read ahead of a request, its head among them.
 pub(crate) const HEAD_BYTES: usize = 64 << 10;
 /// Longest time for an answer; runs are followed by events, which have no such limit.

@@ -71,14 +71,14 @@ pub(crate) fn is_small(needed_mb: usize) -> bool {
 
 /// What one season of `scenario` needs, MB: four snapshots, the pass and the running sum of each
 /// alternative in 8-byte numbers.
-pub(crate) fn season_mb(scenario: &Scenario) -> usize {
+pub fn season_mb(scenario: &Scenario) -> usize {
     let grid = scenario.field.grid;
     let cells = grid.cells_along.saturating_mul(grid.cells_across);
     cells.saturating_mul(6 * 8 * scenario.alternatives.len()) / 1_000_000 + 1
 }
 
 /// What many seasons of it need, MB.
-pub(crate) fn worth_mb(scenario: &Scenario) -> usize {
+pub fn worth_mb(scenario: &Scenario) -> usize {
     WORTH_SEASONS.saturating_mul(season_mb(scenario))
 }
 

@@ -6,7 +6,8 @@ use crate::api::app::App;
 use crate::handlers::check::Start;
 use crate::handlers::reference;
 use crate::limits::fail::Fail;
-use crate::limits::guard::guard;
+use crate::limits::guard::{Gate, guard};
+use crate::limits::owner::Owner;
 use crate::limits::{ANSWER_TIME, BODY_BYTES};
 use axum::extract::{DefaultBodyLimit, Request};
 use axum::http::StatusCode;
@@ -20,12 +21,12 @@ use std::sync::Arc;
 use tokio::sync::Notify;
 use tower_http::catch_panic::CatchPanicLayer;
 
-/// All that is answered at `http://127.0.0.1:port`.
-pub fn router(start: Start, port: u16) -> Router {
-    routes(App::new(start), port)
+/// All that is answered at `http://127.0.0.1:port` to whoever holds `key`.
+pub fn router(start: Start, port: u16, key: &str) -> Router {
+    routes(App::new(start), Gate { port, owner: Owner::with_key(port, key) })
 }
 
-fn routes(app: App, port: u16) -> Router {
+fn routes(app: App, gate: Gate) -> Router {
     let answers = Router::from(api::answers())
         .route("/api/openapi.json", get(api::openapi))
         .route("/", get(assets::page))
@@ -43,7 +44,7 @@ fn routes(app: App, port: u16) -> Router {
         .layer(CatchPanicLayer::custom(|_: Box<dyn std::any::Any + Send>| -> Response {
             Fail::fault().into_response()
         }))
-        .layer(middleware::from_fn_with_state(port, guard))
+        .layer(middleware::from_fn_with_state(gate, guard))
         .with_state(app)
 }
 
@@ -64,6 +65,7 @@ pub struct Explorer {
     listener: TcpListener,
     address: SocketAddr,
     start: Start,
+    owner: Owner,
     stop: Arc<Notify>,
 }
 
@@ -83,17 +85,18 @@ impl Explorer {
     /// Listens on 127.0.0.1 at `port`; 0 takes a free one.
     ///
     /// # Errors
-    /// If the port is taken or may not be used.
+    /// If the port is taken or may not be used, or the system gives no random numbers.
     pub fn bind(start: Start, port: u16) -> io::Result<Self> {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
         listener.set_nonblocking(true)?;
         let address = listener.local_addr()?;
-        Ok(Self { listener, address, start, stop: Arc::default() })
+        let owner = Owner::new(address.port())?;
+        Ok(Self { listener, address, start, owner, stop: Arc::default() })
     }
 
-    /// The page's address.
+    /// The page's address, with the key of whoever started it: only who knows it is answered.
     pub fn address(&self) -> String {
-        format!("http://{}/", self.address)
+        format!("http://{}{}", self.address, self.owner.path())
     }
 
     /// What ends it.
@@ -117,7 +120,8 @@ impl Explorer {
     async fn answer(self) -> io::Result<()> {
         let app = App::new(self.start);
         let listener = tokio::net::TcpListener::from_std(self.listener)?;
-        let routes = routes(app.clone(), self.address.port());
+        let gate = Gate { port: self.address.port(), owner: self.owner };
+        let routes = routes(app.clone(), gate);
         let stop = self.stop;
         accept::serve(listener, routes, async move {
             stop.notified().await;

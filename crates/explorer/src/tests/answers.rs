@@ -1,6 +1,6 @@
 //! What is answered at once.
 
-use super::helpers::{finished, get, post, server, small};
+use super::helpers::{KEY, PORT, finished, get, post, server, small};
 use crate::{Start, router};
 use axum::http::header;
 use base64::Engine as _;
@@ -154,10 +154,8 @@ async fn files_come_with_the_request_and_never_from_the_disk_or_another_scenario
     let told = post(&server(), "/api/check", &without).await.expect(200).json();
     assert_eq!(told["problems"][0]["pointer"], "/wind/record/file");
     let files = BTreeMap::from([("wind.csv".to_owned(), record.clone().into_bytes())]);
-    let started = router(
-        Start { scenario: Some(named.to_string()), files, ..Start::default() },
-        super::helpers::PORT,
-    );
+    let started =
+        router(Start { scenario: Some(named.to_string()), files, ..Start::default() }, PORT, KEY);
     // Another scenario may give that name to another file, so what the start brought is fetched.
     assert_eq!(post(&started, "/api/check", &without).await.expect(200).json()["ok"], false);
     let start = get(&started, "/api/start").await.expect(200).json();
@@ -246,7 +244,7 @@ async fn the_reference_is_a_page_whose_own_script_alone_may_run() {
     let section = evenfall_view::ReferenceSection { name, label, about, rows: vec![row] };
     let reference = evenfall_view::Reference { keys: vec![section], ..Default::default() };
     let start = Start { reference, ..Start::default() };
-    let answer = get(&router(start, super::helpers::PORT), "/reference").await.expect(200);
+    let answer = get(&router(start, PORT, KEY), "/reference").await.expect(200);
     let policy = answer.headers[header::CONTENT_SECURITY_POLICY].to_str().unwrap();
     assert!(policy.contains("script-src 'sha256-") && policy.contains("default-src 'none'"));
     assert!(answer.text().contains("How far the hose goes."));

@@ -1,23 +1,31 @@
 //! The server on its own socket: connections that dawdle, too many of them, and its end.
 
-use crate::limits::{CONNECTIONS, HEAD_TIME};
+use crate::limits::{BODY_TIME, CONNECTIONS, HEAD_TIME};
 use crate::{Explorer, Start};
 use std::io::{Read as _, Write as _};
 use std::net::TcpStream;
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
-/// A server that runs; its address without `http://`.
+/// A server that runs; its address without `http://` and key.
 fn running() -> (crate::Stopper, String, JoinHandle<std::io::Result<()>>) {
+    let (stopper, authority, _, server) = running_with_cookie();
+    (stopper, authority, server)
+}
+
+/// The same with the cookie of whoever started it.
+fn running_with_cookie() -> (crate::Stopper, String, String, JoinHandle<std::io::Result<()>>) {
     let explorer = Explorer::bind(Start::default(), 0).unwrap();
     let address = explorer.address();
-    let authority = address.trim_start_matches("http://").trim_end_matches('/').to_owned();
-    (explorer.stopper(), authority, std::thread::spawn(|| explorer.run()))
+    let (authority, key) = address["http://".len()..].split_once("/?key=").unwrap();
+    let cookie = format!("evenfall-{}={key}", authority.rsplit_once(':').unwrap().1);
+    let (authority, stopper) = (authority.to_owned(), explorer.stopper());
+    (stopper, authority, cookie, std::thread::spawn(|| explorer.run()))
 }
 
 fn connect(authority: &str) -> TcpStream {
     let stream = TcpStream::connect(authority).unwrap();
-    stream.set_read_timeout(Some(HEAD_TIME + Duration::from_secs(10))).unwrap();
+    stream.set_read_timeout(Some(HEAD_TIME + Duration::from_secs(20))).unwrap();
     stream
 }
 
@@ -90,14 +98,14 @@ fn heads_without_end_or_sense_are_refused_and_the_server_lives_on() {
 
 #[test]
 fn it_ends_soon_though_somebody_still_follows_a_run() {
-    let (stopper, authority, server) = running();
+    let (stopper, authority, cookie, server) = running_with_cookie();
     let body =
         serde_json::json!({ "scenario": super::helpers::long(), "kind": "season" }).to_string();
     let mut stream = connect(&authority);
     write!(
         stream,
         "POST /api/runs HTTP/1.1\r\nHost: {authority}\r\nContent-Type: application/json\r\n\
-         Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
+         Cookie: {cookie}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
         body.len()
     )
     .unwrap();
@@ -105,7 +113,8 @@ fn it_ends_soon_though_somebody_still_follows_a_run() {
     stream.read_to_string(&mut started).unwrap();
     let run = started.rsplit('"').nth(1).unwrap();
     let mut events = connect(&authority);
-    write!(events, "GET /api/runs/{run}/events HTTP/1.1\r\nHost: {authority}\r\n\r\n").unwrap();
+    let head = format!("GET /api/runs/{run}/events HTTP/1.1\r\nHost: {authority}");
+    write!(events, "{head}\r\nCookie: {cookie}\r\n\r\n").unwrap();
     let mut first = [0; 12];
     events.read_exact(&mut first).unwrap();
     assert_eq!(&first, b"HTTP/1.1 200");
@@ -116,4 +125,35 @@ fn it_ends_soon_though_somebody_still_follows_a_run() {
     let mut rest = String::new();
     let _ = events.read_to_string(&mut rest);
     assert!(rest.contains("event: canceled"), "{rest}");
+}
+
+#[test]
+fn a_body_that_comes_word_by_word_gives_its_place_to_others() {
+    let (stopper, authority, cookie, server) = running_with_cookie();
+    let mut slow = connect(&authority);
+    write!(
+        slow,
+        "POST /api/check HTTP/1.1\r\nHost: {authority}\r\nContent-Type: application/json\r\n\
+         Cookie: {cookie}\r\nContent-Length: 1000\r\nConnection: close\r\n\r\n{{"
+    )
+    .unwrap();
+    let begun = Instant::now();
+    let mut answer = [0; 12];
+    slow.read_exact(&mut answer).unwrap();
+    assert_eq!(&answer, b"HTTP/1.1 408");
+    assert!(begun.elapsed() < BODY_TIME + Duration::from_secs(10), "{:?}", begun.elapsed());
+    // Without the key nobody's body is waited for at all.
+    let mut stranger = connect(&authority);
+    write!(
+        stranger,
+        "POST /api/check HTTP/1.1\r\nHost: {authority}\r\nContent-Type: application/json\r\n\
+         Content-Length: 1000\r\nConnection: close\r\n\r\n{{"
+    )
+    .unwrap();
+    let begun = Instant::now();
+    stranger.read_exact(&mut answer).unwrap();
+    assert_eq!(&answer, b"HTTP/1.1 401");
+    assert!(begun.elapsed() < Duration::from_secs(5), "{:?}", begun.elapsed());
+    stopper.stop();
+    server.join().unwrap().unwrap();
 }

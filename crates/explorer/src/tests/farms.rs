@@ -1,6 +1,6 @@
 //! Farms as the page asks for them, kept here in memory: what is sent, what is refused, and to whom.
 
-use super::helpers::{PORT, get, post, request, send, server};
+use super::helpers::{KEY, PORT, cookie, get, post, request, send, server};
 use crate::farms::{
     FarmEntry, FarmFail, FarmKept, FarmList, FarmOpened, FarmToKeep, FarmVersion, Farms,
 };
@@ -81,7 +81,7 @@ impl Farms for InMemory {
 fn keeping() -> (Router, Arc<InMemory>) {
     let farms = Arc::new(InMemory::default());
     let start = Start { farms: Some(Arc::<InMemory>::clone(&farms)), ..Start::default() };
-    (router(start, PORT), farms)
+    (router(start, PORT, KEY), farms)
 }
 
 fn asked(seed: u64, based_on: Option<&str>) -> Value {
@@ -145,6 +145,7 @@ async fn a_page_from_elsewhere_cannot_write_a_farm() {
         let request = Request::builder().method(Method::POST).uri("/api/farms");
         let request = request.header(header::HOST, host).header(header::ORIGIN, origin);
         let request = request.header(header::CONTENT_TYPE, kind);
+        let request = request.header(header::COOKIE, cookie(PORT));
         request.body(Body::from(asked(1, None).to_string())).unwrap()
     };
     let (own, json) = (format!("127.0.0.1:{PORT}"), "application/json");

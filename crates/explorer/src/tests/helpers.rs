@@ -10,6 +10,13 @@ use std::time::Duration;
 use tower::ServiceExt as _;
 
 pub(super) const PORT: u16 = 8123;
+/// The owner's key.
+pub(super) const KEY: &str = "0123456789abcdef";
+
+/// The cookie that goes with it.
+pub(super) fn cookie(port: u16) -> String {
+    format!("evenfall-{port}={KEY}")
+}
 
 /// An answer, read to its end.
 pub(super) struct Answer {
@@ -49,11 +56,13 @@ impl Answer {
 
 /// A server of its own for one test.
 pub(super) fn server() -> Router {
-    router(Start::default(), PORT)
+    router(Start::default(), PORT, KEY)
 }
 
 pub(super) fn request(method: Method, path: &str) -> axum::http::request::Builder {
-    Request::builder().method(method).uri(path).header(header::HOST, format!("127.0.0.1:{PORT}"))
+    let host = format!("127.0.0.1:{PORT}");
+    let request = Request::builder().method(method).uri(path).header(header::HOST, host);
+    request.header(header::COOKIE, cookie(PORT))
 }
 
 pub(super) async fn send(server: &Router, request: Request<Body>) -> Answer {

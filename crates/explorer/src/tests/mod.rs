@@ -10,6 +10,7 @@ mod helpers;
 mod layouts;
 mod manners;
 mod openapi;
+mod owner;
 mod runs;
 mod same_digits;
 mod searches;

@@ -111,8 +111,17 @@ function Notices(): JSX.Element {
       <div role="alert">
         {store.isServerGone.value && (
           <p class="gone">
-            <b>The program on this machine does not answer.</b> Nothing you entered is lost. Start{" "}
-            <code>evenfall explore</code> again (at the same port); this page picks up by itself.
+            {store.isStranger.value ? (
+              <>
+                <b>The program on this machine was started again.</b> Nothing you entered is lost. Open the address that{" "}
+                <code>evenfall explore</code> printed, with its key, in this browser; this page picks up by itself.
+              </>
+            ) : (
+              <>
+                <b>The program on this machine does not answer.</b> Nothing you entered is lost. Start{" "}
+                <code>evenfall explore</code> again (at the same port) and open the address that it prints; this page picks up by itself.
+              </>
+            )}
           </p>
         )}
       </div>

@@ -106,8 +106,10 @@ fn cell(text: &str, span: Range<usize>) -> Cell {
     let span = span.start + left..span.start + left + inner.len();
     let unquoted = inner.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
     let text = unquoted.map_or_else(|| inner.to_owned(), |inner| inner.replace("\"\"", "\""));
-    // Sheets are written with spaces that do not break.
-    Cell { text: text.replace('\u{a0}', " ").trim().to_owned(), span }
+    // Sheets are written with spaces that do not break, and what would be a formula with an apostrophe.
+    let text = text.replace('\u{a0}', " ");
+    let formula = text.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@']));
+    Cell { text: formula.unwrap_or(&text).trim().to_owned(), span }
 }
 
 #[cfg(test)]

@@ -144,6 +144,7 @@ fn file_of_days(file: &Text, column: DayColumn, notes: &mut Notes<'_>) -> Option
         Ok(table) => {
             let so = "this day counts as missing";
             wind::tell_faults(&file.value, &table.faults, so, notes);
+            wind::tell_passed_over(&file.value, &table.passed_over, notes);
             notes.sources.push(format!("{}: days of the file {}", serves(column), file.value));
             Some(table.series)
         }

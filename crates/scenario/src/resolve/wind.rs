@@ -169,6 +169,7 @@ pub(crate) fn record(
         Ok(table) => {
             let name = &given.file.value;
             tell_faults(name, &table.faults, "this hour counts as missing", notes);
+            tell_passed_over(name, &table.passed_over, notes);
             tell(name, &table.record, notes);
             notes.sources.push(format!("{serves}: {} (file {name})", table.record.title));
             Some(table.record)
@@ -194,6 +195,21 @@ pub(crate) fn tell_faults(name: &str, faults: &[String], so: &str, notes: &mut N
         let more = faults.len() - MOST_FAULTS_TOLD;
         notes.warn(format!("{name}: {more} more values count as missing, for the same reasons"));
     }
+}
+
+/// Tells which columns are not read: one that is misspelt would be missed without a word.
+pub(crate) fn tell_passed_over(name: &str, columns: &[String], notes: &mut Notes<'_>) {
+    if columns.is_empty() {
+        return;
+    }
+    let told = columns[..columns.len().min(MOST_FAULTS_TOLD)].join(", ");
+    let more = match columns.len().saturating_sub(MOST_FAULTS_TOLD) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let are = if columns.len() == 1 { "the column" } else { "the columns" };
+    let not = if columns.len() == 1 { "is not read" } else { "are not read" };
+    notes.warn(format!("{name}: {are} {told}{more} {not}"));
 }
 
 fn tell(name: &str, record: &WeatherRecord, notes: &mut Notes<'_>) {

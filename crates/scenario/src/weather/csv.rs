@@ -1,10 +1,11 @@
 //! Hourly weather as comma-separated values (RFC 4180) with units in the header.
 //!
 //! `time` is the start of the hour, ISO 8601, local standard time; a numeric offset is allowed and
-//! not used. Other columns than the known ones are passed over.
+//! not used. Other columns than the known ones are passed over and told.
 
 use super::rows::{Cell, Hours, Row, SkyRow, cell};
 use super::{ReadError, Table};
+use crate::suggest;
 use csv::{ReaderBuilder, StringRecord, Trim};
 use evenfall_core::units::{M_PER_FT, M_S_PER_KNOT, M_S_PER_MPH, MM_PER_IN};
 use jiff::civil::DateTime;
@@ -65,12 +66,30 @@ pub(crate) fn read(
         let line = row.position().map_or(0, csv::Position::line);
         hours.add(line, columns.time_of(&row, line)?, columns.values_of(&row))?;
     }
-    hours.into_table(
+    let table = hours.into_table(
         "hourly record in comma-separated values".to_owned(),
         None,
         measured_at_m,
         typical_year,
-    )
+    )?;
+    Ok(Table { passed_over: passed_over(&header, &all_columns()), ..table })
+}
+
+/// Every column that is read, by name.
+fn all_columns() -> Vec<&'static str> {
+    let all = [TIMES, SPEEDS, DIRECTIONS, CELSIUS, FAHRENHEIT, SOLAR, RAINS, ET0S, HUMIDITIES];
+    all.iter().flat_map(|names| names.iter().map(|(name, _)| *name)).collect()
+}
+
+/// Columns of `header` that are none of `known`, with the one that may be meant.
+pub(super) fn passed_over(header: &StringRecord, known: &[&str]) -> Vec<String> {
+    let is_known = |title: &&str| known.iter().any(|name| title.eq_ignore_ascii_case(name));
+    let others = header.iter().filter(|title| !title.is_empty() && !is_known(title));
+    let told = |title: &str| match suggest::nearest(title, known.iter().copied()) {
+        Some(near) => format!("`{title}` (did you mean `{near}`?)"),
+        None => format!("`{title}`"),
+    };
+    others.map(told).collect()
 }
 
 pub(super) fn broken(error: &csv::Error) -> ReadError {
@@ -150,8 +169,15 @@ pub(super) fn find(
 }
 
 pub(super) fn needed(header: &StringRecord, names: &[(&str, f64)]) -> Result<Column, ReadError> {
-    find(header, names)?
-        .ok_or_else(|| ReadError::Column(format!("there is no column `{}`", names[0].0)))
+    find(header, names)?.ok_or_else(|| {
+        let is_known =
+            |title: &str| all_columns().iter().any(|name| title.eq_ignore_ascii_case(name));
+        let is_near =
+            |title: &str| suggest::nearest(title, names.iter().map(|(name, _)| *name)).is_some();
+        let near = header.iter().find(|title| !is_known(title) && is_near(title));
+        let near = near.map_or_else(String::new, |near| format!("; `{near}` is not known"));
+        ReadError::Column(format!("there is no column `{}`{near}", names[0].0))
+    })
 }
 
 #[cfg(test)]

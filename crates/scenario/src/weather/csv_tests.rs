@@ -81,6 +81,16 @@ fn closed_missing_columns_and_empty_records_are_refused() {
 }
 
 #[test]
+fn closed_columns_that_are_not_read_are_named() {
+    let wrong = error("time,wind_speed_ms,wind_from_deg\n2027-05-10T05:00,1,90\n");
+    assert_eq!(wrong, "there is no column `wind_speed_m_s`; `wind_speed_ms` is not known");
+    let head = "time,wind_speed_m_s,wind_from_deg,air_temperature,remarks";
+    let read = table(&format!("{head}\n2027-05-10T05:00,1,90,20,a\n"));
+    let told = ["`air_temperature` (did you mean `air_temperature_c`?)", "`remarks`"];
+    assert_eq!(read.passed_over, told);
+}
+
+#[test]
 fn closed_offsets_are_passed_over_but_not_world_time() {
     let head = "time,wind_speed_m_s,wind_from_deg\n";
     let offset = table(&format!("{head}2027-05-10T06:00-06:00,1,90\n"));

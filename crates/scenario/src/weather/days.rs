@@ -1,9 +1,9 @@
 //! Days of rain or evapotranspiration as comma-separated values with units in the header.
 //!
 //! Columns: `date` (2027-05-10) and `rain_mm` or `rain_in`, or `et0_mm` or `et0_in`; others are
-//! passed over. Days stand once each and in order; days left out or empty are gaps.
+//! passed over and told. Days stand once each and in order; days left out or empty are gaps.
 
-use super::csv::{broken, find, needed};
+use super::csv::{broken, find, needed, passed_over};
 use super::rows::cell;
 use super::{DayTable, ReadError};
 use csv::{ReaderBuilder, StringRecord, Trim};
@@ -77,7 +77,11 @@ pub(crate) fn read(bytes: &[u8], column: DayColumn) -> Result<DayTable, ReadErro
         });
     }
     let Some(first_day) = first else { return Err(ReadError::NoDay) };
-    Ok(DayTable { series: DailySeries { first_day, values, typical_year: false }, faults })
+    // A file of days may hold both, each for its own key.
+    let known = ["date", "rain_mm", "rain_in", "et0_mm", "et0_in"];
+    let passed_over = passed_over(&header, &known);
+    let series = DailySeries { first_day, values, typical_year: false };
+    Ok(DayTable { series, faults, passed_over })
 }
 
 fn date_of(row: &StringRecord, column: usize, line: u64) -> Result<Date, ReadError> {

@@ -21,6 +21,8 @@ pub(crate) struct Table {
     pub(crate) record: WeatherRecord,
     /// Rows whose hour was left empty, with their lines, in plain words.
     pub(crate) faults: Vec<String>,
+    /// Columns that are not read, by name.
+    pub(crate) passed_over: Vec<String>,
 }
 
 /// Days as read, and what was wrong with single rows.
@@ -30,6 +32,8 @@ pub(crate) struct DayTable {
     pub(crate) series: DailySeries,
     /// Rows whose day was left empty, with their lines, in plain words.
     pub(crate) faults: Vec<String>,
+    /// Columns that are not read, by name.
+    pub(crate) passed_over: Vec<String>,
 }
 
 /// Why a record cannot be read.

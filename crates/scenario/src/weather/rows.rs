@@ -178,6 +178,6 @@ impl Hours {
             measured_at_m,
             typical_year,
         };
-        Ok(Table { record, faults: self.faults })
+        Ok(Table { record, faults: self.faults, passed_over: Vec::new() })
     }
 }

@@ -260,6 +260,36 @@ impl<'a> Stage<'a> {
         sets.map(|slot| slot.set.start_h).fold(f64::INFINITY, f64::min)
     }
 
+    /// Recorded sets that fell into the time of another one or of a breakdown. Those with times of their
+    /// own have been held against each other; a set that was done as planned has its time only now.
+    pub(super) fn overlaps(&self, problems: &mut Vec<ReplanProblem>) {
+        let mut spans: Vec<(usize, (f64, f64))> = self
+            .slots
+            .iter()
+            .filter_map(|slot| Some((slot.event?, (slot.set.start_h, slot.set.end_h))))
+            .collect();
+        let breakdowns = self.record.events.iter().enumerate();
+        spans.extend(breakdowns.filter_map(|(event, happened)| match happened {
+            Happened::Breakdown { from_h, to_h } => Some((event, (*from_h, *to_h))),
+            Happened::Done { .. } | Happened::Missed(_) => None,
+        }));
+        spans.sort_by(|one, other| one.1.0.total_cmp(&other.1.0));
+        // The one that ends last of those that began earlier.
+        let mut before: Option<(usize, (f64, f64))> = None;
+        for (event, span_h) in spans {
+            if let Some((other, before_h)) = before
+                && overlap(before_h, span_h)
+            {
+                // Told of the later event, as where both have times of their own.
+                let (event, other) = (event.max(other), event.min(other));
+                problems.push(ReplanProblem::Overlap { event, other });
+            }
+            if before.is_none_or(|(_, before_h)| before_h.1 < span_h.1) {
+                before = Some((event, span_h));
+            }
+        }
+    }
+
     /// Events whose set lies after now.
     pub(super) fn leftovers(&self, problems: &mut Vec<ReplanProblem>) {
         for event in 0..self.applied.len() {

@@ -64,6 +64,9 @@ export class Refused extends Error {
 /** The server did not answer at all. */
 export class Gone extends Error {}
 
+/** The server answers, and does not know this browser: it was started again since, with another key. */
+export class Stranger extends Gone {}
+
 /** Called when the server no longer has a run that was asked about: other tabs took its place. */
 export const lost: { run: (run: string) => void } = { run: () => undefined };
 
@@ -76,6 +79,7 @@ export async function ask(path: string, init?: RequestInit): Promise<Response> {
     throw new Gone("no answer");
   }
   if (answer.ok) return answer;
+  if (answer.status === 401) throw new Stranger("another key");
   const gone = answer.status === 404 && /^api\/runs\/([^/]+)\//.exec(path);
   if (gone) lost.run(gone[1]!);
   const said = (await answer.json().catch(() => ({}))) as Partial<document.Refusal>;
@@ -109,7 +113,8 @@ export const api = {
   start: () => json<Start>("api/start"),
   /** A file that came with the scenario of the command line. */
   startFile: (name: string) => ask(`api/start/file?name=${encodeURIComponent(name)}`).then((answer) => answer.blob()),
-  health: () => ask("api/health").then(() => undefined),
+  /** Asks whether the program is there and knows this browser: what is asked for is small. */
+  health: () => ask("api/palette?name=depth").then(() => undefined),
   schema: () => json<Record<string, unknown>>("api/schema"),
   check: (about: Ask, signal: AbortSignal) => json<Check>("api/check", post(about, signal)),
   /** A shapefile as text. */

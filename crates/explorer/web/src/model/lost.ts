@@ -1,7 +1,7 @@
 // The server may be stopped and started again. The page says so, keeps everything that was entered,
 // asks once a second, and goes on by itself.
 
-import { api, Gone } from "./api";
+import { api, Gone, Stranger } from "./api";
 import * as store from "./store";
 
 let onReturn: () => void = () => undefined;
@@ -15,7 +15,8 @@ export function whenBack(action: () => void): void {
 async function ask(): Promise<void> {
   try {
     await api.health();
-  } catch {
+  } catch (error) {
+    store.isStranger.value = error instanceof Stranger;
     timer = window.setTimeout(() => void ask(), 1000);
     return;
   }

@@ -34,6 +34,8 @@ export const layout = signal<Layout | null>(null);
 /** The last layout of all, as far as it goes, and the scenario it is of. */
 export const drafted = signal<{ of: Scenario; field: FieldLayout; alternatives: (AlternativeLayout | null)[] } | null>(null);
 export const isServerGone = signal(false);
+/** It is there again, and does not know this browser. */
+export const isStranger = signal(false);
 
 /** Texts of files that were opened here, by the name the scenario gives them. */
 export const files = signal<Record<string, string>>({});

@@ -4,7 +4,7 @@ import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { cells, download, drawn, entry, folder, openGroup, openPage, redrawn, serve, settled, summaryOf, unpacked, withExplorer } from "./harness";
+import { cells, download, drawn, entry, folder, makeOwner, openGroup, openPage, redrawn, serve, settled, summaryOf, unpacked, withExplorer } from "./harness";
 
 const own = withExplorer();
 const data = (name: string): string => join(import.meta.dirname, "../../../../../data", name);
@@ -199,6 +199,7 @@ it("holds on to files of the command line when the program is started again with
   await settled(page);
   await given.stop();
   const bare = await serve(given.port);
+  await makeOwner(context, bare);
   await page.reload();
   await drawn(page);
   expect(await entry(page, "Name of this comparison").inputValue()).toBe("given");

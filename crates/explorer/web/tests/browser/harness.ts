@@ -20,8 +20,13 @@ export function program(): string {
 
 /** An explorer that runs; `stop` ends it as a user would, with an interrupt. */
 export interface Server {
+  /** The address without its key. */
   url: string;
   port: number;
+  /** The address as it is printed, with the key of whoever started it. */
+  printed: string;
+  /** The cookie that the key is exchanged for. */
+  cookie: { name: string; value: string };
   stop: () => Promise<void>;
 }
 
@@ -43,14 +48,26 @@ export function serve(port = 0, scenario?: string, farms = folder()): Promise<Se
     let said = "";
     const listen = (chunk: Buffer): void => {
       said += chunk.toString();
-      const found = /http:\/\/127\.0\.0\.1:(\d+)/.exec(said);
-      if (found) resolve({ url: `${found[0]}/`, port: Number(found[1]), stop });
+      const found = /(http:\/\/127\.0\.0\.1:(\d+)\/)\?key=([0-9a-f]+)\n/.exec(said);
+      if (!found) return;
+      const [printed, url, port, value] = found as unknown as [string, string, string, string];
+      const server = { url, port: Number(port), printed: printed.trim(), cookie: { name: `evenfall-${port}`, value }, stop };
+      started.set(url, server);
+      resolve(server);
     };
     child.stdout?.on("data", listen);
     child.stderr?.on("data", listen);
     child.once("error", reject);
     void ended.then(() => reject(new Error(`the program ended before it served: ${said}`)));
   });
+}
+
+/** The programs that were started, by their address; the one started last where a port comes again. */
+const started = new Map<string, Server>();
+
+/** Makes a browser that of whoever started the program, as if the printed address had been opened in it. */
+export async function makeOwner(context: BrowserContext, server: Server): Promise<void> {
+  await context.addCookies([{ ...server.cookie, url: server.url, httpOnly: true, sameSite: "Strict" }]);
 }
 
 let connected: Promise<Browser> | null = null;
@@ -76,6 +93,8 @@ export const QUESTIONS = "#";
  * visitor to the ten questions; unless they are asked for, the page itself is opened, by its first part. */
 export async function openPage(from: Browser | BrowserContext, url: string, size = { width: 1280, height: 900 }): Promise<{ page: Page; wrongs: string[] }> {
   const page = await from.newPage();
+  const server = started.get(new URL("/", url).href);
+  if (server) await makeOwner(page.context(), server);
   page.setDefaultTimeout(LONG_MS);
   await page.setViewportSize(size);
   const wrongs: string[] = [];

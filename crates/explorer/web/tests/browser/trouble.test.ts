@@ -4,7 +4,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { drawn, entry, folder, openPage, redrawn, serve, settled, withExplorer } from "./harness";
+import { drawn, entry, folder, makeOwner, openPage, redrawn, serve, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -106,6 +106,9 @@ it("says that the program stopped, keeps the entries, and goes on when it is sta
   await entry(page, "Number of sprinklers").fill("31");
 
   const again = await serve(stopped.port);
+  // It knows this browser again once its new address is opened in it, in whatever tab.
+  await expect.poll(() => page.locator(".gone").innerText()).toMatch(/was started again.*Open the address/s);
+  await makeOwner(page.context(), again);
   await expect.poll(() => page.locator(".gone").count()).toBe(0);
   await drawn(page);
   expect(await entry(page, "Name of this comparison").inputValue()).toBe("Kept through a stop");
@@ -121,7 +124,7 @@ it("draws its season anew when other tabs have pushed it out of the program's me
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
   const before = await page.locator(".freshness").getAttribute("data-run");
-  expect((await fetch(`${own.server.url}api/runs/${before}`, { method: "DELETE" })).status).toBe(204);
+  expect((await page.request.delete(`${own.server.url}api/runs/${before}`)).status()).toBe(204);
   await page.locator(".map-ground").first().focus();
   await page.keyboard.press("ArrowUp");
   await page.waitForFunction((run) => document.querySelector<HTMLElement>(".freshness")?.dataset.run !== run, before);

@@ -5,6 +5,7 @@ use crate::error::DrawError;
 use crate::scenes::distinct;
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::Scenario;
+use evenfall_view::cell_text;
 use evenfall_view::units::{Quantity, UnitSystem, number, percent};
 use std::fmt::Write as _;
 
@@ -119,7 +120,7 @@ pub(crate) fn pressures_csv(
                 outlet.velocity_m_s,
                 outlet.friction_kpa,
             ];
-            let row = [alternative.name.clone(), (index + 1).to_string()];
+            let row = [cell_text(&alternative.name), (index + 1).to_string()];
             let row = row.into_iter().chain(numbers.iter().map(f64::to_string));
             writer.write_record(row).map_err(DrawError::library)?;
         }

@@ -16,6 +16,7 @@ use evenfall_core::clock::{STANDARD_TIME, WallTime};
 use evenfall_core::schedule::SetPlan;
 use evenfall_core::schedule::moves::{SetKind, moves};
 use evenfall_core::schedule::replan::{Happened, Standing};
+use evenfall_view::cell_text;
 
 /// Number of columns.
 const COLUMNS: usize = 28;
@@ -121,8 +122,8 @@ fn row(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; COLUMNS] {
         really_on,
         really_off,
         really_at,
-        sheet.scenario.title.trim().to_owned(),
-        sheet.alternative.name.clone(),
+        cell_text(sheet.scenario.title.trim()),
+        cell_text(&sheet.alternative.name),
         clock(sheet),
     ]
 }
@@ -156,8 +157,8 @@ fn filled_in(sheet: &Sheet<'_>, pass: usize, line: &Line) -> [String; 4] {
 /// A row with nothing but these cells, and whose sheet it is of.
 fn bare(sheet: &Sheet<'_>, cells: &[(&str, String)]) -> [String; COLUMNS] {
     SHEET_CSV_COLUMNS.map(|column| match column {
-        "scenario" => sheet.scenario.title.trim().to_owned(),
-        "alternative" => sheet.alternative.name.clone(),
+        "scenario" => cell_text(sheet.scenario.title.trim()),
+        "alternative" => cell_text(&sheet.alternative.name),
         "clock" => clock(sheet),
         _ => cells
             .iter()

@@ -20,6 +20,7 @@ use std::fmt;
 /// # Errors
 /// If the sheet's parts do not belong together, or a library refuses.
 pub fn sheet_ics(sheet: &Sheet<'_>, alarm_min: Option<u32>) -> Result<String, DrawError> {
+    let name = format!("{}: {}", sheet.alternative.name, sheet.scenario.title);
     let mut calendar = Calendar::empty();
     calendar
         .append_property(Property::new("VERSION", "2.0"))
@@ -28,7 +29,9 @@ pub fn sheet_ics(sheet: &Sheet<'_>, alarm_min: Option<u32>) -> Result<String, Dr
             format!("-//Evenfall//move sheet//{}", sheet.language.code().to_uppercase()),
         ))
         .append_property(Property::new("CALSCALE", "GREGORIAN"))
-        .name(&format!("{}: {}", sheet.alternative.name, sheet.scenario.title));
+        // The library escapes the second, which it knows for a text, and not the first.
+        .append_property(Property::new("NAME", escaped(&name)))
+        .append_property(Property::new("X-WR-CALNAME", name));
     for pass in sheet.passes()? {
         for line in pass.lines.iter().filter(|line| !line.is_done()) {
             calendar.push(event(sheet, &pass, line));
@@ -40,6 +43,12 @@ pub fn sheet_ics(sheet: &Sheet<'_>, alarm_min: Option<u32>) -> Result<String, Dr
         Some(minutes) => with_alarms(&text, minutes, page::NEXT_SET.of(sheet.language)),
         None => text,
     })
+}
+
+/// A text as RFC 5545 (section 3.3.11) writes it.
+fn escaped(text: &str) -> String {
+    let text = text.replace('\\', "\\\\").replace(';', "\\;").replace(',', "\\,");
+    text.replace('\n', "\\n")
 }
 
 /// Gives every event a reminder. The library stamps reminders with the machine's clock, which RFC

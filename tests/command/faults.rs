@@ -1,0 +1,185 @@
+//! The disk fails, or the program is ended, at each of the steps by which it writes: nothing that was
+//! there is lost, nothing half is seen, the message says what could not be written and where, and the
+//! next run works by itself.
+//!
+//! Which steps there are is told by builds for tests alone (`crates/cli/src/disk.rs`).
+
+use crate::runs::{Ran, command, evenfall_in, files, names, project};
+use crate::scenarios::{put, small};
+use std::fs;
+use std::path::Path;
+use tempfile::TempDir;
+
+/// A command that writes, and what it writes.
+struct Writes {
+    words: &'static [&'static str],
+    target: &'static str,
+    /// Whether `--replace` may be said.
+    replaces: bool,
+}
+
+const fn writes(words: &'static [&'static str], target: &'static str, replaces: bool) -> Writes {
+    Writes { words, target, replaces }
+}
+
+/// Quick ones, at which every step is tried.
+const QUICK: [Writes; 4] = [
+    writes(&["sheet", "scenario.json", "--alternative", "Fixed", "--into", "out"], "out", true),
+    writes(&["catch", "cans.csv", "--into", "out"], "out", true),
+    writes(&["reference", "--page", "out.html"], "out.html", false),
+    writes(&["pressure", "piped.json", "--picture", "out.svg"], "out.svg", false),
+];
+
+/// Those that compute for a while: in the check every so many steps and all of the last ones, at which
+/// names are given.
+const SLOW: [Writes; 7] = [
+    writes(&["season", "scenario.json", "--into", "out"], "out", true),
+    writes(&["give", "scenario.json", "--into", "out.html"], "out.html", true),
+    writes(&["worth", "scenario.json", "--seasons", "2", "--into", "out"], "out", true),
+    writes(
+        &[
+            "search",
+            "scenario.json",
+            "--aim",
+            "dulq",
+            "--seasons",
+            "2",
+            "--longest-cycle",
+            "2",
+            "--into",
+            "out",
+        ],
+        "out",
+        true,
+    ),
+    writes(&["edges", "scenario.json", "--into", "out"], "out", true),
+    writes(&["fit", "scenario.json", "--into", "out"], "out", true),
+    writes(&["tilt", "scenario.json", "--into", "out"], "out", true),
+];
+
+/// A folder with what the commands read, and something of the user's beside it.
+fn folder() -> TempDir {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    fs::copy(project("data/pipes/scenario.json"), folder.path().join("piped.json")).unwrap();
+    let cans = project("data/catch/between-laterals.csv");
+    fs::copy(cans, folder.path().join("cans.csv")).unwrap();
+    fs::write(folder.path().join("notes.txt"), "mine").unwrap();
+    folder
+}
+
+fn with_fault(folder: &Path, words: &[&str], fault: &str) -> std::process::Output {
+    command(folder, words).env("EVENFALL_FAULT", fault).output().unwrap()
+}
+
+/// The names and contents of all files below a folder.
+fn all(folder: &Path) -> Vec<(String, Vec<u8>)> {
+    let read = |name: String| (name.clone(), fs::read(folder.join(&name)).unwrap());
+    files(folder).into_iter().map(read).collect()
+}
+
+/// What is there under the name that was asked for, drafts left out.
+fn target(folder: &Path, of: &Writes) -> Vec<(String, Vec<u8>)> {
+    let is_it = |name: &str| name == of.target || name.starts_with(&format!("{}/", of.target));
+    // A program that is ended just after it gave the name leaves its mark for the next run.
+    let is_mark = |name: &str| name.ends_with(".evenfall-draft");
+    all(folder).into_iter().filter(|(name, _)| is_it(name) && !is_mark(name)).collect()
+}
+
+/// How many steps a run takes.
+fn steps(folder: &Path, words: &[&str]) -> Option<usize> {
+    let ran = Ran::of(&with_fault(folder, words, "count:0"));
+    assert_eq!(ran.code, Some(0), "{words:?}: {}", ran.err);
+    let told = ran.err.lines().find_map(|line| line.strip_prefix("disk steps: "));
+    told.map(|count| count.parse().unwrap())
+}
+
+/// Tries steps of `of`, where nothing is there yet and where an earlier one is replaced.
+fn try_steps(of: &Writes, is_tried: impl Fn(usize, usize) -> bool) {
+    let first = folder();
+    let Some(count) = steps(first.path(), of.words) else {
+        eprintln!("not tried: this build has no faults");
+        return;
+    };
+    let whole = target(first.path(), of);
+    assert!(count >= 4 && !whole.is_empty(), "{:?}: {count} steps", of.words);
+    for replaces in [false, true] {
+        if replaces && !of.replaces {
+            continue;
+        }
+        let words = if replaces { [of.words, &["--replace"]].concat() } else { of.words.to_vec() };
+        let count = if replaces { steps(first.path(), &words).unwrap() } else { count };
+        for at in (1..=count).filter(|at| is_tried(*at, count)) {
+            for fault in ["fail", "stay", "die"] {
+                let home = if replaces { None } else { Some(folder()) };
+                let place = home.as_ref().map_or(first.path(), TempDir::path);
+                let told = format!("{words:?} {fault}:{at} of {count}");
+                let before = target(place, of);
+                let output = with_fault(place, &words, &format!("{fault}:{at}"));
+                let after = target(place, of);
+                assert!(
+                    after == before || after == whole,
+                    "{told}: half there: {:?}",
+                    names(place)
+                );
+                let err = String::from_utf8_lossy(&output.stderr);
+                if fault != "die" {
+                    let ran = Ran::of(&output);
+                    let is_told =
+                        ran.code == Some(4) && ran.err.contains("a fault that a test asked for");
+                    assert!(is_told || (ran.code == Some(0) && after == whole), "{told}: {err}");
+                    assert!(
+                        ran.code == Some(0) || ran.err.contains(&of.target[..3]),
+                        "{told}: {err}"
+                    );
+                }
+                // The next run works, and nothing of the one before is left beside it.
+                let is_there = !after.is_empty();
+                let again = if is_there && of.replaces && !replaces {
+                    [&words[..], &["--replace"]].concat()
+                } else {
+                    words.clone()
+                };
+                if !is_there || of.replaces {
+                    evenfall_in(place, &again).said();
+                }
+                assert!(target(place, of) == whole, "{told}: the next run");
+                if fault != "stay" && of.target == "out" {
+                    let hidden = names(place).into_iter().find(|name| name.starts_with('.'));
+                    assert_eq!(hidden, None, "{told}: left behind");
+                }
+                assert_eq!(fs::read(place.join("notes.txt")).unwrap(), b"mine");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_step_of_a_sheet_may_fail() {
+    try_steps(&QUICK[0], |_, _| true);
+}
+
+#[test]
+fn every_step_of_a_page_of_catch_tests_may_fail() {
+    try_steps(&QUICK[1], |_, _| true);
+}
+
+#[test]
+fn every_step_of_a_single_file_may_fail() {
+    try_steps(&QUICK[2], |_, _| true);
+    try_steps(&QUICK[3], |_, _| true);
+}
+
+#[test]
+fn the_last_steps_of_a_season_may_fail_and_some_of_the_first() {
+    try_steps(&SLOW[0], |at, count| at < 4 || at % 37 == 0 || at + 9 > count);
+    try_steps(&SLOW[1], |_, _| true);
+}
+
+#[test]
+#[ignore = "takes hours: every step of every command"]
+fn every_step_of_every_command_may_fail() {
+    for of in QUICK.iter().chain(&SLOW) {
+        try_steps(of, |_, _| true);
+    }
+}
