@@ -207,3 +207,19 @@ fn check_clock_and_stops_come_as_json_too() {
         ["stops", "--wheel", "7-foot", "--outlet-spacing", "60 ft", "--reach", "25 ft", "--json"];
     assert_eq!(read(&words)["wheels"][0]["turns_per_move"], 3);
 }
+
+#[test]
+fn methods_are_told_with_equation_values_and_source() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &small());
+    let text = evenfall_in(folder.path(), &["methods", "scenario.json"]).said();
+    for words in ["C′ = C (1 + K1 sin β − K2 cos α)", "K1 = ", "Christiansen 1942", "from memory"]
+    {
+        assert!(text.contains(words), "{text}");
+    }
+    assert!(text.lines().all(|line| line.chars().count() <= 100), "{text}");
+    let json = evenfall_in(folder.path(), &["methods", "scenario.json", "--json"]).said();
+    let json: Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["scenario_sha256"].as_str().unwrap().len(), 64);
+    assert!(json["methods"].as_array().unwrap().iter().all(|one| one["source"].is_string()));
+}

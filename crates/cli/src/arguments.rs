@@ -156,6 +156,10 @@ pub(crate) enum Command {
     Catch(Box<CatchArguments>),
     /// Check a scenario: list its problems, or the starting values it relies on
     Check(CheckArguments),
+    /// Print how results are computed: every equation, its values in your scenario and its source
+    ///
+    /// For the methods section of a paper. Values are SI; what is from memory or our own says so.
+    Methods(CheckArguments),
     /// Find out what an entry, a key or an option means
     ///
     /// Prints how things are done, every key of a scenario with its range and what holds without it, every
@@ -323,7 +327,7 @@ pub(crate) struct GiveArguments {
 pub(crate) struct CheckArguments {
     /// Scenario file (JSON) [default: the built-in demo]
     pub(crate) scenario: Option<PathBuf>,
-    /// Print the plan beside its yardsticks as JSON, in SI units
+    /// Print it as JSON, in SI units
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -98,6 +98,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Pressure(options) => pressure::table(&options, voice)?,
         Command::Overlap(options) => overlap::table(&options)?,
         Command::Check(options) => check(&options, voice)?,
+        Command::Methods(options) => methods(&options, voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),
         Command::Schema { log: false } => evenfall_scenario::schema(),
         Command::Schema { log: true } => evenfall_scenario::log_schema(),
@@ -108,6 +109,17 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         }
     };
     print(&printed).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+}
+
+/// What `evenfall methods` says.
+fn methods(options: &CheckArguments, voice: Voice) -> Result<String, Failure> {
+    let resolved = inputs::load(options.scenario.as_deref(), voice)?.resolved;
+    let origin = (resolved.digest.as_str(), env!("CARGO_PKG_VERSION"));
+    Ok(if options.json {
+        evenfall_figures::methods_json(&resolved.scenario, origin)?
+    } else {
+        evenfall_figures::methods_text(&resolved.scenario, origin)
+    })
 }
 
 /// What `evenfall check` says of a sound scenario: starting values, and what to look at.

@@ -95,7 +95,8 @@ pub fn run(
     economics: &Economics,
     mut control: WorthControl<'_>,
 ) -> Result<Worth, WorthError> {
-    let begun = Begun::of(scenario, agronomy, economics)?;
+    let told: RunControl<'_> = control.unwatched();
+    let begun = Begun::of(scenario, agronomy, economics, &|| told.goes_on(0, economics.seasons))?;
     let subject = begun.subject(scenario, economics);
     if begun.most < 2 {
         return Err(WorthError::TooFewYears { seasons: begun.most });
@@ -131,7 +132,8 @@ pub fn run_seasons(
     economics: &Economics,
     control: &RunControl<'_>,
 ) -> Result<Seasons, WorthError> {
-    let begun = Begun::of(scenario, agronomy, economics)?;
+    let begun =
+        Begun::of(scenario, agronomy, economics, &|| control.goes_on(0, economics.seasons))?;
     let subject = begun.subject(scenario, economics);
     Ok(seasons::run_wanted(subject, begun.most, &|_| begun.most, control.unwatched())?)
 }
@@ -149,6 +151,7 @@ impl Begun {
         scenario: &Scenario,
         agronomy: &Agronomy,
         economics: &Economics,
+        goes_on: &(dyn Fn() -> bool + Sync),
     ) -> Result<Self, WorthError> {
         let plans = season::plans(scenario)?;
         let first_plan = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
@@ -163,7 +166,7 @@ impl Begun {
         let asked = economics.precision.map_or(economics.seasons, |precision| precision.most);
         let most = asked.min(there_are - first);
         let (date, drawn) = (first_plan.midnight.date(), Some(scenario.drawn_weather()));
-        let ground = agronomy.ground_from(date, first..first + most, drawn)?;
+        let ground = agronomy.ground_from(date, first..first + most, drawn, goes_on)?;
         let doubts = economics.doubts.then(|| ranges_of(scenario));
         Ok(Self { ground, doubts, most })
     }

@@ -40,6 +40,7 @@ pub use reports::beside::Put;
 pub use reports::cautions::CAUTIONS;
 pub use reports::given::{GivenPage, GivenSection, given_html};
 pub use reports::maintenance::{MaintenancePart, maintenance_text};
+pub use reports::methods::{methods_json, methods_text};
 pub use reports::plan::{plan_fault_lines, plan_text};
 pub use reports::pressure::pressures_text;
 pub use reports::reference::{REFERENCE_SCRIPT, chapters, reference_page, reference_text};

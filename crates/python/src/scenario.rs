@@ -11,7 +11,7 @@ use evenfall_core::schedule::Plan;
 use evenfall_core::search::{self, SearchError};
 use evenfall_core::season::{self, HoursLaid, Outcome, RunControl, SeasonControl};
 use evenfall_core::worth::{Agronomy, Economics, WorthError, check_plan, run_seasons};
-use evenfall_figures::{checked_json, clock_json, search_json, stops_json};
+use evenfall_figures::{checked_json, clock_json, methods_json, search_json, stops_json};
 use evenfall_scenario::{Resolved, resolve};
 use evenfall_view::{Assumption, Input, ReportNotes};
 use pyo3::exceptions::PyValueError;
@@ -98,6 +98,13 @@ impl Scenario {
     /// Where each alternative can stand beside its outlets, as JSON.
     fn stops_json(&self) -> PyResult<String> {
         let found = stops_json(&self.resolved.scenario, self.digest());
+        found.map_err(|error| failure::written(&error))
+    }
+
+    /// Every equation with symbols, values and source, as JSON.
+    fn methods_json(&self) -> PyResult<String> {
+        let origin = (self.digest(), env!("CARGO_PKG_VERSION"));
+        let found = methods_json(&self.resolved.scenario, origin);
         found.map_err(|error| failure::written(&error))
     }
 

@@ -63,6 +63,8 @@ def test_stops_clock_and_check_are_dictionaries(small: Scenario) -> None:
     assert len(sets) == sum(len(one["sets"]) for way in small.clock()["alternatives"] for one in way["passes"])
     assert {"alternative", "pass", "outlet", "place_across_m", "start", "end"} <= set(sets[0])
     assert small.check()["plan"]["alternatives"][0]["name"] == "Fixed"
+    drag = next(one for one in small.methods()["methods"] if one["title"] == "Drag in wind")
+    assert {value["symbol"] for value in drag["values"]} >= {"K1", "K2"} and drag["source"]
     assert {"key", "value", "reason"} == set(small.starting_values[0])
 
 

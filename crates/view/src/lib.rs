@@ -19,6 +19,7 @@ mod checked;
 mod clock;
 mod figures;
 pub mod known;
+mod methods;
 mod notes;
 mod plan_check;
 mod reference;
@@ -35,6 +36,7 @@ pub use cell::cell_text;
 pub use checked::Checked;
 pub use clock::{AlternativeClock, Clock, ClockPass, ClockSet};
 pub use figures::{FIGURES, Figure, FigureHead, Figures, Measure, Shown};
+pub use methods::{MethodValue, Standing, UsedMethod, methods};
 pub use notes::{
     AlternativeFigures, AlternativeRules, AlternativeWheel, AreaTable, Assumption, Input,
     ReportNotes,

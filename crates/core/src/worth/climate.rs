@@ -12,15 +12,17 @@ use super::rain::{Rain, later};
 use super::varied_days::varied_et0_mm;
 use crate::evapotranspiration::ReferenceEt;
 use crate::model::Scenario;
+use crate::root_zone::CropDay;
 use crate::root_zone::ground::Ground;
 use crate::root_zone::inputs::SeasonInputs;
 use crate::root_zone::season::SeasonWater;
 use crate::schedule::Plan;
-use crate::season;
+use crate::season::{self, SeasonError};
 use crate::weather::daily::{DailySeries, all_days};
 use crate::weather::{DrawnWeather, WeatherSource};
 use jiff::ToSpan;
 use jiff::civil::Date;
+use rayon::prelude::*;
 use std::ops::Range;
 
 impl Agronomy {
@@ -35,26 +37,43 @@ impl Agronomy {
         seasons: usize,
         drawn: Option<DrawnWeather<'_>>,
     ) -> Result<Ground, WorthError> {
-        self.ground_from(first_set, 0..seasons, drawn)
+        self.ground_from(first_set, 0..seasons, drawn, &|| true)
     }
 
-    /// The same for `seasons` by their numbers. Of drawn seasons those before are left without days.
+    /// The same for `seasons` by their numbers, as long as `goes_on` says so: thousands of drawn seasons
+    /// take a while. Of drawn seasons those before are left without days.
     pub(super) fn ground_from(
         &self,
         first_set: Date,
         seasons: Range<usize>,
         drawn: Option<DrawnWeather<'_>>,
+        goes_on: &(dyn Fn() -> bool + Sync),
     ) -> Result<Ground, WorthError> {
         let years = self.years(first_set).map(|years| years.max(1));
         let unlike = match drawn {
             Some(drawn) if drawn.source.is_drawn() => seasons.clone(),
             _ => 0..years.unwrap_or(1).min(seasons.end),
         };
-        let (mut waters, mut missing) = (Vec::with_capacity(unlike.len()), Vec::new());
-        for season in unlike.start..unlike.end.max(unlike.start + 1) {
+        let season = |season: usize| {
+            if !goes_on() {
+                let (done, total) = (0, seasons.len());
+                return Err(WorthError::Season(SeasonError::Stopped { done, total }));
+            }
             let year = season % years.unwrap_or(1);
-            match self.season(first_set, year as i64, drawn.map(|drawn| (drawn, season as u32))) {
-                Ok(water) => waters.push(water),
+            let drawn = drawn.map(|drawn| (drawn, season as u32));
+            let water = self.season(first_set, year as i64, drawn)?;
+            Ok((water.at_planting().depletion_mm, water.days().to_vec()))
+        };
+        let numbers = unlike.start..unlike.end.max(unlike.start + 1);
+        let found: Vec<Result<_, WorthError>> = numbers.into_par_iter().map(season).collect();
+        let (mut depletion_mm, mut missing) = (None, Vec::new());
+        let mut days: Vec<Vec<CropDay>> = vec![Vec::new(); unlike.start];
+        for season in found {
+            match season {
+                Ok((at_planting_mm, own)) => {
+                    depletion_mm.get_or_insert(at_planting_mm);
+                    days.push(own);
+                }
                 Err(WorthError::Climate(gaps)) => missing.extend(gaps),
                 Err(other) => return Err(other),
             }
@@ -64,10 +83,8 @@ impl Agronomy {
         }
         Ok(Ground {
             first_day: self.first_day(first_set),
-            depletion_mm: waters.first().map_or(0.0, |water| water.at_planting().depletion_mm),
-            days: std::iter::repeat_n(Vec::new(), unlike.start)
-                .chain(waters.iter().map(|water| water.days().to_vec()))
-                .collect(),
+            depletion_mm: depletion_mm.unwrap_or(0.0),
+            days,
             ky: self.crop.yield_response,
         })
     }
@@ -167,7 +184,7 @@ pub fn seasons_there_are(
 ) -> Result<Option<usize>, WorthError> {
     let Some(winds) = winds_there_are(scenario)? else { return Ok(None) };
     let plans = season::plans(scenario)?;
-    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
+    let first = plans.first().ok_or(SeasonError::NoAlternatives)?;
     let climate = agronomy.years(first.midnight.date()).unwrap_or(MOST_YEARS);
     Ok(Some(winds.min(climate)))
 }
@@ -176,13 +193,13 @@ pub fn seasons_there_are(
 ///
 /// # Errors
 /// The scenario has no schedule.
-pub(crate) fn winds_there_are(scenario: &Scenario) -> Result<Option<usize>, season::SeasonError> {
+pub(crate) fn winds_there_are(scenario: &Scenario) -> Result<Option<usize>, SeasonError> {
     let WeatherSource::Record { record, .. } = &scenario.weather else { return Ok(None) };
     if record.typical_year || scenario.weather.is_drawn() {
         return Ok(None);
     }
     let plans = season::plans(scenario)?;
-    let first = plans.first().ok_or(season::SeasonError::NoAlternatives)?;
+    let first = plans.first().ok_or(SeasonError::NoAlternatives)?;
     let hours = plans.iter().map(Plan::end_h).fold(0.0, f64::max).ceil() as i64;
     let starts_h = first.passes.first().map_or(0.0, |pass| pass.span_h().0).floor() as i64;
     let winds = (0..MOST_YEARS).take_while(|years| {

@@ -8,6 +8,7 @@ pub(crate) mod clock_lock;
 pub(crate) mod file_json;
 pub(crate) mod given;
 pub(crate) mod maintenance;
+pub(crate) mod methods;
 pub(crate) mod paper;
 pub(crate) mod plan;
 pub(crate) mod pressure;

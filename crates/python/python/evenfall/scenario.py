@@ -151,6 +151,10 @@ class Scenario:
         """The plan before the rotation, each number beside a yardstick, as ``evenfall check --json``."""
         return _read(self._made.check_json())
 
+    def methods(self) -> dict[str, Any]:
+        """Every equation with symbols, values and source, for a paper, as ``evenfall methods --json``."""
+        return _read(self._made.methods_json())
+
     def season(self, *, passes: bool = False, progress: Progress | None = None) -> Season:
         """Simulates one season of every alternative.
 

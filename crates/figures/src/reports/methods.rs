@@ -1,0 +1,57 @@
+//! How results are computed, for a paper: text to read and JSON for other programs.
+
+use crate::error::DrawError;
+use crate::reports::file_json::file_json;
+use crate::reports::worth::terminal::folded;
+use evenfall_core::model::Scenario;
+use evenfall_view::{MethodValue, methods};
+use serde_json::json;
+use std::fmt::Write as _;
+
+/// Most characters of a line.
+const LINE: usize = 96;
+
+/// Every equation with its symbols, values and source, as JSON; `origin` is digest and version.
+///
+/// # Errors
+/// If it cannot be written down.
+pub fn methods_json(
+    scenario: &Scenario,
+    (digest, version): (&str, &str),
+) -> Result<String, DrawError> {
+    file_json(&json!({
+        "title": scenario.title,
+        "scenario_sha256": digest,
+        "version": version,
+        "seed": scenario.seed,
+        "methods": methods(scenario),
+    }))
+}
+
+/// The same as text.
+pub fn methods_text(scenario: &Scenario, (digest, version): (&str, &str)) -> String {
+    let mut text = format!(
+        "How “{}” is computed\nEvenfall {version}, seed {}, digest of the scenario {digest}\n",
+        scenario.title, scenario.seed
+    );
+    for method in methods(scenario) {
+        let values: Vec<String> = method.values.iter().map(value).collect();
+        let mut lines =
+            vec![format!("  {}", method.equation), format!("  where: {}", method.symbols)];
+        if !values.is_empty() {
+            lines.push(format!("  here: {}", values.join("; ")));
+        }
+        let (source, standing) = (method.source, method.standing.words());
+        lines.push(format!("  source: {source} ({standing}); {}", method.module));
+        let lines: Vec<String> = lines.iter().map(|line| folded(line, LINE)).collect();
+        // Writing to a String cannot fail.
+        let _ = write!(text, "\n{}\n{}\n", method.title, lines.join("\n"));
+    }
+    text
+}
+
+fn value(value: &MethodValue) -> String {
+    let MethodValue { alternative, symbol, value, unit } = value;
+    let of = if alternative.is_empty() { String::new() } else { format!(" ({alternative})") };
+    format!("{symbol} = {value} {unit}").trim_end().to_owned() + &of
+}
