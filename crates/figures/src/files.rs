@@ -6,6 +6,7 @@ use crate::drawing::{
 use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::beside::{Put, put_beside};
+use crate::reports::crate_metadata::{CRATE_FILE, RunMade, crate_json};
 use crate::reports::paper::{self, Papers};
 use crate::reports::pressure::pressures_csv;
 use crate::reports::report::{PageParts, report_html};
@@ -48,7 +49,8 @@ pub const GROWER_PAGE: &str = "grower.html";
 pub const CLIENT_PAGES: &str = "client.html";
 
 /// What may stand in a report's folder by itself.
-const OWN: [&str; 14] = [
+const OWN: [&str; 15] = [
+    CRATE_FILE,
     "report.html",
     GROWER_PAGE,
     CLIENT_PAGES,
@@ -121,6 +123,33 @@ fn pair(scenario: &Scenario, outcome: &Outcome, index: usize) -> (Scenario, Outc
 /// # Errors
 /// What `put` returns, or what drawing fails with.
 pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) -> Result<(), E> {
+    let mut names: Vec<String> = Vec::new();
+    results(report, &mut |name, bytes| {
+        names.push(name.to_owned());
+        put(name, bytes)
+    })?;
+    let is_input = |name: &String| {
+        name == "scenario.json" || report.named_files.iter().any(|(named, _)| named == name)
+    };
+    let (inputs, results): (Vec<String>, Vec<String>) = names.into_iter().partition(is_input);
+    let about = if report.worth.is_some() {
+        "Many seasons of a moved sprinkler lateral under fixed and rotated stops, through soil, crop and money."
+    } else {
+        "One season of a moved sprinkler lateral under fixed and rotated stops."
+    };
+    let made = crate_json(&RunMade {
+        title: &report.scenario.title,
+        about,
+        version: &report.notes.version,
+        command: &report.notes.command,
+        inputs: &inputs,
+        results: &results,
+    })?;
+    put(CRATE_FILE, made.as_bytes())
+}
+
+/// All files of the report but what says what they are.
+fn results<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) -> Result<(), E> {
     let Report { scenario, outcome, notes, worth, .. } = *report;
     let drawn = Drawn::of(report)?;
     // Rasters take longest: the page and the papers are written meanwhile.

@@ -38,6 +38,7 @@ pub use picture::Picture;
 pub use reports::answers::{checked_json, clock_json, stops_json, wheels_json};
 pub use reports::beside::Put;
 pub use reports::cautions::CAUTIONS;
+pub use reports::crate_metadata::{CRATE_FILE, RunMade, crate_json};
 pub use reports::given::{GivenPage, GivenSection, given_html};
 pub use reports::maintenance::{MaintenancePart, maintenance_text};
 pub use reports::methods::{methods_json, methods_text};

@@ -6,6 +6,7 @@ use super::state::State;
 use crate::arguments::StudyGatherArguments;
 use crate::failure::Failure;
 use crate::terminal::Voice;
+use evenfall_figures::{CRATE_FILE, RunMade, crate_json};
 use evenfall_study::{GatherError, Gathered};
 use std::fs::File;
 use std::io::{self, BufWriter, Write as _};
@@ -55,6 +56,16 @@ pub(super) fn run(options: &StudyGatherArguments, voice: Voice) -> Result<(), Fa
         }
         failed.map_or(Ok(()), |failure| Err(io::Error::other(failure.to_string())))
     })?;
+    let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
+    let made = crate_json(&RunMade {
+        title: &study.plan.title,
+        about: "A study: scenarios that differ in stated factors, every season and alternative a row.",
+        version: env!("CARGO_PKG_VERSION"),
+        command: "evenfall study run, then evenfall study gather",
+        inputs: &names(&["study.json"]),
+        results: &names(&[TABLE, LINES]),
+    })?;
+    folder.put(CRATE_FILE, |file| file.write_all(made.as_bytes()))?;
     let place = into.display();
     let words = format!("{rows} rows: {place}/{TABLE}, {place}/{LINES}");
     voice.say(&words).map_err(|error| Failure::Files(format!("cannot print: {error}")))

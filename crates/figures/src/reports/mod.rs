@@ -5,6 +5,7 @@ pub(crate) mod answers;
 pub(crate) mod beside;
 pub(crate) mod cautions;
 pub(crate) mod clock_lock;
+pub(crate) mod crate_metadata;
 pub(crate) mod file_json;
 pub(crate) mod given;
 pub(crate) mod maintenance;
