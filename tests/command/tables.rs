@@ -1,8 +1,8 @@
 //! The commands that answer with a table or a text.
 
 use crate::runs::{evenfall, evenfall_in, project};
-use crate::scenarios::{demo, demo_at, put};
-use serde_json::Value;
+use crate::scenarios::{demo, demo_at, put, small};
+use serde_json::{Value, json};
 use std::fs;
 use tempfile::TempDir;
 
