@@ -74,7 +74,7 @@ fn reference_ranges_hold_the_long_run_at_about_their_rate_over_300_seeds() {
     assert_agrees(&all);
     for (splits, name) in all.iter().zip(["one", "two", "three"]) {
         let rates = [held(splits, |split| split.systematic), held(splits, |split| split.random)];
-        println!("{name} stop(s), {:?}: S and R held {rates:?}", over_seasons(splits).unwrap());
+        eprintln!("{name} stop(s), {:?}: S and R held {rates:?}", over_seasons(splits).unwrap());
         for rate in rates {
             assert!((rate - SPLIT_LEVEL).abs() < 0.06, "{name}: {rates:?}");
         }
