@@ -39,7 +39,7 @@ fn closed_the_miss_is_that_of_whole_cycles() {
     let found = UnevennessSplit { systematic: part(0.01), random: part(0.06), cycles: 2 };
     // After 2 passes √(0.01 + 0.03) = 0.2, after 4 √0.025.
     let cu = [0.0, 0.8 - 0.003, 0.0, 1.0 - 0.025_f64.sqrt() + 0.001, 0.0];
-    let miss = ((0.003_f64.powi(2) + 0.001_f64.powi(2)) / 2.0).sqrt();
+    let miss = f64::midpoint(0.003_f64.powi(2), 0.001_f64.powi(2)).sqrt();
     assert!((found.miss(&cu, 2).unwrap() - miss).abs() < 1e-12);
     assert_eq!(found.miss(&cu, 6), None);
 }

@@ -98,8 +98,8 @@ pub fn run(
     let told: RunControl<'_> = control.unwatched();
     let begun = Begun::of(scenario, agronomy, economics, &|| told.goes_on(0, economics.seasons))?;
     let subject = begun.subject(scenario, economics);
-    if begun.most < 2 {
-        return Err(WorthError::TooFewYears { seasons: begun.most });
+    if begun.there_are < 2 {
+        return Err(WorthError::TooFewYears { seasons: begun.there_are });
     }
     let wanted = |seasons: &Seasons| match &economics.precision {
         Some(precision) => stages::wanted(scenario, economics, precision, seasons).min(begun.most),
@@ -142,6 +142,8 @@ pub fn run_seasons(
 struct Begun {
     ground: Ground,
     doubts: Option<Ranges>,
+    /// Seasons that there are from the first one on.
+    there_are: usize,
     /// Seasons to run at the most.
     most: usize,
 }
@@ -164,11 +166,12 @@ impl Begun {
             return Err(WorthError::PartsPair { first: first + 1 });
         }
         let asked = economics.precision.map_or(economics.seasons, |precision| precision.most);
-        let most = asked.min(there_are - first);
+        let there_are = there_are - first;
+        let most = asked.min(there_are);
         let (date, drawn) = (first_plan.midnight.date(), Some(scenario.drawn_weather()));
         let ground = agronomy.ground_from(date, first..first + most, drawn, goes_on)?;
         let doubts = economics.doubts.then(|| ranges_of(scenario));
-        Ok(Self { ground, doubts, most })
+        Ok(Self { ground, doubts, there_are, most })
     }
 
     fn subject<'a>(&'a self, scenario: &'a Scenario, economics: &Economics) -> Subject<'a> {

@@ -156,17 +156,23 @@ impl Layout {
             if COMMIT.is_empty() { version.to_owned() } else { format!("{version} {COMMIT}") };
         let counts = |of: &dyn Fn(&Row) -> Option<u64>| -> ArrayRef {
             let mut column = UInt64Builder::new();
-            rows.0.iter().for_each(|row| column.append_option(of(row)));
+            for row in &rows.0 {
+                column.append_option(of(row));
+            }
             Arc::new(column.finish())
         };
         let texts = |of: &dyn Fn(&Row) -> Option<String>| -> ArrayRef {
             let mut column = StringBuilder::new();
-            rows.0.iter().for_each(|row| column.append_option(of(row)));
+            for row in &rows.0 {
+                column.append_option(of(row));
+            }
             Arc::new(column.finish())
         };
         let numbers = |of: &dyn Fn(&Row) -> Option<f64>| -> ArrayRef {
             let mut column = Float64Builder::new();
-            rows.0.iter().for_each(|row| column.append_option(of(row)));
+            for row in &rows.0 {
+                column.append_option(of(row));
+            }
             Arc::new(column.finish())
         };
         let mut columns: Vec<ArrayRef> = vec![

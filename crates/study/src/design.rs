@@ -1,7 +1,7 @@
 //! Which points a study has: a function of the plan alone.
 //!
 //! - Full: every level with every other, the last factor fastest.
-//! - Latin hypercube (McKay, Beckman & Conover 1979, Technometrics 21:239–245; from memory, high): every
+//! - Latin hypercube (`McKay`, Beckman & Conover 1979, Technometrics 21:239–245; from memory, high): every
 //!   factor parted into as many equal parts as there are points, one point in each, at a random place in
 //!   it; the parts of each factor are shuffled by themselves (Fisher & Yates).
 //! - Sobol: scrambled by Owen's way with hashes (Burley 2020, Journal of Computer Graphics Techniques

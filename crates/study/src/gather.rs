@@ -4,7 +4,7 @@ use crate::part::properties;
 use crate::study::Study;
 use arrow_array::cast::AsArray as _;
 use arrow_array::types::{Float64Type, UInt64Type};
-use arrow_array::{Array as _, ArrayRef, RecordBatch};
+use arrow_array::{Array as _, ArrayRef};
 use arrow_schema::DataType;
 use parquet::arrow::ArrowWriter;
 use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
@@ -73,10 +73,6 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
     pub fn add<R: ChunkReader + 'static>(&mut self, part: R) -> Result<(), GatherError> {
         for batch in ParquetRecordBatchReaderBuilder::try_new(part)?.build()? {
             let batch = batch.map_err(ParquetError::from)?;
-            // The part's own footer is left behind with its schema.
-            let schema = std::sync::Arc::clone(self.table_schema(&batch));
-            let batch = RecordBatch::try_new(schema, batch.columns().to_vec())
-                .map_err(ParquetError::from)?;
             self.table.write(&batch)?;
             let columns: Vec<Column<'_>> = batch.columns().iter().map(Column::of).collect();
             for row in 0..batch.num_rows() {
@@ -85,10 +81,6 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
             self.rows += batch.num_rows();
         }
         Ok(())
-    }
-
-    fn table_schema<'a>(&self, batch: &'a RecordBatch) -> &'a arrow_schema::SchemaRef {
-        batch.schema_ref()
     }
 
     /// Ends both tables; how many rows they have, and what they were written into.

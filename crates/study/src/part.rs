@@ -7,7 +7,7 @@ use crate::blocks::Block;
 use crate::columns::Rows;
 use crate::study::Study;
 use parquet::arrow::ArrowWriter;
-use parquet::arrow::arrow_reader::ArrowReaderMetadata;
+use parquet::arrow::arrow_reader::{ArrowReaderMetadata, ArrowReaderOptions};
 use parquet::basic::Compression;
 use parquet::errors::ParquetError;
 use parquet::file::metadata::KeyValue;
@@ -68,7 +68,7 @@ pub struct PartSeen {
 
 /// Looks at a part; `None` where it is none, or not whole.
 pub fn seen<R: ChunkReader>(part: &R) -> Option<PartSeen> {
-    let metadata = ArrowReaderMetadata::load(part, Default::default()).ok()?;
+    let metadata = ArrowReaderMetadata::load(part, ArrowReaderOptions::default()).ok()?;
     let file = metadata.metadata().file_metadata();
     let says = |key: &str| {
         let all = file.key_value_metadata()?;

@@ -66,8 +66,11 @@ pub(super) fn run(options: &StudyPlanArguments, voice: Voice) -> Result<(), Fail
 }
 
 fn hours(core_h: f64) -> String {
-    if core_h < 1.0 {
-        format!("{:.1} minutes", 60.0 * core_h)
+    let seconds = 3600.0 * core_h;
+    if seconds < 120.0 {
+        format!("{seconds:.0} s")
+    } else if core_h < 2.0 {
+        format!("{:.0} minutes", 60.0 * core_h)
     } else {
         format!("{core_h:.1} hours")
     }

@@ -44,7 +44,9 @@ pub(super) fn split_of(
         for (row, runs) in &rows {
             row_mm.fill(0.0);
             add_all(&waterings, &mut scratch, &(*row..*row + 1), (&mut row_mm, columns));
-            runs.iter().for_each(|(columns, _)| depths.extend_from_slice(&row_mm[columns.clone()]));
+            for (columns, _) in runs {
+                depths.extend_from_slice(&row_mm[columns.clone()]);
+            }
         }
         Some(depths)
     };

@@ -74,10 +74,12 @@ fn reference_ranges_hold_the_long_run_at_about_their_rate_over_300_seeds() {
     assert_agrees(&all);
     for (splits, name) in all.iter().zip(["one", "two", "three"]) {
         let rates = [held(splits, |split| split.systematic), held(splits, |split| split.random)];
-        println!("{name} stop(s), {:?}: S and R held {rates:?}", over_seasons(splits).unwrap());
-        for rate in rates {
-            assert!((rate - SPLIT_LEVEL).abs() < 0.06, "{name}: {rates:?}");
-        }
+        eprintln!("{name} stop(s), {:?}: S and R held {rates:?}", over_seasons(splits).unwrap());
+        // 300 draws of a rate of 0.9 lie within ±0.052 of it 997 times in 1000. Above, the jackknife
+        // may go farther with S: it overstates the variance of what is made of pairs.
+        let [systematic, random] = rates;
+        assert!((random - SPLIT_LEVEL).abs() < 0.052, "{name}: {rates:?}");
+        assert!((SPLIT_LEVEL - 0.052..0.98).contains(&systematic), "{name}: {rates:?}");
     }
 }
 
