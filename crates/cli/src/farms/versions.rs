@@ -15,7 +15,6 @@ use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::Offset;
 use std::collections::BTreeSet;
-use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -194,6 +193,7 @@ fn to_thin(times: &[u64]) -> Vec<u64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::fs;
 
     const DAY_MS: u64 = 86_400_000;
 
