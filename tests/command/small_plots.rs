@@ -11,7 +11,7 @@ use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
 
-/// Chance by seed: SplitMix64 (Steele, Lea and Flood 2014; constants from memory).
+/// Chance by seed: `SplitMix64` (Steele, Lea and Flood 2014; constants from memory).
 struct Chance(u64);
 
 impl Chance {

@@ -25,6 +25,7 @@ fn stem(name: &std::ffi::OsStr, kind: &str) -> OsString {
 }
 
 /// A hidden name beside `target` that nothing has had: time, process and a count.
+#[expect(clippy::disallowed_methods, reason = "the name of a draft; no result holds it")]
 pub(crate) fn beside(target: &Path, kind: &str, count: u32) -> PathBuf {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     let mut name = stem(target.file_name().unwrap_or_default(), kind);

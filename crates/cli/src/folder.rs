@@ -87,8 +87,9 @@ impl Draft {
         let (partial, owner) = drafts::make(&target).map_err(|error| {
             let parent = target.parent().filter(|parent| !parent.as_os_str().is_empty());
             Failure::Files(format!(
-                "cannot write into `{}`: {error}. Use --into to name a folder that exists and that \
-                 you may write to",
+                "cannot write `{}` into `{}`: {error}. Use --into to name a folder that exists and \
+                 that you may write to",
+                target.file_name().unwrap_or_default().display(),
                 parent.unwrap_or(Path::new(".")).display()
             ))
         })?;
@@ -175,6 +176,7 @@ impl Draft {
         let _placing = stopping::placing();
         self.name_it()?;
         self.finished = true;
+        stopping::placed();
         stopping::ended(&self.partial);
         // The report is there; what cannot be tidied up now is next time.
         let _ = disk::remove(&self.target.join(drafts::OWNER));

@@ -23,6 +23,8 @@ static ASKED: AtomicBool = AtomicBool::new(false);
 static PATIENT: AtomicBool = AtomicBool::new(false);
 static DRAFTS: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
 static PLACING: Mutex<()> = Mutex::new(());
+/// Whether something was given its name: then there is a result, and only its end is to be told.
+static PLACED: AtomicBool = AtomicBool::new(false);
 
 /// The flag that a request to stop raises; from now on requests are listened to.
 pub(crate) fn flag() -> Result<Arc<AtomicBool>, Failure> {
@@ -64,7 +66,11 @@ fn asked() {
 
 /// Ends the program; what was about to get its name gets it first.
 fn end(when: &str) -> ! {
-    let _placed = placing();
+    let placing = placing();
+    if PLACED.load(Ordering::SeqCst) {
+        drop(placing);
+        thread::sleep(GRACE);
+    }
     let drafts = DRAFTS.lock().unwrap_or_else(PoisonError::into_inner);
     for draft in drafts.iter() {
         // The work may just be adding a file.
@@ -83,6 +89,11 @@ pub(crate) fn placing() -> MutexGuard<'static, ()> {
 /// Notes a draft that goes where the program is ended.
 pub(crate) fn begun(draft: &Path) {
     DRAFTS.lock().unwrap_or_else(PoisonError::into_inner).push(draft.to_owned());
+}
+
+/// Finished work has its name.
+pub(crate) fn placed() {
+    PLACED.store(true, Ordering::SeqCst);
 }
 
 /// The draft has its name, or is gone.

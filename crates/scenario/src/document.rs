@@ -265,14 +265,14 @@ fn entries(
             issues.push(Issue::new(&at, problem).hint("Type the key again."));
             continue;
         }
-        if !known.insert(key.clone()) {
+        if known.insert(key.clone()) {
+            entries.push(Entry { key, key_span, value });
+        } else {
             let at = At { span: key_span, pointer };
             issues.push(
                 Issue::new(&at, format!("the key `{key}` is given twice"))
                     .hint("Keep one of the two."),
             );
-        } else {
-            entries.push(Entry { key, key_span, value });
         }
     }
     entries

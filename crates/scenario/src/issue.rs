@@ -4,7 +4,7 @@ use crate::place::At;
 use crate::readings::Readings;
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use std::collections::BTreeSet;
-use std::fmt::{self, Display, Formatter};
+use std::fmt::{self, Display, Formatter, Write as _};
 use std::ops::Range;
 
 /// What breaks a line of a table or turns the words around it: control characters and the marks of
@@ -194,7 +194,8 @@ impl Problems {
         }
         let count = self.count();
         if count > MOST_SHOWN {
-            out.push_str(&format!("and {} more\n\n", count - MOST_SHOWN));
+            // Writing to a text does not fail.
+            let _ = write!(out, "and {} more\n\n", count - MOST_SHOWN);
         }
         let problems = if count == 1 { "problem" } else { "problems" };
         out + &format!("{count} {problems} in {file_name}")

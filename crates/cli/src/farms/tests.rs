@@ -1,7 +1,7 @@
 //! Farms on a disk: nothing lost, nothing overwritten unknown, no way out of the folder.
 
 use super::*;
-use crate::whole;
+use crate::{disk, whole};
 use evenfall_explorer::FarmToKeep;
 use std::collections::BTreeMap;
 use std::fs;
@@ -132,13 +132,11 @@ fn a_keep_that_the_disk_does_not_take_leaves_all_as_it_was() {
     let farms = farms(&home);
     let kept = begun(&farms, "A", &windy(1, "wind.csv"), &[("wind.csv", "one")]);
     let folder = home.path().join("farms/a");
-    for (name, within) in [("scenario.json", "."), ("wind.csv", ".")] {
-        // A folder stands where the file is to be written aside.
-        let hurdle = folder.join(within).join(format!(".{name}.aside-{}", std::process::id()));
-        fs::create_dir(&hurdle).unwrap();
+    // Making the first file aside takes three steps, and then comes the second.
+    for step in [0, 3] {
+        disk::arm(step, false);
         let refused = again(&farms, &kept, &windy(2, "wind.csv"), &[("wind.csv", "two")]);
-        assert!(matches!(refused, Err(FarmFail::Disk(_))), "{refused:?}");
-        fs::remove_dir(&hurdle).unwrap();
+        assert!(disk::disarm() && matches!(refused, Err(FarmFail::Disk(_))), "{refused:?}");
         assert_eq!(farms.open("a").unwrap().kept, kept);
         assert_eq!(names_in(&folder), ["farm.json", "scenario.json", "versions", "wind.csv"]);
         assert_eq!(farms.versions("a").unwrap().len(), 1);

@@ -15,7 +15,7 @@ use crate::schedule::{Closure, Hands, Openings, Plan, SeasonLength, SetPlan};
 use crate::sprinkler::shape::Shape;
 use jiff::civil::{Weekday, date};
 
-/// Chance by seed: SplitMix64 (Steele, Lea and Flood 2014; constants from memory).
+/// Chance by seed: `SplitMix64` (Steele, Lea and Flood 2014; constants from memory).
 struct Chance(u64);
 
 impl Chance {

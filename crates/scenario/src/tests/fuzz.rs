@@ -20,7 +20,7 @@ use std::time::{Duration, Instant};
 /// No input may take longer, on a machine with other work.
 const LONGEST: Duration = Duration::from_secs(10);
 
-/// Chance by seed: SplitMix64 (Steele, Lea and Flood 2014; constants from memory).
+/// Chance by seed: `SplitMix64` (Steele, Lea and Flood 2014; constants from memory).
 struct Chance(u64);
 
 impl Chance {
@@ -118,7 +118,7 @@ fn changed(chance: &mut Chance, corpus: &[Vec<u8>]) -> Vec<u8> {
     let mut bytes = chance.one_of(corpus).clone();
     // A year of weather is cut to some of its hours, so that more inputs are tried.
     bytes.truncate(40_000);
-    for _ in 0..1 + chance.below(4) {
+    for _ in 0..=chance.below(4) {
         change(chance, &mut bytes, corpus);
     }
     bytes
@@ -171,7 +171,7 @@ fn span(chance: &mut Chance, bytes: &[u8]) -> (usize, usize) {
 fn scenario(chance: &mut Chance, corpus: &[Vec<u8>]) -> String {
     let bytes = chance.one_of(corpus);
     let mut value: Value = serde_json::from_slice(bytes).unwrap();
-    for _ in 0..1 + chance.below(3) {
+    for _ in 0..=chance.below(3) {
         let mut pointers = Vec::new();
         all(&value, "", &mut pointers);
         let at = chance.one_of(&pointers).clone();
@@ -213,7 +213,9 @@ fn all(value: &Value, at: &str, found: &mut Vec<String>) {
         }
         _ => Vec::new(),
     };
-    below.into_iter().for_each(|(key, one)| all(one, &format!("{at}/{key}"), found));
+    for (key, one) in below {
+        all(one, &format!("{at}/{key}"), found);
+    }
 }
 
 fn from_environment(name: &str, otherwise: u64) -> u64 {

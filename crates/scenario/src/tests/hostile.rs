@@ -13,7 +13,7 @@ const SOON: Duration = Duration::from_secs(20);
 fn with_unknown_keys(count: usize) -> String {
     let mut keys = String::from("{");
     for number in 0..count {
-        let _ = write!(keys, "\"unknown_key_{number}\": {number},\n");
+        let _ = writeln!(keys, "\"unknown_key_{number}\": {number},");
     }
     crate::demo().replacen('{', &keys, 1)
 }

@@ -10,7 +10,7 @@ import { afterAll, beforeAll, inject } from "vitest";
 
 const BIN = process.env.EVENFALL_BIN;
 /** Longest wait for anything, on a machine with much else to do; nothing else rests on it. */
-const LONG_MS = 120_000;
+export const LONG_MS = 120_000;
 
 /** The program under test. */
 export function program(): string {

@@ -4,7 +4,7 @@
 import { createServer, type Server as HttpServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { drawn, entry, openPage, settled, withExplorer } from "./harness";
+import { drawn, entry, LONG_MS, openPage, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
 /** Another program on this machine, as any account may start one. */
@@ -23,6 +23,7 @@ afterAll(() => other.close());
 
 it("opens with the printed address, goes on without its key, and is not opened without it", async () => {
   const context = await own.browser.newContext();
+  context.setDefaultTimeout(LONG_MS);
   const stranger = await context.newPage();
   const refused = await stranger.goto(own.server.url);
   expect(refused?.status()).toBe(401);
