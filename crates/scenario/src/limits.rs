@@ -268,6 +268,7 @@ counts! {
     Passes: 1, 2000;
     Seasons: 2, 10_000;
     FirstSeason: 1, 1_000_000;
+    TimedBlocks: 1, 1000;
     Pieces: 0, 2000;
     ExtraSets: 0, 200;
     LongestCycle: 1, 12;

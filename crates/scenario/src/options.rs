@@ -86,6 +86,8 @@ options! {
     max_seasons: u16 = WorthFile::max_seasons;
     /// Number of the first season, from 1.
     first_season: u32 = Row::<Count<limits::FirstSeason>>::option("First season");
+    /// Blocks of a study that are timed.
+    timed_blocks: u16 = Row::<Count<limits::TimedBlocks>>::option("Number of blocks");
     /// Confidence level, as a fraction.
     confidence_level: f64 = WorthFile::confidence_level;
     /// Smallest gain in net return worth the effort, currency per ha and year.

@@ -1,6 +1,7 @@
 //! Options of `evenfall study`.
 
 use clap::{Args, Subcommand};
+use evenfall_scenario::options as keys;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -36,7 +37,7 @@ pub(crate) struct StudyPlanArguments {
     /// Plan of the study (JSON)
     pub(crate) plan: PathBuf,
     /// How many blocks to time
-    #[arg(long, value_name = "N", default_value_t = 3, value_parser = clap::value_parser!(u16).range(1..=1000))]
+    #[arg(long, value_name = "N", default_value_t = 3, value_parser = keys::timed_blocks)]
     pub(crate) blocks: u16,
     /// Print it as JSON
     #[arg(long)]

@@ -1,7 +1,7 @@
 //! `evenfall study plan`: what a study will take, from a few blocks that are run and thrown away.
 
 use super::load::load;
-use super::print;
+use super::out::print;
 use crate::arguments::StudyPlanArguments;
 use crate::failure::Failure;
 use crate::stopping;

@@ -5,6 +5,7 @@ mod folder;
 mod forecast;
 mod gather;
 mod load;
+mod out;
 mod run;
 mod shard;
 mod state;
@@ -20,9 +21,4 @@ pub(crate) fn run(options: &StudyArguments, voice: Voice) -> Result<(), Failure>
         StudyStep::State(options) => state::run(options),
         StudyStep::Gather(options) => gather::run(options, voice),
     }
-}
-
-/// Prints what was asked for.
-fn print(text: &str) -> Result<(), Failure> {
-    crate::terminal::print(text).map_err(|error| Failure::Files(format!("cannot print: {error}")))
 }

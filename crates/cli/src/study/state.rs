@@ -2,7 +2,7 @@
 
 use super::folder::{Folder, Part};
 use super::load::load;
-use super::print;
+use super::out::print;
 use crate::arguments::StudyFolderArguments;
 use crate::failure::Failure;
 use serde_json::json;
