@@ -156,7 +156,7 @@ pub(crate) enum Command {
     Catch(Box<CatchArguments>),
     /// Check a scenario: list its problems, or the starting values it relies on
     Check(CheckArguments),
-    /// Print how results are computed: every equation, its values in your scenario and its source
+    /// Print how results are computed: equations, their values, sources
     ///
     /// For the methods section of a paper. Values are SI; what is from memory or our own says so.
     Methods(CheckArguments),

@@ -31,21 +31,23 @@ pub fn methods_json(
 /// The same as text.
 pub fn methods_text(scenario: &Scenario, (digest, version): (&str, &str)) -> String {
     let mut text = format!(
-        "How “{}” is computed\nEvenfall {version}, seed {}, digest of the scenario {digest}\n",
+        "How “{}” is computed\nEvenfall {version}, seed {}\nDigest of the scenario: {digest}\n",
         scenario.title, scenario.seed
     );
     for method in methods(scenario) {
         let values: Vec<String> = method.values.iter().map(value).collect();
-        let mut lines =
-            vec![format!("  {}", method.equation), format!("  where: {}", method.symbols)];
+        let mut parts = vec![method.equation, format!("where: {}", method.symbols)];
         if !values.is_empty() {
-            lines.push(format!("  here: {}", values.join("; ")));
+            parts.push(format!("here: {}", values.join("; ")));
         }
         let (source, standing) = (method.source, method.standing.words());
-        lines.push(format!("  source: {source} ({standing}); {}", method.module));
-        let lines: Vec<String> = lines.iter().map(|line| folded(line, LINE)).collect();
+        parts.push(format!("source: {source} ({standing}); {}", method.module));
+        let parts = parts.iter().map(|part| folded(part, LINE));
         // Writing to a String cannot fail.
-        let _ = write!(text, "\n{}\n{}\n", method.title, lines.join("\n"));
+        let _ = writeln!(text, "\n{}", method.title);
+        for line in parts.collect::<String>().lines() {
+            let _ = writeln!(text, "  {line}");
+        }
     }
     text
 }

@@ -89,8 +89,14 @@ pub(super) fn depths(subject: &Subject<'_>) -> Vec<PlanRow> {
         let sentence = format!("{puts_on} What the root zone takes is not known.");
         return vec![not_known(heads[0], value(), sentence, NEEDS_GROUND, RAW)];
     };
-    let shorter =
-        format!("Shorten the set to {} hours", hours_text(at_most_tenth(zone.longest_set_h)));
+    // A shorter set alone takes water from the crop: the advice is for both.
+    let longest_h = at_most_tenth(zone.longest_set_h);
+    let shorter = format!(
+        "Shorten the set to {} hours and come back that much sooner: with the same interval the crop gets {} \
+         less water",
+        hours_text(longest_h),
+        percent((1.0 - longest_h / set.set_time_h).max(0.0), 0)
+    );
     let (net, raw) = show.both(Kind::Depth, &zone.against_raw);
     let mut depth = row(heads[0], (net, raw.clone()), &zone.against_raw, RAW);
     let takes = format!("The root zone takes {} between the allowed depletion and full.", raw.text);
@@ -121,8 +127,8 @@ pub(super) fn depths(subject: &Subject<'_>) -> Vec<PlanRow> {
             percent(SATISFACTORY_DU, 0)
         );
         beside.sentence = sentences(&[&beside.sentence, &brings, &drains]);
-        let less_often = if depth.is_fault() { "" } else { ", or water less often" };
-        beside.change = format!("{shorter}{less_often}.");
+        let less_often = if depth.is_fault() { "" } else { " Or water less often." };
+        beside.change = format!("{shorter}.{less_often}");
     }
     vec![depth, beside]
 }

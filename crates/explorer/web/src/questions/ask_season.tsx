@@ -185,7 +185,7 @@ export function Money(): JSX.Element {
     <>
       <Price of="joint_each" label="One more swing joint or hose" units={["each"]} />
       <Price of="crop" label="The crop sells for" units={units} />
-      <Price of="water" label="Water, if you pay for it (optional)" units={isUs() ? ["per ac-ft"] : ["per m3"]} help="Dear water can decide it." />
+      <Price of="water" label="Water, if you pay for it (optional)" units={isUs() ? ["per ac-ft"] : ["per m3"]} help="It counts where one plan puts on less water than another." />
     </>
   );
 }
