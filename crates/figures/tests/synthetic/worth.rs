@@ -82,5 +82,5 @@ pub(crate) fn prices_of_kind(kind: &str, alternatives: usize) -> Economics {
 
 /// Runs the seasons; stops after the first few where `partial`.
 pub(crate) fn real(scenario: &Scenario, economics: &Economics, partial: bool) -> Worth {
-    run(scenario, &agronomy(), economics, RunControl::new(&|_| !partial)).unwrap()
+    run(scenario, &agronomy(), economics, RunControl::new(&|at| !partial || at.done == 0)).unwrap()
 }
