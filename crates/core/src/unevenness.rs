@@ -26,8 +26,8 @@
 //! Stein), which shows where cycles are few and S is small.
 //!
 //! Neglected: what passes have in common beyond their places. Where day and night take turns from cycle
-//! to cycle, their difference counts as random. More than [`MOST_GROUPS`] cycles are taken
-//! together in groups of neighbors, which changes no mean. Places are a sample of the cells ([`sample`]).
+//! to cycle, their difference counts as random. More than `MOST_GROUPS` cycles are taken
+//! together in groups of neighbors, which changes no mean. Places are a sample of the cells (`sample`).
 
 pub(crate) mod sample;
 

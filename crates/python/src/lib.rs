@@ -5,6 +5,8 @@
 //! core works the interpreter is free for other threads, progress is told on the calling thread and
 //! Ctrl-C stops the work (`watch`). Grids are handed over without a copy.
 
+#![expect(clippy::needless_pass_by_value, reason = "what Python hands over comes by value")]
+
 mod answers;
 mod failure;
 mod rows;

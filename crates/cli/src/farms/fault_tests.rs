@@ -52,7 +52,7 @@ fn keep_with_fault(at: usize, stays: bool) -> bool {
 #[test]
 fn a_keep_that_fails_at_any_step_loses_nothing() {
     for stays in [false, true] {
-        let steps = (0..).take_while(|at| keep_with_fault(*at, stays)).count();
+        let steps = (0..10_000).take_while(|at| keep_with_fault(*at, stays)).count();
         assert!(steps > 15, "only {steps} steps were tried");
     }
 }
