@@ -65,8 +65,10 @@ impl Issue {
 
     /// What is wrong, what is expected and what to do, as sentences.
     pub fn words(&self) -> String {
-        let hint = self.hint.as_ref().map(|hint| format!(" {hint}")).unwrap_or_default();
-        self.sentence() + &hint
+        let sentence = self.sentence();
+        let Some(hint) = &self.hint else { return sentence };
+        let end = if sentence.ends_with(['.', '?', '!']) { "" } else { "." };
+        format!("{sentence}{end} {hint}")
     }
 
     /// What is wrong and what is expected, as sentences.

@@ -26,8 +26,8 @@ texts! {
         "{far} ANTES de cada toma, hacia el número anterior";
     TWO_STOPS: "At two stops in turn, as each row says",
         "En dos paradas por turno, como dice cada renglón";
-    AS_NEAR: "{place}, as near as whole turns come: each row says where",
-        "{place}, lo más cerca que dan las vueltas enteras: cada renglón dice dónde";
+    AS_NEAR: "{place}, where whole turns bring it: each row says where",
+        "{place}, donde la dejan las vueltas enteras: cada renglón dice dónde";
     STAY: "stay at this stop", "quédese en esta parada";
     START_HERE: "start here", "empiece aquí";
     AHEAD: "{far} ahead", "{far} adelante";

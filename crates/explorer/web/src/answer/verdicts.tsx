@@ -42,7 +42,10 @@ function sentence({ against }: Rival, worth: Worth): string {
   if (!net) return against.verdict.sentence;
   const mean = net.figures.mean.number ?? 0;
   const [low, high] = certainty ? [certainty.low, certainty.high] : [net.figures.interval.low, net.figures.interval.high];
-  const range = `likely range ${wholeOf(low, worth.currency)} to ${wholeOf(high, worth.currency)}`;
+  // Beside the word "less" a loss has no minus of its own.
+  const isLoss = mean < 0 && (high.number ?? 0) < 0;
+  const ends = isLoss ? [-(high.number ?? 0), -(low.number ?? 0)].map((n) => whole(n, worth.currency)) : [wholeOf(low, worth.currency), wholeOf(high, worth.currency)];
+  const range = `likely range ${ends[0]} to ${ends[1]}${isLoss ? " less" : ""}`;
   const area = worth.area.number ?? 0;
   const size = whole(Math.abs(mean), worth.currency);
   if (Math.abs(mean) < 0.5) return `No difference in money to ${worth.baseline} (${range}).`;

@@ -82,7 +82,7 @@ fn maps_words(papers: &Papers<'_>, planned: &Planned<'_>) -> String {
         let words = system::drift_words(papers.scene, &drift);
         format!(
             " Whole turns do not end at your outlets ({words}): the line drifts, and a turn more or \
-             less takes it back. `evenfall fit` compares the ways out."
+             less takes it back. The command “fit” compares the ways out."
         )
     });
     let drifts = drifts.unwrap_or_default();
