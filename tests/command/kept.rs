@@ -49,14 +49,14 @@ fn home() -> TempDir {
     fs::copy(project("data/pipes/scenario.json"), folder.join("piped.json")).unwrap();
     fs::copy(project("data/catch/between-laterals.csv"), folder.join("cans.csv")).unwrap();
     fs::create_dir_all(folder.join("mine/photos")).unwrap();
-    fs::create_dir_all(folder.join("farms/home")).unwrap();
+    fs::create_dir_all(folder.join("farms/house")).unwrap();
     for name in [
         "mine/log.json",
         "mine/notes.txt",
         "mine/photos/field.jpg",
         "mine.html",
         "mine.svg",
-        "farms/home/scenario.json",
+        "farms/house/scenario.json",
     ] {
         fs::write(folder.join(name), format!("{name}: mine")).unwrap();
     }

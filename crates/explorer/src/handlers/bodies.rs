@@ -1,6 +1,6 @@
 //! Bodies of answers that are not JSON: pages to print, archives, numbers.
 
-use crate::limits::guard::REPORT_POLICY;
+use crate::limits::owner::REPORT_POLICY;
 use axum::http::header;
 use axum::response::{IntoResponse as _, Response};
 

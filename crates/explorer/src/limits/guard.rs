@@ -18,10 +18,6 @@ const PAGE_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'sel
      img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; base-uri 'none'; \
      form-action 'none'; frame-ancestors 'none'";
 
-/// What pages made to be printed bring along: style and pictures, and no script at all.
-pub(crate) const REPORT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \
-     img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
-
 /// Refuses strangers; dresses every answer.
 pub(crate) async fn guard(State(gate): State<Gate>, request: Request, next: Next) -> Response {
     let mut response = match refused(&gate, &request) {

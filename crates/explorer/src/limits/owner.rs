@@ -5,12 +5,16 @@
 //! address without the key takes its place. Without the cookie nothing is read or run. The cookie's name
 //! holds the port, because browsers share cookies between the ports of an address.
 
-use crate::limits::guard::REPORT_POLICY;
 use axum::http::{HeaderMap, StatusCode, Uri, header};
 use axum::response::{IntoResponse as _, Response};
 use std::fmt::Write as _;
 use std::io;
 use std::sync::Arc;
+
+/// What pages made to be printed, and those of the doorkeeper, bring along: style and pictures, and no
+/// script at all.
+pub(crate) const REPORT_POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; \
+     img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 /// Bytes of a key: 128 bits cannot be guessed.
 const KEY_BYTES: usize = 16;
