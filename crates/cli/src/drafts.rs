@@ -3,15 +3,13 @@
 //! whatever the number of that program was. The same with what a replaced folder leaves behind.
 
 use crate::disk;
-use crate::written::LIST;
+use crate::written::{LIST, OWNER};
 use std::ffi::OsString;
 use std::fs::{File, OpenOptions};
 use std::io;
 use std::path::{Path, PathBuf};
 use std::time::{SystemTime, UNIX_EPOCH};
 
-/// The file by which a draft is known to have an owner.
-pub(crate) const OWNER: &str = ".evenfall-draft";
 const WORDS: &str = "Evenfall is writing here. Where none runs, this folder may be removed.\n";
 /// Names that are tried for a draft.
 const TRIES: u32 = 100;

@@ -11,7 +11,7 @@ mod tests;
 
 use crate::arguments::FolderArguments;
 use crate::failure::Failure;
-use crate::written::{LIST, Written};
+use crate::written::{LIST, OWNER, Written};
 use crate::{disk, drafts, stopping};
 use std::collections::BTreeSet;
 use std::fs;
@@ -179,7 +179,7 @@ impl Draft {
         stopping::placed();
         stopping::ended(&self.partial);
         // The report is there; what cannot be tidied up now is next time.
-        let _ = disk::remove(&self.target.join(drafts::OWNER));
+        let _ = disk::remove(&self.target.join(OWNER));
         self.owner = None;
         Ok(self.target.clone())
     }

@@ -4,7 +4,6 @@
 //! A line for each file: its FNV-1a hash (64 bits, Fowler, Noll and Vo), its length in bytes, its
 //! name. The hash finds edits; it is no guard against forgery.
 
-use crate::drafts::OWNER;
 use std::collections::BTreeMap;
 use std::fs;
 use std::io;
@@ -12,6 +11,8 @@ use std::path::Path;
 
 /// The name of the list in the folder.
 pub(crate) const LIST: &str = ".evenfall-files";
+/// The file by which a draft is known to have an owner.
+pub(crate) const OWNER: &str = ".evenfall-draft";
 
 /// What the computer, not a person, puts into folders that it shows.
 const OF_THE_SYSTEM: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
