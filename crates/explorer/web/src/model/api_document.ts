@@ -720,6 +720,7 @@ export interface components {
             name: string;
             /** @description Deep percolation. */
             percolation: components["schemas"]["OverSeasons"];
+            split: components["schemas"]["Split"] | null;
             /** @description Where a season's water went. */
             water: components["schemas"]["SeasonWater"];
             /** @description Yield, of full yield. */
@@ -1704,14 +1705,15 @@ export interface components {
         SideName: "right" | "left";
         /** @description The unevenness in its two parts. */
         Split: {
-            /** @description Whole cycles that it was fitted to. */
+            /** @description Whole cycles that it was told from. */
             cycles: number;
             /** @description R: the wind's part in one pass. */
             random: components["schemas"]["Amount"];
-            /** @description Residual of the fit. */
-            residual: components["schemas"]["Amount"];
+            random_range: components["schemas"]["Interval"] | null;
+            residual: components["schemas"]["Amount"] | null;
             /** @description S: what comes back at the same places. */
             systematic: components["schemas"]["Amount"];
+            systematic_range: components["schemas"]["Interval"] | null;
         };
         /** @description What the page starts from. */
         StartView: {
