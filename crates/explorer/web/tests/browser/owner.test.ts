@@ -40,6 +40,8 @@ it("opens with the printed address, goes on without its key, and is not opened w
   expect(await page.evaluate(() => document.cookie)).toBe("");
   await page.reload();
   await drawn(page);
+  // From the refusal the same address but for its part after # would load nothing anew.
+  await stranger.goto("about:blank");
   await stranger.goto(page.url());
   await drawn(stranger);
   await context.close();
