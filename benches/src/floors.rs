@@ -2,11 +2,11 @@
 //!
 //! Two measures are taken in the same run: bytes read or written per second in a sweep over grids, and
 //! multiply-adds per second in registers at the processor's own vector width. A part's floor is what
-//! it must move or reckon at those speeds; where it must do both, the larger of the two.
+//! it must move or calculate at those speeds; where it must do both, the larger of the two.
 
 use crate::Fault;
 use crate::inputs::{GRID, PIPE, SETS, Season, WindySprinkler};
-use crate::machine::{operations, reckon, touch, vector_bits};
+use crate::machine::{calculate, operations, touch, vector_bits};
 use crate::report::Section;
 use crate::timing::{Times, by_turns, clock, short};
 use evenfall_core::grid::DepthGrid;
@@ -48,10 +48,10 @@ pub fn measure(demo: &Scenario) -> Result<Section, Fault> {
         title: "Parts and their floors",
         notes: vec![
             format!(
-                "One thread. A sweep that reads a grid of {} cells moves {} GB/s; registers do {} \
-                 billion multiply-adds a second in vectors of {} bits. A floor is what the part must \
-                 move or reckon at these speeds: for a landing map {STEPS} steps a flight of \
-                 {OF_A_STEP} multiply-adds, for an hour {OF_A_LUMP} a lump of water, for the overlay \
+                "One thread. A sweep that reads a grid of {} cells moves {} GB/s; the processor does {} \
+                 billion multiplications with addition a second, {} bits at a time. A floor is what the part \
+                 must move or calculate at these speeds: for a landing map {STEPS} steps a flight of \
+                 {OF_A_STEP} multiplications, for an hour {OF_A_LUMP} for each portion of water that is laid, for the overlay \
                  the pass written and the season added to, for figures the grid read twice, for \
                  pictures the maps read twice, for rasters their pixels written and read.",
                 end.len(),
@@ -99,8 +99,8 @@ fn physics(demo: &Scenario, speed: &Speed) -> Result<Vec<Vec<String>>, Fault> {
     let lumps = std::f64::consts::PI * reach_cells * reach_cells * per_cell;
     let overlay = format!("overlay of a pass of {SETS} sets");
     Ok(vec![
-        row("flying a landing map", &times[0], speed.reckoned(flights * STEPS * OF_A_STEP)),
-        row("laying an hour in its own wind", &times[1], speed.reckoned(lumps * OF_A_LUMP)),
+        row("flying a landing map", &times[0], speed.calculated(flights * STEPS * OF_A_STEP)),
+        row("laying an hour in its own wind", &times[1], speed.calculated(lumps * OF_A_LUMP)),
         row(&overlay, &times[2], speed.of_a_pass_s),
     ])
 }
@@ -152,10 +152,10 @@ impl Speed {
     /// From arithmetic, from reading `grid` and from writing a pass.
     fn of(grid: &DepthGrid) -> Result<Self, Fault> {
         let (mut pass, mut sum) = (GRID.zeros(), GRID.zeros());
-        let mut reckoned = || Ok(clock(1, || _ = black_box(reckon())));
+        let mut calculated = || Ok(clock(1, || _ = black_box(calculate())));
         let mut read = || Ok(clock(20, || _ = black_box(grid.as_slice().map(statistics::sum))));
         let mut touched = || Ok(clock(10, || touch(&mut pass, &mut sum)));
-        let times = by_turns(ROUNDS, &mut [&mut reckoned, &mut read, &mut touched])?;
+        let times = by_turns(ROUNDS, &mut [&mut calculated, &mut read, &mut touched])?;
         Ok(Self {
             operations_a_second: operations() / times[0].median(),
             bytes_a_second: (8 * grid.len()) as f64 / times[1].median(),
@@ -163,7 +163,7 @@ impl Speed {
         })
     }
 
-    fn reckoned(&self, operations: f64) -> f64 {
+    fn calculated(&self, operations: f64) -> f64 {
         operations / self.operations_a_second
     }
 

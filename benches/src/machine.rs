@@ -34,20 +34,20 @@ pub fn widest_vectors() -> &'static str {
     }
 }
 
-/// Multiply-adds of [`reckon`].
+/// Multiply-adds of [`calculate`].
 pub fn operations() -> f64 {
     (REPEATS * SUMS * vector_bits() / 64) as f64
 }
 
 /// Multiply-adds in registers, and nothing else.
-pub fn reckon() -> f64 {
-    Arch::new().dispatch(Reckon)
+pub fn calculate() -> f64 {
+    Arch::new().dispatch(Calculate)
 }
 
 /// Multiply-adds in registers.
-struct Reckon;
+struct Calculate;
 
-impl WithSimd for Reckon {
+impl WithSimd for Calculate {
     type Output = f64;
 
     #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]

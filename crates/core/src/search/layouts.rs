@@ -3,8 +3,8 @@
 //! Each combination of wheel and outlet spacing is resolved to its outlets (as many as the field
 //! holds, the first half a spacing from the edge; the scenario's own where the spacing is the
 //! scenario's) and to the stops its wheel can reach. Where whole turns miss the outlet spacing, the
-//! line is taken to be corrected at each outlet, as everywhere; how far it drifts and tilts is part
-//! of the combination and told with it.
+//! line stands where they bring it, as in every season; how far it drifts is part of the combination
+//! and told with it.
 
 use super::rotations::stops_of;
 use super::space::{Refused, SearchSpace};

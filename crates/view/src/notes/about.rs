@@ -139,8 +139,8 @@ const LIMITS: [&str; 6] = [
      numbers chosen by the signs that field tests show, unless a test of yours is named among \
      the sources.",
     "Every stop is exact; a crew’s error in stopping is left out.",
-    "Where whole turns of the wheel do not add up to the outlet spacing, the drift is assumed to be \
-     corrected at each outlet; its size is shown with the stops.",
+    "Where whole turns of the wheel do not add up to the outlet spacing, the line is simulated where they \
+     bring it. That wheels slip and sink more on one turn than on another is left out.",
     "Times are as the field’s clock shows them: standard time, without daylight saving, where it has no \
      time zone. Day is 06:00 to 18:00 standard time.",
 ];
