@@ -2,7 +2,7 @@
 // field beside them as it grows.
 
 import type { JSX } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { whenChecked } from "../model/follow";
 import * as store from "../model/store";
 import { Elsewhere } from "./elsewhere";
@@ -97,7 +97,8 @@ function Single(): JSX.Element {
   const Form = FORMS[step.id]!;
   const heading = useRef<HTMLHeadingElement>(null);
   const before = useRef(index);
-  useEffect(() => {
+  // Before the question is painted: who sees it can answer it.
+  useLayoutEffect(() => {
     if (before.current === index) return;
     before.current = index;
     // Whoever types goes on typing; on a touch screen the keyboard would hide the question.

@@ -75,6 +75,7 @@ it("asks a first visitor ten questions by keyboard alone, shows what they come t
   await keys.press("Space");
   await keys.press("ArrowDown");
   await keys.press("Enter");
+  await expect.poll(() => title(page)).toMatch(/hour|long/);
   await keys.type("11.5");
   await tabTo(page, "#ask-sets");
   await keys.type("2");
