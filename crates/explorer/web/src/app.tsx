@@ -4,6 +4,7 @@
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Answer } from "./answer/answer";
+import { Outdated } from "./answer/outdated";
 import { FieldPicture } from "./picture/field";
 import { redo, redoable, undo, undoable } from "./model/history";
 import { text } from "./model/scenario";
@@ -229,6 +230,7 @@ function Sheet(): JSX.Element {
           <Answer />
         </Part>
         <Part id="field" title="The field" note="More entries: what the answer rests on, group by group.">
+          <Outdated />
           <div class="field-body">
             {field && shown ? (
               <FieldPicture field={field} alternative={shown} stop={Math.max(0, Math.min(store.stop.value, shown.rotation.length - 1))} />

@@ -8,6 +8,9 @@ use evenfall_core::money::{BreakEven, PerArea, Price};
 use evenfall_core::paired::Chance;
 use evenfall_core::verdict::{Answer, Cause, Hinge, Reason, SEASONS_TO_PART, Settles};
 
+/// A crop price so many times the one that was entered is no market's; judgment.
+const FAR_FROM_ENTERED: f64 = 4.0;
+
 /// A name in quotation marks.
 pub(super) fn quoted(name: &str) -> String {
     format!("“{name}”")
@@ -283,9 +286,14 @@ impl Source<'_> {
         }
         self.economics.prices.of(Price::PotentialYield)?;
         let price = |value| self.priced(Price::Crop, value);
+        let entered =
+            self.economics.prices.of(Price::Crop).map_or(f64::INFINITY, |crop| crop.value);
         Some(match rival.against.break_even {
             BreakEven::PaysAbove(value) if value <= 0.0 => {
                 "It costs nothing more at these prices, so it pays at any crop price.".to_owned()
+            }
+            BreakEven::PaysAbove(value) if value > FAR_FROM_ENTERED * entered => {
+                "No crop price that is likely would make it pay.".to_owned()
             }
             BreakEven::PaysAbove(value) => {
                 format!("At the other prices it breaks even at a crop price of {}.", price(value))

@@ -3,6 +3,7 @@
 
 import type { JSX } from "preact";
 import { at, text } from "../model/scenario";
+import { withoutKeys } from "../model/show";
 import { runWorth } from "../model/runs";
 import * as store from "../model/store";
 import { Exactness } from "../season/freshness";
@@ -10,6 +11,7 @@ import { whenOpen } from "../setup/setup";
 import { Averages } from "./averages";
 import { NetBars, Tornado } from "./bars";
 import { Known } from "./known";
+import { isOutdated, Outdated } from "./outdated";
 import { PlanCheck } from "./plan";
 import { Stage } from "./stage";
 import { Starter } from "./starter";
@@ -80,12 +82,6 @@ function openCrop(event: Event): void {
   });
 }
 
-/** Whether the entries have changed since the run that is shown. */
-function isOutdated(): boolean {
-  const [shown, digest] = [store.worth.value, store.check.value?.digest];
-  return shown !== null && digest !== undefined && shown.digest !== digest;
-}
-
 /** What the setup warns of, said again where it is easily forgotten. */
 function Notes(): JSX.Element | null {
   const warnings = store.check.value?.ok ? store.check.value.warnings : [];
@@ -95,7 +91,7 @@ function Notes(): JSX.Element | null {
       <summary>Before you act on it: {warnings.length === 1 ? "one note" : `${warnings.length} notes`}</summary>
       <ul>
         {warnings.map((words) => (
-          <li key={words}>{words}</li>
+          <li key={words}>{withoutKeys(words)}</li>
         ))}
       </ul>
     </details>
@@ -149,7 +145,7 @@ export function Answer(): JSX.Element {
   const isThere = store.worth.value !== null;
   return (
     <div class="answer">
-      {isOutdated() && !store.worthBusy.value && <p class="problem">Your entries have changed since this was calculated. Run it again.</p>}
+      <Outdated />
       {store.worthProblem.value && <p class="problem" role="alert">{store.worthProblem.value}</p>}
       {!isThere && <Headline />}
       <Found />

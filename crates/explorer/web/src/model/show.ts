@@ -77,3 +77,10 @@ export const LINES: { color: string; dash: number[] }[] = [
 ];
 
 export const lineOf = (index: number): { color: string; dash: number[] } => LINES[index % LINES.length]!;
+
+/** A note for whoever reads the page: without keys of the file and without commands. */
+export const withoutKeys = (note: string): string =>
+  note
+    .replace(/\s*\(`[^)]*\)/g, "")
+    .replace(/[^.]*`evenfall[^.]*\.?/g, "")
+    .trim();

@@ -183,7 +183,7 @@ export function Money(): JSX.Element {
   const units = [...new Set([...(usual ? [usual] : []), ...cropUnits()])];
   return (
     <>
-      <Price of="joint_each" label="One more swing joint or hose" units={["each"]} />
+      <Price of="joint_each" label="One more swing joint or hose" units={["each"]} help="What connects the pipe to an outlet; not a length of pipe." />
       <Price of="crop" label="The crop sells for" units={units} />
       <Price of="water" label="Water, if you pay for it (optional)" units={isUs() ? ["per ac-ft"] : ["per m3"]} help="It counts where one plan puts on less water than another." />
     </>

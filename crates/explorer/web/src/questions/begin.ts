@@ -70,6 +70,15 @@ export function turnOf(scenario: Scenario): number {
   return Math.PI * meters(wheel.outside_diameter) * (1 - lost);
 }
 
+/** Where whole turns do not end at the outlets, the line is rolled to the place nearest to each; a starting value. */
+export const NEAREST: Scenario = { added_turn: "nearest" };
+
+/** How far from its stop a line may stand that is rolled as near as whole turns come, m. */
+function missed_m(spacing: number, turn: number): number {
+  const turns = spacing / turn;
+  return Number.isFinite(turns) && Math.abs(turns - Math.round(turns)) > 0.005 ? turn / 2 : 0;
+}
+
 /** The rotations to compare: the fixed pattern, and stops nearest to halves and thirds of the outlet spacing,
  * in whole turns where there are wheels (fewer where that is nearly as near). Where the hose does not reach so far, a longer one is bought. */
 export function rotationsFor(scenario: Scenario): Scenario[] {
@@ -86,9 +95,9 @@ export function rotationsFor(scenario: Scenario): Scenario[] {
     const turns = parts.map((part) => Math.sign(part) * Math.max(part === 0 ? 0 : 1, Math.round((Math.abs(part) * spacing) / turn - FEWER)));
     const rotation = Number.isFinite(turn) ? turns.map((n) => (n === 0 ? told(0) : `${n} ${Math.abs(n) === 1 ? "turn" : "turns"}`)) : parts.map((part) => told(part * spacing));
     const farthest = Math.max(...(Number.isFinite(turn) ? turns.map((n) => Math.abs(n) * turn) : parts.map((part) => Math.abs(part) * spacing)));
-    const isFar = farthest > reach;
-    // Half a turn's worth of slack, so that a line that drifts is still connected.
-    const longer: Scenario = isFar ? { outlets: { reach: `${Math.ceil((convert(farthest, "m", unit) ?? 0) * 1.15)} ${unit}` } } : {};
+    const needed = farthest + missed_m(spacing, turn);
+    // Some slack, as nobody parks to the inch.
+    const longer: Scenario = needed > reach ? { outlets: { reach: `${Math.ceil((convert(Math.max(needed, farthest * 1.15), "m", unit) ?? 0))} ${unit}` } } : {};
     found.push({ name, rotation, ...longer, equipment: { joints: 2, outlets: 0, extra_sets_per_pass: 0, extra_labor_per_move: "1 min" } });
   }
   return found;
@@ -104,6 +113,7 @@ export function beginning(system: System, today = new Date()): Scenario {
   const others = OTHER_PRICES.map(([key, unit, spread]) => [key, placeholder(spread[system], unit[system])] as const);
   const scenario: Scenario = {
     ...base,
+    wheel: { ...(base.wheel as Scenario), ...NEAREST },
     season: { ...season, start: days.start, until: days.until },
     wind: windOf(CLIMATES[1]!, system),
     crop: cropOf(crop, year),

@@ -2,6 +2,7 @@
 
 import type { JSX } from "preact";
 import { at } from "../model/scenario";
+import { withoutKeys } from "../model/show";
 import { isStarting } from "../model/starting";
 import * as store from "../model/store";
 
@@ -12,11 +13,7 @@ const FIT = /\bturns? (a move|more)|whole turns|at part of a turn/;
  * file: what is so, and what can be done. */
 function parted(warning: string): [string, string[]] {
   const found = /:\s((?:The|A|One|\d)\b.*)$/s.exec(warning);
-  const plain = (found?.[1] ?? warning)
-    .replace(/\s*\(`[^)]*\)/g, "")
-    .replace(/[^.]*`evenfall[^.]*\.?/g, "")
-    .trim()
-    .replace(/\.?$/, ".");
+  const plain = withoutKeys(found?.[1] ?? warning).replace(/\.?$/, ".");
   const [first = "", ...rest] = plain.split(/(?<=\.)\s+(?=[A-Z])/);
   return [first, rest];
 }

@@ -21,7 +21,7 @@ export const STEPS: Step[] = [
   { id: "soil", title: "What is the soil?", paths: [["soil", "texture"]] },
   { id: "sets", title: "How long is a set, and how many a day?", paths: [["season", "set_time"], ["season", "sets_per_day"], ["season", "pass_interval"]] },
   { id: "wind", title: "How windy is it?", paths: [["wind"]] },
-  { id: "money", title: "What does a joint cost, and what does the crop sell for?", paths: [prices("joint_each"), prices("crop"), prices("water")] },
+  { id: "money", title: "What does a hose or swing joint cost, and what does the crop sell for?", paths: [prices("joint_each"), prices("crop"), prices("water")] },
 ];
 
 export const ALL_STEPS = STEPS.length;

@@ -5,7 +5,7 @@ import { at, comingYear, cut, put, text, type Json, type Path, type Scenario } f
 import { afterEdit, confirm, isStarting, markStarting } from "../model/starting";
 import * as store from "../model/store";
 import { convert, leaveSystem, numberOf, short, split, type System } from "../model/units";
-import { beginning, cropOf, daysOf, moneyOf, rotationsFor, windOf } from "./begin";
+import { beginning, cropOf, daysOf, moneyOf, NEAREST, rotationsFor, windOf } from "./begin";
 import { CROPS, throwOf_m, type Climate } from "./tables";
 
 /** A change: where, what, and whether it is nobody's own. */
@@ -127,7 +127,8 @@ export function writeMachine(choice: string): void {
   const isNumberOpen = key !== undefined;
   write([
     [["lateral", "machine"], isHand ? "hand move" : "wheel line", false],
-    [["wheel"], own, isNumberOpen],
+    [["wheel"], own && { ...own, ...NEAREST }, isNumberOpen],
+    ...(own ? [[["wheel", "added_turn"], NEAREST.added_turn, true] satisfies Change] : []),
   ]);
 }
 

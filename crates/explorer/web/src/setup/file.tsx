@@ -2,7 +2,7 @@
 // the folder farms.
 
 import type { JSX } from "preact";
-import { useRef } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { api } from "../model/api";
 import { fileName, pack, written } from "../model/packed";
 import { filesNamed, fromNothing, type Scenario } from "../model/scenario";
@@ -54,6 +54,8 @@ function startCommon(): void {
 
 export function FileBar(): JSX.Element {
   const input = useRef<HTMLInputElement>(null);
+  // On a phone what is seldom needed would push the answer off the screen.
+  const [isOpen, setOpen] = useState(false);
   const demo = (): void => {
     api.demo().then((s) => void open(s, "The demo is open."), () => store.say("The program does not answer."));
   };
@@ -61,49 +63,54 @@ export function FileBar(): JSX.Element {
     <div class="filebar">
       <FarmBar />
       <FarmSheet />
-      <button type="button" onClick={demo}>
-        Demo
+      <button type="button" class="file-toggle" aria-expanded={isOpen} aria-controls="file-more" onClick={() => setOpen(!isOpen)}>
+        Files and units
       </button>
-      <button type="button" onClick={startCommon}>
-        From nothing
-      </button>
-      <button type="button" onClick={() => input.current?.click()}>
-        Open files
-      </button>
-      <input
-        ref={input}
-        id="scenario-file"
-        class="unseen"
-        type="file"
-        multiple
-        aria-label="Scenario file and files it names, or a page that somebody gave you"
-        tabIndex={-1}
-        onChange={(e) => {
-          const chosen = [...(e.currentTarget.files ?? [])];
-          if (chosen.length > 0) void openFiles(chosen);
-          e.currentTarget.value = "";
-        }}
-      />
-      <button type="button" title="A file for your downloads, with the files that the scenario names" onClick={saveScenario}>
-        Save
-      </button>
-      <button type="button" title="One file to read without Evenfall: report, scenario and files" onClick={() => void give(offer)}>
-        For somebody else
-      </button>
-      <fieldset class="units">
-        <legend class="unseen">Units</legend>
-        {(["us", "si"] as const).map((system) => (
-          <label key={system} class="choice">
-            <input
-              type="radio"
-              name="units"
-              checked={store.system.value === system}
-              onChange={() => changeUnits(system)}
-            />
-            {system === "us" ? "US units" : "SI units"}
-          </label>
-        ))}
-      </fieldset>
+      <div id="file-more" class={isOpen ? "file-more open" : "file-more"}>
+        <button type="button" onClick={demo}>
+          Demo
+        </button>
+        <button type="button" onClick={startCommon}>
+          From nothing
+        </button>
+        <button type="button" onClick={() => input.current?.click()}>
+          Open files
+        </button>
+        <input
+          ref={input}
+          id="scenario-file"
+          class="unseen"
+          type="file"
+          multiple
+          aria-label="Scenario file and files it names, or a page that somebody gave you"
+          tabIndex={-1}
+          onChange={(e) => {
+            const chosen = [...(e.currentTarget.files ?? [])];
+            if (chosen.length > 0) void openFiles(chosen);
+            e.currentTarget.value = "";
+          }}
+        />
+        <button type="button" title="A file for your downloads, with the files that the scenario names" onClick={saveScenario}>
+          Save
+        </button>
+        <button type="button" title="One file to read without Evenfall: report, scenario and files" onClick={() => void give(offer)}>
+          For somebody else
+        </button>
+        <fieldset class="units">
+          <legend class="unseen">Units</legend>
+          {(["us", "si"] as const).map((system) => (
+            <label key={system} class="choice">
+              <input
+                type="radio"
+                name="units"
+                checked={store.system.value === system}
+                onChange={() => changeUnits(system)}
+              />
+              {system === "us" ? "US units" : "SI units"}
+            </label>
+          ))}
+        </fieldset>
+      </div>
     </div>
   );
 }

@@ -143,7 +143,7 @@ it("says of every entry whose it is, and takes a starting value off its list whe
   // A value that is right as it stands is taken as one's own without typing it again.
   const wheel = await openGroup(page, "Wheels and outlets");
   await wheel.getByRole("button", { name: /^It’s mine\s+\(size\)$/ }).click();
-  expect((await saved(page)).starting_values.some((where: string) => where.startsWith("/wheel"))).toBe(false);
+  expect((await saved(page)).starting_values.filter((where: string) => where.startsWith("/wheel"))).toEqual(["/wheel/added_turn"]);
   expect(wrongs).toEqual([]);
   await leave(page);
 });

@@ -32,7 +32,9 @@ it("begins with every section a starting value, and marks no answer as one", () 
 
 it("takes an answer that is the starting value for an answer", () => {
   writing.writeMachine("7-foot");
-  expect([now().wheel, isStarting(now(), ["wheel", "size"]), writing.machineOf(now())]).toEqual([{ size: "7-foot" }, false, "7-foot"]);
+  expect([now().wheel, isStarting(now(), ["wheel", "size"]), writing.machineOf(now())]).toEqual([{ size: "7-foot", added_turn: "nearest" }, false, "7-foot"]);
+  // What the irrigator does where whole turns do not fit was not asked.
+  expect(isStarting(now(), ["wheel", "added_turn"])).toBe(true);
   writing.writeClimate(CLIMATES[1]!);
   expect(writing.climateOf(now(), CLIMATES)).toBe("breezy");
   // Of the direction nothing was said.
