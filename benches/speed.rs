@@ -87,6 +87,9 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
         tell(seasons::measure(&scenario, agronomy, economics)?);
         tell(seasons::by_threads(&scenario, agronomy, economics)?);
         tell(seasons::unfolded(&scenario, agronomy, economics)?);
+    }
+    if wanted("nearest-wind") {
+        let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
         tell(nearest_wind::measure(&scenario, agronomy, economics)?);
     }
     if wanted("search") {

@@ -19,6 +19,8 @@ pub struct DrySpell {
     pub lasts_all: bool,
     /// First day, days from the day of the first set.
     pub first_day: i64,
+    /// Days by which water can begin earlier, or end later, while the crop grows.
+    pub room_days: f64,
 }
 
 /// Before and after the irrigation season.
@@ -39,9 +41,16 @@ impl SeasonSpan {
         let first = plan.passes.first()?.sets.last()?;
         let last = plan.passes.last()?.sets.first()?;
         let (until, from) = (within(place(first.start_h)), within(place(last.start_h)));
+        let begins_h = plan.passes.first()?.sets.first()?.start_h;
+        let ends_h = plan.passes.last()?.sets.last()?.start_h;
+        let room_days = [within(place(begins_h)), days.len() - within(place(ends_h))];
+        let spell = |days: &[CropDay], depletion_mm, first_day, room_days: usize| DrySpell {
+            room_days: room_days as f64,
+            ..spell(days, depletion_mm, first_day)
+        };
         (!days.is_empty()).then(|| Self {
-            before: spell(&days[..until], ground.depletion_mm, ground.first_day),
-            after: spell(&days[from..], 0.0, ground.first_day + from as i64),
+            before: spell(&days[..until], ground.depletion_mm, ground.first_day, room_days[0]),
+            after: spell(&days[from..], 0.0, ground.first_day + from as i64, room_days[1]),
         })
     }
 }
@@ -55,7 +64,7 @@ fn spell(days: &[CropDay], depletion_mm: f64, first_day: i64) -> DrySpell {
     });
     let length = days.len() as f64;
     let against_soil = Yardstick::at_most(length, lasts.map_or(length, |days| days as f64));
-    DrySpell { against_soil, lasts_all: lasts.is_none(), first_day }
+    DrySpell { against_soil, lasts_all: lasts.is_none(), first_day, room_days: 0.0 }
 }
 
 #[cfg(test)]

@@ -106,8 +106,16 @@ fn spell(
         )
     };
     if row.is_fault() {
-        let missing = show.text(Kind::Days, found.against_soil.value - found.against_soil.limit);
-        row.change = format!("{verb} {missing} {later}.");
+        let missing_days = found.against_soil.value - found.against_soil.limit;
+        let room_days = found.room_days.floor();
+        row.change = if missing_days <= room_days {
+            format!("{verb} {} {later}.", show.text(Kind::Days, missing_days))
+        } else if room_days >= 1.0 {
+            let room = show.text(Kind::Days, room_days);
+            format!("{verb} {room} {later}; what is then missing only shorter passes can mend.")
+        } else {
+            "Only shorter passes can mend that: the crop’s days are used to the last.".to_owned()
+        };
     }
     row
 }
