@@ -63,10 +63,12 @@ impl Source<'_> {
         format!("(likely range {} to {})", ends[0], ends[1])
     }
 
-    /// "1,230 a year on 40.0 acres".
+    /// "1,200 a year on 40.0 acres"; of four figures and more only the first two count.
     fn for_the_field(&self, rival: &Rival<'_>) -> String {
         let area = self.units.text(Quantity::Area, self.scenario.field.area().m2(), 1);
-        let net = told_money(rival.against.balance.net().currency().abs());
+        let net = rival.against.balance.net().currency().abs();
+        let step = if net < 1000.0 { 1.0 } else { 10_f64.powf(net.log10().floor() - 1.0) };
+        let net = told_money((net / step).round() * step);
         format!("{} a year on {area}", with_currency(&net, self.currency()))
     }
 
