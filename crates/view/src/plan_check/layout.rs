@@ -26,8 +26,9 @@ pub(super) fn spacing(subject: &Subject<'_>, spacing_m: [f64; 2]) -> Vec<PlanRow
     );
     across.sentence = format!(
         "Outlets {across_m} apart are {value_text} of the wetted diameter of {wetted}. In the mean \
-         wind met, {} at 2 m, NRCS allows {limit_text} (FAO {}).",
+         wind met, {} at {} above the ground, NRCS allows {limit_text} (FAO {}).",
         show.wind(found.air.wind_2_m_s),
+        show.length(WIND_HEIGHT_M),
         percent(spacing.fao_across, 0)
     );
     if across.is_fault() {
@@ -62,6 +63,9 @@ pub(super) fn spacing(subject: &Subject<'_>, spacing_m: [f64; 2]) -> Vec<PlanRow
     }
     vec![across, along]
 }
+
+/// Height at which winds are told, m (FAO-56).
+const WIND_HEIGHT_M: f64 = 2.0;
 
 /// Crop days before the first water and after the last.
 pub(super) fn ends(subject: &Subject<'_>) -> Vec<PlanRow> {

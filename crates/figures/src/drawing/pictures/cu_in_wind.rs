@@ -28,7 +28,8 @@ pub(crate) fn cu_in_wind_picture(units: UnitSystem) -> Result<Picture, DrawError
         let frame = Frame { left: MARGIN + 60.0, top: HEAD + 6.0, width, height: HEIGHT };
         let shown = |speed_m_s: f64| units.shown(Quantity::Speed, speed_m_s);
         let chart = Chart::new(frame, (0.0, shown(8.4)), (LOWEST, 100.0));
-        let label = format!("Wind at 2 m ({})", units.symbol(Quantity::Speed));
+        let height = units.text(Quantity::Length, 2.0, 1);
+        let label = format!("Wind at {height} ({})", units.symbol(Quantity::Speed));
         let (ticks, _) = chart.x.ticks(8);
         chart.draw(canvas, (&label, "Christiansen’s CU (%)"), &ticks)?;
         for (index, row) in CU_IN_WIND.iter().enumerate() {
