@@ -6,7 +6,7 @@ use evenfall_benches::numpy::{HERE, Python, Worker};
 use evenfall_benches::report::{Section, machine};
 use evenfall_benches::{
     Fault, demo, explorer, figures, floors, growth, inputs, nearest_wind, overlay, page, parts,
-    pressure, search, seasons,
+    pressure, search, seasons, study,
 };
 use std::path::Path;
 use std::process::ExitCode;
@@ -91,6 +91,9 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     if wanted("nearest-wind") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
         tell(nearest_wind::measure(&scenario, agronomy, economics)?);
+    }
+    if wanted("study") {
+        tell(alone(&mut || study::measure())?);
     }
     if wanted("search") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;

@@ -23,6 +23,7 @@ pub mod pressure;
 pub mod report;
 pub mod search;
 pub mod seasons;
+pub mod study;
 pub mod timing;
 
 /// Why a measurement cannot be made, in words for whoever started it.

@@ -81,6 +81,7 @@ mod small_plots;
 mod split;
 #[cfg(test)]
 mod study;
+mod study_shared;
 #[cfg(test)]
 mod survey;
 #[cfg(test)]

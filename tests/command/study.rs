@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 use tempfile::TempDir;
 
 /// A base scenario that runs fast: small and coarse, nothing drawn but the weather.
-fn base() -> String {
+pub(crate) fn base() -> String {
     let mut base: Value = serde_json::from_str(&small()).unwrap();
     base["worth"]["doubts"] = "left out".into();
     base["field"]["cell"] = "5 ft".into();
@@ -20,7 +20,7 @@ fn base() -> String {
     serde_json::to_string_pretty(&base).unwrap()
 }
 
-fn plan() -> Value {
+pub(crate) fn plan() -> Value {
     json!({
         "title": "Spacings and seeds",
         "base": "scenario.json",
@@ -34,7 +34,7 @@ fn plan() -> Value {
 }
 
 /// A folder with base and plan.
-fn begun(plan: &Value) -> TempDir {
+pub(crate) fn begun(plan: &Value) -> TempDir {
     let folder = TempDir::new().unwrap();
     put(folder.path(), &base());
     write_plan(folder.path(), plan);
@@ -45,11 +45,11 @@ fn write_plan(folder: &Path, plan: &Value) {
     fs::write(folder.join("plan.json"), plan.to_string()).unwrap();
 }
 
-fn study(folder: &Path, words: &[&str]) -> Ran {
+pub(crate) fn study(folder: &Path, words: &[&str]) -> Ran {
     evenfall_in(folder, &[&["study"], words].concat())
 }
 
-fn run_all(folder: &Path, into: &str, shards: usize, threads: &str) {
+pub(crate) fn run_all(folder: &Path, into: &str, shards: usize, threads: &str) {
     for shard in (1..=shards).rev() {
         let share = format!("{shard}/{shards}");
         let words = ["--threads", threads, "run", "plan.json", "--into", into, "--shard", &share];
@@ -62,7 +62,7 @@ fn part(into: &Path, block: usize) -> std::path::PathBuf {
 }
 
 /// The lines of a CSV file by the names of its columns.
-fn lines(path: &Path) -> Vec<BTreeMap<String, String>> {
+pub(crate) fn lines(path: &Path) -> Vec<BTreeMap<String, String>> {
     let mut reader = csv::Reader::from_path(path).unwrap();
     reader.deserialize().map(Result::unwrap).collect()
 }

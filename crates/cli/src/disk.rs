@@ -36,6 +36,21 @@ pub(crate) fn write(file: &mut File, bytes: &[u8]) -> io::Result<()> {
     file.write_all(bytes)
 }
 
+/// A file that is written piece by piece.
+#[derive(Debug)]
+pub(crate) struct Pieces<'a>(pub(crate) &'a File);
+
+impl io::Write for Pieces<'_> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        fault::step()?;
+        self.0.write(bytes)
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.0.flush()
+    }
+}
+
 /// Waits until a file is on the disk; some disks tell that they are full only now.
 pub(crate) fn sync(file: &File) -> io::Result<()> {
     fault::step()?;

@@ -14,6 +14,7 @@ mod fit;
 mod folder;
 mod give;
 mod inputs;
+mod made_at;
 mod notes;
 mod on_pipe;
 mod overlap;

@@ -2,6 +2,7 @@
 
 use crate::failure::Failure;
 use crate::inputs::{self, Loaded};
+use crate::made_at::made_at;
 use crate::report::display_units;
 use evenfall_core::model::Scenario;
 use evenfall_core::plan_check::PlanCheck;
@@ -37,6 +38,7 @@ pub(crate) fn report_notes(
         version: env!("CARGO_PKG_VERSION").to_owned(),
         digest: resolved.digest.clone(),
         command: command_line(command, &loaded.argument, seed),
+        made_at: made_at()?,
         plan: Some(plan_check(loaded, plans)?),
         ..notes
     })

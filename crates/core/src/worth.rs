@@ -97,7 +97,7 @@ pub fn run(
 ) -> Result<Worth, WorthError> {
     let told: RunControl<'_> = control.unwatched();
     let begun = Begun::of(scenario, agronomy, economics, &|| told.goes_on(0, economics.seasons))?;
-    let subject = begun.subject(scenario, economics);
+    let subject = begun.subject(scenario, economics, true);
     if begun.there_are < 2 {
         return Err(WorthError::TooFewYears { seasons: begun.there_are });
     }
@@ -121,8 +121,8 @@ pub fn run(
     of_seasons(subject, economics, seasons)
 }
 
-/// The seasons alone, those that `economics` names: as [`run`] has them, without the balance, and of
-/// one season too.
+/// The seasons' figures alone, those that `economics` names: as [`run`] has them, without maps and the
+/// balance, and of one season too.
 ///
 /// # Errors
 /// Those of [`run`].
@@ -134,7 +134,7 @@ pub fn run_seasons(
 ) -> Result<Seasons, WorthError> {
     let begun =
         Begun::of(scenario, agronomy, economics, &|| control.goes_on(0, economics.seasons))?;
-    let subject = begun.subject(scenario, economics);
+    let subject = begun.subject(scenario, economics, false);
     Ok(seasons::run_wanted(subject, begun.most, &|_| begun.most, control.unwatched())?)
 }
 
@@ -174,13 +174,19 @@ impl Begun {
         Ok(Self { ground, doubts, there_are, most })
     }
 
-    fn subject<'a>(&'a self, scenario: &'a Scenario, economics: &Economics) -> Subject<'a> {
+    fn subject<'a>(
+        &'a self,
+        scenario: &'a Scenario,
+        economics: &Economics,
+        keeps_maps: bool,
+    ) -> Subject<'a> {
         Subject {
             scenario,
             ground: &self.ground,
             doubts: self.doubts.as_ref(),
             hours_laid: economics.hours_laid,
             first: economics.first_season,
+            keeps_maps,
         }
     }
 }

@@ -142,6 +142,7 @@ pub fn report_files<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) ->
         about,
         version: &report.notes.version,
         command: &report.notes.command,
+        made_at: report.notes.made_at.as_deref(),
         inputs: &inputs,
         results: &results,
     })?;

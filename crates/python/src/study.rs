@@ -40,7 +40,7 @@ impl Study {
         let get = |name: &str| file(&load, name);
         let version = env!("CARGO_PKG_VERSION");
         let made = Made::new(plan, base, list, &get, version).map_err(|p| refused(&p))?;
-        Ok(Self { made, load, maps: LandingMapCache::default() })
+        Ok(Self { made, load, maps: LandingMapCache::for_a_study() })
     }
 
     /// Digest of the plan, its points, the scenario with its files, and the version.

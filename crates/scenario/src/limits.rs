@@ -275,7 +275,7 @@ counts! {
     StopsPerSpacing: 1, 12;
     TrialSeasons: 1, 200;
     EqualStops: 1, 100;
-    BestRotations: 1, 11;
+    BestRotations: 1, 59;
     AlternativeNumber: 1, 60;
     CellsPerSpacing: 4, 400;
     AlarmMinutes: 0, 1440;

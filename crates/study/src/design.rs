@@ -1,6 +1,8 @@
 //! Which points a study has: a function of the plan alone.
 //!
-//! - Full: every level with every other, the last factor fastest.
+//! - Full: every level with every other, the last factor fastest; but those that only move the stops vary
+//!   faster than all others, so that points with the same weather, nozzle and pressure stand together, and
+//!   what is flown and drawn for one of them does for all.
 //! - Latin hypercube (`McKay`, Beckman & Conover 1979, Technometrics 21:239–245; from memory, high): every
 //!   factor parted into as many equal parts as there are points, one point in each, at a random place in
 //!   it; the parts of each factor are shuffled by themselves (Fisher & Yates).
@@ -20,6 +22,8 @@ const MOST_POINTS: usize = 1_000_000;
 /// Points and dimensions of the sequence.
 const LONGEST: usize = 1 << 16;
 const MOST_DIMENSIONS: usize = 256;
+/// Sections of a scenario that move the stops and leave weather and sprinkler as they are.
+const OF_STOPS: [&str; 3] = ["/wheel/", "/outlets/", "/alternatives/"];
 
 /// The values of every factor at each point; `listed` are those of a list.
 pub(crate) fn points(
@@ -62,8 +66,12 @@ fn count_of(count: usize, most: usize, problems: &mut Problems) -> Option<usize>
 }
 
 fn full(factors: &[Factor], problems: &mut Problems) -> Vec<Vec<Value>> {
-    let mut points: Vec<Vec<Value>> = vec![Vec::new()];
-    for factor in factors {
+    let moves_stops = |factor: &Factor| OF_STOPS.iter().any(|way| factor.pointer.starts_with(way));
+    let mut order: Vec<usize> = (0..factors.len()).collect();
+    order.sort_by_key(|number| moves_stops(&factors[*number]));
+    let mut points: Vec<Vec<Value>> = vec![vec![Value::Null; factors.len()]];
+    for number in order {
+        let factor = &factors[number];
         let Some(levels) = factor.levels() else {
             problems.push(format!(
                 "“{}” has a range, and a full design needs levels. Give \"steps\" in the range, or take \
@@ -80,8 +88,12 @@ fn full(factors: &[Factor], problems: &mut Problems) -> Vec<Vec<Value>> {
             return Vec::new();
         }
         let with = |point: &Vec<Value>| {
-            let point = point.clone();
-            levels.iter().map(move |level| [point.clone(), vec![level.clone()]].concat()).collect()
+            let set = |level: &Value| {
+                let mut point = point.clone();
+                point[number] = level.clone();
+                point
+            };
+            levels.iter().map(set).collect()
         };
         points = points.iter().map(with).collect::<Vec<Vec<_>>>().concat();
     }

@@ -30,6 +30,27 @@ fn closed_a_full_design_has_every_level_with_every_other() {
 }
 
 #[test]
+fn closed_what_moves_the_stops_varies_fastest_in_a_full_design() {
+    let at = |pointer: &str| Factor {
+        pointer: pointer.to_owned(),
+        ..levels("n", &[json!(1), json!(2)])
+    };
+    let factors = [at("/wheel/outside_diameter"), at("/seed"), at("/outlets/spacing")];
+    let found = of(&DesignFile::Full, &factors, 1);
+    let expected = json!([
+        [1, 1, 1],
+        [1, 1, 2],
+        [2, 1, 1],
+        [2, 1, 2],
+        [1, 2, 1],
+        [1, 2, 2],
+        [2, 2, 1],
+        [2, 2, 2]
+    ]);
+    assert_eq!(json!(found), expected);
+}
+
+#[test]
 fn invariant_drawn_designs_part_every_range_evenly() {
     let factors = [levels("a", &[json!(0), json!(1)]), range(0.0, 64.0, None)];
     for (design, whole) in [(DesignFile::LatinHypercube(64), true), (DesignFile::Sobol(64), true)] {

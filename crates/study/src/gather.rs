@@ -4,14 +4,15 @@ use crate::part::properties;
 use crate::study::Study;
 use arrow_array::cast::AsArray as _;
 use arrow_array::types::{Float64Type, UInt64Type};
-use arrow_array::{Array as _, ArrayRef};
-use arrow_schema::DataType;
+use arrow_array::{Array as _, ArrayRef, RecordBatch};
+use arrow_schema::{DataType, SchemaRef};
 use parquet::arrow::ArrowWriter;
 use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
 use parquet::errors::ParquetError;
 use parquet::file::metadata::KeyValue;
 use parquet::file::reader::ChunkReader;
 use std::io::{self, Write};
+use std::sync::Arc;
 
 /// Rows of a group of the whole table.
 const GROUP_ROWS: usize = 1 << 16;
@@ -35,6 +36,8 @@ pub struct Gathered<P: Write + Send, C: Write> {
     table: ArrowWriter<P>,
     lines: csv::Writer<C>,
     rows: usize,
+    /// With the words and units that parts are without.
+    schema: SchemaRef,
 }
 
 impl<P: Write + Send, C: Write> std::fmt::Debug for Gathered<P, C> {
@@ -59,11 +62,11 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
             .set_max_row_group_row_count(Some(GROUP_ROWS))
             .set_key_value_metadata(Some(footer))
             .build();
-        let schema = std::sync::Arc::clone(&study.layout.schema);
+        let schema = Arc::clone(&study.layout.schema);
         let mut lines = csv::Writer::from_writer(lines);
         lines.write_record(schema.fields().iter().map(|field| field.name()))?;
-        let table = ArrowWriter::try_new(table, schema, Some(properties))?;
-        Ok(Self { table, lines, rows: 0 })
+        let table = ArrowWriter::try_new(table, Arc::clone(&schema), Some(properties))?;
+        Ok(Self { table, lines, rows: 0, schema })
     }
 
     /// Adds a part; the order of the parts is that of the rows.
@@ -73,6 +76,8 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
     pub fn add<R: ChunkReader + 'static>(&mut self, part: R) -> Result<(), GatherError> {
         for batch in ParquetRecordBatchReaderBuilder::try_new(part)?.build()? {
             let batch = batch.map_err(ParquetError::from)?;
+            let batch = RecordBatch::try_new(Arc::clone(&self.schema), batch.columns().to_vec())
+                .map_err(ParquetError::from)?;
             self.table.write(&batch)?;
             let columns: Vec<Column<'_>> = batch.columns().iter().map(Column::of).collect();
             for row in 0..batch.num_rows() {
@@ -88,8 +93,10 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
     /// # Errors
     /// What these refuse.
     pub fn finish(self) -> Result<(usize, P, C), GatherError> {
-        let lines =
-            self.lines.into_inner().map_err(|error| io::Error::from(error.error().kind()))?;
+        let lines = self.lines.into_inner().map_err(|error| {
+            let error = error.error();
+            io::Error::new(error.kind(), error.to_string())
+        })?;
         Ok((self.rows, self.table.into_inner()?, lines))
     }
 }

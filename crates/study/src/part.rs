@@ -1,5 +1,8 @@
 //! A part: the rows of a block as a Parquet file, whose footer says which study and block it is.
 //!
+//! A part holds rows and nothing of what its columns mean: words and units of the columns would be larger
+//! than the rows of a usual block. The gathered table and `study.json` have them.
+//!
 //! The same rows give the same bytes: columns are written in order, metadata is sorted, and what the
 //! writer says of itself is fixed.
 
@@ -8,6 +11,7 @@ use crate::columns::Rows;
 use crate::study::Study;
 use parquet::arrow::ArrowWriter;
 use parquet::arrow::arrow_reader::{ArrowReaderMetadata, ArrowReaderOptions};
+use parquet::arrow::arrow_writer::ArrowWriterOptions;
 use parquet::basic::Compression;
 use parquet::errors::ParquetError;
 use parquet::file::metadata::KeyValue;
@@ -48,7 +52,9 @@ pub fn write_part<W: Write + Send>(
         says(UNREACHED, rows.unreached().to_string()),
     ];
     let properties = properties().set_key_value_metadata(Some(footer)).build();
-    let mut writer = ArrowWriter::try_new(to, batch.schema(), Some(properties))?;
+    let options =
+        ArrowWriterOptions::new().with_properties(properties).with_skip_arrow_metadata(true);
+    let mut writer = ArrowWriter::try_new_with_options(to, batch.schema(), options)?;
     writer.write(&batch)?;
     writer.into_inner()
 }

@@ -77,17 +77,31 @@ fn closed_a_part_says_what_it_is_and_a_cut_one_is_none() {
 }
 
 #[test]
+fn closed_what_a_part_has_beside_its_rows_is_small() {
+    let study = study(&PLAN.replace(
+        r#""responses": ["cu_percent", "systematic_points"]"#,
+        r#""title": "all figures""#,
+    ));
+    let part = write_part(&study, &study.block(0), &rows(), Vec::new()).unwrap();
+    assert!(part.len() < 9_000, "{} bytes for two rows", part.len());
+    let mut many = rows();
+    many.0 = many.0.iter().cycle().take(600).cloned().collect();
+    let more = write_part(&study, &study.block(0), &many, Vec::new()).unwrap();
+    assert!((more.len() as f64) / 600.0 < 300.0, "{}", more.len());
+}
+
+#[test]
 fn closed_columns_have_units_and_words_and_the_table_has_the_rows() {
     let study = study(PLAN);
     let part = write_part(&study, &study.block(0), &rows(), Vec::new()).unwrap();
-    let reader = ParquetRecordBatchReaderBuilder::try_new(Bytes::from(part.clone())).unwrap();
+    let mut all = Gathered::begin(&study, Vec::new(), Vec::new()).unwrap();
+    all.add(Bytes::from(part)).unwrap();
+    let (count, table, lines) = all.finish().unwrap();
+    let reader = ParquetRecordBatchReaderBuilder::try_new(Bytes::from(table.clone())).unwrap();
     for field in reader.schema().fields() {
         let says = |key: &str| field.metadata().get(key).map_or("", |value| value.as_str());
         assert!(!says("unit").is_empty() && says("description").len() > 10, "{field}");
     }
-    let mut all = Gathered::begin(&study, Vec::new(), Vec::new()).unwrap();
-    all.add(Bytes::from(part)).unwrap();
-    let (count, table, lines) = all.finish().unwrap();
     let lines = String::from_utf8(lines).unwrap();
     let lines: Vec<&str> = lines.lines().collect();
     assert_eq!(

@@ -1,7 +1,8 @@
 //! How results are computed: every equation with its symbols, its values in a scenario and its source.
 //!
 //! One row a method; `evenfall methods` prints them, a paper takes its section from them. Equations are
-//! those of the heads of the modules named beside them. No DOI is given that was not looked up; none was.
+//! those of the heads of the modules named beside them. A DOI is given only where it is
+//! known for certain; those that are not given may exist.
 
 use evenfall_core::model::{Alternative, Scenario};
 use serde::Serialize;
@@ -33,6 +34,8 @@ pub struct UsedMethod {
     pub values: Vec<MethodValue>,
     /// Where it comes from.
     pub source: &'static str,
+    /// DOIs of its sources, where they are known.
+    pub dois: Vec<&'static str>,
     /// Whether the source was at hand, remembered, or is our own.
     pub standing: Standing,
     /// The module that computes it.
@@ -81,10 +84,17 @@ pub fn methods(scenario: &Scenario) -> Vec<UsedMethod> {
         symbols: method.symbols,
         values: (method.values)(scenario),
         source: method.source,
+        dois: dois(method.source),
         standing: method.standing,
         module: method.module,
     };
     METHODS.iter().map(used).collect()
+}
+
+/// The DOIs within the words of a source.
+fn dois(source: &'static str) -> Vec<&'static str> {
+    let doi = |word: &'static str| Some(word.strip_prefix("doi:")?.trim_end_matches([',', ';']));
+    source.split_whitespace().filter_map(doi).collect()
 }
 
 fn none(_: &Scenario) -> Vec<MethodValue> {
@@ -145,7 +155,7 @@ methods! {
         "ballistic model of sprinkler irrigation, Fukui et al. 1980", FromMemory, "sprinkler/flight.rs";
     "Drag of a drop", |_| "C = 33.3/Re − 0.0033 Re + 1.2 (Re ≤ 128); 72.2/Re − 0.0000556 Re + 0.48 (≤ 1440); 0.45".to_owned(),
         "Re Reynolds number; drops over 2.1 mm flattened so that they fall as Atlas et al. 1973 have it", none,
-        "Fukui, Nakanishi & Okamura 1980; Atlas, Srivastava & Sekhon 1973", FromMemory, "sprinkler/drag.rs";
+        "Fukui, Nakanishi & Okamura 1980; Atlas, Srivastava & Sekhon 1973, Reviews of Geophysics 11:1–35, doi:10.1029/RG011i001p00001", FromMemory, "sprinkler/drag.rs";
     "Drag in wind", |_| "C′ = C (1 + K1 sin β − K2 cos α)".to_owned(),
         "angles as the key `form` of the drag says; K1, K2 fitted; σ = turbulence · wind at 2 m · time of flight; l length over which the jet holds together",
         |s| of_each(s, |a| {
@@ -155,7 +165,7 @@ methods! {
         "Tarjuelo, Carrión et al. 2001; Playán et al. 2006", FromMemory, "sprinkler/flight.rs";
     "From drops to a footprint", |_| "depth = Σ over rings and azimuths of water carried by the displacement map and shared among four cells".to_owned(),
         "the still-air footprint gives back the leg; maps are interpolated in wind speed and turned, grids never", none,
-        "this program; cloud in cell: Birdsall & Fuss 1969 (from memory)", Ours, "sprinkler/landing.rs, sprinkler/tubes.rs";
+        "this program; cloud in cell: Birdsall & Fuss 1969, Journal of Computational Physics 3:494–511, doi:10.1016/0021-9991(69)90058-8 (from memory)", Ours, "sprinkler/landing.rs, sprinkler/tubes.rs";
     "Wind drift and evaporation losses", |s| s.losses.name(), "U wind at 2 m in m/s, RH in percent",
         |s| vec![common("factor of the catch tests", s.losses_factor(), "")],
         "as the formula says", FromMemory, "sprinkler/losses.rs";
@@ -169,7 +179,7 @@ methods! {
         "Christiansen 1942; SCS National Engineering Handbook 15-11 (1983)", Published, "uniformity.rs";
     "Systematic and random unevenness", |_| "S² = (2/π) σS², R² = (2/π) c σR²; (1 − CU)² ≈ S² + R²/N after N passes".to_owned(),
         "σS² mean product of two cycles’ relative depths at the same place, σR² variance between cycles at the same place, c passes a cycle; intervals by the jackknife over cycles",
-        none, "this program; Hart 1961; Efron & Stein 1981, Annals of Statistics 9:586–596", Ours, "unevenness.rs";
+        none, "this program; Hart 1961; Efron & Stein 1981, Annals of Statistics 9:586–596, doi:10.1214/aos/1176345462", Ours, "unevenness.rs";
     "Pressure along the pipe", |_| "h = 10.67 L (Q/C)^1.852 / D^4.87; q = q0 √(P/P0)".to_owned(),
         "only where a pipe is described; solved from the far end by halving", none,
         "Hazen–Williams; SCS NEH 15-11 (1983); Keller & Bliesner 1990", FromMemory, "lateral/hydraulics";
@@ -195,10 +205,12 @@ mod tests {
         for method in METHODS {
             let told = [method.title, method.symbols, method.source, method.module];
             assert!(told.iter().all(|words| !words.is_empty()), "{}", method.title);
+            assert!(dois(method.source).iter().all(|doi| doi.starts_with("10.")));
             for module in method.module.split(", ") {
                 let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../core/src/");
                 assert!(std::path::Path::new(&format!("{path}{module}")).exists(), "{module}");
             }
         }
+        assert_eq!(dois("Efron 1981, doi:10.1214/x, and doi:10.2/y; so"), ["10.1214/x", "10.2/y"]);
     }
 }

@@ -36,6 +36,8 @@ pub struct ReportNotes {
     pub digest: String,
     /// Command line that gives this report again.
     pub command: String,
+    /// When it was made, ISO 8601, where the environment says so; results hold no other clock.
+    pub made_at: Option<String>,
     /// Rules of thumb per alternative.
     pub rules: Vec<AlternativeRules>,
     /// Area table per alternative.

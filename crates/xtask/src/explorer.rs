@@ -6,6 +6,7 @@
 //! browser against the program just built.
 
 use crate::step::{Step, say};
+use crate::wheel::AS_THE_TESTS;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::{env, fs, io};
@@ -25,9 +26,7 @@ pub(crate) fn run() -> Result<(), u8> {
     web("types of the interface", &["run", "types", "--", "--check"]).run()?;
     web("page types", &["run", "typecheck"]).run()?;
     is_current()?;
-    // With the features of the whole workspace, as the tests have built it: else all is built again.
-    let words = ["build", "--locked", "--workspace", "--bin", "evenfall"];
-    Step::cargo("page program", &words).run()?;
+    Step::cargo("page program", &AS_THE_TESTS).run()?;
     web("page tests", &["test"]).with("EVENFALL_BIN", &program()?.to_string_lossy()).run()
 }
 
@@ -113,8 +112,8 @@ fn is_owned_by_root(_own: &fs::Metadata) -> bool {
     false
 }
 
-/// The program that `cargo build` puts beside this one.
-fn program() -> Result<PathBuf, u8> {
+/// The program that the last build has made, beside this one.
+pub(crate) fn program() -> Result<PathBuf, u8> {
     let beside = env::current_exe().ok().and_then(|own| Some(own.parent()?.to_owned()));
     let name = format!("evenfall{}", env::consts::EXE_SUFFIX);
     let found = beside.map(|folder| folder.join(name)).filter(|path| path.is_file());

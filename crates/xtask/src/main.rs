@@ -7,6 +7,7 @@ mod check;
 mod explorer;
 mod python;
 mod step;
+mod wheel;
 
 use std::process::ExitCode;
 use step::{Step, say};
@@ -17,13 +18,16 @@ Usage: cargo xtask <chore>
 Chores:
   check    format, lints, docs, all tests and the explorer's page; installs what it needs
   explorer the explorer's page alone: built from its sources, tested in a browser
-  python   the Python package alone: its tests, notebooks and types
+  python   the Python package alone: its wheel, tests, notebooks and types
   page     write crates/explorer/assets anew from crates/explorer/web, and its API types
   schema   write shared/scenario.schema.json and scenario-keys.md anew from the table of keys
   openapi  write shared/explorer.openapi.json anew from the types";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
+    if let Some(code) = wheel::stand_in(&words) {
+        return code;
+    }
     match words.iter().map(String::as_str).collect::<Vec<_>>().as_slice() {
         ["check"] => check::run(),
         ["schema"] => keep(

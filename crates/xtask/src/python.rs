@@ -1,13 +1,16 @@
-//! `cargo xtask python`: the Python package, tested with the library just built.
+//! `cargo xtask python`: the Python package, tested as it is installed from its wheel.
 //!
-//! The package is laid out in `target/python`: its sources, and the library that the workspace's build
-//! has made, under the name by which Python finds it. So no second build is needed, as for a wheel. Where
-//! there is no Python of 3.11 or later, or its packages cannot be fetched, that is said and the rest of the
-//! check goes on: building and running Evenfall itself needs none of it.
+//! What the tests use is kept in `target/python/packages`; the wheel is put together anew
+//! (`crate::wheel`) and installed into `target/python/fresh`, an environment made anew each time that sees
+//! those packages and nothing of the sources. Where there is no Python of 3.11 or later, or its packages
+//! cannot be fetched, that is said and the rest of the check goes on: building and running Evenfall itself
+//! needs none of it. What single tests skip (Slurm, where its packages are not to be had) pytest tells.
 
+use crate::explorer::program;
 use crate::step::{Step, say};
+use crate::wheel::{self, AS_THE_TESTS};
 use std::path::{Path, PathBuf};
-use std::{env, fs, io};
+use std::{fs, io};
 
 const OWN: &str = "crates/python";
 const NAMES: [&str; 4] = ["python3", "python3.13", "python3.12", "python3.11"];
@@ -26,18 +29,31 @@ pub(crate) fn run(root: &Path) -> Result<bool, u8> {
         return Ok(false);
     };
     let folder = root.join("target/python");
-    let Some(python) = packages(root, &folder, python)? else { return Ok(false) };
-    Step::cargo("python library", &["build", "--locked", "--workspace", "--lib"]).run()?;
-    let package = folder.join("package");
-    lay_out(root, &package).map_err(|error| {
-        say(&format!("{}: {error}", package.display()));
-        1_u8
-    })?;
+    let Some(packages) = packages(root, &folder, python)? else { return Ok(false) };
+    Step::cargo("python library", &AS_THE_TESTS).run()?;
+    let wheel = wheel::build(&root.join(OWN), &packages, &folder.join("wheel"))?;
+    let fresh = fresh(&folder, &packages, &wheel)?;
     let tests = root.join(OWN).join("tests");
-    let words = ["-m", "pytest", "-q", "-p", "no:cacheprovider"];
-    let step = Step::new("python tests", &python.to_string_lossy(), &words).within(&tests);
-    step.with("PYTHONPATH", &package.to_string_lossy()).run()?;
+    // -rs: a line for what is skipped, and why.
+    let words = ["-m", "pytest", "-q", "-rs", "-p", "no:cacheprovider"];
+    Step::new("python tests", &fresh.to_string_lossy(), &words)
+        .within(&tests)
+        .with("EVENFALL_BIN", &program()?.to_string_lossy())
+        .with("EVENFALL_SLURM", &folder.join("slurm").to_string_lossy())
+        .run()?;
     Ok(true)
+}
+
+/// The interpreter of an environment.
+fn python_of(home: &Path) -> PathBuf {
+    home.join(if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" })
+}
+
+fn cannot(path: &Path) -> impl Fn(io::Error) -> u8 {
+    move |error| {
+        say(&format!("{}: {error}", path.display()));
+        1
+    }
 }
 
 /// The interpreter of a folder of its own with what the tests use, installed again only where the list has
@@ -45,11 +61,8 @@ pub(crate) fn run(root: &Path) -> Result<bool, u8> {
 fn packages(root: &Path, folder: &Path, python: &str) -> Result<Option<PathBuf>, u8> {
     let list = root.join(OWN).join("tests/requirements.txt");
     let (home, installed) = (folder.join("packages"), folder.join("installed.txt"));
-    let own = home.join(if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" });
-    let wanted = fs::read(&list).map_err(|error| {
-        say(&format!("{}: {error}", list.display()));
-        1_u8
-    })?;
+    let own = python_of(&home);
+    let wanted = fs::read(&list).map_err(cannot(&list))?;
     if own.exists() && fs::read(&installed).is_ok_and(|was| was == wanted) {
         return Ok(Some(own));
     }
@@ -67,22 +80,22 @@ fn packages(root: &Path, folder: &Path, python: &str) -> Result<Option<PathBuf>,
     Ok(Some(own))
 }
 
-/// Puts the package together anew.
-fn lay_out(root: &Path, package: &Path) -> io::Result<()> {
-    let inside = package.join("evenfall");
-    if inside.exists() {
-        fs::remove_dir_all(&inside)?;
-    }
-    fs::create_dir_all(&inside)?;
-    for entry in fs::read_dir(root.join(OWN).join("python/evenfall"))? {
-        let path = entry?.path();
-        if let Some(name) = path.file_name().filter(|_| path.is_file()) {
-            fs::copy(&path, inside.join(name))?;
-        }
-    }
-    let (prefix, suffix) = (env::consts::DLL_PREFIX, env::consts::DLL_SUFFIX);
-    let beside = env::current_exe()?;
-    let built = beside.with_file_name(format!("{prefix}_evenfall{suffix}"));
-    let name = if cfg!(windows) { "_evenfall.pyd" } else { "_evenfall.abi3.so" };
-    fs::copy(built, inside.join(name)).map(|_| ())
+/// The interpreter of an environment made anew with the wheel installed; it sees `packages` beside it.
+fn fresh(folder: &Path, packages: &Path, wheel: &Path) -> Result<PathBuf, u8> {
+    let home = folder.join("fresh");
+    let python = packages.to_string_lossy();
+    let shown = home.to_string_lossy();
+    let words = ["-m", "venv", "--clear", "--without-pip", &shown];
+    Step::new("python fresh", &python, &words).run()?;
+    let own = python_of(&home);
+    let see = "import pathlib, sys, sysconfig; at = sysconfig.get_path; home = sys.argv[1]; \
+               kept = at('purelib', vars={'base': home, 'platbase': home}); \
+               pathlib.Path(at('purelib'), 'packages.pth').write_text(kept)";
+    let kept = folder.join("packages");
+    let words = ["-c", see, &kept.to_string_lossy()];
+    Step::new("python packages", &own.to_string_lossy(), &words).run()?;
+    let pip = ["-m", "pip", "--quiet", "--disable-pip-version-check", "--python", &shown];
+    let words = ["install", "--no-deps", "--no-index", &wheel.to_string_lossy()];
+    Step::new("python install", &python, &[&pip[..], &words].concat()).run()?;
+    Ok(own)
 }

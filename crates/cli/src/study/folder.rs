@@ -7,7 +7,7 @@ use crate::disk;
 use crate::failure::Failure;
 use evenfall_study::{PartSeen, Study, seen};
 use std::fs::{self, File, TryLockError};
-use std::io::{self, Write as _};
+use std::io;
 use std::path::{Path, PathBuf};
 
 /// The file that says which study the folder is of.
@@ -74,7 +74,7 @@ impl<'a> Folder<'a> {
             )));
         }
         disk::make_folders(&folder.parts()).map_err(cannot)?;
-        folder.put(MARK, |file| file.write_all(study.about().as_bytes()))?;
+        folder.put(MARK, |file| disk::write(file, study.about().as_bytes()))?;
         Self::open(path, study)
     }
 

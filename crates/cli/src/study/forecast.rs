@@ -17,7 +17,7 @@ pub(super) fn run(options: &StudyPlanArguments, voice: Voice) -> Result<(), Fail
     let stop = stopping::flag()?;
     let loaded = load(&options.plan)?;
     let study = &loaded.study;
-    let maps = LandingMapCache::default();
+    let maps = LandingMapCache::for_a_study();
     let blocks = to_time(study, usize::from(options.blocks));
     let time = |block: &Block| -> Result<Timed, Failure> {
         let goes_on = || !stop.load(Ordering::SeqCst);

@@ -4,11 +4,12 @@ use super::folder::{Folder, Part};
 use super::load::load;
 use super::state::State;
 use crate::arguments::StudyGatherArguments;
+use crate::disk::{self, Pieces};
 use crate::failure::Failure;
+use crate::made_at::made_at;
 use crate::terminal::Voice;
 use evenfall_figures::{CRATE_FILE, RunMade, crate_json};
 use evenfall_study::{GatherError, Gathered};
-use std::fs::File;
 use std::io::{self, BufWriter, Write as _};
 
 const TABLE: &str = "study.parquet";
@@ -31,13 +32,13 @@ pub(super) fn run(options: &StudyGatherArguments, voice: Voice) -> Result<(), Fa
     }
     let mut rows = 0;
     // Both tables are written aside in one reading of the parts, and get their names after it.
-    folder.put(LINES, |lines| {
-        let lines: &File = lines;
-        let mut failed = None;
+    let mut failed = None;
+    let put = folder.put(LINES, |lines| {
+        let lines = BufWriter::new(Pieces(lines));
         let table = folder.put(TABLE, |table| {
-            let table: &File = table;
+            let table = BufWriter::new(Pieces(table));
             let gathered = || -> Result<usize, GatherError> {
-                let mut all = Gathered::begin(study, BufWriter::new(table), BufWriter::new(lines))?;
+                let mut all = Gathered::begin(study, table, lines)?;
                 for block in 0..study.blocks() {
                     if matches!(folder.part(block), Part::Done(_)) {
                         all.add(folder.read(block)?)?;
@@ -51,13 +52,20 @@ pub(super) fn run(options: &StudyGatherArguments, voice: Voice) -> Result<(), Fa
             rows = gathered().map_err(|error| io::Error::other(error.to_string()))?;
             Ok(())
         });
-        if let Err(failure) = table {
+        table.map_err(|failure| {
+            let told = io::Error::other(TABLE);
             failed = Some(failure);
-        }
-        failed.map_or(Ok(()), |failure| Err(io::Error::other(failure.to_string())))
-    })?;
+            told
+        })
+    });
+    if let Some(failure) = failed {
+        return Err(failure);
+    }
+    put?;
     let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
+    let made_at = made_at()?;
     let made = crate_json(&RunMade {
+        made_at: made_at.as_deref(),
         title: &study.plan.title,
         about: "A study: scenarios that differ in stated factors, every season and alternative a row.",
         version: env!("CARGO_PKG_VERSION"),
@@ -65,7 +73,7 @@ pub(super) fn run(options: &StudyGatherArguments, voice: Voice) -> Result<(), Fa
         inputs: &names(&["study.json"]),
         results: &names(&[TABLE, LINES]),
     })?;
-    folder.put(CRATE_FILE, |file| file.write_all(made.as_bytes()))?;
+    folder.put(CRATE_FILE, |file| disk::write(file, made.as_bytes()))?;
     let place = into.display();
     let words = format!("{rows} rows: {place}/{TABLE}, {place}/{LINES}");
     voice.say(&words).map_err(|error| Failure::Files(format!("cannot print: {error}")))

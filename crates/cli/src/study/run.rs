@@ -4,12 +4,12 @@ use super::folder::{Folder, Part};
 use super::load::load;
 use super::shard::shard;
 use crate::arguments::StudyRunArguments;
+use crate::disk;
 use crate::failure::Failure;
 use crate::stopping;
 use crate::terminal::Voice;
 use evenfall_core::season::{LandingMapCache, Progress};
 use evenfall_study::{Stopped, write_part};
-use std::io::Write as _;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a run has done.
@@ -32,7 +32,7 @@ pub(super) fn run(options: &StudyRunArguments, voice: Voice) -> Result<(), Failu
     let folder = Folder::open_or_make(&options.folder.into, study)?;
     let _held = folder.hold(&format!("{}-of-{}", shard.number, shard.count))?;
     let blocks: Vec<usize> = (0..study.blocks()).filter(|block| shard.does(*block)).collect();
-    let (maps, never) = (LandingMapCache::default(), AtomicBool::new(false));
+    let (maps, never) = (LandingMapCache::for_a_study(), AtomicBool::new(false));
     let mut done = Done::default();
     let result = voice.watched(("Running blocks", "blocks"), &never, |show| {
         for (at, number) in blocks.iter().enumerate() {
@@ -64,7 +64,7 @@ pub(super) fn run(options: &StudyRunArguments, voice: Voice) -> Result<(), Failu
             };
             let part = write_part(study, &block, &rows, Vec::new())
                 .map_err(|error| Failure::Fault(error.to_string()))?;
-            folder.put(&Folder::part_name(*number), |file| file.write_all(&part))?;
+            folder.put(&Folder::part_name(*number), |file| disk::write(file, &part))?;
             done.blocks += 1;
             done.rows += rows.len();
             done.unreached += rows.unreached();

@@ -11,6 +11,7 @@ use super::kept_footprints::{KeptFootprints, Layer};
 use crate::sprinkler::atlas::Atlas;
 use crate::sprinkler::landing::{LandingMap, LandingSettings, Winds};
 use crate::sprinkler::{DragCorrection, Jet, Launch, Sprinkler};
+use crate::weather::KeptWinds;
 use crate::weather::profile::LogProfile;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -25,9 +26,12 @@ const MOST_ATLASES: usize = 12;
 pub struct LandingMapCache {
     /// The last used stands last.
     maps: Mutex<Vec<(Key, Arc<LandingMap>)>>,
-    /// Atlases by what they are made with; the last made stands last.
+    /// Atlases by what they are made with; the last used stands last.
     atlases: Mutex<Vec<(Layer, Arc<Atlas>)>>,
     footprints: Option<Arc<KeptFootprints>>,
+    /// Whether those of drawn sprinklers are kept too.
+    keeps_drawn: bool,
+    winds: KeptWinds,
 }
 
 /// What a landing map depends on.
@@ -47,6 +51,22 @@ impl LandingMapCache {
     pub fn with_footprints(most_bytes: usize) -> Self {
         let footprints = Some(Arc::new(KeptFootprints::new(most_bytes)));
         Self { footprints, ..Self::default() }
+    }
+
+    /// A store for many scenarios in the same seasons: it keeps what is drawn of the doubts too, which is
+    /// the same in the same season for all that differ in other things.
+    pub fn for_a_study() -> Self {
+        Self { keeps_drawn: true, ..Self::default() }
+    }
+
+    /// Whether what is drawn of the doubts is kept.
+    pub(crate) fn keeps_drawn(&self) -> bool {
+        self.keeps_drawn
+    }
+
+    /// Where the winds that scenarios draw are kept, for [`crate::weather::WeatherSource::keep_in`].
+    pub fn winds(&self) -> &KeptWinds {
+        &self.winds
     }
 
     /// The footprints, where they are kept.
@@ -77,8 +97,7 @@ impl LandingMapCache {
             }
             let winds = Winds { profile, fastest_m_s: steps * settings.speed_step_m_s };
             let made = Arc::new(LandingMap::new(radius_m, &launch, &drag, &winds, settings)?);
-            self.keep(key, &made);
-            Ok(made)
+            Ok(self.keep(key, made))
         };
         sprinkler.jets.iter().map(map).collect()
     }
@@ -87,8 +106,11 @@ impl LandingMapCache {
     /// alone, so a kept one changes no digit.
     pub(super) fn atlas(&self, layer: Layer, make: impl FnOnce() -> Atlas) -> Arc<Atlas> {
         let mut kept = self.atlases.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, atlas)) = kept.iter().find(|(known, _)| known.is(&layer)) {
-            return Arc::clone(atlas);
+        if let Some(at) = kept.iter().position(|(known, _)| known.is(&layer)) {
+            let entry = kept.remove(at);
+            let atlas = Arc::clone(&entry.1);
+            kept.push(entry);
+            return atlas;
         }
         let atlas = Arc::new(make());
         if kept.len() >= MOST_ATLASES {
@@ -108,11 +130,17 @@ impl LandingMapCache {
         Some(map)
     }
 
-    fn keep(&self, key: Key, map: &Arc<LandingMap>) {
+    /// Keeps a map; where another thread was faster, its one goes, so that what is made of the same maps
+    /// is known to be the same.
+    fn keep(&self, key: Key, made: Arc<LandingMap>) -> Arc<LandingMap> {
         let mut maps = self.maps.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = maps.iter().find(|(known, _)| *known == key) {
+            return Arc::clone(known);
+        }
         if maps.len() >= MOST_MAPS {
             maps.remove(0);
         }
-        maps.push((key, Arc::clone(map)));
+        maps.push((key, Arc::clone(&made)));
+        made
     }
 }

@@ -13,7 +13,7 @@ use crate::sprinkler::losses::Losses;
 use crate::sprinkler::shape::{IdealPattern, Shape};
 use crate::sprinkler::{DragCorrection, DragForm, Jet, Launch, Sprinkler};
 use crate::units::M_PER_FT;
-use crate::weather::{AssumedAir, WeatherSource, Wind, WindClimate};
+use crate::weather::{AssumedAir, KeptWinds, WeatherSource, Wind, WindClimate};
 use jiff::civil::date;
 use proptest::prelude::*;
 
@@ -117,6 +117,7 @@ pub(crate) fn windy(day_mean_m_s: f64) -> WeatherSource {
         spell_share: 0.5,
         spell_length_h: 18.0,
         measured_at_m: 2.0,
+        kept: KeptWinds::default(),
     })
 }
 

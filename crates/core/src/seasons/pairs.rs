@@ -34,6 +34,8 @@ pub(super) struct Pairs<'a> {
     subject: Subject<'a>,
     /// The makers of all seasons, where none are drawn.
     given: Option<Makers>,
+    /// Where drawn ones are kept, for others that draw the same.
+    drawn: Option<&'a LandingMapCache>,
 }
 
 /// A pair ready to be run; at the ends of a run it may be one season.
@@ -51,9 +53,10 @@ impl<'a> Pairs<'a> {
     pub(super) fn of(
         subject: Subject<'a>,
         most: usize,
-        maps: Option<&LandingMapCache>,
+        maps: Option<&'a LandingMapCache>,
     ) -> Result<Self, SeasonError> {
-        let mut pairs = Self { subject, given: None };
+        let drawn = maps.filter(|maps| maps.keeps_drawn());
+        let mut pairs = Self { subject, given: None, drawn };
         if subject.doubts.is_none() {
             let winds = |season| pairs.weather(season).map(|(_, hours)| hours.wind_range());
             let winds: Vec<_> = (subject.first..subject.first + most)
@@ -78,7 +81,8 @@ impl<'a> Pairs<'a> {
         let done = Mutex::new(batch.start - self.subject.first);
         // One list for all threads: the sums are the same whoever adds first.
         let alternatives = self.subject.scenario.alternatives.len();
-        seasons.sums.resize_with(alternatives, Mutex::default);
+        let summed = if self.subject.keeps_maps { alternatives } else { 0 };
+        seasons.sums.resize_with(summed, Mutex::default);
         let sums = &seasons.sums[..];
         let found = in_order(pairs.len(), |at, room| {
             // A pair's drops are flown by whoever runs it: then its footprints go with it, and no thread
@@ -127,7 +131,7 @@ impl<'a> Pairs<'a> {
         let scenario = drawn_scenario(scenario, first)?;
         let winds = seasons.iter().map(|(_, _, hours)| hours.wind_range());
         let winds = WindRange::of_all(winds).ok_or(SeasonError::NoAlternatives)?;
-        let makers = Some(self.makers(&scenario, None, winds)?);
+        let makers = Some(self.makers(&scenario, self.drawn, winds)?);
         Ok(Pair { scenario: Cow::Owned(scenario), seasons, first, makers })
     }
 

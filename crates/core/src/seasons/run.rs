@@ -44,7 +44,8 @@ pub(crate) fn run_laid(
     (count, hours_laid): (usize, HoursLaid),
     control: SeasonsControl<'_>,
 ) -> Result<Seasons, SeasonError> {
-    let subject = Subject { scenario, ground, doubts: None, hours_laid, first: 0 };
+    let subject =
+        Subject { scenario, ground, doubts: None, hours_laid, first: 0, keeps_maps: true };
     run_wanted(subject, count, &|_| count, control)
 }
 
@@ -110,6 +111,8 @@ pub(crate) fn run_wanted(
         }
         next = (2 * next).min(LARGEST_BATCH);
     }
-    seasons.average();
+    if subject.keeps_maps {
+        seasons.average();
+    }
     Ok(seasons)
 }

@@ -18,4 +18,6 @@ pub(crate) struct Subject<'a> {
     pub(crate) hours_laid: HoursLaid,
     /// Number of the season to begin with, from 0.
     pub(crate) first: usize,
+    /// Whether maps are averaged over the seasons; figures alone are cheaper.
+    pub(crate) keeps_maps: bool,
 }

@@ -15,6 +15,7 @@
 //! not depend on the platform.
 
 use super::hourly::{HourLaw, HourlyClimate, MonthLaw, SpeedLaw};
+use super::kept_winds::{KeptWinds, Numbers, Of, Winds};
 use super::spells::Spells;
 use crate::clock::DAY_HOURS;
 use statrs::function::gamma::gamma;
@@ -44,9 +45,34 @@ pub struct WindClimate {
     pub spell_length_h: f64,
     /// Height the speeds are given for, m above ground.
     pub measured_at_m: f64,
+    /// Where its drawn winds are kept; a new store keeps its own.
+    pub kept: KeptWinds,
 }
 
 impl WindClimate {
+    /// At least `hours` hourly winds of a season (first midnight, seed, number), as its law by clock hour
+    /// draws them.
+    pub(crate) fn winds(&self, of: Of, hours: usize) -> Winds {
+        self.kept.winds(self.numbers(), of, hours, || self.hourly())
+    }
+
+    fn numbers(&self) -> Numbers {
+        [
+            self.day_mean_m_s,
+            self.night_mean_m_s,
+            self.weibull_shape,
+            self.prevailing_from_deg,
+            self.night_prevailing_from_deg,
+            self.direction_spread_deg,
+            self.speed_persistence,
+            self.direction_persistence,
+            self.spell_share,
+            self.spell_length_h,
+            self.measured_at_m,
+        ]
+        .map(f64::to_bits)
+    }
+
     /// The law by clock hour, the same all year.
     pub fn hourly(&self) -> HourlyClimate {
         let spells = |hour_to_hour| Spells {

@@ -15,6 +15,7 @@ fn climate() -> WindClimate {
         spell_share: 0.5,
         spell_length_h: 18.0,
         measured_at_m: 2.0,
+        kept: KeptWinds::default(),
     }
 }
 
@@ -78,6 +79,21 @@ fn invariant_a_longer_season_begins_with_the_same_winds() {
     assert_eq!(short[..], long[..100]);
     assert_ne!(short, winds(&climate(), 100, 4, 0));
     assert_ne!(short, winds(&climate(), 100, 3, 1));
+}
+
+#[test]
+fn invariant_kept_winds_are_those_drawn_anew_whoever_shares_the_store() {
+    let midnight = date(2027, 12, 30).at(0, 0, 0, 0);
+    let (one, other) = (climate(), WindClimate { day_mean_m_s: 5.0, ..climate() });
+    for hours in [50, 200, 100] {
+        for (climate, seed, season) in [(&one, 3, 0), (&other, 3, 0), (&one, 4, 0), (&one, 3, 1)] {
+            let anew = climate.hourly().winds(midnight, hours, seed, season);
+            let kept = climate.winds((midnight, seed, season), hours);
+            assert_eq!(kept[..hours], anew[..]);
+            // More than were asked for are there from the second time on.
+            assert!(kept.len() == hours || (hours, kept.len()) == (100, 200));
+        }
+    }
 }
 
 #[test]

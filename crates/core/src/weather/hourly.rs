@@ -159,9 +159,15 @@ impl HourlyClimate {
     ) -> Vec<Option<Wind>> {
         let mut along = Course::new(stream((seed, season), Purpose::WindAlong));
         let mut across = Course::new(stream((seed, season), Purpose::WindAcross));
+        let first = usize::from(midnight.hour().unsigned_abs());
+        let mut month = self.month(midnight);
         (0..hours)
             .map(|hour| {
-                let month = self.month(midnight.saturating_add((hour as i64).hours()))?;
+                // The law changes with the day.
+                if (first + hour).is_multiple_of(24) {
+                    month = self.month(midnight.saturating_add((hour as i64).hours()));
+                }
+                let month = month?;
                 let z = [along.next(&month.along), across.next(&month.across)];
                 Some(month.hours[hour % 24].wind(z, month.prevailing_from_deg))
             })

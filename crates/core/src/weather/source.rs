@@ -4,6 +4,7 @@ use super::blocks::Blocks;
 use super::generator::WindClimate;
 use super::hour::{WeatherHour, Wind};
 use super::hourly::HourlyClimate;
+use super::kept_winds::KeptWinds;
 use super::like_days;
 use super::record::{GapRule, WeatherError, WeatherRecord, from_record};
 use jiff::ToSpan;
@@ -92,8 +93,9 @@ impl WeatherSource {
                 (vec![same(*wind); needed.len()], *measured_at_m, Vec::new())
             }
             Self::Generated(climate) => {
-                let winds = climate.hourly().winds(midnight, needed.len(), seed, season);
-                let hours = winds.into_iter().map(|wind| same(wind.unwrap_or(Wind::STILL)));
+                let winds = climate.winds((midnight, seed, season), needed.len());
+                let winds = winds.iter().take(needed.len());
+                let hours = winds.map(|wind| same(wind.unwrap_or(Wind::STILL)));
                 (hours.collect(), climate.measured_at_m, Vec::new())
             }
             Self::Record { record, gaps, seasons } => {
@@ -138,6 +140,13 @@ impl WeatherSource {
                 let winds = climate.winds(midnight, hours, of.0, of.1);
                 Some(like_days::days(record, (midnight.date(), &winds), (from, count), of))
             }
+        }
+    }
+
+    /// Keeps drawn winds in `kept`, for whoever else keeps them there.
+    pub fn keep_in(&mut self, kept: &KeptWinds) {
+        if let Self::Generated(climate) = self {
+            climate.kept = kept.clone();
         }
     }
 

@@ -84,16 +84,23 @@ pub(crate) struct Course {
     rng: ChaCha8Rng,
     /// The slow and the fast part.
     state: Option<(f64, f64)>,
+    /// The last memory asked for, and what it is made of: mostly it stays, and exponentials cost.
+    scales: Option<(Spells, Scales)>,
 }
 
 impl Course {
     pub(crate) fn new(rng: ChaCha8Rng) -> Self {
-        Self { rng, state: None }
+        Self { rng, state: None, scales: None }
     }
 
     /// The next hour's standard normal number; `spells` may change on the way.
     pub(crate) fn next(&mut self, spells: &Spells) -> f64 {
-        let Scales { share, slow, fast } = spells.scales();
+        let scales = match self.scales {
+            Some((known, scales)) if known == *spells => scales,
+            _ => spells.scales(),
+        };
+        self.scales = Some((*spells, scales));
+        let Scales { share, slow, fast } = scales;
         let mut draw = || -> f64 { StandardNormal.sample(&mut self.rng) };
         let draws = (draw(), draw());
         let step = |before: f64, keeps: f64, draw: f64| {

@@ -37,5 +37,5 @@ impl Rain {
 
 /// The same day, `years` later.
 pub(super) fn later(day: Date, years: i64) -> Date {
-    day.saturating_add(years.years())
+    if years == 0 { day } else { day.saturating_add(years.years()) }
 }

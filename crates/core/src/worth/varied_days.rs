@@ -25,14 +25,15 @@ pub(super) fn varied_et0_mm(
     let until = from.saturating_add((mean_mm.len() as i64).days());
     let first = drawn.midnight.date();
     let hours = until.duration_since(first).as_hours().max(0) as usize;
-    let winds = climate.hourly().winds(drawn.midnight, hours, drawn.seed, season);
+    let winds = climate.winds((drawn.midnight, drawn.seed, season), hours);
+    let winds = &winds[..hours];
     let at_2_m = |speed_m_s| speed_at_2_m(speed_m_s, climate.measured_at_m);
     let mean_m_s = at_2_m(f64::midpoint(climate.day_mean_m_s, climate.night_mean_m_s));
     let memory = Spells { hour_to_hour: NEXT_DAY, share: 0.0, length_h: 24.0 };
     let mut other = Course::new(stream((drawn.seed, season), Purpose::Evapotranspiration));
     let offset = from.duration_since(first).as_hours() / 24;
     for (number, mean) in mean_mm.iter_mut().enumerate() {
-        let wind_m_s = day_mean(&winds, offset + number as i64).and_then(at_2_m);
+        let wind_m_s = day_mean(winds, offset + number as i64).and_then(at_2_m);
         let with_wind = match (wind_m_s, mean_m_s) {
             (Some(wind_m_s), Some(mean_m_s)) => {
                 WindyDays { et0_mm: *mean, wind_2_m_s: mean_m_s, air: drawn.air }.at(wind_m_s)

@@ -23,7 +23,7 @@ use evenfall_core::sprinkler::losses::Losses;
 use evenfall_core::sprinkler::{DragCorrection, DragForm, Jet, Launch, Leg, Sprinkler};
 use evenfall_core::unevenness::{UnevenPart, UnevennessSplit};
 use evenfall_core::uniformity::Uniformity;
-use evenfall_core::weather::{AssumedAir, WeatherSource, WindClimate};
+use evenfall_core::weather::{AssumedAir, KeptWinds, WeatherSource, WindClimate};
 use jiff::civil::date;
 use std::f64::consts::TAU;
 
@@ -129,6 +129,7 @@ pub(crate) fn build(recipe: &Recipe) -> (Scenario, Outcome) {
             spell_share: 0.5,
             spell_length_h: 18.0,
             measured_at_m: 2.0,
+            kept: KeptWinds::default(),
         }),
         assumed_air: AssumedAir { temperature_c: 25.0, relative_humidity: 0.4 },
         losses: Losses::Fraction(0.08),

@@ -29,6 +29,7 @@ pub(crate) fn notes(scenario: &Scenario) -> ReportNotes {
     let wheels = |alternative| AlternativeWheel { alternative, reach: wheel_reach() };
     ReportNotes {
         even: Vec::new(),
+        made_at: None,
         question: "Does it pay to stop the line 20 ft before and beyond the outlets in turn, \
             instead of always at the outlets?"
             .to_owned(),

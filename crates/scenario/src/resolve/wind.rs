@@ -10,7 +10,8 @@ use crate::weather::{self, ReadError};
 use evenfall_core::clock::hours_between;
 use evenfall_core::schedule::Calendar;
 use evenfall_core::weather::{
-    Blocks, FromRecord, GapRule, WeatherRecord, WeatherSource, Wind, WindClimate, climate_of,
+    Blocks, FromRecord, GapRule, KeptWinds, WeatherRecord, WeatherSource, Wind, WindClimate,
+    climate_of,
 };
 use std::sync::Arc;
 
@@ -62,6 +63,7 @@ fn drawn(given: &GeneratedFile, notes: &mut Notes<'_>) -> WindClimate {
         spell_share: GeneratedFile::spell_share.or_start(Some(&given.spell_share), at, notes),
         spell_length_h: GeneratedFile::spell_length.or_start(Some(&given.spell_length), at, notes),
         measured_at_m,
+        kept: KeptWinds::default(),
     }
 }
 
