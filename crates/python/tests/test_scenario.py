@@ -19,6 +19,16 @@ def test_entries_change_by_pointer_by_section_and_by_name(small: Scenario) -> No
     assert small.to_dict()["season"]["set_time"] != "8 h", "the first one stays as it is"
 
 
+def test_none_takes_an_entry_away(small: Scenario) -> None:
+    wheel = {"travel_per_turn": None, "outside_diameter": "6 ft"}
+    other = small.change({"/worth/doubts": None}, wheel=wheel).to_dict()
+    assert "travel_per_turn" not in other["wheel"] and other["wheel"]["outside_diameter"] == "6 ft"
+    assert "doubts" not in other["worth"]
+    assert small.change(alternatives=small.to_dict()["alternatives"]).digest == small.digest
+    ways = small.change({"/alternatives/2": None}).to_dict()["alternatives"]
+    assert ways == small.to_dict()["alternatives"][:2]
+
+
 def test_the_seed_is_part_of_the_digest(small: Scenario) -> None:
     again = Scenario(small.to_dict(), seed=small.seed)
     other = Scenario(small.to_dict(), seed=small.seed + 1)

@@ -20,7 +20,7 @@ const STANDS_IN_FOR: &str = "EVENFALL_XTASK_STANDS_IN_FOR";
 pub(crate) const AS_THE_TESTS: [&str; 8] =
     ["build", "--locked", "--workspace", "--lib", "--bin", "evenfall", "--test", "command"];
 
-/// Variables by which maturin tells PyO3 of an interpreter. The library is for all of them; and what is
+/// Variables by which maturin tells `PyO3` of an interpreter. The library is for all of them; and what is
 /// built with these would be built again without.
 const OF_PYO3: [&str; 3] = ["PYO3_PYTHON", "PYO3_ENVIRONMENT_SIGNATURE", "PYO3_CONFIG_FILE"];
 

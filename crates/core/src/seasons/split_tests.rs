@@ -68,7 +68,6 @@ fn invariant_rotations_agree_on_the_wind_s_part_and_it_is_never_nothing() {
 }
 
 #[test]
-#[ignore = "takes minutes: 300 seasons of three rotations"]
 fn reference_ranges_hold_the_long_run_at_about_their_rate_over_300_seeds() {
     let all = splits(300);
     assert_agrees(&all);

@@ -1,7 +1,7 @@
 //! What a folder of results holds and how it was made, for archives and whoever finds it.
 //!
 //! RO-Crate 1.1 (Soiland-Reyes et al. 2022, Data Science 5(2):97–138, doi:10.3233/DS-210053) with the profile
-//! Process Run Crate 0.5 (Leo et al. 2024, PLoS ONE 19(9)); both from memory. Their rules, as far as they concern
+//! Process Run Crate 0.5 (Leo et al. 2024, PLOS ONE 19(9)); both from memory. Their rules, as far as they concern
 //! such a folder, are a test below. The date of publication that the standard asks for, and the time when the run
 //! ended, are written only where `SOURCE_DATE_EPOCH` gives one: results hold no clock, so that the same run gives
 //! the same bytes, and whoever publishes the folder knows the date.

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-__all__ = ["put"]
+__all__ = ["pointer_to", "put"]
+
+
+def pointer_to(key: str) -> str:
+    """The pointer to a key of the whole."""
+    return "/" + key.replace("~", "~0").replace("/", "~1")
 
 
 def put(whole: Any, pointer: str, value: Any) -> None:
-    """Puts ``value`` at ``pointer``, making sections on the way; ``/-`` adds to a list."""
+    """Puts ``value`` at ``pointer``, making sections on the way; ``/-`` adds to a list, ``None`` takes away."""
     if not pointer.startswith("/"):
         raise ValueError(f"{pointer!r} is no JSON pointer. Begin with a slash: '/outlets/spacing'")
     parts = [part.replace("~1", "/").replace("~0", "~") for part in pointer[1:].split("/")]
@@ -28,7 +33,9 @@ def put(whole: Any, pointer: str, value: Any) -> None:
                 at.setdefault(key, {})
         else:
             raise KeyError(f"{pointer}: nothing lies below {part!r}; there is {at!r}")
-        if is_last:
+        if is_last and value is None:
+            at.pop(key, None) if isinstance(at, dict) else at.pop(key)
+        elif is_last:
             at[key] = value
         else:
             at = at[key]

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from . import _evenfall
-from .pointers import put
+from .pointers import pointer_to, put
 from .rows import SeasonRows
 from .season import Season
 from .worth import Worth
@@ -74,10 +74,12 @@ class Scenario:
         ----------
         changes
             New values by JSON pointer (RFC 6901): ``{"/outlets/spacing": "50 ft"}``. Sections on the
-            way that are missing are made; ``/-`` at the end of a list adds to it.
+            way that are missing are made; ``/-`` at the end of a list adds to it, ``None`` takes an
+            entry away.
         sections
             Entries of a section by name: ``season={"set_time": "8 h"}``, or keys of the whole
-            scenario: ``seed=5``.
+            scenario: ``seed=5``. Other entries of the section stay; ``None`` takes one away:
+            ``wheel={"travel_per_turn": None, "outside_diameter": "6 ft"}``.
 
         Returns
         -------
@@ -89,9 +91,10 @@ class Scenario:
             put(new, pointer, value)
         for section, value in sections.items():
             if isinstance(value, Mapping) and isinstance(new.get(section), dict):
-                new[section].update(value)
+                for key, entry in value.items():
+                    put(new[section], pointer_to(key), entry)
             else:
-                new[section] = value
+                put(new, pointer_to(section), value)
         return Scenario(new, folder=self._folder)
 
     def to_dict(self) -> dict[str, Any]:

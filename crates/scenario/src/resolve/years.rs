@@ -5,9 +5,10 @@ use crate::file::ScenarioFile;
 use crate::issue::Issue;
 use crate::notes::Notes;
 use crate::read::optional;
+use evenfall_core::evapotranspiration::ReferenceEt;
 use evenfall_core::model::Scenario;
 use evenfall_core::weather::WeatherSource;
-use evenfall_core::worth::{Agronomy, Economics, WorthError, seasons_there_are};
+use evenfall_core::worth::{Agronomy, Economics, Rain, WorthError, seasons_there_are};
 use jiff::civil::Date;
 
 /// A record that holds one season, and how to go on.
@@ -79,6 +80,10 @@ pub(crate) fn check(
     }
     let is_drawn = scenario.weather.is_drawn();
     if !is_drawn && climate_years.is_none_or(|years| years < 2) {
+        return;
+    }
+    // Only records have gaps; all else was tried with the first season, and drawing every one takes long.
+    if !matches!(agronomy.et0, ReferenceEt::Daily(_)) && !matches!(agronomy.rain, Rain::Record(_)) {
         return;
     }
     let Some(given) = optional(&file.climate) else { return };
