@@ -3,6 +3,7 @@
 use crate::edges::summary;
 use crate::runs::evenfall_in;
 use crate::scenarios::{put, small};
+use ndarray_npy::ReadNpyExt as _;
 use serde_json::{Value, json};
 use std::fs;
 use tempfile::TempDir;
@@ -50,6 +51,13 @@ fn half_the_field_is_judged_alone_and_the_rest_of_the_water_is_off_the_field() {
     // The report's folder holds what its scenario names: it runs again where it lies.
     let again = evenfall_in(&folder.path().join("report"), &["check", "scenario.json"]).said();
     assert!(again.contains("3600 of 7200 cells (50 %)"), "{again}");
+    // Its arrays have no number where the field is not.
+    let array = |of: &str| {
+        let file = fs::File::open(folder.path().join(of).join("grids/season-depth-mm-1.npy"));
+        ndarray::Array2::<f64>::read_npy(file.unwrap()).unwrap()
+    };
+    assert_eq!(array("report").iter().filter(|depth| depth.is_nan()).count(), 3600);
+    assert!(array("whole").iter().all(|depth| depth.is_finite()));
     let all = |found: &Value| found["alternatives"].as_array().unwrap().clone();
     for (alternative, whole) in all(&found).iter().zip(&all(&whole)) {
         let number = |pointer: &str| alternative.pointer(pointer).unwrap().as_f64().unwrap();

@@ -91,6 +91,43 @@ fn a_worth_that_is_stopped_keeps_its_seasons_and_says_how_many() {
     assert!(command.contains("worth --seasons ") && !command.contains("3000"), "{command}");
 }
 
+/// Whether the draft of a report holds files already: it is being written.
+fn is_being_written(folder: &Path) -> bool {
+    let drafts = names(folder).into_iter().filter(|name| name.starts_with(".report.partial-"));
+    drafts.into_iter().any(|draft| {
+        // The draft may get its name meanwhile.
+        let files = fs::read_dir(folder.join(draft)).into_iter().flatten().flatten();
+        files.filter(|file| !file.file_name().to_string_lossy().starts_with('.')).count() > 2
+    })
+}
+
+#[test]
+fn a_worth_that_is_stopped_while_it_writes_its_report_writes_it_to_the_end() {
+    let mut has_met = false;
+    for _ in 0..5 {
+        let folder = TempDir::new().unwrap();
+        put(folder.path(), &small());
+        let words = ["worth", "scenario.json", "--seasons", "2", "--into", "report"];
+        let mut worth = command(folder.path(), &words);
+        let mut child = worth.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        while !is_being_written(folder.path()) && child.try_wait().unwrap().is_none() {
+            sleep(Duration::from_millis(2));
+        }
+        if child.try_wait().unwrap().is_none() {
+            send("-INT", &child);
+        }
+        let ran = Ran::of(&child.wait_with_output().unwrap());
+        has_met |= ran.err.contains("what is finished is kept");
+        ran.said();
+        assert!(folder.path().join("report/summary.json").is_file());
+        assert_eq!(names(folder.path()), ["report", "scenario.json"]);
+        if has_met {
+            return;
+        }
+    }
+    panic!("never met while it wrote");
+}
+
 /// What a run that was killed leaves is removed by the next, whatever its number was; what somebody else
 /// is writing is not.
 #[test]

@@ -36,6 +36,8 @@ mod interruption;
 #[cfg(test)]
 mod kept;
 #[cfg(test)]
+mod kills;
+#[cfg(test)]
 mod late_sets;
 #[cfg(test)]
 mod lines;
@@ -77,6 +79,8 @@ mod sheet;
 mod sheet_words;
 #[cfg(test)]
 mod small_plots;
+#[cfg(test)]
+mod soak;
 #[cfg(test)]
 mod split;
 #[cfg(test)]

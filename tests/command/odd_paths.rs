@@ -85,7 +85,16 @@ fn what_is_not_there_or_no_path_is_refused_plainly() {
     for name in ["season", "check", "catch", "worth", "search", "explore"] {
         ran(home.path(), &[word(name), &odd]).refused(4, &["cannot read"]);
     }
-    ran(home.path(), &[word("stops"), word("--travel-per-turn"), &odd]).refused(2, &["UTF-8"]);
+    // Where a value is asked for, the word that is no text is named, harmless to a terminal.
+    let mut evil = odd.clone();
+    evil.push("\u{1b}[2J");
+    for (command, option) in
+        [("stops", "--travel-per-turn"), ("sheet", "--alternative"), ("worth", "--seasons")]
+    {
+        let told = ["f\u{fffd}\u{fffd}ld.json", "not text in UTF-8", "names of files and folders"];
+        ran(home.path(), &[word(command), word(option), &odd]).refused(2, &told);
+        ran(home.path(), &[word(command), word(option), &evil]).refused(2, &told);
+    }
     ran(home.path(), &[word("completions"), &odd]).refused(2, &["'<SHELL>'"]);
     ran(home.path(), &[&odd]).refused(2, &["unrecognized subcommand"]);
 }

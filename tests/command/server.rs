@@ -92,6 +92,11 @@ impl Server {
         serde_json::from_str(told).unwrap_or_else(|error| panic!("{error}: {answer}"))
     }
 
+    /// The number of its process.
+    pub(crate) fn id(&self) -> u32 {
+        self.child.id()
+    }
+
     /// What it said on standard error so far, a line.
     pub(crate) fn warned(&mut self) -> String {
         let mut line = String::new();

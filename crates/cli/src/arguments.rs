@@ -172,6 +172,8 @@ pub(crate) enum Command {
     Reference(ReferenceArguments),
     /// Print the demo scenario, to start your own from
     Demo,
+    /// Print the licenses of the libraries and fonts that Evenfall is built with
+    Notices,
     /// Print the JSON Schema of scenario files
     Schema {
         /// The schema of season logs instead

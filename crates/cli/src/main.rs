@@ -38,12 +38,20 @@ mod worth;
 mod written;
 
 use arguments::{Arguments, CheckArguments, Command, SeasonArguments};
+use clap::error::ErrorKind;
 use clap::{ColorChoice, CommandFactory as _, FromArgMatches as _};
 use failure::Failure;
 use std::io::Write as _;
 
 use std::process::ExitCode;
 use terminal::{Voice, print};
+
+/// Licenses of what is built in: libraries of the program and of its page, and the fonts of the pictures.
+const NOTICES: [&str; 3] = [
+    include_str!("../../../shared/notices.txt"),
+    include_str!("../../explorer/assets/THIRD-PARTY.txt"),
+    include_str!("../../../shared/fonts/LICENSE-DejaVu.txt"),
+];
 
 fn main() -> ExitCode {
     let arguments = arguments();
@@ -69,7 +77,27 @@ fn arguments() -> Arguments {
         .color(color)
         .try_get_matches()
         .and_then(|matches| Arguments::from_arg_matches(&matches))
-        .unwrap_or_else(|error| renamed::hinted(error).exit())
+        .unwrap_or_else(|error| renamed::hinted(no_text(error)).exit())
+}
+
+/// Where words are no text, which ones.
+fn no_text(error: clap::Error) -> clap::Error {
+    if error.kind() != ErrorKind::InvalidUtf8 {
+        return error;
+    }
+    let words = std::env::args_os().skip(1).filter(|word| word.to_str().is_none());
+    let shown = words.map(|word| {
+        let shown = word.to_string_lossy().replace(char::is_control, "\u{fffd}");
+        format!("`{shown}`")
+    });
+    let shown = shown.collect::<Vec<_>>().join(" and ");
+    Arguments::command().error(
+        error.kind(),
+        format!(
+            "{shown}: not text in UTF-8. Only names of files and folders may be other bytes; write the \
+             rest as UTF-8 text"
+        ),
+    )
 }
 
 fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
@@ -101,6 +129,7 @@ fn run(arguments: Arguments, voice: Voice) -> Result<(), Failure> {
         Command::Check(options) => check(&options, voice)?,
         Command::Methods(options) => methods(&options, voice)?,
         Command::Demo => evenfall_scenario::demo().to_owned(),
+        Command::Notices => NOTICES.concat(),
         Command::Schema { log: false } => evenfall_scenario::schema(),
         Command::Schema { log: true } => evenfall_scenario::log_schema(),
         Command::Completions { shell } => {

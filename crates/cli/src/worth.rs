@@ -67,7 +67,9 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
         notes::report_notes(&loaded, &outcome, even.as_ref(), &command, options.seed)?;
     let results =
         Results { outcome: &outcome, notes: &report_notes, worth: Some((&worth, &economics)) };
-    report::write(&mut draft, &loaded, &results, &stop)?;
+    // Who stops from here on has been told that what is finished is kept, and all seasons are: the report
+    // is written to its end.
+    report::write(&mut draft, &loaded, &results, &AtomicBool::new(false))?;
     let units = display_units(loaded.resolved.units);
     let table = worth_table(scenario, &worth, &economics, units)?;
     let found = format!("{}\n\n{}", season_headline(scenario, &outcome), table.trim_end());

@@ -66,7 +66,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let season = Season::new(&scenario, &outcome, &notes, UnitSystem::Si);
     let summary = season_json(&season)?;
     let csv = passes_csv(&season)?;
-    let grid = grid_npy(outcome.alternatives[0].season_depth_mm())?;
+    let grid = grid_npy(outcome.alternatives[0].season_depth_mm(), None)?;
     eprintln!("{:4} ms  summary, CSV, a grid", started.elapsed().as_millis());
     for (picture, raster) in drawn.iter().zip(rasters) {
         let raster = raster?;

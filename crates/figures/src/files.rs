@@ -187,7 +187,8 @@ fn results<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) -> Result<(
         put(&name, &bytes)?;
     }
     let mut grid = |what: &str, number: usize, grid: &DepthGrid| {
-        put(&format!("grids/{what}-{}.npy", number + 1), &grid_npy(grid)?)
+        let bytes = grid_npy(grid, scenario.field.boundary.as_ref())?;
+        put(&format!("grids/{what}-{}.npy", number + 1), &bytes)
     };
     for (number, found) in outcome.alternatives.iter().enumerate() {
         grid("season-depth-mm", number, found.season_depth_mm())?;

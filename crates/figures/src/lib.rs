@@ -53,7 +53,7 @@ pub use reports::search::{
 pub use reports::season_words::{clock_notices, interior_words, season_headline, season_words};
 pub use reports::sheet::{ClockFace, SHEET_CSV_COLUMNS, Sheet, SheetNotes, sheet_csv, sheet_ics};
 pub use reports::study::{AsItWasStudy, EdgeStudy, FitStudy, Study};
-pub use reports::tables::npy::grid_npy;
+pub use reports::tables::npy::{grid_npy, no_number_outside};
 pub use reports::tables::passes::{passes_csv, season_json};
 pub use reports::tables::stops::{drift_facts, stops_table, wheels_table};
 pub use reports::worth::{worth_json, worth_rows, worth_table};

@@ -208,13 +208,26 @@ fn every_figure_is_in_every_output() {
 }
 
 #[test]
+fn closed_npy_has_no_number_outside_the_boundary() {
+    let grid = evenfall_core::grid::Grid::over(3.0, 2.0, 1.0);
+    // The cell at x 2–3, y 1–2 is outside.
+    let ring = vec![[0.0, 0.0], [3.0, 0.0], [3.0, 1.0], [2.0, 1.0], [2.0, 2.0], [0.0, 2.0]];
+    let boundary = evenfall_core::boundary::Boundary::new(vec![ring], &grid).unwrap();
+    let depth = array![[1.0, 2.0, 3.0], [4.0, 5.0, 6.0]];
+    let bytes = grid_npy(&depth, Some(&boundary)).unwrap();
+    let back = ndarray::Array2::<f64>::read_npy(&bytes[..]).unwrap();
+    assert!(back[[1, 2]].is_nan());
+    assert_eq!(back.iter().filter(|depth| !depth.is_nan()).sum::<f64>(), 15.0);
+}
+
+#[test]
 fn closed_npy_gives_the_grid_back_row_by_row() {
     let depth = array![[1.0, 2.0, 3.0], [4.0, 5.0, -0.5]];
-    let bytes = grid_npy(&depth).unwrap();
+    let bytes = grid_npy(&depth, None).unwrap();
     assert_eq!(&bytes[..6], b"\x93NUMPY");
     let back = ndarray::Array2::<f64>::read_npy(&bytes[..]).unwrap();
     assert_eq!(back, depth);
-    let turned = grid_npy(&depth.clone().reversed_axes()).unwrap();
+    let turned = grid_npy(&depth.clone().reversed_axes(), None).unwrap();
     assert!(String::from_utf8_lossy(&turned).contains("'fortran_order': False"));
     assert_eq!(ndarray::Array2::<f64>::read_npy(&turned[..]).unwrap(), depth.t());
 }

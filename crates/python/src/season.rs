@@ -5,7 +5,7 @@ use evenfall_core::grid::Grid;
 use evenfall_core::model::Scenario as Model;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::{Laid, Outcome};
-use evenfall_figures::season_json;
+use evenfall_figures::{no_number_outside, season_json};
 use evenfall_view::{ReportNotes, Season as View, UnitSystem};
 use ndarray::{Array3, Axis};
 use numpy::{PyArray2, PyArray3};
@@ -28,13 +28,13 @@ pub(crate) struct Season {
 
 #[pymethods]
 impl Season {
-    /// Net depth of the whole season, mm: [y, x].
+    /// Net depth of the whole season, mm: [y, x]; NaN outside the field's boundary.
     fn depth_mm(&self, py: Python<'_>, alternative: usize) -> PyResult<Py<PyArray2<f64>>> {
         let found = self.depth_mm.get(alternative);
         found.map(|grid| grid.clone_ref(py)).ok_or_else(|| missing(alternative))
     }
 
-    /// Net depth of every pass, mm: [pass, y, x]; nothing where passes were not kept.
+    /// Net depth of every pass, mm: [pass, y, x]; NaN outside the field's boundary, nothing where passes were not kept.
     fn pass_depth_mm(
         &self,
         py: Python<'_>,
@@ -70,11 +70,17 @@ impl Season {
     ) -> PyResult<Self> {
         let view = View::new(model, &outcome, notes, UnitSystem::Si);
         let summary_json = season_json(&view).map_err(|error| failure::written(&error))?;
+        let boundary = model.field.boundary.as_ref();
         let last = |mut found: evenfall_core::season::AlternativeOutcome| {
-            found.snapshots.pop().map(|last| PyArray2::from_owned_array(py, last.depth_mm).unbind())
+            let mut depth_mm = found.snapshots.pop()?.depth_mm;
+            no_number_outside(depth_mm.view_mut(), boundary);
+            Some(PyArray2::from_owned_array(py, depth_mm).unbind())
         };
         let depth_mm = outcome.alternatives.into_iter().filter_map(last).collect();
-        let kept = kept.map_or_else(Vec::new, |kept| kept.0);
+        let mut kept = kept.map_or_else(Vec::new, |kept| kept.0);
+        for pass_mm in kept.iter_mut().flat_map(|grids| grids.outer_iter_mut()) {
+            no_number_outside(pass_mm, boundary);
+        }
         let passes = kept.into_iter().map(|grids| PyArray3::from_owned_array(py, grids).unbind());
         let cell_m = model.field.grid.cell_m;
         Ok(Self { summary_json, cell_m, depth_mm, pass_depth_mm: passes.collect() })

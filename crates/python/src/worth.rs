@@ -2,9 +2,10 @@
 
 use crate::failure;
 use crate::rows::rows;
+use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario as Model;
 use evenfall_core::worth::{Economics, Worth as Found};
-use evenfall_figures::worth_json;
+use evenfall_figures::{no_number_outside, worth_json};
 use numpy::PyArray2;
 use pyo3::exceptions::PyIndexError;
 use pyo3::prelude::*;
@@ -55,7 +56,10 @@ impl Worth {
         let summary_json =
             worth_json(model, &found, economics).map_err(|error| failure::written(&error))?;
         let columns = rows(py, model, &found.seasons)?.unbind();
-        let grid = |grid| PyArray2::from_owned_array(py, grid).unbind();
+        let grid = |mut grid: DepthGrid| {
+            no_number_outside(grid.view_mut(), model.field.boundary.as_ref());
+            PyArray2::from_owned_array(py, grid).unbind()
+        };
         let maps = std::mem::take(&mut found.seasons.maps);
         let maps =
             maps.into_iter().map(|maps| [grid(maps.yield_fraction), grid(maps.percolation_mm)]);

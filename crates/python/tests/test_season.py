@@ -50,6 +50,19 @@ def test_labeled_grids_carry_units(season: Season) -> None:
     assert float(abs(by_pass.sum("pass") - grids).max()) < 1e-9
 
 
+def test_grids_have_no_number_outside_the_boundary(small: Scenario) -> None:
+    """The figures are those of the cells that have one."""
+    corners = [["0 ft", "0 ft"], ["600 ft", "0 ft"], ["600 ft", "1000 ft"], ["0 ft", "1000 ft"]]
+    part = small.change({"/field/boundary": {"corners": corners}}).season(passes=True)
+    depth_mm, pass_mm = part.depth_mm(0), part.pass_depth_mm(0)
+    outside = np.isnan(depth_mm)
+    assert 0 < outside.sum() < outside.size
+    assert (np.isnan(pass_mm) == outside).all()
+    assert not np.isnan(small.season().depth_mm(0)).any()
+    whole = part.figures("whole")[0]
+    assert whole["mean_depth_mm"] == pytest.approx(np.nanmean(depth_mm), rel=1e-12)
+
+
 def test_passes_are_kept_only_when_asked_for(small: Scenario) -> None:
     with pytest.raises(ValueError, match="passes=True"):
         small.season().pass_depth_mm()

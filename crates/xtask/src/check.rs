@@ -20,6 +20,17 @@ pub(crate) fn run() -> ExitCode {
         }
         passed.push(name);
     }
+    match dependencies() {
+        Ok(true) => passed.push("dependencies"),
+        Ok(false) => {}
+        Err(code) => {
+            say(&format!(
+                "\n== check FAILED at the dependencies (exit code {code}); passed before: {}",
+                passed.join(", ")
+            ));
+            return ExitCode::from(code);
+        }
+    }
     match python::run(&explorer::root()) {
         Ok(true) => passed.push("python"),
         Ok(false) => {}
@@ -41,6 +52,31 @@ pub(crate) fn run() -> ExitCode {
     passed.push("explorer");
     say(&format!("\n== check passed: {}", passed.join(", ")));
     ExitCode::SUCCESS
+}
+
+/// Licenses, sources, duplicates and advisories of dependencies, where `cargo deny` is installed; whether
+/// all of that was looked at. Licenses are held by a test in any case.
+///
+/// # Errors
+/// The exit code of the step that fails.
+fn dependencies() -> Result<bool, u8> {
+    let deny = |name: &'static str, words: &[&str]| {
+        let config = ["deny", "--workspace", "--config", "crates/xtask/deny.toml"];
+        Step::cargo(name, &[&config, words].concat()).within(&explorer::root())
+    };
+    if !Step::cargo("deny", &["deny", "--version"]).works() {
+        say(
+            "\n== dependencies: not looked at, for `cargo deny` is not there (`cargo install cargo-deny` \
+             gets it); their licenses are held by tests/dependencies/licenses.rs",
+        );
+        return Ok(false);
+    }
+    deny("dependencies", &["check", "licenses", "bans", "sources"]).run()?;
+    if !deny("advisories", &["fetch", "db"]).works() {
+        say("\n== advisories: not looked at, for their list is out of reach (no network?)");
+        return Ok(false);
+    }
+    deny("advisories", &["check", "advisories"]).run().map(|()| true)
 }
 
 fn steps() -> impl Iterator<Item = Step> {

@@ -21,6 +21,7 @@ Chores:
   python   the Python package alone: its wheel, tests, notebooks and types
   page     write crates/explorer/assets anew from crates/explorer/web, and its API types
   schema   write shared/scenario.schema.json and scenario-keys.md anew from the table of keys
+  notices  write shared/notices.txt anew from the licenses of what the program is built with
   openapi  write shared/explorer.openapi.json anew from the types";
 
 fn main() -> ExitCode {
@@ -37,6 +38,10 @@ fn main() -> ExitCode {
         ["openapi"] => {
             let test = "the_kept_openapi_document_is_current";
             keep(test, "EVENFALL_KEEP_OPENAPI")
+        }
+        ["notices"] => {
+            let words = ["test", "--locked", "--workspace", "--test", "dependencies"];
+            code(Step::cargo("keep", &words).with("EVENFALL_KEEP_NOTICES", "1").run())
         }
         ["explorer"] => code(explorer::run()),
         ["python"] => code(python::run(&explorer::root()).map(|_| ())),

@@ -8,6 +8,7 @@
 
 use crate::limits::fail::Fail;
 use crate::limits::owner::{NO_KEY, Owner, led_here_page, no_key_page};
+use crate::limits::places::Place;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, Uri, header};
 use axum::middleware::Next;
@@ -20,6 +21,11 @@ const PAGE_POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'sel
 
 /// Refuses strangers; dresses every answer.
 pub(crate) async fn guard(State(gate): State<Gate>, request: Request, next: Next) -> Response {
+    if gate.owner.is_known(request.headers())
+        && let Some(place) = request.extensions().get::<Place>()
+    {
+        place.is_owners();
+    }
     let mut response = match refused(&gate, &request) {
         Some(response) => response,
         None => next.run(request).await,

@@ -1,15 +1,17 @@
 //! What requests may take of the machine; how they are refused (`fail`), and who is answered at all
-//! (`guard`, `owner`).
+//! (`guard`, `owner`), and who gives up a connection for whom (`places`).
 
 pub(crate) mod fail;
 pub(crate) mod guard;
 pub(crate) mod owner;
+pub(crate) mod places;
 
 use std::time::Duration;
 
 /// Largest body of a request, bytes; scenarios are some 10 kB, a year of hourly weather up to 2 MB.
 pub(crate) const BODY_BYTES: usize = 8 << 20;
-/// Connections at once; a browser opens six to one address, whatever its tabs. More wait.
+/// Connections at once; a browser opens six to one address, whatever its tabs. For one more, another that
+/// keeps the server waiting goes (`places`).
 pub(crate) const CONNECTIONS: usize = 128;
 /// Longest time for the head of a request, also of the next one on a connection that is kept open.
 pub(crate) const HEAD_TIME: Duration = Duration::from_secs(10);

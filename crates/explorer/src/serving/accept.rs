@@ -1,17 +1,21 @@
-//! Connections: so many at once, none that dawdles over the head of a request, and an end to all of
-//! them when the server is stopped.
+//! Connections: so many at once, none that dawdles over the head of a request, none that keeps the owner's
+//! requests out by waiting, and an end to all of them when the server is stopped.
 
+use super::watched::{Answer, Question};
+use crate::limits::places::{Place, Places};
 use crate::limits::{CONNECTIONS, HEAD_BYTES, HEAD_TIME};
 use axum::Router;
+use axum::extract::Request;
+use hyper::body::Incoming;
 use hyper::server::conn::http1;
+use hyper::service::{Service as _, service_fn};
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
+use std::convert::Infallible;
 use std::future::Future;
-use std::sync::Arc;
 use std::time::Duration;
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 
 /// How long open connections are waited for at the end.
 const LAST_ANSWERS: Duration = Duration::from_secs(2);
@@ -21,7 +25,7 @@ const BREATH: Duration = Duration::from_millis(200);
 /// Answers whoever connects until `stop` comes to its end, then lets the last answers out.
 pub(crate) async fn serve(listener: TcpListener, routes: Router, stop: impl Future<Output = ()>) {
     let graceful = GracefulShutdown::new();
-    let places = Arc::new(Semaphore::new(CONNECTIONS));
+    let places = Places::new(CONNECTIONS);
     tokio::pin!(stop);
     loop {
         let (stream, place) = tokio::select! {
@@ -30,12 +34,21 @@ pub(crate) async fn serve(listener: TcpListener, routes: Router, stop: impl Futu
         };
         let mut http = http1::Builder::new();
         http.timer(TokioTimer::new()).header_read_timeout(HEAD_TIME).max_buf_size(HEAD_BYTES);
-        let service = TowerToHyperService::new(routes.clone());
+        let (routes, its) = (TowerToHyperService::new(routes.clone()), place.clone());
+        let service = service_fn(move |mut request: Request<Incoming>| {
+            // Whoever looks at the key says whose connection it is.
+            request.extensions_mut().insert(its.clone());
+            let answer = routes.call(request.map(|body| Question::new(body, its.clone())));
+            let its = its.clone();
+            async move { Ok::<_, Infallible>(answer.await?.map(|body| Answer::new(body, its))) }
+        });
         let connection = graceful.watch(http.serve_connection(TokioIo::new(stream), service));
         tokio::spawn(async move {
-            let _place = place;
             // A connection that breaks concerns nobody but its own asker.
-            let _ = connection.await;
+            tokio::select! {
+                _ = connection => {}
+                () = place.goes() => {}
+            }
         });
     }
     drop(listener);
@@ -45,16 +58,11 @@ pub(crate) async fn serve(listener: TcpListener, routes: Router, stop: impl Futu
     }
 }
 
-/// The next connection, once there is a place for it; until then it waits in the system's queue.
-async fn next(
-    listener: &TcpListener,
-    places: &Arc<Semaphore>,
-) -> (TcpStream, Option<OwnedSemaphorePermit>) {
-    // The places are never closed, so there always is one in the end.
-    let place = Arc::clone(places).acquire_owned().await.ok();
+/// The next connection with a place for it.
+async fn next(listener: &TcpListener, places: &Places) -> (TcpStream, Place) {
     loop {
         match listener.accept().await {
-            Ok((stream, _)) => return (stream, place),
+            Ok((stream, _)) => return (stream, places.take().await),
             Err(_) => tokio::time::sleep(BREATH).await,
         }
     }

@@ -3,3 +3,4 @@
 pub(crate) mod accept;
 pub(crate) mod assets;
 pub(crate) mod serve;
+pub(crate) mod watched;

@@ -3,6 +3,7 @@
 import { render } from "preact";
 import { App } from "./app";
 import { isWhole, read, unpack } from "./model/address";
+import { AnotherAddress } from "./farms/another";
 import { CUT, CutAddress } from "./farms/cut";
 import { api, Gone, Refused, type Start } from "./model/api";
 import { latest, noteOpened, readFarm, recognize, whenText, type FarmOpened } from "./model/farms";
@@ -54,12 +55,25 @@ async function takeFarm(opened: FarmOpened): Promise<Scenario> {
   return opened.scenario;
 }
 
+/** Comes to its end when the scenario of an address may take the place of what this browser had last. */
+async function askedFirst(theirs: Scenario, files: Record<string, string>, given: Start): Promise<void> {
+  const untouched = given.from_command_line && given.scenario ? given.scenario : await api.demo();
+  const mine = store.workBefore(location.hash, theirs, files, untouched);
+  if (!mine) return;
+  const { farm } = store.lastFarm();
+  const kept = farm ? await readFarm(farm).catch(() => null) : null;
+  const page = document.getElementById("page")!;
+  await new Promise<void>((take) => render(<AnotherAddress theirs={theirs} mine={mine} farm={kept?.kept.name ?? ""} take={take} />, page));
+  render(null, page);
+}
+
 async function firstScenario(packed: string, files: Record<string, string>, { farm = "", base = "" }): Promise<Scenario> {
   const given = await api.start();
   store.cautions.value = given.cautions;
   if (packed) {
     const unpacked = await unpack(packed);
     if (unpacked) {
+      await askedFirst(unpacked, files, given);
       await takeFiles(files);
       await takeGiven(given, files);
       if (farm) await recognize(farm, base);

@@ -47,6 +47,7 @@ def data_array(
     found.attrs = {
         "long_name": long_name,
         "units": units,
+        "comment": "NaN where the field is not: outside its boundary",
         "source": f"Evenfall {summary['version']}" if "version" in summary else "Evenfall",
         **{key: summary[key] for key in ("seed", "scenario_sha256") if key in summary},
     }

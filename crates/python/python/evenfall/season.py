@@ -28,11 +28,12 @@ class Season:
 
     def depth_mm(self, alternative: str | int = 0) -> NDArray[np.float64]:
         """Net depth at the end of the season, mm, shape (y, x): y across the field in the direction
-        of travel, x along the pipe away from the mainline."""
+        of travel, x along the pipe away from the mainline; NaN outside the field's boundary."""
         return self._made.depth_mm(index_of(self.alternatives, alternative))
 
     def pass_depth_mm(self, alternative: str | int = 0) -> NDArray[np.float64]:
-        """Net depth of every pass, mm, shape (pass, y, x); asks for ``season(passes=True)``."""
+        """Net depth of every pass, mm, shape (pass, y, x); NaN outside the field's boundary. Asks for
+        ``season(passes=True)``."""
         found = self._made.pass_depth_mm(index_of(self.alternatives, alternative))
         if found is None:
             raise ValueError("depths of passes were not kept. Call scenario.season(passes=True)")

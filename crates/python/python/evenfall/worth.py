@@ -36,11 +36,13 @@ class Worth:
         return sentences
 
     def yield_fraction(self, alternative: str | int = 0) -> NDArray[np.float64]:
-        """Mean over the seasons of the yield as a fraction of that without stress, shape (y, x)."""
+        """Mean over the seasons of the yield as a fraction of that without stress, shape (y, x); NaN
+        outside the field's boundary."""
         return self._made.yield_fraction(index_of(self.alternatives, alternative))
 
     def percolation_mm(self, alternative: str | int = 0) -> NDArray[np.float64]:
-        """Mean over the seasons of the water lost below the roots, mm, shape (y, x)."""
+        """Mean over the seasons of the water lost below the roots, mm, shape (y, x); NaN outside the
+        field's boundary."""
         return self._made.percolation_mm(index_of(self.alternatives, alternative))
 
     def to_xarray(self) -> xarray.Dataset:

@@ -16,7 +16,7 @@ pub(crate) use money::Sign;
 pub(crate) use units::Dimension;
 pub(crate) use units::H_PER_YR;
 #[cfg(test)]
-use units::UNITS;
+pub(crate) use units::UNITS;
 pub(crate) use wrong::NotAQuantity;
 
 use units::Unit;

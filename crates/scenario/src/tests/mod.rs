@@ -16,6 +16,7 @@ mod fuzz;
 pub(crate) mod helpers;
 mod hostile;
 mod maintenance;
+mod metamorphic;
 mod orders;
 mod own_keys;
 mod pipe;

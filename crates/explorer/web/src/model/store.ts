@@ -154,6 +154,24 @@ export function lastWorkedOn(): Scenario | null {
   }
 }
 
+const OF_TAB = "evenfall address";
+
+/** The work that this browser would forget if the scenario of an address took its place unasked; null
+ * where there is none, where it is the same, or where this tab wrote that address itself. `untouched` is
+ * what the page begins with: no work of anybody. */
+export function workBefore(fragment: string, opened: Scenario, digests: Record<string, string>, untouched: Scenario): Scenario | null {
+  const last = lastWorkedOn();
+  if (!last || JSON.stringify(last) === JSON.stringify(untouched)) return null;
+  try {
+    if (sessionStorage.getItem(OF_TAB) === fragment) return null;
+  } catch {
+    // Then it is asked for.
+  }
+  const before = lastFiles();
+  const isSame = JSON.stringify(last) === JSON.stringify(opened) && filesNamed(opened).every((name) => before[name] === digests[name]);
+  return isSame ? null : last;
+}
+
 /** The digests of the files it names. */
 export function lastFiles(): Record<string, string> {
   try {
@@ -250,6 +268,11 @@ async function writeAddress(): Promise<void> {
   if (scenario.value !== now) return;
   address = whole;
   history.replaceState(null, "", whole);
+  try {
+    sessionStorage.setItem(OF_TAB, whole);
+  } catch {
+    // Without it a reload may ask once whether it is meant.
+  }
 }
 
 let address = "";

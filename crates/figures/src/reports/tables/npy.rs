@@ -3,18 +3,25 @@
 //! the numbers start at a multiple of 64 bytes.
 
 use crate::error::DrawError;
+use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::DepthGrid;
+use ndarray::{ArrayViewMut2, Zip};
 
 const MAGIC: &[u8; 8] = b"\x93NUMPY\x01\x00";
 /// The numbers start at a multiple of this, bytes.
 const ALIGNMENT: usize = 64;
 
 /// A depth grid as the bytes of an `.npy` file: little-endian float64, C order, shape
-/// `[cells across, cells along]`, row 0 at y = 0, mm of net depth.
+/// `[cells across, cells along]`, row 0 at y = 0, mm of net depth; NaN outside the boundary.
 ///
 /// # Errors
 /// If the head is longer than the format's version 1 allows, which no grid's is.
-pub fn grid_npy(depth_mm: &DepthGrid) -> Result<Vec<u8>, DrawError> {
+pub fn grid_npy(depth_mm: &DepthGrid, boundary: Option<&Boundary>) -> Result<Vec<u8>, DrawError> {
+    if boundary.is_some() {
+        let mut inside_mm = depth_mm.clone();
+        no_number_outside(inside_mm.view_mut(), boundary);
+        return grid_npy(&inside_mm, None);
+    }
     let (rows, columns) = depth_mm.dim();
     let words = format!("{{'descr': '<f8', 'fortran_order': False, 'shape': ({rows}, {columns})}}");
     let length_at = MAGIC.len();
@@ -30,4 +37,14 @@ pub fn grid_npy(depth_mm: &DepthGrid) -> Result<Vec<u8>, DrawError> {
     // Row by row, however the array lies in memory.
     bytes.extend(depth_mm.iter().flat_map(|value| value.to_le_bytes()));
     Ok(bytes)
+}
+
+/// What lands outside the boundary is not on the field: whoever takes a mean of a grid shall not count it.
+pub fn no_number_outside(grid: ArrayViewMut2<'_, f64>, boundary: Option<&Boundary>) {
+    let Some(boundary) = boundary else { return };
+    Zip::from(grid).and(boundary.inside()).for_each(|value, is_inside| {
+        if !is_inside {
+            *value = f64::NAN;
+        }
+    });
 }

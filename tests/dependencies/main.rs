@@ -1,0 +1,4 @@
+//! What the program is built of.
+
+#[cfg(test)]
+mod licenses;
