@@ -20,9 +20,10 @@ def test_entries_change_by_pointer_by_section_and_by_name(small: Scenario) -> No
 
 
 def test_none_takes_an_entry_away(small: Scenario) -> None:
-    wheel = {"travel_per_turn": None, "outside_diameter": "6 ft"}
-    other = small.change({"/worth/doubts": None}, wheel=wheel).to_dict()
-    assert "travel_per_turn" not in other["wheel"] and other["wheel"]["outside_diameter"] == "6 ft"
+    wheel = {"size": None, "outside_diameter": "6 ft"}
+    fixed = [{"name": "Fixed", "rotation": ["0 ft"]}]
+    other = small.change({"/worth/doubts": None}, wheel=wheel, alternatives=fixed).to_dict()
+    assert "size" not in other["wheel"] and other["wheel"]["outside_diameter"] == "6 ft"
     assert "doubts" not in other["worth"]
     assert small.change(alternatives=small.to_dict()["alternatives"]).digest == small.digest
     ways = small.change({"/alternatives/2": None}).to_dict()["alternatives"]

@@ -79,7 +79,7 @@ class Scenario:
         sections
             Entries of a section by name: ``season={"set_time": "8 h"}``, or keys of the whole
             scenario: ``seed=5``. Other entries of the section stay; ``None`` takes one away:
-            ``wheel={"travel_per_turn": None, "outside_diameter": "6 ft"}``.
+            ``wheel={"size": None, "outside_diameter": "6 ft"}``.
 
         Returns
         -------
