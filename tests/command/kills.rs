@@ -108,8 +108,8 @@ fn kill(commands: &[&Writes], kills: usize) {
         let calm = calm.entry((number, replaces)).or_insert_with(|| undisturbed(of, replaces));
         *met.entry(of.words[0]).or_default() += try_one(&mut chance, of, replaces, calm);
         let all: usize = met.values().sum();
-        if all.is_multiple_of(50) {
-            eprintln!("seed {seed}: {all} kills, {met:?}");
+        if seed.is_multiple_of(10) {
+            eprintln!("seeds {first} to {seed}: {all} kills, {met:?}");
         }
         if all >= kills {
             eprintln!("seeds {first} to {seed}: {all} kills, {met:?}");

@@ -50,7 +50,8 @@ impl Server {
     /// The whole answer to a request, head and body.
     pub(crate) fn answer(&self, method: &str, path: &str, host: &str, body: &str) -> Vec<u8> {
         let mut stream = TcpStream::connect(&self.authority).unwrap();
-        stream.set_read_timeout(Some(Duration::from_mins(1))).unwrap();
+        // What is never answered fails; a run that is followed on a busy machine may be silent for long.
+        stream.set_read_timeout(Some(Duration::from_mins(10))).unwrap();
         write!(
             stream,
             "{method} {path} HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\n\
