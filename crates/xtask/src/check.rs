@@ -9,49 +9,38 @@ const COMPONENTS: [(&str, &str); 2] = [("fmt", "rustfmt"), ("clippy", "clippy")]
 
 pub(crate) fn run() -> ExitCode {
     let mut passed = Vec::new();
+    match all(&mut passed) {
+        Ok(()) => {
+            say(&format!("\n== check passed: {}", passed.join(", ")));
+            ExitCode::SUCCESS
+        }
+        Err((at, code)) => {
+            let before = if passed.is_empty() { "nothing".to_owned() } else { passed.join(", ") };
+            say(&format!("\n== check FAILED at {at} (exit code {code}); passed before: {before}"));
+            ExitCode::from(code)
+        }
+    }
+}
+
+/// All parts in order; what was looked at in whole is named in `passed`.
+///
+/// # Errors
+/// The part that fails, and the exit code.
+fn all(passed: &mut Vec<&'static str>) -> Result<(), (&'static str, u8)> {
     for step in steps() {
         let name = step.name;
-        if let Err(code) = step.run() {
-            let before = if passed.is_empty() { "nothing".to_owned() } else { passed.join(", ") };
-            say(&format!(
-                "\n== check FAILED at {name} (exit code {code}); passed before: {before}"
-            ));
-            return ExitCode::from(code);
-        }
+        step.run().map_err(|code| (name, code))?;
         passed.push(name);
     }
-    match dependencies() {
-        Ok(true) => passed.push("dependencies"),
-        Ok(false) => {}
-        Err(code) => {
-            say(&format!(
-                "\n== check FAILED at the dependencies (exit code {code}); passed before: {}",
-                passed.join(", ")
-            ));
-            return ExitCode::from(code);
-        }
+    if dependencies().map_err(|code| ("the dependencies", code))? {
+        passed.push("dependencies");
     }
-    match python::run(&explorer::root()) {
-        Ok(true) => passed.push("python"),
-        Ok(false) => {}
-        Err(code) => {
-            say(&format!(
-                "\n== check FAILED at the Python package (exit code {code}); passed before: {}",
-                passed.join(", ")
-            ));
-            return ExitCode::from(code);
-        }
+    if python::run(&explorer::root()).map_err(|code| ("the Python package", code))? {
+        passed.push("python");
     }
-    if let Err(code) = explorer::run() {
-        say(&format!(
-            "\n== check FAILED at the explorer's page (exit code {code}); passed before: {}",
-            passed.join(", ")
-        ));
-        return ExitCode::from(code);
-    }
+    explorer::run().map_err(|code| ("the explorer's page", code))?;
     passed.push("explorer");
-    say(&format!("\n== check passed: {}", passed.join(", ")));
-    ExitCode::SUCCESS
+    Ok(())
 }
 
 /// Licenses, sources, duplicates and advisories of dependencies, where `cargo deny` is installed; whether

@@ -44,10 +44,6 @@ impl SeasonSpan {
         let begins_h = plan.passes.first()?.sets.first()?.start_h;
         let ends_h = plan.passes.last()?.sets.last()?.start_h;
         let room_days = [within(place(begins_h)), days.len() - within(place(ends_h))];
-        let spell = |days: &[CropDay], depletion_mm, first_day, room_days: usize| DrySpell {
-            room_days: room_days as f64,
-            ..spell(days, depletion_mm, first_day)
-        };
         (!days.is_empty()).then(|| Self {
             before: spell(&days[..until], ground.depletion_mm, ground.first_day, room_days[0]),
             after: spell(&days[from..], 0.0, ground.first_day + from as i64, room_days[1]),
@@ -55,8 +51,8 @@ impl SeasonSpan {
     }
 }
 
-/// How long a root zone lasts on `days` from a depletion on.
-fn spell(days: &[CropDay], depletion_mm: f64, first_day: i64) -> DrySpell {
+/// How long a root zone lasts on `days` from a depletion on, where water can be moved by so many days.
+fn spell(days: &[CropDay], depletion_mm: f64, first_day: i64, room_days: usize) -> DrySpell {
     let mut missing_mm = depletion_mm;
     let lasts = days.iter().position(|day| {
         missing_mm = (missing_mm - day.rain_mm).max(0.0) + day.etc_mm;
@@ -64,7 +60,7 @@ fn spell(days: &[CropDay], depletion_mm: f64, first_day: i64) -> DrySpell {
     });
     let length = days.len() as f64;
     let against_soil = Yardstick::at_most(length, lasts.map_or(length, |days| days as f64));
-    DrySpell { against_soil, lasts_all: lasts.is_none(), first_day, room_days: 0.0 }
+    DrySpell { against_soil, lasts_all: lasts.is_none(), first_day, room_days: room_days as f64 }
 }
 
 #[cfg(test)]
@@ -75,15 +71,15 @@ mod tests {
     fn closed_a_soil_lasts_until_its_readily_available_water_is_used() {
         // RAW 50 mm, 5 mm a day: the depletion passes 50 on the eleventh day.
         let day = |rain_mm| CropDay::with_fraction(5.0, rain_mm, 0.5, 100.0, 100.0);
-        let found = spell(&[day(0.0); 20], 0.0, 3);
+        let found = spell(&[day(0.0); 20], 0.0, 3, 0);
         assert_eq!((found.against_soil.value, found.against_soil.limit), (20.0, 10.0));
         assert!(!found.lasts_all && !found.against_soil.is_within());
         // 20 mm missing at the start: six days; 30 mm of rain on the third brings it back to 4 + ….
-        assert_eq!(spell(&[day(0.0); 20], 20.0, 0).against_soil.limit, 6.0);
+        assert_eq!(spell(&[day(0.0); 20], 20.0, 0, 0).against_soil.limit, 6.0);
         let mut wet = [day(0.0); 8];
         wet[2] = day(30.0);
-        let found = spell(&wet, 20.0, 0);
+        let found = spell(&wet, 20.0, 0, 0);
         assert!(found.lasts_all && found.against_soil.is_within());
-        assert!(spell(&[], 0.0, 0).against_soil.is_within());
+        assert!(spell(&[], 0.0, 0, 0).against_soil.is_within());
     }
 }

@@ -37,9 +37,11 @@ impl HttpBody for Question {
         }
         polled
     }
+
     fn is_end_stream(&self) -> bool {
         self.body.is_end_stream()
     }
+
     fn size_hint(&self) -> SizeHint {
         self.body.size_hint()
     }
@@ -68,9 +70,11 @@ impl HttpBody for Answer {
     ) -> Poll<Option<Result<Frame<Bytes>, axum::Error>>> {
         Pin::new(&mut self.get_mut().body).poll_frame(context)
     }
+
     fn is_end_stream(&self) -> bool {
         self.body.is_end_stream()
     }
+
     fn size_hint(&self) -> SizeHint {
         self.body.size_hint()
     }

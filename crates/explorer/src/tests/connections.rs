@@ -96,12 +96,11 @@ fn heads_without_end_or_sense_are_refused_and_the_server_lives_on() {
     server.join().unwrap().unwrap();
 }
 
-#[test]
-fn it_ends_soon_though_somebody_still_follows_a_run() {
-    let (stopper, authority, cookie, server) = running_with_cookie();
+/// Starts a run that takes long; the connection on which its events are followed.
+fn followed(authority: &str, cookie: &str) -> TcpStream {
     let body =
         serde_json::json!({ "scenario": super::helpers::long(), "kind": "season" }).to_string();
-    let mut stream = connect(&authority);
+    let mut stream = connect(authority);
     write!(
         stream,
         "POST /api/runs HTTP/1.1\r\nHost: {authority}\r\nContent-Type: application/json\r\n\
@@ -112,12 +111,19 @@ fn it_ends_soon_though_somebody_still_follows_a_run() {
     let mut started = String::new();
     stream.read_to_string(&mut started).unwrap();
     let run = started.rsplit('"').nth(1).unwrap();
-    let mut events = connect(&authority);
+    let mut events = connect(authority);
     let head = format!("GET /api/runs/{run}/events HTTP/1.1\r\nHost: {authority}");
     write!(events, "{head}\r\nCookie: {cookie}\r\n\r\n").unwrap();
     let mut first = [0; 12];
     events.read_exact(&mut first).unwrap();
     assert_eq!(&first, b"HTTP/1.1 200");
+    events
+}
+
+#[test]
+fn it_ends_soon_though_somebody_still_follows_a_run() {
+    let (stopper, authority, cookie, server) = running_with_cookie();
+    let mut events = followed(&authority, &cookie);
     let begun = Instant::now();
     stopper.stop();
     server.join().unwrap().unwrap();
@@ -175,25 +181,7 @@ fn slow_bodies_and_strangers_however_many_keep_no_whole_request_of_the_owner_out
     let (stopper, authority, cookie, server) = running_with_cookie();
     let begun = Instant::now();
     // What is being answered stays, whatever comes: a run that is followed.
-    let body =
-        serde_json::json!({ "scenario": super::helpers::long(), "kind": "season" }).to_string();
-    let mut start = connect(&authority);
-    write!(
-        start,
-        "POST /api/runs HTTP/1.1\r\nHost: {authority}\r\nContent-Type: application/json\r\n\
-         Cookie: {cookie}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
-        body.len()
-    )
-    .unwrap();
-    let mut started = String::new();
-    start.read_to_string(&mut started).unwrap();
-    let run = started.rsplit('"').nth(1).unwrap();
-    let mut events = connect(&authority);
-    let head = format!("GET /api/runs/{run}/events HTTP/1.1\r\nHost: {authority}");
-    write!(events, "{head}\r\nCookie: {cookie}\r\n\r\n").unwrap();
-    let mut first = [0; 12];
-    events.read_exact(&mut first).unwrap();
-    assert_eq!(&first, b"HTTP/1.1 200");
+    let mut events = followed(&authority, &cookie);
     let mut slow = Vec::new();
     for number in 0..2 * CONNECTIONS {
         slow.push(half_body(&authority, &cookie));

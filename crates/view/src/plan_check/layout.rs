@@ -111,15 +111,20 @@ fn spell(
     };
     if row.is_fault() {
         let missing_days = found.against_soil.value - found.against_soil.limit;
-        let room_days = found.room_days.floor();
-        row.change = if missing_days <= room_days {
-            format!("{verb} {} {later}.", show.text(Kind::Days, missing_days))
-        } else if room_days >= 1.0 {
-            let room = show.text(Kind::Days, room_days);
-            format!("{verb} {room} {later}; what is then missing only shorter passes can mend.")
-        } else {
-            "Only shorter passes can mend that: the crop’s days are used to the last.".to_owned()
-        };
+        row.change = moved(show, [missing_days, found.room_days], [verb, later]);
     }
     row
+}
+
+/// By how much the water is to be moved, where so many days are missing and the crop leaves so much room.
+pub(super) fn moved(show: Show, [missing, room]: [f64; 2], [verb, later]: [&str; 2]) -> String {
+    let room = room.floor();
+    let told = |days| show.text(Kind::Days, days);
+    if missing <= room {
+        format!("{verb} {} {later}.", told(missing))
+    } else if room >= 1.0 {
+        format!("{verb} {} {later}; what is then missing only shorter passes can mend.", told(room))
+    } else {
+        "Only shorter passes can mend that: the crop’s days are used to the last.".to_owned()
+    }
 }

@@ -220,3 +220,20 @@ fn closed_leaks_beside_their_limit_and_what_nobody_has_looked_at() {
     let leaks = sprinklers::state(&subject(&found), None).remove(1);
     assert!(leaks.status == PlanStatus::Fine && leaks.change.is_empty());
 }
+
+#[test]
+fn closed_water_is_moved_no_farther_than_the_crop_is_there() {
+    let show = Show(UnitSystem::Us);
+    let of = |missing, room| {
+        super::layout::moved(show, [missing, room], ["Start", "earlier"]).replace('\u{a0}', " ")
+    };
+    assert_eq!(of(3.0, 5.0), "Start 3 days earlier.");
+    assert_eq!(
+        of(9.0, 2.0),
+        "Start 2 days earlier; what is then missing only shorter passes can mend."
+    );
+    assert_eq!(
+        of(9.0, 0.4),
+        "Only shorter passes can mend that: the crop’s days are used to the last."
+    );
+}

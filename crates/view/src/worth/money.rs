@@ -51,6 +51,13 @@ pub(crate) fn told_money(value: f64) -> String {
     with_decimals(value, sentence_decimals(value))
 }
 
+/// A sum on a whole field: of four figures and more only the first two count.
+pub(super) fn told_sum(value: f64) -> String {
+    let size = value.abs();
+    let step = if size < 1000.0 { 1.0 } else { 10_f64.powf(size.log10().floor() - 1.0) };
+    told_money((value / step).round() * step)
+}
+
 /// Ends of a range of money in a sentence, with as many decimals as tell them apart.
 pub(super) fn told_ends([low, high]: [f64; 2]) -> [String; 2] {
     let least = sentence_decimals(low.abs().max(high.abs()));
@@ -205,6 +212,7 @@ mod tests {
             [told_money(38.8), told_money(-1234.4), told_money(4.26), told_money(0.7)],
             ["39", "\u{2212}1,234", "4", "0.70"]
         );
+        assert_eq!([354.4, 1931.0, 46_512.0].map(told_sum), ["354", "1,900", "47,000"]);
         assert_eq!(told_ends([-51.6, -29.5]), ["\u{2212}52", "\u{2212}30"]);
         assert_eq!(told_ends([12.2, 12.4]), ["12.2", "12.4"]);
     }

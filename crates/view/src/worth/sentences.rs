@@ -1,6 +1,6 @@
 //! The verdict on one alternative, in words that ask for no knowledge of the trade's figures.
 
-use super::money::{spread, told_ends, told_money, with_currency};
+use super::money::{spread, told_ends, told_money, told_sum, with_currency};
 use super::source::{Rival, Source};
 use crate::units::{Quantity, number, percent, points};
 use evenfall_core::ensemble::Interval;
@@ -63,12 +63,10 @@ impl Source<'_> {
         format!("(likely range {} to {})", ends[0], ends[1])
     }
 
-    /// "1,200 a year on 40.0 acres"; of four figures and more only the first two count.
+    /// "1,200 a year on 40.0 acres".
     fn for_the_field(&self, rival: &Rival<'_>) -> String {
         let area = self.units.text(Quantity::Area, self.scenario.field.area().m2(), 1);
-        let net = rival.against.balance.net().currency().abs();
-        let step = if net < 1000.0 { 1.0 } else { 10_f64.powf(net.log10().floor() - 1.0) };
-        let net = told_money((net / step).round() * step);
+        let net = told_sum(rival.against.balance.net().currency().abs());
         format!("{} a year on {area}", with_currency(&net, self.currency()))
     }
 

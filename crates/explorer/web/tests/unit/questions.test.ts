@@ -55,6 +55,10 @@ it("turns acres and pipe into sides and sprinklers that have room on it", () => 
 it("compares stops nearest to halves and thirds of the outlet spacing, in whole turns", () => {
   const stops = (scenario: Scenario): unknown => rotationsFor(scenario).map(({ rotation, outlets }) => [rotation, at(outlets, ["reach"])]);
   expect(stops(now())).toEqual([[["0 ft"], undefined], [["0 ft", "1 turn"], undefined], [["0 ft", "1 turn", "-1 turn"], undefined]]);
+  // Turns of 14.37 ft miss outlets 60 ft apart, so the line may stand half a turn off its stop: 28.74 + 7.19 ft.
+  writing.writeMachine("diameter");
+  answer(["wheel", "outside_diameter"], "4 ft 8 in");
+  expect(stops(now())).toEqual([[["0 ft"], undefined], [["0 ft", "2 turns"], "36 ft"], [["0 ft", "1 turn", "-1 turn"], undefined]]);
   writing.writeMachine("hand");
   // Carried pipe stands anywhere; half of 60 ft is beyond a hose of 25 ft, so a longer one is bought.
   expect(stops(now())).toEqual([[["0 ft"], undefined], [["0 ft", "30 ft"], "35 ft"], [["0 ft", "20 ft", "-20 ft"], undefined]]);
