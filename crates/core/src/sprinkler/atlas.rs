@@ -1,17 +1,17 @@
 //! Footprints for runs of many seasons: read from patterns that are made once, instead of laid hour
 //! by hour.
 //!
-//! A season has some 3,000 hours of water, and laying an hour's wind costs the maker 15,000 lumps of
-//! water, 0.1 ms. Yet all these winds are much alike: an *atlas* lays water only in winds on nodes, each
-//! when it is first met, and every hour reads the node nearest to it, in 0.0025 ms. The maker stays the
-//! exact way, and the reference; single seasons, pictures and catch tests ask it. (Laying nodes with one
-//! of the four points of turbulence a sample instead of two takes a third less time, but its grain moved
-//! the differences between alternatives by up to 0.010 points.)
+//! A season has some 3,000 hours of water, and laying an hour's wind costs the maker 30,000 lumps of
+//! water, 0.25 ms. Yet all these winds are much alike: an *atlas* knows patterns only of winds on nodes,
+//! each made when it is first met, and every hour reads the node nearest to it, in 0.0025 ms. Water is laid
+//! once for all nodes of a speed, in the wind's own axes, and a node's pattern read there turned, which takes
+//! a small part of the time (`own_wind`). The maker stays the exact way, and the reference; single
+//! seasons, pictures and catch tests ask it.
 //!
-//! **Which winds.** A pattern moves with the wind as a vector, so nodes lie 0.25 m/s apart in speed and
-//! as far apart in arc (`wind_nodes`): about 1,000 hold all winds to 12 m/s, of which a season meets some
-//! 370. A wind is never farther than 0.18 m/s from its node. At a flight of 1.5 s that is a quarter
-//! of a meter for a pattern of 28, and there are 12 hours in a set and 12 sets to a place.
+//! **Which winds.** A pattern moves with the wind as a vector, so nodes lie 0.1 m/s apart in speed and
+//! as far apart in arc (`wind_nodes`): about 5,800 hold all winds to 12 m/s. A wind is never farther than
+//! 0.07 m/s from its node. At a flight of 1.5 s that is a tenth of a meter for a pattern of 28, and there
+//! are 12 hours in a set and 12 sets to a place.
 //!
 //! **Why a node serves eight directions.** With the sprinkler on a cell's corner, a square grid looks
 //! the same mirrored or transposed. So nodes are laid at the corner, for winds from 0 to 45°, and read
@@ -27,9 +27,10 @@
 //! (wind − node) · drift, the drift being what carried the pattern's center of mass to its node, by each
 //! m/s. Its mean over the set's hours is one more move, which costs nothing. About that mean it spreads
 //! the water by its variance, which makes sums look evener than they are; the same weights draw it
-//! together. Without the two, CU came out 0.004 to 0.010 points too high in the mean of four seasons and
-//! 0.018 at worst; with them −0.002 to 0.003, and 0.007 at worst. Handing each hour's rest on to the next hour was tried and is worse (the rests
-//! double and spread more), so is blending neighboring nodes (it spreads, too).
+//! together. Without the two, and with nodes 0.25 m/s apart, CU came out 0.004 to 0.010 points too high in
+//! the mean of four seasons and 0.018 at worst; with them −0.002 to 0.003, and 0.007 at worst. Handing each
+//! hour's rest on to the next hour was tried and is worse (the rests double and spread more), so is blending
+//! neighboring nodes (it spreads, too).
 //!
 //! **Water.** Patterns are per net hour; losses are each hour's own. The sum of a set is brought to
 //! discharge · Σ hours · net in one step, so its water is right to the last digits, although patterns are
@@ -38,7 +39,7 @@
 //!
 //! **The same digits always.** A node's pattern depends on the sprinkler and on the node alone, so it
 //! does not matter who makes it first, or whether two threads both do; nor whether it is kept: an atlas
-//! keeps 12 MB, a field of 2-foot cells takes 3, and what does not fit is made each time.
+//! keeps 32 MB, a field of 2-foot cells takes 20, and what does not fit is made each time.
 //!
 //! **How far it is off.** Seasons of 12 passes of 22 sets of 12 hours, 40 × 60 ft, in four seasons of
 //! drawn wind, by atlas and by maker (same rings and samples), greatest difference in points of
@@ -46,26 +47,29 @@
 //!
 //! | sprinkler | CU | DUlq | CU of two stops less CU of one |
 //! | --- | --- | --- | --- |
-//! | leg as measured, drag that scenarios start from | 0.007 | 0.011 | 0.002 |
-//! | half ellipse, which ends upright, without turbulence | 0.006 | 0.014 | 0.008 |
+//! | leg as measured, drag that scenarios start from | 0.002 | 0.002 | 0.001 |
+//! | half ellipse, which ends upright, without turbulence | 0.002 | 0.005 | 0.003 |
 //!
-//! Laying with two rings and samples a cell instead of three moves CU by 0.005, another draw of the
-//! weather by half a point. The tests keep 0.02, 0.02 and 0.01.
+//! Over 50 of the demo's seasons with all doubts drawn, CU and DUlq are 0.0045 and 0.0075 apart at worst,
+//! differences between alternatives 0.0031 and 0.0062; with nodes 0.25 m/s apart it was 0.012, 0.015, 0.011
+//! and 0.012. Another draw of the weather moves CU by half a point. The tests keep 0.02, 0.02 and 0.01.
 //!
 //! Neglected: that drops of all sizes do not drift alike, in what the nodes leave over. A tilted
 //! sprinkler has no such symmetries: its atlas asks the maker every time.
 
 use super::footprint::{Footprint, Phase, WindSlice};
 use super::maker::FootprintMaker;
+use super::own_wind::OwnWind;
 use super::patterns::{Part, Pattern, sums};
 use super::problem::SprinklerProblem;
 use super::sub_cell::Move;
 use super::wind_nodes::{Near, WindNodes};
+use std::convert::Infallible;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, OnceLock};
 
-/// Most memory for patterns that are kept, bytes. Those met beyond it are made anew each time.
-const MOST_BYTES: usize = 12 << 20;
+/// Most memory for what is kept, bytes. What is met beyond it is made anew each time.
+const MOST_BYTES: usize = 32 << 20;
 
 /// The patterns of one sprinkler on nodes of the wind.
 #[derive(Debug)]
@@ -82,6 +86,8 @@ struct Nodes {
     /// All that is delivered, as if onto one cell, mm/h.
     discharge_mm_h: f64,
     known: Vec<OnceLock<Arc<Pattern>>>,
+    /// What is laid at each speed, in the wind's own axes; none in still air.
+    speeds: Vec<OnceLock<Arc<Option<OwnWind>>>>,
     kept_bytes: AtomicUsize,
 }
 
@@ -91,7 +97,8 @@ impl Atlas {
         let nodes = maker.upright_mm_h().map(|discharge_mm_h| {
             let winds = WindNodes::up_to(maker.fastest_m_s());
             let known = (0..winds.len()).map(|_| OnceLock::new()).collect();
-            Nodes { winds, discharge_mm_h, known, kept_bytes: AtomicUsize::new(0) }
+            let speeds = (0..winds.speeds()).map(|_| OnceLock::new()).collect();
+            Nodes { winds, discharge_mm_h, known, speeds, kept_bytes: AtomicUsize::new(0) }
         });
         Self { maker, nodes }
     }
@@ -138,18 +145,47 @@ impl Nodes {
         maker: &FootprintMaker,
         node: usize,
     ) -> Result<Arc<Pattern>, SprinklerProblem> {
-        let place = &self.known[node];
+        self.kept_or_made(&self.known[node], Pattern::bytes, || {
+            let (speed_m_s, towards_rad) = self.winds.wind(node);
+            match self.own_wind(maker, node).as_ref() {
+                Some(own) => Ok(own.towards(towards_rad)),
+                None => {
+                    let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad };
+                    Ok(Pattern::of(&maker.set_footprint(&[hour], Phase::CORNER)?))
+                }
+            }
+        })
+    }
+
+    /// What is laid at a node's speed in the wind's own axes.
+    fn own_wind(&self, maker: &FootprintMaker, node: usize) -> Arc<Option<OwnWind>> {
+        let (speed_m_s, _) = self.winds.wind(node);
+        let bytes = |own: &Option<OwnWind>| own.as_ref().map_or(0, OwnWind::bytes);
+        let place = &self.speeds[self.winds.speed(node)];
+        let made = || Ok::<_, Infallible>(maker.own_wind(speed_m_s));
+        match self.kept_or_made(place, bytes, made) {
+            Ok(own) => own,
+            Err(never) => match never {},
+        }
+    }
+
+    /// What is kept at a place, or made now and kept if there is room.
+    fn kept_or_made<T, E>(
+        &self,
+        place: &OnceLock<Arc<T>>,
+        bytes: impl Fn(&T) -> usize,
+        make: impl FnOnce() -> Result<T, E>,
+    ) -> Result<Arc<T>, E> {
         if let Some(known) = place.get() {
             return Ok(Arc::clone(known));
         }
-        let (speed_m_s, towards_rad) = self.winds.wind(node);
-        let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad };
-        let made = Arc::new(Pattern::of(&maker.set_footprint(&[hour], Phase::CORNER)?));
-        let kept_bytes = self.kept_bytes.fetch_add(made.bytes(), Ordering::Relaxed);
-        if kept_bytes + made.bytes() <= MOST_BYTES {
+        let made = Arc::new(make()?);
+        let bytes = bytes(&made);
+        let kept_bytes = self.kept_bytes.fetch_add(bytes, Ordering::Relaxed);
+        if kept_bytes + bytes <= MOST_BYTES {
             return Ok(Arc::clone(place.get_or_init(|| made)));
         }
-        self.kept_bytes.fetch_sub(made.bytes(), Ordering::Relaxed);
+        self.kept_bytes.fetch_sub(bytes, Ordering::Relaxed);
         Ok(made)
     }
 
@@ -198,4 +234,4 @@ impl Beyond {
 }
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;

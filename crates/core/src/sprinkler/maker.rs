@@ -16,6 +16,7 @@ use super::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use super::jet::{Jet, Sprinkler};
 use super::landing::{LandingMap, LandingSettings, Winds};
 use super::leg::Leg;
+use super::own_wind::{OwnWind, OwnWindLaying};
 use super::problem::SprinklerProblem;
 use super::radial::StillPattern;
 use super::rings::{Gust, Place, Workspace};
@@ -186,6 +187,24 @@ impl FootprintMaker {
             Jets::Upright { still, .. } => Some(still.discharge_mm_h()),
             Jets::Tilted(_) => None,
         }
+    }
+
+    /// What an upright sprinkler lays in an hour of this much wind, in the wind's axes; `None` for a tilted
+    /// one, and in still air.
+    pub(super) fn own_wind(&self, speed_m_s: f64) -> Option<OwnWind> {
+        let Jets::Upright { tubes, .. } = &self.jets else { return None };
+        if speed_m_s == 0.0 {
+            return None;
+        }
+        let mut laying = OwnWindLaying::new(self.reach_m(speed_m_s) / self.cell_m);
+        let mut work = Workspace::default();
+        let (to_cells, to_mm) = (1.0 / self.cell_m, 1.0 / (self.cell_m * self.cell_m));
+        for jet in tubes {
+            jet.each_lump(speed_m_s, 1.0, &mut work, |along_m, cross_m, litres| {
+                laying.lay(along_m * to_cells, cross_m * to_cells, litres * to_mm);
+            });
+        }
+        Some(laying.finish())
     }
 
     /// Farthest from the sprinkler that water can fall in winds up to `fastest_m_s`, m.

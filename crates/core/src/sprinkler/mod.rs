@@ -34,6 +34,7 @@ mod leg;
 pub mod losses;
 pub mod maker;
 pub mod nozzle;
+mod own_wind;
 mod pattern;
 mod patterns;
 mod problem;

@@ -20,11 +20,12 @@ use std::sync::Arc;
 /// What a sprinkler lays in an hour of one wind.
 #[derive(Debug)]
 pub(super) struct Pattern {
-    first_row: isize,
-    first_column: isize,
-    columns: usize,
+    pub(super) first_row: isize,
+    pub(super) first_column: isize,
+    /// At least one.
+    pub(super) columns: usize,
     /// mm/h, row by row.
-    rates: Vec<f32>,
+    pub(super) rates: Vec<f32>,
     /// How far its center of mass lies from the sprinkler, cells.
     pub(super) drift_cells: f64,
 }

@@ -11,7 +11,7 @@ use ndarray::Array2;
 /// A square of cells around the sprinkler.
 pub(super) struct Scratch {
     cells: Vec<f64>,
-    width: usize,
+    pub(super) width: usize,
     /// Row and column of the cell that holds the sprinkler.
     pub(super) center: usize,
 }
@@ -36,6 +36,11 @@ impl Scratch {
         let pair = &mut self.cells[first + self.width..first + self.width + 2];
         pair[0] += upper * (1.0 - right);
         pair[1] += upper * right;
+    }
+
+    /// The row of the cell that holds the sprinkler and all above it, each from the lowest column on.
+    pub(super) fn rows_from_the_center(&self) -> impl Iterator<Item = &[f64]> {
+        self.cells.chunks_exact(self.width).skip(self.center)
     }
 
     /// Add a footprint times `factor`.
@@ -75,7 +80,7 @@ const WHOLE: f64 = 4_503_599_627_370_496.0;
 /// scratch. Half of all places that are whole belong to the number below, at 1 beyond it: the same water in
 /// the same cells, and much faster than a conversion that looks at every case.
 #[inline]
-fn split(place: f64) -> (usize, f64) {
+pub(super) fn split(place: f64) -> (usize, f64) {
     let shifted = place - 0.5 + WHOLE;
     ((shifted.to_bits() & 0xffff_ffff) as usize, place - (shifted - WHOLE))
 }

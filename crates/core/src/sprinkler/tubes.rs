@@ -91,17 +91,31 @@ impl Tubes {
         work: &mut Workspace,
         scratch: &mut Scratch,
     ) {
-        work.blended.clear();
-        self.map.extend_at(gust.speed_m_s, &mut work.blended);
         let pairs = Pairs::new(gust, place);
-        let spread_m_s = self.map.spread_m_s(gust.speed_m_s);
+        let lay = |along_m, cross_m, litres| pairs.lay(along_m, cross_m, litres, scratch);
+        self.each_lump(gust.speed_m_s, gust.net_hours, work, lay);
+    }
+
+    /// Carries the jet's water with a wind and hands over each lump to the left of it: down the wind (m),
+    /// to its left (m) and litres. As much falls at the lump's mirror image.
+    #[inline]
+    pub(super) fn each_lump(
+        &self,
+        speed_m_s: f64,
+        net_hours: f64,
+        work: &mut Workspace,
+        mut lay: impl FnMut(f64, f64, f64),
+    ) {
+        work.blended.clear();
+        self.map.extend_at(speed_m_s, &mut work.blended);
+        let spread_m_s = self.map.spread_m_s(speed_m_s);
         let azimuths = self.map.settings().azimuths;
         for (ring, samples) in &self.rings {
             let rows = &work.blended[ring.class * azimuths..(ring.class + 2) * azimuths];
             let (near, far) = rows.split_at(azimuths);
             work.row.clear();
             work.row.extend(near.iter().zip(far).map(|(near, far)| near.to(far, ring.share)));
-            let litres = ring.volume_l_h * gust.net_hours;
+            let litres = ring.volume_l_h * net_hours;
             for (j, sample) in self.samples[samples.clone()].iter().enumerate() {
                 let litres = litres * sample.weight;
                 let moved = work.row[sample.node].to(&work.row[sample.node + 1], sample.share);
@@ -113,10 +127,10 @@ impl Tubes {
                     let sigma_m = spread_m_s * moved.flight_s;
                     let slant_m = if j % 2 == 0 { sigma_m } else { -sigma_m };
                     for (a, c) in [(sigma_m, slant_m), (-sigma_m, -slant_m)] {
-                        pairs.lay(along_m + a, cross_m + c, 0.5 * litres, scratch);
+                        lay(along_m + a, cross_m + c, 0.5 * litres);
                     }
                 } else {
-                    pairs.lay(along_m, cross_m, litres, scratch);
+                    lay(along_m, cross_m, litres);
                 }
             }
         }

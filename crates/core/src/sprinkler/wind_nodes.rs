@@ -8,8 +8,9 @@
 use libm::{atan2, ceil, cos, round, sin};
 use std::f64::consts::FRAC_PI_4;
 
-/// Between nodes, m/s: along the wind, and across it as an arc.
-const STEP_M_S: f64 = 0.25;
+/// Between nodes, m/s: along the wind, and across it as an arc. Landing maps bend at every half or whole m/s
+/// of wind: steps that fall on none of these (0.2, 1/6) leave over more than wider ones that do (0.25).
+const STEP_M_S: f64 = 0.1;
 
 /// All nodes up to a speed.
 #[derive(Debug)]
@@ -83,9 +84,19 @@ impl WindNodes {
         Near { node, octant, beyond_m_s: (x - at_x, y - at_y) }
     }
 
+    /// How many speeds there are, still air among them.
+    pub(super) fn speeds(&self) -> usize {
+        self.first.len() - 1
+    }
+
+    /// Which of the speeds a node has.
+    pub(super) fn speed(&self, node: usize) -> usize {
+        self.first.partition_point(|first| *first <= node) - 1
+    }
+
     /// Speed (m/s) and direction (radians) of a node.
     pub(super) fn wind(&self, node: usize) -> (f64, f64) {
-        let speed = self.first.partition_point(|first| *first <= node) - 1;
+        let speed = self.speed(node);
         let last = (directions(speed) - 1).max(1);
         let direction = (node - self.first[speed]) as f64 / last as f64;
         (speed as f64 * STEP_M_S, direction * FRAC_PI_4)
@@ -118,8 +129,8 @@ mod tests {
                 }
             }
         }
-        // Steps in arc of at most 0.25 m/s: at 6 m/s an eighth of the circle takes 19 of them.
-        assert_eq!((nodes.wind(nodes.len() - 1).0, directions(24)), (6.0, 20));
+        // Steps in arc of at most 0.1 m/s: at 6 m/s an eighth of the circle takes 48 of them.
+        assert_eq!((nodes.wind(nodes.len() - 1).0, directions(60)), (6.0, 49));
     }
 
     #[test]

@@ -28,11 +28,11 @@ impl Atlas {
     }
 }
 
-const CELL_M: f64 = 2.0 * M_PER_FT;
+pub(in crate::sprinkler) const CELL_M: f64 = 2.0 * M_PER_FT;
 const LAUNCH: Launch =
     Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
 /// What scenarios start from.
-const DRAG: DragCorrection = DragCorrection {
+pub(in crate::sprinkler) const DRAG: DragCorrection = DragCorrection {
     form: DragForm::AirAndGround,
     k1: 0.3,
     k2: 0.3,
@@ -44,18 +44,22 @@ const SETTINGS: FootprintSettings =
     FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
 /// A leg as measured: nearly even, and down to nothing over the last tenth.
-fn measured() -> Leg {
+pub(in crate::sprinkler) fn measured() -> Leg {
     let ft = [2.0, 6.0, 10.0, 14.0, 18.0, 22.0, 26.0, 30.0, 34.0, 38.0, 41.0, 44.0];
     let in_h = [0.165, 0.125, 0.105, 0.096, 0.091, 0.09, 0.091, 0.092, 0.091, 0.075, 0.04, 0.0];
     Leg::new(ft.map(|ft| ft * M_PER_FT).to_vec(), in_h.map(|r| r * MM_PER_IN).to_vec()).unwrap()
 }
 
 /// One that ends upright: the hardest to move by part of a cell.
-fn half_ellipse() -> Leg {
+pub(in crate::sprinkler) fn half_ellipse() -> Leg {
     IdealPattern::new(Shape::Elliptical, 13.7, 0.314).unwrap().leg().clone()
 }
 
-fn maker(leg: &Leg, drag: &DragCorrection, settings: FootprintSettings) -> Arc<FootprintMaker> {
+pub(in crate::sprinkler) fn maker(
+    leg: &Leg,
+    drag: &DragCorrection,
+    settings: FootprintSettings,
+) -> Arc<FootprintMaker> {
     let profile = LogProfile::new(Surface::SHORT_GRASS, 10.0).unwrap();
     let winds = Winds { profile, fastest_m_s: 12.0 };
     let fine = LandingSettings::default();
@@ -180,7 +184,7 @@ fn at(footprint: &Footprint, row: isize, column: isize) -> f64 {
 }
 
 /// Share of the water that lies in other cells.
-fn misplaced(a: &Footprint, b: &Footprint) -> f64 {
+pub(in crate::sprinkler) fn misplaced(a: &Footprint, b: &Footprint) -> f64 {
     let places = (-80..80).flat_map(|row| (-80..80).map(move |column| (row, column)));
     let gap = places.map(|(row, column)| (at(a, row, column) - at(b, row, column)).abs());
     0.5 * gap.sum::<f64>() / a.values.sum()
@@ -188,14 +192,15 @@ fn misplaced(a: &Footprint, b: &Footprint) -> f64 {
 
 #[test]
 fn closed_in_the_winds_of_nodes_the_atlas_lays_what_the_maker_lays() {
-    // 3 m/s has nodes at 0 and 45° and all their images. On the corner nothing is moved. Elsewhere
-    // the weights misplace 0.17 % of the water, seen with tubes so fine that their grain is less.
+    // 3 m/s has nodes at 0 and 45° and all their images. On the corner nothing is moved, and what reading
+    // in the wind's own axes misplaces is left, 0.03 to 0.04 %; elsewhere the weights misplace 0.17 %,
+    // seen with tubes so fine that their grain is less.
     let hour = |towards_rad| WindSlice { hours: 1.0, net: 0.9, speed_m_s: 3.0, towards_rad };
     let fine = FootprintSettings { rings_per_cell: 8.0, samples_per_cell: 8.0, ..SETTINGS };
     let atlas = Atlas::new(maker(&measured(), &DRAG, fine));
     for eighth in 0..8 {
         let set = [hour(f64::from(eighth) * std::f64::consts::FRAC_PI_4)];
-        for (phase, most) in [(Phase::CORNER, 1e-6), (Phase { along: 0.3, across: 0.5 }, 0.0025)] {
+        for (phase, most) in [(Phase::CORNER, 5e-4), (Phase { along: 0.3, across: 0.5 }, 0.0025)] {
             let exact = atlas.maker.set_footprint(&set, phase).unwrap();
             let share = misplaced(&exact, &atlas.set_footprint(&set, phase).unwrap());
             assert!(share < most, "{eighth} {phase:?}: {share}");

@@ -1,0 +1,82 @@
+//! Patterns read turned against patterns laid turned.
+
+use super::*;
+use crate::sprinkler::atlas::tests::{DRAG, half_ellipse, maker, measured, misplaced};
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
+use ndarray::Array2;
+
+/// So fine that lumps leave no grain.
+const FINE: FootprintSettings =
+    FootprintSettings { rings_per_cell: 8.0, samples_per_cell: 8.0, subsamples: 4 };
+
+fn footprint(pattern: &Pattern) -> Footprint {
+    let Pattern { first_row, first_column, columns, ref rates, .. } = *pattern;
+    let shape = (rates.len() / columns, columns);
+    let values = Array2::from_shape_fn(shape, |(i, j)| f64::from(rates[i * columns + j]));
+    Footprint { first_row, first_column, values }
+}
+
+#[test]
+fn closed_the_weights_are_a_wider_tent_drawn_together() {
+    let tent = |apart: isize| (4 - apart.abs()).max(0) as f64 / 4.0;
+    for (apart, weight) in (0..).zip(WEIGHTS) {
+        let together = (14.0 * tent(apart) - tent(apart - 1) - tent(apart + 1)) / 12.0;
+        assert!((weight - together).abs() < 1e-15, "{apart}");
+    }
+    // Tents add up to the wider one: at any place between nodes.
+    for place in [0.0, 0.3, 1.7, 3.25, 4.0] {
+        let narrow = |node: isize| (1.0 - (place - node as f64).abs()).max(0.0);
+        let found: f64 = (-4..=4).map(|node| tent(node) * narrow(node)).sum();
+        assert!((found - (1.0_f64 - place / 4.0).max(0.0)).abs() < 1e-15, "{place}");
+    }
+    // Variance, node²: a sixth each for laying and reading, and the weights' own make up a cell²/6.
+    let own: f64 = (0..).zip(WEIGHTS).map(|(k, w)| 2.0 * w * f64::from(k * k)).sum();
+    assert!((own / 4.0 + 2.0 / 6.0 - 16.0 / 6.0).abs() < 1e-14);
+}
+
+#[test]
+fn closed_water_and_its_place_are_kept_in_every_direction() {
+    // A round hill, 4 cells wide, down the wind and to its side; with its mirror image it holds 1.
+    let mut laying = OwnWindLaying::new(14.0);
+    let places = || (-40..=40).map(|k| f64::from(k) * 0.1);
+    let hill = |(a, c): (f64, f64)| (1.0 - (a * a + c * c) / 16.0).max(0.0).powi(2);
+    let all = || places().flat_map(|a| places().map(move |c| (a, c)));
+    let water: f64 = all().map(hill).sum();
+    all().for_each(|(a, c)| laying.lay(5.3 + a, 6.1 + c, 0.5 * hill((a, c)) / water));
+    let own = laying.finish();
+    assert!((own.drift_cells - 5.3).abs() < 1e-12, "{own:?}");
+    for turn in [0.0, 0.4, 2.0, 4.4] {
+        let found = footprint(&own.towards(turn));
+        let mut sums = [0.0; 3];
+        for ((row, column), value) in found.values.indexed_iter() {
+            let y = (found.first_row + row as isize) as f64 + 0.5;
+            let x = (found.first_column + column as isize) as f64 + 0.5;
+            sums = [sums[0] + value, sums[1] + value * x, sums[2] + value * y];
+        }
+        let [water, x, y] = sums;
+        assert!((water - 1.0).abs() < 3e-4, "{turn}: {water}");
+        let miss = (x / water - 5.3 * turn.cos()).hypot(y / water - 5.3 * turn.sin());
+        assert!(miss < 1e-3, "{turn}: {miss}");
+    }
+}
+
+#[test]
+fn reference_read_turned_is_laid_turned() {
+    for leg in [measured(), half_ellipse()] {
+        let maker = maker(&leg, &DRAG, FINE);
+        for speed_m_s in [0.25, 1.5, 4.0, 9.75] {
+            let own = maker.own_wind(speed_m_s).unwrap();
+            for towards_rad in [0.0, 0.2, 0.5, 0.785] {
+                let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad };
+                let laid = maker.set_footprint(&[hour], Phase::CORNER).unwrap();
+                let read = footprint(&own.towards(towards_rad));
+                let water = read.values.sum() / laid.values.sum() - 1.0;
+                // A third of what moving within a cell misplaces.
+                let share = misplaced(&laid, &read);
+                let told = format!("{speed_m_s} {towards_rad}: {share} {water}");
+                assert!(share < 6e-4 && water.abs() < 1e-4, "{told}");
+            }
+        }
+    }
+    assert!(maker(&measured(), &DRAG, FINE).own_wind(0.0).is_none());
+}
