@@ -135,6 +135,24 @@ class Cluster:
         told = [dict(word.split("=", 1) for word in line.split() if "=" in word) for line in lines]
         return {one["ArrayTaskId"]: one["JobState"] for one in told}
 
+    def processes(self, job: str, task: int) -> list[int]:
+        """Numbers of the processes that one task of an array of jobs runs."""
+        told = {f"SLURM_ARRAY_JOB_ID={job}".encode(), f"SLURM_ARRAY_TASK_ID={task}".encode()}
+        found = []
+        for process in Path("/proc").glob("[0-9]*"):
+            try:
+                surroundings = (process / "environ").read_bytes().split(b"\0")
+            except OSError:
+                # It has ended meanwhile, or is somebody else's.
+                continue
+            if told <= set(surroundings):
+                found.append(int(process.name))
+        return found
+
+    def log(self) -> str:
+        """What the cluster itself has to say, for a test that fails."""
+        return "\n".join(path.read_text(errors="replace")[-6000:] for path in sorted(self.home.glob("*.log")))
+
     def all_ended(self, job: str) -> bool:
         """Whether no task waits or runs."""
         return not self.said("squeue", "--noheader", "--jobs", job)
