@@ -147,13 +147,11 @@ impl Nodes {
     ) -> Result<Arc<Pattern>, SprinklerProblem> {
         self.kept_or_made(&self.known[node], Pattern::bytes, || {
             let (speed_m_s, towards_rad) = self.winds.wind(node);
-            match self.own_wind(maker, node).as_ref() {
-                Some(own) => Ok(own.towards(towards_rad)),
-                None => {
-                    let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad };
-                    Ok(Pattern::of(&maker.set_footprint(&[hour], Phase::CORNER)?))
-                }
+            if let Some(own) = self.own_wind(maker, node).as_ref() {
+                return Ok(own.towards(towards_rad));
             }
+            let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad };
+            Ok(Pattern::of(&maker.set_footprint(&[hour], Phase::CORNER)?))
         })
     }
 
