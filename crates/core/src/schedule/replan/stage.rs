@@ -300,16 +300,16 @@ impl<'a> Stage<'a> {
     }
 
     /// Passes of which nothing was done and which no longer end in the season; once one does not
-    /// fit, none after it does.
+    /// fit, none after it does, but for those of which something was done out of turn.
     pub(super) fn dropped(&self) -> Vec<usize> {
         let passes = self.slots.iter().map(|slot| slot.pass + 1).max().unwrap_or(0);
         let season_end_h = self.calendar.season_end_h();
-        let late = |pass: &usize| {
-            let here = || self.slots.iter().filter(|slot| slot.pass == *pass);
-            let is_late =
-                |slot: &Slot| slot.state.is_to_come() && slot.set.end_h > season_end_h + SLACK_H;
-            here().any(is_late) && !here().any(|slot| slot.state.is_done())
-        };
-        (0..passes).find(late).map_or_else(Vec::new, |first| (first..passes).collect())
+        let here = |pass: usize| self.slots.iter().filter(move |slot| slot.pass == pass);
+        let is_begun = |pass: usize| here(pass).any(|slot| slot.state.is_done());
+        let ends_late =
+            |slot: &Slot| slot.state.is_to_come() && slot.set.end_h > season_end_h + SLACK_H;
+        let is_late = |pass: &usize| here(*pass).any(ends_late) && !is_begun(*pass);
+        let first = (0..passes).find(is_late).unwrap_or(passes);
+        (first..passes).filter(|pass| !is_begun(*pass)).collect()
     }
 }

@@ -4,7 +4,7 @@ use super::*;
 use crate::lateral::{EdgeTreatment, Lines, Machine, Outlets, SetOrder};
 use crate::rotation::{Rotation, Shift};
 use crate::schedule::passes::SetPlan;
-use crate::schedule::{Openings, SeasonLength, plan};
+use crate::schedule::{Closure, Openings, SeasonLength, plan};
 use jiff::civil::date;
 use proptest::prelude::*;
 
@@ -151,6 +151,27 @@ fn closed_a_season_with_an_end_loses_the_passes_that_no_longer_fit() {
     let record = Record { now_h: 53.0, events: vec![breakdown], ..Record::default() };
     let replanned = replan_of(&calendar, &record).unwrap();
     assert_eq!((replanned.plan.passes.len(), replanned.dropped_passes), (1, 1));
+}
+
+#[test]
+fn closed_what_was_done_out_of_turn_stays_though_passes_before_it_no_longer_fit() {
+    // No water from hour 98 to 192: pass 2 runs at 54, 66, 78, 198 and 210, pass 3 from 222 to 269.5, and the
+    // season ends at 276. Broken from 54 to 221, pass 2 can only be caught up until 281.5 and is dropped; of
+    // pass 3 one set is done before that.
+    let from = date(2026, 5, 8).at(2, 0, 0, 0);
+    let closures = vec![Closure { from, to: date(2026, 5, 12).at(0, 0, 0, 0), why: "cut".into() }];
+    let calendar = Calendar {
+        length: SeasonLength::Until(date(2026, 5, 15).at(12, 0, 0, 0)),
+        openings: Openings { closures, ..Openings::default() },
+        ..calendar(0)
+    };
+    let broken = Happened::Breakdown { from_h: 54.0, to_h: 221.0 };
+    let span_h = Some((221.1, 221.9));
+    let done = Happened::Done { set: name(2, 1), span_h, at_m: None };
+    let record = Record { now_h: 221.95, events: vec![broken, done], ..Record::default() };
+    let replanned = replan_of(&calendar, &record).unwrap();
+    assert_eq!((&replanned.numbers[..], replanned.dropped_passes), (&[0, 2][..], 1));
+    assert_eq!(sets(&replanned, 1)[0], (1, 221.1));
 }
 
 #[test]
