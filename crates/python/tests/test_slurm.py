@@ -91,8 +91,9 @@ def test_a_job_array_with_tasks_lost_on_the_way_gives_the_same_bytes(
     assert len(parts("out")) < BLOCKS
     slurm.said("scontrol", "requeue", f"{job}_1")
     for task in ("1", "2"):
-        # Else Slurm waits two minutes.
-        slurm.said("scontrol", "update", f"JobId={job}_{task}", "StartTime=now")
+        # Else Slurm waits two minutes, so that what the task was allowed before has run out everywhere: its
+        # node refuses whatever was allowed in the second in which the task ended.
+        slurm.said("scontrol", "update", f"JobId={job}_{task}", "StartTime=now+3")
     wait_until("all tasks have ended", lambda: slurm.all_ended(job), 90)
     told = "\n".join(path.read_text() for path in sorted(folder.glob("slurm-*.out"))) + slurm.log()
     assert slurm.states(job) == {str(task): "COMPLETED" for task in range(1, TASKS + 1)}, told
