@@ -13,7 +13,6 @@
 #![allow(clippy::inline_always)]
 
 use super::sets::{LaidSet, PipeOnGrid};
-use super::strip::add;
 use std::ops::Range;
 
 /// How water is spread on a field without a boundary.
@@ -67,7 +66,8 @@ impl FallenRow {
             let Some(depths) = set.on_row(row) else { continue };
             self.is_reached = true;
             let at = (set.first_column() - first) as usize;
-            add(&mut self.depths[at..at + depths.len()], depths);
+            let to = self.depths[at..at + depths.len()].iter_mut();
+            to.zip(depths).for_each(|(to, depth)| *to += depth);
         }
     }
 }
