@@ -39,7 +39,8 @@
 //!
 //! **The same digits always.** A node's pattern depends on the sprinkler and on the node alone, so it
 //! does not matter who makes it first, or whether two threads both do; nor whether it is kept: an atlas
-//! keeps 32 MB, a field of 2-foot cells takes 20, and what does not fit is made each time.
+//! keeps 32 MB at most, and what does not fit is made each time. (With cells of half a foot most of it does not
+//! fit, and hours may then cost more than laid in their own wind.)
 //!
 //! **How far it is off.** Seasons of 12 passes of 22 sets of 12 hours, 40 × 60 ft, in four seasons of
 //! drawn wind, by atlas and by maker (same rings and samples), greatest difference in points of

@@ -8,8 +8,8 @@
 use libm::{atan2, ceil, cos, round, sin};
 use std::f64::consts::FRAC_PI_4;
 
-/// Between nodes, m/s: along the wind, and across it as an arc. Landing maps bend at every half or whole m/s
-/// of wind: steps that fall on none of these (0.2, 1/6) leave over more than wider ones that do (0.25).
+/// Between nodes, m/s: along the wind, and across it as an arc. What is left over does not fall evenly with
+/// the step (`benches/RESULTS.md`); of those tried, this one and 0.125 leave least.
 const STEP_M_S: f64 = 0.1;
 
 /// All nodes up to a speed.
