@@ -50,7 +50,7 @@ def plan(small: Scenario, tmp_path: Path) -> Path:
     small.write(tmp_path / "base.json")
     levels = [f"{40 + number} ft" for number in range(BLOCKS)]
     factor = {"name": "spacing", "pointer": "/outlets/spacing", "levels": levels}
-    plan = {"base": "base.json", "factors": [factor], "replicates": 4, "block_points": 1}
+    plan = {"base": "base.json", "factors": [factor], "replicates": 12, "block_points": 1}
     path = tmp_path / "plan.json"
     path.write_text(json.dumps(plan), encoding="utf-8")
     return path
@@ -77,13 +77,15 @@ def test_a_job_array_with_tasks_lost_on_the_way_gives_the_same_bytes(
 
     array = f"--array=1-{TASKS}"
     job = slurm.said("sbatch", "--parsable", array, str(ARRAY), "plan.json", "out", cwd=folder)
-    wait_until("tasks 1 and 2 have a block", lambda: has_begun(1) and has_begun(2), 60)
-    # One is killed as by a machine that is lost, another is sent back to wait. Not by Slurm's own words for
-    # killing: those are said again where an answer is late, and then meet the task that has begun anew.
+    # One is killed as by a machine that is lost, at once after its first block, another is sent back to wait.
+    # Not by Slurm's own words for killing: those are said again where an answer is late, and then meet the
+    # task that has begun anew.
+    wait_until("task 1 has a block", lambda: has_begun(1), 60)
     lost = slurm.processes(job, 1)
     assert lost, "task 1 runs"
     for process in lost:
         os.kill(process, signal.SIGKILL)
+    wait_until("task 2 has a block", lambda: has_begun(2), 60)
     slurm.said("scontrol", "requeue", f"{job}_2")
     wait_until("task 1 has ended", lambda: slurm.states(job)["1"] not in ("RUNNING", "COMPLETING"), 20)
     assert slurm.states(job)["1"] != "COMPLETED", "it was killed before its last block"
