@@ -78,8 +78,7 @@ def test_a_job_array_with_tasks_lost_on_the_way_gives_the_same_bytes(
     array = f"--array=1-{TASKS}"
     job = slurm.said("sbatch", "--parsable", array, str(ARRAY), "plan.json", "out", cwd=folder)
     # One is killed as by a machine that is lost, at once after its first block, another is sent back to wait.
-    # Not by Slurm's own words for killing: those are said again where an answer is late, and then meet the
-    # task that has begun anew.
+    # By its process: Slurm's own words for killing go a longer way, and the task might have ended by then.
     wait_until("task 1 has a block", lambda: has_begun(1), 60)
     lost = slurm.processes(job, 1)
     assert lost, "task 1 runs"
