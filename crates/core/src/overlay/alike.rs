@@ -33,7 +33,7 @@ pub(super) struct Alike<'a>(pub(super) Vec<LaidSet<'a>>);
 impl FillRow for Alike<'_> {
     #[inline(always)]
     fn fill<S: Simd>(&mut self, _: S, strip: &mut Strip, row: usize) -> bool {
-        let is_reached = strip.one_row(0, &self.0, row);
+        let is_reached = strip.one_row(&self.0, row);
         if is_reached {
             let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
             repeat_along_pipe(&strip.one, spacing_cells, sprinklers, &mut strip.all);

@@ -173,8 +173,8 @@ impl FillRow for Blended<'_, '_> {
             spreading.clear_ends();
         }
         let nodes = self.ones.chunks_mut(self.mix.node_cells().max(1)).zip(&self.mix.portions);
-        for (node, (sets, (ones, portions))) in self.sets.iter().zip(nodes).enumerate() {
-            if strip.one_row(node, sets, row) {
+        for (sets, (ones, portions)) in self.sets.iter().zip(nodes) {
+            if strip.one_row(sets, row) {
                 is_reached = true;
                 strip.add_ends(|sprinkler| portions.get(sprinkler).copied().unwrap_or(0.0));
                 let cut = strip.one.chunks(self.mix.spacing_cells);

@@ -13,7 +13,6 @@
 #![allow(clippy::inline_always)]
 
 use super::sets::{LaidSet, PipeOnGrid};
-use std::ops::Range;
 
 /// How water is spread on a field without a boundary.
 #[derive(Clone, Debug)]
@@ -24,52 +23,14 @@ pub(crate) struct Spread {
     pub(crate) field: (usize, usize),
 }
 
-/// Cells that are added up at a time: they stay in registers.
-const BLOCK: usize = 16;
-
 /// One row of one sprinkler on its way, and what must be put right at the ends of the field's row.
 #[derive(Clone, Debug)]
 pub(super) struct Spreading {
     by: Spread,
-    /// Cells of one sprinkler's row.
-    cells: usize,
-    /// By node of pressure, what one sprinkler lays on each of the rows around the one at hand before it is
-    /// spread, at the row's number modulo theirs. Rows are asked for one after the other, so each is added
-    /// up once.
-    fallen: Vec<Vec<FallenRow>>,
     /// What one sprinkler lays, spread across the rows but not along, with dry cells beside it.
     raw: Vec<f64>,
-    /// Of the rows around the one at hand, where they are kept and the share that comes from each.
-    shares: Vec<(usize, f64)>,
     /// D around the first and the last column.
     ends: [Vec<f64>; 2],
-}
-
-/// What all sets lay on a row before it is spread.
-#[derive(Clone, Debug, Default)]
-struct FallenRow {
-    /// Which one; none yet.
-    row: Option<usize>,
-    is_reached: bool,
-    depths: Vec<f64>,
-}
-
-impl FallenRow {
-    #[inline(always)]
-    fn set(&mut self, sets: &[LaidSet<'_>], (row, first): (usize, isize)) {
-        self.row = Some(row);
-        let was_reached = std::mem::take(&mut self.is_reached);
-        if was_reached {
-            self.depths.fill(0.0);
-        }
-        for set in sets {
-            let Some(depths) = set.on_row(row) else { continue };
-            self.is_reached = true;
-            let at = (set.first_column() - first) as usize;
-            let to = self.depths[at..at + depths.len()].iter_mut();
-            to.zip(depths).for_each(|(to, depth)| *to += depth);
-        }
-    }
 }
 
 impl Spreading {
@@ -77,14 +38,7 @@ impl Spreading {
     pub(super) fn new(by: &Spread, cells: usize) -> Self {
         let reach = by.shares.len();
         let ends = [vec![0.0; 2 * reach], vec![0.0; 2 * reach]];
-        let wide = (cells + 2 * reach).next_multiple_of(BLOCK) + 2 * reach;
-        let raw = vec![0.0; wide.next_multiple_of(BLOCK)];
-        Self { by: by.clone(), cells, fallen: Vec::new(), raw, shares: Vec::new(), ends }
-    }
-
-    /// Other sets are laid from here on.
-    pub(super) fn forget(&mut self) {
-        self.fallen.iter_mut().flatten().for_each(|fallen| fallen.row = None);
+        Self { by: by.clone(), raw: vec![0.0; cells + 4 * reach], ends }
     }
 
     pub(super) fn reach(&self) -> usize {
@@ -101,71 +55,49 @@ impl Spreading {
         1.0 - self.by.shares.iter().enumerate().map(goes).sum::<f64>()
     }
 
-    /// Adds up what one sprinkler lays on `row` in all sets of a node, spread, into `one`, whose first cell
-    /// lies in column `first`; whether any set reaches it.
+    /// Adds up what one sprinkler lays on `row` in all sets, spread, into `one`, whose first cell lies
+    /// in column `first`; whether any set reaches it.
     #[inline(always)]
     pub(super) fn one_row(
         &mut self,
-        (node, sets): (usize, &[LaidSet<'_>]),
+        sets: &[LaidSet<'_>],
         (row, first): (usize, isize),
         one: &mut [f64],
     ) -> bool {
         let reach = self.reach();
         let rows = row.saturating_sub(reach)..(row + reach + 1).min(self.by.field.0);
-        if self.fallen.len() <= node {
-            let dry = FallenRow { depths: vec![0.0; self.raw.len()], ..FallenRow::default() };
-            self.fallen.resize(node + 1, vec![dry; 2 * reach + 1]);
-        }
+        let stays = self.stays(row);
+        self.raw.fill(0.0);
         let mut is_reached = false;
-        for other in rows.clone() {
-            let fallen = &mut self.fallen[node][other % (2 * reach + 1)];
-            if fallen.row != Some(other) {
-                fallen.set(sets, (other, first - reach as isize));
+        for set in sets {
+            let at = (set.first_column() - first) as usize + reach;
+            for other in rows.clone() {
+                let Some(depths) = set.on_row(other) else { continue };
+                is_reached = true;
+                let apart = other.abs_diff(row);
+                let weight = if apart == 0 { stays } else { self.by.shares[apart - 1] };
+                let to = self.raw[at..at + depths.len()].iter_mut();
+                to.zip(depths).for_each(|(to, depth)| *to += weight * depth);
             }
-            is_reached |= fallen.is_reached;
         }
         if is_reached {
-            self.across(node, row, rows);
             self.along(one);
         }
         is_reached
     }
 
-    /// Spreads what fell on `rows` onto `row`.
-    #[inline(always)]
-    fn across(&mut self, node: usize, row: usize, rows: Range<usize>) {
-        let stays = self.stays(row);
-        let Self { by, fallen, raw, shares, .. } = self;
-        let around = fallen[node].len();
-        shares.clear();
-        shares.extend(rows.map(|other| {
-            let apart = other.abs_diff(row);
-            (other % around, if apart == 0 { stays } else { by.shares[apart - 1] })
-        }));
-        for (block, to) in raw.as_chunks_mut::<BLOCK>().0.iter_mut().enumerate() {
-            let mut sums = [0.0; BLOCK];
-            for (at, share) in &*shares {
-                let depths = &fallen[node][*at].depths.as_chunks::<BLOCK>().0[block];
-                sums.iter_mut().zip(depths).for_each(|(sum, depth)| *sum += share * depth);
-            }
-            *to = sums;
-        }
-    }
-
     /// Spreads the row along.
     #[inline(always)]
     fn along(&self, one: &mut [f64]) {
-        let reach = self.reach();
+        let (reach, cells) = (self.reach(), one.len());
         let stays = 1.0 - 2.0 * self.by.shares.iter().sum::<f64>();
-        for (block, to) in one.chunks_mut(BLOCK).enumerate() {
-            let own = &self.raw[block * BLOCK..][..BLOCK + 2 * reach];
-            let mut sums = [0.0; BLOCK];
-            sums.iter_mut().zip(&own[reach..]).for_each(|(sum, own)| *sum = stays * own);
-            for (k, share) in (1..).zip(&self.by.shares) {
-                let both = own[reach - k..].iter().zip(&own[reach + k..]);
-                sums.iter_mut().zip(both).for_each(|(sum, (a, b))| *sum += share * (a + b));
-            }
-            to.copy_from_slice(&sums[..to.len()]);
+        let own = &self.raw[reach..reach + cells];
+        one.iter_mut().zip(own).for_each(|(to, own)| *to = stays * own);
+        for (k, share) in (1..).zip(&self.by.shares) {
+            let before = &self.raw[reach - k..reach - k + cells];
+            let behind = &self.raw[reach + k..reach + k + cells];
+            let both = before.iter().zip(behind);
+            one.iter_mut().zip(both).for_each(|(to, (a, b))| *to += share * (a + b));
         }
     }
 
@@ -184,7 +116,7 @@ impl Spreading {
         portion: impl Fn(usize) -> f64,
     ) {
         let reach = self.reach();
-        let raw = &self.raw[2 * reach..2 * reach + self.cells];
+        let raw = &self.raw[2 * reach..self.raw.len() - 2 * reach];
         for (end, from) in self.ends.iter_mut().zip([0, self.by.field.1]) {
             let from = from as isize - reach as isize;
             for sprinkler in 0..pipe.sprinklers {

@@ -138,12 +138,11 @@ impl Strip {
         }
     }
 
-    /// Adds up what one sprinkler lays on `row` in all sets of a node of pressure; whether any set reaches
-    /// it.
+    /// Adds up what one sprinkler lays on `row` in all sets; whether any set reaches it.
     #[inline(always)]
-    pub(super) fn one_row(&mut self, node: usize, sets: &[LaidSet<'_>], row: usize) -> bool {
+    pub(super) fn one_row(&mut self, sets: &[LaidSet<'_>], row: usize) -> bool {
         if let Some(spreading) = &mut self.spreading {
-            return spreading.one_row((node, sets), (row, self.reach.first), &mut self.one);
+            return spreading.one_row(sets, (row, self.reach.first), &mut self.one);
         }
         let mut is_reached = false;
         for set in sets {
