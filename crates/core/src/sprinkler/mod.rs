@@ -11,9 +11,9 @@
 //! `dormand_prince` integrates drops abreast, `flight` knows the forces, `classes` finds the drop that
 //! lands at each distance, [`landing`] tabulates. [`maker`] lays water on cells for a sprinkler in any
 //! [`attitude`]: `tubes` for an upright one in wind, `radial` in still air, `turns` for a tilted one,
-//! all on one `scratch`. Runs of many seasons read footprints from an `atlas` of patterns that a maker
-//! has laid, moved to their place by `sub_cell`. Files import only what stands below them. Nothing here
-//! knows the field, the lateral or the clock.
+//! all on one `scratch`. Runs of many seasons read footprints from an `atlas` of patterns, read turned
+//! from what is laid once a speed of wind (`own_wind`) and moved to their place by `sub_cell`. Files import only what
+//! stands below them. Nothing here knows the field, the lateral or the clock.
 
 mod altered;
 pub(crate) mod atlas;

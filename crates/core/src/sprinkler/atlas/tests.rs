@@ -28,7 +28,7 @@ impl Atlas {
     }
 }
 
-pub(in crate::sprinkler) const CELL_M: f64 = 2.0 * M_PER_FT;
+const CELL_M: f64 = 2.0 * M_PER_FT;
 const LAUNCH: Launch =
     Launch { pressure_kpa: 345.0, trajectory_angle_deg: 25.0, nozzle_height_m: 1.2 };
 /// What scenarios start from.
