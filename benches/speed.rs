@@ -90,7 +90,11 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     }
     if wanted("nearest-wind") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
-        tell(nearest_wind::measure(&scenario, agronomy, economics)?);
+        let of_a_foot = nearest_wind::on_cells_of_a_foot(&scenario);
+        let both = [("2 ft", &scenario), ("1 ft", &of_a_foot)];
+        for (named, seasons) in both.into_iter().zip(nearest_wind::SEASONS) {
+            tell(nearest_wind::measure(named, agronomy, economics, seasons)?);
+        }
     }
     if wanted("study") {
         tell(alone(&mut || study::measure())?);

@@ -3,13 +3,15 @@
 use crate::Fault;
 use crate::report::Section;
 use crate::timing::{clock, short};
+use evenfall_core::grid::Grid;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{HoursLaid, RunControl};
 use evenfall_core::seasons::{SeasonFigures, Seasons};
+use evenfall_core::units::M_PER_FT;
 use evenfall_core::worth::{self, Agronomy, Economics};
 
-/// Seasons of each way.
-const SEASONS: usize = 50;
+/// Seasons of each way, and on cells of a foot, where each takes four times as long.
+pub const SEASONS: [usize; 2] = [50, 12];
 
 /// A figure that is compared: its name, how far apart it may be, its digits, and where it is found.
 type Compared = (&'static str, f64, usize, fn(&[SeasonFigures], usize) -> f64);
@@ -24,17 +26,26 @@ const COMPARED: [Compared; 5] = [
     ("yield, fraction", 1e-4, 6, |season, at| season[at].yield_fraction),
 ];
 
+/// The demo on cells of a foot, which many seasons look at in fewer places.
+pub fn on_cells_of_a_foot(demo: &Scenario) -> Scenario {
+    let mut scenario = demo.clone();
+    let (along_m, across_m) = (demo.field.grid.length_along_m(), demo.field.grid.width_across_m());
+    scenario.field.grid = Grid::over(along_m, across_m, M_PER_FT);
+    scenario
+}
+
 /// Runs the same seasons both ways on all cores.
 ///
 /// # Errors
 /// If the seasons cannot be run.
 pub fn measure(
-    demo: &Scenario,
+    (name, demo): (&str, &Scenario),
     agronomy: &Agronomy,
     economics: &Economics,
+    seasons: usize,
 ) -> Result<Section, Fault> {
     let run = |hours_laid| -> Result<(Seasons, f64), Fault> {
-        let economics = Economics { seasons: SEASONS, hours_laid, ..economics.clone() };
+        let economics = Economics { seasons, hours_laid, ..economics.clone() };
         let mut found = None;
         let seconds = clock(1, || {
             found = Some(worth::run(demo, agronomy, &economics, RunControl::default()));
@@ -67,7 +78,7 @@ pub fn measure(
     Ok(Section {
         title: "Hours in the nearest wind against hours in their own",
         notes: vec![format!(
-            "`worth::run` of the demo, {SEASONS} seasons, three alternatives in each: {} s by the \
+            "`worth::run` of the demo on cells of {name}, {seasons} seasons, three alternatives in each: {} s by the \
              nearest wind, {} s with every hour in its own, on all cores.",
             short(nearest_s),
             short(own_s)

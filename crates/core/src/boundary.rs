@@ -20,6 +20,8 @@ pub type Corner = [f64; 2];
 pub struct Boundary {
     rings: Vec<Vec<Corner>>,
     inside: Array2<bool>,
+    /// How many of them: asked for again and again, as every depth is one of the field.
+    cells: usize,
 }
 
 impl Boundary {
@@ -34,7 +36,8 @@ impl Boundary {
                 *cell = crossings.iter().filter(|&&at_m| at_m < x_m).count() % 2 == 1;
             }
         }
-        inside.iter().any(|cell| *cell).then_some(Self { rings, inside })
+        let cells = inside.iter().filter(|cell| **cell).count();
+        (cells > 0).then_some(Self { rings, inside, cells })
     }
 
     /// The rings.
@@ -49,7 +52,7 @@ impl Boundary {
 
     /// Number of cells inside.
     pub fn cells(&self) -> usize {
-        self.inside.iter().filter(|cell| **cell).count()
+        self.cells
     }
 
     /// Sums of `depth_mm` over the cells inside and over those outside, mm · cells.

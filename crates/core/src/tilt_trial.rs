@@ -189,7 +189,7 @@ impl<'a> CaseRun<'a> {
             Some(maker) => plan
                 .sets
                 .iter()
-                .map(|set| maker.set_footprint(&hours.slices_of(set), layout.phase(set)))
+                .map(|set| maker.set_footprint(&hours.slices_of(set), layout.places(set).phase()))
                 .collect::<Result<_, _>>()?,
         };
         // Without a feed there is one list of sets.

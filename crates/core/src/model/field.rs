@@ -90,11 +90,6 @@ impl Field {
         }
     }
 
-    /// Sum over the cells of the grid that are not the field's, mm · cells.
-    pub(crate) fn outside_sum(&self, depth_mm: &DepthGrid) -> f64 {
-        self.boundary.as_ref().map_or(0.0, |boundary| boundary.sums(depth_mm).1)
-    }
-
     /// Mean depth of each row of cells, the ends of the pipe (`margin_m` at each) left out where
     /// that leaves anything; `NaN` for a row without cells of the field.
     pub fn profile_mm(&self, margin_m: f64, depth_mm: &DepthGrid) -> Vec<f64> {

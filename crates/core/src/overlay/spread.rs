@@ -1,7 +1,7 @@
 //! Water that roots and soil spread, spread before it is laid along the pipe.
 //!
-//! A cell gives each neighbor k cells away along its row the share sₖ of what lies on it, then the same
-//! across the rows, and what would leave the field stays where it fell: on a field without a boundary
+//! A cell gives each neighbor k cells away along its row the share sₖ of what lies on it, then likewise
+//! across the rows (with shares of their own where columns and rows are not alike), and what would leave the field stays where it fell: on a field without a boundary
 //! of its own, row y gets (1 − Σ sₖ over those that are there) of its own and sₖ of each of them. All of
 //! that is linear, and laying along the pipe is too, so the few cells of one sprinkler's row are spread
 //! instead of the whole field's: across the rows with each row's own weights, then along as if the field
@@ -17,8 +17,10 @@ use super::sets::{LaidSet, PipeOnGrid};
 /// How water is spread on a field without a boundary.
 #[derive(Clone, Debug)]
 pub(crate) struct Spread {
-    /// Share that a cell gives the neighbors 1, 2 … cells away on either side.
-    pub(crate) shares: Vec<f64>,
+    /// Share that a cell gives the neighbors 1, 2 … columns away on either side.
+    pub(crate) along: Vec<f64>,
+    /// The same for rows.
+    pub(crate) across: Vec<f64>,
     /// Rows and columns of the field.
     pub(crate) field: (usize, usize),
 }
@@ -36,13 +38,19 @@ pub(super) struct Spreading {
 impl Spreading {
     /// For rows of one sprinkler of so many cells.
     pub(super) fn new(by: &Spread, cells: usize) -> Self {
-        let reach = by.shares.len();
+        let reach = by.along.len();
         let ends = [vec![0.0; 2 * reach], vec![0.0; 2 * reach]];
         Self { by: by.clone(), raw: vec![0.0; cells + 4 * reach], ends }
     }
 
+    /// How many columns far.
     pub(super) fn reach(&self) -> usize {
-        self.by.shares.len()
+        self.by.along.len()
+    }
+
+    /// How many rows far.
+    pub(super) fn rows_far(&self) -> usize {
+        self.by.across.len()
     }
 
     /// What stays where it fell on a row of the field.
@@ -52,7 +60,7 @@ impl Spreading {
             let there = usize::from(row > k) + usize::from(row + k + 1 < self.by.field.0);
             there as f64 * share
         };
-        1.0 - self.by.shares.iter().enumerate().map(goes).sum::<f64>()
+        1.0 - self.by.across.iter().enumerate().map(goes).sum::<f64>()
     }
 
     /// Adds up what one sprinkler lays on `row` in all sets, spread, into `one`, whose first cell lies
@@ -65,7 +73,8 @@ impl Spreading {
         one: &mut [f64],
     ) -> bool {
         let reach = self.reach();
-        let rows = row.saturating_sub(reach)..(row + reach + 1).min(self.by.field.0);
+        let rows_far = self.rows_far();
+        let rows = row.saturating_sub(rows_far)..(row + rows_far + 1).min(self.by.field.0);
         let stays = self.stays(row);
         self.raw.fill(0.0);
         let mut is_reached = false;
@@ -75,7 +84,7 @@ impl Spreading {
                 let Some(depths) = set.on_row(other) else { continue };
                 is_reached = true;
                 let apart = other.abs_diff(row);
-                let weight = if apart == 0 { stays } else { self.by.shares[apart - 1] };
+                let weight = if apart == 0 { stays } else { self.by.across[apart - 1] };
                 let to = self.raw[at..at + depths.len()].iter_mut();
                 to.zip(depths).for_each(|(to, depth)| *to += weight * depth);
             }
@@ -90,10 +99,10 @@ impl Spreading {
     #[inline(always)]
     fn along(&self, one: &mut [f64]) {
         let (reach, cells) = (self.reach(), one.len());
-        let stays = 1.0 - 2.0 * self.by.shares.iter().sum::<f64>();
+        let stays = 1.0 - 2.0 * self.by.along.iter().sum::<f64>();
         let own = &self.raw[reach..reach + cells];
         one.iter_mut().zip(own).for_each(|(to, own)| *to = stays * own);
-        for (k, share) in (1..).zip(&self.by.shares) {
+        for (k, share) in (1..).zip(&self.by.along) {
             let before = &self.raw[reach - k..reach - k + cells];
             let behind = &self.raw[reach + k..reach + k + cells];
             let both = before.iter().zip(behind);
@@ -146,7 +155,7 @@ impl Spreading {
             let (low, high) = (reach + at, reach - 1 - at);
             let (mut first, mut last) = (0.0, 0.0);
             for k in at + 1..=reach {
-                let share = self.by.shares[k - 1];
+                let share = self.by.along[k - 1];
                 first += share * (near[low] - near[low - k]);
                 last += share * (far[high] - far[high + k]);
             }

@@ -55,7 +55,7 @@ impl RowScratch {
     ) {
         let Self { strip, mix } = self;
         strip.pipe = pipe;
-        let wider = strip.spreading().map_or(0, |spreading| spreading.reach());
+        let wider = strip.spreading().map_or(0, |spreading| spreading.rows_far());
         let reached = rows.start.saturating_sub(wider)..rows.end + wider;
         match laying {
             Laying::Alike(sets) => {

@@ -66,7 +66,7 @@ pub fn run(
         .ok_or(SearchError::TooFewSeasons { seasons })?;
     let sprinklers = Sprinklers::of(&many, control.maps(), winds)?;
     let makers = sprinklers.makers_for(many.field.grid.cell_m, HoursLaid::NearestWind, None)?;
-    let layouts = Layout::of_all(&many, plans)?;
+    let layouts = Layout::of_all(&many, plans, HoursLaid::NearestWind)?;
     let margin_m = many.interior_margin_m();
     let interior = many.field.interior_or_whole(margin_m);
     let entrants =

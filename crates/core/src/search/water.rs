@@ -18,6 +18,8 @@ use crate::season::SeasonError;
 use crate::season::laid_pass::LaidPass;
 use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
+use crate::season::thinning::Thinning;
+use crate::seasons::between::{Read, ReadingRoom, read};
 use crate::seasons::compact::CompactField;
 use crate::seasons::weighted::WeightedRegion;
 use rayon::prelude::*;
@@ -78,6 +80,7 @@ fn by_machine(layouts: &[&Layout<'_>]) -> Vec<Vec<usize>> {
             let own = layout.alternative;
             // Spacings apart share no hours: together they would only hold more memory.
             other.lateral == own.lateral
+                && layouts[group[0]].thinning == layout.thinning
                 && other.discharges == own.discharges
                 && other.outlets.spacing_m == own.outlets.spacing_m
                 // The roll of a stop at part of a turn counts from there.
@@ -224,14 +227,14 @@ impl Ground {
                 any.pipe(pass)
             });
         let pipe = PipeOnGrid { first_column: first, ..pipe };
-        let compact = CompactField::new(&any.grid, pipe, reach, any.repeat());
+        let compact = CompactField::new((&any.field.grid, any.thinning), pipe, reach, any.repeat());
         let grid = compact.grid(&any.grid);
         Self {
             compact,
             zeros: grid.zeros(),
             grid,
-            interior: WeightedRegion::of(interior, &compact),
-            whole: WeightedRegion::of(&any.field.whole(), &compact),
+            interior: WeightedRegion::of(interior, &compact.on_cells()),
+            whole: WeightedRegion::of(&any.field.whole(), &compact.on_cells()),
         }
     }
 
@@ -240,6 +243,11 @@ impl Ground {
         let mut season_mm = self.zeros.clone();
         for pass_mm in passes {
             season_mm += pass_mm;
+        }
+        if self.compact.thinning() != Thinning::NONE {
+            let places_mm = std::mem::replace(&mut season_mm, DepthGrid::zeros((0, 0)));
+            let mut room = ReadingRoom::default();
+            read(&places_mm, &self.compact, Read::Depths, &mut season_mm, &mut room);
         }
         let (cu, du_lq) = self.interior.cu_and_du_lq(&season_mm);
         let (_, whole) = self.whole.cu_and_du_lq(&season_mm);

@@ -18,7 +18,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 /// Most maps that are kept; the one longest unused goes first.
 const MOST_MAPS: usize = 24;
 
-/// Most atlases that are kept; each holds 12 MB at most.
+/// Most atlases that are kept; each holds 32 MB at most, mostly a few.
 const MOST_ATLASES: usize = 12;
 
 /// A store of landing maps that several runs may share.

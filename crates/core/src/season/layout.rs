@@ -4,6 +4,8 @@ use super::error::SeasonError;
 use super::laid_pass::LaidPass;
 use super::portions::portions;
 use super::pressures::pressures_of;
+use super::sprinklers::HoursLaid;
+use super::thinning::Thinning;
 use crate::grid::{DepthGrid, Grid};
 use crate::lateral::hydraulics::PressureLine;
 use crate::lateral::{Lateral, Machine, Side, part_turns};
@@ -12,7 +14,7 @@ use crate::overlay::{self, LaidSet, NodeSets, PipeOnGrid};
 use crate::rotation::Shift;
 use crate::schedule::{PassPlan, Plan, SetPlan};
 use crate::sprinkler::attitude::Attitude;
-use crate::sprinkler::footprint::Phase;
+use crate::sprinkler::places::Places;
 
 /// An alternative with its schedule and its places on the grid.
 #[derive(Clone, Debug)]
@@ -21,6 +23,9 @@ pub(crate) struct Layout<'a> {
     /// Which of the scenario's alternatives it is.
     pub(crate) index: usize,
     pub(crate) field: &'a Field,
+    /// Where the field is looked at.
+    pub(crate) thinning: Thinning,
+    /// Rows and columns that are looked at; its cells are the field's.
     pub(crate) grid: Grid,
     pub(crate) plan: Plan,
     spacing_cells: usize,
@@ -35,18 +40,37 @@ pub(crate) struct Layout<'a> {
 pub(crate) type LaidSets<'b> = Vec<Vec<LaidSet<'b>>>;
 
 impl<'a> Layout<'a> {
-    /// All alternatives with their schedules.
+    /// All alternatives with their schedules. Where hours are laid by the nearest wind, fields of small cells
+    /// are looked at in fewer places.
     pub(crate) fn of_all(
         scenario: &'a Scenario,
         plans: Vec<Plan>,
+        hours_laid: HoursLaid,
     ) -> Result<Vec<Self>, SeasonError> {
-        let (field, grid) = (&scenario.field, scenario.field.grid);
+        let field = &scenario.field;
         let layout = |(index, (alternative, plan)): (usize, (&'a Alternative, Plan))| {
-            let spacing_cells = whole_cells(alternative, grid)?;
+            let thinning = match hours_laid {
+                HoursLaid::OwnWind => Thinning::NONE,
+                HoursLaid::NearestWind => {
+                    Thinning::of(alternative, &field.grid, field.boundary.is_some())
+                }
+            };
+            let grid = thinning.grid(&field.grid);
+            let spacing_cells = whole_columns(alternative, grid.cell_m, thinning)?;
             let pressures = pressures_of(alternative)?;
             let portions = portions(alternative, pressures.as_ref())
                 .map(|portions| on_all_sides(portions, &alternative.lateral));
-            Ok(Self { alternative, index, field, grid, plan, spacing_cells, pressures, portions })
+            Ok(Self {
+                alternative,
+                index,
+                field,
+                thinning,
+                grid,
+                plan,
+                spacing_cells,
+                pressures,
+                portions,
+            })
         };
         scenario.alternatives.iter().zip(plans).enumerate().map(layout).collect()
     }
@@ -56,10 +80,9 @@ impl<'a> Layout<'a> {
         self.plan.passes.get(pass).map_or(&[], |pass| &pass.sets)
     }
 
-    /// Where in its cell the first sprinkler stands during `set`.
-    pub(crate) fn phase(&self, set: &SetPlan) -> Phase {
-        let along = self.place_along(set).1;
-        Phase { along, across: place(set.place_across_m, self.grid.cell_m).1 }
+    /// The places about the first sprinkler during `set`.
+    pub(crate) fn places(&self, set: &SetPlan) -> Places {
+        self.place(set).2
     }
 
     /// How the sprinklers stand during `set`; `None` for upright.
@@ -73,7 +96,7 @@ impl<'a> Layout<'a> {
 
     /// Row of the cell that holds the lateral during `set`.
     pub(crate) fn row(&self, set: &SetPlan) -> isize {
-        place(set.place_across_m, self.grid.cell_m).0
+        self.place(set).1
     }
 
     /// The sprinklers on the grid during `pass`.
@@ -97,7 +120,7 @@ impl<'a> Layout<'a> {
         let laid = |set: &SetPlan, at: usize, node: usize| LaidSet {
             footprint: laid.footprint(self.index, first + at, node),
             row: self.row(set),
-            column: self.place_along(set).0 - pipe_column,
+            column: self.place(set).0 - pipe_column,
         };
         let Some(portions) = &self.portions else {
             return vec![sets.iter().enumerate().map(|(at, set)| laid(set, at, 0)).collect()];
@@ -189,7 +212,8 @@ impl<'a> Layout<'a> {
 
     /// Column of the first sprinkler right of the mainline at a shift.
     fn first_column(&self, shift: Shift) -> isize {
-        place(self.alternative.lateral.first_m(Side::Right, shift.along_m), self.grid.cell_m).0
+        let along = self.alternative.lateral.first_m(Side::Right, shift.along_m);
+        self.thinning.places(along / self.grid.cell_m, 0.0).0
     }
 
     /// First and last column at which the first sprinkler stands in `passes`, right of the mainline.
@@ -204,9 +228,21 @@ impl<'a> Layout<'a> {
         bounds.unwrap_or((0, 0))
     }
 
-    /// The cell of the first sprinkler during `set`, and where in it.
-    fn place_along(&self, set: &SetPlan) -> (isize, f64) {
-        place(self.alternative.lateral.first_m(set.side, set.shift.along_m), self.grid.cell_m)
+    /// Column and row of the place of the first sprinkler during `set`, and the places about it.
+    fn place(&self, set: &SetPlan) -> (isize, isize, Places) {
+        let along_m = self.alternative.lateral.first_m(set.side, set.shift.along_m);
+        let cell_m = self.grid.cell_m;
+        self.thinning.places(along_m / cell_m, set.place_across_m / cell_m)
+    }
+
+    /// Width of the ground of a column that is looked at, m.
+    pub(crate) fn column_m(&self) -> f64 {
+        self.grid.cell_m * self.thinning.columns() as f64
+    }
+
+    /// Ground of a place that is looked at, m².
+    pub(crate) fn place_m2(&self) -> f64 {
+        self.grid.cell_area_m2() * self.thinning.cells()
     }
 }
 
@@ -220,20 +256,17 @@ fn on_all_sides(mut portions: Vec<Vec<f64>>, lateral: &Lateral) -> Vec<Vec<f64>>
     portions
 }
 
-/// Sprinkler spacing in cells.
-fn whole_cells(alternative: &Alternative, grid: Grid) -> Result<usize, SeasonError> {
-    let (cell_m, spacing_m) = (grid.cell_m, alternative.lateral.sprinkler_spacing_m);
-    let cells = spacing_m / cell_m;
+/// Sprinkler spacing in columns that are looked at.
+fn whole_columns(
+    alternative: &Alternative,
+    cell_m: f64,
+    thinning: Thinning,
+) -> Result<usize, SeasonError> {
+    let spacing_m = alternative.lateral.sprinkler_spacing_m;
+    let cells = spacing_m / cell_m / thinning.columns() as f64;
     if cells.round() < 1.0 || (cells - cells.round()).abs() > 1e-6 {
         let alternative = alternative.name.clone();
         return Err(SeasonError::Cell { alternative, cell_m, spacing_m });
     }
     Ok(cells.round() as usize)
-}
-
-/// The cell that holds a place, and where in it, as a fraction; a place within a billionth of a
-/// cell of a border counts as on it, so that unit conversions do not make phases differ.
-fn place(place_m: f64, cell_m: f64) -> (isize, f64) {
-    let cells = (place_m / cell_m * 1e9).round() / 1e9;
-    (cells.floor() as isize, cells - cells.floor())
 }

@@ -31,6 +31,7 @@ mod set_depths;
 pub(crate) mod sprinklers;
 mod standing;
 mod tally;
+pub(crate) mod thinning;
 mod worked;
 pub mod zoom;
 

@@ -7,11 +7,12 @@ use super::hours::SeasonHours;
 use super::laid_pass::LaidPass;
 use super::landing_maps::LandingMapCache;
 use super::layout::Layout;
-use super::sprinklers::{Laying, Makers, Sprinklers};
+use super::sprinklers::{HoursLaid, Laying, Makers, Sprinklers};
 use crate::model::Scenario;
 use crate::schedule::Plan;
 use crate::sprinkler::attitude::Attitude;
-use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::footprint::{Footprint, FootprintSettings, WindSlice};
+use crate::sprinkler::places::Places;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -37,7 +38,7 @@ impl<'a> PreparedSeason<'a> {
     ) -> Result<Self, SeasonError> {
         let hours = SeasonHours::of(scenario, &plans, season)?;
         let sprinklers = Sprinklers::of(scenario, cache, hours.wind_range())?;
-        let layouts = Layout::of_all(scenario, plans)?;
+        let layouts = Layout::of_all(scenario, plans, HoursLaid::OwnWind)?;
         Ok(Self { layouts, hours, sprinklers, cell_m: scenario.field.grid.cell_m })
     }
 
@@ -98,11 +99,12 @@ impl Footprints<'_> {
         for (alternative, layout) in layouts.iter().enumerate() {
             let mut lost = 0.0;
             let indices = layout.sets(pass).iter().map(|set| {
-                let (slices, phase) = (self.hours.slices_of(set), layout.phase(set));
+                let slices = self.hours.slices_of(set);
+                let places = layout.places(set);
                 let attitude = layout.attitude(set);
                 lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
                 let at_node = |sprinkler: &usize| {
-                    wanted.at((*sprinkler, attitude), phase, &slices, self.makers)
+                    wanted.at((*sprinkler, attitude), places, &slices, self.makers)
                 };
                 self.makers.used_by[alternative].iter().map(at_node).collect()
             });
@@ -113,11 +115,11 @@ impl Footprints<'_> {
     }
 }
 
-/// The distinct footprints of a pass, those that differ only by where in its cell the sprinkler stands
-/// together: they may share work.
+/// The distinct footprints of a pass, those that differ only by where the sprinkler stands together: they
+/// share work.
 #[derive(Default)]
 struct Wanted {
-    known: BTreeMap<(OneKey, [u64; 2]), usize>,
+    known: BTreeMap<(OneKey, [u64; 4]), usize>,
     groups: BTreeMap<OneKey, usize>,
     together: Vec<Together>,
     count: usize,
@@ -127,8 +129,9 @@ struct Wanted {
 struct Together {
     laying: Laying,
     slices: Vec<WindSlice>,
-    /// Where the sprinkler stands, and which footprint that is.
-    phases: Vec<(Phase, usize)>,
+    /// The places about the sprinkler, and which footprint that is.
+    places: Vec<Places>,
+    numbers: Vec<usize>,
 }
 
 impl Wanted {
@@ -136,41 +139,39 @@ impl Wanted {
     fn at(
         &mut self,
         sprinkler: (usize, Option<Attitude>),
-        phase: Phase,
+        places: Places,
         slices: &[WindSlice],
         makers: &Makers,
     ) -> Result<usize, SeasonError> {
         let own = key(sprinkler, slices);
-        let place = [phase.along, phase.across].map(f64::to_bits);
-        if let Some(at) = self.known.get(&(own.clone(), place)) {
+        let look = (own.clone(), places.bits());
+        if let Some(at) = self.known.get(&look) {
             return Ok(*at);
         }
         let group = if let Some(group) = self.groups.get(&own) {
             *group
         } else {
             let laying = makers.laying(sprinkler.0, sprinkler.1)?;
-            self.together.push(Together { laying, slices: slices.to_vec(), phases: Vec::new() });
-            self.groups.insert(own.clone(), self.together.len() - 1);
+            let slices = slices.to_vec();
+            let (places, numbers) = (Vec::new(), Vec::new());
+            self.together.push(Together { laying, slices, places, numbers });
+            self.groups.insert(own, self.together.len() - 1);
             self.together.len() - 1
         };
         let at = self.count;
         self.count += 1;
-        self.together[group].phases.push((phase, at));
-        self.known.insert((own, place), at);
+        self.together[group].places.push(places);
+        self.together[group].numbers.push(at);
+        self.known.insert(look, at);
         Ok(at)
     }
 
     /// The footprints in order, laid side by side or not.
     fn laid(&self, side_by_side: bool) -> Result<Vec<Arc<Footprint>>, SeasonError> {
-        let lay = |group: &Together| -> Result<Vec<(usize, Arc<Footprint>)>, SeasonError> {
-            let phases: Vec<Phase> = group.phases.iter().map(|(phase, _)| *phase).collect();
-            let found = group.laying.set_footprints(&group.slices, &phases)?;
-            Ok(group.phases.iter().map(|(_, at)| *at).zip(found).collect())
-        };
         let laid: Vec<_> = if side_by_side {
-            self.together.par_iter().map(lay).collect::<Result<_, _>>()?
+            self.together.par_iter().map(Together::laid).collect::<Result<_, _>>()?
         } else {
-            self.together.iter().map(lay).collect::<Result<_, _>>()?
+            self.together.iter().map(Together::laid).collect::<Result<_, _>>()?
         };
         let mut laid: Vec<(usize, Arc<Footprint>)> = laid.into_iter().flatten().collect();
         laid.sort_unstable_by_key(|(at, _)| *at);
@@ -178,7 +179,15 @@ impl Wanted {
     }
 }
 
-/// But for where in its cell it stands, a set's footprint is the same wherever sprinkler, how it stands
+impl Together {
+    /// The footprints, each with its number.
+    fn laid(&self) -> Result<Vec<(usize, Arc<Footprint>)>, SeasonError> {
+        let found = self.laying.set_footprints(&self.slices, &self.places)?;
+        Ok(self.numbers.iter().copied().zip(found).collect())
+    }
+}
+
+/// But for where it stands, a set's footprint is the same wherever sprinkler, how it stands
 /// and slices are: their bits as a key.
 type OneKey = ((usize, [u64; 4]), Vec<[u64; 4]>);
 

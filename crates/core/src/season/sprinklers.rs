@@ -13,6 +13,7 @@ use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::LandingMap;
 use crate::sprinkler::maker::FootprintMaker;
+use crate::sprinkler::places::Places;
 use crate::sprinkler::{Jet, Sprinkler, SprinklerProblem};
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -20,8 +21,8 @@ use std::sync::Arc;
 /// How the water of every hour is laid.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum HoursLaid {
-    /// In the nearest of the winds that an atlas of footprints holds: for many seasons, as it is many
-    /// times faster; see `crate::sprinkler::atlas`.
+    /// By the nearest of the speeds of wind that an atlas holds, turned to each hour's direction: for many
+    /// seasons, as it is many times faster; see `crate::sprinkler::atlas`.
     #[default]
     NearestWind,
     /// Each in its own wind: for a single season, and to judge the other way by.
@@ -227,24 +228,25 @@ pub(super) enum Laying {
 }
 
 impl Laying {
-    /// Net depth of a whole set, mm, with the sprinkler at each of `phases`.
+    /// Net depth of a whole set, mm, at each of `places`.
     pub(super) fn set_footprints(
         &self,
         slices: &[WindSlice],
-        phases: &[Phase],
+        places: &[Places],
     ) -> Result<Vec<Arc<Footprint>>, SprinklerProblem> {
         match self {
-            Self::OwnWind(maker) => {
-                let own = |phase: &Phase| maker.set_footprint(slices, *phase).map(Arc::new);
-                phases.iter().map(own).collect()
-            }
+            Self::OwnWind(maker) => maker
+                .set_footprints(slices, places)
+                .map(|all| all.into_iter().map(Arc::new).collect()),
             Self::NearestWind(atlas) => {
-                let found = atlas.set_footprints(slices, phases)?;
+                let found = atlas.set_footprints(slices, places)?;
                 Ok(found.into_iter().map(Arc::new).collect())
             }
+            // A season by itself is looked at in every cell.
             Self::Kept(maker, kept, number) => {
-                let own = |phase: &Phase| kept_or_made((maker, kept, *number), slices, *phase);
-                phases.iter().map(own).collect()
+                let own =
+                    |places: &Places| kept_or_made((maker, kept, *number), slices, places.phase());
+                places.iter().map(own).collect()
             }
         }
     }

@@ -7,11 +7,14 @@
 //! real one; columns of the repeat count as often as they were left out.
 //!
 //! Exact while no footprint reaches farther along the pipe than `reach_cells`.
+//!
+//! Where the field is looked at in fewer places (`season::thinning`), the compact field has those.
 
 #[cfg(test)]
 use crate::grid::DepthGrid;
 use crate::grid::Grid;
 use crate::overlay::PipeOnGrid;
+use crate::season::thinning::{READ_REACH, Thinning};
 #[cfg(test)]
 use ndarray::Array2;
 
@@ -26,47 +29,78 @@ pub(crate) struct CompactField {
     sprinklers: usize,
     /// Repeats that were left out.
     left_out: usize,
-    /// Columns of the real field.
-    cells_along: usize,
+    /// Columns of the real field that are looked at.
+    looked_at: usize,
+    thinning: Thinning,
+    /// Rows and columns of the real field.
+    real: [usize; 2],
 }
 
 impl CompactField {
-    /// Folds the field for footprints that reach at most `reach_cells` to either side along a pipe
-    /// on which every `repeat`-th sprinkler lays the same; `None` leaves the field as it is, and so
-    /// does a lateral too short to repeat.
+    /// Folds a field that is looked at in some places, for footprints that reach at most `reach_cells`
+    /// columns of them to either side along a pipe on which every `repeat`-th sprinkler lays the same;
+    /// `None` leaves the field as it is, and so does a lateral too short to repeat.
     pub(crate) fn new(
-        grid: &Grid,
+        (real, thinning): (&Grid, Thinning),
         pipe: PipeOnGrid,
         reach_cells: usize,
         repeat: Option<usize>,
     ) -> Self {
-        let Some(sprinklers) = repeat else { return Self::unfolded(grid) };
+        let looked_at = thinning.grid(real).cells_along;
+        let unfolded = Self {
+            first_column: 0,
+            period: 0,
+            sprinklers: 0,
+            left_out: 0,
+            looked_at,
+            thinning,
+            real: [real.cells_across, real.cells_along],
+        };
+        let Some(sprinklers) = repeat else { return unfolded };
         let period = pipe.spacing_cells * sprinklers;
-        let reach = reach_cells as isize;
+        // What is read between places is read beside the repeat as well.
+        let read = if thinning == Thinning::NONE { 0 } else { READ_REACH };
+        let reach = (reach_cells + read) as isize;
         // Between these columns every sprinkler that can reach a cell is there.
-        let from = (pipe.first_column + reach).max(0) as usize;
+        let from = (pipe.first_column + reach).max(read as isize) as usize;
         let last_sprinkler = pipe.sprinklers.saturating_sub(1) * pipe.spacing_cells;
         let last = pipe.first_column + last_sprinkler as isize;
-        let until = (last - reach).clamp(0, grid.cells_along as isize) as usize;
+        let until = (last - reach).clamp(0, looked_at.saturating_sub(read) as isize) as usize;
         let repeats = until.saturating_sub(from) / period;
         Self {
             first_column: from,
             period,
             sprinklers,
             left_out: repeats.saturating_sub(1),
-            cells_along: grid.cells_along,
+            ..unfolded
         }
-    }
-
-    /// The field as it is: nothing folded.
-    fn unfolded(grid: &Grid) -> Self {
-        let cells_along = grid.cells_along;
-        Self { first_column: 0, period: 0, sprinklers: 0, left_out: 0, cells_along }
     }
 
     /// Columns of the folded field.
     pub(crate) fn folded_columns(&self) -> usize {
-        self.cells_along - self.left_out * self.period
+        self.looked_at - self.left_out * self.period
+    }
+
+    /// Rows and columns of the real field.
+    pub(crate) fn real(&self) -> [usize; 2] {
+        self.real
+    }
+
+    /// Where the field is looked at.
+    pub(crate) fn thinning(&self) -> Thinning {
+        self.thinning
+    }
+
+    /// The same field with all its cells, folded alike.
+    pub(crate) fn on_cells(&self) -> Self {
+        let columns = self.thinning.columns();
+        Self {
+            first_column: columns * self.first_column,
+            period: columns * self.period,
+            looked_at: self.real[1],
+            thinning: Thinning::NONE,
+            ..*self
+        }
     }
 
     /// The folded grid.
@@ -79,8 +113,9 @@ impl CompactField {
         PipeOnGrid { sprinklers: pipe.sprinklers - self.left_out * self.sprinklers, ..pipe }
     }
 
-    /// The folded column that holds what column `column` of the real field holds.
+    /// The folded column that holds what is looked at for column `column` of the real field.
     pub(crate) fn folded(&self, column: usize) -> usize {
+        let column = column / self.thinning.columns();
         let end_of_repeats = self.first_column + (1 + self.left_out) * self.period;
         if column < self.first_column {
             column
@@ -93,14 +128,14 @@ impl CompactField {
 
     /// The folded column of every real one.
     pub(crate) fn all_folded(&self) -> impl Iterator<Item = usize> {
-        (0..self.cells_along).map(|column| self.folded(column))
+        (0..self.real[1]).map(|column| self.folded(column))
     }
 
     /// The real field's values from the folded ones.
     #[cfg(test)]
     pub(crate) fn unfold(&self, folded: &DepthGrid) -> DepthGrid {
-        Array2::from_shape_fn((folded.nrows(), self.cells_along), |(row, column)| {
-            folded[(row, self.folded(column))]
+        Array2::from_shape_fn(self.real, |(row, column)| {
+            folded[(row / self.thinning.rows(), self.folded(column))]
         })
     }
 }
@@ -137,7 +172,7 @@ mod tests {
                 lay(grid, pipe, &sets, &mut pass, &mut cumulative);
                 pass
             };
-            let compact = CompactField::new(&grid, pipe, reach, Some(1));
+            let compact = CompactField::new((&grid, Thinning::NONE), pipe, reach, Some(1));
             let folded = laid(&compact.grid(&grid), compact.pipe(pipe));
             let unfolded = compact.unfold(&folded);
             let real = laid(&grid, pipe);
@@ -151,7 +186,7 @@ mod tests {
     fn closed_a_quarter_mile_line_folds_to_a_fifth() {
         let grid = Grid { cells_along: 660, cells_across: 10, cell_m: 0.6096 };
         let pipe = PipeOnGrid { first_column: 10, spacing_cells: 20, sprinklers: 33 };
-        let compact = CompactField::new(&grid, pipe, 40, Some(1));
+        let compact = CompactField::new((&grid, Thinning::NONE), pipe, 40, Some(1));
         // From column 50 to 610 all reach: 28 repeats of 20, of which one stays.
         assert_eq!(compact.grid(&grid).cells_along, 660 - 27 * 20);
         assert_eq!((compact.weight(49), compact.weight(50), compact.weight(70)), (1, 28, 1));

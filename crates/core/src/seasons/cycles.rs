@@ -10,8 +10,12 @@ use super::wet_days::{Watering, add_all};
 use crate::overlay::RowScratch;
 use crate::season::laid_pass::LaidPass;
 use crate::season::layout::Layout;
+use crate::season::thinning::Thinning;
+use crate::sprinkler::widening::variance_cells2;
 use crate::unevenness::sample::spread;
 use crate::unevenness::{Groups, UnevennessSplit, split};
+use std::borrow::Cow;
+use std::ops::Range;
 
 /// The split of the unevenness inside `inside`; `None` with fewer than two whole cycles.
 pub(super) fn split_of(
@@ -32,6 +36,7 @@ pub(super) fn split_of(
         .flat_map(|(_, runs)| runs)
         .flat_map(|(columns, weight)| std::iter::repeat_n(*weight, columns.len()))
         .collect();
+    let narrowing = Narrowing::of(compact.thinning());
     let cycle = |group: usize| {
         let passes = group * groups.passes..(group + 1) * groups.passes;
         let waterings: Vec<Watering<'_>> =
@@ -40,10 +45,13 @@ pub(super) fn split_of(
         let sets: Vec<_> = waterings.iter().flat_map(Watering::laid).collect();
         let mut scratch =
             waterings.first().map(|first| RowScratch::new(first.pipe, sets.iter()))?;
-        let mut row_mm = vec![0.0; columns];
+        let mut laid_mm = Vec::new();
         for (row, runs) in &rows {
-            row_mm.fill(0.0);
-            add_all(&waterings, &mut scratch, &(*row..*row + 1), (&mut row_mm, columns));
+            let near = narrowing.rows(*row, layout.grid.cells_across);
+            laid_mm.clear();
+            laid_mm.resize(near.len() * columns, 0.0);
+            add_all(&waterings, &mut scratch, &near, (&mut laid_mm, columns));
+            let row_mm = narrowing.row(*row - near.start, columns, &laid_mm);
             for (columns, _) in runs {
                 depths.extend_from_slice(&row_mm[columns.clone()]);
             }
@@ -52,6 +60,47 @@ pub(super) fn split_of(
     };
     let depths: Option<Vec<Vec<f64>>> = (0..groups.count).map(cycle).collect();
     split(&depths?, &weights, groups)
+}
+
+/// Undoes by three neighbors each way what water was widened by for its places (`sprinkler::widening`): to
+/// second order, enough for waves as long as the sprinkler spacing.
+struct Narrowing {
+    /// What is taken of the bend along a row, and across rows.
+    along: f64,
+    across: f64,
+}
+
+impl Narrowing {
+    fn of(thinning: Thinning) -> Self {
+        let half = 0.5 * variance_cells2(thinning.apart());
+        let by = |cells: usize| half / (cells * cells) as f64;
+        Self { along: by(thinning.columns()), across: by(thinning.rows()) }
+    }
+
+    /// The rows from which a row is read, of so many.
+    fn rows(&self, row: usize, of: usize) -> Range<usize> {
+        let reach = usize::from(self.across > 0.0);
+        row.saturating_sub(reach)..(row + reach + 1).min(of)
+    }
+
+    /// Row `at` of some.
+    fn row<'a>(&self, at: usize, columns: usize, laid_mm: &'a [f64]) -> Cow<'a, [f64]> {
+        let row = |at: usize| laid_mm.get(at * columns..(at + 1) * columns);
+        let own = row(at).unwrap_or_default();
+        if self.along == 0.0 && self.across == 0.0 {
+            return Cow::Borrowed(own);
+        }
+        let beside = |other: Option<usize>| other.and_then(row).unwrap_or(own);
+        let (before, behind) = (beside(at.checked_sub(1)), beside(Some(at + 1)));
+        let narrowed = |column: usize| {
+            let depth = own[column];
+            let (left, right) = (column.saturating_sub(1), (column + 1).min(columns - 1));
+            let along = own[left] - 2.0 * depth + own[right];
+            let across = before[column] - 2.0 * depth + behind[column];
+            depth - self.along * along - self.across * across
+        };
+        Cow::Owned((0..columns).map(narrowed).collect())
+    }
 }
 
 /// All sets of a pass.

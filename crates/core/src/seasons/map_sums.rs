@@ -8,8 +8,10 @@
 //! Two seasons may be folded differently, as their winds reach farther or less far; each way of folding
 //! has its own sums, and they meet on the real field at the end.
 
+use super::between::{Read, ReadingRoom, read};
 use super::compact::CompactField;
 use crate::grid::DepthGrid;
+use crate::season::thinning::Thinning;
 use std::collections::BTreeMap;
 
 /// Steps of a sum in one whole.
@@ -32,7 +34,7 @@ fn add_steps(to: &mut [i64], values: &DepthGrid, steps: f64) {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct FoldedMaps<'a> {
     pub(crate) compact: CompactField,
-    /// Yield as a fraction of that without stress.
+    /// Yield as a fraction of that without stress, at the places that are looked at.
     pub(crate) yield_fraction: &'a DepthGrid,
     /// Water lost below the roots, mm.
     pub(crate) percolation_mm: &'a DepthGrid,
@@ -70,30 +72,34 @@ impl MapSums {
 
     /// Means over so many seasons, on the real field.
     pub(crate) fn means(&self, seasons: usize) -> MeanMaps {
-        let mean = |of: fn(&Sums) -> &[i64], steps: f64| {
-            let mut total: Option<ndarray::Array2<i64>> = None;
-            for (compact, sums) in &self.0 {
-                let values = of(sums);
-                let rows = values.len() / sums.columns.max(1);
-                let columns: Vec<usize> = compact.all_folded().collect();
-                let real =
-                    ndarray::Array2::from_shape_fn((rows, columns.len()), |(row, column)| {
-                        values[row * sums.columns + columns[column]]
-                    });
-                match &mut total {
-                    Some(total) => *total += &real,
-                    None => total = Some(real),
-                }
-            }
+        let mean = |of: fn(&Sums) -> &[i64], steps: f64, most: f64| {
             let per_season = 1.0 / (steps * seasons.max(1) as f64);
-            total
-                .map_or_else(|| DepthGrid::zeros((0, 0)), |t| t.mapv(|sum| sum as f64 * per_season))
+            let each = self.0.iter().map(|(compact, sums)| {
+                let rows = of(sums).len() / sums.columns.max(1);
+                let mean = of(sums).iter().map(|sum| *sum as f64 * per_season).collect();
+                let mean = DepthGrid::from_shape_vec((rows, sums.columns), mean);
+                on_cells(compact, mean.unwrap_or_default(), most)
+            });
+            each.reduce(|all, own| all + own).unwrap_or_default()
         };
         MeanMaps {
-            yield_fraction: mean(|sums| &sums.yields, YIELD_STEPS),
-            percolation_mm: mean(|sums| &sums.percolation, DEPTH_STEPS),
+            yield_fraction: mean(|sums| &sums.yields, YIELD_STEPS, 1.0),
+            percolation_mm: mean(|sums| &sums.percolation, DEPTH_STEPS, f64::INFINITY),
         }
     }
+}
+
+/// The real field's values from those at the places that were looked at.
+fn on_cells(compact: &CompactField, places: DepthGrid, most: f64) -> DepthGrid {
+    let folded = if compact.thinning() == Thinning::NONE {
+        places
+    } else {
+        let mut folded = DepthGrid::default((0, 0));
+        read(&places, compact, Read::Soil(most), &mut folded, &mut ReadingRoom::default());
+        folded
+    };
+    let columns: Vec<usize> = compact.on_cells().all_folded().collect();
+    DepthGrid::from_shape_fn(compact.real(), |(row, column)| folded[(row, columns[column])])
 }
 
 #[cfg(test)]
@@ -107,7 +113,7 @@ mod tests {
         let grid = Grid { cells_along: 40, cells_across: 3, cell_m: 1.0 };
         let pipe = PipeOnGrid { first_column: 2, spacing_cells: 4, sprinklers: 9 };
         let season = |number: usize| {
-            let compact = CompactField::new(&grid, pipe, 4 + number % 3, Some(1));
+            let compact = CompactField::new((&grid, Thinning::NONE), pipe, 4 + number % 3, Some(1));
             let small = compact.grid(&grid);
             let value = |(row, column): (usize, usize)| {
                 ((row * 7 + column * 13 + number * 5) % 19) as f64 / 19.0

@@ -6,6 +6,7 @@
 //!
 //! Seasons run side by side in batches; what a batch found is added up in order of season.
 
+pub(crate) mod between;
 pub mod compact;
 mod course;
 mod cycles;

@@ -2,6 +2,7 @@
 //! tells how far they are apart over 50 of the demo's seasons.)
 
 use super::run::run_laid;
+use crate::boundary::Boundary;
 use crate::grid::Grid;
 use crate::lateral::{Machine, Wheel};
 use crate::model::{Alternative, Scenario};
@@ -9,6 +10,7 @@ use crate::root_zone::CropDay;
 use crate::root_zone::ground::Ground;
 use crate::rotation::{Rotation, Shift};
 use crate::season::tests::{FT, alternative, scenario, sprinkler, windy};
+use crate::season::thinning::Thinning;
 use crate::season::{HoursLaid, RunControl};
 use crate::seasons::{SeasonFigures, Seasons};
 use crate::sprinkler::losses::Losses;
@@ -87,6 +89,64 @@ fn reference_the_nearest_wind_gives_the_figures_of_every_hours_own() {
     let yields = apart(&ways, |season, at| season[at].yield_fraction, all.clone());
     let worst = apart(&ways, |season, at| season[at].yield_worst_tenth, all);
     assert!(cu <= 2e-4 && du_lq <= 2e-4, "{cu} {du_lq}");
-    assert!(cu_gain <= 1e-4 && du_lq_gain <= 1.5e-4, "{cu_gain} {du_lq_gain}");
+    assert!(cu_gain <= 1e-4 && du_lq_gain <= 1e-4, "{cu_gain} {du_lq_gain}");
     assert!(yields <= 1e-4, "{yields} {worst}");
+}
+
+#[test]
+fn reference_on_small_cells_fewer_places_give_the_figures_of_all() {
+    // Cells of a foot: one of two columns and of three rows is looked at.
+    let mut scenario = windy_season();
+    scenario.alternatives.truncate(2);
+    for alternative in &mut scenario.alternatives {
+        alternative.outlets.count = 8;
+    }
+    scenario.field.grid = Grid::over(240.0 * FT, 60.0 * 8.0 * FT, FT);
+    scenario.smoothing_m = 0.3;
+    let ground = ground();
+    let ways = [HoursLaid::NearestWind, HoursLaid::OwnWind]
+        .map(|laid| run_laid(&scenario, &ground, (1, laid), RunControl::default()).unwrap());
+    let (first, grid) = (&scenario.alternatives[0], &scenario.field.grid);
+    assert_eq!(Thinning::of(first, grid, false), Thinning::test(2, 3));
+    let cu = apart(&ways, |season, at| season[at].cu, 0..2);
+    let du_lq = apart(&ways, |season, at| season[at].du_lq, 0..2);
+    let cu_gain = apart(&ways, |season, at| season[at].cu - season[0].cu, 1..2);
+    let du_lq_gain = apart(&ways, |season, at| season[at].du_lq - season[0].du_lq, 1..2);
+    assert!(cu <= 2e-4 && du_lq <= 2e-4, "{cu} {du_lq}");
+    assert!(cu_gain <= 1e-4 && du_lq_gain <= 1e-4, "{cu_gain} {du_lq_gain}");
+    // On a field this small its edges are a tenth of it; widened water crosses them by a foot.
+    let yields = apart(&ways, |season, at| season[at].yield_fraction, 0..2);
+    let maps = ways.each_ref().map(|seasons| seasons.maps[1].yield_fraction.clone());
+    let map_apart = (&maps[0] - &maps[1]).iter().fold(0.0, |most: f64, miss| most.max(miss.abs()));
+    assert!(yields <= 3e-4, "{yields}");
+    assert!(maps[0].dim() == maps[1].dim() && map_apart <= 0.02, "{map_apart}");
+}
+
+#[test]
+fn invariant_water_balances_in_fewer_places_within_a_boundary_that_cuts_them() {
+    let mut scenario = windy_season();
+    scenario.alternatives.truncate(2);
+    for alternative in &mut scenario.alternatives {
+        alternative.outlets.count = 4;
+        // A pipe on which every sprinkler lays its own.
+        alternative.discharges.scatter = 0.05;
+    }
+    // No whole number of places, and a slanting edge.
+    let grid = Grid::over(241.0 * FT, 239.0 * FT, FT);
+    let ring = [[3.3, 4.0], [231.0, 12.0], [215.5, 236.0], [20.0, 228.7]];
+    let ring = ring.map(|corner: [f64; 2]| corner.map(|feet| feet * FT)).to_vec();
+    scenario.field.grid = grid;
+    scenario.field.boundary = Boundary::new(vec![ring], &grid);
+    let thinning = Thinning::of(&scenario.alternatives[0], &grid, true);
+    assert_eq!(thinning, Thinning::test(2, 3));
+    for smoothing_m in [0.0, 0.2, 1.5] {
+        scenario.smoothing_m = smoothing_m;
+        // A season whose water goes missing is an error.
+        let ways = [HoursLaid::NearestWind, HoursLaid::OwnWind]
+            .map(|laid| run_laid(&scenario, &ground(), (1, laid), RunControl::default()).unwrap());
+        let cu = apart(&ways, |season, at| season[at].cu, 0..2);
+        let yields = apart(&ways, |season, at| season[at].yield_fraction, 0..2);
+        let off = apart(&ways, |season, at| season[at].off_field_mm / season[at].gross_mm, 0..2);
+        assert!(cu <= 3e-4 && yields <= 1e-3 && off <= 1e-3, "{smoothing_m}: {cu} {yields} {off}");
+    }
 }

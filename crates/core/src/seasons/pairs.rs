@@ -157,7 +157,7 @@ impl<'a> Pairs<'a> {
         let makers = makers.ok_or(SeasonError::NoAlternatives)?;
         let mut found = Vec::with_capacity(pair.seasons.len());
         for (season, (ground, plans, hours)) in (pair.first..).zip(&pair.seasons) {
-            let layouts = Layout::of_all(scenario, plans.clone())?;
+            let layouts = Layout::of_all(scenario, plans.clone(), self.subject.hours_laid)?;
             let walk = SeasonWalk {
                 ground,
                 season,

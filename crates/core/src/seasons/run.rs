@@ -64,7 +64,7 @@ pub fn run_plans(
         HoursLaid::OwnWind,
         None,
     )?;
-    let layouts = Layout::of_all(scenario, plans)?;
+    let layouts = Layout::of_all(scenario, plans, HoursLaid::OwnWind)?;
     let walk = SeasonWalk {
         ground,
         season: 0,

@@ -4,7 +4,12 @@
 //! the rows and then along the columns: a cell gives each neighbor k cells away the share
 //! Φ((k + ½) c/σ) − Φ((k − ½) c/σ) of what lies on it (c the cell, Φ the normal distribution), out to
 //! 3 σ, and gets as much from there. A share that would leave the field stays where it fell, so the
-//! water on the field is kept to round-off and an even depth stays even.
+//! water on the field is kept to round-off and an even depth stays even. Places of which only a part is
+//! the field's take in and give as much as that part.
+//!
+//! Where the field is looked at in fewer places (`season::thinning`), c is their distance along or across; the
+//! shares of a wider c spread by another variance, 2 Σ k² c² sₖ, and are brought to that of cells, less
+//! what the water was widened by already (`sprinkler::widening`).
 //!
 //! Valid as a stand-in: that roots reach sideways and that soil water moves is known, how far is not.
 //! Water of sweet corn was evened out by the soil (Stern & Bresler 1983), another study of maize found
@@ -13,6 +18,8 @@
 
 use crate::model::Field;
 use crate::overlay::Spread;
+use crate::season::thinning::Thinning;
+use crate::sprinkler::widening::variance_cells2;
 use crate::statistics::normal_cdf;
 use ndarray::Array2;
 use pulp::{Arch, Simd, WithSimd};
@@ -33,9 +40,11 @@ pub(super) enum Smoothing {
 /// Spreading within a boundary.
 #[derive(Clone, Debug)]
 pub(super) struct Within {
-    /// Share that a cell gives the neighbors 1, 2 … cells away on either side.
-    shares: Vec<f64>,
-    /// 1 on the field, 0 off it.
+    /// Share that a cell gives the neighbors 1, 2 … columns away on either side.
+    along: Vec<f64>,
+    /// The same for rows.
+    across: Vec<f64>,
+    /// How much of each cell is the field's: 1 on it, 0 off it.
     inside: Array2<f64>,
 }
 
@@ -52,22 +61,31 @@ pub(super) struct SpreadRoom {
 }
 
 impl Smoothing {
-    /// Spreading by a standard deviation of `deviation_m` on a field that is folded to so many
-    /// columns; `None` where that is nothing. A field with a boundary is never folded.
-    pub(super) fn new(deviation_m: f64, field: &Field, columns: usize) -> Option<Self> {
-        let cell_m = field.grid.cell_m;
-        let cells = reach_cells(deviation_m, cell_m);
-        if cells == 0 {
+    /// Spreading by a standard deviation of `deviation_m` on a field of which so much is looked at and
+    /// which is folded to so many columns; `None` where that is nothing. A field with a boundary is
+    /// never folded.
+    pub(super) fn new(
+        deviation_m: f64,
+        field: &Field,
+        (thinning, columns): (Thinning, usize),
+    ) -> Option<Self> {
+        let (cell_m, rows) = (field.grid.cell_m, thinning.grid(&field.grid).cells_across);
+        let widened = variance_cells2(thinning.apart());
+        let across = shares(deviation_m, cell_m, (thinning.rows(), widened));
+        let along = shares(deviation_m, cell_m, (thinning.columns(), widened));
+        if across.is_empty() || along.is_empty() {
             return None;
         }
-        let below = |cells: f64| normal_cdf(cells * cell_m / deviation_m);
-        let share = |k: usize| below(k as f64 + 0.5) - below(k as f64 - 0.5);
-        let shares = (1..=cells).map(share).collect();
         Some(match &field.boundary {
-            None => Self::OnItsWay(Spread { shares, field: (field.grid.cells_across, columns) }),
+            None => Self::OnItsWay(Spread { along, across, field: (rows, columns) }),
             Some(boundary) => {
-                let inside = boundary.inside().map(|inside| f64::from(u8::from(*inside)));
-                Self::Within(Within { shares, inside })
+                let mut inside = Array2::zeros((rows, columns));
+                for ((row, column), is_inside) in boundary.inside().indexed_iter() {
+                    let place = (row / thinning.rows(), column / thinning.columns());
+                    inside[place] += f64::from(u8::from(*is_inside));
+                }
+                let inside = inside / thinning.cells();
+                Self::Within(Within { along, across, inside })
             }
         })
     }
@@ -75,12 +93,45 @@ impl Smoothing {
     /// The rows from which water reaches `rows`.
     pub(super) fn around(&self, rows: &Range<usize>) -> Range<usize> {
         let (reach, field_rows) = match self {
-            Self::OnItsWay(spread) => (spread.shares.len(), spread.field.0),
-            Self::Within(within) => (within.shares.len(), within.inside.nrows()),
+            Self::OnItsWay(spread) => (spread.across.len(), spread.field.0),
+            Self::Within(within) => (within.across.len(), within.inside.nrows()),
         };
         rows.start.saturating_sub(reach)..(rows.end + reach).min(field_rows)
     }
 }
+
+/// Share that a place gives to those 1, 2 … places away on either side, `apart_cells` cells apart, by the
+/// variance that cells have, less what water was widened by already, cell². Where it was widened by more
+/// than that, shares are negative.
+fn shares(deviation_m: f64, cell_m: f64, (apart_cells, widened): (usize, f64)) -> Vec<f64> {
+    let on = |cell_m: f64| -> Vec<f64> {
+        let below = |cells: f64| normal_cdf(cells * cell_m / deviation_m);
+        let share = |k: usize| below(k as f64 + 0.5) - below(k as f64 - 0.5);
+        (1..=reach_cells(deviation_m, cell_m)).map(share).collect()
+    };
+    let cells = on(cell_m);
+    if apart_cells == 1 && widened == 0.0 {
+        return cells;
+    }
+    let variance_m2 = |shares: &[f64], cell_m: f64| -> f64 {
+        let moments = (1..).zip(shares).map(|(k, share)| f64::from(k * k) * share);
+        2.0 * cell_m * cell_m * moments.sum::<f64>()
+    };
+    let apart_m = cell_m * apart_cells as f64;
+    let mut places = on(apart_m);
+    let wanted_m2 = variance_m2(&cells, cell_m) - widened * cell_m * cell_m;
+    let found_m2 = variance_m2(&places, apart_m);
+    if found_m2 <= LEAST_VARIANCE * wanted_m2.abs() || places.is_empty() {
+        return vec![0.5 * wanted_m2 / (apart_m * apart_m)];
+    }
+    for share in &mut places {
+        *share *= wanted_m2 / found_m2;
+    }
+    places
+}
+
+/// Below this part of the variance that is wanted, shares are round-off.
+const LEAST_VARIANCE: f64 = 1e-6;
 
 impl Within {
     /// What the crop gets on `rows` of what fell on the rows `around` them: `depth_mm`, of `columns`
@@ -130,7 +181,7 @@ impl WithSimd for Spreading<'_> {
         let fell = depth_mm.chunks_exact(columns).zip(along_mm.chunks_exact_mut(columns));
         for (row, (depth_mm, along_mm)) in around.clone().zip(fell) {
             let inside = by.inside.row(row);
-            along(&by.shares, depth_mm, inside.to_slice().unwrap_or_default(), along_mm);
+            along(&by.along, depth_mm, inside.to_slice().unwrap_or_default(), along_mm);
         }
         let of = |row: usize| {
             let first = (row - around.start) * columns;
@@ -164,7 +215,7 @@ fn across<'a>(by: &Within, row: usize, of: impl Fn(usize) -> &'a [f64], to: &mut
     to.copy_from_slice(of(row));
     let is_inside = |row: usize| by.inside.row(row).to_slice();
     let Some(own) = is_inside(row) else { return };
-    for (k, share) in (1..).zip(&by.shares) {
+    for (k, share) in (1..).zip(&by.across) {
         let before = row.checked_sub(k);
         let behind = (row + k < by.inside.nrows()).then_some(row + k);
         for other in [before, behind].into_iter().flatten() {
@@ -175,7 +226,8 @@ fn across<'a>(by: &Within, row: usize, of: impl Fn(usize) -> &'a [f64], to: &mut
     }
 }
 
-/// What flows to each of its own cells from its neighbor, where both are inside.
+/// What flows to each of its own cells from its neighbor, where both are inside: as much as the neighbor has
+/// of the field.
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
 fn add_flow(
@@ -186,7 +238,8 @@ fn add_flow(
 ) {
     let cells = own.iter().zip(other).zip(inside.iter().zip(other_inside));
     for (to, ((own, other), (a, b))) in to.iter_mut().zip(cells) {
-        *to += share * (a * b) * (other - own);
+        let from = if *a > 0.0 { *b } else { 0.0 };
+        *to += share * from * (other - own);
     }
 }
 
@@ -207,7 +260,8 @@ mod tests {
 
     fn spread(deviation_m: f64, field: &Field, depth_mm: &DepthGrid) -> DepthGrid {
         let columns = field.grid.cells_along;
-        let smoothing = Smoothing::new(deviation_m, field, columns).unwrap();
+        let every_cell = (Thinning::NONE, columns);
+        let smoothing = Smoothing::new(deviation_m, field, every_cell).unwrap();
         let mut spread_mm = field.grid.zeros();
         // A few rows at a time, as a season goes.
         for first in (0..field.grid.cells_across).step_by(7) {
@@ -267,7 +321,8 @@ mod tests {
             let whole = field.whole();
             let (before, after) = (whole.of(&uneven_mm).sum(), whole.of(&spread_mm).sum());
             assert!((after / before - 1.0).abs() < 1e-12, "{before} {after}");
-            assert!((field.outside_sum(&uneven_mm) - field.outside_sum(&spread_mm)).abs() < 1e-9);
+            let outside = |depth_mm| field.boundary.as_ref().map_or(0.0, |of| of.sums(depth_mm).1);
+            assert!((outside(&uneven_mm) - outside(&spread_mm)).abs() < 1e-9);
             let (cu, evened) = (whole.figures(&uneven_mm), whole.figures(&spread_mm));
             assert!(evened.unwrap().cu > cu.unwrap().cu);
             let even_mm = field.grid.zeros() + 3.0;
@@ -278,7 +333,45 @@ mod tests {
     }
 
     #[test]
+    fn closed_places_keep_the_water_of_their_part_of_the_field_and_the_variance_of_its_cells() {
+        let corner = [[0.0, 0.0], [17.7, 1.0], [20.0, 12.1], [7.9, 15.0]];
+        let field = field(Some(&corner));
+        let thinning = Thinning::test(3, 4);
+        let grid = thinning.grid(&field.grid);
+        let columns = grid.cells_along;
+        let Some(Smoothing::Within(within)) = Smoothing::new(0.7, &field, (thinning, columns))
+        else {
+            panic!("a boundary keeps water in");
+        };
+        assert!(within.inside.iter().any(|part| *part > 0.0 && *part < 1.0));
+        let uneven_mm =
+            DepthGrid::from_shape_fn(grid.zeros().dim(), |(r, c)| ((r * 7 + c * 3) % 11) as f64);
+        let rows = 0..grid.cells_across;
+        let mut room = SpreadRoom::default();
+        let mut spread = |depth_mm: &DepthGrid| {
+            let all = (rows.clone(), rows.clone());
+            within.spread(depth_mm.as_slice().unwrap(), columns, all, &mut room).to_vec()
+        };
+        let water = |depth_mm: &[f64]| -> f64 {
+            within.inside.iter().zip(depth_mm).map(|(part, depth_mm)| part * depth_mm).sum()
+        };
+        let (before, after) = (water(uneven_mm.as_slice().unwrap()), water(&spread(&uneven_mm)));
+        assert!((after / before - 1.0).abs() < 1e-12, "{before} {after}");
+        assert!(spread(&(grid.zeros() + 3.0)).iter().all(|mm| (mm - 3.0).abs() < 1e-12));
+        for deviation_m in [0.1, 0.2, 0.7, 5.0] {
+            let variance_m2 = |apart: usize| -> f64 {
+                let shares = shares(deviation_m, 0.5, (apart, variance_cells2(apart)));
+                let moments = (1..).zip(shares).map(|(k, share)| f64::from(k * k) * share);
+                2.0 * 0.25 * (apart * apart) as f64 * moments.sum::<f64>()
+            };
+            let (cells, columns) = (variance_m2(1), variance_m2(3));
+            let widened = 0.25 * variance_cells2(3);
+            assert!((columns + widened - cells).abs() < 1e-9, "{deviation_m}: {cells} {columns}");
+        }
+    }
+
+    #[test]
     fn closed_no_distance_is_no_spreading() {
-        assert!(Smoothing::new(0.0, &field(None), 40).is_none());
+        assert!(Smoothing::new(0.0, &field(None), (Thinning::NONE, 40)).is_none());
     }
 }

@@ -4,6 +4,7 @@
 //! next water are one function of a cell's depletion ([`crate::root_zone::lines`]). Only days on which
 //! water reaches the rows are looked at.
 
+use super::between::OnCells;
 use super::smoothing::{Smoothing, SpreadRoom};
 use super::weighted::LastRegions;
 use super::wet_days::{WetDay, WetDays};
@@ -54,6 +55,7 @@ pub(crate) struct Room {
     pub(super) water: FieldWater,
     /// Where figures were taken last.
     pub(super) regions: LastRegions,
+    pub(super) on_cells: OnCells,
     depth_mm: Vec<f64>,
     spread: SpreadRoom,
     cells: CellStates,

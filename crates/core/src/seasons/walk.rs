@@ -19,7 +19,7 @@ use super::map_sums::FoldedMaps;
 use super::outcome::Walked;
 use super::smoothing::{Smoothing, reach_cells};
 use super::tile::{FieldWater, Room, Tiles};
-use super::weighted::Regions;
+use super::weighted::{Regions, WeightedRegion};
 use super::wet_days::WetDays;
 use crate::overlay::PipeOnGrid;
 use crate::root_zone::ground::Ground;
@@ -73,11 +73,16 @@ impl SeasonWalk<'_> {
         let (first, last) = layout.first_columns(&layout.plan.passes);
         let any = layout.plan.passes.first().map(|pass| layout.pipe(pass));
         let pipe = any.unwrap_or(PipeOnGrid { first_column: 0, spacing_cells: 1, sprinklers: 0 });
-        let spread = reach_cells(self.smoothing_m, layout.grid.cell_m);
+        let spread = reach_cells(self.smoothing_m, layout.column_m()).max(1);
         let reach = reach + (last - first) as usize + spread;
         let pipe = PipeOnGrid { first_column: first, ..pipe };
         // Seasons that are folded alike share the sums of their maps.
-        CompactField::new(&layout.grid, pipe, reach.next_multiple_of(ALIKE_CELLS), layout.repeat())
+        CompactField::new(
+            (&layout.field.grid, layout.thinning),
+            pipe,
+            reach.next_multiple_of(ALIKE_CELLS),
+            layout.repeat(),
+        )
     }
 
     /// The season's water on the folded field, tile by tile.
@@ -89,7 +94,7 @@ impl SeasonWalk<'_> {
         room: &mut Room,
     ) {
         let columns = compact.folded_columns();
-        let smoothing = Smoothing::new(self.smoothing_m, layout.field, columns);
+        let smoothing = Smoothing::new(self.smoothing_m, layout.field, (layout.thinning, columns));
         let on_its_way = match &smoothing {
             Some(Smoothing::OnItsWay(spread)) => Some(spread),
             _ => None,
@@ -115,9 +120,10 @@ impl SeasonWalk<'_> {
     ) -> Result<Walked<'b>, SeasonError> {
         let (ground, days) = (self.ground, self.ground.days_of(self.season));
         let need_mm = ground.need_mm(self.season);
-        let Room { water, regions, .. } = room;
-        let Regions { whole, inside, .. } = regions.of(layout.field, self.margin_m, compact);
-        let crop_use_mm = whole.mean(&water.use_mm);
+        let Room { water, regions, on_cells, .. } = room;
+        let regions = regions.of(layout.field, self.margin_m, compact);
+        let Regions { whole, inside, whole_places: places, .. } = regions;
+        let crop_use_mm = places.mean(&water.use_mm);
         let FieldWater { season_mm, idle_mm, use_mm: yields, percolation_mm, depletion_mm } = water;
         yields.mapv_inplace(|et_mm| yield_fraction(ground.ky, et_mm, need_mm));
         let stored = Stored::of(ground, self.season);
@@ -125,20 +131,25 @@ impl SeasonWalk<'_> {
             yield_fraction(ground.ky, need_mm.min(depth_mm + stored.brought_mm()), need_mm)
         };
         let taw_mm = days.last().map_or(0.0, |day| day.taw_mm);
-        let end_mm = taw_mm - whole.mean(depletion_mm);
-        let (cu, du_lq) = inside.cu_and_du_lq(season_mm);
-        let split = split_of(layout, laid, &compact, inside);
+        let end_mm = taw_mm - places.mean(depletion_mm);
+        let irrigation_mm = places.mean(season_mm);
+        let split = split_of(layout, laid, &compact, &regions.inside_places);
         let amounts = Amounts::of(layout, laid);
         let per_field = |m3: f64| 1000.0 * m3 / layout.field.area().m2();
-        let beside = amounts.off_grid_mm_cells + layout.field.outside_sum(season_mm);
+        let beside_m3 = |beside: &WeightedRegion| {
+            0.001 * beside.sum(season_mm) * layout.field.grid.cell_area_m2()
+        };
+        let beside_m3 = amounts.off_grid_m3 + regions.beside_places.as_ref().map_or(0.0, beside_m3);
+        let [season_mm, cell_yields] = on_cells.of(&compact, season_mm, yields);
+        let (cu, du_lq) = inside.cu_and_du_lq(season_mm);
         let found = SeasonFigures {
             cu,
             du_lq,
             split,
-            yield_fraction: whole.mean(yields),
-            yield_worst_tenth: whole.worst_tenth(yields),
-            yield_interior: inside.mean(yields),
-            yield_interior_worst_tenth: inside.worst_tenth(yields),
+            yield_fraction: whole.mean(cell_yields),
+            yield_worst_tenth: whole.worst_tenth(cell_yields),
+            yield_interior: inside.mean(cell_yields),
+            yield_interior_worst_tenth: inside.worst_tenth(cell_yields),
             yield_promised: inside.mean_of(season_mm, promised),
             passes: layout.plan.passes.len() as u32,
             moves: layout.plan.passes.iter().map(|pass| pass.sets.len() as u32).sum(),
@@ -146,14 +157,14 @@ impl SeasonWalk<'_> {
             gross_mm: per_field(amounts.gross_m3),
             leaked_mm: per_field(amounts.leaked_m3),
             losses_mm: per_field(amounts.losses_m3),
-            off_field_mm: beside * layout.grid.cell_area_m2() / layout.field.area().m2(),
-            irrigation_mm: whole.mean(season_mm),
+            off_field_mm: per_field(beside_m3),
+            irrigation_mm,
             rain_mm: stored.rain_mm,
             crop_use_mm,
-            percolation_mm: whole.mean(percolation_mm),
+            percolation_mm: places.mean(percolation_mm),
             rooted_mm: stored.rooted_mm,
             storage_rise_mm: end_mm - stored.start_mm,
-            idle_mm: idle_mm.as_ref().map_or(0.0, |idle_mm| whole.mean(idle_mm)),
+            idle_mm: idle_mm.as_ref().map_or(0.0, |idle_mm| places.mean(idle_mm)),
         };
         let imbalance = found.imbalance_mm() / found.gross_mm;
         if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
@@ -200,25 +211,26 @@ impl Stored {
 }
 
 /// The water of a season as it is counted at the nozzles, apart from what is laid.
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 struct Amounts {
     gross_m3: f64,
     leaked_m3: f64,
     losses_m3: f64,
-    off_grid_mm_cells: f64,
+    off_grid_m3: f64,
 }
 
 impl Amounts {
     fn of(layout: &Layout<'_>, laid: &[LaidPass]) -> Self {
         let (discharge_m3_h, leaked_m3_h) = (layout.discharge_m3_h(), layout.leaked_m3_h());
-        let mut all =
-            Self { gross_m3: 0.0, leaked_m3: 0.0, losses_m3: 0.0, off_grid_mm_cells: 0.0 };
+        let mut all = Self { gross_m3: 0.0, leaked_m3: 0.0, losses_m3: 0.0, off_grid_m3: 0.0 };
         for (plan, laid) in layout.plan.passes.iter().zip(laid) {
             let set_hours: f64 = plan.sets.iter().map(|set| set.end_h - set.start_h).sum();
             all.gross_m3 += discharge_m3_h * set_hours;
             all.leaked_m3 += leaked_m3_h * set_hours;
             all.losses_m3 += discharge_m3_h * laid.lost_hours(layout.index);
             let placed = layout.laid(plan, &plan.sets, (0, laid));
-            all.off_grid_mm_cells += layout.off_grid(layout.pipe(plan), &placed);
+            let off_grid_mm_cells = layout.off_grid(layout.pipe(plan), &placed);
+            all.off_grid_m3 += 0.001 * off_grid_mm_cells * layout.place_m2();
         }
         all
     }

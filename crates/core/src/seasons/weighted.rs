@@ -34,8 +34,14 @@ pub(crate) struct WeightedRegion {
 #[derive(Debug)]
 pub(super) struct Regions {
     of: (Field, f64, CompactField),
+    /// On all cells.
     pub(super) whole: WeightedRegion,
     pub(super) inside: WeightedRegion,
+    /// On the places that are looked at.
+    pub(super) whole_places: WeightedRegion,
+    pub(super) inside_places: WeightedRegion,
+    /// What of the places is not the field's; `None` without a boundary.
+    pub(super) beside_places: Option<WeightedRegion>,
 }
 
 /// Those used last: mostly those of the next season as well.
@@ -50,10 +56,17 @@ impl LastRegions {
         if !self.0.as_ref().is_some_and(is_known) {
             self.0 = None;
         }
-        self.0.get_or_insert_with(|| Regions {
-            of: (field.clone(), margin_m, compact),
-            whole: WeightedRegion::of(&field.whole(), &compact),
-            inside: WeightedRegion::of(&field.interior_or_whole(margin_m), &compact),
+        self.0.get_or_insert_with(|| {
+            let (whole, inside) = (field.whole(), field.interior_or_whole(margin_m));
+            let beside = || WeightedRegion::beside(&whole, &compact);
+            Regions {
+                of: (field.clone(), margin_m, compact),
+                whole_places: WeightedRegion::of(&whole, &compact),
+                inside_places: WeightedRegion::of(&inside, &compact),
+                beside_places: field.boundary.is_some().then(beside),
+                whole: WeightedRegion::of(&whole, &compact.on_cells()),
+                inside: WeightedRegion::of(&inside, &compact.on_cells()),
+            }
         })
     }
 }
@@ -66,22 +79,25 @@ const BRACKET_SHARE: f64 = 0.03;
 impl WeightedRegion {
     /// `region` of the real field, folded as `compact` says; a field with a boundary is never folded.
     pub(crate) fn of(region: &Region, compact: &CompactField) -> Self {
+        Self::of_weights(&weights(region, compact))
+    }
+
+    /// What is left of an unfolded grid beside `region`.
+    fn beside(region: &Region, compact: &CompactField) -> Self {
+        let whole = compact.thinning().cells();
+        let left: Vec<f64> = weights(region, compact).iter().map(|weight| whole - weight).collect();
+        Self::of_weights(&left)
+    }
+
+    /// Cells that stand for so many cells each.
+    fn of_weights(weights: &[f64]) -> Self {
         let mut runs: Vec<Run> = Vec::new();
-        let mut push = |first: usize, weight: f64| match runs.last_mut() {
-            Some(last) if last.first + last.cells == first && last.weight == weight => {
-                last.cells += 1;
-            }
-            _ => runs.push(Run { first, cells: 1, weight }),
-        };
-        match region {
-            Region::Cells(runs) => runs.cells().for_each(|at| push(at, 1.0)),
-            Region::Window(window) => {
-                let mut weights = vec![0.0; compact.folded_columns()];
-                window.columns.clone().for_each(|column| weights[compact.folded(column)] += 1.0);
-                let kept = || weights.iter().enumerate().filter(|(_, weight)| **weight > 0.0);
-                for row in window.rows.clone() {
-                    kept().for_each(|(at, weight)| push(row * weights.len() + at, *weight));
+        for (first, weight) in weights.iter().enumerate().filter(|(_, weight)| **weight > 0.0) {
+            match runs.last_mut() {
+                Some(last) if last.first + last.cells == first && last.weight == *weight => {
+                    last.cells += 1;
                 }
+                _ => runs.push(Run { first, cells: 1, weight: *weight }),
             }
         }
         let area = runs.iter().map(|run| run.cells as f64 * run.weight).sum();
@@ -116,10 +132,14 @@ impl WeightedRegion {
         self.rows(values).map(row).sum::<f64>() / self.area
     }
 
+    /// Sum of the values, each as often as it counts.
+    pub(super) fn sum(&self, values: &DepthGrid) -> f64 {
+        self.rows(values).map(|(row, weight)| weight * statistics::sum(row)).sum()
+    }
+
     /// Mean of the values.
     pub(crate) fn mean(&self, values: &DepthGrid) -> f64 {
-        let row = |(row, weight): (&[f64], f64)| weight * statistics::sum(row);
-        self.rows(values).map(row).sum::<f64>() / self.area
+        self.sum(values) / self.area
     }
 
     /// CU and DUlq of depths, fractions; not numbers where no water fell.
@@ -194,6 +214,30 @@ impl WeightedRegion {
     }
 }
 
+/// How many cells of `region` each place of the folded field stands for.
+fn weights(region: &Region, compact: &CompactField) -> Vec<f64> {
+    let ([rows, real_columns], columns) = (compact.real(), compact.folded_columns());
+    let high = compact.thinning().rows();
+    let mut weights = vec![0.0; rows.div_ceil(high) * columns];
+    match region {
+        Region::Cells(runs) => {
+            for at in runs.cells() {
+                let (row, column) = (at / real_columns, at % real_columns);
+                weights[row / high * columns + compact.folded(column)] += 1.0;
+            }
+        }
+        Region::Window(window) => {
+            let mut in_a_row = vec![0.0; columns];
+            window.columns.clone().for_each(|column| in_a_row[compact.folded(column)] += 1.0);
+            for row in window.rows.clone() {
+                let to = &mut weights[row / high * columns..][..columns];
+                to.iter_mut().zip(&in_a_row).for_each(|(to, more)| *to += more);
+            }
+        }
+    }
+    weights
+}
+
 /// Sum of `part` of each value of a row, in fixed lanes.
 fn sum_of(row: &[f64], part: impl Fn(f64) -> f64) -> f64 {
     let (blocks, rest) = row.as_chunks::<{ statistics::LANES }>();
@@ -253,12 +297,13 @@ mod tests {
     use super::*;
     use crate::grid::Grid;
     use crate::overlay::PipeOnGrid;
+    use crate::season::thinning::Thinning;
 
     /// A field folded so that columns 6 to 9 stand for 6 repeats, and its values, folded and real.
     fn folded() -> (Grid, CompactField, DepthGrid, DepthGrid) {
         let grid = Grid { cells_along: 34, cells_across: 25, cell_m: 1.0 };
         let pipe = PipeOnGrid { first_column: 2, spacing_cells: 4, sprinklers: 8 };
-        let compact = CompactField::new(&grid, pipe, 4, Some(1));
+        let compact = CompactField::new((&grid, Thinning::NONE), pipe, 4, Some(1));
         let small = compact.grid(&grid);
         assert!(small.cells_along < 20, "{small:?}");
         let value = |(row, column): (usize, usize)| 3.0 + ((row * 7 + column * 11) % 17) as f64;

@@ -16,7 +16,9 @@ use super::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use super::jet::{Jet, Sprinkler};
 use super::landing::{LandingMap, LandingSettings, Winds};
 use super::leg::Leg;
+use super::nodes::Nodes;
 use super::own_wind::{OwnWind, OwnWindLaying};
+use super::places::Places;
 use super::problem::SprinklerProblem;
 use super::radial::StillPattern;
 use super::rings::{Gust, Place, Workspace};
@@ -154,6 +156,29 @@ impl FootprintMaker {
         Ok(scratch.cut_out(1.0 / (self.cell_m * self.cell_m)))
     }
 
+    /// Net depth of a whole set, mm, at each of `places`.
+    ///
+    /// # Errors
+    /// Those of [`Self::set_footprint`].
+    pub(crate) fn set_footprints(
+        &self,
+        slices: &[WindSlice],
+        places: &[Places],
+    ) -> Result<Vec<Footprint>, SprinklerProblem> {
+        let mut known: Vec<(Phase, Footprint)> = Vec::new();
+        let mut found = Vec::with_capacity(places.len());
+        for places in places {
+            let phase = places.phase();
+            let at = known.iter().position(|(known, _)| *known == phase);
+            let at = at.unwrap_or(known.len());
+            if at == known.len() {
+                known.push((phase, self.set_footprint(slices, phase)?));
+            }
+            found.push(places.of(&known[at].1));
+        }
+        Ok(found)
+    }
+
     /// Whether a set can be laid; gives its fastest wind, m/s.
     ///
     /// # Errors
@@ -189,14 +214,14 @@ impl FootprintMaker {
         }
     }
 
-    /// What an upright sprinkler lays in an hour of this much wind, in the wind's axes; `None` for a tilted
-    /// one, and in still air.
-    pub(super) fn own_wind(&self, speed_m_s: f64) -> Option<OwnWind> {
-        let Jets::Upright { tubes, .. } = &self.jets else { return None };
+    /// What an upright sprinkler lays in an hour of this much wind, in the wind's axes, on nodes; `None` for
+    /// a tilted one.
+    pub(super) fn own_wind(&self, speed_m_s: f64, nodes: Nodes) -> Option<OwnWind> {
+        let Jets::Upright { tubes, still, .. } = &self.jets else { return None };
         if speed_m_s == 0.0 {
-            return None;
+            return Some(still.read_anywhere(&nodes));
         }
-        let mut laying = OwnWindLaying::new(self.reach_m(speed_m_s) / self.cell_m);
+        let mut laying = OwnWindLaying::new(self.reach_m(speed_m_s) / self.cell_m, nodes);
         let mut work = Workspace::default();
         let (to_cells, to_mm) = (1.0 / self.cell_m, 1.0 / (self.cell_m * self.cell_m));
         for jet in tubes {

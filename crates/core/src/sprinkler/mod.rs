@@ -11,9 +11,9 @@
 //! `dormand_prince` integrates drops abreast, `flight` knows the forces, `classes` finds the drop that
 //! lands at each distance, [`landing`] tabulates. [`maker`] lays water on cells for a sprinkler in any
 //! [`attitude`]: `tubes` for an upright one in wind, `radial` in still air, `turns` for a tilted one,
-//! all on one `scratch`. Runs of many seasons read footprints from an `atlas` of patterns, read turned
-//! from what is laid once a speed of wind (`own_wind`) and moved to their place by `sub_cell`. Files import only what
-//! stands below them. Nothing here knows the field, the lateral or the clock.
+//! all on one `scratch`. Runs of many seasons read footprints from an `atlas` of what is laid once a speed
+//! of wind (`own_wind`, on `nodes`), by `reading` it at the `places` where they are wanted, which may be fewer than the cells
+//! (`widening`). Files import only what stands below them. Nothing here knows the field, the lateral or the clock.
 
 mod altered;
 pub(crate) mod atlas;
@@ -33,20 +33,21 @@ mod launch;
 mod leg;
 pub mod losses;
 pub mod maker;
+mod nodes;
 pub mod nozzle;
 mod own_wind;
 mod pattern;
-mod patterns;
+pub(crate) mod places;
 mod problem;
 mod radial;
+mod reading;
 mod rings;
 mod scratch;
 pub mod shape;
-mod sub_cell;
 mod tubes;
 mod turns;
+pub(crate) mod widening;
 mod wind_aloft;
-mod wind_nodes;
 
 pub use flow_control::FlowControl;
 pub(crate) use flow_control::jet_kpa;

@@ -5,6 +5,8 @@
 
 use super::footprint::{Footprint, Phase};
 use super::leg::Leg;
+use super::nodes::Nodes;
+use super::own_wind::OwnWind;
 use super::problem::SprinklerProblem;
 use crate::range::within;
 use ndarray::Array2;
@@ -45,6 +47,14 @@ impl StillPattern {
     /// All that is delivered, as if onto one cell, mm/h.
     pub(super) fn discharge_mm_h(&self) -> f64 {
         self.discharge_l_s * 3600.0 / (self.cell_m * self.cell_m)
+    }
+
+    /// The same pattern read at any place: for [`OwnWind`].
+    pub(super) fn read_anywhere(&self, nodes: &Nodes) -> OwnWind {
+        let cell_m = self.cell_m;
+        OwnWind::still(self.radius_m / cell_m, nodes, |cells| {
+            self.legs.iter().map(|leg| leg.rate_at(cells * cell_m)).sum()
+        })
     }
 
     /// Rate on the cells around the sprinkler, mm/h.

@@ -43,6 +43,15 @@ impl Scratch {
         self.cells.chunks_exact(self.width).skip(self.center)
     }
 
+    /// Fills the row of the cell that holds the sprinkler and all above it by row, counted from there, and
+    /// column.
+    pub(super) fn fill_from_the_center(&mut self, value: impl Fn(usize, usize) -> f64) {
+        let rows = self.cells.chunks_exact_mut(self.width).skip(self.center);
+        for (row, cells) in rows.enumerate() {
+            cells.iter_mut().enumerate().for_each(|(column, to)| *to = value(row, column));
+        }
+    }
+
     /// Add a footprint times `factor`.
     pub(super) fn add(&mut self, footprint: &Footprint, factor: f64) {
         for ((row, column), value) in footprint.values.indexed_iter() {

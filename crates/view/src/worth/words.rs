@@ -137,9 +137,9 @@ pub(super) fn limits(source: &Source<'_>) -> Vec<String> {
 fn hours_laid(source: &Source<'_>) -> &'static str {
     match source.economics.hours_laid {
         HoursLaid::NearestWind => {
-            "The water of every hour was laid as in the nearest of many winds about 0.1 m/s apart, \
-             which is many times faster; CU and DUlq of a season come within 0.02 points of those \
-             with every hour in its own wind. Maps and figures of the one season shown are in each \
+            "The water of every hour was laid as at the nearest of many speeds of wind, 0.25 m/s \
+             apart, in the hour’s own direction, which is many times faster; CU and DUlq of a \
+             season come within 0.02 points of those with every hour in its own wind. Maps and figures of the one season shown are in each \
              hour’s own wind, so they differ from the first of these seasons by as much."
         }
         HoursLaid::OwnWind => "The water of every hour was laid in that hour’s own wind.",

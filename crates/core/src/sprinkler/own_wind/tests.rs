@@ -3,25 +3,39 @@
 use super::*;
 use crate::sprinkler::atlas::tests::{DRAG, half_ellipse, maker, measured, misplaced};
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
+use crate::sprinkler::nodes::{MEAN, TENT};
+use crate::sprinkler::places::Places;
+use crate::sprinkler::reading::{Hour, Reading};
 use ndarray::Array2;
 
 /// So fine that lumps leave no grain.
 const FINE: FootprintSettings =
     FootprintSettings { rings_per_cell: 8.0, samples_per_cell: 8.0, subsamples: 4 };
 
-fn footprint(pattern: &Pattern) -> Footprint {
-    let Pattern { first_row, first_column, columns, ref rates, .. } = *pattern;
-    let shape = (rates.len() / columns, columns);
-    let values = Array2::from_shape_fn(shape, |(i, j)| f64::from(rates[i * columns + j]));
-    Footprint { first_row, first_column, values }
+/// An hour of the wind that was laid, blowing to a direction, on cells with the sprinkler on a corner.
+fn footprint(own: &OwnWind, towards_rad: f64) -> Footprint {
+    let towards = (towards_rad.cos(), towards_rad.sin());
+    let hours = [Hour { own, towards, farther_cells: 0.0, net_hours: 1.0 }];
+    let places = Places::cells_about(Phase::CORNER);
+    let (window, rates) = Reading { hours: &hours, places: &places }.read();
+    let shape = (window.rows.len(), window.columns.len());
+    let values = Array2::from_shape_vec(shape, rates).unwrap();
+    Footprint { first_row: window.rows.start, first_column: window.columns.start, values }
 }
 
 #[test]
 fn closed_the_weights_are_a_wider_tent_drawn_together() {
     let tent = |apart: isize| (4 - apart.abs()).max(0) as f64 / 4.0;
-    for (apart, weight) in (0..).zip(WEIGHTS) {
-        let together = (14.0 * tent(apart) - tent(apart - 1) - tent(apart + 1)) / 12.0;
-        assert!((weight - together).abs() < 1e-15, "{apart}");
+    let drawn_together = |of: &dyn Fn(isize) -> f64, apart: isize| {
+        (14.0 * of(apart) - of(apart - 1) - of(apart + 1)) / 12.0
+    };
+    for (apart, weight) in (0..).zip(TENT) {
+        assert!((weight - drawn_together(&tent, apart)).abs() < 1e-15, "{apart}");
+    }
+    // Of rates, the trapezoidal rule over a cell.
+    let mean = |apart: isize| [0.25, 0.25, 0.125].get(apart.unsigned_abs()).map_or(0.0, |w| *w);
+    for (apart, weight) in (0..).zip(MEAN) {
+        assert!((weight - drawn_together(&mean, apart)).abs() < 1e-15, "{apart}");
     }
     // Tents add up to the wider one: at any place between nodes.
     for place in [0.0, 0.3, 1.7, 3.25, 4.0] {
@@ -30,14 +44,14 @@ fn closed_the_weights_are_a_wider_tent_drawn_together() {
         assert!((found - (1.0_f64 - place / 4.0).max(0.0)).abs() < 1e-15, "{place}");
     }
     // Variance, node²: a sixth each for laying and reading, and the weights' own make up a cell²/6.
-    let own: f64 = (0..).zip(WEIGHTS).map(|(k, w)| 2.0 * w * f64::from(k * k)).sum();
+    let own: f64 = (0..).zip(TENT).map(|(k, w)| 2.0 * w * f64::from(k * k)).sum();
     assert!((own / 4.0 + 2.0 / 6.0 - 16.0 / 6.0).abs() < 1e-14);
 }
 
 #[test]
 fn closed_water_and_its_place_are_kept_in_every_direction() {
     // A round hill, 4 cells wide, down the wind and to its side; with its mirror image it holds 1.
-    let mut laying = OwnWindLaying::new(14.0);
+    let mut laying = OwnWindLaying::new(14.0, Nodes::new(1));
     let places = || (-40..=40).map(|k| f64::from(k) * 0.1);
     let hill = |(a, c): (f64, f64)| (1.0 - (a * a + c * c) / 16.0).max(0.0).powi(2);
     let all = || places().flat_map(|a| places().map(move |c| (a, c)));
@@ -46,7 +60,7 @@ fn closed_water_and_its_place_are_kept_in_every_direction() {
     let own = laying.finish();
     assert!((own.drift_cells - 5.3).abs() < 1e-12, "{own:?}");
     for turn in [0.0, 0.4, 2.0, 4.4] {
-        let found = footprint(&own.towards(turn));
+        let found = footprint(&own, turn);
         let mut sums = [0.0; 3];
         for ((row, column), value) in found.values.indexed_iter() {
             let y = (found.first_row + row as isize) as f64 + 0.5;
@@ -65,11 +79,11 @@ fn reference_read_turned_is_laid_turned() {
     for leg in [measured(), half_ellipse()] {
         let maker = maker(&leg, &DRAG, FINE);
         for speed_m_s in [0.25, 1.5, 4.0, 9.75] {
-            let own = maker.own_wind(speed_m_s).unwrap();
+            let own = maker.own_wind(speed_m_s, Nodes::new(1)).unwrap();
             for towards_rad in [0.0, 0.2, 0.5, 0.785] {
                 let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad };
                 let laid = maker.set_footprint(&[hour], Phase::CORNER).unwrap();
-                let read = footprint(&own.towards(towards_rad));
+                let read = footprint(&own, towards_rad);
                 let water = read.values.sum() / laid.values.sum() - 1.0;
                 // A third of what moving within a cell misplaces.
                 let share = misplaced(&laid, &read);
@@ -78,5 +92,29 @@ fn reference_read_turned_is_laid_turned() {
             }
         }
     }
-    assert!(maker(&measured(), &DRAG, FINE).own_wind(0.0).is_none());
+}
+
+#[test]
+fn reference_places_farther_apart_read_what_is_made_wider_on_cells() {
+    for (speed_m_s, apart) in [(2.0, 2), (2.0, 3), (0.0, 2)] {
+        let maker = maker(&measured(), &DRAG, FINE);
+        let (_, _, places) = Places::about((apart, apart), 40.3, 31.6);
+        let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad: 0.4 };
+        let laid = places.of(&maker.set_footprint(&[hour], places.phase()).unwrap());
+        let own = maker.own_wind(speed_m_s, Nodes::new(apart)).unwrap();
+        let hours = [Hour {
+            own: &own,
+            towards: (0.4_f64.cos(), 0.4_f64.sin()),
+            farther_cells: 0.0,
+            net_hours: 1.0,
+        }];
+        let (window, rates) = Reading { hours: &hours, places: &places }.read();
+        let shape = (window.rows.len(), window.columns.len());
+        let values = Array2::from_shape_vec(shape, rates).unwrap();
+        let (first_row, first_column) = (window.rows.start, window.columns.start);
+        let read = Footprint { first_row, first_column, values };
+        // Sharing among cells and among nodes differ in their fourth moments.
+        let share = misplaced(&laid, &read);
+        assert!(share < 2e-3, "{speed_m_s} {apart}: {share}");
+    }
 }
