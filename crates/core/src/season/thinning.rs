@@ -2,7 +2,7 @@
 //!
 //! A season's depths at places a fifteenth of a sprinkler's radius apart tell those of all cells between
 //! them. Where many seasons are run on smaller cells, water, soil and crop are taken on one of every n
-//! columns and one of every m rows, so that smaller cells cost no more. What is taken at a place is the mean
+//! columns and one of every m rows, so that smaller cells cost little more. What is taken at a place is the mean
 //! over *one* cell about it, not over all the ground that it stands for, which would be evener than any
 //! cell is; the water is made wider on its way (`sprinkler::widening`), and what the season left is read
 //! between the places as it was before (`seasons::between`): figures are those of all cells.
