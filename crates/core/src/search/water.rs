@@ -6,7 +6,8 @@
 //! made once for all passes with the same number, whatever their edges and clock. The field is
 //! folded along the pipe as in `seasons`, where depth repeats.
 //!
-//! Exact: the same sums in another order. Candidates go through in portions, so that memory does
+//! Exact but where small cells are looked at in fewer places (`season::thinning`): the same sums in another
+//! order. Candidates go through in portions, so that memory does
 //! not grow with their number.
 
 use crate::grid::DepthGrid;

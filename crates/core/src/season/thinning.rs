@@ -1,10 +1,10 @@
 //! Fewer places than the field has cells: what runs of many seasons look at.
 //!
-//! A season's depths at places a fifteenth of a sprinkler's radius apart tell those of all cells between
+//! A season's depths at places a fourteenth of a sprinkler's radius apart tell those of all cells between
 //! them. Where many seasons are run on smaller cells, water, soil and crop are taken on one of every n
 //! columns and one of every m rows, so that smaller cells cost little more. What is taken at a place is the mean
-//! over *one* cell about it, not over all the ground that it stands for, which would be evener than any
-//! cell is; the water is made wider on its way (`sprinkler::widening`), and what the season left is read
+//! depth of *one* cell there; the mean of all the ground that it stands for would look more uniform than the
+//! cells are. The water is made wider on its way (`sprinkler::widening`), and what the season left is read
 //! between the places as it was before (`seasons::between`): figures are those of all cells.
 //!
 //! Columns must stand a whole number to the sprinkler spacing, so that all sprinklers lay alike; on a field
@@ -43,6 +43,10 @@ impl Thinning {
     pub(crate) fn of(alternative: &Alternative, grid: &Grid, is_bounded: bool) -> Self {
         let radius = alternative.sprinkler.radius_m() / grid.cell_m;
         let spacing = alternative.lateral.sprinkler_spacing_m / grid.cell_m;
+        if grid.cells_along.min(grid.cells_across) < FEWEST_PLACES {
+            // Reading between places needs as many both ways.
+            return Self::NONE;
+        }
         let widest = (radius / PLACES_A_RADIUS).floor().clamp(1.0, MOST_APART as f64) as usize;
         let suits = |every: usize, cells: usize| {
             (is_bounded || cells.is_multiple_of(every)) && cells >= FEWEST_PLACES * every
@@ -99,5 +103,24 @@ impl Thinning {
     /// the places about it.
     pub(crate) fn places(self, along: f64, across: f64) -> (isize, isize, Places) {
         Places::about((self.columns, self.rows), along, across)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::season::tests::{FT, alternative, sprinkler};
+    use crate::sprinkler::shape::Shape;
+
+    #[test]
+    fn regress_a_strip_too_narrow_to_read_between_is_looked_at_in_every_cell() {
+        let fixed = alternative("fixed", &[0.0], sprinkler(Shape::Triangular, 88.0));
+        let on = |feet: (f64, f64)| {
+            Thinning::of(&fixed, &Grid::over(feet.0 * FT, feet.1 * FT, FT), false)
+        };
+        assert_eq!(on((240.0, 480.0)), Thinning::test(2, 3));
+        assert_eq!((on((13.0, 480.0)), on((240.0, 12.0))), (Thinning::NONE, Thinning::NONE));
+        // Wide enough to be read, too narrow to be thinned that way.
+        assert_eq!(on((240.0, 15.0)), Thinning::test(2, 1));
     }
 }

@@ -1,12 +1,11 @@
 //! What a season left at the places that were looked at, read on all cells of the folded field.
 //!
-//! Depths, yields and losses are read between their places by six neighbors along the rows and six across
-//! them, by Lagrange's polynomial (Abramowitz & Stegun 1964, 25.2; from memory, the tests hold it to
-//! polynomials). Waves of eight places are read to 0.1 %, those of four to 5 %; what a season leaves is as
-//! wide as the sprinkler spacing. Within three places of an edge it is read by the nearest two, and beyond
-//! the last place drawn out straight.
+//! Depths, yields and losses are read between their places by fourteen neighbors along the rows and fourteen
+//! across them, by Lagrange's polynomial (Abramowitz & Stegun 1964, 25.2; from memory, the tests hold it to
+//! polynomials); depths are read as they were before their water was made wider (`sprinkler::widening`).
+//! Near an edge four neighbors are read, and drawn out beyond the last place.
 //!
-//! Neglected: that yields bend where water begins to be enough; there six neighbors overshoot a little,
+//! Neglected: that yields bend where water begins to be enough; there the polynomial overshoots a little,
 //! which is cut off at nothing and at the full yield.
 
 // What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
