@@ -27,10 +27,10 @@ pub use figures::SeasonFigures;
 pub use map_sums::MeanMaps;
 pub use outcome::Seasons;
 pub(crate) use run::SeasonsControl;
-#[cfg(test)]
-pub(crate) use run::run_laid;
 pub(crate) use run::run_wanted;
 pub use run::{run, run_plans};
+#[cfg(test)]
+pub(crate) use run::{run_laid, run_plans_laid};
 pub(crate) use subject::Subject;
 
 #[cfg(test)]

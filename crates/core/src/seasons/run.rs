@@ -10,6 +10,7 @@ use crate::model::Scenario;
 use crate::root_zone::ground::Ground;
 use crate::schedule::Plan;
 use crate::season::hours::SeasonHours;
+use crate::season::landing_maps::LandingMapCache;
 use crate::season::layout::Layout;
 use crate::season::prepare::Footprints;
 use crate::season::sprinklers::Sprinklers;
@@ -58,13 +59,23 @@ pub fn run_plans(
     ground: &Ground,
     plans: Vec<Plan>,
 ) -> Result<Vec<SeasonFigures>, SeasonError> {
+    run_plans_laid(scenario, ground, plans, (HoursLaid::OwnWind, None))
+}
+
+/// The same with hours laid as asked, and landing maps kept in `maps`.
+pub(crate) fn run_plans_laid(
+    scenario: &Scenario,
+    ground: &Ground,
+    plans: Vec<Plan>,
+    (hours_laid, maps): (HoursLaid, Option<&LandingMapCache>),
+) -> Result<Vec<SeasonFigures>, SeasonError> {
     let hours = SeasonHours::of(scenario, &plans, 0)?;
-    let makers = Sprinklers::of(scenario, None, hours.wind_range())?.makers_for(
+    let makers = Sprinklers::of(scenario, maps, hours.wind_range())?.makers_for(
         scenario.field.grid.cell_m,
-        HoursLaid::OwnWind,
-        None,
+        hours_laid,
+        maps,
     )?;
-    let layouts = Layout::of_all(scenario, plans, HoursLaid::OwnWind)?;
+    let layouts = Layout::of_all(scenario, plans, hours_laid)?;
     let walk = SeasonWalk {
         ground,
         season: 0,
