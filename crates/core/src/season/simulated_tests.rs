@@ -255,7 +255,9 @@ fn play(seed: u64, maps: &LandingMapCache, simulated: Simulated) -> bool {
         let found = run_plans_laid(&asked, &ground(), plans, laid).unwrap();
         let figures = &found[0];
         assert!((0.0..=1.0).contains(&figures.yield_fraction), "{figures:?}");
-        assert!(figures.cu.is_finite() && figures.du_lq >= 0.0, "{figures:?}");
+        // An interior that no set reaches has no figures.
+        let is_dry = figures.cu.is_nan() && figures.du_lq.is_nan() && figures.moves <= 2;
+        assert!(is_dry || (figures.cu.is_finite() && figures.du_lq >= 0.0), "{figures:?}");
         assert!(figures.gross_mm > 0.0 && figures.irrigation_mm > 0.0, "{figures:?}");
     }
     if by_pass {
