@@ -39,6 +39,22 @@ impl LaidSet<'_> {
         let start = index * columns;
         self.footprint.values.as_slice()?.get(start..start + columns)
     }
+
+    /// Those of `rows` on which the footprint falls.
+    pub(super) fn rows(&self, rows: &Range<usize>) -> Range<usize> {
+        let first = self.row + self.footprint.first_row;
+        let end = first + self.footprint.values.nrows() as isize;
+        let start = (first.max(0) as usize).max(rows.start);
+        start..(end.max(0) as usize).min(rows.end).max(start)
+    }
+
+    /// The footprint from one of the rows on which it falls, row by row.
+    pub(super) fn cells_from(&self, row: usize) -> std::slice::ChunksExact<'_, f64> {
+        let columns = self.footprint.values.ncols();
+        let skipped = (row as isize - self.row - self.footprint.first_row) as usize * columns;
+        let cells = self.footprint.values.as_slice().unwrap_or(&[]);
+        cells.get(skipped..).unwrap_or(&[]).chunks_exact(columns.max(1))
+    }
 }
 
 /// Those of `sets` of which any row falls on `rows`.

@@ -13,6 +13,7 @@
 #![allow(clippy::inline_always)]
 
 use super::sets::{LaidSet, PipeOnGrid};
+use std::slice::ChunksExact;
 
 /// How water is spread on a field without a boundary.
 #[derive(Clone, Debug)]
@@ -31,6 +32,8 @@ pub(super) struct Spreading {
     by: Spread,
     /// What one sprinkler lays, spread across the rows but not along, with dry cells beside it.
     raw: Vec<f64>,
+    /// What the row takes of each of a set's rows.
+    weights: Vec<f64>,
     /// D around the first and the last column.
     ends: [Vec<f64>; 2],
 }
@@ -40,7 +43,7 @@ impl Spreading {
     pub(super) fn new(by: &Spread, cells: usize) -> Self {
         let reach = by.along.len();
         let ends = [vec![0.0; 2 * reach], vec![0.0; 2 * reach]];
-        Self { by: by.clone(), raw: vec![0.0; cells + 4 * reach], ends }
+        Self { by: by.clone(), raw: vec![0.0; cells + 4 * reach], weights: Vec::new(), ends }
     }
 
     /// How many columns far.
@@ -80,14 +83,18 @@ impl Spreading {
         let mut is_reached = false;
         for set in sets {
             let at = (set.first_column() - first) as usize + reach;
-            for other in rows.clone() {
-                let Some(depths) = set.on_row(other) else { continue };
-                is_reached = true;
-                let apart = other.abs_diff(row);
-                let weight = if apart == 0 { stays } else { self.by.across[apart - 1] };
-                let to = self.raw[at..at + depths.len()].iter_mut();
-                to.zip(depths).for_each(|(to, depth)| *to += weight * depth);
+            let own = set.rows(&rows);
+            if own.is_empty() {
+                continue;
             }
+            is_reached = true;
+            let weights = own.clone().map(|other| match other.abs_diff(row) {
+                0 => stays,
+                apart => self.by.across[apart - 1],
+            });
+            self.weights.clear();
+            self.weights.extend(weights);
+            add_weighted(&mut self.raw[at..], set.cells_from(own.start), &self.weights);
         }
         if is_reached {
             self.along(one);
@@ -100,13 +107,26 @@ impl Spreading {
     fn along(&self, one: &mut [f64]) {
         let (reach, cells) = (self.reach(), one.len());
         let stays = 1.0 - 2.0 * self.by.along.iter().sum::<f64>();
-        let own = &self.raw[reach..reach + cells];
-        one.iter_mut().zip(own).for_each(|(to, own)| *to = stays * own);
-        for (k, share) in (1..).zip(&self.by.along) {
-            let before = &self.raw[reach - k..reach - k + cells];
-            let behind = &self.raw[reach + k..reach + k + cells];
-            let both = before.iter().zip(behind);
-            one.iter_mut().zip(both).for_each(|(to, (a, b))| *to += share * (a + b));
+        let raw = &self.raw[..];
+        let at = |cell: usize, k: isize| (cell + reach).wrapping_add_signed(k);
+        let (blocks, rest) = one.as_chunks_mut::<BLOCK>();
+        let whole = blocks.len() * BLOCK;
+        for (block, to) in blocks.iter_mut().enumerate() {
+            let seen = |k: isize| raw[at(block * BLOCK, k)..].first_chunk::<BLOCK>();
+            let Some(own) = seen(0) else { continue };
+            let mut sums = own.map(|own| stays * own);
+            for (k, share) in (1..).zip(&self.by.along) {
+                let (Some(before), Some(behind)) = (seen(-k), seen(k)) else { continue };
+                for i in 0..BLOCK {
+                    sums[i] += share * (before[i] + behind[i]);
+                }
+            }
+            *to = sums;
+        }
+        for (cell, to) in (whole..cells).zip(rest) {
+            let both = |k: isize| raw[at(cell, -k)] + raw[at(cell, k)];
+            let shares = (1..).zip(&self.by.along);
+            *to = shares.fold(stays * raw[at(cell, 0)], |sum, (k, share)| sum + share * both(k));
         }
     }
 
@@ -162,5 +182,29 @@ impl Spreading {
             row[at] += first;
             row[columns - 1 - at] += last;
         }
+    }
+}
+
+/// Cells that are added up at a time: they stay in registers.
+const BLOCK: usize = 16;
+
+/// Adds rows of cells, each by its weight, to those that lie first in `to`.
+#[inline(always)]
+fn add_weighted(to: &mut [f64], rows: ChunksExact<'_, f64>, weights: &[f64]) {
+    let columns = rows.clone().next().map_or(0, <[f64]>::len);
+    let (blocks, rest) = to[..columns].as_chunks_mut::<BLOCK>();
+    let whole = blocks.len() * BLOCK;
+    for (at, block) in blocks.iter_mut().enumerate() {
+        let mut sums = *block;
+        for (row, weight) in rows.clone().zip(weights) {
+            let Some(depths) = row[at * BLOCK..].first_chunk::<BLOCK>() else { continue };
+            for (sum, depth) in sums.iter_mut().zip(depths) {
+                *sum += weight * depth;
+            }
+        }
+        *block = sums;
+    }
+    for (row, weight) in rows.zip(weights) {
+        rest.iter_mut().zip(&row[whole..]).for_each(|(to, depth)| *to += weight * depth);
     }
 }

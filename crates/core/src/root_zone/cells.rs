@@ -9,11 +9,11 @@
 //! The same operations in the same order on any vector width; Rust never contracts to fused
 //! multiply-add by itself.
 
-use super::lines::{Course, Stage};
+use super::lines::{Course, Line, Stage};
 
 /// Cells that are stepped at a time: they stay in registers, and neighbors are so much alike that
 /// mostly one line or two are least for all of them.
-const BLOCK: usize = 16;
+const BLOCK: usize = 32;
 
 /// State of many cells.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -98,9 +98,13 @@ fn step<const N: usize>(x: &mut [f64; N], lost: &mut [f64; N], water: &[f64; N],
         wet[i] = if missing < 0.0 { 0.0 } else { missing };
         lost[i] += wet[i] - missing;
     }
+    if stage.lines.len() <= FEW_LINES {
+        *x = least_of(&stage.lines, &wet);
+        return;
+    }
     // Halved until one is left, by numbers that are known: so compilers make vectors of it.
     let (mut low, mut high) = (wet, wet);
-    for half in [8, 4, 2, 1] {
+    for half in [16, 8, 4, 2, 1] {
         if half < N {
             for i in 0..half {
                 low[i] = if low[i + half] < low[i] { low[i + half] } else { low[i] };
@@ -108,14 +112,24 @@ fn step<const N: usize>(x: &mut [f64; N], lost: &mut [f64; N], water: &[f64; N],
             }
         }
     }
+    *x = least_of(stage.between(low[0], high[0]), &wet);
+}
+
+/// So few lines are sooner tried all than those found that can be least.
+const FEW_LINES: usize = 4;
+
+/// The least of the lines in each cell.
+#[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+#[inline(always)]
+fn least_of<const N: usize>(lines: &[Line], wet: &[f64; N]) -> [f64; N] {
     let mut least = [f64::INFINITY; N];
-    for line in stage.between(low[0], high[0]) {
+    for line in lines {
         for i in 0..N {
             let drawn = line.rise * wet[i] + line.at_zero_mm;
             least[i] = if drawn < least[i] { drawn } else { least[i] };
         }
     }
-    *x = least;
+    least
 }
 
 #[cfg(test)]

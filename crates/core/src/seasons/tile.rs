@@ -13,6 +13,7 @@ use crate::root_zone::CropDay;
 use crate::root_zone::cells::CellStates;
 use crate::root_zone::ground::Ground;
 use crate::root_zone::lines::Course;
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Cells that are walked together: few rows, since all of them are stepped on every day on which water
@@ -59,7 +60,21 @@ pub(crate) struct Room {
     depth_mm: Vec<f64>,
     spread: SpreadRoom,
     cells: CellStates,
-    course: Course,
+    courses: Courses,
+}
+
+/// What the crop's days make of cells, from one of them until another: the same for all rows.
+#[derive(Debug, Default)]
+struct Courses(BTreeMap<(usize, usize), Course>);
+
+impl Courses {
+    fn of(&mut self, crop_days: &[CropDay], days: Range<usize>) -> &Course {
+        self.0.entry((days.start, days.end)).or_insert_with(|| {
+            let mut course = Course::default();
+            course.set(&crop_days[days]);
+            course
+        })
+    }
 }
 
 impl FieldWater {
@@ -83,6 +98,7 @@ impl Tiles<'_> {
     /// Walks the season.
     pub(super) fn walk(mut self, room: &mut Room) {
         room.water.start(self.rows, self.columns);
+        room.courses.0.clear();
         let rows_a_tile = (TILE_CELLS / self.columns.max(1)).max(FEWEST_ROWS);
         for first in (0..self.rows).step_by(rows_a_tile) {
             self.tile(&(first..(first + rows_a_tile).min(self.rows)), room);
@@ -98,14 +114,14 @@ impl Tiles<'_> {
         self.idle(rows, room);
         let around = smoothing.map_or(rows.clone(), |by| by.around(rows));
         let WetDays { days, scratch: Some(scratch), spread, .. } = &mut self.wet else {
-            room.dry(self.crop_days);
+            room.dry(self.crop_days, self.crop_days.len());
             return self.close(&own, room);
         };
         let crop_day = |day: &WetDay<'_>| crop_day(day, self.ground, self.crop_days);
         let watered = days.iter().filter(|day| day.reaches(&around));
         let watered: Vec<_> = watered.filter_map(|day| Some((crop_day(day)?, day))).collect();
         let until = |at: usize| watered.get(at).map_or(self.crop_days.len(), |(day, _)| *day);
-        room.dry(&self.crop_days[..until(0)]);
+        room.dry(self.crop_days, until(0));
         for (at, (today, day)) in watered.iter().enumerate() {
             let depth_mm = &mut room.depth_mm;
             let water_mm = match (smoothing, &mut *spread) {
@@ -119,8 +135,8 @@ impl Tiles<'_> {
             };
             // All water of the crop's days; what of it was used comes out at the end.
             add(water_mm, &mut room.water.use_mm, &own);
-            room.course.set(&self.crop_days[*today..until(at + 1)]);
-            room.cells.go(&room.course, Some(water_mm));
+            let course = room.courses.of(self.crop_days, *today..until(at + 1));
+            room.cells.go(course, Some(water_mm));
         }
         self.close(&own, room);
     }
@@ -159,10 +175,9 @@ fn crop_day(day: &WetDay<'_>, ground: &Ground, crop_days: &[CropDay]) -> Option<
 }
 
 impl Room {
-    /// Days without irrigation.
-    fn dry(&mut self, days: &[CropDay]) {
-        self.course.set(days);
-        self.cells.go(&self.course, None);
+    /// The first days, without irrigation.
+    fn dry(&mut self, crop_days: &[CropDay], until: usize) {
+        self.cells.go(self.courses.of(crop_days, 0..until), None);
     }
 }
 

@@ -2,14 +2,14 @@
 //! (`own_wind`), and added up.
 //!
 //! Only places within the circle that holds an hour's water are read. Reading is linear between four nodes;
-//! what that spreads was taken off before.
+//! what that spreads was taken off before. Places are found as `f32`: to a thousandth of a node, in fields of
+//! any size, since they are counted from the sprinkler.
 
 // What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
 #![allow(clippy::inline_always)]
 
 use super::own_wind::OwnWind;
 use super::places::Places;
-use super::scratch::split;
 use pulp::{Arch, Simd, WithSimd};
 use std::ops::Range;
 
@@ -84,7 +84,7 @@ impl WithSimd for Reading<'_> {
     fn with_simd<S: Simd>(self, _: S) -> (Window, Vec<f64>) {
         let window = self.window();
         let width = window.columns.len();
-        let mut sums = vec![0.0; window.rows.len() * width];
+        let mut sums = vec![0.0_f32; window.rows.len() * width];
         for hour in self.hours {
             let ([middle_x, middle_y], radius) = hour.circle();
             for (row, sums) in window.rows.clone().zip(sums.chunks_exact_mut(width.max(1))) {
@@ -102,47 +102,63 @@ impl WithSimd for Reading<'_> {
                 hour.read_row((first_x, y), columns as f64, sums);
             }
         }
-        (window, sums)
+        (window, sums.into_iter().map(f64::from).collect())
     }
 }
 
 impl Hour<'_> {
     /// Adds what lies at places `step` cells apart along a row, from (x, y) cells from the sprinkler on.
     #[inline(always)]
-    fn read_row(&self, (x, y): (f64, f64), step: f64, sums: &mut [f64]) {
+    fn read_row(&self, (x, y): (f64, f64), step: f64, sums: &mut [f32]) {
         let OwnWind { to_a_cell, center, columns: width, ref rates, .. } = *self.own;
         let (cos, sin) = self.towards;
-        let (last_u, last_v) = (width as f64 - 1.5, (rates.len() / width) as f64 - 1.5);
-        let u_0 = center.0 + to_a_cell * (x * cos + y * sin - self.farther_cells);
-        let v_0 = to_a_cell * (y * cos - x * sin);
-        let (by_u, by_v) = (to_a_cell * step * cos, to_a_cell * step * sin);
+        let (last_u, last_v) = (width as f32 - 1.5, (rates.len() / width) as f32 - 1.5);
+        let u_0 = (center.0 + to_a_cell * (x * cos + y * sin - self.farther_cells)) as f32;
+        let v_0 = (to_a_cell * (y * cos - x * sin)) as f32;
+        let (by_u, by_v) = ((to_a_cell * step * cos) as f32, (to_a_cell * step * sin) as f32);
+        let (axis, net_hours) = (center.1 as f32, self.net_hours as f32);
         for (chunk, sums) in sums.chunks_mut(ABREAST).enumerate() {
             // Several places abreast: where each lies among the nodes, the nodes about it, its rate.
-            let (mut nodes, mut parts) = ([0_usize; ABREAST], [[0.0_f32; 2]; ABREAST]);
-            for (at, (node, part)) in nodes.iter_mut().zip(&mut parts).enumerate() {
-                let place = (chunk * ABREAST + at) as f64;
+            let (mut nodes, mut parts) = ([0_u32; ABREAST], [[0.0_f32; ABREAST]; 2]);
+            for at in 0..ABREAST {
+                let place = (chunk * ABREAST + at) as f32;
                 // Beyond the nodes that are there all is dry, as their outermost are.
-                let u = (u_0 + place * by_u).clamp(0.5, last_u);
-                let v = ((v_0 - place * by_v).abs() + center.1).min(last_v);
+                let u = (u_0 + place * by_u).max(0.5).min(last_u);
+                let v = ((v_0 - place * by_v).abs() + axis).min(last_v);
                 let ((j, right), (i, up)) = (split(u), split(v));
-                (*node, *part) = (i * width + j, [right as f32, up as f32]);
+                nodes[at] = i * width as u32 + j;
+                (parts[0][at], parts[1][at]) = (right, up);
             }
             let mut corners = [[0.0_f32; ABREAST]; 4];
             for (at, node) in nodes.iter().enumerate() {
-                let (lower, upper) = (&rates[*node..][..2], &rates[*node + width..][..2]);
+                let node = *node as usize;
+                let (lower, upper) = (&rates[node..][..2], &rates[node + width..][..2]);
                 (corners[0][at], corners[1][at]) = (lower[0], lower[1]);
                 (corners[2][at], corners[3][at]) = (upper[0], upper[1]);
             }
             let [a, b, c, d] = &corners;
-            for (at, sum) in sums.iter_mut().enumerate() {
-                let [right, up] = parts[at];
+            let mut found = [0.0_f32; ABREAST];
+            for (at, found) in found.iter_mut().enumerate() {
+                let (right, up) = (parts[0][at], parts[1][at]);
                 let lower = a[at] + (b[at] - a[at]) * right;
                 let upper = c[at] + (d[at] - c[at]) * right;
-                *sum += self.net_hours * f64::from((lower + (upper - lower) * up).max(0.0));
+                *found = net_hours * (lower + (upper - lower) * up).max(0.0);
             }
+            sums.iter_mut().zip(found).for_each(|(sum, found)| *sum += found);
         }
     }
 }
 
+/// From 2²³ on, numbers lie 1 apart, and their low bits count: adding rounds to a whole number.
+const WHOLE: f32 = 8_388_608.0;
+
+/// The whole number below a place, which is not below 0.5, and what is beyond it, 0 to 1; as
+/// `super::scratch::split`.
+#[inline(always)]
+fn split(place: f32) -> (u32, f32) {
+    let shifted = place - 0.5 + WHOLE;
+    (shifted.to_bits() & 0x7f_ffff, place - (shifted - WHOLE))
+}
+
 /// Places that are read abreast.
-const ABREAST: usize = 8;
+const ABREAST: usize = 16;
