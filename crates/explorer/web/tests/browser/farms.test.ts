@@ -78,6 +78,8 @@ it("never overwrites a farm with another scenario, nor what another tab kept", a
   await button(second, "Keep").click();
   await expect.poll(() => standing(second)).toMatch(/^Home kept/);
 
+  // A tab that lies behind another draws once a second, and each click waits for two drawings.
+  await page.bringToFront();
   await entry(page, "Name of this comparison").fill("From the first tab");
   await button(page, "Keep").click();
   const sheet = page.getByRole("dialog", { name: "Farms" });
