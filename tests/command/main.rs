@@ -85,6 +85,9 @@ mod soak;
 mod split;
 #[cfg(test)]
 mod study;
+#[cfg(test)]
+mod study_plans;
+#[cfg(test)]
 mod study_shared;
 #[cfg(test)]
 mod survey;

@@ -231,7 +231,7 @@ fn bad_plans_are_refused_with_all_that_is_wrong() {
     );
     assert!(!folder.path().join("out").exists());
     for (change, word) in [
-        (json!({ "base": "scenario.json", "factor": [] }), "unknown field"),
+        (json!({ "base": "scenario.json", "factor": [] }), "there is no key `factor` here"),
         (json!({ "base": "scenario.json", "replicates": 0 }), "replicates is 0"),
         (json!({ "base": "scenario.json", "first_season": 0 }), "first_season is 0"),
     ] {

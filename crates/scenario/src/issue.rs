@@ -18,6 +18,16 @@ pub(crate) fn harmless(words: String) -> String {
     if words.contains(is_hidden) { words.replace(is_hidden, "\u{fffd}") } else { words }
 }
 
+/// The same of words in several lines, which stay lines.
+pub fn harmless_lines(words: &str) -> String {
+    words.replace(|letter| letter != '\n' && is_hidden(letter), "\u{fffd}")
+}
+
+/// A problem as it may be shown: harmless, and cut where nobody reads on.
+pub fn showable(words: String) -> String {
+    shortened(harmless(words))
+}
+
 /// Words that nobody reads to their end are cut.
 fn shortened(words: String) -> String {
     match words.char_indices().nth(MOST_LETTERS) {
@@ -33,9 +43,9 @@ const LONGEST_LINE: usize = 20_000;
 
 /// Most problems that are kept; the others are counted. A file with more is another kind of file, or
 /// made to keep this program busy.
-const MOST_KEPT: usize = 500;
+pub const MOST_KEPT: usize = 500;
 /// Most problems that are printed.
-const MOST_SHOWN: usize = 50;
+pub const MOST_SHOWN: usize = 50;
 
 /// One problem.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -106,7 +116,7 @@ pub(crate) struct Issues {
 impl Issues {
     pub(crate) fn push(&mut self, mut issue: Issue) {
         for words in [&mut issue.pointer, &mut issue.problem] {
-            *words = shortened(harmless(std::mem::take(words)));
+            *words = showable(std::mem::take(words));
         }
         if self.is_full() {
             self.more += 1;
@@ -189,6 +199,7 @@ impl Problems {
     /// the first ones.
     pub fn render(&self, file_name: &str, with_color: bool) -> String {
         let renderer = if with_color { Renderer::styled() } else { Renderer::plain() };
+        let file_name = &harmless(file_name.to_owned());
         let mut out = String::new();
         for issue in self.issues.iter().take(MOST_SHOWN) {
             out.push_str(&self.one(issue, file_name, &renderer));

@@ -1,6 +1,6 @@
 //! The base scenario, and scenarios made of it.
 
-use evenfall_scenario::{Resolved, resolve};
+use evenfall_scenario::{MOST_SHOWN, Resolved, resolve};
 use serde_json::Value;
 
 /// Gets the files that a scenario names.
@@ -12,14 +12,39 @@ pub(crate) fn text_of(scenario: &Value) -> String {
 }
 
 /// A scenario checked; what is wrong with it by place and sentence.
-pub(crate) fn checked(scenario: &Value, load: Load<'_>) -> Result<Resolved, Vec<Wrong>> {
+pub(crate) fn checked(scenario: &Value, load: Load<'_>) -> Result<Resolved, Refused> {
     resolve(&text_of(scenario), &|name| load(name)).map_err(|problems| {
         let wrong = |issue: &evenfall_scenario::Issue| Wrong {
             pointer: issue.pointer.clone(),
             words: issue.words(),
         };
-        problems.issues().iter().map(wrong).collect()
+        let wrong: Vec<Wrong> = problems.issues().iter().map(wrong).collect();
+        Refused { more: problems.count() - wrong.len(), wrong }
     })
+}
+
+/// The tree of a JSON text; what is wrong with one that is none, as scenarios have it told.
+pub(crate) fn json(text: &str) -> Result<Value, String> {
+    let text = text.trim_start_matches('\u{feff}');
+    serde_json::from_str(text).map_err(|error| {
+        let none = |_: &str| Err("not read here".to_owned());
+        match resolve(text, &none) {
+            Err(problems) if !problems.issues().is_empty() => {
+                let first = &problems.issues()[0];
+                format!("line {}: {}", problems.line(first), first.words())
+            }
+            _ => format!("this is not JSON: {error}"),
+        }
+    })
+}
+
+/// What is wrong with a scenario.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Refused {
+    /// The problems; of very many the first.
+    pub(crate) wrong: Vec<Wrong>,
+    /// How many more there are.
+    pub(crate) more: usize,
 }
 
 /// A problem of a scenario.
@@ -37,8 +62,15 @@ impl Wrong {
     }
 }
 
-/// All of them in one line.
-pub(crate) fn in_a_line(wrong: &[Wrong]) -> String {
-    let one = |wrong: &Wrong| format!("at {}: {}", wrong.pointer, wrong.words);
-    wrong.iter().map(one).collect::<Vec<_>>().join(" · ")
+impl Refused {
+    /// All of it in one line; of many the first ones.
+    pub(crate) fn in_a_line(&self) -> String {
+        let one = |wrong: &Wrong| format!("at {}: {}", wrong.pointer, wrong.words);
+        let mut told: Vec<String> = self.wrong.iter().take(MOST_SHOWN).map(one).collect();
+        match self.wrong.len() + self.more - told.len() {
+            0 => {}
+            more => told.push(format!("and {more} more")),
+        }
+        told.join(" · ")
+    }
 }

@@ -23,6 +23,7 @@ mod factor;
 mod forecast;
 mod gather;
 mod part;
+mod plain_words;
 mod plan;
 mod point;
 mod problem;

@@ -1,5 +1,7 @@
 //! The plan file: which scenario, what varies in it, how often, what is kept.
 
+use crate::base;
+use crate::plain_words::plain_words;
 use crate::problem::Problems;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -133,13 +135,11 @@ impl PlanFile {
     /// # Errors
     /// Everything that is wrong with it.
     pub fn read(text: &str) -> Result<Self, Problems> {
+        let unread = |why: String| Problems::of(format!("the plan cannot be read, {why}"));
+        base::json(text).map_err(unread)?;
         let mut json = serde_json::Deserializer::from_str(text.trim_start_matches('\u{feff}'));
-        let plan: Self = serde_path_to_error::deserialize(&mut json).map_err(|error| {
-            let place = error.path().to_string();
-            let place = if place == "." { String::new() } else { format!(" at {place}") };
-            Problems(vec![format!("the plan cannot be read{place}: {}", error.into_inner())])
-        })?;
-        json.end().map_err(|error| Problems(vec![format!("the plan cannot be read: {error}")]))?;
+        let plan: Self = serde_path_to_error::deserialize(&mut json)
+            .map_err(|error| unread(plain_words(&error)))?;
         let mut problems = Problems::default();
         let mut within = |name: &str, value: usize, most: usize| {
             if !(1..=most).contains(&value) {

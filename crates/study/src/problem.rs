@@ -1,38 +1,67 @@
 //! Everything that is wrong with a plan, said at once.
 
+use evenfall_scenario::{MOST_KEPT, MOST_SHOWN, showable};
 use std::fmt::{self, Display, Formatter};
 
 /// All problems of a plan, each a sentence or two that names place, value, what is allowed and how to
-/// mend it.
+/// mend it. As with scenarios, of very many the first are kept and all are counted.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Problems(pub(crate) Vec<String>);
+pub struct Problems {
+    all: Vec<String>,
+    /// How many there are beyond those.
+    more: usize,
+}
 
 impl Problems {
-    /// Notes one.
+    /// One.
+    pub(crate) fn of(problem: impl Into<String>) -> Self {
+        let mut problems = Self::default();
+        problems.push(problem);
+        problems
+    }
+
+    /// Notes one; what it tells of a file does nothing to a terminal.
     pub(crate) fn push(&mut self, problem: impl Into<String>) {
-        let problem = problem.into();
-        if !self.0.contains(&problem) {
-            self.0.push(problem);
+        if self.all.len() >= MOST_KEPT {
+            self.more += 1;
+            return;
         }
+        let problem = showable(problem.into());
+        if !self.all.contains(&problem) {
+            self.all.push(problem);
+        }
+    }
+
+    /// Counts those that are told nowhere.
+    pub(crate) fn count_on(&mut self, more: usize) {
+        self.more += more;
     }
 
     /// `value` if there are none.
     pub(crate) fn or<T>(self, value: T) -> Result<T, Self> {
-        if self.0.is_empty() { Ok(value) } else { Err(self) }
+        if self.count() == 0 { Ok(value) } else { Err(self) }
     }
 
-    /// The problems one by one.
+    /// The problems one by one; of very many the first.
     pub fn all(&self) -> &[String] {
-        &self.0
+        &self.all
+    }
+
+    /// How many there are, kept or not.
+    pub fn count(&self) -> usize {
+        self.all.len() + self.more
     }
 }
 
 impl Display for Problems {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        for problem in &self.0 {
+        for problem in self.all.iter().take(MOST_SHOWN) {
             writeln!(f, "error: {problem}")?;
         }
-        let count = self.0.len();
+        let count = self.count();
+        if count > MOST_SHOWN {
+            writeln!(f, "and {} more", count - MOST_SHOWN)?;
+        }
         write!(f, "{count} {} in the plan", if count == 1 { "problem" } else { "problems" })
     }
 }

@@ -5,7 +5,7 @@
 //! no digit. Where doubts are drawn, all points take the same two seasons before any takes the next two:
 //! one draw of the doubts is the same for all that differ in other things, and so what is flown for it.
 
-use crate::base::{Load, checked, in_a_line};
+use crate::base::{Load, checked};
 use crate::blocks::Block;
 use crate::columns::{Found, Row, Rows};
 use crate::study::Study;
@@ -97,9 +97,9 @@ impl Study {
             }
             // Told once, with the first seasons.
             Err(_) if block.seasons.start >= self.plan.first_season => Err(Vec::new()),
-            Err(wrong) => {
+            Err(refused) => {
                 let (seed, digest, warnings) = (None, None, None);
-                let found = Found::Nothing(in_a_line(&wrong));
+                let found = Found::Nothing(refused.in_a_line());
                 Err(vec![Row { point: number, seed, digest, warnings, found }])
             }
         }

@@ -1,6 +1,6 @@
 //! A study: a plan with its scenario, its points and its blocks.
 
-use crate::base::{Load, Wrong, checked};
+use crate::base::{self, Load, Wrong, checked};
 use crate::blocks::{Block, Blocks};
 use crate::columns::Layout;
 use crate::csv_list;
@@ -53,12 +53,8 @@ impl Study {
         let mut problems = Problems::default();
         let listed = matches!(plan.design, DesignFile::List(_));
         let factors = Factor::all(&plan.factors, listed, &mut problems);
-        let base: Value = match serde_json::from_str(base_text.trim_start_matches('\u{feff}')) {
-            Ok(base) => base,
-            Err(error) => {
-                return Err(Problems(vec![format!("{} is no JSON: {error}", plan.base)]));
-            }
-        };
+        let base = base::json(base_text)
+            .map_err(|why| Problems::of(format!("{} cannot be read, {why}", plan.base)))?;
         let of_list = match (&plan.design, list) {
             (DesignFile::List(name), Some(text)) => {
                 Some(csv_list::read(text, name, &factors, &mut problems))
@@ -68,10 +64,11 @@ impl Study {
         let points = points(&plan.design, &factors, plan.design_seed, of_list, &mut problems);
         let resolved = match checked(&base, load) {
             Ok(resolved) => Some(resolved),
-            Err(wrong) => {
-                for one in &wrong {
+            Err(refused) => {
+                for one in &refused.wrong {
                     problems.push(format!("{}, at {}: {}", plan.base, one.pointer, one.words));
                 }
+                problems.count_on(refused.more);
                 None
             }
         };
@@ -229,8 +226,8 @@ fn check_factors(
                 ));
                 break;
             }
-            let Err(wrong) = checked(&scenario, load) else { continue };
-            for one in wrong.iter().filter(|one| one.is_at(&factor.pointer)) {
+            let Err(refused) = checked(&scenario, load) else { continue };
+            for one in refused.wrong.iter().filter(|one| one.is_at(&factor.pointer)) {
                 let Wrong { pointer, words } = one;
                 problems
                     .push(format!("factor “{}” at {pointer}, value {value}: {words}", factor.name));

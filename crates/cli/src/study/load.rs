@@ -2,7 +2,7 @@
 
 use crate::failure::Failure;
 use crate::inputs::{carried, of_carried, unreadable};
-use evenfall_scenario::Carried;
+use evenfall_scenario::{Carried, showable};
 use evenfall_study::{PlanFile, Study};
 use std::collections::BTreeMap;
 use std::fs;
@@ -40,7 +40,7 @@ pub(super) fn load(path: &Path) -> Result<Loaded, Failure> {
         Failure::Files(format!("cannot read the plan `{}`: {error}", path.display()))
     })?;
     let in_plan = |problems: evenfall_study::Problems| {
-        let shown = path.display();
+        let shown = showable(path.display().to_string());
         Failure::Scenario(format!("{problems} `{shown}`"))
     };
     let plan = PlanFile::read(&text).map_err(in_plan)?;
