@@ -5,6 +5,7 @@ use crate::scenarios::put;
 use crate::study::{base, begun, plan, study};
 use serde_json::{Map, Value, json};
 use std::fs;
+use std::time::{Duration, Instant};
 
 fn planned(plan: &Value) -> Ran {
     let folder = begun(plan);
@@ -30,6 +31,21 @@ fn of_many_problems_the_first_are_shown_and_all_are_counted() {
     let ran = study(folder.path(), &["plan", "plan.json"]);
     ran.refused(3, &["and 19950 more", "20000 problems in the plan"]);
     assert_eq!(ran.err.matches("error: ").count(), 50);
+}
+
+#[test]
+fn a_design_that_is_too_large_is_told_before_any_of_it_is_made() {
+    let mut plan = plan();
+    let levels: Vec<String> = (0..1000).map(|n| format!("{n} ft")).collect();
+    let factor =
+        |n: usize| json!({ "pointer": format!("/{n}/x"), "name": n.to_string(), "levels": levels });
+    plan["factors"] = (0..8).map(factor).collect();
+    let begun = Instant::now();
+    planned(&plan).refused(3, &["more than 1000000 points", "1 problem in the plan"]);
+    assert!(begun.elapsed() < Duration::from_secs(10), "{:?}", begun.elapsed());
+    let range = json!({ "low": 1, "high": 2, "steps": 1_000_000_000_000_u64 });
+    plan["factors"] = json!([{ "pointer": "/outlets/spacing", "range": range }]);
+    planned(&plan).refused(3, &["steps. Expected 2 to 10000"]);
 }
 
 #[test]

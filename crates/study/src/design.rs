@@ -67,6 +67,16 @@ fn count_of(count: usize, most: usize, problems: &mut Problems) -> Option<usize>
 
 fn full(factors: &[Factor], problems: &mut Problems) -> Vec<Vec<Value>> {
     let moves_stops = |factor: &Factor| OF_STOPS.iter().any(|way| factor.pointer.starts_with(way));
+    // Counted before any is made: there may be more than there is room for.
+    let mut counts = factors.iter().filter_map(Factor::count);
+    let count = counts.try_fold(1_usize, usize::checked_mul);
+    if count.is_none_or(|count| count > MOST_POINTS) {
+        problems.push(format!(
+            "the full design has more than {MOST_POINTS} points. Give fewer levels, or take a Latin \
+             hypercube or a Sobol sequence"
+        ));
+        return Vec::new();
+    }
     let mut order: Vec<usize> = (0..factors.len()).collect();
     order.sort_by_key(|number| moves_stops(&factors[*number]));
     let mut points: Vec<Vec<Value>> = vec![vec![Value::Null; factors.len()]];
@@ -80,13 +90,6 @@ fn full(factors: &[Factor], problems: &mut Problems) -> Vec<Vec<Value>> {
             ));
             continue;
         };
-        if points.len().saturating_mul(levels.len()) > MOST_POINTS {
-            problems.push(format!(
-                "the full design has more than {MOST_POINTS} points. Give fewer levels, or take a Latin \
-                 hypercube or a Sobol sequence"
-            ));
-            return Vec::new();
-        }
         let with = |point: &Vec<Value>| {
             let set = |level: &Value| {
                 let mut point = point.clone();

@@ -92,6 +92,15 @@ impl Factor {
         Some(Self { name, pointer, values })
     }
 
+    /// How many levels it has in a full design.
+    pub(crate) fn count(&self) -> Option<usize> {
+        match &self.values {
+            Values::Levels(levels) => Some(levels.len()),
+            Values::Range(range) => range.steps,
+            Values::Listed => None,
+        }
+    }
+
     /// The levels of a full design.
     pub(crate) fn levels(&self) -> Option<Vec<Value>> {
         match &self.values {

@@ -74,7 +74,10 @@ impl Study {
         };
         if let Some(resolved) = &resolved {
             check_base(&plan, resolved, &mut problems);
-            check_factors(&base, (&factors, &points), load, &mut problems);
+            // Of a design that cannot be made no level is tried: that may take as long as a study.
+            if !(points.is_empty() && matches!(plan.design, DesignFile::Full)) {
+                check_factors(&base, (&factors, &points), load, &mut problems);
+            }
         }
         let layout = Layout::of(&factors, &points, plan.responses.as_deref(), &mut problems);
         let blocks = Blocks {
