@@ -86,6 +86,8 @@ mod split;
 #[cfg(test)]
 mod study;
 #[cfg(test)]
+mod study_kept;
+#[cfg(test)]
 mod study_plans;
 #[cfg(test)]
 mod study_shared;

@@ -6,6 +6,7 @@ use arrow_array::cast::AsArray as _;
 use arrow_array::types::{Float64Type, UInt64Type};
 use arrow_array::{Array as _, ArrayRef, RecordBatch};
 use arrow_schema::{DataType, SchemaRef};
+use evenfall_view::cell_text;
 use parquet::arrow::ArrowWriter;
 use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
 use parquet::errors::ParquetError;
@@ -117,7 +118,7 @@ impl<'a> Column<'a> {
         }
     }
 
-    /// The value in a row; empty where there is none.
+    /// The value in a row, a text so that no spreadsheet computes it; empty where there is none.
     fn text(&self, row: usize) -> String {
         let told = |is_null: bool, text: &dyn Fn() -> String| {
             if is_null { String::new() } else { text() }
@@ -125,7 +126,7 @@ impl<'a> Column<'a> {
         match self {
             Self::Counts(column) => told(column.is_null(row), &|| column.value(row).to_string()),
             Self::Numbers(column) => told(column.is_null(row), &|| column.value(row).to_string()),
-            Self::Texts(column) => told(column.is_null(row), &|| column.value(row).to_owned()),
+            Self::Texts(column) => told(column.is_null(row), &|| cell_text(column.value(row))),
         }
     }
 }

@@ -3,7 +3,7 @@
 use crate::error::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::Worth;
-use evenfall_view::{RowOrigin, SEASON_COLUMNS};
+use evenfall_view::{RowOrigin, SEASON_COLUMNS, cell_text};
 use serde_json::{Map, Value, json};
 
 /// Columns that say which row it is.
@@ -23,7 +23,7 @@ pub(crate) fn seasons_csv(
         let number = |number: Option<f64>| number.map_or_else(String::new, |n| n.to_string());
         let first = [
             row.alternative.to_string(),
-            row.name.to_owned(),
+            cell_text(row.name),
             row.season.to_string(),
             origin.seed.to_string(),
             origin.scenario_sha256.clone(),
