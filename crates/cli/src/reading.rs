@@ -12,14 +12,9 @@ const MOST_BYTES: u64 = 64 << 20;
 
 /// The bytes of the file at `path`.
 pub(crate) fn bytes(path: &Path) -> io::Result<Vec<u8>> {
-    let about = fs::metadata(path)?;
-    if let Some(other) = other_than_file(about.file_type()) {
-        let told = format!("it is {other}, not a file. Save it as a file and name that");
-        return Err(io::Error::new(io::ErrorKind::InvalidInput, told));
-    }
     let mut found = Vec::new();
     // What is said of the size need not hold while it is read.
-    File::open(path)?.take(MOST_BYTES + 1).read_to_end(&mut found)?;
+    file(path)?.take(MOST_BYTES + 1).read_to_end(&mut found)?;
     if found.len() as u64 > MOST_BYTES {
         let told = format!("it is larger than {} MB", MOST_BYTES >> 20);
         return Err(io::Error::new(io::ErrorKind::FileTooLarge, told));
@@ -27,7 +22,17 @@ pub(crate) fn bytes(path: &Path) -> io::Result<Vec<u8>> {
     Ok(found)
 }
 
-/// The same as text.
+/// The file at `path`, to be read piece by piece.
+pub(crate) fn file(path: &Path) -> io::Result<File> {
+    let about = fs::metadata(path)?;
+    if let Some(other) = other_than_file(about.file_type()) {
+        let told = format!("it is {other}, not a file. Save it as a file and name that");
+        return Err(io::Error::new(io::ErrorKind::InvalidInput, told));
+    }
+    File::open(path)
+}
+
+/// The text of the file at `path`.
 pub(crate) fn text(path: &Path) -> io::Result<String> {
     String::from_utf8(bytes(path)?)
         .map_err(|_| io::Error::new(io::ErrorKind::InvalidData, "it is not text in UTF-8"))

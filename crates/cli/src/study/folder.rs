@@ -5,6 +5,7 @@
 
 use crate::disk;
 use crate::failure::Failure;
+use crate::reading;
 use evenfall_study::{PartSeen, Study, seen};
 use std::fs::{self, File, TryLockError};
 use std::io;
@@ -34,10 +35,17 @@ impl<'a> Folder<'a> {
     pub(super) fn open(path: &'a Path, study: &'a Study) -> Result<Self, Failure> {
         let folder = Self { path, study };
         let shown = path.display();
-        let Ok(mark) = fs::read_to_string(path.join(MARK)) else {
-            return Err(Failure::Files(format!(
-                "`{shown}` holds no study (no {MARK}). `evenfall study run` makes it"
-            )));
+        let mark = match reading::text(&path.join(MARK)) {
+            Ok(mark) => mark,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                return Err(Failure::Files(format!(
+                    "`{shown}` holds no study (no {MARK}). `evenfall study run` makes it"
+                )));
+            }
+            Err(error) => {
+                let told = format!("cannot read `{MARK}` in `{shown}`: {error}");
+                return Err(Failure::Files(told));
+            }
         };
         let known: serde_json::Value = serde_json::from_str(&mark).unwrap_or_default();
         if known["study_sha256"] == study.digest() {
@@ -89,8 +97,11 @@ impl<'a> Folder<'a> {
 
     /// What is there of a block.
     pub(super) fn part(&self, block: usize) -> Part {
-        let Ok(file) = File::open(self.path.join(Self::part_name(block))) else {
-            return Part::Missing;
+        let file = match reading::file(&self.path.join(Self::part_name(block))) {
+            Ok(file) => file,
+            // Something else has its name.
+            Err(error) if error.kind() == io::ErrorKind::InvalidInput => return Part::Broken,
+            Err(_) => return Part::Missing,
         };
         match seen(&file) {
             Some(found) if found.block == block && found.digest == self.study.digest() => {
@@ -102,7 +113,7 @@ impl<'a> Folder<'a> {
 
     /// A block's part, to be read.
     pub(super) fn read(&self, block: usize) -> io::Result<File> {
-        File::open(self.path.join(Self::part_name(block)))
+        reading::file(&self.path.join(Self::part_name(block)))
     }
 
     /// Holds the folder for one share of the work, until what is returned goes.

@@ -2,10 +2,10 @@
 
 use crate::failure::Failure;
 use crate::inputs::{carried, of_carried, unreadable};
+use crate::reading;
 use evenfall_scenario::{Carried, showable};
 use evenfall_study::{PlanFile, Study};
 use std::collections::BTreeMap;
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
@@ -28,7 +28,7 @@ impl Files {
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         let read = || match &self.carried {
             Some(carried) => of_carried(carried, name),
-            None => fs::read(self.folder.join(name)).map_err(|error| error.to_string()),
+            None => reading::bytes(&self.folder.join(name)).map_err(|error| error.to_string()),
         };
         known.entry(name.to_owned()).or_insert_with(read).clone()
     }
@@ -36,7 +36,7 @@ impl Files {
 
 /// Reads the plan at `path`, its scenario, its list of points.
 pub(super) fn load(path: &Path) -> Result<Loaded, Failure> {
-    let text = fs::read_to_string(path).map_err(|error| {
+    let text = reading::text(path).map_err(|error| {
         Failure::Files(format!("cannot read the plan `{}`: {error}", path.display()))
     })?;
     let in_plan = |problems: evenfall_study::Problems| {
@@ -46,12 +46,12 @@ pub(super) fn load(path: &Path) -> Result<Loaded, Failure> {
     let plan = PlanFile::read(&text).map_err(in_plan)?;
     let beside = path.parent().unwrap_or(Path::new("."));
     let base = beside.join(&plan.base);
-    let text = fs::read_to_string(&base).map_err(|error| unreadable(&base, &error))?;
+    let text = reading::text(&base).map_err(|error| unreadable(&base, &error))?;
     let carried = carried(&base, &text)?;
     let text = carried.as_ref().map_or(text, |carried| carried.scenario.clone());
     let list = plan.list().map(|name| {
         let list = beside.join(name);
-        fs::read_to_string(&list).map_err(|error| {
+        reading::text(&list).map_err(|error| {
             Failure::Files(format!("cannot read the list of points `{}`: {error}", list.display()))
         })
     });
