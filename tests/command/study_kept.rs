@@ -1,11 +1,72 @@
-//! `evenfall study gather`: its cells compute nothing.
+//! `evenfall study gather`: what somebody edited or put there stays, and its cells compute nothing.
 
 use crate::runs::evenfall_in;
 use crate::scenarios::put;
 use crate::study::{base, begun, lines, plan, run_all, study};
 use serde_json::{Value, json};
+use std::fs;
+use std::path::Path;
 
 const GATHER: [&str; 4] = ["gather", "plan.json", "--into", "out"];
+/// What gathering writes for whoever reads it.
+const WRITTEN: [&str; 3] = ["study.csv", "study.parquet", "ro-crate-metadata.json"];
+
+fn all(out: &Path) -> Vec<Option<Vec<u8>>> {
+    WRITTEN.iter().map(|name| fs::read(out.join(name)).ok()).collect()
+}
+
+#[test]
+fn what_gathering_wrote_is_gathered_again_and_what_somebody_edited_stays() {
+    let folder = begun(&plan());
+    let out = folder.path().join("out");
+    study(folder.path(), &["run", "plan.json", "--into", "out", "--shard", "1/2"]).said();
+    let partial = [&GATHER[..], &["--partial"]].concat();
+    study(folder.path(), &partial).said();
+    study(folder.path(), &partial).said();
+    let half = all(&out);
+    run_all(folder.path(), "out", 1, "2");
+    study(folder.path(), &GATHER).said();
+    let whole = all(&out);
+    assert_ne!(half, whole);
+    for name in WRITTEN {
+        fs::write(out.join(name), "mine").unwrap();
+        let before = all(&out);
+        study(folder.path(), &GATHER).refused(4, &[name, "Nothing was changed", "--replace"]);
+        assert!(before == all(&out), "{name}");
+        study(folder.path(), &[&GATHER[..], &["--replace"]].concat()).said();
+        assert!(whole == all(&out), "{name}");
+        fs::remove_file(out.join(name)).unwrap();
+        study(folder.path(), &GATHER).said();
+        assert!(whole == all(&out), "{name}");
+    }
+    // A copy without hidden files holds what gathering would write.
+    fs::remove_file(out.join(".evenfall-gathered")).unwrap();
+    study(folder.path(), &GATHER).said();
+}
+
+#[test]
+fn a_file_that_was_there_before_gathering_stays() {
+    let folder = begun(&plan());
+    let out = folder.path().join("out");
+    run_all(folder.path(), "out", 1, "2");
+    fs::write(out.join("study.csv"), "my notes").unwrap();
+    fs::create_dir(out.join("study.parquet")).unwrap();
+    let before = crate::runs::files(&out);
+    study(folder.path(), &GATHER).refused(4, &["study.parquet, study.csv", "--replace"]);
+    assert_eq!(fs::read(out.join("study.csv")).unwrap(), b"my notes");
+    assert_eq!(crate::runs::files(&out), before, "left behind");
+    fs::remove_dir(out.join("study.parquet")).unwrap();
+    fs::remove_file(out.join("study.csv")).unwrap();
+    #[cfg(unix)]
+    {
+        fs::write(folder.path().join("mine.csv"), "mine").unwrap();
+        std::os::unix::fs::symlink("../mine.csv", out.join("study.csv")).unwrap();
+        study(folder.path(), &GATHER).refused(4, &["study.csv"]);
+        study(folder.path(), &[&GATHER[..], &["--replace"]].concat()).said();
+        assert_eq!(fs::read(folder.path().join("mine.csv")).unwrap(), b"mine");
+    }
+}
+
 #[test]
 fn no_cell_of_a_study_or_of_seasons_begins_a_formula() {
     let mut scenario: Value = serde_json::from_str(&base()).unwrap();

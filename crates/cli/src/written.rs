@@ -103,11 +103,32 @@ impl Written {
     }
 }
 
+/// The hash of nothing.
+const EMPTY: u64 = 0xcbf2_9ce4_8422_2325;
+
+fn hashed(hash: u64, bytes: &[u8]) -> u64 {
+    bytes.iter().fold(hash, |hash, byte| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3))
+}
+
 fn fingerprint(bytes: &[u8]) -> String {
-    let hash = bytes.iter().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-        (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
-    });
-    format!("{hash:016x} {}", bytes.len())
+    format!("{:016x} {}", hashed(EMPTY, bytes), bytes.len())
+}
+
+/// The same of a file that may be larger than memory.
+pub(crate) fn fingerprint_of(mut file: impl io::Read) -> io::Result<String> {
+    let (mut hash, mut length) = (EMPTY, 0);
+    let mut piece = vec![0; 1 << 16];
+    loop {
+        match file.read(&mut piece) {
+            Ok(0) => return Ok(format!("{hash:016x} {length}")),
+            Ok(read) => {
+                hash = hashed(hash, &piece[..read]);
+                length += read;
+            }
+            Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+            Err(error) => return Err(error),
+        }
+    }
 }
 
 #[cfg(test)]
@@ -119,6 +140,7 @@ mod tests {
         // Test vectors of the authors: "" and "foobar".
         assert_eq!(fingerprint(b""), "cbf29ce484222325 0");
         assert_eq!(fingerprint(b"foobar"), "85944171f73967e8 6");
+        assert_eq!(fingerprint_of(&b"foobar"[..]).unwrap(), fingerprint(b"foobar"));
     }
 
     #[test]

@@ -72,6 +72,9 @@ pub(crate) struct StudyGatherArguments {
     /// Put together what is done, though blocks are missing
     #[arg(long)]
     pub(crate) partial: bool,
+    /// Replace tables that were edited since, or that this did not write
+    #[arg(long)]
+    pub(crate) replace: bool,
 }
 
 /// Which study, and where its parts lie.

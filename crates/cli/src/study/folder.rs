@@ -1,8 +1,9 @@
 //! The folder of a study: what it is of, its parts, and what may be written into it.
 //!
-//! A part is written aside, synced, renamed, and its folder synced: under its name it is whole or not
-//! there. `study.json` says which study the folder is of; another one is refused.
+//! A part is written aside, synced, renamed, and its folder synced (`aside.rs`): under its name it is
+//! whole or not there. `study.json` says which study the folder is of; another one is refused.
 
+use super::aside::Aside;
 use crate::disk;
 use crate::failure::Failure;
 use crate::reading;
@@ -137,27 +138,15 @@ impl<'a> Folder<'a> {
         name: &str,
         write: impl FnOnce(&mut File) -> io::Result<()>,
     ) -> Result<(), Failure> {
-        let target = self.path.join(name);
-        let stem = target.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        let aside = target.with_file_name(format!(".{stem}.{}", std::process::id()));
-        let written = || -> io::Result<()> {
-            // A run of the same process number that was killed may have left one.
-            let _ = fs::remove_file(&aside);
-            let mut file = disk::create(&aside)?;
-            write(&mut file)?;
-            disk::sync(&file)?;
-            drop(file);
-            disk::rename(&aside, &target)?;
-            target.parent().map_or(Ok(()), disk::sync_folder)
-        };
-        written().map_err(|error| {
-            let _ = fs::remove_file(&aside);
-            Failure::Files(format!(
-                "cannot write `{name}` into `{}`: {error}. What is finished stays: mend it and give the \
-                 same command again",
-                self.path.display()
-            ))
-        })
+        let mut aside = self.aside(name)?;
+        write(&mut aside.file).map_err(|error| aside.cannot_write(&error))?;
+        aside.sync()?;
+        aside.place()
+    }
+
+    /// Begins a file of the folder, which gets its name later.
+    pub(super) fn aside(&self, name: &'a str) -> Result<Aside<'a>, Failure> {
+        Aside::begin(self.path, name)
     }
 
     /// Removes what a run that was killed left half written.

@@ -1,6 +1,8 @@
 //! `evenfall study gather`: all parts as one table.
 
+use super::aside::Aside;
 use super::folder::{Folder, Part};
+use super::gathered::place;
 use super::load::load;
 use super::state::State;
 use crate::arguments::StudyGatherArguments;
@@ -9,8 +11,8 @@ use crate::failure::Failure;
 use crate::made_at::made_at;
 use crate::terminal::Voice;
 use evenfall_figures::{CRATE_FILE, RunMade, crate_json};
-use evenfall_study::{GatherError, Gathered};
-use std::io::{self, BufWriter, Write as _};
+use evenfall_study::{GatherError, Gathered, Study};
+use std::io::{BufWriter, Write as _};
 
 const TABLE: &str = "study.parquet";
 const LINES: &str = "study.csv";
@@ -30,38 +32,10 @@ pub(super) fn run(options: &StudyGatherArguments, voice: Voice) -> Result<(), Fa
             into.display()
         )));
     }
-    let mut rows = 0;
     // Both tables are written aside in one reading of the parts, and get their names after it.
-    let mut failed = None;
-    let put = folder.put(LINES, |lines| {
-        let lines = BufWriter::new(Pieces(lines));
-        let table = folder.put(TABLE, |table| {
-            let table = BufWriter::new(Pieces(table));
-            let gathered = || -> Result<usize, GatherError> {
-                let mut all = Gathered::begin(study, table, lines)?;
-                for block in 0..study.blocks() {
-                    if matches!(folder.part(block), Part::Done(_)) {
-                        all.add(folder.read(block)?)?;
-                    }
-                }
-                let (rows, mut table, mut lines) = all.finish()?;
-                table.flush()?;
-                lines.flush()?;
-                Ok(rows)
-            };
-            rows = gathered().map_err(|error| io::Error::other(error.to_string()))?;
-            Ok(())
-        });
-        table.map_err(|failure| {
-            let told = io::Error::other(TABLE);
-            failed = Some(failure);
-            told
-        })
-    });
-    if let Some(failure) = failed {
-        return Err(failure);
-    }
-    put?;
+    let (lines, table) = (folder.aside(LINES)?, folder.aside(TABLE)?);
+    let rows =
+        gathered(study, &folder, [&table, &lines]).map_err(|why| table.cannot_write(&why))?;
     let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
     let made_at = made_at()?;
     let made = crate_json(&RunMade {
@@ -73,8 +47,30 @@ pub(super) fn run(options: &StudyGatherArguments, voice: Voice) -> Result<(), Fa
         inputs: &names(&["study.json"]),
         results: &names(&[TABLE, LINES]),
     })?;
-    folder.put(CRATE_FILE, |file| disk::write(file, made.as_bytes()))?;
+    let mut about = folder.aside(CRATE_FILE)?;
+    let written = disk::write(&mut about.file, made.as_bytes());
+    written.map_err(|error| about.cannot_write(&error))?;
+    place(into, vec![table, lines, about], options.replace)?;
     let place = into.display();
     let words = format!("{rows} rows: {place}/{TABLE}, {place}/{LINES}");
     voice.say(&words).map_err(|error| Failure::Files(format!("cannot print: {error}")))
+}
+
+/// Writes all parts that are there into both tables; how many rows they have.
+fn gathered(
+    study: &Study,
+    folder: &Folder<'_>,
+    [table, lines]: [&Aside<'_>; 2],
+) -> Result<usize, GatherError> {
+    let (table, lines) = (Pieces(&table.file), Pieces(&lines.file));
+    let mut all = Gathered::begin(study, BufWriter::new(table), BufWriter::new(lines))?;
+    for block in 0..study.blocks() {
+        if matches!(folder.part(block), Part::Done(_)) {
+            all.add(folder.read(block)?)?;
+        }
+    }
+    let (rows, mut table, mut lines) = all.finish()?;
+    table.flush()?;
+    lines.flush()?;
+    Ok(rows)
 }

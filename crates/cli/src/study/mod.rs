@@ -1,9 +1,11 @@
 //! `evenfall study`: the disk, the signals and the progress of a study; what it computes is
 //! `evenfall_study`.
 
+mod aside;
 mod folder;
 mod forecast;
 mod gather;
+mod gathered;
 mod load;
 mod out;
 mod run;
