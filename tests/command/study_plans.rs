@@ -74,7 +74,8 @@ fn wrong_plans_are_told_in_plain_words() {
         ("[]", "this is a list. Expected keys in braces"),
         ("7", "this is 7. Expected keys in braces"),
         ("{", "line 1: "),
-        ("", "line 1: "),
+        ("", "the plan is empty"),
+        (r#"{"base":"s","replicates":-1}"#, "this is -1. Expected a whole number from 1 on"),
     ] {
         let folder = begun(&plan());
         fs::write(folder.path().join("plan.json"), text).unwrap();

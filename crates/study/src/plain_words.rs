@@ -71,7 +71,8 @@ fn given_as(given: &str) -> String {
 
 fn kind_of(kind: &str) -> &str {
     match kind {
-        "usize" => "a whole number",
+        // All of them are counts.
+        "usize" => "a whole number from 1 on",
         "u32" => "a whole number from 0 to 4294967295",
         "f64" => "a number without a unit",
         "a string" => "a text",

@@ -136,6 +136,11 @@ impl PlanFile {
     /// Everything that is wrong with it.
     pub fn read(text: &str) -> Result<Self, Problems> {
         let unread = |why: String| Problems::of(format!("the plan cannot be read, {why}"));
+        if text.trim_start_matches('\u{feff}').trim().is_empty() {
+            return Err(Problems::of(
+                "the plan is empty. Give at least its \"base\", a scenario file",
+            ));
+        }
         base::json(text).map_err(unread)?;
         let mut json = serde_json::Deserializer::from_str(text.trim_start_matches('\u{feff}'));
         let plan: Self = serde_path_to_error::deserialize(&mut json)
