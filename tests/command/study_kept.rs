@@ -1,6 +1,6 @@
 //! `evenfall study gather`: what somebody edited or put there stays, and its cells compute nothing.
 
-use crate::runs::evenfall_in;
+use crate::runs::{command, evenfall_in, files};
 use crate::scenarios::put;
 use crate::study::{base, begun, lines, plan, run_all, study};
 use serde_json::{Value, json};
@@ -51,10 +51,10 @@ fn a_file_that_was_there_before_gathering_stays() {
     run_all(folder.path(), "out", 1, "2");
     fs::write(out.join("study.csv"), "my notes").unwrap();
     fs::create_dir(out.join("study.parquet")).unwrap();
-    let before = crate::runs::files(&out);
+    let before = files(&out);
     study(folder.path(), &GATHER).refused(4, &["study.parquet, study.csv", "--replace"]);
     assert_eq!(fs::read(out.join("study.csv")).unwrap(), b"my notes");
-    assert_eq!(crate::runs::files(&out), before, "left behind");
+    assert_eq!(files(&out), before, "left behind");
     fs::remove_dir(out.join("study.parquet")).unwrap();
     fs::remove_file(out.join("study.csv")).unwrap();
     #[cfg(unix)]
@@ -64,6 +64,37 @@ fn a_file_that_was_there_before_gathering_stays() {
         study(folder.path(), &GATHER).refused(4, &["study.csv"]);
         study(folder.path(), &[&GATHER[..], &["--replace"]].concat()).said();
         assert_eq!(fs::read(folder.path().join("mine.csv")).unwrap(), b"mine");
+    }
+}
+
+#[test]
+fn wherever_gathering_is_ended_what_it_left_is_its_own() {
+    let mut plan = plan();
+    plan["replicates"] = 1.into();
+    let folder = begun(&plan);
+    let out = folder.path().join("out");
+    study(folder.path(), &["run", "plan.json", "--into", "out", "--shard", "1/2"]).said();
+    study(folder.path(), &[&GATHER[..], &["--partial"]].concat()).said();
+    // What was gathered of half of the blocks, with the list of then.
+    let names = [&WRITTEN[..], &[".evenfall-gathered"]].concat();
+    let half: Vec<Vec<u8>> = names.iter().map(|name| fs::read(out.join(name)).unwrap()).collect();
+    run_all(folder.path(), "out", 1, "2");
+    study(folder.path(), &GATHER).said();
+    let whole = all(&out);
+    let words = [&["study"], &GATHER[..]].concat();
+    for step in 1.. {
+        for (name, bytes) in names.iter().zip(&half) {
+            fs::write(out.join(name), bytes).unwrap();
+        }
+        let mut gather = command(folder.path(), &words);
+        let ended = gather.env("EVENFALL_FAULT", format!("die:{step}")).output().unwrap();
+        study(folder.path(), &GATHER).said();
+        assert!(whole == all(&out), "step {step}");
+        // A build without faults goes through at once.
+        if ended.status.success() {
+            assert!(step > 15 || step == 1, "{step} steps");
+            break;
+        }
     }
 }
 
