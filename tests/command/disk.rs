@@ -2,7 +2,7 @@
 //! whatever was there is still there.
 
 use crate::runs::{Ran, command, evenfall_in, names};
-use crate::scenarios::{demo_with, put, small};
+use crate::scenarios::{demo_at, demo_with, put, small};
 use std::fs;
 use std::path::Path;
 use std::process::Command;
@@ -109,6 +109,17 @@ fn in_shell(folder: &Path, script: &str, words: &[&str]) -> Command {
     let mut shell = Command::new("sh");
     shell.args(["-c", script]).arg(evenfall.get_program()).args(words).current_dir(folder);
     shell
+}
+
+#[test]
+fn more_than_the_addresses_that_may_be_used_is_refused_before_it_begins() {
+    let folder = TempDir::new().unwrap();
+    put(folder.path(), &demo_at("/field/cell", "\"0.4 ft\""));
+    for words in [&SEASON[..], &["worth", "scenario.json", "--into", "report"]] {
+        let mut shell = in_shell(folder.path(), "ulimit -v 1500000; exec \"$0\" \"$@\"", words);
+        Ran::of(&shell.output().unwrap()).refused(5, &["MB of memory", "Set `cell` in `field`"]);
+        assert_eq!(names(folder.path()), ["scenario.json"]);
+    }
 }
 
 #[test]

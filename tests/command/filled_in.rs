@@ -219,9 +219,18 @@ fn the_filled_in_sheet_may_be_replaced_and_nothing_is_lost() {
     sheet(folder.path(), &words).said();
     assert_eq!(fs::read(folder.path().join("first/log.csv")).unwrap(), given);
     assert_ne!(fs::read(&own).unwrap(), given);
+    // Gone on with, a table leaves what was noted in the one before it.
+    let more = fs::read_to_string(&own).unwrap() + "\r\n";
+    fs::write(&own, &more).unwrap();
+    sheet(folder.path(), &words).said();
+    let kept = |name: &str| fs::read(folder.path().join("first").join(name)).unwrap();
+    assert_eq!((kept("log.csv"), kept("log-1.csv")), (more.clone().into_bytes(), given.clone()));
+    let log = ["--log", "first/log.json", "--into", "first", "--replace"];
+    sheet(folder.path(), &log).said();
+    assert_eq!((kept("log-2.csv"), kept("log-1.csv")), (more.into_bytes(), given));
     // A sheet without a log would throw the events away.
     let anew = ["--alternative", "Two stops", "--into", "first", "--replace"];
-    sheet(folder.path(), &anew).refused(4, &["`first/log.json` holds 5 events"]);
+    sheet(folder.path(), &anew).refused(4, &["`first/log.json` holds 6 events"]);
 }
 
 #[test]

@@ -157,3 +157,15 @@ fn old_names_are_refused_with_the_new_ones_as_the_hint() {
     // A word that never was gets no such hint.
     assert!(!evenfall(&["season", "--least", "5"]).err.contains("is called"));
 }
+
+#[test]
+fn codes_in_words_of_the_command_line_never_reach_a_terminal() {
+    // What ran tells of any run: no code among what it said.
+    let named = "a\u{1b}]0;title\u{7}\u{9b}31m";
+    let sheet = evenfall(&["sheet", "--alternative", named]);
+    sheet.refused(2, &["--alternative \"a\u{fffd}]0;title\u{fffd}\u{fffd}31m\""]);
+    evenfall(&["worth", "--seasons", "\u{1b}[2J"]).refused(2, &["Number of seasons"]);
+    let file = evenfall(&["season", "\u{9b}31m.json"]);
+    file.refused(4, &["\u{fffd}31m.json"]);
+    assert!(!(sheet.err + &file.err).contains(['\u{9b}', '\u{7}']));
+}

@@ -5,11 +5,11 @@ use crate::failure::Failure;
 use crate::inputs;
 use crate::notes::clock_notices;
 use crate::report::display_units;
+use crate::size;
 use crate::terminal::Voice;
 use evenfall_core::clock::FieldClock;
 use evenfall_core::lateral::{Lines, Side};
 use evenfall_core::schedule::{Calendar, PassPlan, Plan, SetPlan};
-use evenfall_core::season;
 use evenfall_figures::clock_json;
 use evenfall_view::UnitSystem;
 use evenfall_view::units::Quantity;
@@ -19,7 +19,7 @@ pub(crate) fn table(options: &ClockArguments, voice: Voice) -> Result<String, Fa
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let scenario = &loaded.resolved.scenario;
     let units = display_units(loaded.resolved.units);
-    let plans = season::plans(scenario)?;
+    let plans = size::plans(scenario)?;
     if options.json {
         return Ok(clock_json(scenario, &loaded.resolved.digest, &plans)?);
     }

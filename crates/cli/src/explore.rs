@@ -8,7 +8,7 @@ use crate::failure::Failure;
 use crate::farms::FarmsOnDisk;
 use crate::inputs;
 use crate::reading;
-use crate::terminal::{Voice, print};
+use crate::terminal::{Voice, print, shown};
 use etcetera::BaseStrategy as _;
 use evenfall_explorer::Start;
 use evenfall_scenario::resolve;
@@ -54,7 +54,7 @@ pub(crate) fn run(options: &ExploreArguments, voice: Voice) -> Result<(), Failur
 /// Says something that is no result.
 fn tell(words: &str) {
     // If standard error is gone there is nobody to tell; the page is there all the same.
-    let _ = writeln!(std::io::stderr(), "{words}");
+    let _ = writeln!(std::io::stderr(), "{}", shown(words));
 }
 
 /// The folder of farms: the one asked for, or the usual place for a user's data; nothing where the

@@ -11,6 +11,7 @@ mod tests;
 
 use crate::arguments::FolderArguments;
 use crate::failure::Failure;
+use crate::terminal::shown;
 use crate::written::{LIST, OWNER, Written};
 use crate::{disk, drafts, stopping};
 use std::collections::BTreeSet;
@@ -76,7 +77,7 @@ impl Draft {
         }
         if let Some(told) = drafts::clean_up(&target) {
             // If standard error is gone there is nobody to tell.
-            let _ = writeln!(io::stderr(), "{told}");
+            let _ = writeln!(io::stderr(), "{}", shown(&told));
         }
         if target.symlink_metadata().is_ok() {
             let stays = |name: &str, bytes: &[u8]| {

@@ -11,7 +11,6 @@ use crate::size::{self, Work};
 use crate::stopping;
 use crate::terminal::Voice;
 use crate::whole;
-use evenfall_core::season;
 use evenfall_explorer::given_page;
 use evenfall_figures::{Report, report_page};
 use std::collections::BTreeMap;
@@ -23,7 +22,7 @@ pub(crate) fn run(options: &GiveArguments, voice: Voice) -> Result<(), Failure> 
     let stop = stopping::flag()?;
     let scenario = &loaded.resolved.scenario;
     size::check(scenario, Work::Season)?;
-    let plans = season::plans(scenario)?;
+    let plans = size::plans(scenario)?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     let notes = notes::report_notes(&loaded, &outcome, even.as_ref(), "season", None)?;

@@ -44,7 +44,7 @@ use failure::Failure;
 use std::io::Write as _;
 
 use std::process::ExitCode;
-use terminal::{Voice, print};
+use terminal::{Voice, print, shown};
 
 /// Licenses of what is built in: libraries of the program and of its page, and the fonts of the pictures.
 const NOTICES: [&str; 3] = [
@@ -62,7 +62,7 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             // If standard error is gone there is nobody left to tell.
-            let _ = writeln!(std::io::stderr(), "{failure}");
+            let _ = writeln!(std::io::stderr(), "{}", shown(&failure.to_string()));
             ExitCode::from(failure.exit_code())
         }
     }
@@ -77,7 +77,20 @@ fn arguments() -> Arguments {
         .color(color)
         .try_get_matches()
         .and_then(|matches| Arguments::from_arg_matches(&matches))
-        .unwrap_or_else(|error| renamed::hinted(no_text(error)).exit())
+        .unwrap_or_else(|error| end(&renamed::hinted(no_text(error)), color))
+}
+
+/// Ends the program with what is wrong with its words, or with the help that they ask for.
+fn end(error: &clap::Error, color: ColorChoice) -> ! {
+    if !error.use_stderr() {
+        error.exit();
+    }
+    let text = error.render();
+    let color = color == ColorChoice::Auto && Voice::new(false, false).color;
+    let text = if color { text.ansi().to_string() } else { text.to_string() };
+    // If standard error is gone there is nobody left to tell.
+    let _ = write!(std::io::stderr(), "{}", shown(&text));
+    std::process::exit(error.exit_code())
 }
 
 /// Where words are no text, which ones.
@@ -156,7 +169,7 @@ fn methods(options: &CheckArguments, voice: Voice) -> Result<String, Failure> {
 fn check(options: &CheckArguments, voice: Voice) -> Result<String, Failure> {
     let loaded = inputs::load(options.scenario.as_deref(), voice)?;
     let resolved = &loaded.resolved;
-    let plans = evenfall_core::season::plans(&resolved.scenario)?;
+    let plans = size::plans(&resolved.scenario)?;
     let plan = notes::plan_check(&loaded, plans)?;
     if options.json {
         let notes = notes::checked_notes(resolved, plan);

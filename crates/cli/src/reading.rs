@@ -32,10 +32,11 @@ pub(crate) fn file(path: &Path) -> io::Result<File> {
     File::open(path)
 }
 
-/// The text of the file at `path`.
+/// The text of the file at `path`, without the mark that some editors put before it (U+FEFF).
 pub(crate) fn text(path: &Path) -> io::Result<String> {
-    String::from_utf8(bytes(path)?)
-        .map_err(|_| io::Error::new(io::ErrorKind::InvalidData, "it is not text in UTF-8"))
+    let text = String::from_utf8(bytes(path)?)
+        .map_err(|_| io::Error::new(io::ErrorKind::InvalidData, "it is not text in UTF-8"))?;
+    Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
 }
 
 /// What it is where it is no plain file.

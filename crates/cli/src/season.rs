@@ -73,7 +73,7 @@ pub(crate) fn plans(
     options: &SeasonArguments,
     voice: Voice,
 ) -> Result<(Vec<Plan>, Option<Log>), Failure> {
-    let mut plans = season::plans(&loaded.resolved.scenario)?;
+    let mut plans = size::plans(&loaded.resolved.scenario)?;
     let log = options.log.as_ref();
     let log = log.map(|path| load_log(path, options.now, loaded, voice)).transpose()?;
     if let Some(log) = &log {

@@ -6,6 +6,7 @@ use crate::folder::Draft;
 use crate::inputs::{self, Loaded};
 use crate::reading;
 use crate::report::{clock_face, display_units, sheet_language};
+use crate::size;
 use crate::terminal::Voice;
 use evenfall_core::season::{self, air_at_moves};
 use evenfall_figures::{
@@ -20,6 +21,8 @@ use std::path::Path;
 const LOG: &str = "log.json";
 /// The table of every sheet, to be filled in.
 const TABLE: &str = "sheet.csv";
+/// The table that was given as the log.
+const LAST_TABLE: &str = "log.csv";
 
 pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure> {
     let loaded = inputs::load(options.page.scenario.as_deref(), voice)?;
@@ -44,6 +47,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
     let scenario = &loaded.resolved.scenario;
     let alternative = &scenario.alternatives[index];
     let replanned = log.as_ref().map(|log| &log.replanned);
+    size::check(scenario, size::Work::Plans)?;
     let worked = season::worked(scenario, index, replanned)?;
     let wishes = &loaded.resolved.sheet;
     let language = options.language.unwrap_or(wishes.language);
@@ -80,6 +84,9 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         draft.kept_elsewhere(TABLE, filled_in.as_bytes());
     }
     sheet_files::<Failure>(&sheet, &extras, &mut |name, bytes| draft.write(name, bytes))?;
+    for (name, bytes) in earlier_tables(&options.page.folder, filled_in) {
+        draft.write(&name, &bytes)?;
+    }
     let page = draft.finish()?.join(SHEET_PAGE);
     let place = page.canonicalize().unwrap_or(page);
     let mut said: Vec<String> =
@@ -99,7 +106,7 @@ pub(crate) fn maintenance(options: &MaintenanceArguments, voice: Voice) -> Resul
         None => 0,
     };
     let alternative = &scenario.alternatives[index];
-    let plan = season::plans(scenario)?.swap_remove(index);
+    let plan = size::plans(scenario)?.swap_remove(index);
     let air_c = air_at_moves(scenario, alternative, &plan)?;
     Ok(maintenance_text(&MaintenancePart {
         maintenance: &loaded.resolved.maintenance,
@@ -131,6 +138,25 @@ fn log_of(
     read_log_as(text, &loaded.resolved.scenario, &asked).map_err(|problems| {
         Failure::Scenario(problems.render(&path.display().to_string(), voice.color))
     })
+}
+
+/// The tables that were given as logs before and lie in the folder that is replaced, under the names that
+/// they get: what was noted in them stands nowhere else. The last one is `log.csv`; where another takes its
+/// place it becomes the next of `log-1.csv`, `log-2.csv` …
+fn earlier_tables(folder: &FolderArguments, filled_in: Option<&str>) -> Vec<(String, Vec<u8>)> {
+    let Some(into) = folder.into.as_ref().filter(|_| folder.replace) else { return Vec::new() };
+    let mut found = Vec::new();
+    for number in 1.. {
+        let name = format!("log-{number}.csv");
+        let Ok(bytes) = reading::bytes(&into.join(&name)) else {
+            let last = reading::bytes(&into.join(LAST_TABLE)).ok();
+            let last = last.filter(|last| Some(last.as_slice()) != filled_in.map(str::as_bytes));
+            found.extend(last.map(|last| (name, last)));
+            break;
+        };
+        found.push((name, bytes));
+    }
+    found
 }
 
 /// A log that holds events is not replaced by an empty one.

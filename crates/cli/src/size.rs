@@ -3,10 +3,12 @@
 
 use crate::failure::Failure;
 use evenfall_core::model::Scenario;
+use evenfall_core::schedule::Plan;
 use evenfall_core::season;
 use evenfall_core::units::M_PER_FT;
-use evenfall_explorer::{season_mb, worth_mb};
+use evenfall_explorer::{season_mb, sets_mb, worth_mb};
 use std::fs;
+use std::path::Path;
 
 /// What the program takes beside the grids, MB: landing maps, fonts, pictures while they are drawn.
 const BESIDE_MB: usize = 150;
@@ -19,6 +21,8 @@ const OWN_WIND: f64 = 10.0;
 /// What is to be computed.
 #[derive(Clone, Copy, Debug)]
 pub(crate) enum Work {
+    /// The plans of all alternatives.
+    Plans,
     /// One season of each alternative.
     Season,
     /// Many seasons with soil and crop.
@@ -29,6 +33,7 @@ pub(crate) enum Work {
 fn needed_mb(scenario: &Scenario, work: Work) -> usize {
     BESIDE_MB
         + match work {
+            Work::Plans => sets_mb(scenario),
             Work::Season => season_mb(scenario),
             Work::Seasons => worth_mb(scenario),
         }
@@ -48,6 +53,13 @@ fn beyond(scenario: &Scenario, work: Work, free_mb: Option<usize>) -> Option<Str
     if needed_mb <= free_mb {
         return None;
     }
+    let sets_mb = sets_mb(scenario);
+    if 2 * sets_mb > needed_mb - BESIDE_MB {
+        return Some(format!(
+            "this needs about {needed_mb} MB of memory, and the machine has {free_mb} MB free: its sets \
+             alone take {sets_mb} MB. Set `passes` in `season` to fewer, or compare fewer alternatives"
+        ));
+    }
     let grid = scenario.field.grid;
     let room = free_mb.saturating_sub(BESIDE_MB).max(1) as f64;
     let wide_m = grid.cell_m * ((needed_mb - BESIDE_MB) as f64 / room).sqrt();
@@ -61,6 +73,12 @@ fn beyond(scenario: &Scenario, work: Work, free_mb: Option<usize>) -> Option<Str
         if alternatives == 1 { "" } else { "s" },
         (wide_m / M_PER_FT * 10.0).ceil() / 10.0,
     ))
+}
+
+/// The plans of all alternatives, where the machine has the memory for them.
+pub(crate) fn plans(scenario: &Scenario) -> Result<Vec<Plan>, Failure> {
+    check(scenario, Work::Plans)?;
+    Ok(season::plans(scenario)?)
 }
 
 /// What `evenfall check` says of the size, a line, and a warning where it is too much.
@@ -97,17 +115,40 @@ fn free_mb() -> Option<usize> {
         let line = text.lines().find_map(|line| line.strip_prefix("MemAvailable:"))?;
         Some(line.trim().strip_suffix("kB")?.trim().parse::<usize>().ok()? / 1000)
     })?;
-    let read = |name: &str| {
-        let text = fs::read_to_string(format!("/sys/fs/cgroup/{name}")).ok()?;
-        text.trim().parse::<usize>().ok()
+    let shares = shares().into_iter().chain(addresses()).map(|bytes| bytes / 1_000_000);
+    Some(shares.fold(machine, usize::min))
+}
+
+/// What is left of the shares of the groups that this program runs in, innermost first, bytes: of a job's
+/// and of a container's.
+fn shares() -> Vec<usize> {
+    let groups = fs::read_to_string("/proc/self/cgroup").unwrap_or_default();
+    let own = groups.lines().find_map(|line| line.strip_prefix("0::/")).unwrap_or("").to_owned();
+    let left = |group: &Path| {
+        let read = |name: &str| -> Option<usize> {
+            let text = fs::read_to_string(Path::new("/sys/fs/cgroup").join(group).join(name));
+            text.ok()?.trim().parse().ok()
+        };
+        read("memory.max").map(|most| most - read("memory.current").unwrap_or(0).min(most))
     };
-    let share = read("memory.max").map(|most| most - read("memory.current").unwrap_or(0).min(most));
-    Some(share.map_or(machine, |bytes| machine.min(bytes / 1_000_000)))
+    Path::new(&own).ancestors().filter_map(left).collect()
+}
+
+/// What is left of the addresses that this program may use (`ulimit -v`), bytes, where they are limited.
+fn addresses() -> Option<usize> {
+    let limits = fs::read_to_string("/proc/self/limits").ok()?;
+    let line = limits.lines().find_map(|line| line.strip_prefix("Max address space"))?;
+    let most: usize = line.split_whitespace().next()?.parse().ok()?;
+    let status = fs::read_to_string("/proc/self/status").ok()?;
+    let used = status.lines().find_map(|line| line.strip_prefix("VmSize:"))?;
+    let used: usize = used.trim().strip_suffix("kB")?.trim().parse().ok()?;
+    Some(most.saturating_sub(1024 * used))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use evenfall_core::schedule::SeasonLength;
 
     fn demo(cell: &str) -> Scenario {
         let text = evenfall_scenario::demo().replace("\"2 ft\"", &format!("\"{cell}\""));
@@ -125,5 +166,18 @@ mod tests {
         let advised = words.split('"').nth(1).unwrap();
         assert_eq!(beyond(&demo(advised), Work::Season, Some(needed_mb / 2)), None, "{advised}");
         assert!(beyond(&fine, Work::Seasons, Some(needed_mb)).is_some());
+    }
+
+    #[test]
+    fn closed_more_sets_than_the_machine_can_plan_are_told_by_their_own_key() {
+        let mut many = demo("20 ft");
+        many.alternatives = vec![many.alternatives[0].clone(); 60];
+        many.calendar.length = SeasonLength::Passes(2000);
+        // 60 alternatives of 22 outlets, 2000 times: 2.6 million sets.
+        assert_eq!(sets_mb(&many), 2112);
+        let words = beyond(&many, Work::Plans, Some(2000)).unwrap();
+        assert!(words.contains("Set `passes` in `season`"), "{words}");
+        assert!(beyond(&many, Work::Season, Some(2000)).unwrap().contains("`passes`"));
+        assert_eq!(beyond(&many, Work::Plans, Some(3000)), None);
     }
 }

@@ -71,13 +71,62 @@ impl Voice {
     }
 }
 
+/// What a terminal may be given: codes that did not come from here (in names of files, titles, words of the
+/// command line) are shown as a mark. Colors of our own messages stay.
+pub(crate) fn shown(text: &str) -> String {
+    let mut shown = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find(|letter: char| is_code(letter)) {
+        shown.push_str(&rest[..at]);
+        rest = &rest[at..];
+        let color = color_length(rest);
+        if color == 0 {
+            shown.push('\u{fffd}');
+        }
+        shown.push_str(&rest[..color]);
+        let code = rest.chars().next().map_or(0, char::len_utf8);
+        rest = &rest[color.max(code)..];
+    }
+    shown + rest
+}
+
+/// Whether a terminal takes it for more than a letter.
+fn is_code(letter: char) -> bool {
+    letter.is_control() && !matches!(letter, '\n' | '\t' | '\r')
+}
+
+/// How much at the start of a text only sets a color; nothing where it does not.
+fn color_length(text: &str) -> usize {
+    let Some(numbers) = text.strip_prefix("\u{1b}[") else { return 0 };
+    let length = numbers.bytes().take_while(|byte| byte.is_ascii_digit() || *byte == b';').count();
+    if numbers[length..].starts_with('m') { length + 3 } else { 0 }
+}
+
 /// Prints to standard output, where units stand off by plain spaces (tables are searched and cut by
 /// other programs); a reader that has gone away is a quiet end, not a fault.
 pub(crate) fn print(text: &str) -> io::Result<()> {
-    let text = text.replace('\u{a0}', " ");
+    let text = shown(text).replace('\u{a0}', " ");
     let mut out = io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
         result => result,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_colors_reach_a_terminal_as_codes() {
+        let plain = "two\tcells\r\nand “words” \u{a0}";
+        assert_eq!(shown(plain), plain);
+        let color = "\u{1b}[1m\u{1b}[91merror\u{1b}[0m: x\u{1b}[38;5;12m";
+        assert_eq!(shown(color), color);
+        let codes = "a\u{1b}]0;title\u{7}b\u{9b}31mc\u{1b}[2Jd\u{8}\u{1b}[";
+        assert_eq!(
+            shown(codes),
+            "a\u{fffd}]0;title\u{fffd}b\u{fffd}31mc\u{fffd}[2Jd\u{fffd}\u{fffd}["
+        );
     }
 }

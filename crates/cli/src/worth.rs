@@ -12,7 +12,7 @@ use crate::terminal::Voice;
 use evenfall_core::ensemble::StatisticsError;
 use evenfall_core::model::Scenario;
 use evenfall_core::money::PerArea;
-use evenfall_core::season::{self, HoursLaid, RunControl, SeasonError};
+use evenfall_core::season::{HoursLaid, RunControl, SeasonError};
 use evenfall_core::worth::{
     self, Agronomy, Economics, HalfWidth, Precision, ShortestSet, Worth, WorthError,
 };
@@ -52,7 +52,7 @@ pub(crate) fn run(options: &WorthArguments, voice: Voice) -> Result<(), Failure>
             economics.precision.map(|p| Precision { most: p.most.min(most), ..p });
     }
     size::check(scenario, Work::Seasons)?;
-    let plans = season::plans(scenario)?;
+    let plans = size::plans(scenario)?;
     let even = simulate_even(scenario, &plans, &stop, voice)?;
     let outcome = simulate(scenario, plans, &stop, voice)?;
     stopping::patient();

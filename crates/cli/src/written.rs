@@ -74,13 +74,14 @@ impl Written {
             let entry = entry?;
             is_empty = false;
             let name = entry.file_name().to_string_lossy().into_owned();
-            if OF_THE_SYSTEM.contains(&name.as_str())
-                || (below.is_empty() && (name == LIST || name == OWNER))
-            {
+            let kind = entry.file_type()?;
+            let is_of_the_system = OF_THE_SYSTEM.contains(&name.as_str())
+                || (below.is_empty() && (name == LIST || name == OWNER));
+            // A folder of such a name is somebody's.
+            if is_of_the_system && kind.is_file() {
                 continue;
             }
             let name = format!("{below}{name}");
-            let kind = entry.file_type()?;
             if kind.is_dir() {
                 self.collect(&entry.path(), &format!("{name}/"), stays, found)?;
                 continue;
@@ -154,10 +155,12 @@ mod tests {
         }
         let read = Written::of_text(&written.to_text());
         assert_eq!(read.edited(home.path(), &|_, _| false).unwrap(), [""; 0]);
-        for (name, text) in [("edited", "twice"), ("back", "mine"), ("a/new", ""), (LIST, "x")] {
+        fs::create_dir(home.path().join("Thumbs.db")).unwrap();
+        let new = [("edited", "twice"), ("back", "mine"), ("a/new", ""), (LIST, "x")];
+        for (name, text) in new.into_iter().chain([("a/.DS_Store", "x"), ("Thumbs.db/own", "x")]) {
             fs::write(home.path().join(name), text).unwrap();
         }
         let stays = |name: &str, bytes: &[u8]| name == "back" && bytes == b"mine";
-        assert_eq!(read.edited(home.path(), &stays).unwrap(), ["a/new", "edited"]);
+        assert_eq!(read.edited(home.path(), &stays).unwrap(), ["Thumbs.db/own", "a/new", "edited"]);
     }
 }

@@ -31,7 +31,7 @@ pub use farms::{
 };
 pub use handlers::check::{PROGRAM, Start};
 pub use handlers::given::given_page;
-pub use memory::{season_mb, worth_mb};
+pub use memory::{season_mb, sets_mb, worth_mb};
 pub use serving::serve::{Explorer, Stopper, router};
 
 #[cfg(test)]

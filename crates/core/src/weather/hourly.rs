@@ -9,7 +9,8 @@
 //! its hour: Weibull, or a record's own hours. So speeds keep their law exactly and directions
 //! follow.
 //!
-//! Neglected: gusts within the hour, fronts, and speeds beyond 1 in 2,000 hours.
+//! Neglected: gusts within the hour, fronts, speeds beyond 1 in 2,000 hours, and beyond 60 m/s: no drops are
+//! flown in a hurricane.
 
 use super::hour::Wind;
 use super::spells::{Course, Spells};
@@ -17,6 +18,8 @@ use super::streams::{Purpose, stream};
 use jiff::ToSpan;
 use jiff::civil::DateTime;
 
+/// Faster than this no hour is drawn, m/s.
+const FASTEST_M_S: f64 = 60.0;
 /// Levels of length and of angle on which the drawn vectors' lengths are ranked.
 const LENGTHS: usize = 64;
 const ANGLES: usize = 16;
@@ -40,7 +43,8 @@ impl SpeedLaw {
     fn quantile_m_s(&self, below: f64) -> f64 {
         match self {
             Self::Weibull { scale_m_s, shape } => {
-                scale_m_s * libm::pow(-libm::log(1.0 - below), 1.0 / shape)
+                let speed_m_s = scale_m_s * libm::pow(-libm::log(1.0 - below), 1.0 / shape);
+                speed_m_s.min(FASTEST_M_S)
             }
             Self::Seen(speeds) => at_rank(speeds, below),
         }
