@@ -148,6 +148,9 @@ fn weigh(
         worth::run(scenario, agronomy, economics, RunControl::new(go_on))
     });
     worth.map_err(|error| match error {
+        WorthError::Season(SeasonError::Stopped { done, total }) => {
+            Failure::Interrupted(format!("after {done} of {total} seasons. Nothing was written"))
+        }
         WorthError::Season(error) => error.into(),
         WorthError::Statistics(StatisticsError::TooFewSeasons { .. })
             if stop.load(Ordering::SeqCst) =>
