@@ -145,7 +145,8 @@ impl Passes {
         let mut all = any.clone();
         all.index = 0;
         all.plan.passes.clone_from(&self.bundles);
-        (0..self.bundles.len()).map(|bundle| footprints.of_pass(&[&all], bundle)).collect()
+        let bundles = (0..self.bundles.len()).into_par_iter();
+        bundles.map(|bundle| footprints.of_pass(&[&all], bundle)).collect()
     }
 
     /// Runs of candidates that share few enough passes.
