@@ -46,6 +46,21 @@ fn regress_catch_files_may_lie_anywhere() {
 }
 
 #[test]
+fn what_was_added_under_an_odd_name_stays_in_a_report_that_is_replaced() {
+    let home = TempDir::new().unwrap();
+    put(home.path(), &small());
+    let words = ["season", "scenario.json", "--into", "report"];
+    evenfall_in(home.path(), &words).said();
+    let own = home.path().join("report").join(odd(".txt"));
+    fs::write(&own, "mine").unwrap();
+    let replaced = [&words[..], &["--replace"]].concat();
+    evenfall_in(home.path(), &replaced)
+        .refused(4, &["f\u{fffd}\u{fffd}ld.txt", "what was added stays"]);
+    evenfall_in(home.path(), &[&replaced[..], &["--discard-edits"]].concat()).said();
+    assert_eq!(fs::read_to_string(own).unwrap(), "mine");
+}
+
+#[test]
 fn regress_scenarios_logs_and_reports_may_lie_anywhere() {
     let home = TempDir::new().unwrap();
     let folder = odd("");

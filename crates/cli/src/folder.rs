@@ -15,6 +15,7 @@ use crate::terminal::shown;
 use crate::written::{LIST, OWNER, Written};
 use crate::{disk, drafts, stopping};
 use std::collections::BTreeSet;
+use std::ffi::OsString;
 use std::fs;
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
@@ -244,7 +245,7 @@ impl Draft {
         let text = fs::read_to_string(self.target.join(LIST)).unwrap_or_default();
         let known = Written::of_text(&text);
         let all = Written::default().edited(&self.target, &|_, _| false)?;
-        for name in all.iter().filter(|name| !known.knows(name)) {
+        for name in all.iter().filter(|name| !name.to_str().is_some_and(|name| known.knows(name))) {
             let (from, to) = (self.target.join(name), self.partial.join(name));
             if to.symlink_metadata().is_ok() {
                 continue;
@@ -252,7 +253,7 @@ impl Draft {
             if let Some(parent) = to.parent() {
                 disk::make_folders(parent)?;
             }
-            if name.ends_with('/') {
+            if name.as_encoded_bytes().ends_with(b"/") {
                 disk::make_folders(&to)?;
             } else if disk::link(&from, &to).is_err() {
                 // Not every disk links.
@@ -345,19 +346,19 @@ fn allowed_to_replace(
     }
     Err(Failure::Files(format!(
         "`{shown}` holds {} added or edited since it was written: {}. Nothing was changed. Move \
-         {} out of the folder, name another folder with --into, or add --discard-edits to throw \
-         {} away",
+         {} out of the folder, name another folder with --into, or add --discard-edits: then edits of \
+         what this program wrote are thrown away, and what was added stays",
         if edited.len() == 1 { "a file that was" } else { "files that were" },
         few(&edited),
-        if edited.len() == 1 { "it" } else { "them" },
         if edited.len() == 1 { "it" } else { "them" },
     )))
 }
 
 /// The first few names, and how many more there are.
-fn few(names: &[String]) -> String {
+fn few(names: &[OsString]) -> String {
     const SHOWN: usize = 5;
-    let shown = names[..names.len().min(SHOWN)].join(", ");
+    let shown: Vec<_> = names.iter().take(SHOWN).map(|name| name.to_string_lossy()).collect();
+    let shown = shown.join(", ");
     match names.len().saturating_sub(SHOWN) {
         0 => shown,
         more => format!("{shown} and {more} more"),

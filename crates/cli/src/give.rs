@@ -59,7 +59,9 @@ fn target(options: &GiveArguments) -> Result<PathBuf, Failure> {
             "--into: `{shown}` does not end in .html, by which browsers know a page"
         )));
     }
-    if target.is_dir() || (target.exists() && !options.replace) {
+    // A link that leads nowhere is somebody's too.
+    let is_there = target.symlink_metadata().is_ok();
+    if target.is_dir() || (is_there && !options.replace) {
         return Err(Failure::Files(format!(
             "`{shown}` exists already. Name another file with --into, or add --replace"
         )));
@@ -67,7 +69,7 @@ fn target(options: &GiveArguments) -> Result<PathBuf, Failure> {
     let is_ours = |path: &Path| {
         reading::text(path).is_ok_and(|text| matches!(inputs::carried(path, &text), Ok(Some(_))))
     };
-    if target.exists() && !is_ours(&target) {
+    if is_there && !is_ours(&target) {
         return Err(Failure::Files(format!(
             "`{shown}` is no page that `evenfall give` wrote, so it is left alone. Name another file \
              with --into"

@@ -5,6 +5,7 @@
 //! name. The hash finds edits; it is no guard against forgery.
 
 use std::collections::BTreeMap;
+use std::ffi::{OsStr, OsString};
 use std::fs;
 use std::io;
 use std::path::Path;
@@ -55,9 +56,9 @@ impl Written {
         &self,
         folder: &Path,
         stays: &dyn Fn(&str, &[u8]) -> bool,
-    ) -> io::Result<Vec<String>> {
+    ) -> io::Result<Vec<OsString>> {
         let mut found = Vec::new();
-        self.collect(folder, "", stays, &mut found)?;
+        self.collect(folder, OsStr::new(""), stays, &mut found)?;
         found.sort();
         Ok(found)
     }
@@ -65,25 +66,27 @@ impl Written {
     fn collect(
         &self,
         folder: &Path,
-        below: &str,
+        below: &OsStr,
         stays: &dyn Fn(&str, &[u8]) -> bool,
-        found: &mut Vec<String>,
+        found: &mut Vec<OsString>,
     ) -> io::Result<()> {
         let mut is_empty = true;
         for entry in fs::read_dir(folder)? {
             let entry = entry?;
             is_empty = false;
-            let name = entry.file_name().to_string_lossy().into_owned();
-            let kind = entry.file_type()?;
-            let is_of_the_system = OF_THE_SYSTEM.contains(&name.as_str())
-                || (below.is_empty() && (name == LIST || name == OWNER));
+            let (own, kind) = (entry.file_name(), entry.file_type()?);
+            let is = |name: &str| own == *name;
+            let is_of_the_system =
+                OF_THE_SYSTEM.into_iter().any(is) || (below.is_empty() && (is(LIST) || is(OWNER)));
             // A folder of such a name is somebody's.
             if is_of_the_system && kind.is_file() {
                 continue;
             }
-            let name = format!("{below}{name}");
+            let mut name = below.to_owned();
+            name.push(&own);
             if kind.is_dir() {
-                self.collect(&entry.path(), &format!("{name}/"), stays, found)?;
+                name.push("/");
+                self.collect(&entry.path(), &name, stays, found)?;
                 continue;
             }
             // A link or a pipe was not written here, and is not read.
@@ -92,7 +95,9 @@ impl Written {
                 continue;
             }
             let bytes = fs::read(entry.path())?;
-            if !self.has(&name, &bytes) && !stays(&name, &bytes) {
+            // What is written here has names that are text.
+            let is_known = |name: &str| self.has(name, &bytes) || stays(name, &bytes);
+            if !name.to_str().is_some_and(is_known) {
                 found.push(name);
             }
         }
@@ -154,7 +159,7 @@ mod tests {
             fs::write(home.path().join(name), text).unwrap();
         }
         let read = Written::of_text(&written.to_text());
-        assert_eq!(read.edited(home.path(), &|_, _| false).unwrap(), [""; 0]);
+        assert!(read.edited(home.path(), &|_, _| false).unwrap().is_empty());
         fs::create_dir(home.path().join("Thumbs.db")).unwrap();
         let new = [("edited", "twice"), ("back", "mine"), ("a/new", ""), (LIST, "x")];
         for (name, text) in new.into_iter().chain([("a/.DS_Store", "x"), ("Thumbs.db/own", "x")]) {
