@@ -96,7 +96,7 @@ fn read(path: &Path, voice: Voice) -> Result<(Start, Option<&Path>), Failure> {
     let checked = resolve(scenario, &read_beside);
     let start = Start { scenario: Some(scenario.clone()), files: files.take(), ..Start::default() };
     if let Err(problems) = checked {
-        let told = problems.render(&path.display().to_string(), voice.color);
+        let told = problems.render(&shown(&path.display().to_string()), voice.color);
         if !start.is_readable() {
             return Err(Failure::Scenario(told));
         }

@@ -44,7 +44,7 @@ use failure::Failure;
 use std::io::Write as _;
 
 use std::process::ExitCode;
-use terminal::{Voice, print, shown};
+use terminal::{Voice, print, shown, shown_in_color};
 
 /// Licenses of what is built in: libraries of the program and of its page, and the fonts of the pictures.
 const NOTICES: [&str; 3] = [
@@ -62,7 +62,10 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             // If standard error is gone there is nobody left to tell.
-            let _ = writeln!(std::io::stderr(), "{}", shown(&failure.to_string()));
+            let text = failure.to_string();
+            let is_in_color = voice.color && matches!(failure, Failure::Scenario(_));
+            let text = if is_in_color { shown_in_color(&text) } else { shown(&text) };
+            let _ = writeln!(std::io::stderr(), "{text}");
             ExitCode::from(failure.exit_code())
         }
     }
@@ -87,9 +90,10 @@ fn end(error: &clap::Error, color: ColorChoice) -> ! {
     }
     let text = error.render();
     let color = color == ColorChoice::Auto && Voice::new(false, false).color;
-    let text = if color { text.ansi().to_string() } else { text.to_string() };
+    let text =
+        if color { shown_in_color(&text.ansi().to_string()) } else { shown(&text.to_string()) };
     // If standard error is gone there is nobody left to tell.
-    let _ = write!(std::io::stderr(), "{}", shown(&text));
+    let _ = write!(std::io::stderr(), "{text}");
     std::process::exit(error.exit_code())
 }
 

@@ -7,7 +7,7 @@ use crate::inputs::{self, Loaded};
 use crate::reading;
 use crate::report::{clock_face, display_units, sheet_language};
 use crate::size;
-use crate::terminal::Voice;
+use crate::terminal::{Voice, shown};
 use evenfall_core::season::{self, air_at_moves};
 use evenfall_figures::{
     MaintenancePart, SHEET_PAGE, Sheet, SheetExtras, SheetNotes, maintenance_text, sheet_files,
@@ -84,7 +84,7 @@ pub(crate) fn run(options: &SheetArguments, voice: Voice) -> Result<(), Failure>
         draft.kept_elsewhere(TABLE, filled_in.as_bytes());
     }
     sheet_files::<Failure>(&sheet, &extras, &mut |name, bytes| draft.write(name, bytes))?;
-    for (name, bytes) in earlier_tables(&options.page.folder, filled_in) {
+    for (name, bytes) in earlier_tables(&options.page.folder, filled_in)? {
         draft.write(&name, &bytes)?;
     }
     let page = draft.finish()?.join(SHEET_PAGE);
@@ -136,27 +136,44 @@ fn log_of(
     let is_table = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
     let asked = LogAsked { alternative, now, is_table };
     read_log_as(text, &loaded.resolved.scenario, &asked).map_err(|problems| {
-        Failure::Scenario(problems.render(&path.display().to_string(), voice.color))
+        Failure::Scenario(problems.render(&shown(&path.display().to_string()), voice.color))
     })
 }
 
 /// The tables that were given as logs before and lie in the folder that is replaced, under the names that
 /// they get: what was noted in them stands nowhere else. The last one is `log.csv`; where another takes its
 /// place it becomes the next of `log-1.csv`, `log-2.csv` …
-fn earlier_tables(folder: &FolderArguments, filled_in: Option<&str>) -> Vec<(String, Vec<u8>)> {
-    let Some(into) = folder.into.as_ref().filter(|_| folder.replace) else { return Vec::new() };
+fn earlier_tables(
+    folder: &FolderArguments,
+    filled_in: Option<&str>,
+) -> Result<Vec<(String, Vec<u8>)>, Failure> {
+    let Some(into) = folder.into.as_ref().filter(|_| folder.replace) else {
+        return Ok(Vec::new());
+    };
+    let number_of = |name: &str| -> Option<u32> {
+        name.strip_prefix("log-")?.strip_suffix(".csv")?.parse().ok()
+    };
+    let read = |name: &str| {
+        reading::bytes(&into.join(name)).map_err(|error| {
+            Failure::Files(format!("cannot read `{}`: {error}", into.join(name).display()))
+        })
+    };
+    // A folder that is not there holds none.
+    let names = std::fs::read_dir(into).into_iter().flatten().flatten();
+    let names: Vec<String> =
+        names.filter_map(|entry| entry.file_name().into_string().ok()).collect();
     let mut found = Vec::new();
-    for number in 1.. {
-        let name = format!("log-{number}.csv");
-        let Ok(bytes) = reading::bytes(&into.join(&name)) else {
-            let last = reading::bytes(&into.join(LAST_TABLE)).ok();
-            let last = last.filter(|last| Some(last.as_slice()) != filled_in.map(str::as_bytes));
-            found.extend(last.map(|last| (name, last)));
-            break;
-        };
-        found.push((name, bytes));
+    for name in names.iter().filter(|name| number_of(name).is_some()) {
+        found.push((name.clone(), read(name)?));
     }
-    found
+    if names.iter().any(|name| name == LAST_TABLE) {
+        let last = read(LAST_TABLE)?;
+        if Some(last.as_slice()) != filled_in.map(str::as_bytes) {
+            let highest = names.iter().filter_map(|name| number_of(name)).max().unwrap_or(0);
+            found.push((format!("log-{}.csv", highest.saturating_add(1)), last));
+        }
+    }
+    Ok(found)
 }
 
 /// A log that holds events is not replaced by an empty one.

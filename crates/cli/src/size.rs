@@ -54,15 +54,18 @@ fn beyond(scenario: &Scenario, work: Work, free_mb: Option<usize>) -> Option<Str
         return None;
     }
     let sets_mb = sets_mb(scenario);
-    if 2 * sets_mb > needed_mb - BESIDE_MB {
+    if 2 * (BESIDE_MB + sets_mb) > free_mb && 4 * sets_mb > needed_mb {
         return Some(format!(
             "this needs about {needed_mb} MB of memory, and the machine has {free_mb} MB free: its sets \
-             alone take {sets_mb} MB. Set `passes` in `season` to fewer, or compare fewer alternatives"
+             alone take {sets_mb} MB. Set `passes` in `season` to fewer (or `until` to an earlier day), or \
+             compare fewer alternatives"
         ));
     }
     let grid = scenario.field.grid;
-    let room = free_mb.saturating_sub(BESIDE_MB).max(1) as f64;
-    let wide_m = grid.cell_m * ((needed_mb - BESIDE_MB) as f64 / room).sqrt();
+    // What sets take no cell makes less.
+    let beside_mb = BESIDE_MB + sets_mb;
+    let room = free_mb.saturating_sub(beside_mb).max(1) as f64;
+    let wide_m = grid.cell_m * ((needed_mb - beside_mb) as f64 / room).sqrt();
     let alternatives = scenario.alternatives.len();
     Some(format!(
         "this needs about {needed_mb} MB of memory, and the machine has {free_mb} MB free: \
@@ -177,7 +180,16 @@ mod tests {
         assert_eq!(sets_mb(&many), 2112);
         let words = beyond(&many, Work::Plans, Some(2000)).unwrap();
         assert!(words.contains("Set `passes` in `season`"), "{words}");
-        assert!(beyond(&many, Work::Season, Some(2000)).unwrap().contains("`passes`"));
+        for work in [Work::Season, Work::Seasons] {
+            assert!(beyond(&many, work, Some(2000)).unwrap().contains("`passes`"));
+        }
+        // Where cells take most, they are told of.
+        many.calendar.length = SeasonLength::Passes(100);
+        let words = beyond(&many, Work::Seasons, Some(2000)).unwrap();
+        let advised = words.split('"').nth(1).unwrap();
+        many.field.grid = demo(advised).field.grid;
+        assert_eq!(beyond(&many, Work::Seasons, Some(2000)), None, "{words}");
+        many.calendar.length = SeasonLength::Passes(2000);
         assert_eq!(beyond(&many, Work::Plans, Some(3000)), None);
     }
 }

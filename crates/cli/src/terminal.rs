@@ -1,6 +1,7 @@
 //! What the user sees while the program runs: plain lines, a progress bar, nothing when quiet.
 
 use evenfall_core::season::Progress;
+use evenfall_scenario::is_hidden;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::io::{self, IsTerminal as _, Write as _};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -51,7 +52,7 @@ impl Voice {
             bar.set_position(done as u64);
             !stop.load(Ordering::SeqCst)
         };
-        let done = work(&go_on, &|words| bar.println(words));
+        let done = work(&go_on, &|words| bar.println(shown(words)));
         bar.finish_and_clear();
         done
     }
@@ -71,15 +72,24 @@ impl Voice {
     }
 }
 
-/// What a terminal may be given: codes that did not come from here (in names of files, titles, words of the
-/// command line) are shown as a mark. Colors of our own messages stay.
+/// What a terminal may be given: codes and marks that turn the words around them (in names of files, titles,
+/// words of the command line) are shown as a mark.
 pub(crate) fn shown(text: &str) -> String {
+    with_colors(text, |_| 0)
+}
+
+/// The same of messages that are laid out in color; their colors stay.
+pub(crate) fn shown_in_color(text: &str) -> String {
+    with_colors(text, color_length)
+}
+
+fn with_colors(text: &str, color_length: impl Fn(&str) -> usize) -> String {
     let mut shown = String::with_capacity(text.len());
     let mut rest = text;
     while let Some(at) = rest.find(|letter: char| is_code(letter)) {
         shown.push_str(&rest[..at]);
         rest = &rest[at..];
-        let color = color_length(rest);
+        let color = if rest.starts_with("\r\n") { 1 } else { color_length(rest) };
         if color == 0 {
             shown.push('\u{fffd}');
         }
@@ -92,7 +102,7 @@ pub(crate) fn shown(text: &str) -> String {
 
 /// Whether a terminal takes it for more than a letter.
 fn is_code(letter: char) -> bool {
-    letter.is_control() && !matches!(letter, '\n' | '\t' | '\r')
+    !matches!(letter, '\n' | '\t') && is_hidden(letter)
 }
 
 /// How much at the start of a text only sets a color; nothing where it does not.
@@ -122,10 +132,11 @@ mod tests {
         let plain = "two\tcells\r\nand “words” \u{a0}";
         assert_eq!(shown(plain), plain);
         let color = "\u{1b}[1m\u{1b}[91merror\u{1b}[0m: x\u{1b}[38;5;12m";
-        assert_eq!(shown(color), color);
+        assert_eq!(shown_in_color(color), color);
+        assert_eq!(shown("x\u{1b}[8m\ry\u{202e}"), "x\u{fffd}[8m\u{fffd}y\u{fffd}");
         let codes = "a\u{1b}]0;title\u{7}b\u{9b}31mc\u{1b}[2Jd\u{8}\u{1b}[";
         assert_eq!(
-            shown(codes),
+            shown_in_color(codes),
             "a\u{fffd}]0;title\u{fffd}b\u{fffd}31mc\u{fffd}[2Jd\u{fffd}\u{fffd}["
         );
     }

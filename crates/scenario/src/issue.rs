@@ -9,7 +9,7 @@ use std::ops::Range;
 
 /// What breaks a line of a table or turns the words around it: control characters and the marks of
 /// Unicode's bidirectional algorithm (UAX #9, section 2) that embed, override or isolate.
-pub(crate) fn is_hidden(letter: char) -> bool {
+pub fn is_hidden(letter: char) -> bool {
     letter.is_control() || matches!(letter, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 

@@ -23,13 +23,19 @@ pub(crate) fn checked(scenario: &Value, load: Load<'_>) -> Result<Resolved, Refu
     })
 }
 
+fn is_no_json(issue: &evenfall_scenario::Issue) -> bool {
+    let told = ["this is not JSON", "the scenario is empty", "brackets stand inside"];
+    issue.pointer.is_empty() && told.iter().any(|words| issue.problem.starts_with(words))
+}
+
 /// The tree of a JSON text; what is wrong with one that is none, as scenarios have it told.
 pub(crate) fn json(text: &str) -> Result<Value, String> {
     let text = text.trim_start_matches('\u{feff}');
     serde_json::from_str(text).map_err(|error| {
         let none = |_: &str| Err("not read here".to_owned());
         match resolve(text, &none) {
-            Err(problems) if !problems.issues().is_empty() => {
+            // What a scenario's reader takes for JSON it judges as a scenario, which this is not.
+            Err(problems) if problems.issues().first().is_some_and(is_no_json) => {
                 let first = &problems.issues()[0];
                 format!("line {}: {}", problems.line(first), first.words())
             }

@@ -55,12 +55,12 @@ impl Problems {
 
 impl Display for Problems {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        for problem in self.all.iter().take(MOST_SHOWN) {
+        let (count, shown) = (self.count(), self.all.len().min(MOST_SHOWN));
+        for problem in &self.all[..shown] {
             writeln!(f, "error: {problem}")?;
         }
-        let count = self.count();
-        if count > MOST_SHOWN {
-            writeln!(f, "and {} more", count - MOST_SHOWN)?;
+        if count > shown {
+            writeln!(f, "and {} more", count - shown)?;
         }
         write!(f, "{count} {} in the plan", if count == 1 { "problem" } else { "problems" })
     }

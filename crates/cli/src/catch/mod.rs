@@ -11,7 +11,7 @@ use crate::folder::{Draft, MARK};
 use crate::inputs::shown;
 use crate::reading;
 use crate::report::display_units;
-use crate::terminal::{Voice, print};
+use crate::terminal::{self, Voice, print};
 use asked::Asked;
 use evenfall_figures::{
     CatchBook, PNG_SCALE, Picture, catch_json, catch_page, catch_pictures, catch_text, png,
@@ -115,7 +115,8 @@ fn read_all(files: &[PathBuf], voice: Voice) -> Result<Vec<CatchFile>, Failure> 
         let name = path.file_stem().map_or_else(|| shown(path), |s| s.to_string_lossy().into());
         match read(&bytes, &name) {
             Ok(test) => tests.push(test),
-            Err(found) => problems.push(found.render(&path.display().to_string(), voice.color)),
+            Err(found) => problems
+                .push(found.render(&terminal::shown(&path.display().to_string()), voice.color)),
         }
     }
     if !problems.is_empty() {

@@ -146,7 +146,9 @@ impl Passes {
         all.index = 0;
         all.plan.passes.clone_from(&self.bundles);
         let bundles = (0..self.bundles.len()).into_par_iter();
-        bundles.map(|bundle| footprints.of_pass(&[&all], bundle)).collect()
+        let laid: Vec<_> = bundles.map(|bundle| footprints.of_pass(&[&all], bundle)).collect();
+        // Of several failures the first is told, whichever thread met it.
+        laid.into_iter().collect()
     }
 
     /// Runs of candidates that share few enough passes.

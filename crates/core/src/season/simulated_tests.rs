@@ -298,7 +298,7 @@ fn invariant_thousands_of_logs_by_chance_are_planned_on_or_refused() {
 }
 
 #[test]
-#[ignore = "takes an hour: run it before a release, with EVENFALL_SEEDS for more or fewer"]
+#[ignore = "takes some minutes for a hundred thousand: run it before a release, with EVENFALL_SEEDS for more or fewer"]
 fn invariant_a_million_logs_by_chance_are_simulated_or_refused() {
     let taken = play_many(1_000_000, 400, 1);
     eprintln!("{taken} logs taken");

@@ -2,8 +2,8 @@
 //! (`own_wind`), and added up.
 //!
 //! Only places within the circle that holds an hour's water are read. Reading is linear between four nodes;
-//! what that spreads was taken off before. Places are found as `f32`: to a thousandth of a node, in fields of
-//! any size, since they are counted from the sprinkler.
+//! what that spreads was taken off before. Places are found as `f32`: to a thousandth of a node as far as eight
+//! thousand nodes from the sprinkler, from which they are counted; sums are rounded in the seventh digit.
 
 // What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
 #![allow(clippy::inline_always)]

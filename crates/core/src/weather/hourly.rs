@@ -6,7 +6,7 @@
 //! time of day, calms turn about, strong winds hold their direction, and speed and direction come
 //! in spells together (no source: chosen because it holds against records, `tests/records.rs`). The
 //! speed is then set to the quantile of its own law that the drawn vector's length has among those of
-//! its hour: Weibull, or a record's own hours. So speeds keep their law exactly and directions
+//! its hour: Weibull, or a record's own hours. So speeds keep their law exactly (up to 60 m/s) and directions
 //! follow.
 //!
 //! Neglected: gusts within the hour, fronts, speeds beyond 1 in 2,000 hours, and beyond 60 m/s: no drops are
@@ -41,13 +41,13 @@ pub(super) enum SpeedLaw {
 impl SpeedLaw {
     /// The speed that is not reached with probability `below`.
     fn quantile_m_s(&self, below: f64) -> f64 {
-        match self {
+        let speed_m_s = match self {
             Self::Weibull { scale_m_s, shape } => {
-                let speed_m_s = scale_m_s * libm::pow(-libm::log(1.0 - below), 1.0 / shape);
-                speed_m_s.min(FASTEST_M_S)
+                scale_m_s * libm::pow(-libm::log(1.0 - below), 1.0 / shape)
             }
             Self::Seen(speeds) => at_rank(speeds, below),
-        }
+        };
+        speed_m_s.min(FASTEST_M_S)
     }
 }
 

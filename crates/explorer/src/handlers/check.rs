@@ -4,6 +4,7 @@ use crate::farms::Farms;
 use crate::handlers::request::{JsonBody, Query, ScenarioRequest, assumptions, inputs};
 use crate::jobs::short::Short;
 use crate::limits::fail::{Fail, Problem, problems_of};
+use crate::memory::check_plans;
 use axum::Json;
 use axum::extract::State;
 use axum::http::header;
@@ -186,9 +187,13 @@ fn checked(request: &ScenarioRequest) -> Check {
     let assumptions = assumptions(&resolved);
     let (matters, matters_words) = (inputs(&resolved), known_words(&resolved.inputs));
     let mut warnings = resolved.warnings;
-    match season::plans(&resolved.scenario) {
+    let plans = match check_plans(&resolved.scenario) {
+        Ok(()) => season::plans(&resolved.scenario).map_err(|error| error.to_string()),
+        Err(refused) => Err(refused.refusal.problem),
+    };
+    match plans {
         Ok(plans) => warnings.extend(clock_notices(&resolved.scenario, &plans)),
-        Err(error) => warnings.push(error.to_string()),
+        Err(words) => warnings.push(words),
     }
     Check {
         ok: true,

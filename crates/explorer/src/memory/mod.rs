@@ -73,10 +73,13 @@ pub(crate) fn is_small(needed_mb: usize) -> bool {
 /// What one season of `scenario` needs, MB: four snapshots, the pass and the running sum of each
 /// alternative in 8-byte numbers, and its sets.
 pub fn season_mb(scenario: &Scenario) -> usize {
+    grids_mb(scenario).saturating_add(sets_mb(scenario))
+}
+
+fn grids_mb(scenario: &Scenario) -> usize {
     let grid = scenario.field.grid;
     let cells = grid.cells_along.saturating_mul(grid.cells_across);
-    let grids = cells.saturating_mul(6 * 8 * scenario.alternatives.len()) / 1_000_000;
-    grids.saturating_add(sets_mb(scenario)) + 1
+    cells.saturating_mul(6 * 8 * scenario.alternatives.len()) / 1_000_000 + 1
 }
 
 /// What a set takes from its plan to its line in a table, bytes: measured on ten million sets, 2026.
@@ -85,12 +88,15 @@ const SET_BYTES: usize = 800;
 /// What the sets of all alternatives take, MB: told by the calendar alone, before they are planned.
 pub fn sets_mb(scenario: &Scenario) -> usize {
     let of = |one: &Alternative| {
-        let calendar = scenario.calendar_of(one);
+        let (calendar, lines) = (scenario.calendar_of(one), &one.lateral.lines);
         let sets = match calendar.length {
-            SeasonLength::Passes(passes) => one.outlets.count.saturating_mul(passes),
+            SeasonLength::Passes(passes) => {
+                one.outlets.count.saturating_mul(lines.sides().len()).saturating_mul(passes)
+            }
             SeasonLength::Until(end) => {
                 let hours = calendar.start.duration_until(end).as_secs_f64() / 3600.0;
-                (hours / (calendar.set_time_h + calendar.move_gap_h)).max(0.0) as usize
+                let of_a_line = hours / (calendar.set_time_h + calendar.move_gap_h);
+                (of_a_line.max(0.0) as usize).saturating_mul(lines.count.max(1))
             }
         };
         sets.saturating_mul(SET_BYTES)
@@ -101,7 +107,12 @@ pub fn sets_mb(scenario: &Scenario) -> usize {
 
 /// What many seasons of it need, MB.
 pub fn worth_mb(scenario: &Scenario) -> usize {
-    WORTH_SEASONS.saturating_mul(season_mb(scenario))
+    WORTH_SEASONS.saturating_mul(grids_mb(scenario)).saturating_add(sets_mb(scenario))
+}
+
+/// Refuses plans that cannot be had even alone.
+pub(crate) fn check_plans(scenario: &Scenario) -> Result<(), Fail> {
+    check(scenario, sets_mb(scenario))
 }
 
 /// Refuses what cannot be had even alone.
@@ -109,17 +120,20 @@ pub(crate) fn check(scenario: &Scenario, needed_mb: usize) -> Result<(), Fail> {
     if needed_mb <= MEMORY_MB {
         return Ok(());
     }
-    if 2 * sets_mb(scenario) > MEMORY_MB {
+    let sets_mb = sets_mb(scenario);
+    if 2 * sets_mb > MEMORY_MB {
         let problem = format!(
-            "The season has too many sets for the explorer: they need about {} MB, and the explorer \
-             uses at most {MEMORY_MB} MB.",
-            sets_mb(scenario)
+            "The season has too many sets for the explorer. They need about {sets_mb} MB, and the explorer \
+             uses at most {MEMORY_MB} MB."
         );
-        let hint = "Set `passes` in `season` to fewer, or compare fewer alternatives.";
+        let hint = "Set `passes` in `season` to fewer (or `until` to an earlier day), or compare fewer \
+                    alternatives.";
         return Err(Fail::impossible(problem).hint(hint.to_owned()));
     }
     let cell_m = scenario.field.grid.cell_m;
-    let wide_m = cell_m * (needed_mb as f64 / MEMORY_MB as f64).sqrt();
+    // What sets take no cell makes less.
+    let share = (needed_mb - sets_mb) as f64 / (MEMORY_MB - sets_mb) as f64;
+    let wide_m = cell_m * share.sqrt();
     let problem = format!(
         "The grid is too fine for the explorer. Cells of {cell_m:.2} m need about {needed_mb} MB, \
          and the explorer uses at most {MEMORY_MB} MB."

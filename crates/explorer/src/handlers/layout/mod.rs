@@ -11,6 +11,7 @@ use crate::handlers::request::{JsonBody, ScenarioRequest, display_units};
 use crate::jobs::short::Short;
 use crate::limits::ALTERNATIVES_DRAFTED;
 use crate::limits::fail::{self, Fail};
+use crate::memory::check_plans;
 use axum::Json;
 use axum::extract::State;
 use evenfall_core::model::Scenario;
@@ -64,6 +65,7 @@ fn drawn(resolved: &Resolved, alternatives: Vec<Option<AlternativeView>>) -> Lay
 
 fn alternatives(resolved: &Resolved) -> Result<Vec<AlternativeView>, Fail> {
     let scenario: &Scenario = &resolved.scenario;
+    check_plans(scenario)?;
     let plans: Vec<Plan> = season::plans(scenario)?;
     let units = display_units(resolved);
     let pairs = scenario.alternatives.iter().zip(&plans);
