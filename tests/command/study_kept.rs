@@ -39,6 +39,14 @@ fn what_gathering_wrote_is_gathered_again_and_what_somebody_edited_stays() {
         study(folder.path(), &GATHER).said();
         assert!(whole == all(&out), "{name}");
     }
+    // What a run that was killed left aside goes after an hour.
+    let (old, young) = (out.join(".study.csv.7"), out.join(".study.csv.8"));
+    [&old, &young].map(|path| fs::write(path, "half").unwrap());
+    let hours = std::time::Duration::from_secs(7200);
+    let then = std::time::SystemTime::now() - hours;
+    fs::File::options().write(true).open(&old).unwrap().set_modified(then).unwrap();
+    study(folder.path(), &GATHER).said();
+    assert!(!old.exists() && young.exists());
     // A copy without hidden files holds what gathering would write.
     fs::remove_file(out.join(".evenfall-gathered")).unwrap();
     study(folder.path(), &GATHER).said();

@@ -66,6 +66,11 @@ fn beyond(scenario: &Scenario, work: Work, free_mb: Option<usize>) -> Option<Str
     let beside_mb = BESIDE_MB + sets_mb;
     let room = free_mb.saturating_sub(beside_mb).max(1) as f64;
     let wide_m = grid.cell_m * ((needed_mb - beside_mb) as f64 / room).sqrt();
+    // Cells go into the sprinkler spacing a whole number of times, so one between two such is not had.
+    let spacing_m =
+        scenario.alternatives.first().map_or(0.0, |own| own.lateral.sprinkler_spacing_m);
+    let cells = (spacing_m / wide_m).floor();
+    let wide_m = if cells >= 1.0 { spacing_m / cells } else { wide_m };
     let alternatives = scenario.alternatives.len();
     Some(format!(
         "this needs about {needed_mb} MB of memory, and the machine has {free_mb} MB free: \

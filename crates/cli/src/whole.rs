@@ -86,15 +86,19 @@ fn remove_dead(target: &Path) {
     let Ok(entries) = fs::read_dir(parent) else { return };
     for entry in entries.flatten() {
         let is_aside = entry.file_name().as_encoded_bytes().starts_with(stem.as_encoded_bytes());
-        let is_left = |about: fs::Metadata| {
-            let age = about.modified().ok().and_then(|time| time.elapsed().ok());
-            about.is_file() && age.is_some_and(|age| age.as_secs() > LEFT_AFTER_S)
-        };
         let is_free = || File::open(entry.path()).is_ok_and(|file| file.try_lock().is_ok());
-        if is_aside && entry.metadata().is_ok_and(is_left) && is_free() {
+        if is_aside && is_left(&entry) && is_free() {
             let _ = disk::remove(&entry.path());
         }
     }
+}
+
+/// Whether what lies aside is so old that nobody writes it any more.
+pub(crate) fn is_left(entry: &fs::DirEntry) -> bool {
+    entry.metadata().is_ok_and(|about| {
+        let age = about.modified().ok().and_then(|time| time.elapsed().ok());
+        about.is_file() && age.is_some_and(|age| age.as_secs() > LEFT_AFTER_S)
+    })
 }
 
 /// Names in a folder that are words, with whether they are folders; links are neither followed nor

@@ -2,6 +2,7 @@
 
 use crate::disk;
 use crate::failure::Failure;
+use crate::whole::is_left;
 use crate::written::fingerprint_of;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
@@ -24,6 +25,7 @@ impl<'a> Aside<'a> {
         let path = target.with_file_name(format!(".{stem}.{}", std::process::id()));
         // A run of the same process number that was killed may have left one.
         let _ = fs::remove_file(&path);
+        remove_dead(&target, &format!(".{stem}."));
         match disk::create(&path) {
             Ok(file) => Ok(Self { folder, name, file, path, is_placed: false }),
             Err(error) => {
@@ -74,6 +76,19 @@ impl Drop for Aside<'_> {
         if !self.is_placed {
             // Nothing better can be done with an error while another is being told.
             let _ = fs::remove_file(&self.path);
+        }
+    }
+}
+
+/// Removes what runs that were killed left aside, an hour later.
+fn remove_dead(target: &Path, stem: &str) {
+    let Some(Ok(entries)) = target.parent().map(fs::read_dir) else { return };
+    for entry in entries.flatten() {
+        let name = entry.file_name();
+        let number = name.to_str().and_then(|name| name.strip_prefix(stem));
+        let is_aside = number.is_some_and(|number| number.parse::<u32>().is_ok());
+        if is_aside && is_left(&entry) {
+            let _ = disk::remove(&entry.path());
         }
     }
 }
