@@ -41,9 +41,11 @@ fn what_gathering_wrote_is_gathered_again_and_what_somebody_edited_stays() {
     }
     // What a run that was killed left aside goes after an hour.
     let (old, young) = (out.join(".study.csv.7"), out.join(".study.csv.8"));
-    [&old, &young].map(|path| fs::write(path, "half").unwrap());
+    for path in [&old, &young] {
+        fs::write(path, "half").unwrap();
+    }
     let hours = std::time::Duration::from_hours(2);
-    let then = std::time::SystemTime::now() - hours;
+    let then = young.metadata().unwrap().modified().unwrap() - hours;
     fs::File::options().write(true).open(&old).unwrap().set_modified(then).unwrap();
     study(folder.path(), &GATHER).said();
     assert!(!old.exists() && young.exists());
