@@ -2,7 +2,6 @@
 
 use evenfall_core::season::SeasonError;
 use evenfall_figures::DrawError;
-use evenfall_scenario::harmless_lines;
 use std::fmt::{self, Display, Formatter};
 
 /// Why the program stops short.
@@ -58,12 +57,11 @@ impl Display for Failure {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         match self {
             Self::Scenario(text) => f.write_str(text),
-            // Names of files may hold what a terminal obeys; problems of scenarios are harmless already.
             Self::Usage(text) | Self::Files(text) | Self::Season(text) => {
-                write!(f, "error: {}", harmless_lines(text))
+                write!(f, "error: {text}")
             }
-            Self::Fault(text) => write!(f, "fault in this program: {}", harmless_lines(text)),
-            Self::Interrupted(text) => write!(f, "stopped: {}", harmless_lines(text)),
+            Self::Fault(text) => write!(f, "fault in this program: {text}"),
+            Self::Interrupted(text) => write!(f, "stopped: {text}"),
         }
     }
 }

@@ -18,11 +18,6 @@ pub(crate) fn harmless(words: String) -> String {
     if words.contains(is_hidden) { words.replace(is_hidden, "\u{fffd}") } else { words }
 }
 
-/// The same of words in several lines, which stay lines.
-pub fn harmless_lines(words: &str) -> String {
-    words.replace(|letter| letter != '\n' && is_hidden(letter), "\u{fffd}")
-}
-
 /// A problem as it may be shown: harmless, and cut where nobody reads on.
 pub fn showable(words: String) -> String {
     shortened(harmless(words))

@@ -50,7 +50,7 @@ pub use boundary_file::{BoundaryText, boundary_text};
 pub use carried::{CARRIED_ID, Carried};
 pub use entered::{EnteredSection, entered};
 pub use file::{ClockFace, SheetLanguage, UnitSystem};
-pub use issue::{Issue, MOST_KEPT, MOST_SHOWN, Problems, harmless_lines, is_hidden, showable};
+pub use issue::{Issue, MOST_KEPT, MOST_SHOWN, Problems, is_hidden, showable};
 pub use log::{Log, LogAsked, blank_log, log_schema, read_log, read_log_as};
 pub use notes::{Assumption, Load};
 pub use reference::{KEYS_ABOUT, KeyRow, KeySection, reference};
