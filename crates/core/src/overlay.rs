@@ -24,7 +24,7 @@ pub(crate) use each::{NodeSets, lay_each};
 pub(crate) use off_grid::{off_grid, off_grid_each};
 pub use sets::{LaidSet, PipeOnGrid};
 pub(crate) use spread::Spread;
-pub(crate) use window::{Laying, RowScratch};
+pub(crate) use window::{Laying, Onto, RowScratch};
 
 #[cfg(test)]
 #[path = "overlay_tests.rs"]

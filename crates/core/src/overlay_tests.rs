@@ -116,9 +116,16 @@ proptest! {
         prop_assert!((laid - outside - sum).abs() < 1e-9 * (1.0 + laid));
         // The same by a few rows at a time.
         let mut windowed = grid.zeros();
+        windowed.fill(99.0);
         let mut scratch = RowScratch::new(pipe, nodes.iter().flat_map(|node| &node.sets));
         for (at, depths) in windowed.as_slice_mut().unwrap().chunks_mut(3 * 50).enumerate() {
-            scratch.add(pipe, Laying::Each(&nodes), 3 * at..3 * at + 3, (depths, 50));
+            let (laying, rows) = (Laying::Each(&nodes), 3 * at..3 * at + 3);
+            scratch.lay((pipe, laying, Onto::Nothing), rows.clone(), (&mut *depths, 50));
+            let written = depths.to_vec();
+            scratch.lay((pipe, laying, Onto::Depths), rows, (&mut *depths, 50));
+            let twice: Vec<f64> = written.iter().map(|depth| depth + depth).collect();
+            prop_assert_eq!(&*depths, &twice[..]);
+            depths.copy_from_slice(&written);
         }
         prop_assert_eq!(&pass, &windowed);
     }

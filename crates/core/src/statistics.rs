@@ -18,6 +18,36 @@ pub(crate) fn fold_lanes(lanes: [f64; LANES]) -> f64 {
         + ((lanes[4] + lanes[5]) + (lanes[6] + lanes[7]))
 }
 
+/// Sum of the products of two lists as long, in fixed lanes.
+pub(crate) fn product(one: &[f64], other: &[f64]) -> f64 {
+    pulp::Arch::new().dispatch(Multiplied { one, other })
+}
+
+/// The products, as work that is compiled a second time for wider vectors.
+struct Multiplied<'a> {
+    one: &'a [f64],
+    other: &'a [f64],
+}
+
+impl pulp::WithSimd for Multiplied<'_> {
+    type Output = f64;
+
+    #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
+    #[inline(always)]
+    fn with_simd<S: pulp::Simd>(self, _: S) -> f64 {
+        let (blocks, rest) = self.one.as_chunks::<LANES>();
+        let (others, others_rest) = self.other.as_chunks::<LANES>();
+        let mut lanes = [0.0; LANES];
+        for (one, other) in blocks.iter().zip(others) {
+            for lane in 0..LANES {
+                lanes[lane] += one[lane] * other[lane];
+            }
+        }
+        let rest = rest.iter().zip(others_rest);
+        rest.fold(fold_lanes(lanes), |sum, (one, other)| sum + one * other)
+    }
+}
+
 /// Sum of `values` in fixed lanes.
 #[inline]
 pub fn sum(values: &[f64]) -> f64 {

@@ -32,7 +32,7 @@
 pub(crate) mod sample;
 
 use crate::ensemble::{Interval, seasons_figures, t_quantile};
-use crate::statistics::sum;
+use crate::statistics::{product, sum};
 
 /// Rate of the intervals.
 pub const SPLIT_LEVEL: f64 = 0.9;
@@ -203,11 +203,10 @@ impl Products {
             .zip(&means)
             .map(|(depths, own)| depths.iter().map(|depth| (depth - own) / mean).collect())
             .collect();
-        let product = |a: &[f64], b: &[f64]| {
-            let terms = a.iter().zip(b).zip(weights);
-            sum(&terms.map(|((a, b), w)| a * b * w).collect::<Vec<_>>()) / area
+        let of = |j: usize| {
+            let weighted: Vec<f64> = apart[j].iter().zip(weights).map(|(a, w)| a * w).collect();
+            apart[..=j].iter().map(|other| product(&weighted, other) / area).collect()
         };
-        let of = |j: usize| (0..=j).map(|k| product(&apart[j], &apart[k])).collect();
         Some(Self { of: (0..apart.len()).map(of).collect() })
     }
 

@@ -11,10 +11,12 @@
 //! Σ over n, Σ over k of pₙ,b₋ₖ · rowₙ(k·p + r). Which portions these are is listed once a pass, and each
 //! cell is then written once. Exact, and nothing is subtracted.
 
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
 use super::sets::{LaidSet, PipeOnGrid, near};
 use super::strip::{FillRow, Reach, Strip, lay_rows};
 use crate::grid::{DepthGrid, Grid};
-use crate::statistics::LANES;
 use pulp::Simd;
 use std::ops::Range;
 
@@ -55,12 +57,12 @@ pub(super) struct Mix {
     sprinklers: usize,
     portions: Vec<Vec<f64>>,
     spacing_cells: usize,
-    /// The same as whole vectors.
+    /// The same in whole blocks.
     padded: usize,
     /// Stretches that a footprint reaches over.
     reach: usize,
     /// Per stretch, portions and where in the rows of the nodes the cells stand that they multiply,
-    /// in blocks of lanes.
+    /// in blocks.
     stretches: Vec<Vec<(f64, usize)>>,
 }
 
@@ -68,14 +70,14 @@ impl Mix {
     pub(super) fn new(strip: &Strip, nodes: &[NodeSets<'_>]) -> Self {
         let PipeOnGrid { spacing_cells, sprinklers, .. } = strip.pipe;
         let spacing_cells = spacing_cells.max(1);
-        let padded = spacing_cells.next_multiple_of(LANES);
+        let padded = spacing_cells.next_multiple_of(BLOCK);
         let reach = strip.reach.cells.div_ceil(spacing_cells);
         let mut stretches = vec![Vec::new(); (sprinklers + reach).saturating_sub(1)];
         for (node, NodeSets { portions, .. }) in nodes.iter().enumerate() {
             let used = portions.iter().enumerate().take(sprinklers);
             for (sprinkler, portion) in used.filter(|(_, portion)| **portion > 0.0) {
                 for part in 0..reach {
-                    let at = (node * reach + part) * padded / LANES;
+                    let at = (node * reach + part) * padded / BLOCK;
                     stretches[sprinkler + part].push((*portion, at));
                 }
             }
@@ -100,53 +102,81 @@ impl Mix {
 
     /// Fills `all` from the nodes' rows.
     #[inline(always)]
-    fn fill<S: Simd>(&self, simd: S, ones: &[f64], all: &mut Vec<f64>) {
+    fn fill(&self, ones: &[f64], all: &mut Vec<f64>) {
         all.resize(self.stretches.len() * self.spacing_cells + self.padded, 0.0);
-        let (ones, _) = ones.as_chunks::<LANES>();
+        let (ones, _) = ones.as_chunks::<BLOCK>();
         for (stretch, portions) in self.stretches.iter().enumerate() {
             let first = stretch * self.spacing_cells;
             // What stands beyond the stretch is written anew with the next one.
-            let (mut to, _) = all[first..first + self.padded].as_chunks_mut::<LANES>();
-            let mut done = 0;
-            while to.len() > 4 {
-                let (these, rest) = to.split_at_mut(3);
-                blocks::<S, 3>(simd, (ones, done), portions, these);
-                (to, done) = (rest, done + 3);
-            }
-            // As many at once as there are: a number that is known makes the loop one of registers.
-            match to.len() {
-                1 => blocks::<S, 1>(simd, (ones, done), portions, to),
-                2 => blocks::<S, 2>(simd, (ones, done), portions, to),
-                3 => blocks::<S, 3>(simd, (ones, done), portions, to),
-                _ => blocks::<S, 4>(simd, (ones, done), portions, to),
+            fill_stretch(ones, portions, &mut all[first..first + self.padded]);
+        }
+    }
+
+    /// Fills the field's row from the nodes' rows, of which the first cell lies in column `start`.
+    #[inline(always)]
+    fn write(&self, ones: &[f64], start: isize, row: &mut [f64], room: &mut Vec<f64>) {
+        room.resize(self.padded, 0.0);
+        let (ones, _) = ones.as_chunks::<BLOCK>();
+        let columns = row.len() as isize;
+        row[..start.clamp(0, columns) as usize].fill(0.0);
+        let mut end = start;
+        for portions in &self.stretches {
+            let first = end;
+            end += self.spacing_cells as isize;
+            if first >= 0 && first + self.padded as isize <= columns {
+                let first = first as usize;
+                fill_stretch(ones, portions, &mut row[first..first + self.padded]);
+            } else if end > 0 && first < columns {
+                fill_stretch(ones, portions, room);
+                let (from, to) = (first.max(0), end.min(columns));
+                let seen = &room[(from - first) as usize..(to - first) as usize];
+                row[from as usize..to as usize].copy_from_slice(seen);
             }
         }
+        row[end.clamp(0, columns) as usize..].fill(0.0);
     }
 }
 
+/// Fills a stretch.
+#[inline(always)]
+fn fill_stretch(ones: &[[f64; BLOCK]], portions: &[(f64, usize)], to: &mut [f64]) {
+    let (mut to, _) = to.as_chunks_mut::<BLOCK>();
+    let mut done = 0;
+    while to.len() > 5 {
+        let (these, rest) = to.split_at_mut(4);
+        blocks::<4>((ones, done), portions, these);
+        (to, done) = (rest, done + 4);
+    }
+    // As many at once as there are: a number that is known makes the loop one of registers.
+    match to.len() {
+        1 => blocks::<1>((ones, done), portions, to),
+        2 => blocks::<2>((ones, done), portions, to),
+        3 => blocks::<3>((ones, done), portions, to),
+        4 => blocks::<4>((ones, done), portions, to),
+        _ => blocks::<5>((ones, done), portions, to),
+    }
+}
+
+/// Cells that are filled together.
+const BLOCK: usize = 4;
+
 /// Fills `N` blocks of a stretch, of which so many are done, from those of the nodes' rows.
 #[inline(always)]
-fn blocks<S: Simd, const N: usize>(
-    simd: S,
-    (ones, done): (&[[f64; LANES]], usize),
+fn blocks<const N: usize>(
+    (ones, done): (&[[f64; BLOCK]], usize),
     portions: &[(f64, usize)],
-    to: &mut [[f64; LANES]],
+    to: &mut [[f64; BLOCK]],
 ) {
-    let vectors = LANES / S::F64_LANES;
-    let mut sums = [[simd.splat_f64s(0.0); LANES]; N];
+    let mut sums = [[0.0; BLOCK]; N];
     for (portion, at) in portions {
-        let portion = simd.splat_f64s(*portion);
         let Some(ones) = ones[at + done..].first_chunk::<N>() else { continue };
-        for (sums, one) in sums.iter_mut().zip(ones) {
-            let (one, _) = S::as_simd_f64s(one);
-            for vector in 0..vectors {
-                sums[vector] = simd.mul_add_f64s(portion, one[vector], sums[vector]);
+        for block in 0..N {
+            for cell in 0..BLOCK {
+                sums[block][cell] = portion.mul_add(ones[block][cell], sums[block][cell]);
             }
         }
     }
-    for (to, sums) in to.iter_mut().zip(&sums) {
-        S::as_mut_simd_f64s(to).0.copy_from_slice(&sums[..vectors]);
-    }
+    to.copy_from_slice(&sums);
 }
 
 /// Sets near some rows, whose sprinklers lay blends of what the nodes lay.
@@ -156,18 +186,21 @@ pub(super) struct Blended<'m, 'a> {
     sets: Vec<Vec<LaidSet<'a>>>,
     /// Scratch: the row of every node, cut into padded stretches.
     ones: Vec<f64>,
+    /// A stretch of which the field has only a part.
+    room: Vec<f64>,
 }
 
 impl<'m, 'a> Blended<'m, 'a> {
     pub(super) fn new(mix: &'m Mix, sets: Vec<Vec<LaidSet<'a>>>) -> Self {
         let ones = vec![0.0; sets.len() * mix.node_cells()];
-        Self { mix, sets, ones }
+        Self { mix, sets, ones, room: Vec::new() }
     }
 }
 
-impl FillRow for Blended<'_, '_> {
+impl Blended<'_, '_> {
+    /// Adds up the row of every node; whether anything falls on it.
     #[inline(always)]
-    fn fill<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize) -> bool {
+    fn add_up(&mut self, strip: &mut Strip, row: usize) -> bool {
         let mut is_reached = false;
         if let Some(spreading) = strip.spreading() {
             spreading.clear_ends();
@@ -185,8 +218,26 @@ impl FillRow for Blended<'_, '_> {
                 ones.fill(0.0);
             }
         }
+        is_reached
+    }
+}
+
+impl FillRow for Blended<'_, '_> {
+    #[inline(always)]
+    fn fill<S: Simd>(&mut self, _: S, strip: &mut Strip, row: usize) -> bool {
+        let is_reached = self.add_up(strip, row);
         if is_reached {
-            self.mix.fill(simd, &self.ones, &mut strip.all);
+            self.mix.fill(&self.ones, &mut strip.all);
+        }
+        is_reached
+    }
+
+    #[inline(always)]
+    fn write<S: Simd>(&mut self, _: S, strip: &mut Strip, row: usize, to: &mut [f64]) -> bool {
+        let is_reached = self.add_up(strip, row);
+        if is_reached {
+            self.mix.write(&self.ones, strip.start(), to, &mut self.room);
+            strip.mend_ends(to);
         }
         is_reached
     }

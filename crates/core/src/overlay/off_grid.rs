@@ -6,6 +6,7 @@
 
 use super::sets::{LaidSet, PipeOnGrid};
 use crate::grid::Grid;
+use pulp::{Arch, Simd, WithSimd};
 
 /// What a set whose sprinklers all lay the same lays outside the grid, summed over cells, mm · cells.
 pub(crate) fn off_grid(grid: &Grid, pipe: PipeOnGrid, set: &LaidSet<'_>) -> f64 {
@@ -23,23 +24,41 @@ pub(crate) fn off_grid_each(
     outside(grid, pipe, set, |sprinkler| portions[sprinkler])
 }
 
+/// What the columns of a footprint hold on the grid's rows, and what lies beyond these, as work that is
+/// compiled a second time for wider vectors.
+struct Sums<'a, 'b> {
+    grid: &'a Grid,
+    set: &'a LaidSet<'b>,
+}
+
+impl WithSimd for Sums<'_, '_> {
+    type Output = (Vec<f64>, f64);
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) -> (Vec<f64>, f64) {
+        let Self { grid, set } = self;
+        let mut columns = vec![0.0; set.footprint.values.ncols()];
+        let mut beyond = 0.0;
+        let all = set.footprint.values.as_slice().unwrap_or(&[]);
+        for (row, depths) in all.chunks_exact(columns.len().max(1)).enumerate() {
+            let at = set.row + set.footprint.first_row + row as isize;
+            if at >= 0 && at < grid.cells_across as isize {
+                columns.iter_mut().zip(depths).for_each(|(column, depth)| *column += depth);
+            } else {
+                beyond += depths.iter().sum::<f64>();
+            }
+        }
+        (columns, beyond)
+    }
+}
+
 fn outside(
     grid: &Grid,
     pipe: PipeOnGrid,
     set: &LaidSet<'_>,
     portion: impl Fn(usize) -> f64,
 ) -> f64 {
-    let footprint = set.footprint;
-    let mut columns = vec![0.0; footprint.values.ncols()];
-    let mut beyond = 0.0;
-    for (row, depths) in footprint.values.rows().into_iter().enumerate() {
-        let at = set.row + footprint.first_row + row as isize;
-        if at >= 0 && at < grid.cells_across as isize {
-            depths.iter().zip(&mut columns).for_each(|(depth, column)| *column += depth);
-        } else {
-            beyond += depths.sum();
-        }
-    }
+    let (columns, beyond) = Arch::new().dispatch(Sums { grid, set });
     // Of so many columns, counted from either end, what they hold together.
     let sums = |columns: &mut dyn Iterator<Item = &f64>| -> Vec<f64> {
         let added = columns.scan(0.0, |sum, column| {

@@ -114,7 +114,10 @@ impl Spreading {
         for (block, to) in blocks.iter_mut().enumerate() {
             let seen = |k: isize| raw[at(block * BLOCK, k)..].first_chunk::<BLOCK>();
             let Some(own) = seen(0) else { continue };
-            let mut sums = own.map(|own| stays * own);
+            let mut sums = [0.0; BLOCK];
+            for i in 0..BLOCK {
+                sums[i] = stays * own[i];
+            }
             for (k, share) in (1..).zip(&self.by.along) {
                 let (Some(before), Some(behind)) = (seen(-k), seen(k)) else { continue };
                 for i in 0..BLOCK {

@@ -15,6 +15,16 @@ const ROWS_A_TASK: usize = 32;
 pub(super) trait FillRow {
     /// Fills `strip.all`, if anything falls on `row`; whether anything does.
     fn fill<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize) -> bool;
+
+    /// Makes the field's row `to` what falls on `row`, if anything does; whether anything does.
+    #[inline(always)]
+    fn write<S: Simd>(&mut self, simd: S, strip: &mut Strip, row: usize, to: &mut [f64]) -> bool {
+        let is_reached = self.fill(simd, strip, row);
+        if is_reached {
+            strip.write_to(to);
+        }
+        is_reached
+    }
 }
 
 /// Row by row: `pass` becomes what `near` the rows of a task fills in and is added to `cumulative`;
@@ -172,15 +182,36 @@ impl Strip {
     pub(super) fn add_to(&self, row: &mut [f64]) {
         let (depths, on_grid) = self.on_grid(row.len());
         add(&mut row[on_grid], depths);
+        self.mend_ends(row);
+    }
+
+    /// Makes the field's row the strip's.
+    #[inline(always)]
+    fn write_to(&self, row: &mut [f64]) {
+        let (depths, on_grid) = self.on_grid(row.len());
+        row[..on_grid.start].fill(0.0);
+        row[on_grid.end..].fill(0.0);
+        row[on_grid].copy_from_slice(depths);
+        self.mend_ends(row);
+    }
+
+    /// Puts the ends of the field's row right, where water is spread on its way.
+    #[inline(always)]
+    pub(super) fn mend_ends(&self, row: &mut [f64]) {
         if let Some(spreading) = &self.spreading {
             spreading.mend_ends(row);
         }
     }
 
+    /// The column in which it begins.
+    pub(super) fn start(&self) -> isize {
+        self.pipe.first_column + self.reach.first
+    }
+
     /// The part of the strip that lies on a row of `columns` cells, and where.
     #[inline(always)]
     fn on_grid(&self, columns: usize) -> (&[f64], Range<usize>) {
-        let start = self.pipe.first_column + self.reach.first;
+        let start = self.start();
         let skip = (-start).clamp(0, self.length as isize) as usize;
         let from = start.clamp(0, columns as isize) as usize;
         let cells = (self.length - skip).min(columns - from);

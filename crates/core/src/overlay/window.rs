@@ -18,6 +18,15 @@ pub(crate) enum Laying<'a> {
     Each(&'a [NodeSets<'a>]),
 }
 
+/// What rows are laid onto.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Onto {
+    /// Depths, to which they are added.
+    Depths,
+    /// Nothing: whatever stands there is written over.
+    Nothing,
+}
+
 /// Room for the strip of a row, made once for all sets of a season.
 #[derive(Clone, Debug)]
 pub(crate) struct RowScratch {
@@ -44,12 +53,11 @@ impl RowScratch {
         Self { strip: Strip::spread(pipe, Reach::of(sets), by), mix: Mix::default() }
     }
 
-    /// Adds what falls on `rows` of a field of `columns` columns to `depth_mm`, row by row; rows that
-    /// nothing reaches stay as they are. `pipe` has the scratch's spacing and sprinklers.
-    pub(crate) fn add(
+    /// Adds what falls on `rows` of a field of `columns` columns to `depth_mm`, row by row, or writes it
+    /// over what lies there. `pipe` has the scratch's spacing and sprinklers.
+    pub(crate) fn lay(
         &mut self,
-        pipe: PipeOnGrid,
-        laying: Laying<'_>,
+        (pipe, laying, onto): (PipeOnGrid, Laying<'_>, Onto),
         rows: Range<usize>,
         (depth_mm, columns): (&mut [f64], usize),
     ) {
@@ -60,7 +68,7 @@ impl RowScratch {
         match laying {
             Laying::Alike(sets) => {
                 let source = Alike(near(sets, &reached));
-                Arch::new().dispatch(Added { strip, source, rows, columns, depth_mm });
+                Arch::new().dispatch(Laid { strip, source, onto, rows, columns, depth_mm });
             }
             Laying::Each(nodes) => {
                 if !mix.is_of(strip, nodes) {
@@ -68,29 +76,39 @@ impl RowScratch {
                 }
                 let sets = nodes.iter().map(|node| near(&node.sets, &reached)).collect();
                 let source = Blended::new(mix, sets);
-                Arch::new().dispatch(Added { strip, source, rows, columns, depth_mm });
+                Arch::new().dispatch(Laid { strip, source, onto, rows, columns, depth_mm });
             }
         }
     }
 }
 
 /// The rows as work that is compiled a second time for wider vectors.
-struct Added<'a, F> {
+struct Laid<'a, F> {
     strip: &'a mut Strip,
     source: F,
+    onto: Onto,
     rows: Range<usize>,
     columns: usize,
     depth_mm: &'a mut [f64],
 }
 
-impl<F: FillRow> WithSimd for Added<'_, F> {
+impl<F: FillRow> WithSimd for Laid<'_, F> {
     type Output = ();
 
     #[inline(always)]
     fn with_simd<S: Simd>(mut self, simd: S) {
         for (row, depth_mm) in self.rows.zip(self.depth_mm.chunks_exact_mut(self.columns)) {
-            if self.source.fill(simd, self.strip, row) {
-                self.strip.add_to(depth_mm);
+            match self.onto {
+                Onto::Depths => {
+                    if self.source.fill(simd, self.strip, row) {
+                        self.strip.add_to(depth_mm);
+                    }
+                }
+                Onto::Nothing => {
+                    if !self.source.write(simd, self.strip, row, depth_mm) {
+                        depth_mm.fill(0.0);
+                    }
+                }
             }
         }
     }

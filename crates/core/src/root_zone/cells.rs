@@ -17,11 +17,14 @@ const BLOCK: usize = 32;
 
 /// State of many cells.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 pub(crate) struct CellStates {
     /// Depletion, mm.
     pub(crate) depletion_mm: Vec<f64>,
     /// Water lost below the roots so far, mm.
     pub(crate) percolation_mm: Vec<f64>,
+    /// Irrigation so far, mm.
+    pub(crate) irrigation_mm: Vec<f64>,
 }
 
 impl CellStates {
@@ -29,8 +32,10 @@ impl CellStates {
     pub(crate) fn start(&mut self, cells: usize, depletion_mm: f64) {
         self.depletion_mm.clear();
         self.depletion_mm.resize(cells, depletion_mm);
-        self.percolation_mm.clear();
-        self.percolation_mm.resize(cells, 0.0);
+        for list in [&mut self.percolation_mm, &mut self.irrigation_mm] {
+            list.clear();
+            list.resize(cells, 0.0);
+        }
     }
 
     /// The days of `course`, on the first of which each cell gets its irrigation, mm; none where
@@ -61,13 +66,23 @@ impl pulp::WithSimd for Stepped<'_> {
         let rain_mm = stage.rain_mm;
         let (depletions, _) = cells.depletion_mm.as_chunks_mut::<BLOCK>();
         let (losses, _) = cells.percolation_mm.as_chunks_mut::<BLOCK>();
+        let came = cells.irrigation_mm.as_chunks_mut::<BLOCK>();
         let whole = depletions.len() * BLOCK;
         if let Some(depths_mm) = irrigation_mm {
             let (depths, rest) = depths_mm.as_chunks::<BLOCK>();
-            for ((x, lost), depth) in depletions.iter_mut().zip(losses).zip(depths) {
-                let water = depth.map(|depth_mm| rain_mm + depth_mm);
+            let came_and_comes = came.0.iter_mut().zip(depths);
+            for ((x, lost), (came, depth_mm)) in
+                depletions.iter_mut().zip(losses).zip(came_and_comes)
+            {
+                let (mut so_far, mut water) = (*came, [0.0; BLOCK]);
+                for i in 0..BLOCK {
+                    so_far[i] += depth_mm[i];
+                    water[i] = rain_mm + depth_mm[i];
+                }
+                *came = so_far;
                 step(x, lost, &water, stage);
             }
+            came.1.iter_mut().zip(rest).for_each(|(came, depth_mm)| *came += depth_mm);
             step_rest(cells, whole, |at| rain_mm + rest[at], stage);
         } else {
             for (x, lost) in depletions.iter_mut().zip(losses) {
@@ -92,12 +107,13 @@ fn step_rest(cells: &mut CellStates, from: usize, water_mm: impl Fn(usize) -> f6
 #[expect(clippy::inline_always, reason = "is compiled for its caller's vectors only so")]
 #[inline(always)]
 fn step<const N: usize>(x: &mut [f64; N], lost: &mut [f64; N], water: &[f64; N], stage: &Stage) {
-    let mut wet = [0.0; N];
+    let (mut wet, mut lost_by_now) = ([0.0; N], *lost);
     for i in 0..N {
         let missing = x[i] - water[i];
         wet[i] = if missing < 0.0 { 0.0 } else { missing };
-        lost[i] += wet[i] - missing;
+        lost_by_now[i] += wet[i] - missing;
     }
+    *lost = lost_by_now;
     if stage.lines.len() <= FEW_LINES {
         *x = least_of(&stage.lines, &wet);
         return;

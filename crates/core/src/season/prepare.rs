@@ -10,6 +10,7 @@ use super::layout::Layout;
 use super::sprinklers::{HoursLaid, Laying, Makers, Sprinklers};
 use crate::model::Scenario;
 use crate::schedule::Plan;
+use crate::sprinkler::atlas::{Atlas, SetAt};
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, WindSlice};
 use crate::sprinkler::places::Places;
@@ -168,14 +169,39 @@ impl Wanted {
 
     /// The footprints in order, laid side by side or not.
     fn laid(&self, side_by_side: bool) -> Result<Vec<Arc<Footprint>>, SeasonError> {
-        let laid: Vec<_> = if side_by_side {
-            self.together.par_iter().map(Together::laid).collect::<Result<_, _>>()?
+        let mut laid: Vec<(usize, Arc<Footprint>)> = if side_by_side {
+            let laid: Vec<_> =
+                self.together.par_iter().map(Together::laid).collect::<Result<_, _>>()?;
+            laid.into_iter().flatten().collect()
         } else {
-            self.together.iter().map(Together::laid).collect::<Result<_, _>>()?
+            self.laid_in_turn()?
         };
-        let mut laid: Vec<(usize, Arc<Footprint>)> = laid.into_iter().flatten().collect();
         laid.sort_unstable_by_key(|(at, _)| *at);
         Ok(laid.into_iter().map(|(_, footprint)| footprint).collect())
+    }
+
+    /// The footprints with their numbers; those that are read from one atlas are read together.
+    fn laid_in_turn(&self) -> Result<Vec<(usize, Arc<Footprint>)>, SeasonError> {
+        let mut laid = Vec::with_capacity(self.count);
+        let mut atlases: Vec<(&Arc<Atlas>, Vec<&Together>)> = Vec::new();
+        for one in &self.together {
+            let Laying::NearestWind(atlas) = &one.laying else {
+                laid.extend(one.laid()?);
+                continue;
+            };
+            match atlases.iter_mut().find(|(known, _)| Arc::ptr_eq(known, atlas)) {
+                Some((_, those)) => those.push(one),
+                None => atlases.push((atlas, vec![one])),
+            }
+        }
+        for (atlas, those) in atlases {
+            let sets = those.iter().map(|one| SetAt { slices: &one.slices, places: &one.places });
+            let found = atlas.footprints(&sets.collect::<Vec<_>>())?;
+            for (one, found) in those.into_iter().zip(found) {
+                laid.extend(one.numbers.iter().copied().zip(found.into_iter().map(Arc::new)));
+            }
+        }
+        Ok(laid)
     }
 }
 

@@ -8,7 +8,7 @@ use super::pressures::pressures_of;
 use super::standing::{Made, StandingMakers};
 use crate::lateral::hydraulics::{Blend, at_pressure};
 use crate::model::{Alternative, Scenario};
-use crate::sprinkler::atlas::Atlas;
+use crate::sprinkler::atlas::{Atlas, SetAt};
 use crate::sprinkler::attitude::Attitude;
 use crate::sprinkler::footprint::{Footprint, FootprintSettings, Phase, WindSlice};
 use crate::sprinkler::landing::LandingMap;
@@ -239,8 +239,8 @@ impl Laying {
                 .set_footprints(slices, places)
                 .map(|all| all.into_iter().map(Arc::new).collect()),
             Self::NearestWind(atlas) => {
-                let found = atlas.set_footprints(slices, places)?;
-                Ok(found.into_iter().map(Arc::new).collect())
+                let found = atlas.footprints(&[SetAt { slices, places }])?;
+                Ok(found.into_iter().flatten().map(Arc::new).collect())
             }
             // A season by itself is looked at in every cell.
             Self::Kept(maker, kept, number) => {

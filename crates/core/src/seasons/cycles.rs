@@ -6,7 +6,7 @@
 
 use super::compact::CompactField;
 use super::weighted::WeightedRegion;
-use super::wet_days::{Watering, add_all};
+use super::wet_days::{Watering, lay_all};
 use crate::overlay::RowScratch;
 use crate::season::laid_pass::LaidPass;
 use crate::season::layout::Layout;
@@ -48,9 +48,8 @@ pub(super) fn split_of(
         let mut laid_mm = Vec::new();
         for (row, runs) in &rows {
             let near = narrowing.rows(*row, layout.grid.cells_across);
-            laid_mm.clear();
             laid_mm.resize(near.len() * columns, 0.0);
-            add_all(&waterings, &mut scratch, &near, (&mut laid_mm, columns));
+            lay_all(&waterings, &mut scratch, &near, (&mut laid_mm, columns));
             let row_mm = narrowing.row(*row - near.start, columns, &laid_mm);
             for (columns, _) in runs {
                 depths.extend_from_slice(&row_mm[columns.clone()]);

@@ -248,7 +248,7 @@ mod tests {
     use super::*;
     use crate::boundary::Boundary;
     use crate::grid::{DepthGrid, Grid};
-    use crate::overlay::{LaidSet, Laying, PipeOnGrid, RowScratch};
+    use crate::overlay::{LaidSet, Laying, Onto, PipeOnGrid, RowScratch};
     use crate::sprinkler::footprint::Footprint;
 
     fn field(boundary: Option<&[[f64; 2]]>) -> Field {
@@ -283,7 +283,8 @@ mod tests {
                     let pipe = PipeOnGrid { first_column: 0, spacing_cells: 90, sprinklers: 2 };
                     let sets = [LaidSet { footprint: &footprint, row: 0, column: 0 }];
                     let mut scratch = RowScratch::spread(pipe, sets.iter(), spread);
-                    scratch.add(pipe, Laying::Alike(&sets), rows, (to, columns));
+                    let laid = (pipe, Laying::Alike(&sets), Onto::Nothing);
+                    scratch.lay(laid, rows, (to, columns));
                 }
             }
         }

@@ -63,7 +63,8 @@ pub(crate) struct Room {
     courses: Courses,
 }
 
-/// What the crop's days make of cells, from one of them until another: the same for all rows.
+/// What a season's days make of cells, from one of them until another: the same for all rows and
+/// alternatives.
 #[derive(Debug, Default)]
 struct Courses(BTreeMap<(usize, usize), Course>);
 
@@ -83,9 +84,7 @@ impl FieldWater {
         let Self { season_mm, idle_mm, use_mm, percolation_mm, depletion_mm } = self;
         *idle_mm = None;
         if season_mm.dim() == (rows, columns) {
-            // The others are written over.
-            season_mm.fill(0.0);
-            use_mm.fill(0.0);
+            // They are written over.
             return;
         }
         for grid in [season_mm, use_mm, percolation_mm, depletion_mm] {
@@ -98,8 +97,11 @@ impl Tiles<'_> {
     /// Walks the season.
     pub(super) fn walk(mut self, room: &mut Room) {
         room.water.start(self.rows, self.columns);
-        room.courses.0.clear();
-        let rows_a_tile = (TILE_CELLS / self.columns.max(1)).max(FEWEST_ROWS);
+        let few = |name: &str, d: usize| {
+            std::env::var(name).ok().and_then(|n| n.parse().ok()).unwrap_or(d)
+        };
+        let rows_a_tile =
+            (few("EV_TILE", TILE_CELLS) / self.columns.max(1)).max(few("EV_ROWS", FEWEST_ROWS));
         for first in (0..self.rows).step_by(rows_a_tile) {
             self.tile(&(first..(first + rows_a_tile).min(self.rows)), room);
         }
@@ -110,7 +112,7 @@ impl Tiles<'_> {
         let (columns, smoothing) = (self.columns, self.smoothing);
         let own = rows.start * columns..rows.end * columns;
         room.cells.start(own.len(), self.ground.depletion_mm);
-        self.wet.add_all(rows, columns, cells_of(&mut room.water.season_mm, &own));
+        self.wet.lay_all(rows, columns, cells_of(&mut room.water.season_mm, &own));
         self.idle(rows, room);
         let around = smoothing.map_or(rows.clone(), |by| by.around(rows));
         let WetDays { days, scratch: Some(scratch), spread, .. } = &mut self.wet else {
@@ -133,8 +135,6 @@ impl Tiles<'_> {
                 (_, Some(spread)) => day.lay(spread, rows, columns, depth_mm),
                 (_, None) => day.lay(scratch, rows, columns, depth_mm),
             };
-            // All water of the crop's days; what of it was used comes out at the end.
-            add(water_mm, &mut room.water.use_mm, &own);
             let course = room.courses.of(self.crop_days, *today..until(at + 1));
             room.cells.go(course, Some(water_mm));
         }
@@ -161,9 +161,12 @@ impl Tiles<'_> {
         let beside_mm = rain_mm - self.ground.depletion_mm;
         cells_of(&mut water.depletion_mm, own).copy_from_slice(&cells.depletion_mm);
         cells_of(&mut water.percolation_mm, own).copy_from_slice(&cells.percolation_mm);
-        let ends = cells.depletion_mm.iter().zip(&cells.percolation_mm);
-        for (use_mm, (end_mm, lost_mm)) in cells_of(&mut water.use_mm, own).iter_mut().zip(ends) {
-            *use_mm += beside_mm + end_mm - lost_mm;
+        let lost_and_came = cells.percolation_mm.iter().zip(&cells.irrigation_mm);
+        let ends = cells.depletion_mm.iter().zip(lost_and_came);
+        for (use_mm, (end_mm, (lost_mm, came_mm))) in
+            cells_of(&mut water.use_mm, own).iter_mut().zip(ends)
+        {
+            *use_mm = came_mm + beside_mm + end_mm - lost_mm;
         }
     }
 }
@@ -175,6 +178,11 @@ fn crop_day(day: &WetDay<'_>, ground: &Ground, crop_days: &[CropDay]) -> Option<
 }
 
 impl Room {
+    /// For the alternatives of another season: its days are others.
+    pub(super) fn start_season(&mut self) {
+        self.courses.0.clear();
+    }
+
     /// The first days, without irrigation.
     fn dry(&mut self, crop_days: &[CropDay], until: usize) {
         self.cells.go(self.courses.of(crop_days, 0..until), None);

@@ -53,6 +53,7 @@ impl SeasonWalk<'_> {
         room: &mut Room,
         mut keep: impl FnMut(Walked<'_>) -> T,
     ) -> Result<Vec<T>, SeasonError> {
+        room.start_season();
         let by_reference: Vec<&Layout<'_>> = layouts.iter().collect();
         let passes = layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0);
         let laid: Vec<LaidPass> = (0..passes)

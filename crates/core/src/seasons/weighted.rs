@@ -6,12 +6,15 @@
 //! lowest share is found like there: a sample brackets its edge, what lies below is only summed, what
 //! lies inside is sorted; a bracket that misses falls back on sorting all.
 
+mod sweeps;
+
 use super::compact::CompactField;
 use crate::grid::DepthGrid;
 use crate::model::{Field, Region};
-use crate::statistics;
+use pulp::Arch;
 use std::collections::BTreeMap;
 use std::ops::Range;
+use sweeps::{Between, Summed};
 
 /// Cells side by side.
 #[derive(Clone, Copy, Debug)]
@@ -126,15 +129,25 @@ impl WeightedRegion {
         rows
     }
 
+    /// Sums of `parts` of each value, each as often as it counts.
+    fn sums<const N: usize>(
+        &self,
+        values: &DepthGrid,
+        parts: impl Fn(f64) -> [f64; N],
+    ) -> [f64; N] {
+        Arch::new().dispatch(Summed { region: self, values, parts })
+    }
+
     /// Mean of `part` of each value.
     pub(crate) fn mean_of(&self, values: &DepthGrid, part: impl Fn(f64) -> f64) -> f64 {
-        let row = |(row, weight): (&[f64], f64)| weight * sum_of(row, &part);
-        self.rows(values).map(row).sum::<f64>() / self.area
+        let [sum] = self.sums(values, |x| [part(x)]);
+        sum / self.area
     }
 
     /// Sum of the values, each as often as it counts.
     pub(super) fn sum(&self, values: &DepthGrid) -> f64 {
-        self.rows(values).map(|(row, weight)| weight * statistics::sum(row)).sum()
+        let [sum] = self.sums(values, |x| [x]);
+        sum
     }
 
     /// Mean of the values.
@@ -148,38 +161,39 @@ impl WeightedRegion {
         if mean_mm.is_nan() || mean_mm <= 0.0 {
             return (f64::NAN, f64::NAN);
         }
-        let apart_mm = self.mean_of(depth_mm, |depth_mm| (depth_mm - mean_mm).abs());
         let quarter = 0.25 * self.area;
-        (1.0 - apart_mm / mean_mm, self.lowest_sum(depth_mm, quarter) / quarter / mean_mm)
+        let (lowest, apart) =
+            self.lowest_sum(depth_mm, quarter, |depth_mm| (depth_mm - mean_mm).abs());
+        (1.0 - apart / self.area / mean_mm, lowest / quarter / mean_mm)
     }
 
     /// Mean of the lowest tenth of the cells, a whole number of them and at least one.
     pub(crate) fn worst_tenth(&self, values: &DepthGrid) -> f64 {
         let count = (self.area / 10.0).floor().max(1.0);
-        self.lowest_sum(values, count) / count
+        self.lowest_sum(values, count, |_| 0.0).0 / count
     }
 
-    /// Sum of the `wanted` lowest cells of the real field; a part of a cell counts in part.
-    fn lowest_sum(&self, values: &DepthGrid, wanted: f64) -> f64 {
+    /// Sum of the `wanted` lowest cells of the real field, a part of a cell counting in part; beside it
+    /// that of `part` of each value.
+    fn lowest_sum(&self, values: &DepthGrid, wanted: f64, part: impl Fn(f64) -> f64) -> (f64, f64) {
         let (low, high) = self.bracket(values, wanted / self.area);
-        let (mut below_sum, mut below_area, mut inside) = (0.0, 0.0, Vec::new());
-        for (row, weight) in self.rows(values) {
-            below_sum += weight * sum_of(row, |x| if x < low { x } else { 0.0 });
-            below_area += weight * sum_of(row, |x| if x < low { 1.0 } else { 0.0 });
-            let is_inside = |x: f64| x >= low && x <= high;
-            for block in row.chunks(statistics::LANES) {
-                if block.iter().fold(false, |any, x| any | is_inside(*x)) {
-                    let here = block.iter().filter(|x| is_inside(**x));
-                    inside.extend(here.map(|x| (*x, weight)));
-                }
-            }
-        }
+        let below = |x: f64| if x < low { [x, 1.0] } else { [0.0, 0.0] };
+        let [below_sum, below_area, parts] = self.sums(values, |x| {
+            let [sum, area] = below(x);
+            [sum, area, part(x)]
+        });
+        let inside = self.between(values, (low, high));
         let inside_area: f64 = inside.iter().map(|(_, weight)| weight).sum();
         if below_area <= wanted && wanted <= below_area + inside_area {
-            return below_sum + lowest_of(&inside, wanted - below_area);
+            return (below_sum + lowest_of(&inside, wanted - below_area), parts);
         }
         let all = self.rows(values).flat_map(|(row, weight)| row.iter().map(move |x| (*x, weight)));
-        lowest_of(&all.collect::<Vec<_>>(), wanted)
+        (lowest_of(&all.collect::<Vec<_>>(), wanted), parts)
+    }
+
+    /// The values from `low` to `high`, each with how often it counts.
+    fn between(&self, values: &DepthGrid, (low, high): (f64, f64)) -> Vec<(f64, f64)> {
+        Arch::new().dispatch(Between { region: self, values, low, high })
     }
 
     /// Two values that very likely enclose the one below which `share` of the area lies.
@@ -238,18 +252,6 @@ fn weights(region: &Region, compact: &CompactField) -> Vec<f64> {
     weights
 }
 
-/// Sum of `part` of each value of a row, in fixed lanes.
-fn sum_of(row: &[f64], part: impl Fn(f64) -> f64) -> f64 {
-    let (blocks, rest) = row.as_chunks::<{ statistics::LANES }>();
-    let mut lanes = [0.0; statistics::LANES];
-    for block in blocks {
-        for (lane, x) in lanes.iter_mut().zip(block) {
-            *lane += part(*x);
-        }
-    }
-    rest.iter().fold(statistics::fold_lanes(lanes), |sum, x| sum + part(*x))
-}
-
 /// Bins into which a bracket is parted.
 const BINS: usize = 64;
 
@@ -293,47 +295,5 @@ fn lowest_of(values: &[(f64, f64)], wanted: f64) -> f64 {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::grid::Grid;
-    use crate::overlay::PipeOnGrid;
-    use crate::season::thinning::Thinning;
-
-    /// A field folded so that columns 6 to 9 stand for 6 repeats, and its values, folded and real.
-    fn folded() -> (Grid, CompactField, DepthGrid, DepthGrid) {
-        let grid = Grid { cells_along: 34, cells_across: 25, cell_m: 1.0 };
-        let pipe = PipeOnGrid { first_column: 2, spacing_cells: 4, sprinklers: 8 };
-        let compact = CompactField::new((&grid, Thinning::NONE), pipe, 4, Some(1));
-        let small = compact.grid(&grid);
-        assert!(small.cells_along < 20, "{small:?}");
-        let value = |(row, column): (usize, usize)| 3.0 + ((row * 7 + column * 11) % 17) as f64;
-        let folded = DepthGrid::from_shape_fn((25, small.cells_along), value);
-        let real = compact.unfold(&folded);
-        (grid, compact, folded, real)
-    }
-
-    #[test]
-    fn reference_figures_of_the_folded_field_are_those_of_the_real_one() {
-        let (grid, compact, folded, real) = folded();
-        for window in [grid.whole(), grid.inset(5.0), grid.inset(8.0), grid.edge_strip(3.0, true)] {
-            let region = Region::Window(window);
-            let weighted = WeightedRegion::of(&region, &compact);
-            let figures = region.figures(&real).unwrap();
-            assert!((weighted.mean(&folded) - figures.mean_depth_mm).abs() < 1e-12);
-            let (cu, du_lq) = weighted.cu_and_du_lq(&folded);
-            assert!((cu - figures.cu).abs() < 1e-12 && (du_lq - figures.du_lq).abs() < 1e-12);
-            let mut all: Vec<f64> = region.of(&real).iter().copied().collect();
-            all.sort_by(f64::total_cmp);
-            let lowest = &all[..(all.len() / 10).max(1)];
-            let plain = lowest.iter().sum::<f64>() / lowest.len() as f64;
-            assert!((weighted.worst_tenth(&folded) - plain).abs() < 1e-12);
-        }
-    }
-
-    #[test]
-    fn closed_a_dry_part_has_no_figures() {
-        let (grid, compact, folded, _) = folded();
-        let weighted = WeightedRegion::of(&Region::Window(grid.whole()), &compact);
-        assert!(weighted.cu_and_du_lq(&(0.0 * folded)).0.is_nan());
-    }
-}
+#[path = "weighted_tests.rs"]
+mod tests;

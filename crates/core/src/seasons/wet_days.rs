@@ -1,7 +1,7 @@
 //! The days on which an alternative waters, each with what is laid on it.
 
 use super::compact::CompactField;
-use crate::overlay::{LaidSet, Laying, NodeSets, PipeOnGrid, RowScratch, Spread};
+use crate::overlay::{LaidSet, Laying, NodeSets, Onto, PipeOnGrid, RowScratch, Spread};
 use crate::schedule::SetPlan;
 use crate::season::laid_pass::LaidPass;
 use crate::season::layout::{LaidSets, Layout};
@@ -61,27 +61,29 @@ impl<'a> WetDays<'a> {
         Self { days, whole, scratch, spread }
     }
 
-    /// Adds the water of the whole season on `rows` to `depth_mm`.
-    pub(super) fn add_all(&mut self, rows: &Range<usize>, columns: usize, depth_mm: &mut [f64]) {
-        if let Some(scratch) = &mut self.scratch {
-            add_all(&self.whole, scratch, rows, (depth_mm, columns));
+    /// Makes `depth_mm` the water of the whole season on `rows`.
+    pub(super) fn lay_all(&mut self, rows: &Range<usize>, columns: usize, depth_mm: &mut [f64]) {
+        match &mut self.scratch {
+            Some(scratch) => lay_all(&self.whole, scratch, rows, (depth_mm, columns)),
+            None => depth_mm.fill(0.0),
         }
     }
 }
 
-/// Adds the water of `waterings` on `rows` to `depth_mm`.
-pub(super) fn add_all(
+/// Makes `depth_mm` the water of `waterings`, at least one, on `rows`.
+pub(super) fn lay_all(
     waterings: &[Watering<'_>],
     scratch: &mut RowScratch,
     rows: &Range<usize>,
     (depth_mm, columns): (&mut [f64], usize),
 ) {
-    for watering in waterings {
+    for (at, watering) in waterings.iter().enumerate() {
+        let onto = if at == 0 { Onto::Nothing } else { Onto::Depths };
         let laying = match &watering.sets {
             Placed::Alike(sets) => Laying::Alike(&sets[0]),
             Placed::Each(nodes) => Laying::Each(nodes),
         };
-        scratch.add(watering.pipe, laying, rows.clone(), (&mut *depth_mm, columns));
+        scratch.lay((watering.pipe, laying, onto), rows.clone(), (&mut *depth_mm, columns));
     }
 }
 
@@ -125,9 +127,8 @@ impl<'a> WetDay<'a> {
         columns: usize,
         depth_mm: &'b mut Vec<f64>,
     ) -> &'b [f64] {
-        depth_mm.clear();
         depth_mm.resize(rows.len() * columns, 0.0);
-        add_all(&self.waterings, scratch, rows, (depth_mm, columns));
+        lay_all(&self.waterings, scratch, rows, (depth_mm, columns));
         depth_mm
     }
 }

@@ -19,7 +19,7 @@
 //!
 //! **Water.** Rates are per net hour; losses are each hour's own. The sum of a set is brought to
 //! discharge · Σ hours · net in one step, so its water is right to the last digits, although rates are
-//! kept as `f32` and the weights' overshoot below nothing is cut off at the rims. Nothing is negative,
+//! kept in 16 bits and the weights' overshoot below nothing is cut off at the rims. Nothing is negative,
 //! and nothing lies where the water, turned, cannot reach.
 //!
 //! **The same digits always.** What is laid at a speed depends on the sprinkler and the speed alone, so it
@@ -64,6 +64,13 @@ pub(crate) struct Atlas {
     kept_bytes: AtomicUsize,
 }
 
+/// A set and where its water is wanted.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct SetAt<'a> {
+    pub(crate) slices: &'a [WindSlice],
+    pub(crate) places: &'a [Places],
+}
+
 impl Atlas {
     /// Of the sprinkler that `maker` lays.
     pub(crate) fn new(maker: Arc<FootprintMaker>) -> Self {
@@ -74,55 +81,67 @@ impl Atlas {
         Self { maker, discharge_mm_h, speeds, kept_bytes: AtomicUsize::new(0) }
     }
 
-    /// Net depth of a whole set, mm, at each of `places`, within what the head of this file says of the
-    /// maker's; slices without water or time add nothing.
+    /// Net depths of whole sets, mm, each at each of its places, within what the head of this file says of
+    /// the maker's; slices without water or time add nothing. What a set's are does not depend on the others.
     ///
     /// # Errors
     /// Those of [`FootprintMaker::set_footprint`].
-    pub(crate) fn set_footprints(
+    pub(crate) fn footprints(
         &self,
-        slices: &[WindSlice],
-        places: &[Places],
-    ) -> Result<Vec<Footprint>, SprinklerProblem> {
+        sets: &[SetAt<'_>],
+    ) -> Result<Vec<Vec<Footprint>>, SprinklerProblem> {
         let Some(discharge_mm_h) = self.discharge_mm_h else {
-            return self.maker.set_footprints(slices, places);
+            return sets
+                .iter()
+                .map(|set| self.maker.set_footprints(set.slices, set.places))
+                .collect();
         };
-        for places in places {
-            self.maker.check(slices, places.phase())?;
+        let mut readings = Vec::new();
+        let mut hours = Vec::new();
+        for SetAt { slices, places } in sets {
+            for places in *places {
+                self.maker.check(slices, places.phase())?;
+                let wet = slices.iter().filter(|slice| slice.hours * slice.net > 0.0);
+                let own = wet.filter_map(|slice| self.hour(places.apart(), slice));
+                let (speeds, own): (Vec<usize>, Vec<Hour>) = own.unzip();
+                let net_hours: f64 = own.iter().map(|hour| hour.net_hours).sum();
+                let number = readings.len();
+                readings.push((Reading::of(&own, places), places, net_hours));
+                hours.extend(speeds.into_iter().zip(own).map(|(at, hour)| (at, number, hour)));
+            }
         }
-        let wet = slices.iter().filter(|slice| slice.hours * slice.net > 0.0);
-        let wet: Vec<&WindSlice> = wet.collect();
-        let read = |places: &Places| {
-            let near = |slice: &&WindSlice| self.near(places.apart(), slice.speed_m_s);
-            let near: Vec<Near> = wet.iter().filter_map(near).collect();
-            let hours = wet.iter().zip(&near).map(|(slice, near)| Hour {
-                own: &near.own,
-                towards: (cos(slice.towards_rad), sin(slice.towards_rad)),
-                farther_cells: near.farther_cells,
-                net_hours: slice.hours * slice.net,
-            });
-            let hours: Vec<Hour<'_>> = hours.collect();
-            let net_hours: f64 = hours.iter().map(|hour| hour.net_hours).sum();
-            let (window, mut depths) = Reading { hours: &hours, places }.read();
+        // Speed after speed, so that what was laid at it stays close to the processor.
+        hours.sort_by_key(|(at, ..)| *at);
+        for (_, number, hour) in &hours {
+            readings[*number].0.add(hour);
+        }
+        let mut found = readings.into_iter().map(|(reading, places, net_hours)| {
+            let (window, mut depths) = reading.finish();
             places.brought_to(discharge_mm_h * net_hours, &mut depths);
             cut_out(&window, &depths)
-        };
-        Ok(places.iter().map(read).collect())
+        });
+        Ok(sets.iter().map(|set| found.by_ref().take(set.places.len()).collect()).collect())
     }
 
-    /// What is laid at the speed nearest to one, and how much farther that one carries it: as far by each
-    /// m/s as it was carried to there. Still air takes that of the lightest wind.
-    fn near(&self, apart: usize, speed_m_s: f64) -> Option<Near> {
+    /// An hour as it is read, with the number of its speed: how much farther its wind carries water than that
+    /// speed is as far by each m/s as it was carried to there. Still air takes that of the lightest wind.
+    fn hour(&self, apart: usize, slice: &WindSlice) -> Option<(usize, Hour)> {
         let last = self.speeds[apart - 1].len() - 1;
-        let at = (round(speed_m_s / STEP_M_S) as usize).min(last);
+        let at = (round(slice.speed_m_s / STEP_M_S) as usize).min(last);
         let own = self.own_wind(apart, at)?;
-        let beyond_m_s = speed_m_s - at as f64 * STEP_M_S;
+        let beyond_m_s = slice.speed_m_s - at as f64 * STEP_M_S;
         let drift_cells_per_m_s = match at {
             _ if beyond_m_s == 0.0 || last == 0 => 0.0,
             0 => self.own_wind(apart, 1)?.drift_cells / STEP_M_S,
             at => own.drift_cells / (at as f64 * STEP_M_S),
         };
-        Some(Near { own, farther_cells: beyond_m_s * drift_cells_per_m_s })
+        let hour = Hour {
+            own,
+            towards: (cos(slice.towards_rad), sin(slice.towards_rad)),
+            farther_cells: beyond_m_s * drift_cells_per_m_s,
+            net_hours: slice.hours * slice.net,
+        };
+        Some((at, hour))
     }
 
     /// What is laid at a speed, made now if it is not known, and kept if there is room. Two threads may
@@ -141,12 +160,6 @@ impl Atlas {
         self.kept_bytes.fetch_sub(bytes, Ordering::Relaxed);
         Some(made)
     }
-}
-
-/// What is laid at a speed near one that is wanted.
-struct Near {
-    own: Arc<OwnWind>,
-    farther_cells: f64,
 }
 
 /// The rows and columns that hold water.

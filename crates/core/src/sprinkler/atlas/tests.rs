@@ -24,7 +24,8 @@ impl Atlas {
         slices: &[WindSlice],
         phase: Phase,
     ) -> Result<Footprint, SprinklerProblem> {
-        self.set_footprints(slices, &[Places::cells_about(phase)]).map(|mut one| one.remove(0))
+        let set = SetAt { slices, places: &[Places::cells_about(phase)] };
+        self.footprints(&[set]).map(|mut all| all.remove(0).remove(0))
     }
 }
 

@@ -7,17 +7,24 @@ use crate::sprinkler::nodes::{MEAN, TENT};
 use crate::sprinkler::places::Places;
 use crate::sprinkler::reading::{Hour, Reading};
 use ndarray::Array2;
+use std::sync::Arc;
 
 /// So fine that lumps leave no grain.
 const FINE: FootprintSettings =
     FootprintSettings { rings_per_cell: 8.0, samples_per_cell: 8.0, subsamples: 4 };
 
 /// An hour of the wind that was laid, blowing to a direction, on cells with the sprinkler on a corner.
-fn footprint(own: &OwnWind, towards_rad: f64) -> Footprint {
+fn footprint(own: &Arc<OwnWind>, towards_rad: f64) -> Footprint {
     let towards = (towards_rad.cos(), towards_rad.sin());
-    let hours = [Hour { own, towards, farther_cells: 0.0, net_hours: 1.0 }];
-    let places = Places::cells_about(Phase::CORNER);
-    let (window, rates) = Reading { hours: &hours, places: &places }.read();
+    let hour = Hour { own: Arc::clone(own), towards, farther_cells: 0.0, net_hours: 1.0 };
+    read(&hour, &Places::cells_about(Phase::CORNER))
+}
+
+/// What is read of an hour at the places.
+fn read(hour: &Hour, places: &Places) -> Footprint {
+    let mut reading = Reading::of(std::slice::from_ref(hour), places);
+    reading.add(hour);
+    let (window, rates) = reading.finish();
     let shape = (window.rows.len(), window.columns.len());
     let values = Array2::from_shape_vec(shape, rates).unwrap();
     Footprint { first_row: window.rows.start, first_column: window.columns.start, values }
@@ -57,7 +64,7 @@ fn closed_water_and_its_place_are_kept_in_every_direction() {
     let all = || places().flat_map(|a| places().map(move |c| (a, c)));
     let water: f64 = all().map(hill).sum();
     all().for_each(|(a, c)| laying.lay(5.3 + a, 6.1 + c, 0.5 * hill((a, c)) / water));
-    let own = laying.finish();
+    let own = Arc::new(laying.finish());
     assert!((own.drift_cells - 5.3).abs() < 1e-12, "{own:?}");
     for turn in [0.0, 0.4, 2.0, 4.4] {
         let found = footprint(&own, turn);
@@ -75,11 +82,34 @@ fn closed_water_and_its_place_are_kept_in_every_direction() {
 }
 
 #[test]
+fn closed_each_rate_stands_beside_that_of_the_node_above() {
+    let own = maker(&measured(), &DRAG, FINE).own_wind(2.0, Nodes::new(1)).unwrap();
+    let most = own.rates.iter().map(|[rate, _]| rate.unsigned_abs()).max();
+    assert_eq!(most, Some(i16::MAX.unsigned_abs()), "all steps are used");
+    let above = own.rates[own.columns..].iter().map(|[rate, _]| *rate);
+    let last = std::iter::repeat_n(0, own.columns);
+    assert!(own.rates.iter().map(|[_, above]| *above).eq(above.chain(last)));
+    // As if onto one cell: what a cell's nodes hold together is sixteen times what falls. Both sides of
+    // the axis count.
+    let rows = own.rates.chunks(own.columns).zip(0..);
+    let factor = |row: i32| match row.cmp(&(own.center.1 as i32)) {
+        std::cmp::Ordering::Less => 0.0,
+        std::cmp::Ordering::Equal => 1.0,
+        std::cmp::Ordering::Greater => 2.0,
+    };
+    let sum = |row: &[[i16; 2]]| row.iter().map(|[rate, _]| f64::from(*rate)).sum::<f64>();
+    let steps: f64 = rows.map(|(row, at)| factor(at) * sum(row)).sum();
+    let wanted = maker(&measured(), &DRAG, FINE).upright_mm_h().unwrap();
+    let found = own.step * steps / 16.0;
+    assert!((found / wanted - 1.0).abs() < 1e-4, "{found} {wanted}");
+}
+
+#[test]
 fn reference_read_turned_is_laid_turned() {
     for leg in [measured(), half_ellipse()] {
         let maker = maker(&leg, &DRAG, FINE);
         for speed_m_s in [0.25, 1.5, 4.0, 9.75] {
-            let own = maker.own_wind(speed_m_s, Nodes::new(1)).unwrap();
+            let own = Arc::new(maker.own_wind(speed_m_s, Nodes::new(1)).unwrap());
             for towards_rad in [0.0, 0.2, 0.5, 0.785] {
                 let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad };
                 let laid = maker.set_footprint(&[hour], Phase::CORNER).unwrap();
@@ -101,18 +131,13 @@ fn reference_places_farther_apart_read_what_is_made_wider_on_cells() {
         let (_, _, places) = Places::about((apart, apart), 40.3, 31.6);
         let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s, towards_rad: 0.4 };
         let laid = places.of(&maker.set_footprint(&[hour], places.phase()).unwrap());
-        let own = maker.own_wind(speed_m_s, Nodes::new(apart)).unwrap();
-        let hours = [Hour {
-            own: &own,
+        let hour = Hour {
+            own: Arc::new(maker.own_wind(speed_m_s, Nodes::new(apart)).unwrap()),
             towards: (0.4_f64.cos(), 0.4_f64.sin()),
             farther_cells: 0.0,
             net_hours: 1.0,
-        }];
-        let (window, rates) = Reading { hours: &hours, places: &places }.read();
-        let shape = (window.rows.len(), window.columns.len());
-        let values = Array2::from_shape_vec(shape, rates).unwrap();
-        let (first_row, first_column) = (window.rows.start, window.columns.start);
-        let read = Footprint { first_row, first_column, values };
+        };
+        let read = read(&hour, &places);
         // Sharing among cells and among nodes differ in their fourth moments.
         let share = misplaced(&laid, &read);
         assert!(share < 2e-3, "{speed_m_s} {apart}: {share}");
