@@ -179,9 +179,13 @@ fn cut_out(window: &Window, depths_mm: &[f64]) -> Footprint {
         });
     }
     let Some([rows, columns]) = wet else { return nothing };
-    let values = Array2::from_shape_fn((rows.len(), columns.len()), |(row, column)| {
-        depths_mm[(rows.start + row) * width + columns.start + column]
-    });
+    let mut inside = Vec::with_capacity(rows.len() * columns.len());
+    for row in depths_mm.chunks_exact(width).skip(rows.start).take(rows.len()) {
+        inside.extend_from_slice(&row[columns.clone()]);
+    }
+    let Ok(values) = Array2::from_shape_vec((rows.len(), columns.len()), inside) else {
+        return nothing;
+    };
     let first_row = window.rows.start + rows.start as isize;
     let first_column = window.columns.start + columns.start as isize;
     Footprint { first_row, first_column, values }
