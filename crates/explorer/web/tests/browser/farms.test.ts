@@ -1,12 +1,13 @@
 // Farms that stay: kept, found again at another port, changed in two tabs, put away; addresses that were
 // cut; the page for somebody else.
 
-import axe from "axe-core";
+import type axe from "axe-core";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
+import { withTool } from "./axe";
 import { download, drawn, entry, folder, openPage, redrawn, serve, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
@@ -245,7 +246,7 @@ it("has no findings of the accessibility tool, wide and on a phone, and is worke
   for (const name of ["Versions Home", "Rename Home"]) {
     await sheet.getByRole("button", { name }).focus();
     await page.keyboard.press("Enter");
-    await page.evaluate(axe.source);
+    await withTool(page);
     const found = await page.evaluate(async () => {
       const { run } = (globalThis as unknown as { axe: typeof axe }).axe;
       const { violations } = await run(document.querySelector("dialog")!, { runOnly: { type: "tag", values: ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"] }, resultTypes: ["violations"] });

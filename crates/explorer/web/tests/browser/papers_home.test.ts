@@ -2,8 +2,9 @@
 
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import axe from "axe-core";
+import type axe from "axe-core";
 import { beforeAll, expect, it } from "vitest";
+import { withTool } from "./axe";
 import { command, folder, withExplorer } from "./harness";
 
 const own = withExplorer();
@@ -41,7 +42,7 @@ it("fits a phone and keeps its contrast", async () => {
   for (const name of ["grower.html", "client.html"]) {
     await page.goto(pathToFileURL(join(REPORTS[0]!.into, name)).href);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
-    await page.evaluate(axe.source);
+    await withTool(page);
     const found = await page.evaluate(async () => {
       const { run } = (globalThis as unknown as { axe: typeof axe }).axe;
       return (await run(document, { resultTypes: ["violations"] })).violations.map((violation) => `${violation.id}: ${violation.nodes.map((n) => n.html).join(" ")}`);
