@@ -13,7 +13,8 @@ use std::{env, fs, io};
 
 const WEB: &str = "crates/explorer/web";
 const ASSETS: &str = "crates/explorer/assets";
-const CHROMIUM: &str = "/usr/bin/chromium";
+/// Either will do for the tests; the shell, which shows no window, is quicker.
+const CHROMIUMS: [&str; 2] = ["/usr/bin/chromium-headless-shell", "/usr/bin/chromium"];
 
 /// All of it, in order.
 ///
@@ -85,19 +86,25 @@ fn has_node() -> Result<(), u8> {
 
 /// Chromium for the tests; where it is missing it is installed if that can be done.
 fn has_chromium() -> Result<(), u8> {
-    if env::var_os("EVENFALL_CHROMIUM").is_some() || Path::new(CHROMIUM).exists() {
+    let is_there = CHROMIUMS.iter().any(|path| Path::new(path).exists());
+    if is_there || env::var_os("EVENFALL_CHROMIUM").is_some() {
         return Ok(());
     }
     let is_root = fs::metadata("/proc/self").is_ok_and(|own| is_owned_by_root(&own));
     if is_root && Step::new("apt-get", "apt-get", &["--version"]).works() {
         let quiet = ("DEBIAN_FRONTEND", "noninteractive");
         Step::new("browser list", "apt-get", &["update"]).with(quiet.0, quiet.1).run()?;
-        let words = ["install", "-y", "--no-install-recommends", "chromium"];
-        return Step::new("browser", "apt-get", &words).with(quiet.0, quiet.1).run();
+        let install = |package| {
+            let words = ["install", "-y", "--no-install-recommends", package];
+            Step::new("browser", "apt-get", &words).with(quiet.0, quiet.1).run()
+        };
+        // Older lists have the whole browser only.
+        return install("chromium-headless-shell").or_else(|_| install("chromium"));
     }
     say(
         "\nThe explorer's page is tested in Chromium, which is not there. Install the system's package \
-         `chromium`, or set EVENFALL_CHROMIUM to the path of a Chromium or Chrome, and run this again.",
+         `chromium-headless-shell` or `chromium`, or set EVENFALL_CHROMIUM to the path of a Chromium or \
+         Chrome, and run this again.",
     );
     Err(1)
 }

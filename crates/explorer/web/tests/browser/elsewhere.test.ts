@@ -6,11 +6,11 @@ import { chmodSync, mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { expect, it } from "vitest";
+import { CHROMIUM } from "./browser";
 import { drawn, entry, openPage, settled, withExplorer } from "./harness";
 
 const own = withExplorer();
 const TITLE = "Name of this comparison";
-const CHROMIUM = process.env.EVENFALL_CHROMIUM ?? "/usr/bin/chromium";
 
 it("asks before an address takes the place of what this browser had last, and keeps either", async () => {
   const theirs = await own.browser.newContext();
