@@ -1,5 +1,6 @@
 // What happens when the scenario changes: it is checked, laid out, drawn at once on coarse cells
-// and, when it has stayed as it is for a moment, on its own cells.
+// and, when it has stayed as it is for a moment, on its own cells. As the page opens there is no change
+// that another might follow, and nothing to wait for.
 
 import { effect } from "@preact/signals";
 import { api, Gone, lost, type Layout } from "./api";
@@ -55,6 +56,7 @@ async function drawCoarsely(): Promise<void> {
     return;
   }
   drawing = true;
+  const isFirst = store.season.peek() === null;
   do {
     again = false;
     if (store.isBefore.value) {
@@ -64,7 +66,8 @@ async function drawCoarsely(): Promise<void> {
     await drawSeason(COARSE);
   } while (again);
   drawing = false;
-  refineSoon();
+  if (isFirst) await whenChecked();
+  refineSoon(isFirst ? 0 : PAUSE_MS);
 }
 
 /** Where other pages keep the program busy, it is asked again after a while. */
@@ -72,7 +75,7 @@ async function drawFinely(): Promise<void> {
   if ((await drawSeason(1)) === "no room") refineTimer = window.setTimeout(() => void drawFinely(), WAIT_MS);
 }
 
-function refineSoon(): void {
+function refineSoon(pause_ms = PAUSE_MS): void {
   window.clearTimeout(refineTimer);
   refineTimer = window.setTimeout(() => {
     // A first answer that somebody waits for goes before finer maps.
@@ -80,7 +83,7 @@ function refineSoon(): void {
     const isAwaited = store.worthOwn.isFirst.value && store.worthBusy.value !== null;
     if (store.isDragging.value || drawing || isAwaited) return refineSoon();
     if (store.check.value?.ok) void drawFinely();
-  }, PAUSE_MS);
+  }, pause_ms);
 }
 
 /** Does all of it anew, for a server that was started again. */
