@@ -9,6 +9,29 @@ use std::ops::Range;
 /// Depths on the grid, mm; shape `[cells_across, cells_along]`.
 pub type DepthGrid = Array2<f64>;
 
+/// Means over blocks of `factor` × `factor` cells, row by row, in 32 bits; the blocks of the last row and
+/// column may hold fewer.
+pub fn block_means(depth_mm: &DepthGrid, factor: usize) -> Vec<f32> {
+    let (rows, columns) = depth_mm.dim();
+    let mut means = Vec::with_capacity(rows.div_ceil(factor) * columns.div_ceil(factor));
+    let mut sums = vec![0.0_f64; columns];
+    for first in (0..rows).step_by(factor) {
+        let block = first..(first + factor).min(rows);
+        let deep = block.len();
+        sums.fill(0.0);
+        for row in block {
+            let row = depth_mm.row(row);
+            match row.as_slice() {
+                Some(row) => sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value),
+                None => sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value),
+            }
+        }
+        let mean = |wide: &[f64]| wide.iter().sum::<f64>() / (deep * wide.len()) as f64;
+        means.extend(sums.chunks(factor).map(|wide| mean(wide) as f32));
+    }
+    means
+}
+
 /// A rectangle of equal square cells that covers the field.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Grid {

@@ -3,6 +3,9 @@
 //! Sums run in eight fixed lanes that are added in a fixed order: fast, and the same bits whatever
 //! the vector width or the number of threads. Rounding grows with n/8 instead of n.
 
+mod histogram;
+
+pub use histogram::{Histogram, Numbers};
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// Lanes of the fixed-order sums.

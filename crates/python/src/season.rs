@@ -11,6 +11,7 @@ use ndarray::{Array3, Axis};
 use numpy::{PyArray2, PyArray3};
 use pyo3::exceptions::PyIndexError;
 use pyo3::prelude::*;
+use std::sync::Arc;
 
 /// A season of every alternative.
 #[pyclass(frozen, module = "evenfall._evenfall")]
@@ -72,7 +73,7 @@ impl Season {
         let summary_json = season_json(&view).map_err(|error| failure::written(&error))?;
         let boundary = model.field.boundary.as_ref();
         let last = |mut found: evenfall_core::season::AlternativeOutcome| {
-            let mut depth_mm = found.snapshots.pop()?.depth_mm;
+            let mut depth_mm = Arc::unwrap_or_clone(found.snapshots.pop()?.depth_mm);
             no_number_outside(depth_mm.view_mut(), boundary);
             Some(PyArray2::from_owned_array(py, depth_mm).unbind())
         };

@@ -62,6 +62,23 @@ impl Region {
         }
     }
 
+    /// The cells of the region as they lie in a grid in standard layout: a row of the window, or a run, each.
+    ///
+    /// # Panics
+    /// If the region is of another grid.
+    pub fn runs_of<'a>(&self, grid: &'a DepthGrid) -> Vec<&'a [f64]> {
+        let depths = grid.as_slice().unwrap_or_default();
+        match self {
+            Self::Window(window) => {
+                let row = |row: usize| row * grid.ncols();
+                let columns = &window.columns;
+                let rows = window.rows.clone().map(row);
+                rows.map(|first| &depths[first + columns.start..first + columns.end]).collect()
+            }
+            Self::Cells(runs) => runs.runs().iter().map(|run| &depths[run.clone()]).collect(),
+        }
+    }
+
     /// Figures of the region; `None` where no water fell or no cell lies in it.
     ///
     /// # Panics

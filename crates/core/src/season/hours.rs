@@ -125,6 +125,12 @@ impl SeasonHours {
         slices
     }
 
+    /// Those that are `needed`, in order, hour by hour.
+    pub(super) fn slices_in(&self, needed: &[bool]) -> Vec<WindSlice> {
+        let hours = self.slices.iter().zip(needed).filter(|(_, needed)| **needed);
+        hours.map(|(slice, _)| *slice).collect()
+    }
+
     /// The air temperature of a clock hour, where the weather knows it, °C.
     pub(crate) fn air_temperature_c(&self, hour: usize) -> Option<f64> {
         self.weather.hours.get(hour)?.air_temperature_c

@@ -13,6 +13,7 @@
 
 mod air;
 mod called;
+mod changed;
 mod control;
 mod error;
 mod expected_pressure;
@@ -36,6 +37,7 @@ mod worked;
 pub mod zoom;
 
 pub use air::air_at_moves;
+pub use changed::{AlternativeSeason, OfPass, Seasons};
 pub use control::{GoOn, Progress, RunControl, SeasonControl};
 pub use error::SeasonError;
 pub(crate) use error::WATER_TOLERANCE;
@@ -48,7 +50,7 @@ pub use outcome::{
 pub use plans::plans;
 pub(crate) use plans::plans_in;
 pub(crate) use run::run_season;
-pub use run::{run, run_plans};
+pub use run::{run, run_changed, run_plans};
 pub use set_depths::{DEPTH_SHARES, DepthRange};
 pub use sprinklers::HoursLaid;
 pub use worked::{Worked, worked};

@@ -5,6 +5,7 @@ use crate::lateral::hydraulics::PressureLine;
 use crate::schedule::Plan;
 use crate::unevenness::UnevennessSplit;
 use crate::uniformity::Uniformity;
+use std::sync::Arc;
 
 /// What a season did, for every alternative.
 #[derive(Clone, Debug)]
@@ -100,8 +101,8 @@ impl AlternativeOutcome {
 pub struct Snapshot {
     /// Number of passes laid down.
     pub after_pass: usize,
-    /// Cumulative net depth, mm.
-    pub depth_mm: DepthGrid,
+    /// Cumulative net depth, mm; a season that is taken over shares it.
+    pub depth_mm: Arc<DepthGrid>,
 }
 
 /// Figures of one pass: by itself, and of all passes up to it.

@@ -68,6 +68,11 @@ impl<'a> PreparedSeason<'a> {
         self.layouts.iter().map(|layout| layout.plan.passes.len()).max().unwrap_or(0)
     }
 
+    /// Per sprinkler of alternative `index`, of how few footprints the laterals that use it make their blends.
+    pub(crate) fn nodes_of(&self, index: usize) -> Vec<usize> {
+        self.sprinklers.nodes_of(index)
+    }
+
     /// What the reader must be told about weather and drops.
     pub(crate) fn notices(&self) -> Vec<String> {
         let mut notices = self.hours.notices();
@@ -88,29 +93,31 @@ pub(crate) struct Footprints<'a> {
 }
 
 impl Footprints<'_> {
-    /// Those of pass `pass` of `layouts`, each distinct one made once.
+    /// Those of pass `pass` of `layouts`, each distinct one made once, by the number of the alternative;
+    /// one without a layout has none.
     pub(crate) fn of_pass(
         &self,
         layouts: &[&Layout<'_>],
         pass: usize,
     ) -> Result<LaidPass, SeasonError> {
         let mut wanted = Wanted::default();
-        let mut of_set = Vec::with_capacity(layouts.len());
-        let mut lost_hours = Vec::with_capacity(layouts.len());
-        for (alternative, layout) in layouts.iter().enumerate() {
-            let mut lost = 0.0;
+        let numbers = layouts.iter().map(|layout| layout.index + 1).max().unwrap_or(0);
+        let mut of_set = vec![Vec::new(); numbers];
+        let mut lost_hours = vec![0.0; numbers];
+        for layout in layouts {
+            let alternative = layout.index;
             let indices = layout.sets(pass).iter().map(|set| {
                 let slices = self.hours.slices_of(set);
                 let places = layout.places(set);
                 let attitude = layout.attitude(set);
-                lost += slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
+                lost_hours[alternative] +=
+                    slices.iter().map(|slice| slice.hours * (1.0 - slice.net)).sum::<f64>();
                 let at_node = |sprinkler: &usize| {
                     wanted.at((*sprinkler, attitude), places, &slices, self.makers)
                 };
                 self.makers.used_by[alternative].iter().map(at_node).collect()
             });
-            of_set.push(indices.collect::<Result<_, _>>()?);
-            lost_hours.push(lost);
+            of_set[alternative] = indices.collect::<Result<_, _>>()?;
         }
         Ok(LaidPass { footprints: wanted.laid(self.is_alone)?, of_set, lost_hours })
     }

@@ -25,7 +25,7 @@ fn field_of(discharges: &Discharges) -> Scenario {
 fn depth(scenario: &Scenario) -> (DepthGrid, f64) {
     let outcome = run(scenario, RunControl::default()).unwrap();
     let pair = &outcome.alternatives[1];
-    (pair.snapshots.last().unwrap().depth_mm.clone(), pair.water.gross_m3)
+    (pair.season_depth_mm().clone(), pair.water.gross_m3)
 }
 
 #[test]

@@ -174,6 +174,11 @@ impl<'a> Sprinklers<'a> {
         }
     }
 
+    /// Per sprinkler that alternative `index` uses, of how few footprints blends are made of it.
+    pub(super) fn nodes_of(&self, index: usize) -> Vec<usize> {
+        self.used_by[index].iter().map(|sprinkler| self.nodes[*sprinkler]).collect()
+    }
+
     /// What the reader must be told about the drops.
     pub(crate) fn notices(&self) -> Vec<String> {
         let beyond =

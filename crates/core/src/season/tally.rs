@@ -1,5 +1,6 @@
 //! Keeping count of one alternative: its depths, its figures and its water.
 
+use super::changed::OfPass;
 use super::error::{SeasonError, WATER_TOLERANCE};
 use super::laid_pass::LaidPass;
 use super::layout::Layout;
@@ -10,6 +11,7 @@ use crate::grid::DepthGrid;
 use crate::model::{Region, Scenario};
 use crate::unevenness::sample::Places;
 use crate::unevenness::{Groups, split};
+use std::sync::Arc;
 
 /// Cubic meters in a millimeter on a square meter.
 const M3_PER_MM_M2: f64 = 1e-3;
@@ -89,9 +91,16 @@ impl<'a> Tally<'a> {
         }
     }
 
-    /// Lays pass `pass` down, if the season still has it, and takes its figures.
-    pub(super) fn lay_pass(&mut self, pass: usize, laid: &LaidPass, regions: &Regions) {
-        let Some(plan) = self.layout.plan.passes.get(pass) else { return };
+    /// Lays pass `pass` down, if the season still has it, takes its figures, and gives what `of_pass` makes
+    /// of it.
+    pub(super) fn lay_pass<T: Send>(
+        &mut self,
+        pass: usize,
+        laid: &LaidPass,
+        regions: &Regions,
+        of_pass: OfPass<'_, T>,
+    ) -> Option<T> {
+        let plan = self.layout.plan.passes.get(pass)?;
         let (grid, pipe) = (&self.layout.grid, self.layout.pipe(plan));
         let sets = self.layout.laid(plan, &plan.sets, (0, laid));
         let on_grid_mm =
@@ -112,27 +121,37 @@ impl<'a> Tally<'a> {
         self.water.off_field_m3 += off_field_mm * m3_per_mm_cell;
         self.water.losses_m3 += laid.lost_hours(self.layout.index) * discharge_m3_h;
         self.water.leaked_m3 += self.layout.leaked_m3_h() * set_hours;
-        let (alone, cumulative) =
-            rayon::join(|| regions.figures(&self.pass_mm), || regions.figures(&self.cumulative_mm));
-        let profile_mm = field.profile_mm(regions.margin_m, &self.pass_mm);
+        let (alone, (cumulative, (profile_mm, made))) = rayon::join(
+            || regions.figures(&self.pass_mm),
+            || {
+                rayon::join(
+                    || regions.figures(&self.cumulative_mm),
+                    || {
+                        let profile_mm = field.profile_mm(regions.margin_m, &self.pass_mm);
+                        (profile_mm, of_pass(self.grids_of(pass)))
+                    },
+                )
+            },
+        );
         self.passes.push(PassOutcome { alone, cumulative, profile_mm });
         // The last one is the cumulative grid itself (`close`).
         let after_pass = pass + 1;
         if self.keeps_first && after_pass <= 3 && after_pass < self.layout.plan.passes.len() {
-            self.snapshots.push(Snapshot { after_pass, depth_mm: self.cumulative_mm.clone() });
+            let depth_mm = Arc::new(self.cumulative_mm.clone());
+            self.snapshots.push(Snapshot { after_pass, depth_mm });
         }
+        Some(made)
     }
 
     /// Pass `pass`, if it is the one laid down last.
     pub(super) fn laid(&self, pass: usize) -> Option<Laid<'_>> {
+        (self.passes.len() == pass + 1).then(|| self.grids_of(pass))
+    }
+
+    /// The grids as they stand, which are those of pass `pass`.
+    fn grids_of(&self, pass: usize) -> Laid<'_> {
         let (pass_mm, cumulative_mm) = (&self.pass_mm, &self.cumulative_mm);
-        let alternative = self.layout.index;
-        (self.passes.len() == pass + 1).then_some(Laid {
-            alternative,
-            pass,
-            pass_mm,
-            cumulative_mm,
-        })
+        Laid { alternative: self.layout.index, pass, pass_mm, cumulative_mm }
     }
 
     /// The finished season of this alternative.
@@ -152,7 +171,7 @@ impl<'a> Tally<'a> {
             .map(|figures| figures.cu)
             .collect();
         if !self.passes.is_empty() {
-            let (after_pass, depth_mm) = (self.passes.len(), self.cumulative_mm);
+            let (after_pass, depth_mm) = (self.passes.len(), Arc::new(self.cumulative_mm));
             self.snapshots.push(Snapshot { after_pass, depth_mm });
         }
         let places = self.cycles_mm.first().map_or(0, Vec::len);

@@ -3,6 +3,7 @@
 use crate::handlers::check::Start;
 use crate::handlers::farms::Keeper;
 use crate::handlers::found::Runs;
+use crate::handlers::last_seasons::LastSeasons;
 use crate::handlers::sheets::Sheets;
 use crate::jobs::short::Short;
 use crate::limits::FOOTPRINT_BYTES;
@@ -17,6 +18,7 @@ pub(crate) struct App {
     start: Arc<Start>,
     short: Short,
     pub(crate) runs: Arc<Runs>,
+    last_seasons: Arc<LastSeasons>,
     sheets: Arc<Sheets>,
 }
 
@@ -28,6 +30,7 @@ impl App {
             start: Arc::new(start),
             short: Short::new(memory.clone(), kept),
             runs: Arc::new(Runs::new(memory)),
+            last_seasons: Arc::default(),
             sheets: Arc::default(),
         }
     }
@@ -54,6 +57,12 @@ impl FromRef<App> for Short {
 impl FromRef<App> for Arc<Runs> {
     fn from_ref(app: &App) -> Self {
         Self::clone(&app.runs)
+    }
+}
+
+impl FromRef<App> for Arc<LastSeasons> {
+    fn from_ref(app: &App) -> Self {
+        Self::clone(&app.last_seasons)
     }
 }
 

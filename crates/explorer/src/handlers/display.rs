@@ -2,8 +2,10 @@
 
 use crate::limits::{DISPLAY_BYTES, DISPLAY_SIDE};
 use evenfall_core::boundary::Boundary;
-use evenfall_core::grid::{DepthGrid, Grid};
+use evenfall_core::grid::{DepthGrid, Grid, block_means};
 use evenfall_core::model::Region;
+use evenfall_core::season::AlternativeOutcome;
+use evenfall_core::statistics::Numbers;
 use ndarray::Array2;
 
 /// Cells of the page: whole numbers of the run's own cells, averaged. The last row and column may
@@ -46,8 +48,7 @@ impl Display {
     pub(crate) fn shrink(&self, grid: &DepthGrid, boundary: Option<&Boundary>) -> Vec<f32> {
         match boundary {
             Some(boundary) => self.shrink_inside(grid, boundary.inside()),
-            None if self.factor == 1 => grid.iter().map(|value| *value as f32).collect(),
-            None => self.shrink_all(grid),
+            None => block_means(grid, self.factor),
         }
     }
 
@@ -65,24 +66,6 @@ impl Display {
         sums.into_iter().map(|(sum, count)| (sum / f64::from(count)) as f32).collect()
     }
 
-    fn shrink_all(&self, grid: &DepthGrid) -> Vec<f32> {
-        let mut out = Vec::with_capacity(self.rows * self.columns);
-        let mut sums = vec![0.0_f64; grid.ncols()];
-        for first in (0..grid.nrows()).step_by(self.factor) {
-            let rows = first..(first + self.factor).min(grid.nrows());
-            let deep = rows.len();
-            sums.fill(0.0);
-            for row in rows.map(|row| grid.row(row)) {
-                sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value);
-            }
-            let mean = |wide: &[f64]| wide.iter().sum::<f64>() / (deep * wide.len()) as f64;
-            out.extend(sums.chunks(self.factor).map(|wide| mean(wide) as f32));
-        }
-        out
-    }
-}
-
-impl Display {
     /// How many of a region's own cells each shown cell of `grid` holds, row by row.
     pub(crate) fn count(&self, grid: &Grid, region: &Region) -> Vec<f32> {
         let mut counts = vec![0.0; self.rows * self.columns];
@@ -117,6 +100,11 @@ pub(crate) fn in_field<'a>(
     let all = grid.iter().filter(move |_| inside.is_none());
     let some = is_inside.into_iter().flat_map(move |inside| grid.iter().zip(inside));
     all.chain(some.filter(|(_, inside)| **inside).map(|(depth, _)| depth)).copied()
+}
+
+/// The depths of the field's own cells at the end of a season; `whole` is the field.
+pub(crate) fn own_depths<'a>(whole: &Region, found: &'a AlternativeOutcome) -> Vec<Numbers<'a>> {
+    whole.runs_of(found.season_depth_mm()).into_iter().map(Numbers::Double).collect()
 }
 
 /// The bytes of a grid for the page.

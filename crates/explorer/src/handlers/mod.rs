@@ -14,6 +14,7 @@ pub(crate) mod figures;
 pub(crate) mod found;
 pub(crate) mod given;
 pub(crate) mod grids;
+pub(crate) mod last_seasons;
 pub(crate) mod layout;
 pub(crate) mod place;
 pub(crate) mod preview;

@@ -1,6 +1,6 @@
 //! A season at once, on coarse cells: for the picture that follows a dragged stop.
 
-use crate::handlers::display::{Display, bytes, in_field};
+use crate::handlers::display::{Display, bytes, own_depths};
 use crate::handlers::request::{JsonBody, ScenarioRequest, coarsen, display_units};
 use crate::jobs::short::{Short, Work};
 use crate::limits::fail::Fail;
@@ -11,6 +11,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::{self, Outcome, RunControl};
+use evenfall_core::statistics::Numbers;
 use evenfall_figures::{map_range_mm, season_headline};
 use evenfall_view::{Regions, UnitSystem};
 use serde::{Deserialize, Serialize};
@@ -104,10 +105,9 @@ fn view(
     digest: String,
 ) -> Preview {
     let display = Display::of(&outcome.grid, outcome.alternatives.len());
-    let boundary = scenario.field.boundary.as_ref();
-    let depths = || {
-        outcome.alternatives.iter().flat_map(|found| in_field(found.season_depth_mm(), boundary))
-    };
+    let whole = scenario.field.whole();
+    let depths: Vec<Numbers<'_>> =
+        outcome.alternatives.iter().flat_map(|found| own_depths(&whole, found)).collect();
     let pairs = scenario.alternatives.iter().zip(&outcome.alternatives);
     let alternatives = pairs.map(|(asked, found)| PreviewSeason {
         name: asked.name.clone(),
@@ -122,7 +122,7 @@ fn view(
         cell_m: display.cell_m,
         coarser,
         digest,
-        depth_scale_mm: map_range_mm(depths(), units),
+        depth_scale_mm: map_range_mm(&depths, units),
         printed: season_headline(scenario, outcome),
         alternatives: alternatives.collect(),
     }

@@ -1,7 +1,8 @@
 //! One season: its passes kept for the page, its figures, and its answer in words.
 
 use super::clock::iso;
-use crate::handlers::display::{Display, in_field};
+use super::last_seasons::LastSeasons;
+use crate::handlers::display::{Display, own_depths};
 use crate::handlers::figures::inside;
 use crate::handlers::request::display_units;
 use crate::jobs::run::{Kept, Run};
@@ -12,6 +13,7 @@ use evenfall_core::season::{
     self, AlternativeOutcome, Laid, LandingMapCache, Outcome, Progress, SeasonControl, SeasonError,
     WateredHour,
 };
+use evenfall_core::statistics::Numbers;
 use evenfall_core::uniformity::Uniformity;
 use evenfall_core::worth::{WorthError, check_plan};
 use evenfall_figures::{
@@ -20,6 +22,7 @@ use evenfall_figures::{
 use evenfall_scenario::Resolved;
 use evenfall_view::{Amount, FigureHead, Figures, PlanCheck, Regions, Split, UnitSystem, Water};
 use serde::Serialize;
+use std::sync::Arc;
 use utoipa::ToSchema;
 
 /// A season that was run.
@@ -28,15 +31,15 @@ pub(crate) struct SeasonFound {
     /// Of the depths only those at the end: who needs more runs it again.
     pub(crate) outcome: Outcome,
     pub(crate) display: Display,
-    /// Shown depth of every pass of every alternative, mm.
-    pub(crate) passes: Vec<Vec<Vec<f32>>>,
+    /// Shown depth of every pass of every alternative, mm; shared with seasons that have the same.
+    pub(crate) passes: Vec<Arc<Vec<Vec<f32>>>>,
     pub(crate) summary: SeasonSummary,
 }
 
 impl SeasonFound {
     pub(crate) fn bytes(&self) -> usize {
         let shown = 4 * self.display.columns * self.display.rows;
-        let passes: usize = self.passes.iter().map(Vec::len).sum();
+        let passes: usize = self.passes.iter().map(|passes| passes.len()).sum();
         let own = 8 * self.outcome.grid.cells_along * self.outcome.grid.cells_across;
         let snapshots: usize = self.outcome.alternatives.iter().map(|a| a.snapshots.len()).sum();
         passes * shown + snapshots * own
@@ -134,9 +137,10 @@ pub(crate) struct PassSeason {
     pub(crate) cumulative_mean_mm: Option<f64>,
 }
 
-/// Runs the season of `run`.
+/// Runs the season of `run`; alternatives that are as they were in the last one are taken over from there.
 pub(super) fn compute<F: Kept>(
     cache: &LandingMapCache,
+    last: &LastSeasons,
     run: &Run<F>,
 ) -> Result<SeasonFound, String> {
     let resolved = &run.order.resolved;
@@ -144,13 +148,14 @@ pub(super) fn compute<F: Kept>(
         run.progress(done, total, "passes");
         !run.is_canceled()
     };
-    let found = simulate(cache, resolved, &go_on);
+    let found = simulate(cache, last, resolved, &go_on);
     found.map_err(|error| error.to_string())
 }
 
 /// The season on the scenario's cells, with what the page needs of it.
 fn simulate(
     cache: &LandingMapCache,
+    last: &LastSeasons,
     resolved: &Resolved,
     go_on: &(dyn Fn(Progress) -> bool + Sync),
 ) -> Result<SeasonFound, WorthError> {
@@ -162,11 +167,11 @@ fn simulate(
     let plan = PlanCheck::new(scenario, &plan, units);
     let display = Display::of(&scenario.field.grid, passes);
     let boundary = scenario.field.boundary.as_ref();
-    let mut shown: Vec<Vec<Vec<f32>>> = vec![Vec::new(); plans.len()];
-    let mut seen =
-        |laid: Laid<'_>| shown[laid.alternative].push(display.shrink(laid.pass_mm, boundary));
+    let shown = |laid: Laid<'_>| display.shrink(laid.pass_mm, boundary);
     let control = SeasonControl::new(go_on).with_landing_maps(cache).with_end_only();
-    let outcome = season::run(scenario, control.with_viewer(&mut seen))?;
+    let (outcome, seasons) = season::run_changed(scenario, &last.on(&display), &shown, control)?;
+    let shown: Vec<_> = seasons.iter().map(|season| Arc::clone(&season.passes)).collect();
+    last.note(display, seasons);
     let summary = summary_of((scenario, plan), &outcome, units, &display, &shown)?;
     Ok(SeasonFound { outcome, display, passes: shown, summary })
 }
@@ -177,13 +182,15 @@ fn summary_of(
     outcome: &Outcome,
     units: UnitSystem,
     display: &Display,
-    passes: &[Vec<Vec<f32>>],
+    passes: &[Arc<Vec<Vec<f32>>>],
 ) -> Result<SeasonSummary, SeasonError> {
     // Scenario and outcome belong together: one was made from the other.
     let answer = season_words(scenario, outcome, units).unwrap_or_default();
-    let boundary = scenario.field.boundary.as_ref();
-    let own = |found| in_field(AlternativeOutcome::season_depth_mm(found), boundary);
-    let last = outcome.alternatives.iter().flat_map(own);
+    let whole = scenario.field.whole();
+    let last: Vec<Numbers<'_>> =
+        outcome.alternatives.iter().flat_map(|found| own_depths(&whole, found)).collect();
+    let shown = passes.iter().flat_map(|passes| passes.iter());
+    let shown: Vec<Numbers<'_>> = shown.map(|pass| Numbers::Single(pass)).collect();
     let wind = |hour: &WateredHour| WindHour {
         hour_h: hour.hour,
         speed_m_s: hour.speed_m_s,
@@ -199,11 +206,8 @@ fn summary_of(
             own_cell_m: outcome.grid.cell_m,
         },
         start: midnight.unwrap_or_default(),
-        depth_scale_mm: map_range_mm(last, units),
-        pass_scale_mm: map_range_mm(
-            passes.iter().flatten().flatten().filter(|d| !d.is_nan()).map(|d| f64::from(*d)),
-            units,
-        ),
+        depth_scale_mm: map_range_mm(&last, units),
+        pass_scale_mm: map_range_mm(&shown, units),
         wind: watered_hours(scenario)?.iter().map(wind).collect(),
         figures: FigureHead::all(),
         plan,

@@ -1,6 +1,7 @@
 //! Starting a run.
 
 use super::found::{Found, Runs};
+use super::last_seasons::LastSeasons;
 use super::search::{self, SearchAim, Wish, narrowed};
 use super::{season, worth};
 use crate::handlers::request::{JsonBody, ScenarioRequest, coarsen, display_units};
@@ -71,6 +72,7 @@ const MOST_COARSER: usize = 16;
 pub(crate) async fn start_run(
     State(runs): State<Arc<Runs>>,
     State(short): State<Short>,
+    State(last): State<Arc<LastSeasons>>,
     JsonBody(asked): JsonBody<RunRequest>,
 ) -> Result<(StatusCode, Json<RunStarted>), Fail> {
     let order = short.run(move |_| order(asked)).await?;
@@ -78,7 +80,7 @@ pub(crate) async fn start_run(
     let started = RunStarted { run: run.id.clone() };
     let cache = short.cache();
     begin(&runs, run, move |run| match run.order.kind {
-        Kind::Season => Ok(Found::Season(Box::new(season::compute(&cache, run)?))),
+        Kind::Season => Ok(Found::Season(Box::new(season::compute(&cache, &last, run)?))),
         Kind::Worth => Ok(Found::Worth(Box::new(worth::compute(&cache, run)?))),
         Kind::Search => Ok(Found::Search(Box::new(search::compute(run)?))),
     });

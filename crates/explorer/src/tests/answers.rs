@@ -4,6 +4,7 @@ use super::helpers::{KEY, PORT, finished, get, post, server, small};
 use crate::{Start, router};
 use axum::http::header;
 use base64::Engine as _;
+use evenfall_core::statistics::Numbers;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -217,8 +218,8 @@ async fn a_boundary_is_drawn_and_what_lies_beyond_it_has_no_value() {
             let grid = format!("/api/runs/{run}/grid?alternative={alternative}&what=cumulative");
             own.extend(get(&server, &grid).await.expect(200).floats());
         }
-        let own = own.iter().filter(|depth| !depth.is_nan()).map(|depth| f64::from(*depth));
-        let expected = evenfall_figures::map_range_mm(own, evenfall_view::UnitSystem::Us);
+        let own = [Numbers::Single(&own)];
+        let expected = evenfall_figures::map_range_mm(&own, evenfall_view::UnitSystem::Us);
         assert_eq!(told["summary"]["depth_scale_mm"], json!(expected), "{coarser}");
     }
 }

@@ -2,6 +2,7 @@
 
 use super::helpers::{finished, get, server, small};
 use evenfall_core::season::{self, AlternativeOutcome};
+use evenfall_core::statistics::Numbers;
 use evenfall_figures::{map_range_mm, season_headline};
 use evenfall_scenario::resolve;
 use evenfall_view::UnitSystem;
@@ -155,10 +156,10 @@ async fn regress_a_field_with_an_edge_has_the_digits_and_colors_of_the_plain_run
     let whole = resolved.scenario.field.whole();
     let depths = || outcome.alternatives.iter().map(AlternativeOutcome::season_depth_mm);
     let inside: Vec<f64> = depths().flat_map(|grid| whole.of(grid).into_iter()).collect();
-    let scale = map_range_mm(inside.iter().copied(), UnitSystem::Us);
+    let scale = map_range_mm(&[Numbers::Double(&inside)], UnitSystem::Us);
     assert_eq!(told["summary"]["depth_scale_mm"], json!(scale));
     let all: Vec<f64> = depths().flat_map(|grid| grid.iter().copied()).collect();
-    assert_ne!(scale, map_range_mm(all.iter().copied(), UnitSystem::Us));
+    assert_ne!(scale, map_range_mm(&[Numbers::Double(&all)], UnitSystem::Us));
 }
 
 #[tokio::test]

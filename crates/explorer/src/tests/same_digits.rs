@@ -1,6 +1,6 @@
 //! What the page shows is what the command prints, to the last digit.
 
-use super::helpers::{finished, server, small};
+use super::helpers::{finished, get, server, small};
 use evenfall_core::season;
 use evenfall_core::worth;
 use evenfall_figures::{passes_csv, worth_table};
@@ -47,6 +47,30 @@ async fn regress_a_season_has_the_digits_of_the_plain_run_and_its_tables() {
         }
     }
     assert_eq!(compared, 3 * 6 * 2 * 2);
+}
+
+#[tokio::test]
+async fn regress_after_other_seasons_a_season_is_that_of_a_new_server() {
+    let (used, mut scenario) = (server(), small());
+    let asked = |scenario: &Value, coarser: usize| json!({ "scenario": scenario, "kind": "season", "coarser": coarser });
+    let rotations =
+        [json!(["0 ft", "20 ft", "-20 ft"]), json!(["0 ft", "-20 ft", "20 ft"]), json!(["20 ft"])];
+    // On two sizes of cells by turns, as the page draws; the last is the first again.
+    for rotation in rotations.iter().chain(&rotations[..1]) {
+        scenario["alternatives"][2]["rotation"] = rotation.clone();
+        for coarser in [2, 1] {
+            let (run, told) = finished(&used, &asked(&scenario, coarser)).await;
+            let new = server();
+            let (own, expected) = finished(&new, &asked(&scenario, coarser)).await;
+            assert_eq!(told["summary"], expected["summary"], "{rotation} {coarser}");
+            for alternative in 0..3 {
+                let of = |run: &str| format!("/api/runs/{run}/grid?alternative={alternative}");
+                let after = get(&used, &format!("{}&what=cumulative", of(&run))).await.expect(200);
+                let alone = get(&new, &format!("{}&what=cumulative", of(&own))).await.expect(200);
+                assert_eq!(after.body, alone.body, "{rotation} {coarser} {alternative}");
+            }
+        }
+    }
 }
 
 #[tokio::test]

@@ -1,14 +1,16 @@
 //! Colors of the report's maps, for surfaces that draw maps themselves.
 
 use super::colors::{ColorScale, ScaleKind};
-use super::pictures::depth_scale;
+use super::pictures::scale_of;
+use super::spread::Spread;
+use evenfall_core::statistics::Numbers;
 use evenfall_view::units::{Quantity, UnitSystem};
 
 /// The range of depths (mm) that the report's maps would color for all `depths_mm` together; its
 /// ends are round in the shown unit.
-pub fn map_range_mm(depths_mm: impl Iterator<Item = f64> + Clone, units: UnitSystem) -> [f64; 2] {
+pub fn map_range_mm(depths_mm: &[Numbers<'_>], units: UnitSystem) -> [f64; 2] {
     let factor = units.shown(Quantity::Depth, 1.0);
-    let scale = depth_scale(depths_mm.map(|mm| mm * factor));
+    let scale = scale_of(Spread::of_parts(depths_mm, factor));
     [scale.lo, scale.hi].map(|end| units.inside(Quantity::Depth, end))
 }
 

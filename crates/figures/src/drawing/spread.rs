@@ -3,6 +3,8 @@
 //! One pass over the cells instead of a sort; a quantile is exact to 1/4000 of the range, far
 //! finer than a drawn line. Cells without a value are left out.
 
+use evenfall_core::statistics::{Histogram, Numbers};
+
 const BINS: usize = 4000;
 
 /// A histogram of cell values, each cell of equal area.
@@ -33,6 +35,14 @@ impl Spread {
         });
         let total = counts.iter().sum();
         Some(Self { lo, width, counts, total })
+    }
+
+    /// Counts all numbers of `parts`, each times `factor`; `None` if there are none. Many of them take a
+    /// fraction of the time that they take one by one.
+    pub(crate) fn of_parts(parts: &[Numbers<'_>], factor: f64) -> Option<Self> {
+        let Histogram { lowest, width, counts } = Histogram::of(parts, factor, BINS)?;
+        let total = counts.iter().sum();
+        Some(Self { lo: lowest, width, counts, total })
     }
 
     /// The value that a share `share` of the area does not exceed.
@@ -66,6 +76,19 @@ mod tests {
             // one bin (0.025) and one value's step (0.01)
             assert!((spread.quantile(share) - sorted[index]).abs() <= 0.035, "{share}");
         }
+    }
+
+    #[test]
+    fn reference_parts_are_spread_as_their_values_one_by_one() {
+        let values: Vec<f64> = (0..10_000).map(|i| f64::from(i * 7919 % 10_000).sqrt()).collect();
+        let single: Vec<f32> = values.iter().map(|value| *value as f32).collect();
+        let parts = [Numbers::Double(&values[..4000]), Numbers::Single(&single[4000..])];
+        let of_parts = Spread::of_parts(&parts, 0.0394).unwrap();
+        let own = values[..4000].iter().copied();
+        let all = own.chain(single[4000..].iter().map(|value| f64::from(*value)));
+        let one_by_one = Spread::of(all.map(|value| value * 0.0394)).unwrap();
+        assert_eq!((of_parts.lo, of_parts.width), (one_by_one.lo, one_by_one.width));
+        assert_eq!(of_parts.counts, one_by_one.counts);
     }
 
     #[test]

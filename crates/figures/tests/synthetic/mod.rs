@@ -26,6 +26,7 @@ use evenfall_core::uniformity::Uniformity;
 use evenfall_core::weather::{AssumedAir, KeptWinds, WeatherSource, WindClimate};
 use jiff::civil::date;
 use std::f64::consts::TAU;
+use std::sync::Arc;
 
 const FT: f64 = 0.3048;
 
@@ -231,7 +232,7 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
         let profile_mm = depth.rows().into_iter().map(|row| row.sum() / row.len() as f64).collect();
         passes.push(PassOutcome { alone: regions(&depth, grid), cumulative, profile_mm });
         if pass < 3 || pass + 1 == recipe.passes {
-            snapshots.push(Snapshot { after_pass: pass + 1, depth_mm: sum.clone() });
+            snapshots.push(Snapshot { after_pass: pass + 1, depth_mm: Arc::new(sum.clone()) });
         }
     }
     let on_field_m3 = sum.sum() * grid.cell_area_m2() / 1000.0;

@@ -43,8 +43,13 @@ pub(super) struct Mapped<'a> {
 }
 
 /// A round scale over all but the outermost hundredths of `cells`.
-pub(crate) fn depth_scale(cells: impl Iterator<Item = f64> + Clone) -> ColorScale {
-    let (lo, hi) = Spread::of(cells).map_or((0.0, 1.0), |s| {
+pub(super) fn depth_scale(cells: impl Iterator<Item = f64> + Clone) -> ColorScale {
+    scale_of(Spread::of(cells))
+}
+
+/// A round scale over all but the outermost hundredths of depths that are spread so.
+pub(crate) fn scale_of(depths: Option<Spread>) -> ColorScale {
+    let (lo, hi) = depths.map_or((0.0, 1.0), |s| {
         let (lo, hi, mid) = (s.quantile(0.01), s.quantile(0.99), s.quantile(0.5));
         // Never stretch less than a tenth of the depth over all colors: that would be noise.
         let spare = (0.1 * mid - (hi - lo)).max(0.0) / 2.0;

@@ -19,7 +19,7 @@ mod wind_rose;
 mod worth;
 
 pub(crate) use cu_in_wind::cu_in_wind_picture;
-pub(crate) use map_sheet::depth_scale;
+pub(crate) use map_sheet::scale_of;
 pub use pressure::pressure_picture;
 pub use search::search_pictures;
 pub use wheel::wheel_picture;
