@@ -135,7 +135,7 @@ impl WeightedRegion {
         values: &DepthGrid,
         parts: impl Fn(f64) -> [f64; N],
     ) -> [f64; N] {
-        Arch::new().dispatch(Summed { region: self, values, parts })
+        Arch::new().dispatch(Summed { rows: self.rows(values), parts })
     }
 
     /// Mean of `part` of each value.
@@ -193,7 +193,7 @@ impl WeightedRegion {
 
     /// The values from `low` to `high`, each with how often it counts.
     fn between(&self, values: &DepthGrid, (low, high): (f64, f64)) -> Vec<(f64, f64)> {
-        Arch::new().dispatch(Between { region: self, values, low, high })
+        Arch::new().dispatch(Between { rows: self.rows(values), low, high })
     }
 
     /// Two values that very likely enclose the one below which `share` of the area lies.

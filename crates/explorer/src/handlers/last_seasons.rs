@@ -1,7 +1,7 @@
 //! The last season on each size of cells: the next one takes over what has not changed.
 //!
 //! A page draws on coarse cells first and then on the scenario's own, so two sizes are kept. What is kept is
-//! mostly shared with the run that is shown.
+//! mostly shared with the run that is shown, so it costs little. The one before the last is not looked at.
 
 use super::display::Display;
 use crate::limits::{LAST_SEASON_BYTES, LAST_SEASONS};

@@ -6,25 +6,27 @@
 // What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
 #![allow(clippy::inline_always)]
 
-use super::WeightedRegion;
-use crate::grid::DepthGrid;
 use crate::statistics::{self, LANES};
 use pulp::{Simd, WithSimd};
 
 /// Sums of parts of each value, each as often as it counts.
-pub(super) struct Summed<'a, P> {
-    pub(super) region: &'a WeightedRegion,
-    pub(super) values: &'a DepthGrid,
+pub(super) struct Summed<R, P> {
+    /// Values side by side, and how often each of them counts.
+    pub(super) rows: R,
     pub(super) parts: P,
 }
 
-impl<const N: usize, P: Fn(f64) -> [f64; N]> WithSimd for Summed<'_, P> {
+impl<'a, R, P, const N: usize> WithSimd for Summed<R, P>
+where
+    R: Iterator<Item = (&'a [f64], f64)>,
+    P: Fn(f64) -> [f64; N],
+{
     type Output = [f64; N];
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, _: S) -> [f64; N] {
         let mut all = [0.0; N];
-        for (row, weight) in self.region.rows(self.values) {
+        for (row, weight) in self.rows {
             // In fixed lanes.
             let (blocks, rest) = row.as_chunks::<LANES>();
             let mut lanes = [[0.0; LANES]; N];
@@ -47,21 +49,20 @@ impl<const N: usize, P: Fn(f64) -> [f64; N]> WithSimd for Summed<'_, P> {
 }
 
 /// The values between two, each with how often it counts.
-pub(super) struct Between<'a> {
-    pub(super) region: &'a WeightedRegion,
-    pub(super) values: &'a DepthGrid,
+pub(super) struct Between<R> {
+    pub(super) rows: R,
     pub(super) low: f64,
     pub(super) high: f64,
 }
 
-impl WithSimd for Between<'_> {
+impl<'a, R: Iterator<Item = (&'a [f64], f64)>> WithSimd for Between<R> {
     type Output = Vec<(f64, f64)>;
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, _: S) -> Vec<(f64, f64)> {
         let is_inside = |x: f64| x >= self.low && x <= self.high;
         let mut inside = Vec::new();
-        for (row, weight) in self.region.rows(self.values) {
+        for (row, weight) in self.rows {
             let (blocks, rest) = row.as_chunks::<LOOKED_AT>();
             let blocks = blocks.iter().map(<[f64; LOOKED_AT]>::as_slice);
             for block in blocks.chain(std::iter::once(rest)) {
