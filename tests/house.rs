@@ -63,6 +63,27 @@ fn no_file_holds_a_promise_or_a_path_of_one_machine() {
 }
 
 #[test]
+fn what_computes_asks_the_machine_for_nothing() {
+    let rooms = ["core", "scenario", "view", "figures", "study"];
+    let rooms = rooms.map(|room| format!("crates/{room}/src/"));
+    let machine = ["env", "fs", "net", "process", "time"].map(|part| format!("std::{part}"));
+    let files = of_kind(&project_files().unwrap(), ".rs");
+    let sources = files.iter().filter(|file| {
+        rooms.iter().any(|room| file.starts_with(room.as_str())) && !file.contains("tests")
+    });
+    let mut looked_at = 0;
+    for file in sources {
+        looked_at += 1;
+        for (index, line) in text(file).unwrap().lines().enumerate() {
+            for part in &machine {
+                assert!(!line.contains(part.as_str()), "{file}:{}: {line}", index + 1);
+            }
+        }
+    }
+    assert!(looked_at > 200, "only {looked_at} sources found");
+}
+
+#[test]
 fn every_folder_of_data_names_its_source() {
     for entry in fs::read_dir(root().join("data")).unwrap() {
         let folder = entry.unwrap().path();

@@ -57,12 +57,10 @@ pub(crate) struct Stage {
 impl Stage {
     /// The lines that are least anywhere from one depletion to another.
     pub(crate) fn between(&self, lowest_mm: f64, highest_mm: f64) -> &[Line] {
-        let (mut first, mut last) = (0, 0);
-        for at_mm in &self.breaks_mm {
-            first += usize::from(*at_mm < lowest_mm);
-            last += usize::from(*at_mm < highest_mm);
-        }
-        &self.lines[first..=last]
+        let passed = |to_mm: f64| {
+            self.breaks_mm.iter().fold(0, |count, at_mm| count + usize::from(*at_mm < to_mm))
+        };
+        &self.lines[passed(lowest_mm)..=passed(highest_mm)]
     }
 
     fn set_breaks(&mut self) {

@@ -97,11 +97,7 @@ impl Tiles<'_> {
     /// Walks the season.
     pub(super) fn walk(mut self, room: &mut Room) {
         room.water.start(self.rows, self.columns);
-        let few = |name: &str, d: usize| {
-            std::env::var(name).ok().and_then(|n| n.parse().ok()).unwrap_or(d)
-        };
-        let rows_a_tile =
-            (few("EV_TILE", TILE_CELLS) / self.columns.max(1)).max(few("EV_ROWS", FEWEST_ROWS));
+        let rows_a_tile = (TILE_CELLS / self.columns.max(1)).max(FEWEST_ROWS);
         for first in (0..self.rows).step_by(rows_a_tile) {
             self.tile(&(first..(first + rows_a_tile).min(self.rows)), room);
         }

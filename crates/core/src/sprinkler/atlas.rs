@@ -123,8 +123,8 @@ impl Atlas {
         Ok(sets.iter().map(|set| found.by_ref().take(set.places.len()).collect()).collect())
     }
 
-    /// An hour as it is read, with the number of its speed: how much farther its wind carries water than that
-    /// speed is as far by each m/s as it was carried to there. Still air takes that of the lightest wind.
+    /// An hour as it is read, with the number of the speed nearest to its own. By each m/s beyond that speed it
+    /// carries water as much farther as it was carried to there; beyond still air, as the lightest wind does.
     fn hour(&self, apart: usize, slice: &WindSlice) -> Option<(usize, Hour)> {
         let last = self.speeds[apart - 1].len() - 1;
         let at = (round(slice.speed_m_s / STEP_M_S) as usize).min(last);
