@@ -18,7 +18,7 @@ use evenfall_core::sprinkler::landing::LandingSettings;
 use evenfall_core::sprinkler::maker::FootprintMaker;
 use evenfall_core::statistics;
 use evenfall_core::uniformity::figures;
-use evenfall_figures::{PNG_SCALE, pictures, png};
+use evenfall_figures::{PNG_SCALE, pictures};
 use evenfall_view::UnitSystem;
 use std::hint::black_box;
 use std::sync::Arc;
@@ -121,7 +121,7 @@ fn shown(demo: &Scenario, outcome: &Outcome, speed: &Speed) -> Result<Vec<Vec<St
     let mut raster_bytes = 0;
     let mut rasters = || {
         let mut made = Ok(Vec::new());
-        let seconds = clock(1, || made = drawn.iter().map(|p| png(&p.svg, PNG_SCALE)).collect());
+        let seconds = clock(1, || made = drawn.iter().map(|p| p.png(PNG_SCALE)).collect());
         let made: Vec<Vec<u8>> = made?;
         raster_bytes = made.iter().map(|png| 3 * pixels(png)).sum();
         Ok(seconds)

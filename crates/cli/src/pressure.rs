@@ -8,7 +8,7 @@ use crate::terminal::Voice;
 use crate::whole;
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::{Alternative, Scenario};
-use evenfall_figures::{PNG_SCALE, png, pressure_picture, pressures_text};
+use evenfall_figures::{PNG_SCALE, pressure_picture, pressures_text};
 use evenfall_view::UnitSystem;
 use std::path::Path;
 
@@ -40,8 +40,8 @@ fn draw(
     let picture = pressure_picture(scenario, lines, units)?;
     let picture = picture.ok_or_else(|| wrong("no alternative has a `pipe`"))?;
     let bytes = match ending.as_deref() {
-        Some("svg") => picture.svg.into_bytes(),
-        Some("png") => png(&picture.svg, PNG_SCALE)?,
+        Some("svg") => picture.svg().as_bytes().to_vec(),
+        Some("png") => picture.png(PNG_SCALE)?,
         _ => return Err(wrong("the name must end in .svg or .png")),
     };
     // What is there already stays.

@@ -7,8 +7,8 @@
 mod synthetic;
 
 use evenfall_figures::{
-    Report, grid_npy, passes_csv, pictures, png, report_page, season_json, stops_table,
-    wheel_picture, worth_json, worth_pictures, worth_table,
+    Report, grid_npy, passes_csv, pictures, report_page, season_json, stops_table, wheel_picture,
+    worth_json, worth_pictures, worth_table,
 };
 use evenfall_view::{Season, UnitSystem};
 use rayon::prelude::*;
@@ -61,7 +61,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     drawn.extend(told.iter().cloned());
     eprintln!("{:4} ms  page of {} bytes", started.elapsed().as_millis(), html.len());
     drawn.push(wheel_picture(&wheel_reach(), units)?);
-    let rasters: Vec<_> = drawn.par_iter().map(|picture| png(&picture.svg, 1.5)).collect();
+    let rasters: Vec<_> = drawn.par_iter().map(|picture| picture.png(1.5)).collect();
     eprintln!("{:4} ms  PNGs", started.elapsed().as_millis());
     let season = Season::new(&scenario, &outcome, &notes, UnitSystem::Si);
     let summary = season_json(&season)?;
@@ -70,8 +70,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     eprintln!("{:4} ms  summary, CSV, a grid", started.elapsed().as_millis());
     for (picture, raster) in drawn.iter().zip(rasters) {
         let raster = raster?;
-        eprintln!("{:20} SVG {:8} PNG {:8}", picture.name, picture.svg.len(), raster.len());
-        fs::write(folder.join(format!("{}.svg", picture.name)), &picture.svg)?;
+        eprintln!("{:20} SVG {:8} PNG {:8}", picture.name, picture.svg().len(), raster.len());
+        fs::write(folder.join(format!("{}.svg", picture.name)), picture.svg())?;
         fs::write(folder.join(format!("{}.png", picture.name)), raster)?;
     }
     fs::write(folder.join("report.html"), html)?;

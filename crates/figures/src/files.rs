@@ -1,7 +1,7 @@
 //! The files of a report: names with bytes, for whoever puts them somewhere.
 
 use crate::drawing::{
-    cu_in_wind_picture, pictures, png, season_depth_picture, wheel_picture, worth_pictures,
+    cu_in_wind_picture, pictures, season_depth_picture, wheel_picture, worth_pictures,
 };
 use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
@@ -206,13 +206,11 @@ fn results<E: From<DrawError>>(report: &Report<'_>, put: Put<'_, E>) -> Result<(
 /// # Errors
 /// If a picture cannot be made a raster of.
 pub fn picture_files(drawn: &[Picture]) -> Result<Vec<(String, Vec<u8>)>, DrawError> {
-    let pngs: Vec<Vec<u8>> = drawn
-        .par_iter()
-        .map(|picture| png(&picture.svg, PNG_SCALE))
-        .collect::<Result<_, DrawError>>()?;
+    let pngs: Vec<Vec<u8>> =
+        drawn.par_iter().map(|picture| picture.png(PNG_SCALE)).collect::<Result<_, DrawError>>()?;
     let files = drawn.iter().zip(pngs).flat_map(|(picture, png)| {
         let file = |ending: &str| format!("pictures/{}.{ending}", picture.name);
-        [(file("svg"), picture.svg.clone().into_bytes()), (file("png"), png)]
+        [(file("svg"), picture.svg().as_bytes().to_vec()), (file("png"), png)]
     });
     Ok(files.collect())
 }

@@ -27,7 +27,7 @@ pub use catch::{
     catch_text,
 };
 pub use drawing::{
-    Palette, map_range_mm, pictures, png, pressure_picture, search_pictures, wheel_picture,
+    Palette, map_range_mm, pictures, pressure_picture, search_pictures, wheel_picture,
     worth_pictures,
 };
 pub use error::DrawError;

@@ -1,7 +1,11 @@
 //! A finished picture: what drawing gives and reports lay out.
 
+use crate::drawing::png;
+use crate::drawing::sheet::Drawing;
+use crate::error::DrawError;
+
 /// A finished picture.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Picture {
     /// Stem for a file name: lower case, hyphens.
     pub name: &'static str,
@@ -9,15 +13,27 @@ pub struct Picture {
     pub title: String,
     /// How to read it, in a few sentences.
     pub caption: String,
-    /// The drawing: one self-contained SVG.
-    pub svg: String,
+    pub(crate) drawing: Drawing,
 }
 
 impl Picture {
+    /// The drawing as one self-contained SVG.
+    pub fn svg(&self) -> &str {
+        &self.drawing.svg
+    }
+
+    /// The drawing as a PNG, `scale` pixels to one pixel of the SVG.
+    ///
+    /// # Errors
+    /// If the scale gives a raster of no size or more than 16,384 pixels a side.
+    pub fn png(&self, scale: f32) -> Result<Vec<u8>, DrawError> {
+        png(&self.drawing, scale)
+    }
+
     /// The drawing as it stands inside a page: there the SVG needs no namespace, and without it the
     /// page holds no address at all.
     pub(crate) fn inline(&self) -> String {
-        self.svg.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1)
+        self.svg().replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1)
     }
 }
 

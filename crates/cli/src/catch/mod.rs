@@ -14,7 +14,7 @@ use crate::report::display_units;
 use crate::terminal::{self, Voice, print};
 use asked::Asked;
 use evenfall_figures::{
-    CatchBook, PNG_SCALE, Picture, catch_json, catch_page, catch_pictures, catch_text, png,
+    CatchBook, PNG_SCALE, Picture, catch_json, catch_page, catch_pictures, catch_text,
 };
 use evenfall_scenario::catch::{CatchFile, read};
 use evenfall_view::UnitSystem;
@@ -133,13 +133,11 @@ fn write(draft: &mut Draft, book: &CatchBook, files: &[PathBuf]) -> Result<(), F
     let pictures = catch_pictures(book)?;
     draft.write("report.html", catch_page(book, &pictures)?.as_bytes())?;
     draft.write(MARK, catch_json(book)?.as_bytes())?;
-    let pngs: Vec<Vec<u8>> = pictures
-        .par_iter()
-        .map(|(_, picture)| png(&picture.svg, PNG_SCALE))
-        .collect::<Result<_, _>>()?;
+    let pngs: Vec<Vec<u8>> =
+        pictures.par_iter().map(|(_, picture)| picture.png(PNG_SCALE)).collect::<Result<_, _>>()?;
     for ((index, picture), png) in pictures.iter().zip(pngs) {
         let stem = stem(*index, picture);
-        draft.write(&format!("pictures/{stem}.svg"), picture.svg.as_bytes())?;
+        draft.write(&format!("pictures/{stem}.svg"), picture.svg().as_bytes())?;
         draft.write(&format!("pictures/{stem}.png"), &png)?;
     }
     for (index, path) in files.iter().enumerate() {

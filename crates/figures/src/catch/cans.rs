@@ -6,6 +6,7 @@ use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, left_ticks, round_ra
 use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet, text_width};
 use crate::drawing::colors::{BLACK, ColorScale, QUIET, RULE, ScaleKind, WHITE, on};
 use crate::drawing::furniture::{MARGIN, WIDTH, arrow, color_bar, title, toward};
+use crate::drawing::sheet::Drawing;
 use crate::error::DrawError;
 use crate::picture::Picture;
 use evenfall_core::catch::compare::Comparison;
@@ -54,10 +55,10 @@ pub(super) fn depths(entry: &CatchEntry, units: UnitSystem) -> Result<Picture, D
             format!("mean {mean}"),
         ]
     });
-    let svg = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
+    let drawing = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
     let caption = "Each square is a can with the depth it caught. Crossed: no reading. Thick red frame: does not \
         fit its neighbors. Dashed: laterals. Circle: sprinkler.";
-    Ok(Picture { name: "cans", title: heading, caption: caption.to_owned(), svg })
+    Ok(Picture { name: "cans", title: heading, caption: caption.to_owned(), drawing })
 }
 
 /// Simulated less measured.
@@ -88,10 +89,10 @@ pub(super) fn differences(
         ),
         format!("pattern RMS {} %", number(100.0 * comparison.pattern_rms, 1)),
     ];
-    let svg = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
+    let drawing = draw(&entry.test, &spots, &scale, (&heading, &label, &words), units)?;
     let caption = "Brown: the simulation puts down less than the can caught; green: more. Patches of one color mean \
         that the pattern or the wind differs; specks mean that the cans scatter.";
-    Ok(Picture { name: "differences", title: heading, caption: caption.to_owned(), svg })
+    Ok(Picture { name: "differences", title: heading, caption: caption.to_owned(), drawing })
 }
 
 fn draw(
@@ -100,7 +101,7 @@ fn draw(
     scale: &ColorScale,
     (heading, label, words): (&str, &str, &[String]),
     units: UnitSystem,
-) -> Result<String, DrawError> {
+) -> Result<Drawing, DrawError> {
     let map = Map::of(test, spots, units);
     let height = (map.frame.bottom() + 62.0 + 74.0).max(map.frame.top + 320.0);
     sheet((WIDTH, height), heading, |canvas| {

@@ -37,7 +37,7 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
     let highest = tops.fold(known, f64::max);
     let farthest = cans.iter().chain(&knots).map(|p| p.0).fold(0.0, f64::max);
     let (x, y) = (round_range(0.0, farthest * 1.02, 8), round_range(0.0, highest * 1.05, 6));
-    let svg = sheet((WIDTH, HEIGHT + 150.0), &heading, |canvas| {
+    let drawing = sheet((WIDTH, HEIGHT + 150.0), &heading, |canvas| {
         let top = title(canvas, &heading)? + 24.0;
         canvas.text((MARGIN, top - 16.0), &words(fit), Lettering::new(SMALL, Side::Left))?;
         let frame = Frame {
@@ -82,7 +82,7 @@ pub(super) fn draw(entry: &CatchEntry, fit: &Fit, units: UnitSystem) -> Result<P
     })?;
     let caption = "What the sprinkler puts down in still air by distance, as found from the cans: net, without \
         drift and evaporation. Where bars are long (some are cut off at the top) the cans say little.";
-    Ok(Picture { name: "fitted-leg", title: heading, caption: caption.to_owned(), svg })
+    Ok(Picture { name: "fitted-leg", title: heading, caption: caption.to_owned(), drawing })
 }
 
 fn words(fit: &Fit) -> String {

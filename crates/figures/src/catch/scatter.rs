@@ -5,6 +5,7 @@ use crate::drawing::axis::{Chart, SMALL, round_range};
 use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
 use crate::drawing::colors::{QUIET, TEXT};
 use crate::drawing::furniture::{MARGIN, title};
+use crate::drawing::sheet::Drawing;
 use crate::error::DrawError;
 use crate::picture::Picture;
 use evenfall_core::catch::compare::Comparison;
@@ -32,10 +33,10 @@ pub(super) fn fitted(
         number(100.0 * fit.rms_of_mean, 1)
     );
     let titles = (format!("fitted, {unit}"), format!("measured, {unit}"));
-    let svg = draw(&heading, &dots, &titles, &words)?;
+    let drawing = draw(&heading, &dots, &titles, &words)?;
     let caption = "One dot for each can. On the line the fit is right. A bend away from it means that the shape of \
         the leg, K1 or the wind noted is wrong.";
-    Ok(Picture { name: "fitted-cans", title: heading, caption: caption.to_owned(), svg })
+    Ok(Picture { name: "fitted-cans", title: heading, caption: caption.to_owned(), drawing })
 }
 
 /// Measured against simulated depths.
@@ -55,10 +56,10 @@ pub(super) fn simulated(
         comparison.correlation.map_or_else(|| "none".to_owned(), |r| number(r, 2))
     );
     let titles = (format!("simulated, {unit}"), format!("measured, {unit}"));
-    let svg = draw(&heading, &dots, &titles, &words)?;
+    let drawing = draw(&heading, &dots, &titles, &words)?;
     let caption = "One dot for each can. On the line simulation and cans agree. Dots all on one side point to \
         discharge, set time or losses; a cloud across the line points to the pattern or the wind.";
-    Ok(Picture { name: "simulated-cans", title: heading, caption: caption.to_owned(), svg })
+    Ok(Picture { name: "simulated-cans", title: heading, caption: caption.to_owned(), drawing })
 }
 
 fn draw(
@@ -66,7 +67,7 @@ fn draw(
     dots: &[Point],
     titles: &(String, String),
     words: &str,
-) -> Result<String, DrawError> {
+) -> Result<Drawing, DrawError> {
     let highest = dots.iter().map(|(x, y)| x.max(*y)).fold(0.0, f64::max);
     let (lo, hi) = round_range(0.0, highest * 1.05, 5);
     sheet(SIZE, heading, |canvas| {

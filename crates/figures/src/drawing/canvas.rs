@@ -2,9 +2,12 @@
 //!
 //! `plotters` snaps everything to whole units, so the sheet is drawn `FINE` times as large and
 //! published with a view box: lines stay smooth at any zoom. Raster images (heatmaps) are laid
-//! under the drawing as embedded PNGs, which `plotters` cannot do by itself.
+//! under the drawing as embedded PNGs, which `plotters` cannot do by itself. What is drawn is noted too,
+//! for the raster of the sheet.
 
 pub(crate) use crate::drawing::marks::{Frame, Ink, Lettering, Point, Rgb, Side};
+use crate::drawing::raster_field::indexed_png;
+use crate::drawing::sheet::{Drawing, Image, Mark};
 use crate::error::DrawError;
 use base64::{Engine, engine::general_purpose::STANDARD};
 use plotters::coord::Shift;
@@ -12,6 +15,7 @@ use plotters::element::DashedPathElement;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{FontStyle, register_font};
+use std::cell::RefCell;
 use std::fmt::Write as _;
 use std::sync::OnceLock;
 
@@ -30,37 +34,41 @@ pub(crate) const FONTS: [&[u8]; 2] = [
 /// A sheet being drawn on.
 pub(crate) struct Canvas<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
-    images: String,
+    /// As they stand in the SVG.
+    images_svg: String,
+    images: Vec<(Frame, Image)>,
+    marks: RefCell<Vec<Mark>>,
 }
 
-/// Draws a sheet of `width` × `height` pixels and returns its SVG.
+/// Draws a sheet of `width` × `height` pixels.
 pub(crate) fn sheet(
     (width, height): (f64, f64),
     title: &str,
     draw: impl FnOnce(&mut Canvas<'_>) -> Result<(), DrawError>,
-) -> Result<String, DrawError> {
+) -> Result<Drawing, DrawError> {
     fonts_ready()?;
     // Whole pixels: else the view box and the size differ in shape and leave a sliver.
     let (width, height) = (width.ceil(), height.ceil());
     let mut svg = String::new();
     let fine = (units(width) as u32, units(height) as u32);
-    let images = {
+    let (images_svg, images, marks) = {
         let area = SVGBackend::with_string(&mut svg, fine).into_drawing_area();
-        let mut canvas = Canvas { area, images: String::new() };
+        let (images, marks) = (Vec::new(), RefCell::default());
+        let mut canvas = Canvas { area, images_svg: String::new(), images, marks };
         draw(&mut canvas)?;
         canvas.area.present().map_err(DrawError::library)?;
-        canvas.images
+        (canvas.images_svg, canvas.images, canvas.marks.into_inner())
     };
     let old_size = format!("width=\"{}\" height=\"{}\"", fine.0, fine.1);
     let new_size = format!("width=\"{width:.0}\" height=\"{height:.0}\" role=\"img\"");
     let mut svg = svg.replacen(&old_size, &new_size, 1);
     let under = format!(
-        "\n<title>{}</title>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n{images}",
+        "\n<title>{}</title>\n<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n{images_svg}",
         escape(title)
     );
     let head = svg.find('>').ok_or_else(|| DrawError::Library("no SVG head".to_owned()))?;
     svg.insert_str(head + 1, &under);
-    Ok(svg)
+    Ok(Drawing { svg, size: (width, height), images, marks })
 }
 
 /// Text for XML: the five special characters as entities, control characters left out.
@@ -97,6 +105,11 @@ fn units(pixels: f64) -> i32 {
     (pixels * FINE).round() as i32
 }
 
+/// Page pixels as the drawing has them, after rounding to its units.
+pub(crate) fn snapped(pixels: f64) -> f32 {
+    (f64::from(units(pixels)) / FINE) as f32
+}
+
 fn at((x, y): Point) -> (i32, i32) {
     (units(x), units(y))
 }
@@ -106,8 +119,13 @@ fn color(rgb: Rgb, opacity: f64) -> RGBAColor {
 }
 
 impl Canvas<'_> {
+    fn note(&self, mark: Mark) {
+        self.marks.borrow_mut().push(mark);
+    }
+
     /// A line through `points`.
     pub(crate) fn line(&self, points: &[Point], ink: Ink) -> Result<(), DrawError> {
+        self.note(Mark::Line(points.to_vec(), ink));
         let points: Vec<_> = points.iter().copied().map(at).collect();
         let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
         self.area.draw(&PathElement::new(points, stroke)).map_err(DrawError::library)
@@ -120,6 +138,7 @@ impl Canvas<'_> {
         ink: Ink,
         (dash, gap): (f64, f64),
     ) -> Result<(), DrawError> {
+        self.note(Mark::Dashed(points.to_vec(), ink, (dash, gap)));
         let points: Vec<_> = points.iter().copied().map(at).collect();
         let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
         let element = DashedPathElement::new(points, units(dash), units(gap), stroke);
@@ -136,6 +155,9 @@ impl Canvas<'_> {
 
     /// A filled frame.
     pub(crate) fn fill(&self, f: Frame, rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
+        let around =
+            [(f.left, f.top), (f.right(), f.top), (f.right(), f.bottom()), (f.left, f.bottom())];
+        self.note(Mark::Polygon(around.to_vec(), rgb, opacity));
         let corners = [at((f.left, f.top)), at((f.right(), f.bottom()))];
         let element = Rectangle::new(corners, color(rgb, opacity).filled());
         self.area.draw(&element).map_err(DrawError::library)
@@ -148,6 +170,7 @@ impl Canvas<'_> {
         rgb: Rgb,
         opacity: f64,
     ) -> Result<(), DrawError> {
+        self.note(Mark::Polygon(points.to_vec(), rgb, opacity));
         let points: Vec<_> = points.iter().copied().map(at).collect();
         self.area.draw(&Polygon::new(points, color(rgb, opacity))).map_err(DrawError::library)
     }
@@ -160,12 +183,14 @@ impl Canvas<'_> {
         rgb: Rgb,
         opacity: f64,
     ) -> Result<(), DrawError> {
+        self.note(Mark::Disc(center, radius, rgb, opacity));
         let element = Circle::new(at(center), units(radius), color(rgb, opacity).filled());
         self.area.draw(&element).map_err(DrawError::library)
     }
 
     /// A circle's outline.
     pub(crate) fn ring(&self, center: Point, radius: f64, ink: Ink) -> Result<(), DrawError> {
+        self.note(Mark::Ring(center, radius, ink));
         let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
         let element = Circle::new(at(center), units(radius), stroke);
         self.area.draw(&element).map_err(DrawError::library)
@@ -185,28 +210,30 @@ impl Canvas<'_> {
             .color(&RGBColor(r, g, b))
             .pos(Pos::new(side, VPos::Center));
         let clean: String = text.chars().filter(|c| !c.is_control()).collect();
+        self.note(Mark::Text(place, clean.clone(), how));
         self.area.draw(&Text::new(clean, at(place), style)).map_err(DrawError::library)
     }
 
-    /// A PNG stretched over a frame, under everything else. `blocky` shows its pixels as squares:
-    /// right where it is enlarged, wrong where it is reduced.
-    pub(crate) fn image(&mut self, f: Frame, png: &[u8], blocky: bool) {
+    /// Cells stretched over a frame, under everything else.
+    pub(crate) fn image(&mut self, f: Frame, image: Image) -> Result<(), DrawError> {
         let (x, y) = at((f.left, f.top));
         let (right, bottom) = at((f.right(), f.bottom()));
-        let look = if blocky {
+        let look = if image.blocky {
             " image-rendering=\"pixelated\" style=\"image-rendering:pixelated\""
         } else {
             ""
         };
         // Writing to a String cannot fail.
         let _ = writeln!(
-            self.images,
+            self.images_svg,
             "<image x=\"{x}\" y=\"{y}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\"{look} \
              href=\"data:image/png;base64,{}\"/>",
             right - x,
             bottom - y,
-            STANDARD.encode(png)
+            STANDARD.encode(indexed_png(&image)?)
         );
+        self.images.push((f, image));
+        Ok(())
     }
 }
 

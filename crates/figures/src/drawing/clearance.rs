@@ -35,7 +35,7 @@ pub(crate) fn clearance_picture(
     let shown = |meters: f64| units.shown(Quantity::Length, meters);
     let top = wheels.iter().map(|wheel| wheel.found.under_pipe_m).fold(stand.greatest_m, f64::max);
     let (_, top) = round_range(0.0, 1.05 * shown(top), 6);
-    let svg = sheet((WIDTH, HEIGHT), &heading, |canvas| {
+    let drawing = sheet((WIDTH, HEIGHT), &heading, |canvas| {
         let head = title(canvas, &heading)?;
         let left = MARGIN + 62.0;
         let width = WIDTH - left - NAMES - MARGIN;
@@ -55,7 +55,7 @@ pub(crate) fn clearance_picture(
         pipes(canvas, &chart, &wheels, (units, language))
     })?;
     let caption = drive::PICTURE_CAPTION.of(language).to_owned();
-    Ok(Some(Picture { name: "clearance", title: heading, caption, svg }))
+    Ok(Some(Picture { name: "clearance", title: heading, caption, drawing }))
 }
 
 /// The wheels' lines, with names at the right that keep clear of each other.

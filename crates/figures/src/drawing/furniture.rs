@@ -5,7 +5,7 @@ use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, text_wi
 use crate::drawing::colors::{ColorScale, QUIET, TEXT};
 use crate::drawing::fit::{shortened, wrapped};
 use crate::drawing::line_style::{LineStyle, line_style};
-use crate::drawing::raster_field::indexed_png;
+use crate::drawing::sheet::Image;
 use crate::error::DrawError;
 use crate::scenes::Site;
 use evenfall_view::units::{COMPASS, percent};
@@ -37,9 +37,9 @@ pub(crate) fn color_bar(
     canvas.text((left, top + 8.0), label, Lettering::new(BODY, Side::Left))?;
     // A little in, so that the label of the first tick stays on the sheet.
     let bar = Frame { left: left + 8.0, top: top + 20.0, width, height: 16.0 };
-    let ramp: Vec<u8> = (0..ColorScale::STEPS as u8).collect();
-    let image = indexed_png(&ramp, (ColorScale::STEPS, 1), scale)?;
-    canvas.image(bar, &image, true);
+    let indices = (0..ColorScale::STEPS as u8).collect();
+    let (columns, palette) = (ColorScale::STEPS, scale.palette());
+    canvas.image(bar, Image { indices, columns, rows: 1, palette, blocky: true })?;
     canvas.outline(bar, Ink::new(TEXT, 1.0))?;
     let axis = Axis { lo: scale.lo, hi: scale.hi, from: bar.left, to: bar.right() };
     let (ticks, decimals) = axis.ticks(6);

@@ -3,7 +3,7 @@
 use crate::drawing::axis::{Axis, SMALL, bottom_ticks, left_ticks};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
 use crate::drawing::colors::{BLACK, ColorScale, TEXT, WHITE, on, stop_color};
-use crate::drawing::raster_field::field_png;
+use crate::drawing::raster_field::field_image;
 use crate::error::DrawError;
 use crate::scenes::Site;
 use crate::scenes::{StopMark, positive};
@@ -64,8 +64,8 @@ pub(crate) fn draw_map(
 ) -> Result<usize, DrawError> {
     let values = inside_only(site, panel.depth_mm);
     let view = panel.window.of(&values);
-    let image = field_png(&view, panel.factor, panel.scale, panel.largest_side)?;
-    canvas.image(frame, &image.bytes, (image.columns as f64) < frame.width);
+    let shown = field_image(&view, panel.factor, panel.scale, panel.largest_side, frame.width);
+    canvas.image(frame, shown.image)?;
     let ground = Ground::new(frame, site, panel.window);
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
     ground.boundary(canvas, site)?;
@@ -77,7 +77,7 @@ pub(crate) fn draw_map(
     }
     ground.outlets(canvas, site, asked)?;
     ground.letters(canvas, site, asked, panel.stops)?;
-    Ok(image.block)
+    Ok(shown.block)
 }
 
 /// The values with those outside the field's boundary made `NaN`, which is drawn blank.

@@ -31,7 +31,7 @@ impl Frame {
 }
 
 /// How a line looks.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Ink {
     pub(crate) color: Rgb,
     pub(crate) width: f64,
@@ -45,7 +45,7 @@ impl Ink {
 }
 
 /// Which side of its point a text stands.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Side {
     Left,
     Center,
@@ -53,7 +53,7 @@ pub(crate) enum Side {
 }
 
 /// How a text looks.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Lettering {
     pub(crate) size: f64,
     pub(crate) bold: bool,

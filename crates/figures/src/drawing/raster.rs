@@ -1,30 +1,43 @@
-//! From SVG to PNG, with the embedded fonts only: nothing is read from the machine.
+//! From marks to PNG, with the embedded fonts only: nothing is read from the machine.
+//!
+//! The same sheet as the SVG of it, in the same order; places are snapped as there. A test has both side by
+//! side.
 
-use crate::drawing::canvas::FONTS;
+use crate::drawing::canvas::snapped;
+use crate::drawing::letters::outline;
+use crate::drawing::marks::{Frame, Ink, Lettering, Point, Rgb};
+use crate::drawing::sheet::{Drawing, Image, Mark};
 use crate::error::DrawError;
-use resvg::tiny_skia::{Pixmap, Transform};
-use resvg::usvg::{Options, Tree, fontdb::Database};
-use std::sync::{Arc, OnceLock};
+use tiny_skia::{
+    Color, FillRule, FilterQuality, Paint, Path, PathBuilder, Pattern, Pixmap,
+    PremultipliedColorU8, Rect, SpreadMode, Stroke, StrokeDash, Transform,
+};
 
 /// Largest side of a raster, pixels: keeps a wrong scale from asking for all memory.
-const LARGEST_SIDE: u32 = 16_384;
+const LARGEST_SIDE: f64 = 16_384.0;
 
-/// Rasters an SVG drawn by this crate, `scale` pixels to one page pixel.
+/// Paints a drawing, `scale` pixels to one page pixel.
 ///
 /// # Errors
-/// If the SVG cannot be read or the scale gives a raster of no size or more than 16,384 pixels a
-/// side.
-pub fn png(svg: &str, scale: f32) -> Result<Vec<u8>, DrawError> {
-    let options =
-        Options { fontdb: fonts(), font_family: "DejaVu Sans".to_owned(), ..Options::default() };
-    let tree = Tree::from_str(svg, &options).map_err(DrawError::library)?;
-    let size = tree.size().to_int_size().scale_by(scale);
-    let size = size.filter(|s| s.width() <= LARGEST_SIDE && s.height() <= LARGEST_SIDE);
-    let size = size.ok_or_else(|| DrawError::Library(format!("no raster at scale {scale}")))?;
-    let mut pixels = Pixmap::new(size.width(), size.height())
+/// If the scale gives a raster of no size or more than 16,384 pixels a side.
+pub(crate) fn png(drawing: &Drawing, scale: f32) -> Result<Vec<u8>, DrawError> {
+    let [width, height] =
+        [drawing.size.0, drawing.size.1].map(|side| (side * f64::from(scale)).round());
+    let is_sound = |side: f64| (1.0..=LARGEST_SIDE).contains(&side);
+    if !(is_sound(width) && is_sound(height)) {
+        return Err(DrawError::Library(format!("no raster at scale {scale}")));
+    }
+    let mut pixels = Pixmap::new(width as u32, height as u32)
         .ok_or_else(|| DrawError::Library("no memory for the raster".to_owned()))?;
-    resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixels.as_mut());
-    opaque_png(&pixels)
+    pixels.fill(Color::WHITE);
+    let mut painter = Painter { pixels, scale: Transform::from_scale(scale, scale) };
+    for (frame, image) in &drawing.images {
+        painter.image(*frame, image);
+    }
+    for mark in &drawing.marks {
+        painter.mark(mark)?;
+    }
+    opaque_png(&painter.pixels)
 }
 
 /// Encodes without the alpha channel: every sheet has a white ground.
@@ -45,18 +58,99 @@ fn opaque_png(pixels: &Pixmap) -> Result<Vec<u8>, DrawError> {
     Ok(out)
 }
 
-/// The embedded fonts, loaded once.
-fn fonts() -> Arc<Database> {
-    static LOADED: OnceLock<Arc<Database>> = OnceLock::new();
-    let load = || {
-        let mut fonts = Database::new();
-        for font in FONTS {
-            fonts.load_font_data(font.to_vec());
+struct Painter {
+    pixels: Pixmap,
+    /// From the page to the raster.
+    scale: Transform,
+}
+
+impl Painter {
+    fn mark(&mut self, mark: &Mark) -> Result<(), DrawError> {
+        match mark {
+            Mark::Line(points, ink) => self.stroke(through(points, false), *ink, None),
+            Mark::Dashed(points, ink, (dash, gap)) => {
+                let dashes = StrokeDash::new(vec![snapped(*dash), snapped(*gap)], 0.0);
+                self.stroke(through(points, false), *ink, dashes);
+            }
+            Mark::Polygon(points, rgb, opacity) => {
+                self.fill(through(points, true), *rgb, *opacity);
+            }
+            Mark::Disc(center, radius, rgb, opacity) => {
+                self.fill(circle(*center, *radius), *rgb, *opacity);
+            }
+            Mark::Ring(center, radius, ink) => self.stroke(circle(*center, *radius), *ink, None),
+            Mark::Text(place, text, how) => self.text(*place, text, *how)?,
         }
-        for set in [Database::set_sans_serif_family, Database::set_serif_family] {
-            set(&mut fonts, "DejaVu Sans");
-        }
-        Arc::new(fonts)
-    };
-    Arc::clone(LOADED.get_or_init(load))
+        Ok(())
+    }
+
+    /// Nothing to fill is no failure: a path may have no points.
+    fn fill(&mut self, path: Option<Path>, rgb: Rgb, opacity: f64) {
+        let Some(path) = path else { return };
+        self.pixels.fill_path(&path, &paint(rgb, opacity), FillRule::EvenOdd, self.scale, None);
+    }
+
+    fn stroke(&mut self, path: Option<Path>, ink: Ink, dash: Option<StrokeDash>) {
+        let Some(path) = path else { return };
+        let stroke =
+            Stroke { width: snapped(ink.width).max(snapped(0.0625)), dash, ..Stroke::default() };
+        self.pixels.stroke_path(&path, &paint(ink.color, ink.opacity), &stroke, self.scale, None);
+    }
+
+    fn text(&mut self, place: Point, text: &str, how: Lettering) -> Result<(), DrawError> {
+        let Some(letters) = outline(text, how)? else { return Ok(()) };
+        let (x, y) = (snapped(place.0), snapped(place.1));
+        let turned =
+            if how.upright { Transform::from_rotate(-90.0) } else { Transform::identity() };
+        let onto = turned.post_translate(x, y).post_concat(self.scale);
+        self.pixels.fill_path(&letters, &paint(how.color, 1.0), FillRule::Winding, onto, None);
+        Ok(())
+    }
+
+    /// Cells stretched over a frame.
+    fn image(&mut self, frame: Frame, image: &Image) {
+        let corners = [frame.left, frame.top, frame.right(), frame.bottom()].map(snapped);
+        let [left, top, right, bottom] = corners;
+        let Some(rect) = Rect::from_ltrb(left, top, right, bottom) else { return };
+        let Some(cells) = in_colors(image) else { return };
+        let stretched = (rect.width() / image.columns as f32, rect.height() / image.rows as f32);
+        let onto = Transform::from_row(stretched.0, 0.0, 0.0, stretched.1, left, top);
+        let quality = if image.blocky { FilterQuality::Nearest } else { FilterQuality::Bicubic };
+        let shader = Pattern::new(cells.as_ref(), SpreadMode::Pad, quality, 1.0, onto);
+        let paint = Paint { shader, ..Paint::default() };
+        self.pixels.fill_rect(rect, &paint, self.scale, None);
+    }
+}
+
+fn in_colors(image: &Image) -> Option<Pixmap> {
+    let mut cells = Pixmap::new(image.columns as u32, image.rows as u32)?;
+    let (palette, _) = image.palette.as_chunks::<3>();
+    for (to, index) in cells.pixels_mut().iter_mut().zip(&image.indices) {
+        let [red, green, blue] = *palette.get(usize::from(*index))?;
+        *to = PremultipliedColorU8::from_rgba(red, green, blue, u8::MAX)?;
+    }
+    Some(cells)
+}
+
+fn paint((red, green, blue): Rgb, opacity: f64) -> Paint<'static> {
+    let mut paint = Paint::default();
+    let alpha = (opacity.clamp(0.0, 1.0) * f64::from(u8::MAX)).round() as u8;
+    paint.set_color_rgba8(red, green, blue, alpha);
+    paint
+}
+
+fn through(points: &[Point], closed: bool) -> Option<Path> {
+    let mut path = PathBuilder::new();
+    for (number, point) in points.iter().enumerate() {
+        let (x, y) = (snapped(point.0), snapped(point.1));
+        if number == 0 { path.move_to(x, y) } else { path.line_to(x, y) }
+    }
+    if closed {
+        path.close();
+    }
+    path.finish()
+}
+
+fn circle(center: Point, radius: f64) -> Option<Path> {
+    PathBuilder::from_circle(snapped(center.0), snapped(center.1), snapped(radius))
 }

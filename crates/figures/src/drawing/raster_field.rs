@@ -1,29 +1,30 @@
-//! A window of a depth grid as an 8-bit indexed PNG: one pixel a cell, the palette is the color
-//! scale. Larger than [`LARGEST_SIDE`] cells a side, whole blocks of cells are averaged first.
+//! A window of a depth grid as an image, and images as 8-bit indexed PNGs: one pixel a cell, the palette is
+//! the color scale. Larger than [`LARGEST_SIDE`] cells a side, whole blocks of cells are averaged first.
 
 use crate::drawing::colors::ColorScale;
+use crate::drawing::sheet::Image;
 use crate::error::DrawError;
 use ndarray::{Array2, ArrayView2};
 
 /// Most pixels a side of an embedded map.
 pub(crate) const LARGEST_SIDE: usize = 700;
 
-/// An encoded field.
-pub(crate) struct FieldPng {
-    pub(crate) bytes: Vec<u8>,
+/// A field in colors.
+pub(crate) struct FieldImage {
+    pub(crate) image: Image,
     /// Cells averaged into one pixel, each way.
     pub(crate) block: usize,
-    /// Pixels along the pipe.
-    pub(crate) columns: usize,
 }
 
-/// Encodes `factor · depth` on the scale; row 0 (y = 0) comes to lie at the bottom.
-pub(crate) fn field_png(
+/// `factor · depth` on the scale in a frame so many page pixels wide; row 0 (y = 0) comes to lie at the
+/// bottom.
+pub(crate) fn field_image(
     depth: &ArrayView2<'_, f64>,
     factor: f64,
     scale: &ColorScale,
     largest_side: usize,
-) -> Result<FieldPng, DrawError> {
+    frame_width: f64,
+) -> FieldImage {
     let (rows, columns) = depth.dim();
     let block = rows.max(columns).div_ceil(largest_side.max(1)).max(1);
     let reduced;
@@ -33,25 +34,23 @@ pub(crate) fn field_png(
     } else {
         depth
     };
-    let indices: Vec<u8> =
+    let indices =
         depth.rows().into_iter().rev().flatten().map(|v| scale.index(v * factor)).collect();
     let (rows, columns) = depth.dim();
-    Ok(FieldPng { bytes: indexed_png(&indices, (columns, rows), scale)?, block, columns })
+    let blocky = (columns as f64) < frame_width;
+    let image = Image { indices, columns, rows, palette: scale.palette(), blocky };
+    FieldImage { image, block }
 }
 
-/// Encodes palette indices, first row on top.
-pub(crate) fn indexed_png(
-    indices: &[u8],
-    (width, height): (usize, usize),
-    scale: &ColorScale,
-) -> Result<Vec<u8>, DrawError> {
+/// Encodes an image.
+pub(crate) fn indexed_png(image: &Image) -> Result<Vec<u8>, DrawError> {
     let mut out = Vec::new();
-    let mut encoder = png::Encoder::new(&mut out, width as u32, height as u32);
+    let mut encoder = png::Encoder::new(&mut out, image.columns as u32, image.rows as u32);
     encoder.set_color(png::ColorType::Indexed);
-    encoder.set_palette(scale.palette());
+    encoder.set_palette(&image.palette);
     encoder.set_compression(png::Compression::Balanced);
     let mut writer = encoder.write_header().map_err(DrawError::library)?;
-    writer.write_image_data(indices).map_err(DrawError::library)?;
+    writer.write_image_data(&image.indices).map_err(DrawError::library)?;
     writer.finish().map_err(DrawError::library)?;
     Ok(out)
 }
@@ -91,8 +90,10 @@ mod tests {
     #[test]
     fn closed_first_row_lies_at_the_bottom() {
         let scale = ColorScale { lo: 0.0, hi: 1.0, kind: ScaleKind::Depth };
-        let encoded = field_png(&array![[0.0], [1.0]].view(), 1.0, &scale, 700).unwrap();
-        let mut decoder = png::Decoder::new(std::io::Cursor::new(encoded.bytes));
+        let field = field_image(&array![[0.0], [1.0]].view(), 1.0, &scale, 700, 1.0);
+        assert_eq!(field.image.indices, [254, 0]);
+        let encoded = indexed_png(&field.image).unwrap();
+        let mut decoder = png::Decoder::new(std::io::Cursor::new(encoded));
         decoder.set_transformations(png::Transformations::IDENTITY);
         let mut reader = decoder.read_info().unwrap();
         let mut pixels = vec![0; reader.output_buffer_size().unwrap()];

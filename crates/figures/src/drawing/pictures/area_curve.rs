@@ -24,7 +24,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let (lo, hi) = round_range(lo.max(0.0), hi.min(300.0), 6);
     let head = 50.0;
     let names = scene.site.names();
-    let svg = sheet((WIDTH, head + HEIGHT + 64.0 + key_height(&names)), &heading, |canvas| {
+    let drawing = sheet((WIDTH, head + HEIGHT + 64.0 + key_height(&names)), &heading, |canvas| {
         title(canvas, &heading)?;
         let frame = Frame {
             left: MARGIN + 60.0,
@@ -62,7 +62,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let caption = "Cells sorted from wettest (left) to driest (right). A perfectly uniform field \
         would be the level line at 100 %. The mean height of a curve over the shaded driest \
         quarter is its DUlq.";
-    Ok(Picture { name: "area-depth", title: heading, caption: caption.to_owned(), svg })
+    Ok(Picture { name: "area-depth", title: heading, caption: caption.to_owned(), drawing })
 }
 
 /// Points (share of area, depth), both percent, wettest first; `None` where no water fell.

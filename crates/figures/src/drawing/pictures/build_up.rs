@@ -60,7 +60,7 @@ fn draw(
     let row = frame.bottom() + FOOT + 10.0;
     let scale = common_scale(scene);
     let height = HEAD + row * scene.entries.len() as f64 + 18.0;
-    let svg = sheet((WIDTH, height), heading, |canvas| {
+    let drawing = sheet((WIDTH, height), heading, |canvas| {
         let top = title(canvas, heading)?;
         let label = format!("Cumulative depth, % of the mean of the {}", scene.interior_name());
         color_bar(canvas, (MARGIN, top), 540.0, &scale, &label)?;
@@ -80,7 +80,7 @@ fn draw(
             scene.site.length_label("Both axes: distance along the pipe and across the field");
         canvas.text((MARGIN + LABEL_ROOM, height - 14.0), &label, look)
     })?;
-    Ok(Picture { name: stem, title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture { name: stem, title: heading.to_owned(), caption: caption.to_owned(), drawing })
 }
 
 /// One scale for all panels, wide enough for the interior after the first pass.

@@ -4,7 +4,7 @@ use crate::drawing::axis::{Axis, SMALL, pass_ticks};
 use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use crate::drawing::colors::{ColorScale, QUIET, ScaleKind, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, color_bar, name, title};
-use crate::drawing::raster_field::indexed_png;
+use crate::drawing::sheet::Image;
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene};
@@ -23,7 +23,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let height = |e: &Entry<'_>| NAME + rows_height(e) + FOOT;
     let total: f64 = scene.entries.iter().map(height).sum();
     let scale = ColorScale { lo: 0.0, hi: 100.0, kind: ScaleKind::DayNight };
-    let svg = sheet((WIDTH, HEAD + total), heading, |canvas| {
+    let drawing = sheet((WIDTH, HEAD + total), heading, |canvas| {
         let top = title(canvas, heading)?;
         let label = "Part of the set between 06:00 and 18:00 (%): dark = night, pale = day";
         color_bar(canvas, (MARGIN, top), 480.0, &scale, label)?;
@@ -36,7 +36,12 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     })?;
     let caption = "One column per pass, one row per outlet. Rows of one shade all the way are \
         places that always met the same half of the day, and so the same kind of wind.";
-    Ok(Picture { name: "calendar", title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture {
+        name: "calendar",
+        title: heading.to_owned(),
+        caption: caption.to_owned(),
+        drawing,
+    })
 }
 
 fn outlets(entry: &Entry<'_>) -> usize {
@@ -71,7 +76,8 @@ fn block(
             cells[row * passes + pass] = scale.index(100.0 * day_share(set.start_h, set.end_h));
         }
     }
-    canvas.image(frame, &indexed_png(&cells, (passes, rows), scale)?, true);
+    let (indices, palette) = (cells, scale.palette());
+    canvas.image(frame, Image { indices, columns: passes, rows, palette, blocky: true })?;
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
     let right = Lettering::new(SMALL, Side::Right);
     let y = Axis { lo: 0.5, hi: rows as f64 + 0.5, from: frame.bottom(), to: frame.top };

@@ -17,7 +17,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let heading = format!("Uniformity of the {} from pass to pass", scene.interior_name());
     let head = 50.0;
     let foot = key_height(&scene.site.names());
-    let svg = sheet((WIDTH, head + HEIGHT + 64.0 + foot), &heading, |canvas| {
+    let drawing = sheet((WIDTH, head + HEIGHT + 64.0 + foot), &heading, |canvas| {
         title(canvas, &heading)?;
         let half = (WIDTH - 2.0 * MARGIN) / 2.0;
         let labels = ["Christiansen’s CU (%)", "Low-quarter DU, DUlq (%)"];
@@ -33,7 +33,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         rotation is whole. Faint points: each pass alone. Compare alternatives at whole cycles. \
         Even a fixed pattern rises as winds average out; what a rotation adds is the gap between \
         the lines.";
-    Ok(Picture { name: "course", title: heading, caption: caption.to_owned(), svg })
+    Ok(Picture { name: "course", title: heading, caption: caption.to_owned(), drawing })
 }
 
 /// Values of a figure pass by pass, `None` where no water fell.

@@ -22,7 +22,7 @@ pub(crate) fn cu_in_wind_picture(units: UnitSystem) -> Result<Picture, DrawError
     let heading = "CU in steady wind, before any test of your own";
     let names: Vec<(usize, &str)> = CU_IN_WIND.iter().map(|row| row.layout).enumerate().collect();
     let height = HEAD + HEIGHT + 64.0 + key_height(&names);
-    let svg = sheet((WIDTH, height), heading, |canvas| {
+    let drawing = sheet((WIDTH, height), heading, |canvas| {
         title(canvas, heading)?;
         let width = WIDTH - 2.0 * MARGIN - 74.0;
         let frame = Frame { left: MARGIN + 60.0, top: HEAD + 6.0, width, height: HEIGHT };
@@ -49,5 +49,10 @@ pub(crate) fn cu_in_wind_picture(units: UnitSystem) -> Result<Picture, DrawError
     let caption = "Mean of winds along, across and between the pipe’s direction, an endless field. \
         These are other layouts than yours: they show how much hangs on the pattern, and how little \
         a rotated line cares about the wind.";
-    Ok(Picture { name: "cu-in-wind", title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture {
+        name: "cu-in-wind",
+        title: heading.to_owned(),
+        caption: caption.to_owned(),
+        drawing,
+    })
 }

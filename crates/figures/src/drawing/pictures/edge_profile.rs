@@ -52,7 +52,7 @@ pub(crate) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let highest = all.copied().filter(|mm| mm.is_finite()).fold(0.0, f64::max);
     let (_, top) = round_range(0.0, depth(highest).max(1e-6), 4);
     let rows = scene.entries.len() as f64;
-    let svg = sheet((WIDTH, 50.0 + rows * ROW + 8.0), heading, |canvas| {
+    let drawing = sheet((WIDTH, 50.0 + rows * ROW + 8.0), heading, |canvas| {
         let mut y = title(canvas, heading)?;
         for entry in &scene.entries {
             name(canvas, (MARGIN, y), WIDTH - 2.0 * MARGIN, &entry.asked.name)?;
@@ -69,7 +69,12 @@ pub(crate) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
         spacings at either edge. Thin lines: single passes, in the color of their stop. Thick line: \
         mean of all passes. Letters above a chart: where the lateral stood; extra or held stops \
         carry the letter of their pass.";
-    Ok(Picture { name: "edge-passes", title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture {
+        name: "edge-passes",
+        title: heading.to_owned(),
+        caption: caption.to_owned(),
+        drawing,
+    })
 }
 
 /// The left or right half of the sheet.
@@ -186,7 +191,7 @@ pub(crate) fn overlay(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let (_, top) = round_range(0.0, all.fold(100.0, f64::max), 5);
     let names = scene.site.names();
     let height = 50.0 + HEIGHT + 90.0 + 70.0 + key_height(&names);
-    let svg = sheet((WIDTH, height), heading, |canvas| {
+    let drawing = sheet((WIDTH, height), heading, |canvas| {
         let y = title(canvas, heading)?;
         for (side, stretch) in stretches(scene).into_iter().enumerate() {
             let frame = Frame { height: HEIGHT + 90.0, ..half(side, y) };
@@ -207,7 +212,12 @@ pub(crate) fn overlay(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     })?;
     let caption = "Mean depth of each row of cells over the season, the ends of the pipe left out, \
         as % of the interior’s mean, over two outlet spacings at either edge.";
-    Ok(Picture { name: "edge-season", title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture {
+        name: "edge-season",
+        title: heading.to_owned(),
+        caption: caption.to_owned(),
+        drawing,
+    })
 }
 
 fn hundred(canvas: &Canvas<'_>, chart: &Chart) -> Result<(), DrawError> {

@@ -38,7 +38,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
     };
     let names = scene.site.names().into_iter().skip(1).collect::<Vec<_>>();
     let heading = format!("Gain over “{}”, pass by pass", baseline.asked.name);
-    let svg = sheet((WIDTH, HEAD + HEIGHT + 64.0 + key_height(&names)), &heading, |canvas| {
+    let drawing = sheet((WIDTH, HEAD + HEIGHT + 64.0 + key_height(&names)), &heading, |canvas| {
         title(canvas, &heading)?;
         let half = (WIDTH - 2.0 * MARGIN) / 2.0;
         let panels = [
@@ -64,7 +64,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Option<Picture>, DrawError> {
         scene.interior_name(),
         baseline.asked.name
     );
-    Ok(Some(Picture { name: "gain", title: heading, caption, svg }))
+    Ok(Some(Picture { name: "gain", title: heading, caption, drawing }))
 }
 
 /// Gain in a figure pass by pass, `None` where one of the two has no water.

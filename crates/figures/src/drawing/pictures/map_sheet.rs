@@ -99,7 +99,7 @@ impl MapSheet<'_> {
         let rows = self.maps.len().div_ceil(plan.columns) as f64;
         let head = 134.0;
         let mut block = 1;
-        let svg = sheet((WIDTH, head + rows * plan.row), &self.title, |canvas| {
+        let drawing = sheet((WIDTH, head + rows * plan.row), &self.title, |canvas| {
             let top = title(canvas, &self.title)?;
             color_bar(canvas, (MARGIN, top), 540.0, &self.scale, &self.bar_label)?;
             compass(canvas, (WIDTH - MARGIN - 310.0, top), site)?;
@@ -114,7 +114,7 @@ impl MapSheet<'_> {
         let note =
             format!(" Each dot of the whole-field maps is the mean of {block} × {block} cells.");
         let caption = caption.to_owned() + if block > 1 { &note } else { "" };
-        Ok(Picture { name: self.stem, title: self.title.clone(), caption, svg })
+        Ok(Picture { name: self.stem, title: self.title.clone(), caption, drawing })
     }
 }
 

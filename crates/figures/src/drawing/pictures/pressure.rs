@@ -55,7 +55,7 @@ fn draw_all(lines: &[Shared<'_>], units: UnitSystem) -> Result<Option<Picture>, 
     };
     let height = HEAD + lines.iter().map(row).sum::<f64>();
     let scales = Scales::of(lines, units);
-    let svg = sheet((WIDTH, height), heading, |canvas| {
+    let drawing = sheet((WIDTH, height), heading, |canvas| {
         let top = title(canvas, heading)?;
         key(canvas, top + 8.0)?;
         let mut top = HEAD;
@@ -71,7 +71,7 @@ fn draw_all(lines: &[Shared<'_>], units: UnitSystem) -> Result<Option<Picture>, 
         nozzles; the triangle is the inlet. Discharge follows the root of the pressure, so it \
         differs half as much. The scales do not begin at nought.";
     let (heading, caption) = (heading.to_owned(), caption.to_owned());
-    Ok(Some(Picture { name: "pressure", title: heading, caption, svg }))
+    Ok(Some(Picture { name: "pressure", title: heading, caption, drawing }))
 }
 
 fn is_level(line: &PressureLine) -> bool {

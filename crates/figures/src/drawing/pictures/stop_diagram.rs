@@ -20,7 +20,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let heading = "Which stop in which pass";
     let height = |e: &Entry<'_>| NAME + ROW * rows(e).len() as f64 + TICKS;
     let total: f64 = scene.entries.iter().map(height).sum();
-    let svg = sheet((WIDTH, 50.0 + total + 24.0), heading, |canvas| {
+    let drawing = sheet((WIDTH, 50.0 + total + 24.0), heading, |canvas| {
         let mut top = title(canvas, heading)?;
         for entry in &scene.entries {
             block(canvas, scene, entry, top)?;
@@ -32,7 +32,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let caption = "One row per stop, the stop farthest in the direction of travel on top; a letter \
         marks the pass in which the lateral stood there at every outlet. Lines part the cycles of \
         the rotation.";
-    Ok(Picture { name: "stops", title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture { name: "stops", title: heading.to_owned(), caption: caption.to_owned(), drawing })
 }
 
 /// The stops of an alternative, the one farthest ahead first.

@@ -9,7 +9,7 @@ use crate::drawing::furniture::{
     MARGIN, WIDTH, color_bar, key, key_height, name, styled_line, title, toward,
 };
 use crate::drawing::line_style::line_style;
-use crate::drawing::raster_field::field_png;
+use crate::drawing::raster_field::field_image;
 use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{AtRoll, Standing, TiltStudy};
@@ -61,7 +61,7 @@ fn sprinklers(all: &[Standing], cell_m: f64, units: UnitSystem) -> Result<Pictur
     let (sketch, row) = (136.0, 26.0 + 136.0 + side + 66.0);
     let rows = all.len().div_ceil(columns) as f64;
     let head = 124.0;
-    let svg = sheet((WIDTH, head + rows * row + 6.0), heading, |canvas| {
+    let drawing = sheet((WIDTH, head + rows * row + 6.0), heading, |canvas| {
         let top = title(canvas, heading)?;
         let label =
             format!("Rate ({}/h); higher cells take the end color", units.symbol(Quantity::Depth));
@@ -81,7 +81,7 @@ fn sprinklers(all: &[Standing], cell_m: f64, units: UnitSystem) -> Result<Pictur
     let caption = "Sketches: the pipe end on, riser, nozzle and the jets straight across the pipe, \
         seen along it; not to scale. Maps: what one sprinkler lays in still air; the level line is \
         the pipe. Water of blocked jets falls from the pipe where they meet it.";
-    Ok(Picture { name: "tilt-sprinkler", title: heading.into(), caption: caption.into(), svg })
+    Ok(Picture { name: "tilt-sprinkler", title: heading.into(), caption: caption.into(), drawing })
 }
 
 fn half_side(rate: &Footprint) -> usize {
@@ -148,8 +148,8 @@ fn ground(
             *cell = *value;
         }
     }
-    let image = field_png(&shown.view(), units.shown(Quantity::Depth, 1.0), scale, 400)?;
-    canvas.image(frame, &image.bytes, (image.columns as f64) < frame.width);
+    let factor = units.shown(Quantity::Depth, 1.0);
+    canvas.image(frame, field_image(&shown.view(), factor, scale, 400, frame.width).image)?;
     canvas.outline(frame, Ink::new(TEXT, 1.0))?;
     let (_, y) = frame.middle();
     canvas.line(&[(frame.left, y), (frame.right(), y)], Ink::new(TEXT, 1.0))?;
@@ -175,7 +175,7 @@ fn course(all: &[AtRoll], leveler_range_deg: f64) -> Result<Picture, DrawError> 
     let names = [(0, "CU"), (1, "DUlq")];
     let (head, high) = (50.0, 270.0);
     let foot = key_height(&names);
-    let svg = sheet((WIDTH, head + high + 64.0 + foot), heading, |canvas| {
+    let drawing = sheet((WIDTH, head + high + 64.0 + foot), heading, |canvas| {
         title(canvas, heading)?;
         let half = (WIDTH - 2.0 * MARGIN) / 2.0;
         for (side, label) in ["Tilted passes, each alone (%)", "Season (%)"].into_iter().enumerate()
@@ -209,5 +209,5 @@ fn course(all: &[AtRoll], leveler_range_deg: f64) -> Result<Picture, DrawError> 
     let caption = "Shifted passes stopped so far off the whole turn, everything else alike. Within \
         the levelers’ range (shaded) sprinklers stay upright. CU under nothing is drawn at 0: the \
         mean deviation is then more than the mean.";
-    Ok(Picture { name: "tilt-course", title: heading.into(), caption: caption.into(), svg })
+    Ok(Picture { name: "tilt-course", title: heading.into(), caption: caption.into(), drawing })
 }

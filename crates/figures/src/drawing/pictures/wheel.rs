@@ -27,7 +27,7 @@ pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, D
     }
     let heading = "Where this wheel line can stand beside an outlet";
     let axis = Axis { lo: -farthest, hi: farthest, from: MARGIN + 60.0, to: WIDTH - MARGIN - 60.0 };
-    let svg = sheet((WIDTH, 252.0), heading, |canvas| {
+    let drawing = sheet((WIDTH, 252.0), heading, |canvas| {
         title(canvas, heading)?;
         let ends = [(axis.from - 40.0, LINE), (axis.to + 40.0, LINE)];
         canvas.line(&ends, Ink::new(RULE, 2.0))?;
@@ -60,7 +60,7 @@ pub fn wheel_picture(reach: &WheelReach, units: UnitSystem) -> Result<Picture, D
     let caption = "Discs are stops the lateral can take (smaller ones at part of a turn, held level by its \
         levelers); triangles hang the sprinklers under or \
         beside the pipe; crosses are out of reach.";
-    Ok(Picture { name: "wheel", title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture { name: "wheel", title: heading.to_owned(), caption: caption.to_owned(), drawing })
 }
 
 fn turns(turns: f64) -> String {

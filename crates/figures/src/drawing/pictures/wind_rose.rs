@@ -16,7 +16,7 @@ const BAR: crate::drawing::canvas::Rgb = (0, 90, 140);
 /// Draws the picture.
 pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let heading = "Wind while water ran";
-    let svg = sheet((WIDTH, 430.0), heading, |canvas| {
+    let drawing = sheet((WIDTH, 430.0), heading, |canvas| {
         title(canvas, heading)?;
         rose(canvas, &scene.outcome.wind.rose)?;
         let (left, top) = (CENTER.0 + RADIUS + 110.0, 110.0);
@@ -29,7 +29,7 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let caption = "The longer a bar, the more of the watered hours the wind blew from there; the \
         rings give the share. Hours under 0.5 m/s count as calm and have no direction. Taken over \
         the set hours of the first alternative.";
-    Ok(Picture { name: "wind", title: heading.to_owned(), caption: caption.to_owned(), svg })
+    Ok(Picture { name: "wind", title: heading.to_owned(), caption: caption.to_owned(), drawing })
 }
 
 fn facts(scene: &Scene<'_>) -> Vec<String> {

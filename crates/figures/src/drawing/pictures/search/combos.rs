@@ -35,7 +35,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     let values = values(scene)?;
     let scale = scale_of(scene, &values);
     let height = HEAD + ROW * rows as f64 + FOOT;
-    let svg = sheet((WIDTH, height), &heading, |canvas| {
+    let drawing = sheet((WIDTH, height), &heading, |canvas| {
         title(canvas, &heading)?;
         let width = (WIDTH - 2.0 * MARGIN - NAMES) / columns as f64;
         for (index, found) in all.iter().enumerate() {
@@ -65,7 +65,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
          the line is taken as corrected there; the table gives the tilt if it is not.",
         scene.aim()
     );
-    Ok(Picture { name: "search-wheels", title: heading, caption, svg })
+    Ok(Picture { name: "search-wheels", title: heading, caption, drawing })
 }
 
 /// Colors over the values found, but over no less than some worthwhile differences: ties shall

@@ -44,7 +44,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     let is_tall = names.iter().any(|name| name.len() > 1);
     let row_height = if is_tall { TALL_ROW } else { ROW };
     let height = HEAD + row_height * lines.len() as f64 + FOOT;
-    let svg = sheet((WIDTH, height), &heading, |canvas| {
+    let drawing = sheet((WIDTH, height), &heading, |canvas| {
         title(canvas, &heading)?;
         let frame = Frame {
             left: MARGIN + NAMES,
@@ -74,7 +74,7 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
         lines.len(),
         scene.found.entries.len()
     );
-    Ok(Picture { name: "search-ranking", title: heading, caption, svg })
+    Ok(Picture { name: "search-ranking", title: heading, caption, drawing })
 }
 
 fn axis_of(scene: &SearchScene<'_>, gains: &[SeasonsFigures], frame: Frame) -> Axis {

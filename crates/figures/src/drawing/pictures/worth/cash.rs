@@ -24,7 +24,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     let names: Vec<(usize, &str)> =
         buyers.iter().map(|(index, alternative, _)| (*index, alternative.name.as_str())).collect();
     let heading = "Cash of the whole field, year by year";
-    let svg = sheet((WIDTH, HEAD + HEIGHT + 64.0 + key_height(&names)), heading, |canvas| {
+    let drawing = sheet((WIDTH, HEAD + HEIGHT + 64.0 + key_height(&names)), heading, |canvas| {
         title(canvas, heading)?;
         let frame = Frame {
             left: MARGIN + 74.0,
@@ -42,7 +42,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
          Lines end where the first of it wears out.",
         view.baseline
     );
-    Ok(Some(Picture { name: "worth-cash", title: heading.to_owned(), caption, svg }))
+    Ok(Some(Picture { name: "worth-cash", title: heading.to_owned(), caption, drawing }))
 }
 
 /// It buys something, and what it brings is known.

@@ -39,7 +39,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     let row = NAME + HEIGHT + BELOW;
     let height = HEAD + row * rivals.len().div_ceil(columns) as f64;
     let column = (WIDTH - 2.0 * MARGIN) / columns as f64;
-    let svg = sheet((WIDTH, height), &heading, |canvas| {
+    let drawing = sheet((WIDTH, height), &heading, |canvas| {
         title(canvas, &heading)?;
         for (place, (rival, running)) in rivals.iter().zip(&running).enumerate() {
             let left = MARGIN + column * (place % columns) as f64;
@@ -59,7 +59,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
          seasons.",
         view.baseline, view.confidence_level.text
     );
-    Ok(Some(Picture { name: "worth-convergence", title: heading, caption, svg }))
+    Ok(Some(Picture { name: "worth-convergence", title: heading, caption, drawing }))
 }
 
 /// Running mean, in the shown unit.

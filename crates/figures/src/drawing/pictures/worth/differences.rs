@@ -47,7 +47,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     let row = NAME + BARS + STRIP + TICKS;
     let height = HEAD + row * rivals.len() as f64 + FOOT;
     let half = (WIDTH - 2.0 * MARGIN) / 2.0;
-    let svg = sheet((WIDTH, height), &heading, |canvas| {
+    let drawing = sheet((WIDTH, height), &heading, |canvas| {
         title(canvas, &heading)?;
         for (place, rival) in rivals.iter().enumerate() {
             let top = HEAD + row * place as f64;
@@ -72,7 +72,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
          that stays clear of zero, the seasons agree on the side.",
         view.baseline, view.confidence_level.text
     );
-    Ok(Some(Picture { name: "worth-differences", title: heading, caption, svg }))
+    Ok(Some(Picture { name: "worth-differences", title: heading, caption, drawing }))
 }
 
 /// Money, or the worst tenth where the net return of any is not known.

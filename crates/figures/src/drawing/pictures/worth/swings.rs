@@ -42,7 +42,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
     let heading = "What the net return hangs on";
     let height = |swings: &[&Swing]| NAME + ROW * swings.len() as f64 + TICKS;
     let total: f64 = blocks.iter().map(|(_, swings)| height(swings)).sum();
-    let svg = sheet((WIDTH, HEAD + total + 8.0), heading, |canvas| {
+    let drawing = sheet((WIDTH, HEAD + total + 8.0), heading, |canvas| {
         let top = title(canvas, heading)?;
         key(canvas, top + 10.0)?;
         let mut top = HEAD;
@@ -62,7 +62,7 @@ pub(super) fn draw(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError>
         view.area_word
     );
     let title = heading.to_owned();
-    Ok(Some(Picture { name: "worth-sensitivity", title, caption, svg }))
+    Ok(Some(Picture { name: "worth-sensitivity", title, caption, drawing }))
 }
 
 /// The worthwhile gain, by the shown unit of area.
