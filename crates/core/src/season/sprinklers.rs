@@ -33,10 +33,6 @@ pub enum HoursLaid {
 pub(crate) const FOOTPRINTS: FootprintSettings =
     FootprintSettings { rings_per_cell: 2.0, samples_per_cell: 2.0, subsamples: 4 };
 
-/// Rings and samples in a cell's width that a footprint has at least: lumps of water closer than a cell
-/// leave no gaps.
-const FEWEST_PER_CELL: f64 = 1.5;
-
 /// The distinct sprinklers of a scenario with the landing maps of their jets.
 #[derive(Debug)]
 pub(crate) struct Sprinklers<'a> {
@@ -107,7 +103,7 @@ impl<'a> Sprinklers<'a> {
     /// as many tubes together as one has elsewhere: what grain they have is no more in the sum.
     pub(crate) fn season_makers(&self, cell_m: f64) -> Result<Makers, SeasonError> {
         let settings = FootprintSettings::default();
-        let thinner = |nodes: usize| thinned(settings, nodes);
+        let thinner = |nodes: usize| settings.shared_by(nodes);
         let mut makers = self.makers_by(cell_m, settings, thinner)?;
         if let Some(kept) = &self.kept {
             let number = |((sprinkler, maps), nodes): (&(Cow<'_, Sprinkler>, Vec<_>), &usize)| {
@@ -154,7 +150,7 @@ impl<'a> Sprinklers<'a> {
             HoursLaid::OwnWind => self.season_makers(cell_m),
             HoursLaid::NearestWind => {
                 let fine = FootprintSettings::default();
-                let thinner = |nodes: usize| thinned(fine, nodes);
+                let thinner = |nodes: usize| fine.shared_by(nodes);
                 let makers = self.makers_by(cell_m, fine, thinner)?;
                 let sprinklers = self.distinct.iter().zip(&self.nodes).zip(&makers.upright);
                 let mut atlases = Vec::with_capacity(self.distinct.len());
@@ -186,17 +182,6 @@ impl<'a> Sprinklers<'a> {
         let words = "The sprinkler throws farther than the drop model reaches with its largest \
                      drop; the water beyond is carried by the wind like that drop.";
         if beyond { vec![words.to_owned()] } else { Vec::new() }
-    }
-}
-
-/// `settings` where a sprinkler lays a blend of so many footprints.
-fn thinned(settings: FootprintSettings, nodes: usize) -> FootprintSettings {
-    let thinned =
-        |per_cell: f64| (per_cell / (nodes as f64).sqrt()).max(FEWEST_PER_CELL.min(per_cell));
-    FootprintSettings {
-        rings_per_cell: thinned(settings.rings_per_cell),
-        samples_per_cell: thinned(settings.samples_per_cell),
-        ..settings
     }
 }
 

@@ -78,7 +78,20 @@ impl Default for FootprintSettings {
     }
 }
 
+/// Rings and samples in a cell's width that a footprint has at least: lumps of water closer than a cell
+/// leave no gaps.
+const FEWEST_PER_CELL: f64 = 1.5;
+
 impl FootprintSettings {
+    /// Those of each of `parts` whose water is added up: together they have about as many lumps as one has
+    /// elsewhere, and the grain of one is no more in the sum.
+    pub(crate) fn shared_by(self, parts: usize) -> Self {
+        let thinned =
+            |per_cell: f64| (per_cell / (parts as f64).sqrt()).max(FEWEST_PER_CELL.min(per_cell));
+        let rings_per_cell = thinned(self.rings_per_cell);
+        Self { rings_per_cell, samples_per_cell: thinned(self.samples_per_cell), ..self }
+    }
+
     pub(super) fn check(&self) -> Result<(), SprinklerProblem> {
         within("rings_per_cell", self.rings_per_cell, 0.5, 32.0)?;
         within("samples_per_cell", self.samples_per_cell, 0.5, 32.0)?;

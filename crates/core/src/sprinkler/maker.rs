@@ -5,9 +5,8 @@
 //! the place in its cell where the sprinkler stands, never resampled.
 //!
 //! One maker serves every [`Attitude`]. Any sprinkler can be laid turn by turn (`turns`). Upright is
-//! the special case in which all turns are alike, and takes a shorter way: one landing map instead of
-//! one an elevation, tubes that fall in mirror images to both sides of the wind (`tubes`), and for
-//! slices without wind the `radial` footprint, so still air is exact too.
+//! the special case in which all turns are alike, and takes a shorter way (`upright`): one landing map
+//! instead of one an elevation, and tubes that fall in mirror images to both sides of the wind (`tubes`).
 //!
 //! Neglected: the wind's hold on the sprinkler's turning, and runoff.
 
@@ -17,14 +16,13 @@ use super::jet::{Jet, Sprinkler};
 use super::landing::{LandingMap, LandingSettings, Winds};
 use super::leg::Leg;
 use super::nodes::Nodes;
-use super::own_wind::{OwnWind, OwnWindLaying};
+use super::own_wind::OwnWind;
 use super::places::Places;
 use super::problem::SprinklerProblem;
-use super::radial::StillPattern;
 use super::rings::{Gust, Place, Workspace};
 use super::scratch::Scratch;
-use super::tubes::Tubes;
 use super::turns::Turns;
+use super::upright::Upright;
 use crate::range::within;
 use std::sync::Arc;
 
@@ -40,7 +38,7 @@ pub struct FootprintMaker {
 #[derive(Debug)]
 enum Jets {
     /// All turns alike.
-    Upright { tubes: Vec<Tubes>, still: StillPattern, longest_flight_s: f64 },
+    Upright(Upright),
     /// Each turn by itself.
     Tilted(Vec<Turns>),
 }
@@ -69,12 +67,7 @@ impl FootprintMaker {
                 return Err(SprinklerProblem::WrongMap { map_m, leg_m });
             }
         }
-        let legs: Vec<&Leg> = jets.iter().map(|(leg, _)| *leg).collect();
-        let upright = Jets::Upright {
-            tubes: jets.iter().map(|(leg, m)| Tubes::new(leg, m, cell_m, settings)).collect(),
-            still: StillPattern::new(&legs, cell_m, settings.subsamples)?,
-            longest_flight_s: jets.iter().map(|(_, m)| m.longest_flight_s()).fold(0.0, f64::max),
-        };
+        let upright = Jets::Upright(Upright::new(jets, cell_m, settings)?);
         let fastest_m_s = jets.iter().map(|(_, map)| map.fastest_m_s()).fold(60.0, f64::min);
         Ok(Self { jets: upright, fastest_m_s, cell_m })
     }
@@ -138,21 +131,7 @@ impl FootprintMaker {
         let fastest_m_s = self.check(slices, phase)?;
         let mut scratch = Scratch::new(self.reach_m(fastest_m_s) / self.cell_m);
         let mut work = Workspace::default();
-        let mut calm_hours = 0.0;
-        for slice in slices {
-            let net_hours = slice.hours * slice.net;
-            if slice.speed_m_s == 0.0 {
-                calm_hours += net_hours;
-            } else if net_hours > 0.0 {
-                let (speed_m_s, towards_rad) = (slice.speed_m_s, slice.towards_rad);
-                let gust = Gust { speed_m_s, towards_rad, net_hours };
-                self.lay(gust, phase, &mut work, &mut scratch);
-            }
-        }
-        if calm_hours > 0.0 {
-            let gust = Gust { speed_m_s: 0.0, towards_rad: 0.0, net_hours: calm_hours };
-            self.lay(gust, phase, &mut work, &mut scratch);
-        }
+        self.lay(&winds_of(slices), phase, &mut work, &mut scratch);
         Ok(scratch.cut_out(1.0 / (self.cell_m * self.cell_m)))
     }
 
@@ -209,7 +188,7 @@ impl FootprintMaker {
     /// What an upright sprinkler delivers onto one cell's area, mm/h; `None` for a tilted one.
     pub(super) fn upright_mm_h(&self) -> Option<f64> {
         match &self.jets {
-            Jets::Upright { still, .. } => Some(still.discharge_mm_h()),
+            Jets::Upright(upright) => Some(upright.still().discharge_mm_h()),
             Jets::Tilted(_) => None,
         }
     }
@@ -217,28 +196,16 @@ impl FootprintMaker {
     /// What an upright sprinkler lays in an hour of this much wind, in the wind's axes, on nodes; `None` for
     /// a tilted one.
     pub(super) fn own_wind(&self, speed_m_s: f64, nodes: Nodes) -> Option<OwnWind> {
-        let Jets::Upright { tubes, still, .. } = &self.jets else { return None };
-        if speed_m_s == 0.0 {
-            return Some(still.read_anywhere(&nodes));
+        match &self.jets {
+            Jets::Upright(upright) => Some(upright.own_wind(speed_m_s, nodes)),
+            Jets::Tilted(_) => None,
         }
-        let mut laying = OwnWindLaying::new(self.reach_m(speed_m_s) / self.cell_m, nodes);
-        let mut work = Workspace::default();
-        let (to_cells, to_mm) = (1.0 / self.cell_m, 1.0 / (self.cell_m * self.cell_m));
-        for jet in tubes {
-            jet.each_lump(speed_m_s, 1.0, &mut work, |along_m, cross_m, litres| {
-                laying.lay(along_m * to_cells, cross_m * to_cells, litres * to_mm);
-            });
-        }
-        Some(laying.finish())
     }
 
     /// Farthest from the sprinkler that water can fall in winds up to `fastest_m_s`, m.
     pub fn reach_m(&self, fastest_m_s: f64) -> f64 {
         match &self.jets {
-            Jets::Upright { tubes, still, longest_flight_s } => tubes
-                .iter()
-                .map(|jet| jet.reach_m(fastest_m_s, *longest_flight_s))
-                .fold(still.radius_m(), f64::max),
+            Jets::Upright(upright) => upright.reach_m(fastest_m_s),
             Jets::Tilted(jets) => {
                 jets.iter().map(|jet| jet.reach_m(fastest_m_s)).fold(0.0, f64::max)
             }
@@ -252,7 +219,7 @@ impl FootprintMaker {
     pub fn still_footprint(&self, phase: Phase) -> Result<Footprint, SprinklerProblem> {
         phase.check()?;
         match &self.jets {
-            Jets::Upright { still, .. } => Ok(still.on_cells(phase)),
+            Jets::Upright(upright) => Ok(upright.still().on_cells(phase)),
             Jets::Tilted(_) => {
                 let hour = WindSlice { hours: 1.0, net: 1.0, speed_m_s: 0.0, towards_rad: 0.0 };
                 self.set_footprint(&[hour], phase)
@@ -260,26 +227,39 @@ impl FootprintMaker {
         }
     }
 
-    /// Lays the water of one wind.
-    fn lay(&self, gust: Gust, phase: Phase, work: &mut Workspace, scratch: &mut Scratch) {
-        let place = Place::on(scratch, phase, self.cell_m);
+    /// Lays the water of a set's winds.
+    fn lay(&self, gusts: &[Gust], phase: Phase, work: &mut Workspace, scratch: &mut Scratch) {
         match &self.jets {
-            Jets::Upright { still, .. } if gust.speed_m_s == 0.0 => {
-                let calm = still.on_cells(phase);
-                scratch.add(&calm, gust.net_hours * (self.cell_m * self.cell_m));
-            }
-            Jets::Upright { tubes, .. } => {
-                for jet in tubes {
-                    jet.lay(gust, place, work, scratch);
-                }
-            }
+            Jets::Upright(upright) => upright.lay(gusts, phase, work, scratch),
             Jets::Tilted(jets) => {
-                for jet in jets {
-                    jet.lay(gust, place, work, scratch);
+                let place = Place::on(scratch, phase, self.cell_m);
+                for gust in gusts {
+                    jets.iter().for_each(|jet| jet.lay(*gust, place, work, scratch));
                 }
             }
         }
     }
+}
+
+/// The winds of a set that bring water: slices that follow each other in the same wind are one, and all
+/// still air is one, the last.
+fn winds_of(slices: &[WindSlice]) -> Vec<Gust> {
+    let mut winds: Vec<Gust> = Vec::with_capacity(slices.len() + 1);
+    let mut calm = Gust { speed_m_s: 0.0, towards_rad: 0.0, net_hours: 0.0 };
+    for slice in slices {
+        let (speed_m_s, towards_rad) = (slice.speed_m_s, slice.towards_rad);
+        let net_hours = slice.hours * slice.net;
+        match winds.last_mut() {
+            _ if speed_m_s == 0.0 => calm.net_hours += net_hours,
+            Some(last) if (last.speed_m_s, last.towards_rad) == (speed_m_s, towards_rad) => {
+                last.net_hours += net_hours;
+            }
+            _ if net_hours > 0.0 => winds.push(Gust { speed_m_s, towards_rad, net_hours }),
+            _ => {}
+        }
+    }
+    winds.extend((calm.net_hours > 0.0).then_some(calm));
+    winds
 }
 
 #[cfg(test)]

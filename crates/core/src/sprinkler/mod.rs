@@ -32,6 +32,7 @@ pub mod landing;
 mod launch;
 mod leg;
 pub mod losses;
+mod lumps;
 pub mod maker;
 mod nodes;
 pub mod nozzle;
@@ -46,6 +47,7 @@ mod scratch;
 pub mod shape;
 mod tubes;
 mod turns;
+mod upright;
 pub(crate) mod widening;
 mod wind_aloft;
 

@@ -5,6 +5,7 @@
 use super::footprint::{FootprintSettings, Phase};
 use super::landing::Displacement;
 use super::leg::Leg;
+use super::lumps::{Lumps, OnCells};
 use super::scratch::Scratch;
 
 /// A thin ring of still-air landing distance.
@@ -19,14 +20,17 @@ pub(super) struct Ring {
     pub(super) volume_l_h: f64,
 }
 
-/// Rings of `leg` that hold water, from the sprinkler out; `classes` lie from 0 to `radius_m`.
+/// Rings of `leg` that hold water, from the sprinkler out; `classes` lie from 0 to `radius_m`. Their edges
+/// lie `inward` of a ring's width nearer to the sprinkler than those of the cutting that starts with a
+/// whole ring.
 pub(super) fn rings(
     leg: &Leg,
     (radius_m, classes): (f64, usize),
     cell_m: f64,
     settings: FootprintSettings,
+    inward: f64,
 ) -> Vec<Ring> {
-    let edges_m = edges_m(leg.radius_m(), cell_m / settings.rings_per_cell, cell_m);
+    let edges_m = edges_m(leg.radius_m(), cell_m / settings.rings_per_cell, cell_m, inward);
     let mut inside_l_h = 0.0;
     let ring = |pair: &[f64]| {
         let (near, far) = (pair[0], pair[1]);
@@ -48,15 +52,16 @@ pub(super) fn split(place: f64, nodes: usize) -> (usize, f64) {
 }
 
 /// Edges of the rings from 0 to the radius: `step_m` apart, and a third of that within three cells
-/// of the sprinkler, where rings are small against cells.
-fn edges_m(radius_m: f64, step_m: f64, cell_m: f64) -> Vec<f64> {
+/// of the sprinkler, where rings are small against cells; each `inward` of a step nearer.
+fn edges_m(radius_m: f64, step_m: f64, cell_m: f64, inward: f64) -> Vec<f64> {
     let inner_m = (3.0 * cell_m).min(radius_m);
     let inner = (3.0 * inner_m / step_m).ceil() as usize;
     let outer = ((radius_m - inner_m) / step_m).ceil() as usize;
-    let fine = (0..inner).map(|k| inner_m * k as f64 / inner as f64);
     let width_m = radius_m - inner_m;
-    let coarse = (0..outer).map(|k| inner_m + width_m * k as f64 / outer as f64);
-    fine.chain(coarse).chain([radius_m]).collect()
+    let fine = (1..=inner).map(|k| inner_m * (k as f64 - inward) / inner as f64);
+    let coarse = (1..=outer).map(|k| inner_m + width_m * (k as f64 - inward) / outer as f64);
+    let inside = fine.chain(coarse).filter(|edge_m| *edge_m < radius_m);
+    std::iter::once(0.0).chain(inside).chain([radius_m]).collect()
 }
 
 /// The wind of a slice and the hours of water it carries.
@@ -94,4 +99,10 @@ pub(super) struct Workspace {
     pub(super) row: Vec<Displacement>,
     /// Still-air landings of one turn, m.
     pub(super) still_m: Vec<f64>,
+    /// σ of the spread by turbulence per second of flight, m/s.
+    pub(super) spread_m_s: f64,
+    /// Water of one ring.
+    pub(super) lumps: Lumps,
+    /// It and its mirror image on the way to cells.
+    pub(super) on_cells: [OnCells; 2],
 }

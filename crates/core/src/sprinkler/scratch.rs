@@ -5,12 +5,18 @@
 //! comes out, and a field of close lumps comes out smooth. It widens a pattern by a variance of
 //! cell²/12 each way beyond the mean over cells.
 
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
 use super::footprint::Footprint;
+use super::lumps::OnCells;
 use ndarray::Array2;
 
 /// A square of cells around the sprinkler.
 pub(super) struct Scratch {
     cells: Vec<f64>,
+    /// Water of a cell, of those to its right and above it, and of the one between these, not yet on the cells.
+    fours: Vec<[f64; 4]>,
     pub(super) width: usize,
     /// Row and column of the cell that holds the sprinkler.
     pub(super) center: usize,
@@ -21,7 +27,12 @@ impl Scratch {
     pub(super) fn new(reach_cells: f64) -> Self {
         let center = reach_cells.ceil() as usize + 2;
         let width = 2 * center + 2;
-        Self { cells: vec![0.0; width * width], width, center }
+        Self {
+            cells: vec![0.0; width * width],
+            fours: vec![[0.0; 4]; width * width],
+            width,
+            center,
+        }
     }
 
     /// Lay `volume` at (`column`, `row`), counted in cells with whole numbers at cell centers.
@@ -36,6 +47,41 @@ impl Scratch {
         let pair = &mut self.cells[first + self.width..first + self.width + 2];
         pair[0] += upper * (1.0 - right);
         pair[1] += upper * right;
+    }
+
+    /// Lay lumps that lie so, and their mirror images; they are on the cells once [`Self::settle`] was called.
+    /// The four cells of a lump are kept as one until then: written one by one, cells that lumps share half
+    /// would have to wait for each other.
+    #[inline(always)]
+    pub(super) fn lay_all(&mut self, [one, other]: &[OnCells; 2]) {
+        self.fours.resize(self.cells.len(), [0.0; 4]);
+        let fours = self.fours.as_mut_slice();
+        let sides = [one.slices(), other.slices()];
+        for k in 0..one.first.len() {
+            for (first, right, lower, upper) in sides {
+                let (right, lower, upper) = (right[k], lower[k], upper[k]);
+                let left = 1.0 - right;
+                let four = &mut fours[first[k] as usize];
+                *four = [
+                    four[0] + lower * left,
+                    four[1] + lower * right,
+                    four[2] + upper * left,
+                    four[3] + upper * right,
+                ];
+            }
+        }
+    }
+
+    /// Brings onto the cells what was laid by fours.
+    pub(super) fn settle(&mut self) {
+        let width = self.width;
+        let is_wet = |(_, four): &(usize, [f64; 4])| *four != [0.0; 4];
+        for (first, four) in self.fours.drain(..).enumerate().filter(is_wet) {
+            let cells = [first, first + 1, first + width, first + width + 1];
+            for (cell, water) in cells.into_iter().zip(four) {
+                self.cells[cell] += water;
+            }
+        }
     }
 
     /// The row of the cell that holds the sprinkler and all above it, each from the lowest column on.
@@ -83,7 +129,7 @@ impl Scratch {
 }
 
 /// From 2⁵² on, numbers lie 1 apart, and their low bits count: adding rounds to a whole number.
-const WHOLE: f64 = 4_503_599_627_370_496.0;
+pub(super) const WHOLE: f64 = 4_503_599_627_370_496.0;
 
 /// The whole number below a place and what is beyond it, 0 to 1. The place is positive inside the
 /// scratch. Half of all places that are whole belong to the number below, at 1 beyond it: the same water in

@@ -6,11 +6,13 @@
 //! in speed (once a slice), distance (once a ring) and azimuth. Blending and turning landing *places*,
 //! never grids, keeps patterns sharp.
 
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
 use super::footprint::FootprintSettings;
 use super::landing::LandingMap;
 use super::leg::Leg;
-use super::rings::{Gust, Place, Ring, Workspace, rings, split};
-use super::scratch::Scratch;
+use super::rings::{Ring, Workspace, rings, split};
 use libm::{cos, sin};
 use std::f64::consts::PI;
 use std::ops::Range;
@@ -18,6 +20,11 @@ use std::sync::Arc;
 
 /// Fewest azimuth samples on half a ring.
 const FEWEST_SAMPLES: f64 = 16.0;
+
+/// How cuttings that share a set's hours differ: by how much of a ring's width edges lie inward, and
+/// whether samples lie half a step on. Two that follow each other differ most.
+pub(super) const CUTTINGS: [(f64, bool); 4] =
+    [(0.0, false), (0.5, false), (0.25, true), (0.75, true)];
 
 /// An azimuth sample on the left half circle.
 #[derive(Debug)]
@@ -41,19 +48,26 @@ pub(super) struct Tubes {
 }
 
 impl Tubes {
-    /// Cut a jet's leg into tubes about as wide as the settings say.
+    /// Cut a jet's leg into tubes about as wide as the settings say. What is cut a second time is cut
+    /// otherwise: tubes of [`CUTTINGS`] cuttings, numbered from 0, lie between each other.
     pub(super) fn new(
         leg: &Leg,
         map: &Arc<LandingMap>,
         cell_m: f64,
         settings: FootprintSettings,
+        cutting: usize,
     ) -> Self {
         let classes = (map.radius_m(), map.settings().classes);
         let mut tubes = Self { map: Arc::clone(map), rings: Vec::new(), samples: Vec::new() };
-        for mut ring in rings(leg, classes, cell_m, settings) {
+        let (inward, half_a_step_on) = CUTTINGS[cutting];
+        for (number, mut ring) in
+            rings(leg, classes, cell_m, settings, inward).into_iter().enumerate()
+        {
             let half = PI * ring.distance_m * settings.samples_per_cell / cell_m;
             let half = half.ceil().max(FEWEST_SAMPLES) as usize;
-            let samples = tubes.push_samples(half);
+            // Every other ring has its samples half a step on, so that they do not line up along the
+            // wind's axis.
+            let samples = tubes.push_samples(half, (number % 2 == 1) != half_a_step_on);
             // From here on the water of one sample.
             ring.volume_l_h /= (2 * half) as f64;
             tubes.rings.push((ring, samples));
@@ -61,12 +75,10 @@ impl Tubes {
         tubes
     }
 
-    fn push_samples(&mut self, half: usize) -> Range<usize> {
+    /// Samples on half a ring; on the wind's axis a sample and its mirror image are one, at half weight each.
+    fn push_samples(&mut self, half: usize, on_axis: bool) -> Range<usize> {
         let azimuths = self.map.settings().azimuths;
         let first = self.samples.len();
-        // Every other ring has its samples half a step on, so that they do not line up along the
-        // wind's axis; on the axis itself a sample and its mirror image are one, at half weight each.
-        let on_axis = self.rings.len() % 2 == 1;
         for j in 0..half + usize::from(on_axis) {
             let turn = (j as f64 + if on_axis { 0.0 } else { 0.5 }) / half as f64;
             let (node, share) = split(turn * (azimuths - 1) as f64, azimuths);
@@ -83,82 +95,59 @@ impl Tubes {
         self.map.radius_m() + self.map.farthest_m(speed_m_s) + 2.0 * spread_m
     }
 
-    /// Carry the jet's water with the wind and lay it on the scratch, in litres.
-    pub(super) fn lay(
-        &self,
-        gust: Gust,
-        place: Place,
-        work: &mut Workspace,
-        scratch: &mut Scratch,
-    ) {
-        let pairs = Pairs::new(gust, place);
-        let lay = |along_m, cross_m, litres| pairs.lay(along_m, cross_m, litres, scratch);
-        self.each_lump(gust.speed_m_s, gust.net_hours, work, lay);
+    /// The rings.
+    pub(super) fn rings(&self) -> Range<usize> {
+        0..self.rings.len()
     }
 
-    /// Carries the jet's water with a wind and hands over each lump to the left of it: down the wind (m),
-    /// to its left (m) and litres. As much falls at the lump's mirror image.
-    #[inline]
-    pub(super) fn each_lump(
-        &self,
-        speed_m_s: f64,
-        net_hours: f64,
-        work: &mut Workspace,
-        mut lay: impl FnMut(f64, f64, f64),
-    ) {
+    /// Makes `work` ready to carry water with a wind.
+    pub(super) fn start(&self, speed_m_s: f64, work: &mut Workspace) {
         work.blended.clear();
         self.map.extend_at(speed_m_s, &mut work.blended);
-        let spread_m_s = self.map.spread_m_s(speed_m_s);
+        work.spread_m_s = self.map.spread_m_s(speed_m_s);
+    }
+
+    /// Carries the water of a ring, in as many hours, with the wind that `work` is ready for: lumps to the left
+    /// of the wind. As much falls at each lump's mirror image.
+    #[inline(always)]
+    pub(super) fn carry(&self, ring: usize, net_hours: f64, work: &mut Workspace) {
+        let (ring, samples) = &self.rings[ring];
+        let Workspace { blended, row, spread_m_s, lumps, .. } = work;
         let azimuths = self.map.settings().azimuths;
-        for (ring, samples) in &self.rings {
-            let rows = &work.blended[ring.class * azimuths..(ring.class + 2) * azimuths];
-            let (near, far) = rows.split_at(azimuths);
-            work.row.clear();
-            work.row.extend(near.iter().zip(far).map(|(near, far)| near.to(far, ring.share)));
-            let litres = ring.volume_l_h * net_hours;
-            for (j, sample) in self.samples[samples.clone()].iter().enumerate() {
-                let litres = litres * sample.weight;
-                let moved = work.row[sample.node].to(&work.row[sample.node + 1], sample.share);
-                let along_m = ring.distance_m * sample.cos + moved.along_m;
-                let cross_m = ring.distance_m * sample.sin + moved.cross_m;
-                if spread_m_s > 0.0 {
-                    // Two of the four points (±σ, ±σ), which have the variance σ² each way; the
-                    // mirror image and the next sample take the other two.
-                    let sigma_m = spread_m_s * moved.flight_s;
-                    let slant_m = if j % 2 == 0 { sigma_m } else { -sigma_m };
-                    for (a, c) in [(sigma_m, slant_m), (-sigma_m, -slant_m)] {
-                        lay(along_m + a, cross_m + c, 0.5 * litres);
-                    }
-                } else {
-                    lay(along_m, cross_m, litres);
-                }
+        let (near, far) =
+            blended[ring.class * azimuths..(ring.class + 2) * azimuths].split_at(azimuths);
+        row.clear();
+        row.extend(near.iter().zip(far).map(|(near, far)| near.to(far, ring.share)));
+        let samples = &self.samples[samples.clone()];
+        let water = ring.volume_l_h * net_hours;
+        let carried = |sample: &Sample| {
+            let moved = row[sample.node].to(&row[sample.node + 1], sample.share);
+            let along_m = ring.distance_m * sample.cos + moved.along_m;
+            let cross_m = ring.distance_m * sample.sin + moved.cross_m;
+            (along_m, cross_m, moved.flight_s)
+        };
+        if *spread_m_s > 0.0 {
+            // Two of the four points (±σ, ±σ), which have the variance σ² each way; the mirror image and
+            // the next sample take the other two.
+            let (along, cross, litres) = lumps.room(2 * samples.len());
+            let pairs = along.as_chunks_mut::<2>().0.iter_mut().zip(cross.as_chunks_mut::<2>().0);
+            let pairs = pairs.zip(litres.as_chunks_mut::<2>().0);
+            let mut turn = *spread_m_s;
+            for (sample, ((along, cross), litres)) in samples.iter().zip(pairs) {
+                let (along_m, cross_m, flight_s) = carried(sample);
+                let (sigma_m, slant_m) = (*spread_m_s * flight_s, turn * flight_s);
+                *along = [along_m + sigma_m, along_m - sigma_m];
+                *cross = [cross_m + slant_m, cross_m - slant_m];
+                *litres = [0.5 * water * sample.weight; 2];
+                turn = -turn;
+            }
+        } else {
+            let (along, cross, litres) = lumps.room(samples.len());
+            let places = along.iter_mut().zip(cross).zip(litres);
+            for (sample, ((along, cross), litres)) in samples.iter().zip(places) {
+                (*along, *cross, _) = carried(sample);
+                *litres = water * sample.weight;
             }
         }
-    }
-}
-
-/// Lays water and its mirror image about the wind's direction.
-struct Pairs {
-    column: f64,
-    row: f64,
-    /// Cells in one meter, times cosine and sine of the direction the wind blows to.
-    cos: f64,
-    sin: f64,
-}
-
-impl Pairs {
-    fn new(gust: Gust, place: Place) -> Self {
-        let (cos, sin) = (cos(gust.towards_rad), sin(gust.towards_rad));
-        let (column, row) = (place.column, place.row);
-        Self { column, row, cos: cos / place.cell_m, sin: sin / place.cell_m }
-    }
-
-    /// Lay `litres` at a place left of the wind's direction and as much at its mirror image.
-    #[inline]
-    fn lay(&self, along_m: f64, cross_m: f64, litres: f64, scratch: &mut Scratch) {
-        let column = self.column + along_m * self.cos;
-        let row = self.row + along_m * self.sin;
-        scratch.lay(column - cross_m * self.sin, row + cross_m * self.cos, litres);
-        scratch.lay(column + cross_m * self.sin, row - cross_m * self.cos, litres);
     }
 }
