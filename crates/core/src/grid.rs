@@ -4,30 +4,35 @@
 //! y = 0. A cell value is the mean depth over the cell, placed at its center.
 
 use ndarray::{Array2, ArrayView2, Axis, Slice};
+use std::borrow::Cow;
 use std::ops::Range;
 
 /// Depths on the grid, mm; shape `[cells_across, cells_along]`.
 pub type DepthGrid = Array2<f64>;
 
-/// Means over blocks of `factor` × `factor` cells, row by row, in 32 bits; the blocks of the last row and
-/// column may hold fewer.
-pub fn block_means(depth_mm: &DepthGrid, factor: usize) -> Vec<f32> {
+/// Means over blocks of `factor` × `factor` cells, those without a value (NaN) left out; the blocks of the last
+/// row and column may hold fewer, and one without any value has none.
+pub fn block_means(depth_mm: &ArrayView2<'_, f64>, factor: usize) -> Array2<f64> {
     let (rows, columns) = depth_mm.dim();
-    let mut means = Vec::with_capacity(rows.div_ceil(factor) * columns.div_ceil(factor));
-    let mut sums = vec![0.0_f64; columns];
-    for first in (0..rows).step_by(factor) {
-        let block = first..(first + factor).min(rows);
-        let deep = block.len();
+    let mut means = Array2::zeros((rows.div_ceil(factor), columns.div_ceil(factor)));
+    // Of each column of a row of blocks.
+    let (mut sums, mut counts) = (vec![0.0_f64; columns], vec![0.0_f64; columns]);
+    for (number, mut means) in means.rows_mut().into_iter().enumerate() {
         sums.fill(0.0);
-        for row in block {
+        counts.fill(0.0);
+        for row in (number * factor..rows).take(factor) {
             let row = depth_mm.row(row);
-            match row.as_slice() {
-                Some(row) => sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value),
-                None => sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value),
+            let row = row.as_slice().map_or_else(|| Cow::Owned(row.to_vec()), Cow::Borrowed);
+            for ((sum, count), value) in sums.iter_mut().zip(&mut counts).zip(&*row) {
+                let is_there = f64::from(u8::from(!value.is_nan()));
+                *sum += if value.is_nan() { 0.0 } else { *value };
+                *count += is_there;
             }
         }
-        let mean = |wide: &[f64]| wide.iter().sum::<f64>() / (deep * wide.len()) as f64;
-        means.extend(sums.chunks(factor).map(|wide| mean(wide) as f32));
+        let blocks = sums.chunks(factor).zip(counts.chunks(factor));
+        for (mean, (sums, counts)) in means.iter_mut().zip(blocks) {
+            *mean = sums.iter().sum::<f64>() / counts.iter().sum::<f64>();
+        }
     }
     means
 }
@@ -115,5 +120,22 @@ impl Window {
     /// Number of cells in the window.
     pub fn cells(&self) -> usize {
         self.rows.len() * self.columns.len()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use ndarray::array;
+
+    #[test]
+    fn closed_means_over_blocks_leave_out_what_has_no_value() {
+        let none = f64::NAN;
+        let depth_mm = array![[1.0, 3.0, none], [5.0, none, none], [4.0, 8.0, 6.0]];
+        let means = block_means(&depth_mm.view(), 2);
+        assert_eq!((means[(0, 0)], means[(1, 0)], means[(1, 1)]), (3.0, 6.0, 6.0));
+        assert!(means[(0, 1)].is_nan());
+        // A view whose rows do not lie in a piece.
+        assert_eq!(block_means(&depth_mm.t(), 2)[(0, 0)], 3.0);
     }
 }

@@ -48,7 +48,9 @@ impl Display {
     pub(crate) fn shrink(&self, grid: &DepthGrid, boundary: Option<&Boundary>) -> Vec<f32> {
         match boundary {
             Some(boundary) => self.shrink_inside(grid, boundary.inside()),
-            None => block_means(grid, self.factor),
+            None => {
+                block_means(&grid.view(), self.factor).iter().map(|mean| *mean as f32).collect()
+            }
         }
     }
 

@@ -4,7 +4,8 @@
 use crate::drawing::colors::ColorScale;
 use crate::drawing::sheet::Image;
 use crate::error::DrawError;
-use ndarray::{Array2, ArrayView2};
+use evenfall_core::grid::block_means;
+use ndarray::ArrayView2;
 
 /// Most pixels a side of an embedded map.
 pub(crate) const LARGEST_SIDE: usize = 700;
@@ -55,37 +56,11 @@ pub(crate) fn indexed_png(image: &Image) -> Result<Vec<u8>, DrawError> {
     Ok(out)
 }
 
-/// Means of whole blocks of `block` × `block` cells, those without a value left out; blocks at the
-/// far edges may be smaller.
-fn block_means(depth: &ArrayView2<'_, f64>, block: usize) -> Array2<f64> {
-    let (rows, columns) = depth.dim();
-    let shape = (rows.div_ceil(block), columns.div_ceil(block));
-    Array2::from_shape_fn(shape, |(i, j)| {
-        let (mut sum, mut cells) = (0.0, 0usize);
-        for row in i * block..((i + 1) * block).min(rows) {
-            for column in j * block..((j + 1) * block).min(columns) {
-                let value = depth[[row, column]];
-                if !value.is_nan() {
-                    sum += value;
-                    cells += 1;
-                }
-            }
-        }
-        sum / cells as f64
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::drawing::colors::ScaleKind;
     use ndarray::array;
-
-    #[test]
-    fn closed_blocks_are_averaged() {
-        let means = block_means(&array![[1.0, 3.0, 5.0], [5.0, 7.0, 9.0]].view(), 2);
-        assert_eq!(means, array![[4.0, 7.0]]);
-    }
 
     #[test]
     fn closed_first_row_lies_at_the_bottom() {
