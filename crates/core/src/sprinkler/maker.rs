@@ -233,8 +233,10 @@ impl FootprintMaker {
             Jets::Upright(upright) => upright.lay(gusts, phase, work, scratch),
             Jets::Tilted(jets) => {
                 let place = Place::on(scratch, phase, self.cell_m);
-                for gust in gusts {
-                    jets.iter().for_each(|jet| jet.lay(*gust, place, work, scratch));
+                for (gust, jet) in
+                    gusts.iter().flat_map(|gust| jets.iter().map(move |jet| (gust, jet)))
+                {
+                    jet.lay(*gust, place, work, scratch);
                 }
             }
         }
