@@ -1,6 +1,6 @@
 //! A finished picture: what drawing gives and reports lay out.
 
-use crate::drawing::png;
+use crate::drawing::raster::png;
 use crate::drawing::sheet::Drawing;
 use crate::error::DrawError;
 

@@ -30,6 +30,7 @@ pub mod footprint;
 mod jet;
 pub mod landing;
 mod launch;
+mod laying;
 mod leg;
 pub mod losses;
 mod lumps;

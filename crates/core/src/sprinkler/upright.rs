@@ -11,8 +11,8 @@
 
 use super::footprint::{FootprintSettings, Phase};
 use super::landing::LandingMap;
+use super::laying::Laying;
 use super::leg::Leg;
-use super::lumps::Laying;
 use super::nodes::Nodes;
 use super::own_wind::{OwnWind, OwnWindLaying};
 use super::problem::SprinklerProblem;
