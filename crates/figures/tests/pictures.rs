@@ -113,6 +113,7 @@ fn invariant_odd_seasons_are_drawn() {
         for picture in drawn(recipe) {
             let tree = Tree::from_str(picture.svg(), &Options::default());
             assert!(tree.is_ok(), "{}: {:?}", picture.name, tree.err());
+            assert!(picture.png(0.5).is_ok(), "{}", picture.name);
             // A value that is no number would be lettered so.
             assert!(!picture.svg().contains("n/a"), "{}", picture.name);
         }

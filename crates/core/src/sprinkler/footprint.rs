@@ -83,8 +83,8 @@ impl Default for FootprintSettings {
 const FEWEST_PER_CELL: f64 = 1.5;
 
 impl FootprintSettings {
-    /// Those of each of `parts` whose water is added up: together they have about as many lumps as one has
-    /// elsewhere, and the grain of one is no more in the sum.
+    /// Each side of a lump wider by √`parts`, for water that is added up from several such: the grain of one is
+    /// no more in the sum.
     pub(crate) fn shared_by(self, parts: usize) -> Self {
         let thinned =
             |per_cell: f64| (per_cell / (parts as f64).sqrt()).max(FEWEST_PER_CELL.min(per_cell));

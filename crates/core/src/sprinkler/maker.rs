@@ -1,7 +1,8 @@
 //! Makes footprints: lays a sprinkler's water, over a whole set, on the cells around it.
 //!
-//! Each slice of a set has its own wind; the jets' water is carried and laid slice by slice on one
-//! scratch, which is cut to what is wet at the end. Mass is exact to round-off, and water is laid at
+//! Each slice of a set has its own wind; the jets' water is carried and laid wind by wind (slices that
+//! follow each other in the same wind are one, still air is the last) on one scratch, which is cut to what is
+//! wet at the end. Mass is exact to round-off, and water is laid at
 //! the place in its cell where the sprinkler stands, never resampled.
 //!
 //! One maker serves every [`Attitude`]. Any sprinkler can be laid turn by turn (`turns`). Upright is

@@ -10,8 +10,8 @@
 //!
 //! `dormand_prince` integrates drops abreast, `flight` knows the forces, `classes` finds the drop that
 //! lands at each distance, [`landing`] tabulates. [`maker`] lays water on cells for a sprinkler in any
-//! [`attitude`]: `tubes` for an upright one in wind, `radial` in still air, `turns` for a tilted one,
-//! all on one `scratch`. Runs of many seasons read footprints from an `atlas` of what is laid once a speed
+//! [`attitude`]: `upright` (`tubes` in wind, whose `lumps` come onto cells by `laying`; `radial` in still air) or
+//! `turns` for a tilted one, all on one `scratch`. Runs of many seasons read footprints from an `atlas` of what is laid once a speed
 //! of wind (`own_wind`, on `nodes`), by `reading` it at the `places` where they are wanted, which may be fewer than the cells
 //! (`widening`). Files import only what stands below them. Nothing here knows the field, the lateral or the clock.
 

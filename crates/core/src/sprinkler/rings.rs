@@ -20,9 +20,8 @@ pub(super) struct Ring {
     pub(super) volume_l_h: f64,
 }
 
-/// Rings of `leg` that hold water, from the sprinkler out; `classes` lie from 0 to `radius_m`. Their edges
-/// lie `inward` of a ring's width nearer to the sprinkler than those of the cutting that starts with a
-/// whole ring.
+/// Rings of `leg` that hold water, from the sprinkler out; `classes` lie from 0 to `radius_m`. Edges lie
+/// `inward` (a part of a ring's width) nearer to the sprinkler than those that start with a whole ring.
 pub(super) fn rings(
     leg: &Leg,
     (radius_m, classes): (f64, usize),
@@ -90,7 +89,7 @@ impl Place {
     }
 }
 
-/// Tables that are filled anew for each slice.
+/// Room for what is made anew for each wind, ring or turn.
 #[derive(Debug, Default)]
 pub(super) struct Workspace {
     /// Displacements in the slice's wind.
@@ -99,7 +98,7 @@ pub(super) struct Workspace {
     pub(super) row: Vec<Displacement>,
     /// Still-air landings of one turn, m.
     pub(super) still_m: Vec<f64>,
-    /// σ of the spread by turbulence per second of flight, m/s.
+    /// σ of the spread by turbulence in the wind, per second of flight, m/s.
     pub(super) spread_m_s: f64,
     /// Water of one ring.
     pub(super) lumps: Lumps,

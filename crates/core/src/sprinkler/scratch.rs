@@ -27,12 +27,7 @@ impl Scratch {
     pub(super) fn new(reach_cells: f64) -> Self {
         let center = reach_cells.ceil() as usize + 2;
         let width = 2 * center + 2;
-        Self {
-            cells: vec![0.0; width * width],
-            fours: vec![[0.0; 4]; width * width],
-            width,
-            center,
-        }
+        Self { cells: vec![0.0; width * width], fours: Vec::new(), width, center }
     }
 
     /// Lay `volume` at (`column`, `row`), counted in cells with whole numbers at cell centers.
@@ -49,9 +44,8 @@ impl Scratch {
         pair[1] += upper * right;
     }
 
-    /// Lay lumps that lie so, and their mirror images; they are on the cells once [`Self::settle`] was called.
-    /// The four cells of a lump are kept as one until then: written one by one, cells that lumps share half
-    /// would have to wait for each other.
+    /// Lays lumps and their mirror images; they come onto the cells with [`Self::settle`]. The four cells of a
+    /// lump are kept as one until then: written pair by pair, pairs that overlap would wait for each other.
     #[inline(always)]
     pub(super) fn lay_all(&mut self, [one, other]: &[OnCells; 2]) {
         self.fours.resize(self.cells.len(), [0.0; 4]);
@@ -109,6 +103,7 @@ impl Scratch {
 
     /// The cells that hold water, each times `factor`.
     pub(super) fn cut_out(&self, factor: f64) -> Footprint {
+        debug_assert!(self.fours.is_empty(), "water that is not on the cells yet");
         let (mut rows, mut columns) = ((usize::MAX, 0), (usize::MAX, 0));
         for (i, row) in self.cells.chunks_exact(self.width).enumerate() {
             let Some(first) = row.iter().position(|&cell| cell != 0.0) else { continue };

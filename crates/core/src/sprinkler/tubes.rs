@@ -1,9 +1,9 @@
 //! Stream tubes of an upright jet: rings of still-air distance cut into steps of azimuth, each
-//! carried by the wind and laid on the cells.
+//! carried by the wind (`laying` brings their water onto cells).
 //!
 //! Azimuths lie at (j + ½) π / n to both sides of the wind's direction, so the two halves are mirror
 //! images to the last digit but one. A tube's displacement is interpolated in the landing map: linear
-//! in speed (once a slice), distance (once a ring) and azimuth. Blending and turning landing *places*,
+//! in speed (once a wind), distance (once a ring) and azimuth. Blending and turning landing *places*,
 //! never grids, keeps patterns sharp.
 
 // What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
@@ -22,7 +22,7 @@ use std::sync::Arc;
 const FEWEST_SAMPLES: f64 = 16.0;
 
 /// How cuttings that share a set's hours differ: by how much of a ring's width edges lie inward, and
-/// whether samples lie half a step on. Two that follow each other differ most.
+/// whether samples lie half a step on. The first two and the last two differ by half a ring.
 pub(super) const CUTTINGS: [(f64, bool); 4] =
     [(0.0, false), (0.5, false), (0.25, true), (0.75, true)];
 
@@ -48,8 +48,8 @@ pub(super) struct Tubes {
 }
 
 impl Tubes {
-    /// Cut a jet's leg into tubes about as wide as the settings say. What is cut a second time is cut
-    /// otherwise: tubes of [`CUTTINGS`] cuttings, numbered from 0, lie between each other.
+    /// Cut a jet's leg into tubes about as wide as the settings say. `cutting` is a place in
+    /// [`CUTTINGS`]: tubes of different cuttings lie between each other's.
     pub(super) fn new(
         leg: &Leg,
         map: &Arc<LandingMap>,

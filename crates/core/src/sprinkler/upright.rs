@@ -3,9 +3,10 @@
 //!
 //! **A wind that brings much of a set's water is laid finely**, as the settings say. The winds of a longer
 //! set bring little each, and their grain is no more in the sum; so a wind that brings at most a
-//! [`PARTS`]th of the water is laid with half the tubes, in turn by cuttings whose rings and samples lie
-//! between each other's. Even in a wind that hardly changes the tubes of a set then lie as close together as
-//! those of one wind laid finely. A test has how far both are from much finer tubes.
+//! [`PARTS`]th of the water is laid with about half the tubes (not fewer than 1.5 a cell each way), in turn by
+//! cuttings whose rings and samples lie between each other's. In a wind that hardly changes the tubes of a set
+//! then lie closer together than those of one wind laid finely; fewer than half were tried, and leave twice the
+//! grain. A test has how far both are from much finer tubes.
 //!
 //! Slices without wind take the `radial` footprint, so still air is exact.
 
@@ -21,20 +22,31 @@ use super::rings::{Gust, Place, Workspace};
 use super::scratch::Scratch;
 use super::tubes::{CUTTINGS, Tubes};
 use pulp::Arch;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
-/// Winds that share a set's water are laid thinly where there are at least so many: one for each cutting.
+/// A wind that brings at most this part of a set's water is laid thinly: one for each cutting.
 const PARTS: usize = CUTTINGS.len();
 
 /// An upright sprinkler, cut up for one cell size.
 #[derive(Debug)]
 pub(super) struct Upright {
     fine: Vec<Tubes>,
-    /// Each cutting's.
-    thin: Vec<Vec<Tubes>>,
+    /// Each cutting's, made when a set first asks for them: an atlas never does.
+    thin: OnceLock<Vec<Vec<Tubes>>>,
+    jets: Vec<(Leg, Arc<LandingMap>)>,
+    settings: FootprintSettings,
     still: StillPattern,
     longest_flight_s: f64,
     cell_m: f64,
+}
+
+fn cut(
+    jets: &[(Leg, Arc<LandingMap>)],
+    cell_m: f64,
+    settings: FootprintSettings,
+    cutting: usize,
+) -> Vec<Tubes> {
+    jets.iter().map(|(leg, map)| Tubes::new(leg, map, cell_m, settings, cutting)).collect()
 }
 
 impl Upright {
@@ -48,16 +60,24 @@ impl Upright {
         settings: FootprintSettings,
     ) -> Result<Self, SprinklerProblem> {
         let legs: Vec<&Leg> = jets.iter().map(|(leg, _)| *leg).collect();
-        let cut = |settings, cutting| {
-            jets.iter().map(|(leg, map)| Tubes::new(leg, map, cell_m, settings, cutting)).collect()
-        };
+        let still = StillPattern::new(&legs, cell_m, settings.subsamples)?;
+        let jets: Vec<_> =
+            jets.iter().map(|(leg, map)| ((*leg).clone(), Arc::clone(map))).collect();
         Ok(Self {
-            fine: cut(settings, 0),
-            thin: (0..PARTS).map(|cutting| cut(settings.shared_by(2), cutting)).collect(),
-            still: StillPattern::new(&legs, cell_m, settings.subsamples)?,
+            fine: cut(&jets, cell_m, settings, 0),
+            thin: OnceLock::new(),
+            still,
             longest_flight_s: jets.iter().map(|(_, m)| m.longest_flight_s()).fold(0.0, f64::max),
+            jets,
+            settings,
             cell_m,
         })
+    }
+
+    fn thin(&self) -> &[Vec<Tubes>] {
+        let settings = self.settings.shared_by(2);
+        let cut = |cutting| cut(&self.jets, self.cell_m, settings, cutting);
+        self.thin.get_or_init(|| (0..PARTS).map(cut).collect())
     }
 
     /// The pattern without wind.
@@ -83,15 +103,19 @@ impl Upright {
         let all_h: f64 = gusts.iter().map(|gust| gust.net_hours).sum();
         // Round-off must not decide where hours are alike.
         let most_h = all_h / PARTS as f64 * (1.0 + 1e-9);
-        let mut cuttings = self.thin.iter().cycle();
+        let mut cutting = 0;
         for gust in gusts {
             if gust.speed_m_s == 0.0 {
                 let calm = self.still.on_cells(phase);
                 scratch.add(&calm, gust.net_hours * (self.cell_m * self.cell_m));
                 continue;
             }
-            let is_part = gust.net_hours <= most_h;
-            let tubes = if is_part { cuttings.next() } else { None }.unwrap_or(&self.fine);
+            let tubes = if gust.net_hours <= most_h {
+                cutting += 1;
+                &self.thin()[(cutting - 1) % PARTS]
+            } else {
+                &self.fine
+            };
             for jet in tubes {
                 Arch::new().dispatch(Laying { jet, gust: *gust, place, work, scratch });
             }

@@ -105,6 +105,16 @@ fn units(pixels: f64) -> i32 {
     (pixels * FINE).round() as i32
 }
 
+/// Width of a line in drawing units: at least one.
+fn stroke_units(pixels: f64) -> u32 {
+    units(pixels).max(1) as u32
+}
+
+/// Width of a line as the drawing has it, page pixels.
+pub(crate) fn snapped_stroke(pixels: f64) -> f32 {
+    (f64::from(stroke_units(pixels)) / FINE) as f32
+}
+
 /// Page pixels as the drawing has them, after rounding to its units.
 pub(crate) fn snapped(pixels: f64) -> f32 {
     (f64::from(units(pixels)) / FINE) as f32
@@ -127,7 +137,7 @@ impl Canvas<'_> {
     pub(crate) fn line(&self, points: &[Point], ink: Ink) -> Result<(), DrawError> {
         self.note(Mark::Line(points.to_vec(), ink));
         let points: Vec<_> = points.iter().copied().map(at).collect();
-        let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
+        let stroke = color(ink.color, ink.opacity).stroke_width(stroke_units(ink.width));
         self.area.draw(&PathElement::new(points, stroke)).map_err(DrawError::library)
     }
 
@@ -140,7 +150,7 @@ impl Canvas<'_> {
     ) -> Result<(), DrawError> {
         self.note(Mark::Dashed(points.to_vec(), ink, (dash, gap)));
         let points: Vec<_> = points.iter().copied().map(at).collect();
-        let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
+        let stroke = color(ink.color, ink.opacity).stroke_width(stroke_units(ink.width));
         let element = DashedPathElement::new(points, units(dash), units(gap), stroke);
         self.area.draw(&element).map_err(DrawError::library)
     }
@@ -191,7 +201,7 @@ impl Canvas<'_> {
     /// A circle's outline.
     pub(crate) fn ring(&self, center: Point, radius: f64, ink: Ink) -> Result<(), DrawError> {
         self.note(Mark::Ring(center, radius, ink));
-        let stroke = color(ink.color, ink.opacity).stroke_width(units(ink.width).max(1) as u32);
+        let stroke = color(ink.color, ink.opacity).stroke_width(stroke_units(ink.width));
         let element = Circle::new(at(center), units(radius), stroke);
         self.area.draw(&element).map_err(DrawError::library)
     }

@@ -9,8 +9,8 @@ use crate::error::DrawError;
 use ab_glyph::{Font, FontRef, OutlineCurve};
 use tiny_skia::{Path, PathBuilder};
 
-/// How far below the middle of a text its base line lies, by its size: half of a letter x, taken as half the
-/// size, as the SVG has it.
+/// How far below the middle of a text its base line lies, by its size: half of a letter x, which readers of SVG
+/// that do not look into the font take as half the size high.
 const BELOW_MIDDLE: f64 = 0.25;
 
 /// A text about the point (0, 0): on its middle height, by its side; `None` if it has no ink.
@@ -25,7 +25,7 @@ pub(crate) fn outline(text: &str, how: Lettering) -> Result<Option<Path>, DrawEr
     let mut starts = Vec::new();
     let mut end = 0.0_f32;
     // Spaces that follow each other are one in an SVG.
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = text.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ");
     for id in text.chars().map(|c| font.glyph_id(c)) {
         starts.push((id, end));
         end += font.h_advance_unscaled(id);

@@ -3,7 +3,7 @@
 //! The same sheet as the SVG of it, in the same order; places are snapped as there. A test has both side by
 //! side.
 
-use crate::drawing::canvas::snapped;
+use crate::drawing::canvas::{snapped, snapped_stroke};
 use crate::drawing::letters::outline;
 use crate::drawing::marks::{Frame, Ink, Lettering, Point, Rgb};
 use crate::drawing::sheet::{Drawing, Image, Mark};
@@ -75,8 +75,10 @@ impl Painter {
         match mark {
             Mark::Line(points, ink) => self.stroke(through(points, false), *ink, None),
             Mark::Dashed(points, ink, (dash, gap)) => {
-                let dashes = StrokeDash::new(vec![snapped(*dash), snapped(*gap)], 0.0);
-                self.stroke(through(points, false), *ink, dashes);
+                // Dashes of no length leave nothing to draw.
+                if let Some(dashes) = StrokeDash::new(vec![snapped(*dash), snapped(*gap)], 0.0) {
+                    self.stroke(through(points, false), *ink, Some(dashes));
+                }
             }
             Mark::Polygon(points, rgb, opacity) => {
                 self.fill(through(points, true), *rgb, *opacity);
@@ -93,13 +95,12 @@ impl Painter {
     /// Nothing to fill is no failure: a path may have no points.
     fn fill(&mut self, path: Option<Path>, rgb: Rgb, opacity: f64) {
         let Some(path) = path else { return };
-        self.pixels.fill_path(&path, &paint(rgb, opacity), FillRule::EvenOdd, self.scale, None);
+        self.pixels.fill_path(&path, &paint(rgb, opacity), FillRule::Winding, self.scale, None);
     }
 
     fn stroke(&mut self, path: Option<Path>, ink: Ink, dash: Option<StrokeDash>) {
         let Some(path) = path else { return };
-        let stroke =
-            Stroke { width: snapped(ink.width).max(snapped(0.0625)), dash, ..Stroke::default() };
+        let stroke = Stroke { width: snapped_stroke(ink.width), dash, ..Stroke::default() };
         self.pixels.stroke_path(&path, &paint(ink.color, ink.opacity), &stroke, self.scale, None);
     }
 
