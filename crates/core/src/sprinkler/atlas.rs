@@ -1,11 +1,11 @@
 //! Footprints for runs of many seasons: read from what is laid once a speed of wind, instead of laid hour by
 //! hour.
 //!
-//! A season has some 3,000 hours of water, and laying an hour's wind costs the maker 14,000 lumps of
-//! water and more, 0.06 to 0.15 ms. Yet all these winds are much alike: an *atlas* lays water only at speeds 0.25 m/s apart,
+//! A season has some 3,000 hours of water, and laying an hour's wind costs the maker 30,000 lumps of
+//! water, 0.12 ms. Yet all these winds are much alike: an *atlas* lays water only at speeds 0.25 m/s apart,
 //! in the wind's own axes (`own_wind`), each speed when it is first met; every hour is read there, turned to
 //! its own direction, at just the places where it is wanted, some 0.01 ms for 2,000 of them. The maker stays
-//! the finer way, and the reference; single seasons, pictures and catch tests ask it.
+//! the exact way, and the reference; single seasons, pictures and catch tests ask it.
 //!
 //! **Between speeds** an hour's water lies farther than that of the speed below it, or less far than that of
 //! the one above: by (speed − nearest) · drift, the drift being what carried the center of mass to the

@@ -20,16 +20,14 @@ pub(super) struct Ring {
     pub(super) volume_l_h: f64,
 }
 
-/// Rings of `leg` that hold water, from the sprinkler out; `classes` lie from 0 to `radius_m`. Edges lie
-/// `inward` (a part of a ring's width) nearer to the sprinkler than those that start with a whole ring.
+/// Rings of `leg` that hold water, from the sprinkler out; `classes` lie from 0 to `radius_m`.
 pub(super) fn rings(
     leg: &Leg,
     (radius_m, classes): (f64, usize),
     cell_m: f64,
     settings: FootprintSettings,
-    inward: f64,
 ) -> Vec<Ring> {
-    let edges_m = edges_m(leg.radius_m(), cell_m / settings.rings_per_cell, cell_m, inward);
+    let edges_m = edges_m(leg.radius_m(), cell_m / settings.rings_per_cell, cell_m);
     let mut inside_l_h = 0.0;
     let ring = |pair: &[f64]| {
         let (near, far) = (pair[0], pair[1]);
@@ -51,16 +49,15 @@ pub(super) fn split(place: f64, nodes: usize) -> (usize, f64) {
 }
 
 /// Edges of the rings from 0 to the radius: `step_m` apart, and a third of that within three cells
-/// of the sprinkler, where rings are small against cells; each `inward` of a step nearer.
-fn edges_m(radius_m: f64, step_m: f64, cell_m: f64, inward: f64) -> Vec<f64> {
+/// of the sprinkler, where rings are small against cells.
+fn edges_m(radius_m: f64, step_m: f64, cell_m: f64) -> Vec<f64> {
     let inner_m = (3.0 * cell_m).min(radius_m);
     let inner = (3.0 * inner_m / step_m).ceil() as usize;
     let outer = ((radius_m - inner_m) / step_m).ceil() as usize;
+    let fine = (0..inner).map(|k| inner_m * k as f64 / inner as f64);
     let width_m = radius_m - inner_m;
-    let fine = (1..=inner).map(|k| inner_m * (k as f64 - inward) / inner as f64);
-    let coarse = (1..=outer).map(|k| inner_m + width_m * (k as f64 - inward) / outer as f64);
-    let inside = fine.chain(coarse).filter(|edge_m| *edge_m < radius_m);
-    std::iter::once(0.0).chain(inside).chain([radius_m]).collect()
+    let coarse = (0..outer).map(|k| inner_m + width_m * k as f64 / outer as f64);
+    fine.chain(coarse).chain([radius_m]).collect()
 }
 
 /// The wind of a slice and the hours of water it carries.

@@ -21,11 +21,6 @@ use std::sync::Arc;
 /// Fewest azimuth samples on half a ring.
 const FEWEST_SAMPLES: f64 = 16.0;
 
-/// How cuttings that share a set's hours differ: by how much of a ring's width edges lie inward, and
-/// whether samples lie half a step on. The first two and the last two differ by half a ring.
-pub(super) const CUTTINGS: [(f64, bool); 4] =
-    [(0.0, false), (0.5, false), (0.25, true), (0.75, true)];
-
 /// An azimuth sample on the left half circle.
 #[derive(Debug)]
 struct Sample {
@@ -48,26 +43,21 @@ pub(super) struct Tubes {
 }
 
 impl Tubes {
-    /// Cut a jet's leg into tubes about as wide as the settings say. `cutting` is a place in
-    /// [`CUTTINGS`]: tubes of different cuttings lie between each other's.
+    /// Cut a jet's leg into tubes about as wide as the settings say.
     pub(super) fn new(
         leg: &Leg,
         map: &Arc<LandingMap>,
         cell_m: f64,
         settings: FootprintSettings,
-        cutting: usize,
     ) -> Self {
         let classes = (map.radius_m(), map.settings().classes);
         let mut tubes = Self { map: Arc::clone(map), rings: Vec::new(), samples: Vec::new() };
-        let (inward, half_a_step_on) = CUTTINGS[cutting];
-        for (number, mut ring) in
-            rings(leg, classes, cell_m, settings, inward).into_iter().enumerate()
-        {
+        for (number, mut ring) in rings(leg, classes, cell_m, settings).into_iter().enumerate() {
             let half = PI * ring.distance_m * settings.samples_per_cell / cell_m;
             let half = half.ceil().max(FEWEST_SAMPLES) as usize;
             // Every other ring has its samples half a step on, so that they do not line up along the
             // wind's axis.
-            let samples = tubes.push_samples(half, (number % 2 == 1) != half_a_step_on);
+            let samples = tubes.push_samples(half, number % 2 == 1);
             // From here on the water of one sample.
             ring.volume_l_h /= (2 * half) as f64;
             tubes.rings.push((ring, samples));

@@ -80,7 +80,7 @@ impl Turns {
             .map(|&elevation_rad| Throw { elevation_rad, nozzle_height_m })
             .map(|throw| LandingMap::thrown(&classes, throw, drag, winds, MAPS))
             .collect::<Result<_, _>>()?;
-        let mut rings = rings(leg, (radius_m, MAPS.classes), cell_m, settings, 0.0);
+        let mut rings = rings(leg, (radius_m, MAPS.classes), cell_m, settings);
         for ring in &mut rings {
             ring.volume_l_h /= count as f64;
         }
