@@ -6,34 +6,31 @@
 
 use crate::factor::Factor;
 use crate::problem::Problems;
-use arrow_array::builder::{Float64Builder, StringBuilder, UInt64Builder};
-use arrow_array::{ArrayRef, RecordBatch};
-use arrow_schema::{ArrowError, DataType, Field, Schema, SchemaRef};
+use crate::table::{Column, Kind, Values};
 use evenfall_core::seasons::SeasonFigures;
 use evenfall_view::{COMMIT, SEASON_COLUMNS, SeasonColumn};
-use serde_json::Value;
-use std::collections::HashMap;
+use serde_json::{Value, json};
 use std::sync::Arc;
 
-/// Columns that say which row it is: name, whether a number, what it is.
-const OF_ROW: [(&str, bool, &str); 9] = [
-    ("point", true, "Number of the point in the study, from 1"),
+/// Columns that say which row it is: name, kind, what it is.
+const OF_ROW: [(&str, Kind, &str); 9] = [
+    ("point", Kind::Count, "Number of the point in the study, from 1"),
     (
         "alternative",
-        true,
+        Kind::Count,
         "Number of the alternative in the scenario, from 1; none where the point is not reached",
     ),
-    ("name", false, "Name of the alternative"),
+    ("name", Kind::Text, "Name of the alternative"),
     (
         "season",
-        true,
+        Kind::Count,
         "Number of the season, from 1: the same number is the same weather under one seed",
     ),
-    ("seed", true, "Seed of the weather"),
-    ("scenario_sha256", false, "Digest of the point's scenario and its files, the seed in it"),
-    ("version", false, "Version of the program, and the commit where the build was told"),
-    ("reason", false, "Why there are no figures; none where there are"),
-    ("warnings", false, "What the scenario's reader warns of"),
+    ("seed", Kind::Count, "Seed of the weather"),
+    ("scenario_sha256", Kind::Text, "Digest of the point's scenario and its files, the seed in it"),
+    ("version", Kind::Text, "Version of the program, and the commit where the build was told"),
+    ("reason", Kind::Text, "Why there are no figures; none where there are"),
+    ("warnings", Kind::Text, "What the scenario's reader warns of"),
 ];
 
 /// What stands before the name of a factor's column.
@@ -42,7 +39,7 @@ const FACTOR: &str = "factor_";
 /// The columns.
 #[derive(Debug)]
 pub(crate) struct Layout {
-    pub(crate) schema: SchemaRef,
+    pub(crate) columns: Vec<Column>,
     /// Per factor, whether its column holds numbers.
     numbers: Vec<bool>,
     figures: Vec<SeasonColumn>,
@@ -59,34 +56,30 @@ impl Layout {
             .map(|number| points.iter().all(|point| point[number].is_number()))
             .collect();
         let figures = figures(responses, problems);
-        let field = |name: &str, kind: DataType, unit: &str, about: String| {
-            let words = HashMap::from([
-                ("description".to_owned(), about),
-                ("unit".to_owned(), unit.to_owned()),
-            ]);
-            Field::new(name, kind, true).with_metadata(words)
-        };
-        let text_or =
-            |is_number: bool, number: DataType| if is_number { number } else { DataType::Utf8 };
-        let mut fields: Vec<Field> = OF_ROW
+        let column =
+            |name: String, kind, unit, description| Column { name, kind, unit, description };
+        let of_row = OF_ROW
             .iter()
-            .map(|(name, number, about)| {
-                field(name, text_or(*number, DataType::UInt64), "1", (*about).to_owned())
-            })
-            .collect();
-        fields.extend(factors.iter().zip(&numbers).map(|(factor, number)| {
+            .map(|(name, kind, about)| column((*name).to_owned(), *kind, "1", (*about).to_owned()));
+        let of_factors = factors.iter().zip(&numbers).map(|(factor, is_number)| {
+            let kind = if *is_number { Kind::Number } else { Kind::Text };
             let about = format!("What the scenario has at {}", factor.pointer);
-            field(
-                &format!("{FACTOR}{}", factor.name),
-                text_or(*number, DataType::Float64),
-                "1",
-                about,
-            )
-        }));
-        fields.extend(figures.iter().map(|column| {
-            field(column.key, DataType::Float64, column.unit, column.about.to_owned())
-        }));
-        Self { schema: Arc::new(Schema::new(fields)), numbers, figures }
+            column(format!("{FACTOR}{}", factor.name), kind, "1", about)
+        });
+        let of_figures = figures.iter().map(|figure| {
+            column(figure.key.to_owned(), Kind::Number, figure.unit, figure.about.to_owned())
+        });
+        let columns = of_row.chain(of_factors).chain(of_figures).collect();
+        Self { columns, numbers, figures }
+    }
+
+    /// Name, unit and meaning of every column, as JSON.
+    pub(crate) fn about(&self) -> Value {
+        let about = |column: &Column| {
+            let Column { name, unit, description, .. } = column;
+            json!({ "name": name, "unit": unit, "description": description })
+        };
+        self.columns.iter().map(about).collect()
     }
 }
 
@@ -146,36 +139,16 @@ impl Rows {
 
 impl Layout {
     /// The rows as columns; `points` are the values of the factors.
-    pub(crate) fn batch(
-        &self,
-        rows: &Rows,
-        points: &[Vec<Value>],
-        version: &str,
-    ) -> Result<RecordBatch, ArrowError> {
+    pub(crate) fn table(&self, rows: &Rows, points: &[Vec<Value>], version: &str) -> Vec<Values> {
         let version =
             if COMMIT.is_empty() { version.to_owned() } else { format!("{version} {COMMIT}") };
-        let counts = |of: &dyn Fn(&Row) -> Option<u64>| -> ArrayRef {
-            let mut column = UInt64Builder::new();
-            for row in &rows.0 {
-                column.append_option(of(row));
-            }
-            Arc::new(column.finish())
-        };
-        let texts = |of: &dyn Fn(&Row) -> Option<String>| -> ArrayRef {
-            let mut column = StringBuilder::new();
-            for row in &rows.0 {
-                column.append_option(of(row));
-            }
-            Arc::new(column.finish())
-        };
-        let numbers = |of: &dyn Fn(&Row) -> Option<f64>| -> ArrayRef {
-            let mut column = Float64Builder::new();
-            for row in &rows.0 {
-                column.append_option(of(row));
-            }
-            Arc::new(column.finish())
-        };
-        let mut columns: Vec<ArrayRef> = vec![
+        let counts =
+            |of: &dyn Fn(&Row) -> Option<u64>| Values::Counts(rows.0.iter().map(of).collect());
+        let texts =
+            |of: &dyn Fn(&Row) -> Option<String>| Values::Texts(rows.0.iter().map(of).collect());
+        let numbers =
+            |of: &dyn Fn(&Row) -> Option<f64>| Values::Numbers(rows.0.iter().map(of).collect());
+        let mut columns = vec![
             counts(&|row| Some(row.point as u64 + 1)),
             counts(&|row| row.found.figures().map(|(alternative, ..)| alternative as u64 + 1)),
             texts(&|row| row.found.figures().map(|(_, name, ..)| name.to_owned())),
@@ -197,7 +170,7 @@ impl Layout {
         for column in &self.figures {
             columns.push(numbers(&|row| column.value(row.found.figures()?.3)));
         }
-        RecordBatch::try_new(Arc::clone(&self.schema), columns)
+        columns
     }
 }
 

@@ -2,20 +2,15 @@
 
 use crate::part::properties;
 use crate::study::Study;
-use arrow_array::cast::AsArray as _;
-use arrow_array::types::{Float64Type, UInt64Type};
-use arrow_array::{Array as _, ArrayRef, RecordBatch};
-use arrow_schema::{DataType, SchemaRef};
+use crate::table::{Column, Values, begin, read_group, write_group};
 use evenfall_view::cell_text;
-use parquet::arrow::ArrowWriter;
-use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
 use parquet::errors::ParquetError;
 use parquet::file::metadata::KeyValue;
-use parquet::file::reader::ChunkReader;
+use parquet::file::reader::{ChunkReader, FileReader as _, SerializedFileReader};
+use parquet::file::writer::SerializedFileWriter;
 use std::io::{self, Write};
-use std::sync::Arc;
 
-/// Rows of a group of the whole table.
+/// Rows of a group of the whole table, at least: parts are not cut.
 const GROUP_ROWS: usize = 1 << 16;
 
 /// Why parts cannot be gathered.
@@ -34,11 +29,14 @@ pub enum GatherError {
 
 /// A table in the making.
 pub struct Gathered<P: Write + Send, C: Write> {
-    table: ArrowWriter<P>,
+    table: SerializedFileWriter<P>,
     lines: csv::Writer<C>,
+    /// Rows until here.
     rows: usize,
-    /// With the words and units that parts are without.
-    schema: SchemaRef,
+    columns: Vec<Column>,
+    /// Those that do not fill a group yet.
+    waiting: Vec<Values>,
+    waiting_rows: usize,
 }
 
 impl<P: Write + Send, C: Write> std::fmt::Debug for Gathered<P, C> {
@@ -58,16 +56,15 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
             says("evenfall_study_sha256", study.digest()),
             says("title", &study.plan.title),
             says("version", &study.version),
+            says("columns", &study.layout.about().to_string()),
         ];
-        let properties = properties()
-            .set_max_row_group_row_count(Some(GROUP_ROWS))
-            .set_key_value_metadata(Some(footer))
-            .build();
-        let schema = Arc::clone(&study.layout.schema);
+        let properties = properties().set_key_value_metadata(Some(footer)).build();
+        let columns = study.layout.columns.clone();
         let mut lines = csv::Writer::from_writer(lines);
-        lines.write_record(schema.fields().iter().map(|field| field.name()))?;
-        let table = ArrowWriter::try_new(table, Arc::clone(&schema), Some(properties))?;
-        Ok(Self { table, lines, rows: 0, schema })
+        lines.write_record(columns.iter().map(|column| &column.name))?;
+        let table = begin(table, &columns, properties)?;
+        let waiting = empty(&columns);
+        Ok(Self { table, lines, rows: 0, columns, waiting, waiting_rows: 0 })
     }
 
     /// Adds a part; the order of the parts is that of the rows.
@@ -75,17 +72,31 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
     /// # Errors
     /// A part that is not whole; what the tables refuse.
     pub fn add<R: ChunkReader + 'static>(&mut self, part: R) -> Result<(), GatherError> {
-        for batch in ParquetRecordBatchReaderBuilder::try_new(part)?.build()? {
-            let batch = batch.map_err(ParquetError::from)?;
-            let batch = RecordBatch::try_new(Arc::clone(&self.schema), batch.columns().to_vec())
-                .map_err(ParquetError::from)?;
-            self.table.write(&batch)?;
-            let columns: Vec<Column<'_>> = batch.columns().iter().map(Column::of).collect();
-            for row in 0..batch.num_rows() {
-                self.lines.write_record(columns.iter().map(|column| column.text(row)))?;
+        let part = SerializedFileReader::new(part)?;
+        for number in 0..part.num_row_groups() {
+            let first = self.waiting_rows;
+            let group = part.get_row_group(number)?;
+            self.waiting_rows += read_group(group.as_ref(), &mut self.waiting)?;
+            for row in first..self.waiting_rows {
+                // A text so that no spreadsheet computes it.
+                let cell = |column: &Values| match column {
+                    Values::Texts(_) => cell_text(&column.text(row)),
+                    _ => column.text(row),
+                };
+                self.lines.write_record(self.waiting.iter().map(cell))?;
             }
-            self.rows += batch.num_rows();
+            self.rows += self.waiting_rows - first;
+            if self.waiting_rows >= GROUP_ROWS {
+                self.write_waiting()?;
+            }
         }
+        Ok(())
+    }
+
+    fn write_waiting(&mut self) -> Result<(), ParquetError> {
+        write_group(&mut self.table, &self.waiting)?;
+        self.waiting = empty(&self.columns);
+        self.waiting_rows = 0;
         Ok(())
     }
 
@@ -93,7 +104,10 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
     ///
     /// # Errors
     /// What these refuse.
-    pub fn finish(self) -> Result<(usize, P, C), GatherError> {
+    pub fn finish(mut self) -> Result<(usize, P, C), GatherError> {
+        if self.waiting_rows > 0 {
+            self.write_waiting()?;
+        }
         let lines = self.lines.into_inner().map_err(|error| {
             let error = error.error();
             io::Error::new(error.kind(), error.to_string())
@@ -102,31 +116,6 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
     }
 }
 
-/// A column to be read as text.
-enum Column<'a> {
-    Counts(&'a arrow_array::UInt64Array),
-    Numbers(&'a arrow_array::Float64Array),
-    Texts(&'a arrow_array::StringArray),
-}
-
-impl<'a> Column<'a> {
-    fn of(column: &'a ArrayRef) -> Self {
-        match column.data_type() {
-            DataType::UInt64 => Self::Counts(column.as_primitive::<UInt64Type>()),
-            DataType::Float64 => Self::Numbers(column.as_primitive::<Float64Type>()),
-            _ => Self::Texts(column.as_string::<i32>()),
-        }
-    }
-
-    /// The value in a row, a text so that no spreadsheet computes it; empty where there is none.
-    fn text(&self, row: usize) -> String {
-        let told = |is_null: bool, text: &dyn Fn() -> String| {
-            if is_null { String::new() } else { text() }
-        };
-        match self {
-            Self::Counts(column) => told(column.is_null(row), &|| column.value(row).to_string()),
-            Self::Numbers(column) => told(column.is_null(row), &|| column.value(row).to_string()),
-            Self::Texts(column) => told(column.is_null(row), &|| cell_text(column.value(row))),
-        }
-    }
+fn empty(columns: &[Column]) -> Vec<Values> {
+    columns.iter().map(|column| Values::empty(column.kind)).collect()
 }

@@ -29,6 +29,7 @@ mod point;
 mod problem;
 mod run;
 mod study;
+mod table;
 
 pub use base::Load;
 pub use blocks::{Block, Shard};

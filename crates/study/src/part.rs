@@ -9,12 +9,10 @@
 use crate::blocks::Block;
 use crate::columns::Rows;
 use crate::study::Study;
-use parquet::arrow::ArrowWriter;
-use parquet::arrow::arrow_reader::{ArrowReaderMetadata, ArrowReaderOptions};
-use parquet::arrow::arrow_writer::ArrowWriterOptions;
+use crate::table::{begin, write_group};
 use parquet::basic::Compression;
 use parquet::errors::ParquetError;
-use parquet::file::metadata::KeyValue;
+use parquet::file::metadata::{KeyValue, ParquetMetaDataReader};
 use parquet::file::properties::{EnabledStatistics, WriterProperties, WriterPropertiesBuilder};
 use parquet::file::reader::ChunkReader;
 use std::io::Write;
@@ -44,7 +42,6 @@ pub fn write_part<W: Write + Send>(
     rows: &Rows,
     to: W,
 ) -> Result<W, ParquetError> {
-    let batch = study.layout.batch(rows, &study.points, &study.version)?;
     let says = |key: &str, value: String| KeyValue::new(key.to_owned(), value);
     let footer = vec![
         says(DIGEST, study.digest().to_owned()),
@@ -52,11 +49,9 @@ pub fn write_part<W: Write + Send>(
         says(UNREACHED, rows.unreached().to_string()),
     ];
     let properties = properties().set_key_value_metadata(Some(footer)).build();
-    let options =
-        ArrowWriterOptions::new().with_properties(properties).with_skip_arrow_metadata(true);
-    let mut writer = ArrowWriter::try_new_with_options(to, batch.schema(), options)?;
-    writer.write(&batch)?;
-    writer.into_inner()
+    let mut table = begin(to, &study.layout.columns, properties)?;
+    write_group(&mut table, &study.layout.table(rows, &study.points, &study.version))?;
+    table.into_inner()
 }
 
 /// What the footer of a part says.
@@ -74,8 +69,8 @@ pub struct PartSeen {
 
 /// Looks at a part; `None` where it is none, or not whole.
 pub fn seen<R: ChunkReader>(part: &R) -> Option<PartSeen> {
-    let metadata = ArrowReaderMetadata::load(part, ArrowReaderOptions::default()).ok()?;
-    let file = metadata.metadata().file_metadata();
+    let metadata = ParquetMetaDataReader::new().parse_and_finish(part).ok()?;
+    let file = metadata.file_metadata();
     let says = |key: &str| {
         let all = file.key_value_metadata()?;
         all.iter().find(|entry| entry.key == key)?.value.clone()

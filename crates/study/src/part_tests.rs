@@ -4,7 +4,8 @@ use crate::gather::Gathered;
 use crate::plan::PlanFile;
 use bytes::Bytes;
 use evenfall_core::seasons::SeasonFigures;
-use parquet::arrow::arrow_reader::ParquetRecordBatchReaderBuilder;
+use parquet::file::reader::{FileReader as _, SerializedFileReader};
+use serde_json::Value;
 use std::sync::Arc;
 
 fn study(plan: &str) -> Study {
@@ -97,10 +98,16 @@ fn closed_columns_have_units_and_words_and_the_table_has_the_rows() {
     let mut all = Gathered::begin(&study, Vec::new(), Vec::new()).unwrap();
     all.add(Bytes::from(part)).unwrap();
     let (count, table, lines) = all.finish().unwrap();
-    let reader = ParquetRecordBatchReaderBuilder::try_new(Bytes::from(table.clone())).unwrap();
-    for field in reader.schema().fields() {
-        let says = |key: &str| field.metadata().get(key).map_or("", |value| value.as_str());
-        assert!(!says("unit").is_empty() && says("description").len() > 10, "{field}");
+    let reader = SerializedFileReader::new(Bytes::from(table)).unwrap();
+    let file = reader.metadata().file_metadata();
+    let footer = file.key_value_metadata().unwrap();
+    let about = footer.iter().find(|entry| entry.key == "columns").unwrap().value.as_ref().unwrap();
+    let about: Vec<Value> = serde_json::from_str(about).unwrap();
+    assert_eq!(about.len(), file.schema_descr().num_columns());
+    for (said, column) in about.iter().zip(file.schema_descr().columns()) {
+        let says = |key: &str| said[key].as_str().unwrap_or_default();
+        assert_eq!(says("name"), column.name());
+        assert!(!says("unit").is_empty() && says("description").len() > 10, "{said}");
     }
     let lines = String::from_utf8(lines).unwrap();
     let lines: Vec<&str> = lines.lines().collect();
@@ -113,8 +120,7 @@ fn closed_columns_have_units_and_words_and_the_table_has_the_rows() {
     assert!(version.starts_with("0.0.0"));
     assert_eq!(lines[1], format!("1,1,Fixed,5,1,ab12,{version},,,1,60 ft,81.25,"));
     assert_eq!(lines[2], format!("2,,,,2,ab12,{version},beyond reach,,2,60 ft,,"));
-    let found = ParquetRecordBatchReaderBuilder::try_new(Bytes::from(table)).unwrap();
-    assert_eq!((count, found.metadata().file_metadata().num_rows()), (2, 2));
+    assert_eq!((count, file.num_rows()), (2, 2));
 }
 
 #[test]

@@ -116,14 +116,6 @@ impl Study {
 
     /// What the study is, as JSON: for its folder, and for whoever finds it.
     pub fn about(&self) -> String {
-        let column = |field: &std::sync::Arc<arrow_schema::Field>| {
-            json!({
-                "name": field.name(),
-                "unit": field.metadata().get("unit"),
-                "description": field.metadata().get("description"),
-            })
-        };
-        let columns: Vec<Value> = self.layout.schema.fields().iter().map(column).collect();
         let all = json!({
             "study_sha256": self.digest,
             "title": self.plan.title,
@@ -133,7 +125,7 @@ impl Study {
             "rows_at_most": self.rows(),
             "plan": bare(&self.plan),
             "base_scenario": self.base,
-            "columns": columns,
+            "columns": self.layout.about(),
         });
         format!("{all:#}\n")
     }
