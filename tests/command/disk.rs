@@ -114,7 +114,7 @@ fn in_shell(folder: &Path, script: &str, words: &[&str]) -> Command {
 #[test]
 fn more_than_the_addresses_that_may_be_used_is_refused_before_it_begins() {
     let folder = TempDir::new().unwrap();
-    put(folder.path(), &demo_at("/field/cell", "\"0.4 ft\""));
+    put(folder.path(), &demo_at("/field/cell", "\"0.3 ft\""));
     for words in [&SEASON[..], &["worth", "scenario.json", "--into", "report"]] {
         let mut shell = in_shell(folder.path(), "ulimit -v 1500000; exec \"$0\" \"$@\"", words);
         Ran::of(&shell.output().unwrap()).refused(5, &["MB of memory", "Set `cell` in `field`"]);

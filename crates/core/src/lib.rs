@@ -44,6 +44,7 @@ pub mod schedule;
 pub mod search;
 pub mod season;
 pub mod seasons;
+pub mod shown;
 pub mod soil;
 pub mod sprinkler;
 pub mod statistics;

@@ -5,7 +5,7 @@
 
 mod histogram;
 
-pub use histogram::{Histogram, Numbers};
+pub use histogram::{Histogram, Numbers, distances};
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// Lanes of the fixed-order sums.

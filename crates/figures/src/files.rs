@@ -3,7 +3,6 @@
 use crate::drawing::{
     cu_in_wind_picture, pictures, season_depth_picture, wheel_picture, worth_pictures,
 };
-use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::beside::{Put, put_beside};
 use crate::reports::crate_metadata::{CRATE_FILE, RunMade, crate_json};
@@ -14,6 +13,7 @@ use crate::reports::tables::npy::grid_npy;
 use crate::reports::tables::passes::{passes_csv, season_json};
 use crate::reports::worth::{WorthPart, seasons_csv, seasons_json, worth_json};
 use crate::scenes::{Scene, worth_view};
+use evenfall_canvas::DrawError;
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;

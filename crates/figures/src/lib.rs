@@ -4,7 +4,7 @@
 //! no file, no clock and no network, and does not know how results were computed: what it shows
 //! is what it is given. The same input gives the same bytes, whatever the number of threads.
 //!
-//! Rooms, each using only those before it: `error`, `texts` (the sheet's, in every language),
+//! Rooms, each using only those before it: `texts` (the sheet's, in every language),
 //! `picture`, `table`; `scenes` (results and their
 //! labels, as both use them); `drawing` (values in, finished pictures out) and `reports` (words,
 //! tables, pages), neither of which knows the other; `files`, `sheet_files`, `studies`, which join
@@ -12,7 +12,6 @@
 
 mod catch;
 mod drawing;
-mod error;
 mod files;
 mod picture;
 mod reports;
@@ -30,7 +29,7 @@ pub use drawing::{
     Palette, map_range_mm, pictures, pressure_picture, search_pictures, wheel_picture,
     worth_pictures,
 };
-pub use error::DrawError;
+pub use evenfall_canvas::DrawError;
 pub use files::{
     CLIENT_PAGES, GROWER_PAGE, PNG_SCALE, Report, papers, picture_files, report_files, report_page,
 };

@@ -1,8 +1,7 @@
 //! A finished picture: what drawing gives and reports lay out.
 
-use crate::drawing::raster::png;
-use crate::drawing::sheet::Drawing;
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::Drawing;
 
 /// A finished picture.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,7 +26,7 @@ impl Picture {
     /// # Errors
     /// If the scale gives a raster of no size or more than 16,384 pixels a side.
     pub fn png(&self, scale: f32) -> Result<Vec<u8>, DrawError> {
-        png(&self.drawing, scale)
+        self.drawing.png(scale)
     }
 
     /// The drawing as it stands inside a page: there the SVG needs no namespace, and without it the

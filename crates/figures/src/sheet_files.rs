@@ -1,11 +1,11 @@
 //! The move sheet with its picture: the page, and the files with names and bytes.
 
 use crate::drawing::clearance_picture;
-use crate::error::DrawError;
 use crate::files::picture_files;
 use crate::picture::Picture;
 use crate::reports::beside::{Put, put_beside};
 use crate::reports::sheet::{self, Sheet, sheet_csv, sheet_ics};
+use evenfall_canvas::DrawError;
 
 /// The page of a move sheet, by which its folder is known.
 pub const SHEET_PAGE: &str = "sheet.html";

@@ -1,9 +1,9 @@
 //! Studies as finished pages: their pictures drawn and laid in.
 
 use crate::drawing::pictures::{edge_profile, season_map, tilt};
-use crate::error::DrawError;
 use crate::reports::study::{self, AsItWasStudy, EdgeStudy, FitStudy, Study};
 use crate::scenes::{Scene, TiltStudy};
+use evenfall_canvas::DrawError;
 use evenfall_view::{ReportNotes, UnitSystem};
 
 /// The page of a season as it was beside its plan.

@@ -4,6 +4,7 @@
 
 mod synthetic;
 
+use evenfall_core::grid::DepthGrid;
 use evenfall_figures::{DrawError, Picture, pictures, wheel_picture};
 use evenfall_view::UnitSystem;
 use resvg::tiny_skia::{Pixmap, Transform};
@@ -127,7 +128,7 @@ fn regress_results_that_do_not_belong_together_are_refused() {
     let refused = pictures(&scenario, &outcome, UnitSystem::Si);
     assert!(matches!(refused, Err(DrawError::Mismatch(_))));
     let (scenario, mut outcome) = build(&small());
-    outcome.alternatives[0].snapshots.clear();
+    outcome.alternatives[0].season_mm = Arc::new(DepthGrid::zeros((1, 1)));
     assert!(pictures(&scenario, &outcome, UnitSystem::Si).is_err());
     let (scenario, mut outcome) = build(&small());
     outcome.alternatives[0].passes.clear();

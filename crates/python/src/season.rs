@@ -72,12 +72,12 @@ impl Season {
         let view = View::new(model, &outcome, notes, UnitSystem::Si);
         let summary_json = season_json(&view).map_err(|error| failure::written(&error))?;
         let boundary = model.field.boundary.as_ref();
-        let last = |mut found: evenfall_core::season::AlternativeOutcome| {
-            let mut depth_mm = Arc::unwrap_or_clone(found.snapshots.pop()?.depth_mm);
+        let last = |found: evenfall_core::season::AlternativeOutcome| {
+            let mut depth_mm = Arc::unwrap_or_clone(found.season_mm);
             no_number_outside(depth_mm.view_mut(), boundary);
-            Some(PyArray2::from_owned_array(py, depth_mm).unbind())
+            PyArray2::from_owned_array(py, depth_mm).unbind()
         };
-        let depth_mm = outcome.alternatives.into_iter().filter_map(last).collect();
+        let depth_mm = outcome.alternatives.into_iter().map(last).collect();
         let mut kept = kept.map_or_else(Vec::new, |kept| kept.0);
         for pass_mm in kept.iter_mut().flat_map(|grids| grids.outer_iter_mut()) {
             no_number_outside(pass_mm, boundary);

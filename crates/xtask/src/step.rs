@@ -3,6 +3,7 @@
 use std::io::Write as _;
 use std::path::Path;
 use std::process::{Command, Stdio};
+use std::time::Instant;
 
 /// A program to run, with a name for it.
 #[derive(Debug)]
@@ -41,13 +42,16 @@ impl Step {
         self
     }
 
-    /// Says what it runs, and runs it; its output goes where ours goes.
+    /// Says what it runs, runs it, and says how long it took; its output goes where ours goes.
     ///
     /// # Errors
     /// The exit code of a step that fails; 1 if it cannot be started or was killed.
     pub(crate) fn run(mut self) -> Result<(), u8> {
         say(&format!("\n== {}: {}", self.name, self.shown));
-        match self.command.status() {
+        let started = Instant::now();
+        let status = self.command.status();
+        say(&format!("== {}: took {} s", self.name, started.elapsed().as_secs()));
+        match status {
             Ok(status) if status.success() => Ok(()),
             Ok(status) => Err(status.code().and_then(|code| u8::try_from(code).ok()).unwrap_or(1)),
             Err(error) => {

@@ -5,6 +5,7 @@ use crate::lateral::hydraulics::PressureLine;
 use crate::schedule::Plan;
 use crate::unevenness::UnevennessSplit;
 use crate::uniformity::Uniformity;
+use ndarray::Array2;
 use std::sync::Arc;
 
 /// What a season did, for every alternative.
@@ -72,7 +73,9 @@ pub struct AlternativeOutcome {
     pub plan: Plan,
     /// Figures after each pass, in order.
     pub passes: Vec<PassOutcome>,
-    /// Cumulative depth after chosen passes (1, 2, 3 and the last, or the last alone), in order of pass.
+    /// Cumulative net depth at the end of the season, mm; a season that is taken over shares it.
+    pub season_mm: Arc<DepthGrid>,
+    /// The same after the first passes (1, 2 and 3, or none), in order of pass.
     pub snapshots: Vec<Snapshot>,
     /// Where the water went.
     pub water: WaterBalance,
@@ -87,7 +90,7 @@ pub struct AlternativeOutcome {
 impl AlternativeOutcome {
     /// Cumulative depth at the end of the season, mm.
     pub fn season_depth_mm(&self) -> &DepthGrid {
-        &self.snapshots[self.snapshots.len() - 1].depth_mm
+        &self.season_mm
     }
 
     /// Cumulative figures at the end of the season.
@@ -96,13 +99,30 @@ impl AlternativeOutcome {
     }
 }
 
-/// Cumulative depth after a pass.
+/// Cumulative depth after a pass that is not the last, to be looked at: in single precision, for these are
+/// most of what a season keeps.
 #[derive(Clone, Debug)]
 pub struct Snapshot {
     /// Number of passes laid down.
     pub after_pass: usize,
-    /// Cumulative net depth, mm; a season that is taken over shares it.
-    pub depth_mm: Arc<DepthGrid>,
+    depth_mm: Arc<Array2<f32>>,
+}
+
+impl Snapshot {
+    /// Keeps a cumulative net depth, mm.
+    pub fn of(after_pass: usize, depth_mm: &DepthGrid) -> Self {
+        Self { after_pass, depth_mm: Arc::new(depth_mm.mapv(|depth| depth as f32)) }
+    }
+
+    /// The cumulative net depth, mm.
+    pub fn depth_mm(&self) -> DepthGrid {
+        self.depth_mm.mapv(f64::from)
+    }
+
+    /// Cells across and along.
+    pub fn dim(&self) -> (usize, usize) {
+        self.depth_mm.dim()
+    }
 }
 
 /// Figures of one pass: by itself, and of all passes up to it.

@@ -134,11 +134,9 @@ impl<'a> Tally<'a> {
             },
         );
         self.passes.push(PassOutcome { alone, cumulative, profile_mm });
-        // The last one is the cumulative grid itself (`close`).
         let after_pass = pass + 1;
         if self.keeps_first && after_pass <= 3 && after_pass < self.layout.plan.passes.len() {
-            let depth_mm = Arc::new(self.cumulative_mm.clone());
-            self.snapshots.push(Snapshot { after_pass, depth_mm });
+            self.snapshots.push(Snapshot::of(after_pass, &self.cumulative_mm));
         }
         Some(made)
     }
@@ -158,7 +156,7 @@ impl<'a> Tally<'a> {
     ///
     /// # Errors
     /// If the water does not add up: a fault of the program that must never pass for a result.
-    pub(super) fn close(mut self) -> Result<AlternativeOutcome, SeasonError> {
+    pub(super) fn close(self) -> Result<AlternativeOutcome, SeasonError> {
         let imbalance = self.water.imbalance();
         if imbalance.abs() > WATER_TOLERANCE || imbalance.is_nan() {
             let alternative = self.layout.alternative.name.clone();
@@ -170,10 +168,6 @@ impl<'a> Tally<'a> {
             .filter_map(|pass| pass.cumulative.interior.or(pass.cumulative.whole))
             .map(|figures| figures.cu)
             .collect();
-        if !self.passes.is_empty() {
-            let (after_pass, depth_mm) = (self.passes.len(), Arc::new(self.cumulative_mm));
-            self.snapshots.push(Snapshot { after_pass, depth_mm });
-        }
         let places = self.cycles_mm.first().map_or(0, Vec::len);
         let split = split(&self.cycles_mm, &vec![1.0; places], self.groups);
         let split_miss = split.and_then(|split| split.miss(&interior_cu, self.layout.plan.cycle));
@@ -184,6 +178,7 @@ impl<'a> Tally<'a> {
             plan,
             pressures,
             passes: self.passes,
+            season_mm: Arc::new(self.cumulative_mm),
             snapshots: self.snapshots,
             water: self.water,
         })

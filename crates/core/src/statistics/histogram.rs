@@ -70,6 +70,11 @@ impl Numbers<'_> {
     }
 }
 
+/// How far each number times `factor` lies from `center`.
+pub fn distances(numbers: &[f64], factor: f64, center: f64) -> Vec<f32> {
+    numbers.iter().map(|number| (number * factor - center).abs() as f32).collect()
+}
+
 /// The lowest and the highest finite number, looked for in lanes.
 fn ends<N: Copy + Into<f64>>(numbers: &[N]) -> (f64, f64) {
     let (blocks, rest) = numbers.as_chunks::<LANES>();
@@ -119,6 +124,11 @@ mod tests {
         assert_eq!(Histogram::of(&[Numbers::Double(&[f64::NAN])], 1.0, 4), None);
         let same = Histogram::of(&[Numbers::Double(&[3.0; 40])], 1.0, 4).unwrap();
         assert_eq!(same, Histogram { lowest: 3.0, width: 0.0, counts: vec![40, 0, 0, 0] });
+    }
+
+    #[test]
+    fn closed_distances_are_of_the_products_and_have_no_sign() {
+        assert_eq!(distances(&[2.0, 5.0, 3.0], 25.0, 75.0), [25.0, 50.0, 0.0]);
     }
 
     #[test]

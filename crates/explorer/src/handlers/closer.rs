@@ -8,6 +8,7 @@ use crate::limits::fail::Fail;
 use axum::Json;
 use axum::extract::State;
 use evenfall_core::grid::{DepthGrid, Grid};
+use evenfall_core::shown::shrunk_inside;
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 use std::sync::Arc;
@@ -83,7 +84,7 @@ fn around(run: &Run, asked: &CloserQuery) -> Result<CloserLook, Fail> {
         });
         let known = |depth: f32| (!depth.is_nan()).then_some(depth);
         let inside = window.mapv(|depth| !depth.is_nan());
-        display.shrink_inside(&window, &inside).into_iter().map(known).collect()
+        shrunk_inside(&window, &inside, display.factor).into_iter().map(known).collect()
     });
     Ok(CloserLook {
         columns: display.columns,

@@ -2,11 +2,11 @@
 
 use crate::limits::{DISPLAY_BYTES, DISPLAY_SIDE};
 use evenfall_core::boundary::Boundary;
-use evenfall_core::grid::{DepthGrid, Grid, block_means};
+use evenfall_core::grid::{DepthGrid, Grid};
 use evenfall_core::model::Region;
 use evenfall_core::season::AlternativeOutcome;
+use evenfall_core::shown::{append_singles, shrunk, shrunk_inside};
 use evenfall_core::statistics::Numbers;
-use ndarray::Array2;
 
 /// Cells of the page: whole numbers of the run's own cells, averaged. The last row and column may
 /// stand for fewer.
@@ -47,25 +47,9 @@ impl Display {
     /// NaN where a shown cell holds none.
     pub(crate) fn shrink(&self, grid: &DepthGrid, boundary: Option<&Boundary>) -> Vec<f32> {
         match boundary {
-            Some(boundary) => self.shrink_inside(grid, boundary.inside()),
-            None => {
-                block_means(&grid.view(), self.factor).iter().map(|mean| *mean as f32).collect()
-            }
+            Some(boundary) => shrunk_inside(grid, boundary.inside(), self.factor),
+            None => shrunk(grid, self.factor),
         }
-    }
-
-    /// Means over those cells of each shown one that are `inside`.
-    pub(crate) fn shrink_inside(&self, grid: &DepthGrid, inside: &Array2<bool>) -> Vec<f32> {
-        let mut sums = vec![(0.0_f64, 0_u32); self.rows * self.columns];
-        for ((at, value), is_inside) in grid.indexed_iter().zip(inside) {
-            if *is_inside {
-                let shown = at.0 / self.factor * self.columns + at.1 / self.factor;
-                sums[shown].0 += value;
-                sums[shown].1 += 1;
-            }
-        }
-        // 0 / 0 is NaN: no value.
-        sums.into_iter().map(|(sum, count)| (sum / f64::from(count)) as f32).collect()
     }
 
     /// How many of a region's own cells each shown cell of `grid` holds, row by row.
@@ -91,19 +75,6 @@ impl Display {
     }
 }
 
-/// The depths of the field's own cells.
-pub(crate) fn in_field<'a>(
-    grid: &'a DepthGrid,
-    boundary: Option<&'a Boundary>,
-) -> impl Iterator<Item = f64> + Clone + 'a {
-    let inside = boundary.map(Boundary::inside);
-    let is_inside = inside.map(|inside| inside.iter());
-    // Without a boundary all of them, from a plain run through the grid.
-    let all = grid.iter().filter(move |_| inside.is_none());
-    let some = is_inside.into_iter().flat_map(move |inside| grid.iter().zip(inside));
-    all.chain(some.filter(|(_, inside)| **inside).map(|(depth, _)| depth)).copied()
-}
-
 /// The depths of the field's own cells at the end of a season; `whole` is the field.
 pub(crate) fn own_depths<'a>(whole: &Region, found: &'a AlternativeOutcome) -> Vec<Numbers<'a>> {
     whole.runs_of(found.season_depth_mm()).into_iter().map(Numbers::Double).collect()
@@ -111,7 +82,9 @@ pub(crate) fn own_depths<'a>(whole: &Region, found: &'a AlternativeOutcome) -> V
 
 /// The bytes of a grid for the page.
 pub(crate) fn bytes(values: &[f32]) -> Vec<u8> {
-    values.iter().flat_map(|value| value.to_le_bytes()).collect()
+    let mut bytes = Vec::new();
+    append_singles(values, &mut bytes);
+    bytes
 }
 
 #[cfg(test)]

@@ -15,6 +15,7 @@ use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Field;
 use evenfall_core::season::zoom::{self, SetsControl};
+use evenfall_core::shown::{append_singles, deviations, sum, wet_rows};
 use serde::Deserialize;
 use std::sync::Arc;
 use utoipa::{IntoParams, ToSchema};
@@ -91,7 +92,7 @@ fn of_season(found: &SeasonFound, field: &Field, asked: &GridQuery) -> Result<Re
         What::Deviation => {
             let figures = &found.outcome.alternatives[asked.alternative].passes[pass].cumulative;
             let mean_mm = inside(figures).map_or(f64::NAN, |figures| figures.mean_depth_mm) as f32;
-            sum(&passes[..=pass]).iter().map(|depth| depth / mean_mm - 1.0).collect()
+            deviations(&sum(&passes[..=pass]), mean_mm)
         }
         What::Interior => {
             let interior = field.interior(found.outcome.interior_margin_m);
@@ -107,15 +108,6 @@ fn of_season(found: &SeasonFound, field: &Field, asked: &GridQuery) -> Result<Re
     };
     let Display { columns, rows, .. } = found.display;
     Ok(bodies::grid(columns, rows, bytes(&values)))
-}
-
-/// Summed in 64 bits, so that many passes lose no digit that is shown.
-fn sum(passes: &[Vec<f32>]) -> Vec<f32> {
-    let mut sums = vec![0.0_f64; passes.first().map_or(0, Vec::len)];
-    for pass in passes {
-        sums.iter_mut().zip(pass).for_each(|(sum, depth)| *sum += f64::from(*depth));
-    }
-    sums.into_iter().map(|sum| sum as f32).collect()
 }
 
 fn of_worth(
@@ -189,7 +181,7 @@ fn sets_of(work: &Work, run: &Run, asked: &SetsQuery) -> Result<Response, Fail> 
     let which = (asked.alternative, asked.pass);
     let scenario = &run.order.resolved.scenario;
     let mut seen = |set_mm: &DepthGrid| {
-        wet_rows(
+        append_wet(
             &display.shrink(set_mm, scenario.field.boundary.as_ref()),
             display.columns,
             &mut body,
@@ -202,14 +194,11 @@ fn sets_of(work: &Work, run: &Run, asked: &SetsQuery) -> Result<Response, Fail> 
 }
 
 /// Appends the rows from the first to the last wet one, with their place.
-fn wet_rows(values: &[f32], columns: usize, body: &mut Vec<u8>) {
-    let is_wet = |row: &[f32]| row.iter().any(|depth| *depth > 0.0);
-    let rows = || values.chunks(columns.max(1));
-    let first = rows().position(is_wet).unwrap_or(0);
-    let end = rows().rposition(is_wet).map_or(first, |last| last + 1);
-    body.extend((first as i32).to_le_bytes());
-    body.extend(((end - first) as i32).to_le_bytes());
-    body.extend(bytes(&values[first * columns..end * columns]));
+fn append_wet(values: &[f32], columns: usize, body: &mut Vec<u8>) {
+    let rows = wet_rows(values, columns);
+    body.extend((rows.start as i32).to_le_bytes());
+    body.extend((rows.len() as i32).to_le_bytes());
+    append_singles(&values[rows.start * columns..rows.end * columns], body);
 }
 
 #[cfg(test)]
@@ -219,12 +208,12 @@ mod tests {
     #[test]
     fn closed_only_wet_rows_are_sent() {
         let mut body = Vec::new();
-        wet_rows(&[0.0, 0.0, 0.0, 2.0, 0.0, 0.0], 2, &mut body);
+        append_wet(&[0.0, 0.0, 0.0, 2.0, 0.0, 0.0], 2, &mut body);
         let wanted =
             [1i32.to_le_bytes(), 1i32.to_le_bytes(), 0f32.to_le_bytes(), 2f32.to_le_bytes()];
         assert_eq!(body, wanted.concat());
         body.clear();
-        wet_rows(&[0.0; 4], 2, &mut body);
+        append_wet(&[0.0; 4], 2, &mut body);
         assert_eq!(body, [0; 8]);
     }
 }

@@ -40,9 +40,9 @@ impl SeasonFound {
     pub(crate) fn bytes(&self) -> usize {
         let shown = 4 * self.display.columns * self.display.rows;
         let passes: usize = self.passes.iter().map(|passes| passes.len()).sum();
-        let own = 8 * self.outcome.grid.cells_along * self.outcome.grid.cells_across;
-        let snapshots: usize = self.outcome.alternatives.iter().map(|a| a.snapshots.len()).sum();
-        passes * shown + snapshots * own
+        let cells = self.outcome.grid.cells_along * self.outcome.grid.cells_across;
+        let own = |one: &AlternativeOutcome| (8 + 4 * one.snapshots.len()) * cells;
+        passes * shown + self.outcome.alternatives.iter().map(own).sum::<usize>()
     }
 }
 

@@ -1,9 +1,11 @@
 //! Whether the alternatives pay: verdicts as seasons come in, then words, table, sensitivity, maps.
 
-use crate::handlers::display::in_field;
 use crate::handlers::request::display_units;
 use crate::jobs::run::{Kept, Order, Run};
+use evenfall_core::grid::DepthGrid;
+use evenfall_core::model::Field;
 use evenfall_core::season::{LandingMapCache, Progress};
+use evenfall_core::shown::range;
 use evenfall_core::worth::{self, Economics, Worth, WorthControl, WorthError};
 use evenfall_figures::{worth_rows, worth_view};
 use evenfall_view::TextTable;
@@ -118,23 +120,25 @@ fn partial(view: WorthView) -> WorthPartial {
 }
 
 fn summary(order: &Order, view: WorthView, worth: &Worth) -> WorthSummary {
-    let boundary = order.resolved.scenario.field.boundary.as_ref();
+    let field = &order.resolved.scenario.field;
     let maps = &worth.seasons.maps;
     let mut table = worth_rows(&view, display_units(&order.resolved)).into_iter();
     WorthSummary {
         table: TextTable { head: table.next().unwrap_or_default(), rows: table.collect() },
         worth: view,
-        yield_scale: range(maps.iter().flat_map(|map| in_field(&map.yield_fraction, boundary))),
-        percolation_scale_mm: range(
-            maps.iter().flat_map(|map| in_field(&map.percolation_mm, boundary)),
-        ),
+        yield_scale: scale(field, maps.iter().map(|map| &map.yield_fraction)),
+        percolation_scale_mm: scale(field, maps.iter().map(|map| &map.percolation_mm)),
     }
 }
 
-/// Lowest and highest of all values.
-fn range(values: impl Iterator<Item = f64>) -> [f64; 2] {
-    let ends = values.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], value| {
-        [low.min(value), high.max(value)]
-    });
-    if ends[0] <= ends[1] { ends } else { [0.0, 1.0] }
+/// Lowest and highest of the values on the field.
+fn scale<'a>(field: &Field, maps: impl Iterator<Item = &'a DepthGrid>) -> [f64; 2] {
+    let whole = field.whole();
+    // Of a field without a boundary the maps are folded.
+    let runs = |map: &'a DepthGrid| match field.boundary {
+        Some(_) => whole.runs_of(map),
+        None => map.as_slice().into_iter().collect(),
+    };
+    let ends = maps.flat_map(runs).filter_map(range);
+    ends.reduce(|all, run| (all.0.min(run.0), all.1.max(run.1))).unwrap_or((0.0, 1.0)).into()
 }

@@ -70,8 +70,8 @@ pub(crate) fn is_small(needed_mb: usize) -> bool {
     needed_mb <= SMALL_MB
 }
 
-/// What one season of `scenario` needs, MB: four snapshots, the pass and the running sum of each
-/// alternative in 8-byte numbers, and its sets.
+/// What one season of `scenario` needs, MB: for each alternative three snapshots in 4-byte numbers, the pass
+/// and the running sum in 8-byte numbers, and its sets.
 pub fn season_mb(scenario: &Scenario) -> usize {
     grids_mb(scenario).saturating_add(sets_mb(scenario))
 }
@@ -79,7 +79,7 @@ pub fn season_mb(scenario: &Scenario) -> usize {
 fn grids_mb(scenario: &Scenario) -> usize {
     let grid = scenario.field.grid;
     let cells = grid.cells_along.saturating_mul(grid.cells_across);
-    cells.saturating_mul(6 * 8 * scenario.alternatives.len()) / 1_000_000 + 1
+    cells.saturating_mul((3 * 4 + 2 * 8) * scenario.alternatives.len()) / 1_000_000 + 1
 }
 
 /// What a set takes from its plan to its line in a table, bytes: measured on ten million sets, 2026.
@@ -161,7 +161,7 @@ mod tests {
     #[test]
     fn closed_needs_follow_cells_and_alternatives() {
         // 660 × 660 cells, three alternatives, six grids of 8 bytes each.
-        assert_eq!(season_mb(&scenario("2 ft")), 660 * 660 * 6 * 8 * 3 / 1_000_000 + 1);
+        assert_eq!(season_mb(&scenario("2 ft")), 660 * 660 * 28 * 3 / 1_000_000 + 1);
         assert!(check(&scenario("2 ft"), MEMORY_MB).is_ok());
         let refusal = check(&scenario("2 ft"), 4 * MEMORY_MB).unwrap_err().refusal;
         // Four times the need: cells twice as wide.

@@ -284,7 +284,7 @@ async fn what_no_memory_holds_is_refused_before_it_starts() {
     let mut huge: Value = serde_json::from_str(evenfall_scenario::demo()).unwrap();
     huge["field"]["cell"] = json!("0.31 ft");
     huge["alternatives"] =
-        (0..6).map(|k| json!({ "name": k.to_string(), "rotation": ["0 ft"] })).collect();
+        (0..10).map(|k| json!({ "name": k.to_string(), "rotation": ["0 ft"] })).collect();
     let told = post(&server, "/api/runs", &season(&huge)).await.expect(422).json();
     assert!(told["problem"].as_str().unwrap().contains("too fine"), "{told}");
     assert!(told["hint"].as_str().unwrap().contains("ft) or more"), "{told}");

@@ -55,8 +55,8 @@ async fn a_run_whose_page_is_gone_is_canceled_and_one_that_is_followed_is_not() 
 async fn a_small_season_does_not_wait_for_large_ones() {
     let server = server();
     let mut large = long();
-    // 1000 × 900 cells of three ways: over the 128 MB up to which a season is small.
-    large["field"]["cell"] = json!("0.4 ft");
+    // 1333 × 1200 cells of three ways: over the 128 MB up to which a season is small.
+    large["field"]["cell"] = json!("0.3 ft");
     let mut others = Vec::new();
     for _ in 0..3 {
         others.push(start(&server, &season(&large)).await);

@@ -3,12 +3,12 @@
 use super::book::{CatchEntry, wind_words};
 use super::tables::percent_in;
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, left_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet, text_width};
-use crate::drawing::colors::{BLACK, ColorScale, QUIET, RULE, ScaleKind, WHITE, on};
 use crate::drawing::furniture::{MARGIN, WIDTH, arrow, color_bar, title, toward};
-use crate::drawing::sheet::Drawing;
-use crate::error::DrawError;
 use crate::picture::Picture;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::Drawing;
+use evenfall_canvas::colors::{BLACK, ColorScale, QUIET, RULE, ScaleKind, WHITE, on};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet, text_width};
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::{CatchTest, Kind};
 use evenfall_view::units::{Quantity, UnitSystem, number};
@@ -269,7 +269,7 @@ fn short(value: f64, decimals: usize) -> String {
     }
 }
 
-const RED: crate::drawing::canvas::Rgb = (190, 20, 30);
+const RED: evenfall_canvas::Rgb = (190, 20, 30);
 
 /// North, the wind of the test, how long it ran, and the figures.
 fn beside(

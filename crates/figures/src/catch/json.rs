@@ -1,8 +1,8 @@
 //! Catch tests for other programs: SI units, percent for ratios, keys with their unit.
 
 use super::book::{CatchBook, CatchCalibration, CatchEntry, kind_word};
-use crate::error::DrawError;
 use crate::reports::file_json::file_value;
+use evenfall_canvas::DrawError;
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::fit::{Fit, K1Found};
 use evenfall_core::catch::judge::{Against, Judgment, Pass};

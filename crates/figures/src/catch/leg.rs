@@ -3,11 +3,11 @@
 use super::book::{CatchEntry, rate_symbol};
 use super::tables::{k1_found_words, k1_words};
 use crate::drawing::axis::{Chart, SMALL, bottom_ticks, round_range};
-use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::drawing::colors::{QUIET, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, title};
-use crate::error::DrawError;
 use crate::picture::Picture;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, TEXT};
+use evenfall_canvas::{Frame, Ink, Lettering, Point, Side, sheet};
 use evenfall_core::catch::fit::Fit;
 use evenfall_view::units::{Quantity, UnitSystem};
 

@@ -2,10 +2,10 @@
 
 use super::book::CatchBook;
 use super::{details, judged, tables};
-use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::table::Table;
 use askama::Template;
+use evenfall_canvas::DrawError;
 
 #[derive(Template)]
 #[template(path = "catch.html")]

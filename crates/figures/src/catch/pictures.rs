@@ -2,8 +2,8 @@
 
 use super::book::CatchBook;
 use super::{cans, leg, scatter};
-use crate::error::DrawError;
 use crate::picture::Picture;
+use evenfall_canvas::DrawError;
 use evenfall_core::catch::Kind;
 
 /// The pictures of all tests, each with the place of its test.

@@ -2,12 +2,12 @@
 
 use super::book::{CatchEntry, rate_symbol};
 use crate::drawing::axis::{Chart, SMALL, round_range};
-use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::drawing::colors::{QUIET, TEXT};
 use crate::drawing::furniture::{MARGIN, title};
-use crate::drawing::sheet::Drawing;
-use crate::error::DrawError;
 use crate::picture::Picture;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::Drawing;
+use evenfall_canvas::colors::{QUIET, TEXT};
+use evenfall_canvas::{Frame, Ink, Lettering, Point, Side, sheet};
 use evenfall_core::catch::compare::Comparison;
 use evenfall_core::catch::fit::Fit;
 use evenfall_view::units::{Quantity, UnitSystem, number};

@@ -1,8 +1,8 @@
 //! Axes: round ticks, and the line from values to places on the sheet.
 
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
-use crate::drawing::colors::{RULE, TEXT};
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{RULE, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
 use evenfall_view::units::number;
 
 /// Size of tick labels, pixels.

@@ -1,13 +1,13 @@
 //! Crop height against the pipe of a wheel line through the season, drawn.
 
 use super::axis::{Axis, BODY, Chart, SMALL, round_range};
-use super::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use super::colors::{QUIET, TEXT};
 use super::furniture::{MARGIN, WIDTH, title};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{ClearedWheel, cleared_wheels, date_of};
 use crate::texts::{Language, dates, drive};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_core::lateral::Machine;
 use evenfall_core::machine::clearance::crop_height_m;
 use evenfall_core::machine::{Maintenance, Stand};

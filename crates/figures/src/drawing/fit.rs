@@ -1,6 +1,6 @@
 //! Fitting words into a width.
 
-use crate::drawing::canvas::text_width;
+use evenfall_canvas::text_width;
 
 /// A text cut to fit `width` pixels, with an ellipsis where something was lost.
 pub(crate) fn shortened(text: &str, width: f64, size: f64, bold: bool) -> String {

@@ -1,13 +1,13 @@
 //! What several pictures share: the title, the color bar, the compass, the key of lines.
 
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, text_width};
-use crate::drawing::colors::{ColorScale, QUIET, TEXT};
 use crate::drawing::fit::{shortened, wrapped};
 use crate::drawing::line_style::{LineStyle, line_style};
-use crate::drawing::sheet::Image;
-use crate::error::DrawError;
 use crate::scenes::Site;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::Image;
+use evenfall_canvas::colors::{ColorScale, QUIET, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Side, text_width};
 use evenfall_view::units::{COMPASS, percent};
 
 /// Width of every picture, pixels.

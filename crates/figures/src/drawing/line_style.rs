@@ -1,7 +1,7 @@
 //! How the lines of alternatives look, told apart by color, dash and marker.
 
-use super::canvas::{Canvas, Ink, Point, Rgb};
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::{Canvas, Ink, Point, Rgb};
 
 /// How the line of one alternative looks: color, dash (ink and gap, pixels) and marker.
 #[derive(Clone, Copy, Debug)]

@@ -1,12 +1,12 @@
 //! One map panel: a window of a depth grid with its axes, outlets, stops and sprinklers.
 
 use crate::drawing::axis::{Axis, SMALL, bottom_ticks, left_ticks};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
-use crate::drawing::colors::{BLACK, ColorScale, TEXT, WHITE, on, stop_color};
 use crate::drawing::raster_field::field_image;
-use crate::error::DrawError;
 use crate::scenes::Site;
 use crate::scenes::{StopMark, positive};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{BLACK, ColorScale, TEXT, WHITE, on, stop_color};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::{DepthGrid, Window};
 use evenfall_core::model::Alternative;

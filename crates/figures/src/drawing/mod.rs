@@ -1,21 +1,15 @@
-//! Drawing: everything goes through `canvas`, the only module that knows plotters. Knows scenes and
-//! values; gives finished pictures and knows no page.
+//! Drawing: everything goes through the crate `evenfall-canvas`. Knows scenes and values; gives finished
+//! pictures and knows no page.
 
 pub(crate) mod axis;
-pub(crate) mod canvas;
 mod clearance;
-pub(crate) mod colors;
 mod fit;
 pub(crate) mod furniture;
-mod letters;
 mod line_style;
 mod map;
-mod marks;
 mod palette;
 pub(crate) mod pictures;
-pub(crate) mod raster;
 mod raster_field;
-pub(crate) mod sheet;
 mod spread;
 
 pub(crate) use clearance::clearance_picture;

@@ -1,8 +1,8 @@
 //! Colors of the report's maps, for surfaces that draw maps themselves.
 
-use super::colors::{ColorScale, ScaleKind};
 use super::pictures::scale_of;
 use super::spread::Spread;
+use evenfall_canvas::colors::{ColorScale, ScaleKind};
 use evenfall_core::statistics::Numbers;
 use evenfall_view::units::{Quantity, UnitSystem};
 
@@ -10,7 +10,7 @@ use evenfall_view::units::{Quantity, UnitSystem};
 /// ends are round in the shown unit.
 pub fn map_range_mm(depths_mm: &[Numbers<'_>], units: UnitSystem) -> [f64; 2] {
     let factor = units.shown(Quantity::Depth, 1.0);
-    let scale = scale_of(Spread::of_parts(depths_mm, factor));
+    let scale = scale_of(Spread::of(depths_mm, factor));
     [scale.lo, scale.hi].map(|end| units.inside(Quantity::Depth, end))
 }
 

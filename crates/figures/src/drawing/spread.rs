@@ -1,9 +1,9 @@
 //! How values are spread over the area: a fine histogram, read as quantiles and shares.
 //!
-//! One pass over the cells instead of a sort; a quantile is exact to 1/4000 of the range, far
+//! Two passes over the cells instead of a sort; a quantile is exact to 1/4000 of the range, far
 //! finer than a drawn line. Cells without a value are left out.
 
-use evenfall_core::statistics::{Histogram, Numbers};
+use evenfall_core::statistics::{Histogram, Numbers, distances};
 
 const BINS: usize = 4000;
 
@@ -17,32 +17,21 @@ pub(crate) struct Spread {
 }
 
 impl Spread {
-    /// Counts `values`; `None` if none of them is a number. The values are run through twice.
-    pub(crate) fn of(values: impl Iterator<Item = f64> + Clone) -> Option<Self> {
-        let finite = values.filter(|v| v.is_finite());
-        let (lo, hi) = finite
-            .clone()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), v| (lo.min(v), hi.max(v)));
-        if lo > hi {
-            return None;
-        }
-        let width = (hi - lo) / BINS as f64;
-        let mut counts = vec![0; BINS];
-        // Not a loop of `next`: values come from iterators in iterators.
-        finite.for_each(|value| {
-            let bin = if width > 0.0 { ((value - lo) / width) as usize } else { 0 };
-            counts[bin.min(BINS - 1)] += 1;
-        });
-        let total = counts.iter().sum();
-        Some(Self { lo, width, counts, total })
-    }
-
-    /// Counts all numbers of `parts`, each times `factor`; `None` if there are none. Many of them take a
-    /// fraction of the time that they take one by one.
-    pub(crate) fn of_parts(parts: &[Numbers<'_>], factor: f64) -> Option<Self> {
+    /// Counts all numbers of `parts`, each times `factor` (over 0); `None` if there are none.
+    pub(crate) fn of(parts: &[Numbers<'_>], factor: f64) -> Option<Self> {
         let Histogram { lowest, width, counts } = Histogram::of(parts, factor, BINS)?;
         let total = counts.iter().sum();
         Some(Self { lo: lowest, width, counts, total })
+    }
+
+    /// Counts how far numbers, each times the factor beside them, lie from `center`.
+    pub(crate) fn about(center: f64, parts: &[(Vec<&[f64]>, f64)]) -> Option<Self> {
+        let far = |(runs, factor): &(Vec<&[f64]>, f64)| -> Vec<Vec<f32>> {
+            runs.iter().map(|run| distances(run, *factor, center)).collect()
+        };
+        let far: Vec<Vec<f32>> = parts.iter().flat_map(far).collect();
+        let far: Vec<_> = far.iter().map(|run| Numbers::Single(run)).collect();
+        Self::of(&far, 1.0)
     }
 
     /// The value that a share `share` of the area does not exceed.
@@ -68,7 +57,7 @@ mod tests {
     #[test]
     fn reference_quantiles_agree_with_sorting() {
         let values: Vec<f64> = (0..10_000).map(|i| f64::from(i * 7919 % 10_000) / 100.0).collect();
-        let spread = Spread::of(values.iter().copied()).unwrap();
+        let spread = Spread::of(&[Numbers::Double(&values)], 1.0).unwrap();
         let mut sorted = values.clone();
         sorted.sort_by(f64::total_cmp);
         for share in [0.0, 0.01, 0.25, 0.5, 0.9, 1.0] {
@@ -79,22 +68,19 @@ mod tests {
     }
 
     #[test]
-    fn reference_parts_are_spread_as_their_values_one_by_one() {
-        let values: Vec<f64> = (0..10_000).map(|i| f64::from(i * 7919 % 10_000).sqrt()).collect();
-        let single: Vec<f32> = values.iter().map(|value| *value as f32).collect();
-        let parts = [Numbers::Double(&values[..4000]), Numbers::Single(&single[4000..])];
-        let of_parts = Spread::of_parts(&parts, 0.0394).unwrap();
-        let own = values[..4000].iter().copied();
-        let all = own.chain(single[4000..].iter().map(|value| f64::from(*value)));
-        let one_by_one = Spread::of(all.map(|value| value * 0.0394)).unwrap();
-        assert_eq!((of_parts.lo, of_parts.width), (one_by_one.lo, one_by_one.width));
-        assert_eq!(of_parts.counts, one_by_one.counts);
+    fn closed_deviations_are_counted_without_their_sign_each_by_its_own_factor() {
+        let (one, other) = ([90.0, 104.0, 100.0], [5.0, 4.0]);
+        let parts = [(vec![&one[..2], &one[2..]], 1.0), (vec![&other[..]], 20.0)];
+        let spread = Spread::about(100.0, &parts).unwrap();
+        assert_eq!((spread.lo, spread.total), (0.0, 5));
+        assert!((spread.lo + spread.width * BINS as f64 - 20.0).abs() < 1e-9);
+        assert!((spread.quantile(0.8) - 10.0).abs() < 0.01, "{}", spread.quantile(0.8));
     }
 
     #[test]
     fn closed_no_number_no_spread() {
-        assert!(Spread::of([f64::NAN].into_iter()).is_none());
-        let even = Spread::of([3.0, 3.0].into_iter()).unwrap();
+        assert!(Spread::of(&[Numbers::Double(&[f64::NAN])], 1.0).is_none());
+        let even = Spread::of(&[Numbers::Double(&[3.0, 3.0])], 1.0).unwrap();
         assert!((even.quantile(0.5) - 3.0).abs() < 1e-12);
     }
 }

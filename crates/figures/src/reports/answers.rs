@@ -1,8 +1,8 @@
 //! What short commands answer, as JSON for other programs: in SI units, the unit in the key.
 
-use crate::error::DrawError;
 use crate::reports::file_json::{file_json, file_value};
 use crate::reports::season_words::clock_notices;
+use evenfall_canvas::DrawError;
 use evenfall_core::lateral::{Outlets, Wheel};
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;

@@ -6,7 +6,7 @@
 //! ended, are written only where `SOURCE_DATE_EPOCH` gives one: results hold no clock, so that the same run gives
 //! the same bytes, and whoever publishes the folder knows the date.
 
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use serde_json::{Value, json};
 
 /// The file's name, given by the standard.

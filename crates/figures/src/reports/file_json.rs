@@ -1,7 +1,7 @@
 //! A view as JSON for other programs: a value becomes its bare number, under its key with the unit
 //! last, so `"mean_depth": {"number": 25.4, "unit": "mm", …}` is written `"mean_depth_mm": 25.4`.
 
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use serde::Serialize;
 use serde_json::{Map, Value};
 

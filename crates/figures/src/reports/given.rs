@@ -2,9 +2,9 @@
 //! in a block of data. It opens from a disk, without the program and without a network, and holds no
 //! script that runs.
 
-use crate::error::DrawError;
 use crate::reports::cautions::CAUTIONS;
 use askama::Template;
+use evenfall_canvas::DrawError;
 
 /// What the page forbids itself: everything but its own style and pictures.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; \

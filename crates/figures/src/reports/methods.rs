@@ -1,8 +1,8 @@
 //! How results are computed, for a paper: text to read and JSON for other programs.
 
-use crate::error::DrawError;
 use crate::reports::file_json::file_json;
 use crate::reports::worth::terminal::folded;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_view::{MethodValue, methods};
 use serde_json::json;

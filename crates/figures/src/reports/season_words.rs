@@ -1,10 +1,10 @@
 //! The season in words, for surfaces that lay them out themselves: made by the same functions as the
 //! page, so that they say the same to the last digit.
 
-use crate::error::DrawError;
 use crate::reports::clock_lock::breaks_clock_lock;
 use crate::reports::report::season_answer;
 use crate::scenes::Scene;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::schedule::Plan;
 use evenfall_core::season::Outcome;

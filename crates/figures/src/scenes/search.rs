@@ -1,6 +1,6 @@
 //! A search as pictures and tables read it.
 
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::paired::Paired;
 use evenfall_core::search::{Aim, Entry, Found};

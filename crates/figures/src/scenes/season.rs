@@ -1,14 +1,15 @@
 //! Scenario and outcome, paired and checked once, as every picture and table reads them.
 
 use super::site::Site;
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::{Alternative, Region, Scenario};
 use evenfall_core::rotation::Shift;
 use evenfall_core::schedule::PassPlan;
-use evenfall_core::season::{AlternativeOutcome, Outcome, RegionFigures};
+use evenfall_core::season::{AlternativeOutcome, Outcome, RegionFigures, Snapshot};
 use evenfall_core::uniformity::Uniformity;
 use evenfall_view::units::{Quantity, UnitSystem, number};
+use std::borrow::Cow;
 
 /// One alternative: what was asked and what came out.
 #[derive(Clone, Copy, Debug)]
@@ -139,19 +140,21 @@ impl<'a> Entry<'a> {
         if passes == 0 || passes != self.found.plan.passes.len() {
             return wrong("the passes run are not the passes planned, or there are none");
         }
-        if self.found.snapshots.is_empty() {
-            return wrong("no depth grid was kept");
-        }
-        if self.found.snapshots.iter().any(|s| s.depth_mm.dim() != shape) {
+        let mut shapes = self.found.snapshots.iter().map(Snapshot::dim);
+        if self.found.season_mm.dim() != shape || shapes.any(|one| one != shape) {
             return wrong("a depth grid has the wrong number of cells");
         }
-        if self.found.snapshots.iter().any(|s| s.after_pass == 0 || s.after_pass > passes) {
+        if self.found.snapshots.iter().any(|s| s.after_pass == 0 || s.after_pass >= passes) {
             return wrong("a depth grid belongs to no pass");
         }
-        if self.found.snapshots.last().is_none_or(|s| s.after_pass != passes) {
-            return wrong("the depth grid of the last pass is missing");
-        }
         Ok(())
+    }
+
+    /// Cumulative depth after the first passes and the last, mm, each after so many passes.
+    pub(crate) fn built_up(&self) -> impl Iterator<Item = (usize, Cow<'a, DepthGrid>)> {
+        let first = self.found.snapshots.iter();
+        let first = first.map(|one| (one.after_pass, Cow::Owned(one.depth_mm())));
+        first.chain([(self.passes(), Cow::Borrowed(self.found.season_depth_mm()))])
     }
 
     /// The stops used, in order of first use.

@@ -1,7 +1,7 @@
 //! What the alternatives are worth: the view, once all is known to belong together.
 
 use super::site::Site;
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_view::units::UnitSystem;

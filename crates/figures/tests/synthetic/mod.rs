@@ -231,8 +231,8 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
         let cumulative = regions(&sum, grid);
         let profile_mm = depth.rows().into_iter().map(|row| row.sum() / row.len() as f64).collect();
         passes.push(PassOutcome { alone: regions(&depth, grid), cumulative, profile_mm });
-        if pass < 3 || pass + 1 == recipe.passes {
-            snapshots.push(Snapshot { after_pass: pass + 1, depth_mm: Arc::new(sum.clone()) });
+        if pass < 3 && pass + 1 < recipe.passes {
+            snapshots.push(Snapshot::of(pass + 1, &sum));
         }
     }
     let on_field_m3 = sum.sum() * grid.cell_area_m2() / 1000.0;
@@ -252,6 +252,7 @@ fn made_up(a: &Alternative, grid: &Grid, recipe: &Recipe) -> AlternativeOutcome 
         pressures: None,
         plan: plan(a, recipe.passes),
         passes,
+        season_mm: Arc::new(sum),
         snapshots,
         water: WaterBalance {
             gross_m3,

@@ -130,8 +130,8 @@ fn check_size(
     notes: &mut Notes<'_>,
 ) -> Option<()> {
     let cells = given.length_along_pipe.value / cell_m * given.width_across.value / cell_m;
-    // Four snapshots, the pass and the running sum for each alternative, in 8-byte numbers.
-    let memory_gb = cells * 8.0 * 6.0 * alternatives as f64 / 1e9;
+    // For each alternative three snapshots in 4-byte numbers, the pass and the running sum in 8-byte numbers.
+    let memory_gb = cells * (3.0 * 4.0 + 2.0 * 8.0) * alternatives as f64 / 1e9;
     if cells > MOST_CELLS as f64 {
         let at = optional(&given.cell).map_or_else(|| given.at.opening(), |cell| cell.at.clone());
         let finest_m = cell_m * (cells / MOST_CELLS as f64).sqrt();

@@ -2,14 +2,15 @@
 
 use super::season_map::after;
 use crate::drawing::axis::{Chart, SMALL, round_range};
-use crate::drawing::canvas::{Frame, Ink, Lettering, Point, Side, sheet};
-use crate::drawing::colors::{QUIET, RULE, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::drawing::line_style::line_style;
 use crate::drawing::spread::Spread;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, RULE, TEXT};
+use evenfall_canvas::{Frame, Ink, Lettering, Point, Side, sheet};
+use evenfall_core::statistics::Numbers;
 
 const HEIGHT: f64 = 380.0;
 const POINTS: usize = 200;
@@ -69,8 +70,9 @@ pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {
 fn curve(scene: &Scene<'_>, entry: &Entry<'_>) -> Option<Vec<Point>> {
     let mean = entry.mean_depth_mm(entry.passes())?;
     let window = scene.interior();
-    let view = window.of(entry.season_depth_mm());
-    let spread = Spread::of(view.iter().map(|v| 100.0 * v / mean))?;
+    let runs = window.runs_of(entry.season_depth_mm());
+    let depths: Vec<_> = runs.into_iter().map(Numbers::Double).collect();
+    let spread = Spread::of(&depths, 100.0 / mean)?;
     let share = |i: usize| i as f64 / POINTS as f64;
     Some((0..=POINTS).map(|i| (100.0 * share(i), spread.quantile(1.0 - share(i)))).collect())
 }

@@ -3,17 +3,16 @@
 
 use super::season_map::deviation_scale;
 use crate::drawing::axis::{BODY, SMALL};
-use crate::drawing::canvas::{Canvas, Frame, Lettering, Side, sheet};
-use crate::drawing::colors::{ColorScale, QUIET};
 use crate::drawing::fit::shortened;
 use crate::drawing::furniture::{MARGIN, WIDTH, color_bar, compass, name, title};
 use crate::drawing::map::{LABEL_ROOM, LETTER_ROOM, Panel, detail_window, draw_map, fitted};
 use crate::drawing::spread::Spread;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene, inside};
-use evenfall_core::grid::Window;
-use evenfall_core::season::Snapshot;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{ColorScale, QUIET};
+use evenfall_canvas::{Canvas, Frame, Lettering, Side, sheet};
+use evenfall_core::grid::{DepthGrid, Window};
 use evenfall_view::units::percent;
 
 /// Height of head, name and figures, pixels.
@@ -53,7 +52,7 @@ fn draw(
     window: &Window,
     caption: &str,
 ) -> Result<Picture, DrawError> {
-    let columns = scene.entries.iter().map(|e| e.found.snapshots.len()).max().unwrap_or(1);
+    let columns = scene.entries.iter().map(|e| e.found.snapshots.len() + 1).max().unwrap_or(1);
     let tallest = if scene.entries.len() > 3 { 180.0 } else { 230.0 };
     let column = ((WIDTH - 2.0 * MARGIN - LABEL_ROOM) / columns as f64).min(320.0);
     let frame = fitted(window, 0.0, NAME + PANEL_TITLE, column - LETTER_ROOM - 8.0, tallest);
@@ -68,10 +67,11 @@ fn draw(
         for (index, entry) in scene.entries.iter().enumerate() {
             let top = HEAD + row * index as f64;
             name(canvas, (MARGIN, top), WIDTH - 2.0 * MARGIN, &entry.asked.name)?;
-            for (place, snapshot) in entry.found.snapshots.iter().enumerate() {
+            for (place, (passes, depth_mm)) in entry.built_up().enumerate() {
                 let left = MARGIN + LABEL_ROOM + column * place as f64;
                 let frame = Frame { left, top: top + frame.top, ..frame };
-                let panel = Multiple { scene, entry, snapshot, scale: &scale, window };
+                let panel =
+                    Multiple { scene, entry, passes, depth_mm: &depth_mm, scale: &scale, window };
                 panel.draw(canvas, frame, column, place == 0)?;
             }
         }
@@ -87,22 +87,22 @@ fn draw(
 fn common_scale(scene: &Scene<'_>) -> ColorScale {
     let interior = scene.interior();
     let first = scene.entries.iter().filter_map(|e| {
-        let snapshot = e.found.snapshots.first()?;
-        Some((snapshot, 100.0 / e.mean_depth_mm(snapshot.after_pass)?))
+        let (passes, depth_mm) = e.built_up().next()?;
+        Some((depth_mm, 100.0 / e.mean_depth_mm(passes)?))
     });
-    let first: Vec<_> =
-        first.map(|(snapshot, factor)| (interior.of(&snapshot.depth_mm), factor)).collect();
-    let parts = first.iter().flat_map(|(depths, factor)| {
-        depths.iter().map(move |depth| (depth * factor - 100.0).abs())
-    });
-    deviation_scale(Spread::of(parts).map(|s| s.quantile(0.98)))
+    let first: Vec<_> = first.collect();
+    let parts: Vec<_> =
+        first.iter().map(|(depth_mm, factor)| (interior.runs_of(depth_mm), *factor)).collect();
+    deviation_scale(Spread::about(100.0, &parts).map(|s| s.quantile(0.98)))
 }
 
 /// One panel.
 struct Multiple<'a> {
     scene: &'a Scene<'a>,
     entry: &'a Entry<'a>,
-    snapshot: &'a Snapshot,
+    /// After so many passes.
+    passes: usize,
+    depth_mm: &'a DepthGrid,
     scale: &'a ColorScale,
     window: &'a Window,
 }
@@ -115,10 +115,10 @@ impl Multiple<'_> {
         room: f64,
         labels: bool,
     ) -> Result<(), DrawError> {
-        let passes = self.snapshot.after_pass;
+        let passes = self.passes;
         let factor = self.entry.mean_depth_mm(passes).map_or(f64::NAN, |mean| 100.0 / mean);
         let panel = Panel {
-            depth_mm: &self.snapshot.depth_mm,
+            depth_mm: self.depth_mm,
             factor,
             scale: self.scale,
             window: self.window,

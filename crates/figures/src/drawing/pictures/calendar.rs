@@ -1,13 +1,13 @@
 //! The clock of the season: how each set fell by day and night.
 
 use crate::drawing::axis::{Axis, SMALL, pass_ticks};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::drawing::colors::{ColorScale, QUIET, ScaleKind, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, color_bar, name, title};
-use crate::drawing::sheet::Image;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::Image;
+use evenfall_canvas::colors::{ColorScale, QUIET, ScaleKind, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_view::units::number;
 
 const HEAD: f64 = 128.0;

@@ -2,12 +2,12 @@
 //! points, whole cycles as markers.
 
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
 use crate::drawing::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::drawing::line_style::{LineStyle, line_style};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene, inside};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::{Canvas, Frame, Ink, Point, sheet};
 use evenfall_core::uniformity::Uniformity;
 
 const HEIGHT: f64 = 330.0;

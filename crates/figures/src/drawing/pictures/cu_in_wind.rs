@@ -1,11 +1,11 @@
 //! CU of some layouts in steady wind, as the program has it before any test of one's own.
 
 use crate::drawing::axis::Chart;
-use crate::drawing::canvas::{Frame, Ink, Point, sheet};
 use crate::drawing::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::drawing::line_style::line_style;
-use crate::error::DrawError;
 use crate::picture::Picture;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::{Frame, Ink, Point, sheet};
 use evenfall_view::known::{CU_IN_WIND, SPEEDS_M_S};
 use evenfall_view::units::{Quantity, UnitSystem};
 

@@ -1,10 +1,10 @@
 //! Maps of given depths, an alternative each, on one scale.
 
 use super::map_sheet::{MapSheet, Mapped, depth_scale};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::Site;
 use crate::scenes::StopMark;
+use evenfall_canvas::DrawError;
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::model::Scenario;
 use evenfall_core::season;
@@ -22,8 +22,7 @@ pub(crate) fn depth_maps(
     let site = Site { scenario, grid: scenario.field.grid, units, rose: None };
     let factor = units.shown(Quantity::Depth, 1.0);
     let whole = scenario.field.whole();
-    let inside: Vec<_> = grids.iter().take(scaled).map(|grid| whole.of(grid)).collect();
-    let cells = inside.iter().flat_map(|depths| depths.iter().map(|mm| mm * factor));
+    let cells = grids.iter().take(scaled).flat_map(|grid| whole.runs_of(grid));
     let sheet = MapSheet {
         site: &site,
         stem,
@@ -32,7 +31,7 @@ pub(crate) fn depth_maps(
             "Depth ({}); lower and higher cells take the end colors",
             units.symbol(Quantity::Depth)
         ),
-        scale: depth_scale(cells),
+        scale: depth_scale(cells, factor),
         maps: grids
             .iter()
             .zip(&plans)

@@ -1,13 +1,13 @@
 //! Depth across the field near its first and last edge: every pass, and all passes together.
 
 use crate::drawing::axis::{Axis, Chart, SMALL, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet};
-use crate::drawing::colors::{QUIET, TEXT, stop_color};
 use crate::drawing::furniture::{MARGIN, WIDTH, key, key_height, name, styled_line, title};
 use crate::drawing::line_style::line_style;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, TEXT, stop_color};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet};
 use evenfall_view::units::Quantity;
 
 /// Height of one chart, pixels.

@@ -6,13 +6,13 @@
 //! not from their CU: how well it runs through them is a check of its form, not a forecast.
 
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
-use crate::drawing::colors::TEXT;
 use crate::drawing::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::drawing::line_style::line_style;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene, inside};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::TEXT;
+use evenfall_canvas::{Canvas, Frame, Ink, Point, sheet};
 use evenfall_core::unevenness::UnevennessSplit;
 use evenfall_core::uniformity::Uniformity;
 

@@ -2,19 +2,20 @@
 //! and, because that hides the pattern between sprinklers, an enlarged detail from the middle.
 
 use crate::drawing::axis::{SMALL, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::drawing::colors::{BLACK, ColorScale, QUIET, ScaleKind, WHITE};
 use crate::drawing::furniture::{
     MARGIN, NAME_LINE, WIDTH, color_bar, compass, name, name_lines, title,
 };
 use crate::drawing::map::{BELOW, LABEL_ROOM, LETTER_ROOM, Panel, detail_window, draw_map, fitted};
 use crate::drawing::raster_field::LARGEST_SIDE;
 use crate::drawing::spread::Spread;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::Site;
 use crate::scenes::StopMark;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{BLACK, ColorScale, QUIET, ScaleKind, WHITE};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_core::grid::{DepthGrid, Window};
+use evenfall_core::statistics::Numbers;
 
 /// Highest a map may be, pixels.
 const TALLEST: f64 = 380.0;
@@ -42,9 +43,13 @@ pub(super) struct Mapped<'a> {
     pub(super) stops: Vec<StopMark>,
 }
 
-/// A round scale over all but the outermost hundredths of `cells`.
-pub(super) fn depth_scale(cells: impl Iterator<Item = f64> + Clone) -> ColorScale {
-    scale_of(Spread::of(cells))
+/// A round scale over all but the outermost hundredths of `cells`, each times `factor`.
+pub(super) fn depth_scale<'a>(
+    cells: impl IntoIterator<Item = &'a [f64]>,
+    factor: f64,
+) -> ColorScale {
+    let cells: Vec<_> = cells.into_iter().map(Numbers::Double).collect();
+    scale_of(Spread::of(&cells, factor))
 }
 
 /// A round scale over all but the outermost hundredths of depths that are spread so.

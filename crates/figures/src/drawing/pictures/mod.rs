@@ -27,9 +27,9 @@ pub use worth::worth_pictures;
 
 pub(crate) use season_map::depth as season_depth_picture;
 
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::Scene;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::Outcome;
 use evenfall_view::units::UnitSystem;

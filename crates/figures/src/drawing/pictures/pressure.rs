@@ -1,14 +1,14 @@
 //! Pressure, discharge and ground along the pipe, one row for each lateral that differs.
 
 use crate::drawing::axis::{Chart, SMALL, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet};
-use crate::drawing::colors::{BLANK, QUIET, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
 use crate::drawing::line_style::line_style;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::Scene;
 use crate::scenes::{Shared, distinct, of_scene};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{BLANK, QUIET, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Side, sheet};
 use evenfall_core::lateral::hydraulics::{OutletState, PRESSURE_RULE, PressureLine};
 use evenfall_core::model::Scenario;
 use evenfall_view::units::{Quantity, UnitSystem};

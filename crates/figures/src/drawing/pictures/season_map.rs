@@ -1,11 +1,11 @@
 //! Maps of the whole season side by side: depth on one scale, and deviation from each own mean.
 
 use super::map_sheet::{MapSheet, Mapped, depth_scale};
-use crate::drawing::colors::{ColorScale, ScaleKind};
 use crate::drawing::spread::Spread;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{ColorScale, ScaleKind};
 use evenfall_view::units::Quantity;
 
 /// Net depth over the season.
@@ -13,14 +13,13 @@ pub(crate) fn depth(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let unit = scene.units.symbol(Quantity::Depth);
     let factor = scene.units.shown(Quantity::Depth, 1.0);
     let whole = scene.scenario.field.whole();
-    let inside: Vec<_> = scene.entries.iter().map(|e| whole.of(e.season_depth_mm())).collect();
-    let cells = inside.iter().flat_map(|depths| depths.iter().map(|v| v * factor));
+    let cells = scene.entries.iter().flat_map(|e| whole.runs_of(e.season_depth_mm()));
     let sheet = MapSheet {
         site: &scene.site,
         stem: "season-depth",
         title: format!("Net depth on the ground, {}", after(scene)),
         bar_label: format!("Depth ({unit}); lower and higher cells take the end colors"),
-        scale: depth_scale(cells),
+        scale: depth_scale(cells, factor),
         maps: scene.entries.iter().map(|e| mapped(e, factor)).collect(),
     };
     let caption = "All alternatives on one scale: the darker, the more water. Upper maps: the \
@@ -35,11 +34,9 @@ pub(super) fn deviation(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let last = |e: &Entry<'_>| e.mean_depth_mm(e.passes()).map_or(f64::NAN, |mean| 100.0 / mean);
     let factors: Vec<f64> = scene.entries.iter().map(last).collect();
     let interior = scene.interior();
-    let inside: Vec<_> = scene.entries.iter().map(|e| interior.of(e.season_depth_mm())).collect();
-    let parts = inside.iter().zip(&factors).flat_map(|(depths, factor)| {
-        depths.iter().map(move |depth| (depth * factor - 100.0).abs())
-    });
-    let scale = deviation_scale(Spread::of(parts).map(|s| s.quantile(0.98)));
+    let inside = scene.entries.iter().map(|e| interior.runs_of(e.season_depth_mm()));
+    let parts: Vec<_> = inside.zip(factors.iter().copied()).collect();
+    let scale = deviation_scale(Spread::about(100.0, &parts).map(|s| s.quantile(0.98)));
     let sheet = MapSheet {
         site: &scene.site,
         stem: "season-deviation",

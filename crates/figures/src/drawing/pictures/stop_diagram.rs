@@ -1,13 +1,13 @@
 //! The rotation as it was run: which stop in which pass.
 
 use crate::drawing::axis::{Axis, BODY, SMALL, pass_ticks};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::drawing::colors::{QUIET, RULE, on, stop_color};
 use crate::drawing::fit::shortened;
 use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Entry, Scene, StopMark};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, RULE, on, stop_color};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_view::units::number;
 
 const NAME: f64 = 26.0;

@@ -3,16 +3,16 @@
 
 use super::depth_maps::depth_maps;
 use crate::drawing::axis::{Axis, BODY, Chart, SMALL, bottom_ticks, left_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::drawing::colors::{ColorScale, QUIET, RULE, ScaleKind, TEXT};
 use crate::drawing::furniture::{
     MARGIN, WIDTH, color_bar, key, key_height, name, styled_line, title, toward,
 };
 use crate::drawing::line_style::line_style;
 use crate::drawing::raster_field::field_image;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{AtRoll, Standing, TiltStudy};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{ColorScale, QUIET, RULE, ScaleKind, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_core::model::Scenario;
 use evenfall_core::sprinkler::attitude::JetDirection;
 use evenfall_core::sprinkler::footprint::Footprint;

@@ -1,17 +1,17 @@
 //! Where a wheel can stand beside an outlet.
 
 use crate::drawing::axis::{Axis, BODY, SMALL};
-use crate::drawing::canvas::{Canvas, Ink, Lettering, Point, Side, sheet};
-use crate::drawing::colors::{QUIET, RULE, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, arrow, title};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::positive;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, RULE, TEXT};
+use evenfall_canvas::{Canvas, Ink, Lettering, Point, Side, sheet};
 use evenfall_core::lateral::stops::{Standing, WheelReach};
 use evenfall_view::units::{Quantity, UnitSystem, number};
 
-const GOOD: crate::drawing::canvas::Rgb = (0, 114, 178);
-const BAD: crate::drawing::canvas::Rgb = (190, 80, 0);
+const GOOD: evenfall_canvas::Rgb = (0, 114, 178);
+const BAD: evenfall_canvas::Rgb = (190, 80, 0);
 const LINE: f64 = 120.0;
 
 /// Draws the places beside an outlet, to scale, with what keeps the lateral from standing there.

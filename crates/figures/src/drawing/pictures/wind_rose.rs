@@ -1,17 +1,17 @@
 //! The wind in the hours when water ran, by where it came from.
 
 use crate::drawing::axis::{BODY, SMALL, round_step};
-use crate::drawing::canvas::{Canvas, Ink, Lettering, Point, Side, sheet};
-use crate::drawing::colors::{QUIET, RULE, TEXT};
 use crate::drawing::furniture::{WIDTH, arrow, title, toward};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::Scene;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, RULE, TEXT};
+use evenfall_canvas::{Canvas, Ink, Lettering, Point, Side, sheet};
 use evenfall_view::units::{COMPASS, Quantity, percent};
 
 const RADIUS: f64 = 140.0;
 const CENTER: Point = (250.0, 236.0);
-const BAR: crate::drawing::canvas::Rgb = (0, 90, 140);
+const BAR: evenfall_canvas::Rgb = (0, 90, 140);
 
 /// Draws the picture.
 pub(super) fn draw(scene: &Scene<'_>) -> Result<Picture, DrawError> {

@@ -4,9 +4,9 @@
 use super::input::{Papers, Planned, cut_words, planned};
 use super::steps::to_buy;
 use super::{criteria, system};
-use crate::error::DrawError;
 use crate::table::{Row, Table};
 use askama::Template;
+use evenfall_canvas::DrawError;
 use evenfall_view::ReportNotes;
 use evenfall_view::worth::Answer;
 

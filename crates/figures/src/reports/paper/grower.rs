@@ -3,12 +3,12 @@
 
 use super::input::{Papers, Planned, cut_words, planned};
 use super::{steps, system};
-use crate::error::DrawError;
 use crate::picture::Figure;
 use crate::scenes::inside;
 use crate::table::{Row, Table};
 use crate::texts::cautions::IN_SHORT;
 use askama::Template;
+use evenfall_canvas::DrawError;
 use evenfall_view::ReportNotes;
 use evenfall_view::units::percent;
 

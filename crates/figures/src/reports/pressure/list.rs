@@ -1,8 +1,8 @@
 //! Pressures and discharges sprinkler by sprinkler: for a terminal, as CSV, as JSON.
 
 use super::words::{judgment, rules, totals};
-use crate::error::DrawError;
 use crate::scenes::distinct;
+use evenfall_canvas::DrawError;
 use evenfall_core::lateral::hydraulics::PressureLine;
 use evenfall_core::model::Scenario;
 use evenfall_view::cell_text;

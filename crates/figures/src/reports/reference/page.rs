@@ -2,8 +2,8 @@
 //! them it is read like any other page.
 
 use super::text::left_out;
-use crate::error::DrawError;
 use askama::Template;
+use evenfall_canvas::DrawError;
 use evenfall_view::{Reference, ReferenceSection};
 use pulldown_cmark::{Options, Parser, html};
 

@@ -2,7 +2,6 @@
 
 use super::answer::answer;
 use super::cautions::{LIMITS, LIMITS_OF_ONE_SEASON};
-use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::cautions::CAUTIONS;
 use crate::reports::plan;
@@ -12,6 +11,7 @@ use crate::reports::worth::{self, WorthPart};
 use crate::scenes::{Scene, WorthScene};
 use crate::table::{Row, Table};
 use askama::Template;
+use evenfall_canvas::DrawError;
 use evenfall_view::known::NOT_KNOWN;
 use evenfall_view::{PLAN_HEADING, PlanCheck, ReportNotes, Season};
 

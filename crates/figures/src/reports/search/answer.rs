@@ -1,7 +1,7 @@
 //! The answer of a search in sentences, the most important first.
 
-use crate::error::DrawError;
 use crate::scenes::SearchScene;
+use evenfall_canvas::DrawError;
 use evenfall_core::money::{Missing, PriceKey};
 use evenfall_core::search::{Candidate, Kind};
 use evenfall_core::verdict::Ranked;
@@ -42,7 +42,7 @@ impl SearchScene<'_> {
     }
 
     fn gain_in_full(&self, at: usize) -> Result<String, DrawError> {
-        let gain = self.found.gain_of_aim(at)?;
+        let gain = self.found.gain_of_aim(at).map_err(DrawError::mismatch)?;
         let interval = gain.figures.interval;
         Ok(format!(
             "{} over the fixed pattern ({} confidence interval {} to {})",
@@ -119,7 +119,7 @@ impl SearchScene<'_> {
                 continue;
             }
             told_of.extend([kind.best, kind.simplest]);
-            let lead = self.found.lead_over(kind.simplest)?;
+            let lead = self.found.lead_over(kind.simplest).map_err(DrawError::mismatch)?;
             let behind = self.amount_text(lead.figures.mean);
             let gain = if kind.simplest == 0 {
                 String::new()

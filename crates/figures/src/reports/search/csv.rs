@@ -1,7 +1,7 @@
 //! Every candidate of a search as CSV, for other programs: SI units, fractions as percent.
 
-use crate::error::DrawError;
 use crate::scenes::SearchScene;
+use evenfall_canvas::DrawError;
 use evenfall_core::lateral::Machine;
 use evenfall_core::model::Scenario;
 use evenfall_core::search::{Found, Water};

@@ -1,7 +1,7 @@
 //! A search as JSON for other programs: SI units, percent, keys with their unit.
 
-use crate::error::DrawError;
 use crate::scenes::SearchScene;
+use evenfall_canvas::DrawError;
 use evenfall_core::ensemble::{Interval, SeasonsFigures};
 use evenfall_core::lateral::Machine;
 use evenfall_core::model::Scenario;

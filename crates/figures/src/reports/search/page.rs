@@ -1,12 +1,12 @@
 //! A search’s page, and what was tried in sentences.
 
 use super::tables;
-use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::cautions::CAUTIONS;
 use crate::scenes::SearchScene;
 use crate::table::Table;
 use askama::Template;
+use evenfall_canvas::DrawError;
 use evenfall_core::lateral::SetOrder;
 use evenfall_view::Assumption;
 use evenfall_view::units::number;

@@ -1,8 +1,8 @@
 //! The best candidates as alternatives of a scenario file, ready to be weighed.
 
-use crate::error::DrawError;
 use crate::scenes::SearchScene;
 use crate::scenes::candidate;
+use evenfall_canvas::DrawError;
 use evenfall_core::lateral::{EdgeTreatment, Machine, SetOrder};
 use evenfall_core::model::Scenario;
 use evenfall_core::money::{PriceEntry, Purchase};

@@ -2,9 +2,9 @@
 //! and terminal.
 
 use super::{parts, tables};
-use crate::error::DrawError;
 use crate::scenes::{Line, SearchScene};
 use crate::table::Table;
+use evenfall_canvas::DrawError;
 use evenfall_view::{SearchSummary, TextTable};
 use serde_json::Value;
 

@@ -1,8 +1,8 @@
 //! Tables of a search, shared by page and terminal.
 
-use crate::error::DrawError;
 use crate::scenes::{Line, SHOWN, SearchScene};
 use crate::table::{Row, Table};
+use evenfall_canvas::DrawError;
 use evenfall_core::ensemble::Interval;
 use evenfall_core::search::{Aim, ComboFound, KindFound, Water};
 use evenfall_view::units::{Quantity, number, percent, points};
@@ -37,8 +37,8 @@ pub(super) fn heads(scene: &SearchScene<'_>) -> Vec<String> {
 pub(super) fn cells(scene: &SearchScene<'_>, line: &Line<'_>) -> Result<Vec<String>, DrawError> {
     let (found, at) = (scene.found, line.at);
     let of = du_lq(scene);
-    let figures = found.water(at, of)?;
-    let gain = found.gain(at, of)?;
+    let figures = found.water(at, of).map_err(DrawError::mismatch)?;
+    let gain = found.gain(at, of).map_err(DrawError::mismatch)?;
     let gain = if at == 0 { "baseline".to_owned() } else { points(gain.figures.mean, 1) };
     let mut cells = vec![percent(figures.mean, 1), span(figures.interval), gain];
     let heads = heads(scene);
@@ -121,8 +121,8 @@ pub(super) fn in_words(scene: &SearchScene<'_>, most: usize) -> Table {
 pub(super) fn kinds(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
     let row = |found: &KindFound| -> Result<Row, DrawError> {
         let at = found.simplest;
-        let gain = scene.found.gain_of_aim(at)?;
-        let lead = scene.found.lead_over(at)?;
+        let gain = scene.found.gain_of_aim(at).map_err(DrawError::mismatch)?;
+        let lead = scene.found.lead_over(at).map_err(DrawError::mismatch)?;
         let interval = lead.figures.interval;
         let is_best = scene.found.leader().is_some_and(|leader| leader.alternative == at);
         let behind = if is_best {
@@ -171,7 +171,7 @@ pub(super) fn combos(scene: &SearchScene<'_>) -> Result<Table, DrawError> {
             return Ok(Row::new(name, cells));
         };
         let water = |of: fn(&Water) -> f64| {
-            let figures = scene.found.water(best, of)?;
+            let figures = scene.found.water(best, of).map_err(DrawError::mismatch)?;
             Ok::<String, DrawError>(percent(figures.mean, 1))
         };
         let rank = found.rank.map_or_else(String::new, |rank| rank.to_string());

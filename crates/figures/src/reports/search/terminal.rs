@@ -2,10 +2,10 @@
 
 use super::summary::search_summary;
 use super::tables;
-use crate::error::DrawError;
 use crate::reports::worth::terminal::{aligned, folded};
 use crate::scenes::SearchScene;
 use crate::table::Table;
+use evenfall_canvas::DrawError;
 use std::fmt::Write as _;
 
 /// Most characters of a line of sentences.

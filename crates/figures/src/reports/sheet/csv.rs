@@ -11,7 +11,7 @@
 
 use super::input::Sheet;
 use super::lines::Line;
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use evenfall_core::clock::{STANDARD_TIME, WallTime};
 use evenfall_core::schedule::SetPlan;
 use evenfall_core::schedule::moves::{SetKind, moves};

@@ -5,8 +5,8 @@
 
 use super::input::Sheet;
 use super::lines::{Line, PassLines};
-use crate::error::DrawError;
 use crate::texts::page;
+use evenfall_canvas::DrawError;
 use evenfall_core::clock::WallTime;
 use icalendar::{Calendar, Component as _, Event, Property};
 use jiff::civil::DateTime;

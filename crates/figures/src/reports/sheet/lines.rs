@@ -2,8 +2,8 @@
 
 use super::input::Sheet;
 use super::words::{self, Standing, Words};
-use crate::error::DrawError;
 use crate::texts::{Text, moves as texts};
+use evenfall_canvas::DrawError;
 use evenfall_core::clock::WallTime;
 use evenfall_core::lateral::Machine;
 use evenfall_core::schedule::moves::{Move, PassMoves, SetKind, WayBack, moves};

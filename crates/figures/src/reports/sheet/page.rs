@@ -6,12 +6,12 @@
 use super::calendar::{Month, months};
 use super::input::{Sheet, SheetNotes};
 use super::passes::{PassPage, PassRow, pass_page, pass_row};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::reports::cautions::cautions_in;
 use crate::reports::maintenance::{self, MaintenanceGroup, MoveTimes};
 use crate::texts::{Language, cautions, page as texts, upkeep};
 use askama::Template;
+use evenfall_canvas::DrawError;
 use evenfall_core::lateral::Machine;
 use evenfall_view::units::Quantity;
 

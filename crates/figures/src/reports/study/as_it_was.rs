@@ -1,9 +1,9 @@
 //! A season as it was beside its plan: words, tables, and one thing to do next year.
 
 use super::page::{Parts, Study};
-use crate::error::DrawError;
 use crate::reports::file_json::file_value;
 use crate::table::{Row, Table};
+use evenfall_canvas::DrawError;
 use evenfall_core::schedule::Calendar;
 use evenfall_core::schedule::replan::{Beside, Lesson, lesson};
 use evenfall_view::units::{number, percent};

@@ -2,11 +2,11 @@
 
 use super::columns::{self, Column, column};
 use super::page::{Parts, Study};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::reports::tables::edges;
 use crate::scenes::Scene;
 use crate::table::Table;
+use evenfall_canvas::DrawError;
 use evenfall_core::edge_trial::{EdgeFigures, EdgeOption, Favor, TIE, Trial};
 use evenfall_view::units::{Quantity, number, percent, points};
 use evenfall_view::{Measure, ReportNotes};

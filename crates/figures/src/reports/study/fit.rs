@@ -2,9 +2,9 @@
 
 use super::columns::{self, Column, column};
 use super::page::{Parts, Study};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::Scene;
+use evenfall_canvas::DrawError;
 use evenfall_core::fit_trial::{FitFigures, FitTrial, WayOut};
 use evenfall_view::units::{Quantity, number, percent, points};
 use evenfall_view::{Measure, ReportNotes};

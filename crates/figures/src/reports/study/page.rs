@@ -1,11 +1,11 @@
 //! The page of a study, and what stands on it.
 
 use super::text::{folded, plain};
-use crate::error::DrawError;
 use crate::picture::{Figure, Picture};
 use crate::reports::cautions::CAUTIONS;
 use crate::table::Table;
 use askama::Template;
+use evenfall_canvas::DrawError;
 use evenfall_view::ReportNotes;
 
 /// A finished page with what it was made from.

@@ -1,10 +1,10 @@
 //! A line stopped between whole turns: words, table, pictures.
 
 use super::page::{Parts, Study};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{HalfSpacing, TiltStudy};
 use crate::table::{Row, Table};
+use evenfall_canvas::DrawError;
 use evenfall_core::tilt_trial::Case;
 use evenfall_view::ReportNotes;
 use evenfall_view::units::{Quantity, UnitSystem, number, percent, points};

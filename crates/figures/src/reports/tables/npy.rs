@@ -2,9 +2,10 @@
 //! word, the version, the length of what follows and a Python dictionary, padded with spaces so that
 //! the numbers start at a multiple of 64 bytes.
 
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::DepthGrid;
+use evenfall_core::shown::append_doubles;
 use ndarray::{ArrayViewMut2, Zip};
 
 const MAGIC: &[u8; 8] = b"\x93NUMPY\x01\x00";
@@ -35,7 +36,7 @@ pub fn grid_npy(depth_mm: &DepthGrid, boundary: Option<&Boundary>) -> Result<Vec
     bytes.resize(start - 1, b' ');
     bytes.push(b'\n');
     // Row by row, however the array lies in memory.
-    bytes.extend(depth_mm.iter().flat_map(|value| value.to_le_bytes()));
+    append_doubles(depth_mm.as_standard_layout().as_slice().unwrap_or_default(), &mut bytes);
     Ok(bytes)
 }
 

@@ -1,8 +1,8 @@
 //! Figures pass by pass: a table for the page and a CSV for other programs.
 
-use crate::error::DrawError;
 use crate::reports::file_json::file_json;
 use crate::table::{Group, Row, Table};
+use evenfall_canvas::DrawError;
 use evenfall_view::units::UnitSystem;
 use evenfall_view::{AlternativeSeason, Figure, Figures, Pass, Season, Shown, Time, pass_columns};
 

@@ -1,9 +1,9 @@
 //! What the alternatives are worth, as a part of the report and as JSON.
 
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::reports::file_json::file_json;
 use crate::scenes::worth_view;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_view::units::UnitSystem;

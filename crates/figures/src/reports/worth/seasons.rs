@@ -1,6 +1,6 @@
 //! Every season a row, as a table for other programs.
 
-use crate::error::DrawError;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::Worth;
 use evenfall_view::{RowOrigin, SEASON_COLUMNS, cell_text};

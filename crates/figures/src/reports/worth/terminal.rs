@@ -1,7 +1,7 @@
 //! The verdict for a terminal: sentences, then a table of few columns.
 
-use crate::error::DrawError;
 use crate::scenes::worth_view;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::{Economics, Worth};
 use evenfall_view::units::{Quantity, UnitSystem, number, points};

@@ -1,13 +1,13 @@
 //! Wheels against outlet spacings: the best rotation of each, its figure as number and color.
 
 use crate::drawing::axis::{BODY, SMALL};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::drawing::colors::{BLANK, ColorScale, QUIET, ScaleKind, TEXT, on};
 use crate::drawing::fit::{shortened, wrapped};
 use crate::drawing::furniture::{MARGIN, WIDTH, title};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::SearchScene;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{BLANK, ColorScale, QUIET, ScaleKind, TEXT, on};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_core::lateral::Machine;
 use evenfall_core::search::ComboFound;
 use evenfall_view::units::{Quantity, number};
@@ -91,7 +91,7 @@ fn values(scene: &SearchScene<'_>) -> Result<Vec<Option<f64>>, DrawError> {
         let values = &scene.found.entries[best].values;
         let figures =
             evenfall_core::ensemble::seasons_figures(values, scene.found.options.confidence_level);
-        Ok(Some(scene.aim_shown(figures?.mean)))
+        Ok(Some(scene.aim_shown(figures.map_err(DrawError::mismatch)?.mean)))
     };
     scene.found.combos.iter().map(value).collect()
 }

@@ -3,9 +3,9 @@
 mod combos;
 mod ranking;
 
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::SearchScene;
+use evenfall_canvas::DrawError;
 
 /// Draws the ranking and, where wheels or spacings were compared, their table in colors.
 ///

@@ -2,13 +2,13 @@
 //! rank; those that share a rank share a ground.
 
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::drawing::colors::{QUIET, RULE, TEXT};
 use crate::drawing::fit::shortened;
 use crate::drawing::furniture::{MARGIN, WIDTH, title};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{Line, SHOWN, SearchScene};
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, RULE, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_core::ensemble::SeasonsFigures;
 use evenfall_core::search::Aim;
 use evenfall_view::units::percent;
@@ -33,7 +33,8 @@ pub(super) fn draw(scene: &SearchScene<'_>) -> Result<Picture, DrawError> {
     let gains: Vec<SeasonsFigures> = lines
         .iter()
         .map(|line| scene.found.gain_of_aim(line.at).map(|gain| gain.figures))
-        .collect::<Result<_, _>>()?;
+        .collect::<Result<_, _>>()
+        .map_err(DrawError::mismatch)?;
     let name = |line: &Line<'_>| -> Vec<String> {
         let candidate = &line.entry.candidate;
         let lines = [Some(scene.way(candidate)), scene.layout(candidate)];

@@ -2,13 +2,13 @@
 
 use super::labels::Rival;
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
-use crate::drawing::colors::TEXT;
 use crate::drawing::furniture::{MARGIN, WIDTH, key, key_height, styled_line, title};
 use crate::drawing::line_style::line_style;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::WorthScene;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::TEXT;
+use evenfall_canvas::{Canvas, Frame, Ink, Point, sheet};
 use evenfall_view::worth::Worth;
 
 const HEIGHT: f64 = 330.0;

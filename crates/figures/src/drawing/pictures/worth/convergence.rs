@@ -2,13 +2,13 @@
 
 use super::labels::{Rival, money_label, seasons};
 use crate::drawing::axis::{Chart, pass_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Point, sheet};
-use crate::drawing::colors::{QUIET, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
 use crate::drawing::line_style::line_style;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::WorthScene;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Point, sheet};
 use evenfall_core::convergence::{RunningMean, running_mean};
 use evenfall_view::worth::Worth;
 

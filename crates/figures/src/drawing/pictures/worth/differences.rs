@@ -3,13 +3,13 @@
 
 use super::labels::{Rival, money_label, seasons};
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
-use crate::drawing::colors::{QUIET, RULE, TEXT};
 use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
 use crate::drawing::line_style::{LineStyle, line_style};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::WorthScene;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, RULE, TEXT};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Side, sheet};
 use evenfall_view::Amount;
 use evenfall_view::worth::{Against, Difference};
 

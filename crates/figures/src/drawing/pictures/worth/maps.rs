@@ -2,9 +2,9 @@
 
 use super::super::map_sheet::{MapSheet, Mapped, depth_scale};
 use super::labels::seasons;
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::{StopMark, WorthScene};
+use evenfall_canvas::DrawError;
 use evenfall_core::grid::DepthGrid;
 use evenfall_core::season;
 use evenfall_core::seasons::MeanMaps;
@@ -13,7 +13,7 @@ use evenfall_view::units::Quantity;
 /// Yield, percent of full yield.
 pub(super) fn yields(scene: &WorthScene<'_>) -> Result<Option<Picture>, DrawError> {
     let maps = mapped(scene, |maps| &maps.yield_fraction, 100.0)?;
-    let mut scale = depth_scale(interior(scene, &maps).iter().copied());
+    let mut scale = depth_scale([interior(scene, &maps).as_slice()], 1.0);
     scale.hi = scale.hi.min(100.0);
     let sheet = MapSheet {
         site: &scene.site,
@@ -43,7 +43,7 @@ pub(super) fn percolation(scene: &WorthScene<'_>) -> Result<Option<Picture>, Dra
         bar_label: format!(
             "Depth ({unit}); scale of the interior, cells beyond it take the end colors"
         ),
-        scale: depth_scale(interior(scene, &maps).iter().copied()),
+        scale: depth_scale([interior(scene, &maps).as_slice()], 1.0),
         maps,
     };
     let caption = "All alternatives on one scale: the darker, the more water drained below the \

@@ -7,9 +7,9 @@ mod labels;
 mod maps;
 mod swings;
 
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::WorthScene;
+use evenfall_canvas::DrawError;
 use evenfall_core::model::Scenario;
 use evenfall_core::worth::Economics;
 use evenfall_view::units::UnitSystem;

@@ -3,12 +3,12 @@
 
 use super::labels::{Rival, money_label};
 use crate::drawing::axis::{Axis, BODY, SMALL, bottom_ticks, round_range};
-use crate::drawing::canvas::{Canvas, Frame, Ink, Lettering, Point, Rgb, Side, sheet, text_width};
-use crate::drawing::colors::{QUIET, RULE, TEXT, WHITE};
 use crate::drawing::furniture::{MARGIN, WIDTH, name, title};
-use crate::error::DrawError;
 use crate::picture::Picture;
 use crate::scenes::WorthScene;
+use evenfall_canvas::DrawError;
+use evenfall_canvas::colors::{QUIET, RULE, TEXT, WHITE};
+use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Rgb, Side, sheet, text_width};
 use evenfall_view::worth::money::{money, with_currency};
 use evenfall_view::worth::{Swing, Worth};
 

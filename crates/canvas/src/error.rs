@@ -1,6 +1,5 @@
 //! What can go wrong while drawing.
 
-use evenfall_core::ensemble::StatisticsError;
 use std::fmt;
 
 /// Why a picture, page or table could not be made.
@@ -15,16 +14,14 @@ pub enum DrawError {
 }
 
 impl DrawError {
-    /// Wraps what a library says.
-    pub(crate) fn library(error: impl fmt::Display) -> Self {
-        Self::Library(error.to_string())
-    }
-}
-
-/// Statistics that cannot be drawn are a mismatch of what was given.
-impl From<StatisticsError> for DrawError {
-    fn from(error: StatisticsError) -> Self {
+    /// Wraps what does not fit together about the results.
+    pub fn mismatch(error: impl fmt::Display) -> Self {
         Self::Mismatch(error.to_string())
+    }
+
+    /// Wraps what a library says.
+    pub fn library(error: impl fmt::Display) -> Self {
+        Self::Library(error.to_string())
     }
 }
 

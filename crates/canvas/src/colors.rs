@@ -4,30 +4,39 @@
 //! teal scheme of Harrower & Brewer 2003. Lines: Okabe & Ito 2008. Stops: the muted scheme of Tol
 //! 2021. Line and stop colors from memory, confidence high. Nothing is told by color alone.
 
-use super::marks::Rgb;
+use crate::marks::Rgb;
 
-pub(crate) use super::marks::TEXT;
+pub use crate::marks::TEXT;
 
-pub(crate) const QUIET: Rgb = (92, 98, 108);
-pub(crate) const RULE: Rgb = (214, 217, 222);
-pub(crate) const WHITE: Rgb = (255, 255, 255);
-pub(crate) const BLACK: Rgb = (0, 0, 0);
+/// Text and lines that may be overlooked.
+pub const QUIET: Rgb = (92, 98, 108);
+/// Lines of a ruling.
+pub const RULE: Rgb = (214, 217, 222);
+/// White.
+pub const WHITE: Rgb = (255, 255, 255);
+/// Black.
+pub const BLACK: Rgb = (0, 0, 0);
 /// Cells without a value.
-pub(crate) const BLANK: Rgb = (196, 196, 196);
-pub(crate) const NIGHT: Rgb = (40, 52, 92);
-pub(crate) const DAY: Rgb = (250, 232, 170);
+pub const BLANK: Rgb = (196, 196, 196);
+/// Night.
+pub const NIGHT: Rgb = (40, 52, 92);
+/// Day.
+pub const DAY: Rgb = (250, 232, 170);
 
 /// A scale of colors over a range of values.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct ColorScale {
-    pub(crate) lo: f64,
-    pub(crate) hi: f64,
-    pub(crate) kind: ScaleKind,
+pub struct ColorScale {
+    /// The value of the first color.
+    pub lo: f64,
+    /// The value of the last.
+    pub hi: f64,
+    /// Its colors.
+    pub kind: ScaleKind,
 }
 
 /// Which family of colors.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum ScaleKind {
+pub enum ScaleKind {
     /// From little to much.
     Depth,
     /// From too little over the mean to too much.
@@ -38,17 +47,17 @@ pub(crate) enum ScaleKind {
 
 impl ColorScale {
     /// Number of color steps; one more palette entry is kept for cells without a value.
-    pub(crate) const STEPS: usize = 255;
+    pub const STEPS: usize = 255;
 
     /// The palette as red, green, blue bytes; the last entry is the blank.
-    pub(crate) fn palette(&self) -> Vec<u8> {
+    pub fn palette(&self) -> Vec<u8> {
         let top = (Self::STEPS - 1) as f64;
         let colors = (0..Self::STEPS).map(|i| self.kind.color(i as f64 / top));
         colors.chain([BLANK]).flat_map(|(r, g, b)| [r, g, b]).collect()
     }
 
     /// Color of a value.
-    pub(crate) fn color_of(&self, value: f64) -> Rgb {
+    pub fn color_of(&self, value: f64) -> Rgb {
         let top = (Self::STEPS - 1) as f64;
         match usize::from(self.index(value)) {
             Self::STEPS => BLANK,
@@ -56,8 +65,13 @@ impl ColorScale {
         }
     }
 
+    /// Adds the palette indices of `values`, each times `factor`, to `indices`.
+    pub fn index_all(&self, values: &[f64], factor: f64, indices: &mut Vec<u8>) {
+        indices.extend(values.iter().map(|value| self.index(value * factor)));
+    }
+
     /// Palette index of a value; values beyond the ends take the end's color.
-    pub(crate) fn index(&self, value: f64) -> u8 {
+    pub fn index(&self, value: f64) -> u8 {
         if value.is_nan() || self.hi <= self.lo {
             return Self::STEPS as u8;
         }
@@ -78,7 +92,7 @@ impl ScaleKind {
 }
 
 /// A color between two.
-pub(crate) fn blend(from: Rgb, to: Rgb, share: f64) -> Rgb {
+pub fn blend(from: Rgb, to: Rgb, share: f64) -> Rgb {
     let mix = |a: u8, b: u8| (f64::from(a) + (f64::from(b) - f64::from(a)) * share).round() as u8;
     (mix(from.0, to.0), mix(from.1, to.1), mix(from.2, to.2))
 }
@@ -96,13 +110,13 @@ const STOPS: [Rgb; 9] = [
 ];
 
 /// Color of a stop's letter chip.
-pub(crate) fn stop_color(letter: char) -> Rgb {
+pub fn stop_color(letter: char) -> Rgb {
     let index = (u32::from(letter).wrapping_sub(u32::from('A'))) as usize;
     STOPS[index % STOPS.len()]
 }
 
 /// Black or white, whichever reads better on a ground.
-pub(crate) fn on(ground: Rgb) -> Rgb {
+pub fn on(ground: Rgb) -> Rgb {
     let light =
         0.299 * f64::from(ground.0) + 0.587 * f64::from(ground.1) + 0.114 * f64::from(ground.2);
     if light > 140.0 { BLACK } else { WHITE }

@@ -3,9 +3,9 @@
 //! One letter after the other by its width, as the width of a text is measured. Neglected: kerning of pairs,
 //! ligatures, and scripts that the embedded fonts do not have (a box stands for each letter).
 
-use crate::drawing::canvas::FONTS;
-use crate::drawing::marks::{Lettering, Side};
+use crate::canvas::FONTS;
 use crate::error::DrawError;
+use crate::marks::{Lettering, Side};
 use ab_glyph::{Font, FontRef, OutlineCurve};
 use tiny_skia::{Path, PathBuilder};
 

@@ -1,12 +1,12 @@
 //! What was drawn on a sheet: the SVG of it, and its marks in order for whoever paints them otherwise.
 
-use crate::drawing::marks::{Frame, Ink, Lettering, Point, Rgb};
+use crate::marks::{Frame, Ink, Lettering, Point, Rgb};
 
 /// A finished drawing.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Drawing {
+pub struct Drawing {
     /// One self-contained SVG.
-    pub(crate) svg: String,
+    pub svg: String,
     /// Width and height, whole pixels.
     pub(crate) size: (f64, f64),
     /// Under all else.
@@ -27,13 +27,15 @@ pub(crate) enum Mark {
 
 /// Cells in colors, the first row on top.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Image {
+pub struct Image {
     /// An entry of the palette for each cell.
-    pub(crate) indices: Vec<u8>,
-    pub(crate) columns: usize,
-    pub(crate) rows: usize,
+    pub indices: Vec<u8>,
+    /// Cells in a row.
+    pub columns: usize,
+    /// Rows.
+    pub rows: usize,
     /// Red, green, blue of each entry.
-    pub(crate) palette: Vec<u8>,
+    pub palette: Vec<u8>,
     /// Whether cells are shown as squares: right where they are enlarged, wrong where they are reduced.
-    pub(crate) blocky: bool,
+    pub blocky: bool,
 }

@@ -3,11 +3,11 @@
 //! The same sheet as the SVG of it, in the same order; places are snapped as there. A test has both side by
 //! side.
 
-use crate::drawing::canvas::{snapped, snapped_stroke};
-use crate::drawing::letters::outline;
-use crate::drawing::marks::{Frame, Ink, Lettering, Point, Rgb};
-use crate::drawing::sheet::{Drawing, Image, Mark};
+use crate::canvas::{snapped, snapped_stroke};
 use crate::error::DrawError;
+use crate::letters::outline;
+use crate::marks::{Frame, Ink, Lettering, Point, Rgb};
+use crate::sheet::{Drawing, Image, Mark};
 use tiny_skia::{
     Color, FillRule, FilterQuality, Paint, Path, PathBuilder, Pattern, Pixmap,
     PremultipliedColorU8, Rect, SpreadMode, Stroke, StrokeDash, Transform,
@@ -16,28 +16,30 @@ use tiny_skia::{
 /// Largest side of a raster, pixels: keeps a wrong scale from asking for all memory.
 const LARGEST_SIDE: f64 = 16_384.0;
 
-/// Paints a drawing, `scale` pixels to one page pixel.
-///
-/// # Errors
-/// If the scale gives a raster of no size or more than 16,384 pixels a side.
-pub(crate) fn png(drawing: &Drawing, scale: f32) -> Result<Vec<u8>, DrawError> {
-    let [width, height] =
-        [drawing.size.0, drawing.size.1].map(|side| (side * f64::from(scale)).round());
-    let is_sound = |side: f64| (1.0..=LARGEST_SIDE).contains(&side);
-    if !(is_sound(width) && is_sound(height)) {
-        return Err(DrawError::Library(format!("no raster at scale {scale}")));
+impl Drawing {
+    /// The drawing as a PNG, `scale` pixels to one page pixel.
+    ///
+    /// # Errors
+    /// If the scale gives a raster of no size or more than 16,384 pixels a side.
+    pub fn png(&self, scale: f32) -> Result<Vec<u8>, DrawError> {
+        let [width, height] =
+            [self.size.0, self.size.1].map(|side| (side * f64::from(scale)).round());
+        let is_sound = |side: f64| (1.0..=LARGEST_SIDE).contains(&side);
+        if !(is_sound(width) && is_sound(height)) {
+            return Err(DrawError::Library(format!("no raster at scale {scale}")));
+        }
+        let mut pixels = Pixmap::new(width as u32, height as u32)
+            .ok_or_else(|| DrawError::Library("no memory for the raster".to_owned()))?;
+        pixels.fill(Color::WHITE);
+        let mut painter = Painter { pixels, scale: Transform::from_scale(scale, scale) };
+        for (frame, image) in &self.images {
+            painter.image(*frame, image);
+        }
+        for mark in &self.marks {
+            painter.mark(mark)?;
+        }
+        opaque_png(painter.pixels)
     }
-    let mut pixels = Pixmap::new(width as u32, height as u32)
-        .ok_or_else(|| DrawError::Library("no memory for the raster".to_owned()))?;
-    pixels.fill(Color::WHITE);
-    let mut painter = Painter { pixels, scale: Transform::from_scale(scale, scale) };
-    for (frame, image) in &drawing.images {
-        painter.image(*frame, image);
-    }
-    for mark in &drawing.marks {
-        painter.mark(mark)?;
-    }
-    opaque_png(painter.pixels)
 }
 
 /// Encodes without the alpha channel: every sheet has a white ground.
@@ -60,6 +62,19 @@ fn opaque_png(pixels: Pixmap) -> Result<Vec<u8>, DrawError> {
     encoder.set_compression(png::Compression::Fast);
     let mut writer = encoder.write_header().map_err(DrawError::library)?;
     writer.write_image_data(&bytes).map_err(DrawError::library)?;
+    writer.finish().map_err(DrawError::library)?;
+    Ok(out)
+}
+
+/// Encodes cells in colors: one pixel a cell, 8 bits each, the palette beside them.
+pub(crate) fn indexed_png(image: &Image) -> Result<Vec<u8>, DrawError> {
+    let mut out = Vec::new();
+    let mut encoder = png::Encoder::new(&mut out, image.columns as u32, image.rows as u32);
+    encoder.set_color(png::ColorType::Indexed);
+    encoder.set_palette(&image.palette);
+    encoder.set_compression(png::Compression::Balanced);
+    let mut writer = encoder.write_header().map_err(DrawError::library)?;
+    writer.write_image_data(&image.indices).map_err(DrawError::library)?;
     writer.finish().map_err(DrawError::library)?;
     Ok(out)
 }
@@ -165,7 +180,7 @@ fn circle(center: Point, radius: f64) -> Option<Path> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::canvas::sheet;
+    use crate::canvas::sheet;
     use resvg::usvg::{Options, Tree};
 
     /// One mark of every kind but letters, and both kinds of images.
@@ -192,7 +207,7 @@ mod tests {
 
     /// Mean gap of bytes between the PNG of a drawing and its SVG as a library paints that.
     fn gap(drawing: &Drawing) -> f64 {
-        let bytes = png(drawing, 1.5).unwrap();
+        let bytes = drawing.png(1.5).unwrap();
         let mut reader = png::Decoder::new(std::io::Cursor::new(bytes)).read_info().unwrap();
         let mut found = vec![0; reader.output_buffer_size().unwrap()];
         reader.next_frame(&mut found).unwrap();
@@ -219,5 +234,18 @@ mod tests {
             fewer.images.remove(left_out);
             assert!(gap(&fewer) > 1.0, "image {left_out}: {}", gap(&fewer));
         }
+    }
+
+    #[test]
+    fn closed_cells_come_back_from_an_indexed_image() {
+        let palette = vec![0; 3 * 255];
+        let image = Image { indices: vec![254, 0], columns: 1, rows: 2, palette, blocky: true };
+        let encoded = indexed_png(&image).unwrap();
+        let mut decoder = png::Decoder::new(std::io::Cursor::new(encoded));
+        decoder.set_transformations(png::Transformations::IDENTITY);
+        let mut reader = decoder.read_info().unwrap();
+        let mut pixels = vec![0; reader.output_buffer_size().unwrap()];
+        reader.next_frame(&mut pixels).unwrap();
+        assert_eq!(pixels, [254, 0]);
     }
 }

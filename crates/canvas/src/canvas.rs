@@ -5,10 +5,10 @@
 //! under the drawing as embedded PNGs, which `plotters` cannot do by itself. What is drawn is noted too,
 //! for the raster of the sheet.
 
-pub(crate) use crate::drawing::marks::{Frame, Ink, Lettering, Point, Rgb, Side};
-use crate::drawing::raster_field::indexed_png;
-use crate::drawing::sheet::{Drawing, Image, Mark};
 use crate::error::DrawError;
+use crate::marks::{Frame, Ink, Lettering, Point, Rgb, Side};
+use crate::raster::indexed_png;
+use crate::sheet::{Drawing, Image, Mark};
 use base64::{Engine, engine::general_purpose::STANDARD};
 use plotters::coord::Shift;
 use plotters::element::DashedPathElement;
@@ -27,12 +27,12 @@ const FAMILY: &str = "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif";
 const FONT_SCALE: f64 = 1.24;
 /// The embedded fonts: regular and bold.
 pub(crate) const FONTS: [&[u8]; 2] = [
-    include_bytes!("../../../../shared/fonts/DejaVuSans.sub.ttf"),
-    include_bytes!("../../../../shared/fonts/DejaVuSans-Bold.sub.ttf"),
+    include_bytes!("../../../shared/fonts/DejaVuSans.sub.ttf"),
+    include_bytes!("../../../shared/fonts/DejaVuSans-Bold.sub.ttf"),
 ];
 
 /// A sheet being drawn on.
-pub(crate) struct Canvas<'a> {
+pub struct Canvas<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
     /// As they stand in the SVG.
     images_svg: String,
@@ -40,8 +40,17 @@ pub(crate) struct Canvas<'a> {
     marks: RefCell<Vec<Mark>>,
 }
 
+impl std::fmt::Debug for Canvas<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Canvas").field("marks", &self.marks.borrow().len()).finish_non_exhaustive()
+    }
+}
+
 /// Draws a sheet of `width` × `height` pixels.
-pub(crate) fn sheet(
+///
+/// # Errors
+/// What `draw` refuses; an embedded font that cannot be read.
+pub fn sheet(
     (width, height): (f64, f64),
     title: &str,
     draw: impl FnOnce(&mut Canvas<'_>) -> Result<(), DrawError>,
@@ -134,7 +143,7 @@ impl Canvas<'_> {
     }
 
     /// A line through `points`.
-    pub(crate) fn line(&self, points: &[Point], ink: Ink) -> Result<(), DrawError> {
+    pub fn line(&self, points: &[Point], ink: Ink) -> Result<(), DrawError> {
         self.note(Mark::Line(points.to_vec(), ink));
         let points: Vec<_> = points.iter().copied().map(at).collect();
         let stroke = color(ink.color, ink.opacity).stroke_width(stroke_units(ink.width));
@@ -142,7 +151,7 @@ impl Canvas<'_> {
     }
 
     /// A line through `points` in dashes: lengths of ink and gap, pixels.
-    pub(crate) fn dashed(
+    pub fn dashed(
         &self,
         points: &[Point],
         ink: Ink,
@@ -156,7 +165,7 @@ impl Canvas<'_> {
     }
 
     /// The outline of a frame.
-    pub(crate) fn outline(&self, f: Frame, ink: Ink) -> Result<(), DrawError> {
+    pub fn outline(&self, f: Frame, ink: Ink) -> Result<(), DrawError> {
         let corners = [(f.left, f.top), (f.right(), f.top), (f.right(), f.bottom())];
         // The first side is drawn twice so that its corner is mitred like the others.
         let back = [(f.left, f.bottom()), (f.left, f.top), (f.right(), f.top)];
@@ -164,7 +173,7 @@ impl Canvas<'_> {
     }
 
     /// A filled frame.
-    pub(crate) fn fill(&self, f: Frame, rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
+    pub fn fill(&self, f: Frame, rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
         let around =
             [(f.left, f.top), (f.right(), f.top), (f.right(), f.bottom()), (f.left, f.bottom())];
         self.note(Mark::Polygon(around.to_vec(), rgb, opacity));
@@ -174,19 +183,14 @@ impl Canvas<'_> {
     }
 
     /// A filled polygon.
-    pub(crate) fn polygon(
-        &self,
-        points: &[Point],
-        rgb: Rgb,
-        opacity: f64,
-    ) -> Result<(), DrawError> {
+    pub fn polygon(&self, points: &[Point], rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
         self.note(Mark::Polygon(points.to_vec(), rgb, opacity));
         let points: Vec<_> = points.iter().copied().map(at).collect();
         self.area.draw(&Polygon::new(points, color(rgb, opacity))).map_err(DrawError::library)
     }
 
     /// A filled disc.
-    pub(crate) fn disc(
+    pub fn disc(
         &self,
         center: Point,
         radius: f64,
@@ -199,7 +203,7 @@ impl Canvas<'_> {
     }
 
     /// A circle's outline.
-    pub(crate) fn ring(&self, center: Point, radius: f64, ink: Ink) -> Result<(), DrawError> {
+    pub fn ring(&self, center: Point, radius: f64, ink: Ink) -> Result<(), DrawError> {
         self.note(Mark::Ring(center, radius, ink));
         let stroke = color(ink.color, ink.opacity).stroke_width(stroke_units(ink.width));
         let element = Circle::new(at(center), units(radius), stroke);
@@ -207,7 +211,7 @@ impl Canvas<'_> {
     }
 
     /// A text whose middle height lies at `place`.
-    pub(crate) fn text(&self, place: Point, text: &str, how: Lettering) -> Result<(), DrawError> {
+    pub fn text(&self, place: Point, text: &str, how: Lettering) -> Result<(), DrawError> {
         let side = match how.anchor {
             Side::Left => HPos::Left,
             Side::Center => HPos::Center,
@@ -225,7 +229,7 @@ impl Canvas<'_> {
     }
 
     /// Cells stretched over a frame, under everything else.
-    pub(crate) fn image(&mut self, f: Frame, image: Image) -> Result<(), DrawError> {
+    pub fn image(&mut self, f: Frame, image: Image) -> Result<(), DrawError> {
         let (x, y) = at((f.left, f.top));
         let (right, bottom) = at((f.right(), f.bottom()));
         let look = if image.blocky {
@@ -253,7 +257,7 @@ fn font(size: f64, bold: bool) -> FontDesc<'static> {
 }
 
 /// Width of a text, pixels (a few percent too wide, so that what fits by it does fit).
-pub(crate) fn text_width(text: &str, size: f64, bold: bool) -> f64 {
+pub fn text_width(text: &str, size: f64, bold: bool) -> f64 {
     let fallback = text.chars().count() as f64 * size * 0.65;
     if fonts_ready().is_err() {
         return fallback;
