@@ -56,19 +56,25 @@ export default defineConfig({
     // What is waited for comes when it comes, also on a machine with much else to do.
     testTimeout: 300_000,
     hookTimeout: 240_000,
-    maxWorkers: availableParallelism(),
+    // One more than there are processors: while a test waits for its page, another goes on.
+    maxWorkers: availableParallelism() + 1,
     expect: { poll: { timeout: 30_000, interval: 30 } },
     projects: [
-      { extends: true, test: { name: "unit", include: measured ? [] : ["tests/unit/**/*.test.{ts,tsx}"] } },
+      {
+        extends: true,
+        test: { name: "unit", include: measured ? [] : ["tests/unit/**/*.test.{ts,tsx}"], sequence: { groupOrder: 0 } },
+      },
       {
         extends: true,
         test: {
           name: "browser",
           // Times are taken only when asked for: `npm run measure`.
           include: measured ? ["tests/measure.ts"] : ["tests/browser/**/*.test.ts"],
-          globalSetup: "tests/browser/browser.ts",
+          globalSetup: "tests/browser/explorers.ts",
           // The browser's driver is loaded once for all files of a worker; what they share has no state.
           isolate: false,
+          // After the others: between them a worker would be ended, and its browser with it.
+          sequence: { groupOrder: 1 },
         },
       },
     ],

@@ -1,8 +1,7 @@
-// The one browser of all tests: started before them, ended after them, wherever they run.
+// The browser of the tests: one for all files of a worker.
 
 import { existsSync } from "node:fs";
-import { chromium } from "playwright-core";
-import type { TestProject } from "vitest/node";
+import { chromium, type Browser } from "playwright-core";
 
 /** The shell is the same engine without windows, tabs and bars around the page, which nobody sees here and
  * which take more than half of the browser's own time. People wait for the whole browser: that is measured. */
@@ -19,14 +18,8 @@ const QUIET = [
   "--disable-sync",
 ];
 
-declare module "vitest" {
-  interface ProvidedContext {
-    browser: string;
-  }
-}
+let launched: Promise<Browser> | null = null;
 
-export default async function setup(project: TestProject): Promise<() => Promise<void>> {
-  const server = await chromium.launchServer({ executablePath: CHROMIUM, args: QUIET });
-  project.provide("browser", server.wsEndpoint());
-  return () => server.close();
-}
+/** The browser of this worker; each page has a context of its own in it. It ends with the worker, which
+ * speaks with it without anybody between. */
+export const launch = (): Promise<Browser> => (launched ??= chromium.launch({ executablePath: CHROMIUM, args: QUIET }));

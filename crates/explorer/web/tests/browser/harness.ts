@@ -1,88 +1,52 @@
 // The real program, a real browser, and words for what a person does on the page.
 
-import { spawn, spawnSync, type ChildProcess } from "node:child_process";
-import { mkdtempSync, readdirSync, readFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { spawnSync } from "node:child_process";
+import { readdirSync, readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { inflateRawSync } from "node:zlib";
-import { chromium, type Browser, type BrowserContext, type Locator, type Page } from "playwright-core";
-import { afterAll, beforeAll, inject } from "vitest";
+import type { Browser, BrowserContext, Locator, Page } from "playwright-core";
+import { beforeAll, inject } from "vitest";
+import { launch } from "./browser";
+import { folder, program, start, type Address, type Server } from "./program";
 
-const BIN = process.env.EVENFALL_BIN;
+export { folder, launch };
+
 /** Longest wait for anything, on a machine with much else to do; nothing else rests on it. */
 export const LONG_MS = 120_000;
 
-/** The program under test. */
-export function program(): string {
-  if (!BIN) throw new Error("set EVENFALL_BIN to the path of the built `evenfall`");
-  return BIN;
-}
+/** The programs that are known, by their address; the one started last where a port comes again. */
+const known = new Map<string, Address>();
 
-/** An explorer that runs; `stop` ends it as a user would, with an interrupt. */
-export interface Server {
-  /** The address without its key. */
-  url: string;
-  port: number;
-  /** The address as it is printed, with the key of whoever started it. */
-  printed: string;
-  /** The cookie that the key is exchanged for. */
-  cookie: { name: string; value: string };
-  stop: () => Promise<void>;
+/** A program of a test's own. */
+export async function serve(...how: Parameters<typeof start>): Promise<Server> {
+  const server = await start(...how);
+  known.set(server.url, server);
+  return server;
 }
-
-/** `farms` is the folder of farms; without one the program gets an empty folder of its own. */
-export function serve(port = 0, scenario?: string, farms = folder()): Promise<Server> {
-  const words = ["explore", ...(scenario ? [scenario] : []), "--port", String(port)];
-  const child: ChildProcess = spawn(program(), words, {
-    stdio: ["ignore", "pipe", "pipe"],
-    env: { ...process.env, EVENFALL_FARMS: farms },
-  });
-  const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
-  const stop = async (): Promise<void> => {
-    child.kill("SIGINT");
-    const late = setTimeout(() => child.kill("SIGKILL"), 5000);
-    await ended;
-    clearTimeout(late);
-  };
-  return new Promise((resolve, reject) => {
-    let said = "";
-    const listen = (chunk: Buffer): void => {
-      said += chunk.toString();
-      const found = /(http:\/\/127\.0\.0\.1:(\d+)\/)\?key=([0-9a-f]+)\n/.exec(said);
-      if (!found) return;
-      const [printed, url, port, value] = found as unknown as [string, string, string, string];
-      const server = { url, port: Number(port), printed: printed.trim(), cookie: { name: `evenfall-${port}`, value }, stop };
-      started.set(url, server);
-      resolve(server);
-    };
-    child.stdout?.on("data", listen);
-    child.stderr?.on("data", listen);
-    child.once("error", reject);
-    void ended.then(() => reject(new Error(`the program ended before it served: ${said}`)));
-  });
-}
-
-/** The programs that were started, by their address; the one started last where a port comes again. */
-const started = new Map<string, Server>();
 
 /** Makes a browser that of whoever started the program, as if the printed address had been opened in it. */
-export async function makeOwner(context: BrowserContext, server: Server): Promise<void> {
+export async function makeOwner(context: BrowserContext, server: Address): Promise<void> {
   await context.addCookies([{ ...server.cookie, url: server.url, httpOnly: true, sameSite: "Strict" }]);
 }
 
-let connected: Promise<Browser> | null = null;
+async function askForExplorer(): Promise<Address> {
+  const answer = await fetch(inject("explorers"));
+  if (!answer.ok) throw new Error(await answer.text());
+  const own = (await answer.json()) as Address;
+  known.set(own.url, own);
+  return own;
+}
 
-/** The browser that is started before all tests; each page has a context of its own in it. */
-export const launch = (): Promise<Browser> => (connected ??= chromium.connect(inject("browser")));
+let explorer: Promise<Address> | null = null;
 
-/** One program for all tests of a file, and the browser. */
-export function withExplorer(): { server: Server; browser: Browser } {
-  const own = {} as { server: Server; browser: Browser };
+/** The program of this worker, and its browser. Pages and what they keep end with their test; what is kept
+ * as a farm would not, so a test that keeps one has a program of its own. */
+export function withExplorer(): { server: Address; browser: Browser } {
+  const own = {} as { server: Address; browser: Browser };
   beforeAll(async () => {
-    own.server = await serve();
+    own.server = await (explorer ??= askForExplorer());
     own.browser = await launch();
   });
-  afterAll(() => own.server?.stop());
   return own;
 }
 
@@ -93,7 +57,7 @@ export const QUESTIONS = "#";
  * visitor to the ten questions; unless they are asked for, the page itself is opened, by its first part. */
 export async function openPage(from: Browser | BrowserContext, url: string, size = { width: 1280, height: 900 }): Promise<{ page: Page; wrongs: string[] }> {
   const page = await from.newPage();
-  const server = started.get(new URL("/", url).href);
+  const server = known.get(new URL("/", url).href);
   if (server) await makeOwner(page.context(), server);
   page.setDefaultTimeout(LONG_MS);
   await page.setViewportSize(size);
@@ -195,8 +159,6 @@ export function filesOf(path: string): Map<string, Buffer> {
     }),
   );
 }
-
-export const folder = (): string => mkdtempSync(join(tmpdir(), "evenfall-page-"));
 
 /** Runs the command line and gives what it said; it must succeed. */
 export function command(words: string[]): string {
