@@ -1,6 +1,7 @@
 // What happens when the scenario changes: it is checked, laid out, drawn at once on coarse cells
-// and, when it has stayed as it is for a moment, on its own cells. As the page opens there is no change
-// that another might follow, and nothing to wait for.
+// and, when it has stayed as it is for a moment, on its own cells. The moment begins with the change, so
+// that what the coarse cells take is not waited for twice. As the page opens there is no change that
+// another might follow, and nothing to wait for.
 
 import { effect } from "@preact/signals";
 import { api, Gone, lost, type Layout } from "./api";
@@ -10,16 +11,22 @@ import { standingOf } from "./standing";
 import * as store from "./store";
 
 const COARSE = 4;
-const PAUSE_MS = 450;
+/** Longer than between two keys of somebody who types. */
+const PAUSE_MS = 300;
 const WAIT_MS = 3000;
 
 let asking: AbortController | null = null;
 let checking: Promise<void> = Promise.resolve();
 let refineTimer = 0;
+/** When the scenario changed last, ms of the page's own clock; as it opens none has. */
+let changed = -PAUSE_MS;
 let drawing = false;
 let again = false;
 
+/** Checks what was entered and lays it out; the document says whether that is behind. */
 async function checkAndLayOut(): Promise<void> {
+  const { dataset } = document.documentElement;
+  dataset.check = "behind";
   asking?.abort();
   const mine = new AbortController();
   asking = mine;
@@ -36,6 +43,8 @@ async function checkAndLayOut(): Promise<void> {
     if (ok) store.layout.value = layout as Layout;
   } catch (error) {
     if (error instanceof Gone) resetSoon();
+  } finally {
+    if (asking === mine) dataset.check = "made";
   }
 }
 
@@ -56,7 +65,6 @@ async function drawCoarsely(): Promise<void> {
     return;
   }
   drawing = true;
-  const isFirst = store.season.peek() === null;
   do {
     again = false;
     if (store.isBefore.value) {
@@ -66,8 +74,8 @@ async function drawCoarsely(): Promise<void> {
     await drawSeason(COARSE);
   } while (again);
   drawing = false;
-  if (isFirst) await whenChecked();
-  refineSoon(isFirst ? 0 : PAUSE_MS);
+  await whenChecked();
+  refineSoon();
 }
 
 /** Where other pages keep the program busy, it is asked again after a while. */
@@ -75,15 +83,17 @@ async function drawFinely(): Promise<void> {
   if ((await drawSeason(1)) === "no room") refineTimer = window.setTimeout(() => void drawFinely(), WAIT_MS);
 }
 
-function refineSoon(pause_ms = PAUSE_MS): void {
+/** What finer cells wait for: a first answer that somebody waits for goes before them, and while questions
+ * are asked or a stop is dragged coarse cells tell enough. */
+const isHeld = (): boolean =>
+  store.isBefore.value || store.isDragging.value || (store.worthOwn.isFirst.value && store.worthBusy.value !== null);
+
+function refineSoon(): void {
   window.clearTimeout(refineTimer);
   refineTimer = window.setTimeout(() => {
-    // A first answer that somebody waits for goes before finer maps.
-    if (store.isBefore.value) return;
-    const isAwaited = store.worthOwn.isFirst.value && store.worthBusy.value !== null;
-    if (store.isDragging.value || drawing || isAwaited) return refineSoon();
-    if (store.check.value?.ok) void drawFinely();
-  }, pause_ms);
+    // What is drawn coarsely comes back here at its end, and what holds it as it lets go.
+    if (!drawing && !isHeld() && store.check.value?.ok) void drawFinely();
+  }, changed + PAUSE_MS - performance.now());
 }
 
 /** Does all of it anew, for a server that was started again. */
@@ -103,12 +113,12 @@ export function followScenario(): void {
   lost.run = drawAnew;
   effect(() => {
     void [store.scenario.value, store.files.value];
+    if (store.season.peek() !== null) changed = performance.now();
     window.clearTimeout(refineTimer);
     checking = checkAndLayOut();
     void drawCoarsely();
   });
-  // While questions are asked, coarse cells tell enough; what is drawn finely waits for the page.
   effect(() => {
-    if (!store.isBefore.value && store.season.peek()?.coarser !== 1) refineSoon();
+    if (!isHeld() && store.season.peek()?.coarser !== 1) refineSoon();
   });
 }

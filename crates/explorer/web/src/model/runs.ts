@@ -84,6 +84,8 @@ export async function drawSeason(coarser: number): Promise<Drawing> {
     tell({ done: 0, total: 0, what: "" });
     tellWaiting(store.seasonBusy, run);
     await follow(run, { progress: tell });
+    // One that was replaced at its very end is gone.
+    if (stale()) return "overtaken";
     const state = await api.run<SeasonSummary>(run);
     if (stale() || !state.summary) return "overtaken";
     dropGrids();

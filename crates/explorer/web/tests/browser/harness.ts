@@ -100,6 +100,9 @@ export async function openGroup(page: Page, title: string): Promise<Locator> {
   return group;
 }
 
+/** Waits until all that was entered is checked. */
+export const checked = (page: Page): Promise<void> => page.locator('html[data-check="made"]').waitFor();
+
 /** Waits until the address holds all that was entered. */
 export const settled = (page: Page): Promise<void> => page.locator('html[data-address="written"]').waitFor();
 

@@ -29,7 +29,7 @@ async function tabTo(page: Page, selector: string): Promise<void> {
 async function leave(page: Page): Promise<void> {
   const stop = page.getByRole("button", { name: "Stop refining" });
   if ((await stop.count()) > 0) await stop.click({ timeout: 2000 }).catch(() => undefined);
-  await page.waitForTimeout(300);
+  await expect.poll(() => stop.count()).toBe(0);
   await page.context().close();
 }
 

@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { expect, it } from "vitest";
-import { cells, download, drawn, entry, openGroup, openPage, redrawn, settled, summaryOf, withExplorer } from "./harness";
+import { cells, checked, download, drawn, entry, openGroup, openPage, redrawn, settled, summaryOf, withExplorer } from "./harness";
 
 const own = withExplorer();
 
@@ -196,7 +196,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   const prices = await openGroup(page, "Prices");
   await entry(prices, "Currency").fill("EUR");
   await entry(prices, "Target precision").fill("2");
-  await page.waitForTimeout(800);
+  await checked(page);
   expect(await page.locator(".wrongs p").count()).toBe(0);
   const saved = JSON.parse(readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8"));
   expect(saved.maintenance.timed_moves.length).toBe(2);
@@ -206,7 +206,7 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
   await crop.getByLabel("Calculated from the weather").check();
   await crop.locator(".wrongs p").first().waitFor();
   await crop.getByLabel(typeof before === "string" ? "The same all season" : "Month by month").check();
-  await page.waitForTimeout(500);
+  await checked(page);
   const again = JSON.parse(readFileSync(await download(page, () => page.getByRole("button", { name: "Save", exact: true }).click()), "utf8"));
   expect(again.climate.et0).toEqual(before);
   await page.close();
