@@ -13,7 +13,8 @@ import { idOf, problemsAt, Wrongs } from "./wrongs";
 /** What holds where nothing is entered: as the program takes it now, else as the table says it. */
 function otherwiseAt(path: Path, row: Row): string {
   const isEmpty = at(store.scenario.value, path) === undefined;
-  const found = store.check.value?.assumptions.find((a) => a.what === pointer(path));
+  const here = pointer(path);
+  const found = store.check.value?.assumptions.find((a) => a.what === here);
   if (found) return `${isEmpty ? "Starting value" : "Taken as"}: ${found.value} (${found.why}).`;
   return isEmpty && row.isOptional && row.otherwise !== "" ? `If left empty: ${row.otherwise}.` : "";
 }

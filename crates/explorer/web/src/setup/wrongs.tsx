@@ -14,7 +14,10 @@ export function problemsAt(path: Path): Problem[] {
 }
 
 /** What is wrong with a section as a whole, not with one of its entries. */
-export const problemsOf = (path: Path): Problem[] => problemsAt(path).filter((p) => p.pointer === pointer(path));
+export function problemsOf(path: Path): Problem[] {
+  const here = pointer(path);
+  return problemsAt(path).filter((p) => p.pointer === here);
+}
 
 /** What is wrong with a list as a whole or with one of its rows, not with an entry of a row. */
 export const problemsOfRows = (path: Path): Problem[] =>
