@@ -116,7 +116,6 @@ it("opens a saved scenario file and changes its units there and back", async () 
 it("rolls the lateral with the mouse: coarse while it moves, its own cells after, said so all along", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const chip = page.locator(".card").nth(1).locator(".chip").nth(1);
   await chip.click();
   await page.locator(".closeup").scrollIntoViewIfNeeded();

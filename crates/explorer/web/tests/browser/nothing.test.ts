@@ -101,7 +101,6 @@ it("changes units there and back with the same text in every field, over a reloa
   const context = await own.browser.newContext();
   const { page } = await openPage(context, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const sprinkler = await openGroup(page, "Sprinkler");
   await sprinkler.getByLabel("Nozzle and radius").check();
   await entry(sprinkler, "Nozzle diameter").fill("11/64");

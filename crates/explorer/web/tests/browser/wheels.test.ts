@@ -31,7 +31,6 @@ const names = (page: Page): Promise<string[]> => page.locator(".card").evaluateA
 it("compares the same stops on two wheels: one click and the trade's name", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   await redrawn(page, async () => {
     await page.getByRole("button", { name: "Same stops on another wheel Three stops" }).click();
     // The cursor stands in the size.
@@ -66,7 +65,6 @@ it("compares the same stops on two wheels: one click and the trade's name", asyn
 it("tells which stops another wheel allows, in the close-up too, and takes the nearest", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const two = page.locator(".card").nth(1);
   await two.locator(".chip").nth(1).click();
   await two.getByText("Other inputs").click();
@@ -102,7 +100,6 @@ it("tells which stops another wheel allows, in the close-up too, and takes the n
 it("gives an alternative outlets, pipe, edges and clock of its own, drawn and calculated as the command does", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const three = page.locator(".card").nth(2);
   const shared = three.getByText("Other inputs");
   await shared.click();
@@ -141,7 +138,6 @@ it("gives an alternative outlets, pipe, edges and clock of its own, drawn and ca
 it("orders alternatives and stops, makes cycles longer, and takes every step back, in the address too", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   await page.getByRole("button", { name: "Make it the baseline Three stops" }).click();
   expect(await names(page)).toEqual(["Three stops", "Fixed", "Two stops"]);
   await page.getByRole("button", { name: "Move Fixed to the right" }).click();
@@ -177,7 +173,6 @@ it("orders alternatives and stops, makes cycles longer, and takes every step bac
 it("has places for oil, cold, records and a crop of one's own, and the command reads what they write", async () => {
   const { page } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   const maintenance = await openGroup(page, "Maintenance");
   await entry(maintenance, "Outside diameter of the pipe").fill("5");
   await maintenance.getByLabel("It has a hydraulic drive").uncheck();
@@ -215,7 +210,6 @@ it("has places for oil, cold, records and a crop of one's own, and the command r
 it("keeps the names under which money was calculated, and digits that were typed before their unit", async () => {
   const { page, wrongs } = await openPage(own.browser, own.server.url);
   await drawn(page);
-  await redrawn(page, () => page.getByRole("button", { name: "Demo" }).click());
   await entry(page, "Seasons of weather").fill("2");
   await page.getByRole("button", { name: "Calculate whether it pays" }).click();
   await page.locator(".verdicts li").first().waitFor();
