@@ -4,6 +4,7 @@
 //! A line for each file: its FNV-1a hash (64 bits, Fowler, Noll and Vo), its length in bytes, its
 //! name. The hash finds edits; it is no guard against forgery.
 
+use evenfall_core::shown::{EMPTY_HASH, hashed};
 use std::collections::BTreeMap;
 use std::ffi::{OsStr, OsString};
 use std::fs;
@@ -109,20 +110,13 @@ impl Written {
     }
 }
 
-/// The hash of nothing.
-const EMPTY: u64 = 0xcbf2_9ce4_8422_2325;
-
-fn hashed(hash: u64, bytes: &[u8]) -> u64 {
-    bytes.iter().fold(hash, |hash, byte| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3))
-}
-
 fn fingerprint(bytes: &[u8]) -> String {
-    format!("{:016x} {}", hashed(EMPTY, bytes), bytes.len())
+    format!("{:016x} {}", hashed(EMPTY_HASH, bytes), bytes.len())
 }
 
 /// The same of a file that may be larger than memory.
 pub(crate) fn fingerprint_of(mut file: impl io::Read) -> io::Result<String> {
-    let (mut hash, mut length) = (EMPTY, 0);
+    let (mut hash, mut length) = (EMPTY_HASH, 0);
     let mut piece = vec![0; 1 << 16];
     loop {
         match file.read(&mut piece) {

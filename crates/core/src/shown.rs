@@ -1,6 +1,6 @@
-//! Grids as they are shown and handed over: in single precision, on larger cells, as bytes.
+//! Grids as they are shown and handed over: in single precision, on larger cells, as bytes; and the hash of bytes.
 //!
-//! These are plain runs through every cell. They stand here because this crate is optimized in full, while
+//! These are plain runs through every cell or byte. They stand here because this crate is optimized in full, while
 //! those that show grids are not.
 
 use crate::grid::{DepthGrid, block_means};
@@ -66,6 +66,14 @@ pub fn append_doubles(numbers: &[f64], bytes: &mut Vec<u8>) {
 pub fn append_singles(numbers: &[f32], bytes: &mut Vec<u8>) {
     bytes.reserve(4 * numbers.len());
     numbers.iter().for_each(|number| bytes.extend_from_slice(&number.to_le_bytes()));
+}
+
+/// The hash of no bytes.
+pub const EMPTY_HASH: u64 = 0xcbf2_9ce4_8422_2325;
+
+/// The hash of what had `hash` with `bytes` after it (FNV-1a, 64 bits; Fowler, Noll and Vo).
+pub fn hashed(hash: u64, bytes: &[u8]) -> u64 {
+    bytes.iter().fold(hash, |hash, byte| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
 #[cfg(test)]
