@@ -88,16 +88,19 @@ impl Lettering {
     }
 
     /// The same in bold.
+    #[must_use]
     pub const fn bold(self) -> Self {
         Self { bold: true, ..self }
     }
 
     /// The same from bottom to top.
+    #[must_use]
     pub const fn upright(self) -> Self {
         Self { upright: true, ..self }
     }
 
     /// The same in a color.
+    #[must_use]
     pub const fn color(self, color: Rgb) -> Self {
         Self { color, ..self }
     }

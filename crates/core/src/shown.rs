@@ -59,13 +59,17 @@ pub fn range(numbers: &[f64]) -> Option<(f64, f64)> {
 /// Appends numbers as little-endian bytes.
 pub fn append_doubles(numbers: &[f64], bytes: &mut Vec<u8>) {
     bytes.reserve(8 * numbers.len());
-    numbers.iter().for_each(|number| bytes.extend_from_slice(&number.to_le_bytes()));
+    for number in numbers {
+        bytes.extend_from_slice(&number.to_le_bytes());
+    }
 }
 
 /// Appends numbers as little-endian bytes.
 pub fn append_singles(numbers: &[f32], bytes: &mut Vec<u8>) {
     bytes.reserve(4 * numbers.len());
-    numbers.iter().for_each(|number| bytes.extend_from_slice(&number.to_le_bytes()));
+    for number in numbers {
+        bytes.extend_from_slice(&number.to_le_bytes());
+    }
 }
 
 /// The hash of no bytes.

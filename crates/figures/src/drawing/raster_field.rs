@@ -37,7 +37,7 @@ pub(crate) fn field_image(
     let mut indices = Vec::with_capacity(rows * columns);
     for row in depth.rows().into_iter().rev() {
         scale.index_all(
-            &row.as_standard_layout().as_slice().unwrap_or_default(),
+            row.as_standard_layout().as_slice().unwrap_or_default(),
             factor,
             &mut indices,
         );
