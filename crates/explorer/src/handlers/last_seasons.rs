@@ -1,56 +1,50 @@
-//! The last seasons of alternatives: the next run takes over what has not changed.
+//! The last season on each size of cells: the next one takes over what has not changed.
 //!
-//! A page draws on coarse cells first and then on the scenario's own, and whoever takes a change back, or
-//! opens again what he had, meets what was drawn before it. What is kept of the season that is shown is
-//! shared with its run; of those before it as much as the limit lets stay, the latest longest.
+//! A page draws on coarse cells first and then on the scenario's own, so two sizes are kept. What is kept is
+//! mostly shared with the run that is shown, so it costs little. The one before the last is not looked at.
 
 use super::display::Display;
-use crate::limits::LAST_SEASON_BYTES;
+use crate::limits::{LAST_SEASON_BYTES, LAST_SEASONS};
 use evenfall_core::season::{AlternativeSeason, Seasons};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// The seasons of all alternatives, with the shown depth of each pass, mm.
 pub(crate) type ShownSeasons = Seasons<Vec<f32>>;
 
-/// One alternative's season on the cells that are shown.
-type Shown = (Display, Arc<AlternativeSeason<Vec<f32>>>);
-
-/// The last seasons of alternatives; the latest stands last.
+/// The alternatives of the last seasons, by the cells that are shown; the latest stands last.
 #[derive(Debug, Default)]
-pub(crate) struct LastSeasons(Mutex<Vec<Shown>>);
+pub(crate) struct LastSeasons(Mutex<Vec<(Display, ShownSeasons)>>);
 
 impl LastSeasons {
-    /// Those that were shown on the same cells, the latest first.
+    /// Those of the last season that was shown on the same cells.
     pub(crate) fn on(&self, display: &Display) -> ShownSeasons {
-        let last = self.lock();
-        let same = last.iter().rev().filter(|(known, _)| known == display);
-        same.map(|(_, season)| Arc::clone(season)).collect()
+        let found =
+            self.lock().iter().find(|(known, _)| known == display).map(|(_, all)| all.clone());
+        found.unwrap_or_default()
     }
 
-    /// Notes the seasons of a run; the oldest go for them.
+    /// Notes a season in place of the one before it; one that is too large is not kept.
     pub(crate) fn note(&self, display: Display, seasons: ShownSeasons) {
         let mut last = self.lock();
-        last.retain(|(_, known)| !seasons.iter().any(|season| Arc::ptr_eq(season, known)));
-        last.extend(seasons.into_iter().map(|season| (display, season)));
-        let (mut held, mut first) = (0, last.len());
-        while first > 0 {
-            held += bytes_of(&last[first - 1]);
-            if held > LAST_SEASON_BYTES {
-                break;
+        last.retain(|(known, _)| *known != display);
+        if seasons.iter().map(|season| bytes_of(&display, season)).sum::<usize>()
+            <= LAST_SEASON_BYTES
+        {
+            if last.len() >= LAST_SEASONS {
+                last.remove(0);
             }
-            first -= 1;
+            last.push((display, seasons));
         }
-        last.drain(..first);
     }
 
-    fn lock(&self) -> MutexGuard<'_, Vec<Shown>> {
+    fn lock(&self) -> MutexGuard<'_, Vec<(Display, ShownSeasons)>> {
         // A panic elsewhere leaves the list whole: nothing panics while it is held.
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
 /// Bytes that a season holds: its passes as they are shown, and the depth at its end on its own cells.
-fn bytes_of((display, season): &Shown) -> usize {
+fn bytes_of(display: &Display, season: &AlternativeSeason<Vec<f32>>) -> usize {
     let passes: usize = season.passes.iter().map(|shown| size_of_val(shown.as_slice())).sum();
     let own_cells = display.columns * display.rows * display.factor * display.factor;
     passes + own_cells * size_of::<f64>()

@@ -53,9 +53,10 @@ pub(crate) const RUN_BYTES: usize = 96 << 20;
 /// What footprints of sets, kept from one season to the next, may hold, bytes: the demo's on its own
 /// cells hold 20 MB.
 pub(crate) const FOOTPRINT_BYTES: usize = 48 << 20;
-/// What the last seasons may hold to be kept for the next one, bytes: the demo's on its own cells holds 26 MB,
-/// so a change that is taken back finds what was before it.
-pub(crate) const LAST_SEASON_BYTES: usize = 96 << 20;
+/// Sizes of cells of which the last season is kept for the next: a page's coarse ones and its own.
+pub(crate) const LAST_SEASONS: usize = 2;
+/// What the last season may hold to be kept for the next one, bytes: the demo's on its own cells holds 26 MB.
+pub(crate) const LAST_SEASON_BYTES: usize = 48 << 20;
 /// Most cells a side of a grid that goes to the page.
 pub(crate) const DISPLAY_SIDE: usize = 400;
 /// What the pass grids of one run may take, bytes; many passes are kept on larger cells.
