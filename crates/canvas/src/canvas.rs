@@ -6,8 +6,8 @@
 //! for the raster of the sheet.
 
 use crate::error::DrawError;
+use crate::indexed::indexed_png;
 use crate::marks::{Frame, Ink, Lettering, Point, Rgb, Side};
-use crate::raster::indexed_png;
 use crate::sheet::{Drawing, Image, Mark};
 use base64::{Engine, engine::general_purpose::STANDARD};
 use plotters::coord::Shift;
@@ -137,15 +137,13 @@ fn color(rgb: Rgb, opacity: f64) -> RGBAColor {
     RGBColor(rgb.0, rgb.1, rgb.2).mix(opacity)
 }
 
+#[expect(clippy::missing_errors_doc, reason = "all fail alike: if the drawing library refuses")]
 impl Canvas<'_> {
     fn note(&self, mark: Mark) {
         self.marks.borrow_mut().push(mark);
     }
 
     /// A line through `points`.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn line(&self, points: &[Point], ink: Ink) -> Result<(), DrawError> {
         self.note(Mark::Line(points.to_vec(), ink));
         let points: Vec<_> = points.iter().copied().map(at).collect();
@@ -154,9 +152,6 @@ impl Canvas<'_> {
     }
 
     /// A line through `points` in dashes: lengths of ink and gap, pixels.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn dashed(
         &self,
         points: &[Point],
@@ -171,9 +166,6 @@ impl Canvas<'_> {
     }
 
     /// The outline of a frame.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn outline(&self, f: Frame, ink: Ink) -> Result<(), DrawError> {
         let corners = [(f.left, f.top), (f.right(), f.top), (f.right(), f.bottom())];
         // The first side is drawn twice so that its corner is mitred like the others.
@@ -182,9 +174,6 @@ impl Canvas<'_> {
     }
 
     /// A filled frame.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn fill(&self, f: Frame, rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
         let around =
             [(f.left, f.top), (f.right(), f.top), (f.right(), f.bottom()), (f.left, f.bottom())];
@@ -195,9 +184,6 @@ impl Canvas<'_> {
     }
 
     /// A filled polygon.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn polygon(&self, points: &[Point], rgb: Rgb, opacity: f64) -> Result<(), DrawError> {
         self.note(Mark::Polygon(points.to_vec(), rgb, opacity));
         let points: Vec<_> = points.iter().copied().map(at).collect();
@@ -205,9 +191,6 @@ impl Canvas<'_> {
     }
 
     /// A filled disc.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn disc(
         &self,
         center: Point,
@@ -221,9 +204,6 @@ impl Canvas<'_> {
     }
 
     /// A circle's outline.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn ring(&self, center: Point, radius: f64, ink: Ink) -> Result<(), DrawError> {
         self.note(Mark::Ring(center, radius, ink));
         let stroke = color(ink.color, ink.opacity).stroke_width(stroke_units(ink.width));
@@ -232,9 +212,6 @@ impl Canvas<'_> {
     }
 
     /// A text whose middle height lies at `place`.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn text(&self, place: Point, text: &str, how: Lettering) -> Result<(), DrawError> {
         let side = match how.anchor {
             Side::Left => HPos::Left,
@@ -253,9 +230,6 @@ impl Canvas<'_> {
     }
 
     /// Cells stretched over a frame, under everything else.
-    ///
-    /// # Errors
-    /// What a library refuses.
     pub fn image(&mut self, f: Frame, image: Image) -> Result<(), DrawError> {
         let (x, y) = at((f.left, f.top));
         let (right, bottom) = at((f.right(), f.bottom()));

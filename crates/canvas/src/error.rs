@@ -2,10 +2,10 @@
 
 use std::fmt;
 
-/// Why a picture, page or table could not be made.
+/// Why something could not be drawn or laid out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum DrawError {
-    /// Scenario and outcome do not belong together, or the outcome is empty.
+    /// What is to be drawn does not belong together, or is nothing.
     Mismatch(String),
     /// The embedded font could not be read.
     Font,
@@ -14,7 +14,7 @@ pub enum DrawError {
 }
 
 impl DrawError {
-    /// Wraps what does not fit together about the results.
+    /// Wraps what does not belong together.
     pub fn mismatch(error: impl fmt::Display) -> Self {
         Self::Mismatch(error.to_string())
     }

@@ -7,6 +7,7 @@
 mod canvas;
 pub mod colors;
 mod error;
+mod indexed;
 mod letters;
 mod marks;
 mod raster;

@@ -3,8 +3,8 @@
 //! These are plain runs through every cell or byte. They stand here because this crate is optimized in full, while
 //! those that show grids are not.
 
-use crate::grid::{DepthGrid, block_means};
-use ndarray::Array2;
+use crate::grid::{DepthGrid, Window, block_means};
+use ndarray::{Array2, ArrayView2, ArrayViewMut2, Axis, Zip};
 use std::ops::Range;
 
 /// Means over blocks of `factor` × `factor` cells, row by row; see [`block_means`].
@@ -25,6 +25,24 @@ pub fn shrunk_inside(grid: &DepthGrid, inside: &Array2<bool>, factor: usize) -> 
     }
     // 0 / 0 is NaN: no value.
     sums.into_iter().map(|(sum, count)| (sum / f64::from(count)) as f32).collect()
+}
+
+/// A window of a grid, NaN where it is not `inside`.
+pub fn window_inside(grid: &DepthGrid, inside: &Array2<bool>, window: &Window) -> DepthGrid {
+    let mut part = window.of(grid).to_owned();
+    let (rows, columns) = (window.rows.clone(), window.columns.clone());
+    let inside = inside.slice_axis(Axis(0), rows.into());
+    no_number_outside(part.view_mut(), &inside.slice_axis(Axis(1), columns.into()));
+    part
+}
+
+/// Makes NaN of what is not `inside`.
+pub fn no_number_outside(grid: ArrayViewMut2<'_, f64>, inside: &ArrayView2<'_, bool>) {
+    Zip::from(grid).and(inside).for_each(|value, is_inside| {
+        if !is_inside {
+            *value = f64::NAN;
+        }
+    });
 }
 
 /// The sum of grids of one shape, in 64 bits, so that many lose no digit that is shown.
@@ -99,6 +117,15 @@ mod tests {
             (&[4.0, 8.0][..], &[0.0, 1.0][..])
         );
         assert_eq!(sum(&[]), [0.0; 0]);
+    }
+
+    #[test]
+    fn closed_a_window_has_no_number_outside() {
+        let grid = DepthGrid::from_shape_fn((3, 3), |(row, column)| (3 * row + column) as f64);
+        let inside = Array2::from_shape_fn((3, 3), |at| at != (1, 2));
+        let part = window_inside(&grid, &inside, &Window { rows: 1..3, columns: 1..3 });
+        assert!(part[(0, 1)].is_nan());
+        assert_eq!([part[(0, 0)], part[(1, 0)], part[(1, 1)]], [4.0, 7.0, 8.0]);
     }
 
     #[test]

@@ -89,7 +89,9 @@ def test_a_gathered_study_is_a_table_with_units_and_reasons(plan: Path, tmp_path
     assert [path.stat().st_mtime_ns for path in kept] == times, "what is there is not computed again"
     table, lines = study.gather(kept)
     rows = parquet.read_table(BytesIO(table))
-    assert rows.schema.field("cu_percent").metadata[b"unit"] == b"%"
+    about = {column["name"]: column for column in json.loads(rows.schema.metadata[b"columns"])}
+    assert list(about) == rows.column_names
+    assert about["cu_percent"]["unit"] == "%" and about["cu_percent"]["description"]
     frame = rows.to_pandas()
     assert lines.count(b"\n") == len(frame) + 1
     reached = frame[frame["cu_percent"].notna()]

@@ -3,7 +3,6 @@
 use crate::part::properties;
 use crate::study::Study;
 use crate::table::{Column, Values, begin, read_group, write_group};
-use evenfall_view::cell_text;
 use parquet::errors::ParquetError;
 use parquet::file::metadata::KeyValue;
 use parquet::file::reader::{ChunkReader, FileReader as _, SerializedFileReader};
@@ -78,12 +77,7 @@ impl<P: Write + Send, C: Write> Gathered<P, C> {
             let group = part.get_row_group(number)?;
             self.waiting_rows += read_group(group.as_ref(), &mut self.waiting)?;
             for row in first..self.waiting_rows {
-                // A text so that no spreadsheet computes it.
-                let cell = |column: &Values| match column {
-                    Values::Texts(_) => cell_text(&column.text(row)),
-                    _ => column.text(row),
-                };
-                self.lines.write_record(self.waiting.iter().map(cell))?;
+                self.lines.write_record(self.waiting.iter().map(|column| column.cell(row)))?;
             }
             self.rows += self.waiting_rows - first;
             if self.waiting_rows >= GROUP_ROWS {

@@ -4,6 +4,7 @@
 //! built before the program first runs. What such a schema would say of a column, its unit and what it
 //! is, stands as JSON in the footer of the gathered table.
 
+use evenfall_view::cell_text;
 use parquet::basic::{LogicalType, Repetition, Type as Physical};
 use parquet::column::reader::ColumnReader;
 use parquet::data_type::{ByteArray, ByteArrayType, DataType, DoubleType, Int64Type};
@@ -54,14 +55,15 @@ impl Values {
         }
     }
 
-    /// The value in a row as text; empty where there is none.
-    pub(crate) fn text(&self, row: usize) -> String {
+    /// The value in a row as a cell of a CSV; empty where there is none.
+    pub(crate) fn cell(&self, row: usize) -> String {
         match self {
             Self::Counts(values) => values[row].map_or_else(String::new, |value| value.to_string()),
             Self::Numbers(values) => {
                 values[row].map_or_else(String::new, |value| value.to_string())
             }
-            Self::Texts(values) => values[row].clone().unwrap_or_default(),
+            // A text so that no spreadsheet computes it.
+            Self::Texts(values) => values[row].as_deref().map_or_else(String::new, cell_text),
         }
     }
 

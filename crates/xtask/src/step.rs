@@ -50,7 +50,9 @@ impl Step {
         say(&format!("\n== {}: {}", self.name, self.shown));
         let started = Instant::now();
         let status = self.command.status();
-        say(&format!("== {}: took {} s", self.name, started.elapsed().as_secs()));
+        if status.is_ok() {
+            say(&format!("== {}: took {} s", self.name, started.elapsed().as_secs()));
+        }
         match status {
             Ok(status) if status.success() => Ok(()),
             Ok(status) => Err(status.code().and_then(|code| u8::try_from(code).ok()).unwrap_or(1)),

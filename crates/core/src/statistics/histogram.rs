@@ -29,12 +29,13 @@ pub struct Histogram {
 }
 
 impl Histogram {
-    /// That of all numbers of `parts`, each times `factor` (over 0), in so many steps; `None` without any.
+    /// That of all numbers of `parts`, each times `factor`, in so many steps; `None` without any, or if
+    /// `factor` is no number over 0.
     pub fn of(parts: &[Numbers<'_>], factor: f64, steps: usize) -> Option<Self> {
         let none = || (f64::INFINITY, f64::NEG_INFINITY);
         let widest = |one: (f64, f64), other: (f64, f64)| (one.0.min(other.0), one.1.max(other.1));
         let (low, high) = parts.par_iter().map(Numbers::ends).reduce(none, widest);
-        if low > high {
+        if low > high || !(factor > 0.0 && factor.is_finite()) {
             return None;
         }
         // A factor keeps the order of numbers, so the ends of the products are the products of the ends.
@@ -70,9 +71,13 @@ impl Numbers<'_> {
     }
 }
 
-/// How far each number times `factor` lies from `center`.
-pub fn distances(numbers: &[f64], factor: f64, center: f64) -> Vec<f32> {
-    numbers.iter().map(|number| (number * factor - center).abs() as f32).collect()
+/// How far the numbers of all runs, each times `factor`, lie from `center`.
+pub fn distances(runs: &[&[f64]], factor: f64, center: f64) -> Vec<f32> {
+    let mut far = Vec::with_capacity(runs.iter().map(|run| run.len()).sum());
+    for run in runs {
+        far.extend(run.iter().map(|number| (number * factor - center).abs() as f32));
+    }
+    far
 }
 
 /// The lowest and the highest finite number, looked for in lanes.
@@ -122,13 +127,16 @@ mod tests {
         let found = Histogram::of(&parts, 2.0, 4).unwrap();
         assert_eq!(found, Histogram { lowest: 2.0, width: 2.0, counts: vec![2, 1, 1, 2] });
         assert_eq!(Histogram::of(&[Numbers::Double(&[f64::NAN])], 1.0, 4), None);
+        for factor in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            assert_eq!(Histogram::of(&parts, factor, 4), None);
+        }
         let same = Histogram::of(&[Numbers::Double(&[3.0; 40])], 1.0, 4).unwrap();
         assert_eq!(same, Histogram { lowest: 3.0, width: 0.0, counts: vec![40, 0, 0, 0] });
     }
 
     #[test]
     fn closed_distances_are_of_the_products_and_have_no_sign() {
-        assert_eq!(distances(&[2.0, 5.0, 3.0], 25.0, 75.0), [25.0, 50.0, 0.0]);
+        assert_eq!(distances(&[&[2.0, 5.0], &[3.0]], 25.0, 75.0), [25.0, 50.0, 0.0]);
     }
 
     #[test]

@@ -7,8 +7,8 @@ use crate::jobs::short::Short;
 use crate::limits::fail::Fail;
 use axum::Json;
 use axum::extract::State;
-use evenfall_core::grid::{DepthGrid, Grid};
-use evenfall_core::shown::shrunk_inside;
+use evenfall_core::grid::{Grid, Window};
+use evenfall_core::shown::{shrunk, window_inside};
 use serde::{Deserialize, Serialize};
 use std::ops::Range;
 use std::sync::Arc;
@@ -75,16 +75,15 @@ fn around(run: &Run, asked: &CloserQuery) -> Result<CloserLook, Fail> {
     let factor = part.cells_along.max(part.cells_across).div_ceil(SIDE);
     let display = Display::by(&part, factor);
     let boundary = run.order.resolved.scenario.field.boundary.as_ref();
-    let is_inside = |at: (usize, usize)| boundary.is_none_or(|boundary| boundary.inside()[at]);
+    let window = Window { rows: rows.clone(), columns: columns.clone() };
     let depths = found.outcome.alternatives.iter().map(|alternative| {
         let all = alternative.season_depth_mm();
-        let window = DepthGrid::from_shape_fn((rows.len(), columns.len()), |(row, column)| {
-            let at = (rows.start + row, columns.start + column);
-            if is_inside(at) { all[at] } else { f64::NAN }
-        });
+        let part = match boundary {
+            Some(boundary) => window_inside(all, boundary.inside(), &window),
+            None => window.of(all).to_owned(),
+        };
         let known = |depth: f32| (!depth.is_nan()).then_some(depth);
-        let inside = window.mapv(|depth| !depth.is_nan());
-        shrunk_inside(&window, &inside, display.factor).into_iter().map(known).collect()
+        shrunk(&part, display.factor).into_iter().map(known).collect()
     });
     Ok(CloserLook {
         columns: display.columns,

@@ -10,8 +10,8 @@ use evenfall_canvas::{Canvas, Frame, Ink, Lettering, Point, Side};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::{DepthGrid, Window};
 use evenfall_core::model::Alternative;
+use evenfall_core::shown::window_inside;
 use evenfall_view::units::Quantity;
-use std::borrow::Cow;
 
 /// Room for the stop letters right of a map, pixels.
 pub(crate) const LETTER_ROOM: f64 = 24.0;
@@ -62,8 +62,10 @@ pub(crate) fn draw_map(
     asked: &Alternative,
     panel: &Panel<'_>,
 ) -> Result<usize, DrawError> {
-    let values = inside_only(site, panel.depth_mm);
-    let view = panel.window.of(&values);
+    let inside = site.scenario.field.boundary.as_ref().map(Boundary::inside);
+    // What lies outside the field's boundary is drawn blank.
+    let inside = inside.map(|inside| window_inside(panel.depth_mm, inside, panel.window));
+    let view = inside.as_ref().map_or_else(|| panel.window.of(panel.depth_mm), |part| part.view());
     let shown = field_image(&view, panel.factor, panel.scale, panel.largest_side, frame.width);
     canvas.image(frame, shown.image)?;
     let ground = Ground::new(frame, site, panel.window);
@@ -78,18 +80,6 @@ pub(crate) fn draw_map(
     ground.outlets(canvas, site, asked)?;
     ground.letters(canvas, site, asked, panel.stops)?;
     Ok(shown.block)
-}
-
-/// The values with those outside the field's boundary made `NaN`, which is drawn blank.
-fn inside_only<'a>(site: &Site<'_>, values: &'a DepthGrid) -> Cow<'a, DepthGrid> {
-    let Some(boundary) = &site.scenario.field.boundary else { return Cow::Borrowed(values) };
-    let mut masked = values.clone();
-    masked.zip_mut_with(boundary.inside(), |value, inside| {
-        if !inside {
-            *value = f64::NAN;
-        }
-    });
-    Cow::Owned(masked)
 }
 
 impl Ground {

@@ -1,4 +1,5 @@
-//! A window of a depth grid as an image: one pixel a cell. Larger than [`LARGEST_SIDE`] cells a side, whole blocks of cells are averaged first.
+//! A window of a depth grid as an image: one pixel a cell. Larger than [`LARGEST_SIDE`] cells a side, whole blocks
+//! of cells are averaged first.
 
 use evenfall_canvas::Image;
 use evenfall_canvas::colors::ColorScale;

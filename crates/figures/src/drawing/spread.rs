@@ -3,7 +3,7 @@
 //! Two passes over the cells instead of a sort; a quantile is exact to 1/4000 of the range, far
 //! finer than a drawn line. Cells without a value are left out.
 
-use evenfall_core::statistics::{Histogram, Numbers, distances};
+use evenfall_core::statistics::{Histogram, Numbers};
 
 const BINS: usize = 4000;
 
@@ -24,14 +24,10 @@ impl Spread {
         Some(Self { lo: lowest, width, counts, total })
     }
 
-    /// Counts how far numbers, each times the factor beside them, lie from `center`.
-    pub(crate) fn about(center: f64, parts: &[(Vec<&[f64]>, f64)]) -> Option<Self> {
-        let far = |(runs, factor): &(Vec<&[f64]>, f64)| -> Vec<Vec<f32>> {
-            runs.iter().map(|run| distances(run, *factor, center)).collect()
-        };
-        let far: Vec<Vec<f32>> = parts.iter().flat_map(far).collect();
-        let far: Vec<_> = far.iter().map(|run| Numbers::Single(run)).collect();
-        Self::of(&far, 1.0)
+    /// Counts distances, those of an alternative each.
+    pub(crate) fn of_distances(distances: &[Vec<f32>]) -> Option<Self> {
+        let parts: Vec<_> = distances.iter().map(|part| Numbers::Single(part)).collect();
+        Self::of(&parts, 1.0)
     }
 
     /// The value that a share `share` of the area does not exceed.
@@ -53,6 +49,7 @@ impl Spread {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use evenfall_core::statistics::distances;
 
     #[test]
     fn reference_quantiles_agree_with_sorting() {
@@ -70,8 +67,9 @@ mod tests {
     #[test]
     fn closed_deviations_are_counted_without_their_sign_each_by_its_own_factor() {
         let (one, other) = ([90.0, 104.0, 100.0], [5.0, 4.0]);
-        let parts = [(vec![&one[..2], &one[2..]], 1.0), (vec![&other[..]], 20.0)];
-        let spread = Spread::about(100.0, &parts).unwrap();
+        let one = distances(&[&one[..2], &one[2..]], 1.0, 100.0);
+        let other = distances(&[&other[..]], 20.0, 100.0);
+        let spread = Spread::of_distances(&[one, other]).unwrap();
         assert_eq!((spread.lo, spread.total), (0.0, 5));
         assert!((spread.lo + spread.width * BINS as f64 - 20.0).abs() < 1e-9);
         assert!((spread.quantile(0.8) - 10.0).abs() < 0.01, "{}", spread.quantile(0.8));

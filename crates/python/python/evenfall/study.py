@@ -140,6 +140,9 @@ class Study:
     def gather(self, parts: Iterable[bytes | str | os.PathLike[str]]) -> tuple[bytes, bytes]:
         """All parts as one table: the bytes of a Parquet file and of a CSV file.
 
+        What a column is and its unit stand in the Parquet file's own metadata, as JSON under the key
+        ``columns``: a list of name, unit and description.
+
         Raises
         ------
         ValueError

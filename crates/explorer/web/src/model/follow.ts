@@ -11,7 +11,7 @@ import { standingOf } from "./standing";
 import * as store from "./store";
 
 const COARSE = 4;
-/** Longer than between two keys of somebody who types. */
+/** In which most who type have struck their next key. */
 const PAUSE_MS = 300;
 const WAIT_MS = 3000;
 

@@ -13,6 +13,7 @@ use evenfall_canvas::DrawError;
 use evenfall_canvas::colors::{ColorScale, QUIET};
 use evenfall_canvas::{Canvas, Frame, Lettering, Side, sheet};
 use evenfall_core::grid::{DepthGrid, Window};
+use evenfall_core::statistics::distances;
 use evenfall_view::units::percent;
 
 /// Height of head, name and figures, pixels.
@@ -86,14 +87,13 @@ fn draw(
 /// One scale for all panels, wide enough for the interior after the first pass.
 fn common_scale(scene: &Scene<'_>) -> ColorScale {
     let interior = scene.interior();
-    let first = scene.entries.iter().filter_map(|e| {
+    // One at a time: a depth in full precision is twice as large as what is kept of it.
+    let distances = scene.entries.iter().filter_map(|e| {
         let (passes, depth_mm) = e.built_up().next()?;
-        Some((depth_mm, 100.0 / e.mean_depth_mm(passes)?))
+        let factor = 100.0 / e.mean_depth_mm(passes)?;
+        Some(distances(&interior.runs_of(&depth_mm), factor, 100.0))
     });
-    let first: Vec<_> = first.collect();
-    let parts: Vec<_> =
-        first.iter().map(|(depth_mm, factor)| (interior.runs_of(depth_mm), *factor)).collect();
-    deviation_scale(Spread::about(100.0, &parts).map(|s| s.quantile(0.98)))
+    deviation_scale(Spread::of_distances(&distances.collect::<Vec<_>>()).map(|s| s.quantile(0.98)))
 }
 
 /// One panel.

@@ -6,6 +6,7 @@ use crate::picture::Picture;
 use crate::scenes::{Entry, Scene};
 use evenfall_canvas::DrawError;
 use evenfall_canvas::colors::{ColorScale, ScaleKind};
+use evenfall_core::statistics::distances;
 use evenfall_view::units::Quantity;
 
 /// Net depth over the season.
@@ -34,9 +35,11 @@ pub(super) fn deviation(scene: &Scene<'_>) -> Result<Picture, DrawError> {
     let last = |e: &Entry<'_>| e.mean_depth_mm(e.passes()).map_or(f64::NAN, |mean| 100.0 / mean);
     let factors: Vec<f64> = scene.entries.iter().map(last).collect();
     let interior = scene.interior();
-    let inside = scene.entries.iter().map(|e| interior.runs_of(e.season_depth_mm()));
-    let parts: Vec<_> = inside.zip(factors.iter().copied()).collect();
-    let scale = deviation_scale(Spread::about(100.0, &parts).map(|s| s.quantile(0.98)));
+    let far = |(entry, factor): (&Entry<'_>, &f64)| {
+        distances(&interior.runs_of(entry.season_depth_mm()), *factor, 100.0)
+    };
+    let distances: Vec<_> = scene.entries.iter().zip(&factors).map(far).collect();
+    let scale = deviation_scale(Spread::of_distances(&distances).map(|s| s.quantile(0.98)));
     let sheet = MapSheet {
         site: &scene.site,
         stem: "season-deviation",

@@ -5,8 +5,8 @@
 use evenfall_canvas::DrawError;
 use evenfall_core::boundary::Boundary;
 use evenfall_core::grid::DepthGrid;
-use evenfall_core::shown::append_doubles;
-use ndarray::{ArrayViewMut2, Zip};
+use evenfall_core::shown::{self, append_doubles};
+use ndarray::ArrayViewMut2;
 
 const MAGIC: &[u8; 8] = b"\x93NUMPY\x01\x00";
 /// The numbers start at a multiple of this, bytes.
@@ -43,9 +43,5 @@ pub fn grid_npy(depth_mm: &DepthGrid, boundary: Option<&Boundary>) -> Result<Vec
 /// What lands outside the boundary is not on the field: whoever takes a mean of a grid shall not count it.
 pub fn no_number_outside(grid: ArrayViewMut2<'_, f64>, boundary: Option<&Boundary>) {
     let Some(boundary) = boundary else { return };
-    Zip::from(grid).and(boundary.inside()).for_each(|value, is_inside| {
-        if !is_inside {
-            *value = f64::NAN;
-        }
-    });
+    shown::no_number_outside(grid, &boundary.inside().view());
 }
