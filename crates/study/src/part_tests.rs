@@ -124,6 +124,27 @@ fn closed_columns_have_units_and_words_and_the_table_has_the_rows() {
 }
 
 #[test]
+fn closed_a_part_with_other_columns_is_refused() {
+    let study = study(PLAN);
+    let gather = |plan: &str| {
+        let other = self::study(plan);
+        let part = write_part(&other, &other.block(0), &rows(), Vec::new()).unwrap();
+        let mut all = Gathered::begin(&study, Vec::new(), Vec::new()).unwrap();
+        all.add(Bytes::from(part)).map_err(|error| error.to_string())
+    };
+    assert_eq!(gather(PLAN), Ok(()));
+    let fewer = gather(&PLAN.replace(", \"systematic_points\"", ""));
+    assert!(fewer.unwrap_err().contains("a part has 12 columns, the study 13"));
+    // Text and numbers change places.
+    let (seed, spacing) = (
+        r#"{ "pointer": "/seed", "levels": [1, 2] }"#,
+        r#"{ "name": "spacing", "pointer": "/outlets/spacing", "levels": ["60 ft"] }"#,
+    );
+    let kinds = gather(&PLAN.replace(seed, "-").replace(spacing, seed).replace('-', spacing));
+    assert!(kinds.unwrap_err().contains("values of another kind"));
+}
+
+#[test]
 fn closed_the_digest_is_of_plan_points_scenario_and_version_and_of_no_folder() {
     let first = study(PLAN);
     let moved = study(&PLAN.replace("demo.json", "somebody/far/demo.json"));

@@ -55,6 +55,14 @@ impl Values {
         }
     }
 
+    fn len(&self) -> usize {
+        match self {
+            Self::Counts(values) => values.len(),
+            Self::Numbers(values) => values.len(),
+            Self::Texts(values) => values.len(),
+        }
+    }
+
     /// The value in a row as a cell of a CSV; empty where there is none.
     pub(crate) fn cell(&self, row: usize) -> String {
         match self {
@@ -177,7 +185,11 @@ pub(crate) fn read_group(group: &dyn RowGroupReader, columns: &mut [Values]) -> 
         )));
     }
     for (number, values) in columns.iter_mut().enumerate() {
+        let whole = values.len() + rows;
         values.read(group.get_column_reader(number)?, rows)?;
+        if values.len() != whole {
+            return Err(ParquetError::General("a column of a part has too few rows".to_owned()));
+        }
     }
     Ok(rows)
 }
