@@ -44,8 +44,8 @@ pub(crate) use error::WATER_TOLERANCE;
 pub use expected_pressure::{ExpectedPressure, GAUGE_SHARE};
 pub use landing_maps::LandingMapCache;
 pub use outcome::{
-    AlternativeOutcome, Laid, Outcome, PassOutcome, RegionFigures, Snapshot, WaterBalance,
-    WateredHour, WindSummary,
+    AlternativeOutcome, CELL_BYTES, Laid, Outcome, PassOutcome, RegionFigures, Snapshot,
+    WaterBalance, WateredHour, WindSummary,
 };
 pub use plans::plans;
 pub(crate) use plans::plans_in;

@@ -99,6 +99,9 @@ impl AlternativeOutcome {
     }
 }
 
+/// What a season takes at most for each cell and alternative, bytes: three snapshots, the pass and the running sum.
+pub const CELL_BYTES: usize = 3 * size_of::<f32>() + 2 * size_of::<f64>();
+
 /// Cumulative depth after a pass that is not the last, to be looked at: in single precision, for these are
 /// most of what a season keeps.
 #[derive(Clone, Debug)]

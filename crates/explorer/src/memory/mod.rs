@@ -9,6 +9,7 @@ use crate::limits::{MEMORY_MB, SMALL_MB, SMALL_MEMORY_MB};
 use awaited::Awaited;
 use evenfall_core::model::{Alternative, Scenario};
 use evenfall_core::schedule::SeasonLength;
+use evenfall_core::season::CELL_BYTES;
 use std::pin::pin;
 use std::sync::Arc;
 use std::time::Duration;
@@ -70,8 +71,7 @@ pub(crate) fn is_small(needed_mb: usize) -> bool {
     needed_mb <= SMALL_MB
 }
 
-/// What one season of `scenario` needs, MB: for each alternative three snapshots in 4-byte numbers, the pass
-/// and the running sum in 8-byte numbers, and its sets.
+/// What one season of `scenario` needs, MB: its grids and its sets.
 pub fn season_mb(scenario: &Scenario) -> usize {
     grids_mb(scenario).saturating_add(sets_mb(scenario))
 }
@@ -79,7 +79,7 @@ pub fn season_mb(scenario: &Scenario) -> usize {
 fn grids_mb(scenario: &Scenario) -> usize {
     let grid = scenario.field.grid;
     let cells = grid.cells_along.saturating_mul(grid.cells_across);
-    cells.saturating_mul((3 * 4 + 2 * 8) * scenario.alternatives.len()) / 1_000_000 + 1
+    cells.saturating_mul(CELL_BYTES * scenario.alternatives.len()) / 1_000_000 + 1
 }
 
 /// What a set takes from its plan to its line in a table, bytes: measured on ten million sets, 2026.

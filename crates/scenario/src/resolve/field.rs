@@ -8,6 +8,7 @@ use crate::notes::{Notes, decimals, length};
 use crate::read::optional;
 use evenfall_core::grid::Grid;
 use evenfall_core::model::{Alternative, Field};
+use evenfall_core::season::CELL_BYTES;
 
 /// Fewest cells a spacing without a warning. The demo with 20, 10, 8, 4 and 2 of them a sprinkler
 /// spacing, against 40: DUlq of the fixed stops 0.2, 0.7, 1.1, 3.6 and 8.5 points too high.
@@ -130,8 +131,7 @@ fn check_size(
     notes: &mut Notes<'_>,
 ) -> Option<()> {
     let cells = given.length_along_pipe.value / cell_m * given.width_across.value / cell_m;
-    // For each alternative three snapshots in 4-byte numbers, the pass and the running sum in 8-byte numbers.
-    let memory_gb = cells * (3.0 * 4.0 + 2.0 * 8.0) * alternatives as f64 / 1e9;
+    let memory_gb = cells * CELL_BYTES as f64 * alternatives as f64 / 1e9;
     if cells > MOST_CELLS as f64 {
         let at = optional(&given.cell).map_or_else(|| given.at.opening(), |cell| cell.at.clone());
         let finest_m = cell_m * (cells / MOST_CELLS as f64).sqrt();
