@@ -5,8 +5,8 @@
 //! ```
 //!
 //! Runs compute on threads of their own, few at a time; the page follows them by events. A run that
-//! replaces another cancels it at once if it is under way; a finished one is kept until its
-//! replacement is done, so that the page is never without a picture.
+//! replaces another cancels it at once if it is under way; whatever it replaces is known until it is
+//! done itself, so that the page is never without a picture, and never told of a run that is none.
 
 pub(crate) mod follow;
 pub(crate) mod numbers;

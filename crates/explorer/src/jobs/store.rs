@@ -66,13 +66,13 @@ impl<F: Kept> Runs<F> {
         let mut retires = Vec::new();
         if let Some(at) = replaced {
             let run = Arc::clone(&list.runs[at]);
-            if run.state() == State::Done {
-                retires.push(run.id.clone());
-            } else {
+            if run.state() != State::Done {
                 run.cancel();
                 retires.extend(run.retires.iter().cloned());
-                list.runs.remove(at);
             }
+            // A canceled one stays too: its page may have asked for its events a moment ago, and is
+            // told that it is canceled.
+            retires.push(run.id.clone());
         }
         let under_way = list.runs.iter().filter(|run| !run.state().is_over()).count();
         if under_way >= RUNS_UNDER_WAY {
@@ -132,8 +132,11 @@ impl<F> List<F> {
         }
     }
 
+    /// Canceled ones go first: there is nothing in them.
     fn oldest_over(&self, spared: &[String]) -> Option<usize> {
-        self.runs.iter().position(|run| run.state().is_over() && !spared.contains(&run.id))
+        let oldest = |goes: &dyn Fn(&Run<F>) -> bool| self.runs.iter().position(|run| goes(run));
+        oldest(&|run| run.state() == State::Canceled)
+            .or_else(|| oldest(&|run| run.state().is_over() && !spared.contains(&run.id)))
     }
 }
 

@@ -176,12 +176,33 @@ async fn a_run_that_replaces_another_cancels_it() {
     let mut next = season(&long());
     next["replaces"] = json!(second);
     let third = start(&server, &next).await;
+    // Whoever asks for the events of a run that was replaced meanwhile is told so.
+    let mut fourth = season(&long());
+    fourth["replaces"] = json!(third);
+    let fourth = start(&server, &fourth).await;
+    assert_eq!(follow(&server, &third).await.last().unwrap().0, "canceled");
     get(&server, &format!("/api/runs/{second}/grid?alternative=0&what=pass")).await.expect(200);
     // Of a chain, the last one done retires all.
     let mut next = season(&small());
-    next["replaces"] = json!(third);
+    next["replaces"] = json!(fourth);
     finished(&server, &next).await;
-    get(&server, &format!("/api/runs/{second}")).await.expect(404);
+    for run in [second, third, fourth] {
+        get(&server, &format!("/api/runs/{run}")).await.refused(404, "no such run");
+    }
+}
+
+#[tokio::test]
+async fn canceled_runs_make_room_before_finished_ones() {
+    let server = server();
+    let (shown, _) = finished(&server, &season(&small())).await;
+    let mut last = start(&server, &season(&long())).await;
+    for _ in 0..2 * crate::limits::RUNS_KEPT {
+        let mut next = season(&long());
+        next["replaces"] = json!(last);
+        last = start(&server, &next).await;
+    }
+    get(&server, &format!("/api/runs/{shown}/grid?alternative=0&what=pass")).await.expect(200);
+    delete(&server, &format!("/api/runs/{last}")).await.expect(204);
 }
 
 #[tokio::test]
