@@ -85,8 +85,14 @@ fn measure(only: &[String], keep: bool) -> Result<(), Fault> {
     if wanted("seasons") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
         tell(seasons::measure(&scenario, agronomy, economics)?);
+    }
+    if wanted("threads") {
+        let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
         tell(seasons::by_threads(&scenario, agronomy, economics)?);
-        tell(seasons::unfolded(&scenario, agronomy, economics)?);
+    }
+    if wanted("fields") {
+        let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;
+        tell(seasons::other_fields(&scenario, agronomy, economics)?);
     }
     if wanted("nearest-wind") {
         let (agronomy, economics) = resolved.worth.as_ref().ok_or("the demo has no crop")?;

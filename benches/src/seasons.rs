@@ -4,7 +4,7 @@ use crate::Fault;
 use crate::nearest_wind::on_cells_of_a_foot;
 use crate::pressure::with_pipe;
 use crate::report::{Section, within};
-use crate::timing::{clock, short};
+use crate::timing::{Contestant, Times, by_turns, clock, short};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::model::Scenario;
 use evenfall_core::season::RunControl;
@@ -56,8 +56,10 @@ pub fn measure(
 
 /// Seasons of the comparisons beside.
 const FEW: usize = 16;
+/// How often each of these is run.
+const ROUNDS: usize = 3;
 
-/// The same seasons on one thread, two and so on up to all cores.
+/// The same seasons on one thread, two and so on up to all cores, by turns.
 ///
 /// # Errors
 /// If the seasons cannot be run.
@@ -67,34 +69,38 @@ pub fn by_threads(
     economics: &Economics,
 ) -> Result<Section, Fault> {
     let cores = std::thread::available_parallelism()?.get();
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    let mut alone_s = f64::NAN;
-    for threads in (1..=cores).filter(|threads| threads.is_power_of_two() || *threads == cores) {
-        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build()?;
-        let timed = || timed(demo, agronomy, economics).map_err(|fault| fault.to_string());
-        let seconds = pool.install(timed)?;
-        if threads == 1 {
-            alone_s = seconds;
-        }
-        rows.push(vec![
-            threads.to_string(),
-            format!("{} s", short(seconds)),
-            short(alone_s / seconds),
-        ]);
-    }
+    let counts = (1..=cores).filter(|threads| threads.is_power_of_two() || *threads == cores);
+    let pool = |threads| rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+    let pools = counts.map(pool).collect::<Result<Vec<_>, _>>()?;
+    let mut runs: Vec<_> = pools
+        .iter()
+        .map(|pool| {
+            // A fault may not cross threads: it comes out as words.
+            let timed = || timed(demo, agronomy, economics).map_err(|fault| fault.to_string());
+            move || Ok(pool.install(timed)?)
+        })
+        .collect();
+    let mut contestants: Vec<Contestant<'_>> = Vec::new();
+    runs.iter_mut().for_each(|run| contestants.push(run));
+    let times = by_turns(ROUNDS, &mut contestants)?;
+    let alone_s = times.first().map_or(f64::NAN, Times::median);
+    let row = |(pool, times): (&rayon::ThreadPool, &Times)| {
+        let threads = pool.current_num_threads().to_string();
+        vec![threads, times.to_string(), short(alone_s / times.median())]
+    };
     Ok(Section {
         title: "Many seasons by threads",
-        notes: vec![format!("`worth::run` of the demo, {FEW} seasons, once each.")],
+        notes: vec![format!("`worth::run` of the demo, {FEW} seasons.")],
         heads: &["threads", "time", "times as fast as one"],
-        rows,
+        rows: pools.iter().zip(&times).map(row).collect(),
     })
 }
 
-/// Seasons of fields that do not come again along the pipe, or have more cells, against the demo's.
+/// Seasons of fields that do not come again along the pipe, or have more cells, by turns with the demo's.
 ///
 /// # Errors
 /// If the seasons cannot be run.
-pub fn unfolded(
+pub fn other_fields(
     demo: &Scenario,
     agronomy: &Agronomy,
     economics: &Economics,
@@ -107,30 +113,26 @@ pub fn unfolded(
     bounded.field.boundary = Boundary::new(vec![ring], &grid);
     let piped = with_pipe(demo, 3.9)?;
     let of_a_foot = on_cells_of_a_foot(demo);
-    let cases = [
-        ("the demo, which is folded", demo),
-        ("with a boundary round all of it", &bounded),
-        ("with pressure along 4-in pipe", &piped),
-        ("on cells of a foot, four times as many", &of_a_foot),
+    let names = [
+        "the demo, which is folded",
+        "with a boundary round all of it",
+        "with pressure along 4-in pipe",
+        "on cells of a foot, four times as many",
     ];
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    let mut folded_s = f64::NAN;
-    for (name, scenario) in cases {
-        let seconds = timed(scenario, agronomy, economics)?;
-        if rows.is_empty() {
-            folded_s = seconds;
-        }
-        rows.push(vec![
-            name.to_owned(),
-            format!("{} s", short(seconds)),
-            short(seconds / folded_s),
-        ]);
-    }
+    let mut runs =
+        [demo, &bounded, &piped, &of_a_foot].map(|field| || timed(field, agronomy, economics));
+    let mut contestants: Vec<Contestant<'_>> = Vec::new();
+    runs.iter_mut().for_each(|run| contestants.push(run));
+    let times = by_turns(ROUNDS, &mut contestants)?;
+    let folded_s = times.first().map_or(f64::NAN, Times::median);
+    let row = |(name, times): (&str, &Times)| {
+        vec![name.to_owned(), times.to_string(), short(times.median() / folded_s)]
+    };
     Ok(Section {
         title: "Other fields",
-        notes: vec![format!("`worth::run`, {FEW} seasons on all cores, once each.")],
+        notes: vec![format!("`worth::run`, {FEW} seasons on all cores.")],
         heads: &["field", "time", "against the demo"],
-        rows,
+        rows: names.into_iter().zip(&times).map(row).collect(),
     })
 }
 

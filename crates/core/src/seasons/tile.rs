@@ -126,7 +126,7 @@ impl Tiles<'_> {
                 (Some(Smoothing::Within(within)), _) => {
                     day.lay(scratch, &around, columns, depth_mm);
                     let both = (around.clone(), rows.clone());
-                    within.spread(depth_mm, columns, both, &mut room.spread)
+                    within.spread(depth_mm, both, &mut room.spread)
                 }
                 (_, Some(spread)) => day.lay(spread, rows, columns, depth_mm),
                 (_, None) => day.lay(scratch, rows, columns, depth_mm),

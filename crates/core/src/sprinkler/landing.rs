@@ -20,6 +20,9 @@
 //!
 //! Neglected: that a jet at one azimuth turns while drops fly, and gusts.
 
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
 use super::azimuths::Azimuths;
 use super::classes::DropClasses;
 use super::flight::{ABREAST, Landing, fly_abreast, fly_at};
@@ -31,6 +34,7 @@ use crate::units::GRAVITY_M_S2;
 use crate::weather::profile::LogProfile;
 use libm::{cos, sin};
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// How fine a landing map is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -82,7 +86,7 @@ pub(super) struct Displacement {
 
 impl Displacement {
     /// From this one (`share` 0) to another (1).
-    #[inline]
+    #[inline(always)]
     pub(super) fn to(&self, other: &Self, share: f64) -> Self {
         Self {
             along_m: self.along_m + (other.along_m - self.along_m) * share,
@@ -90,6 +94,13 @@ impl Displacement {
             flight_s: self.flight_s + (other.flight_s - self.flight_s) * share,
         }
     }
+}
+
+/// Where a wind lies between the speed nodes of a map.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct AtSpeed {
+    below: usize,
+    share: f64,
 }
 
 /// Displacements of one jet's water on nodes of speed × distance × azimuth.
@@ -213,15 +224,33 @@ impl LandingMap {
         self.turbulence_at_2_m * speed_m_s
     }
 
-    /// Appends the displacements in a wind, `[class · azimuths + azimuth]`, between the speed nodes
-    /// around it; speeds beyond the map take its end.
-    pub(super) fn extend_at(&self, speed_m_s: f64, into: &mut Vec<Displacement>) {
+    /// Where a wind lies: the table of the speed node below it, and the share of the next one. Speeds
+    /// beyond the map take its end.
+    pub(super) fn at_speed(&self, speed_m_s: f64) -> AtSpeed {
         let nodes = &self.speeds_m_s;
         let upper = nodes.partition_point(|&node| node < speed_m_s).clamp(1, nodes.len() - 1);
         let (below, above) = (nodes[upper - 1], nodes[upper]);
         let share = ((speed_m_s - below) / (above - below)).clamp(0.0, 1.0);
-        let pairs = self.tables[upper - 1].iter().zip(&self.tables[upper]);
-        into.extend(pairs.map(|(slower, faster)| slower.to(faster, share)));
+        AtSpeed { below: upper - 1, share }
+    }
+
+    /// Displacements of some classes in a wind, `[class · azimuths + azimuth]`.
+    #[inline(always)]
+    pub(super) fn of_classes(
+        &self,
+        at: AtSpeed,
+        classes: Range<usize>,
+    ) -> impl ExactSizeIterator<Item = Displacement> {
+        let azimuths = self.settings.azimuths;
+        let cells = classes.start * azimuths..classes.end * azimuths;
+        let faster = &self.tables[at.below + 1][cells.clone()];
+        let pairs = self.tables[at.below][cells].iter().zip(faster);
+        pairs.map(move |(slower, faster)| slower.to(faster, at.share))
+    }
+
+    /// Appends the displacements of all classes in a wind.
+    pub(super) fn extend_at(&self, speed_m_s: f64, into: &mut Vec<Displacement>) {
+        into.extend(self.of_classes(self.at_speed(speed_m_s), 0..self.settings.classes));
     }
 
     /// No displacement in a wind up to `speed_m_s` is longer, m.

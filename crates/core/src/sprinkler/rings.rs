@@ -2,8 +2,11 @@
 //!
 //! Ring masses come from the leg exactly. Each ring lies between two drop classes of the landing map.
 
+// What runs under `Arch::dispatch` must be inlined there to be compiled for its vectors.
+#![allow(clippy::inline_always)]
+
 use super::footprint::{FootprintSettings, Phase};
-use super::landing::Displacement;
+use super::landing::{AtSpeed, Displacement, LandingMap};
 use super::leg::Leg;
 use super::lumps::{Lumps, OnCells};
 use super::scratch::Scratch;
@@ -86,11 +89,48 @@ impl Place {
     }
 }
 
+/// Two neighboring classes of a jet's drops in a wind.
+#[derive(Debug, Default)]
+pub(super) struct ClassesAt {
+    at: AtSpeed,
+    /// The nearer one; `None` where the wind is new.
+    class: Option<usize>,
+    pub(super) near: Vec<Displacement>,
+    pub(super) far: Vec<Displacement>,
+}
+
+impl ClassesAt {
+    /// Ready for a wind.
+    pub(super) fn start(&mut self, map: &LandingMap, speed_m_s: f64) {
+        (self.at, self.class) = (map.at_speed(speed_m_s), None);
+    }
+
+    /// Goes to class `class` and the next: rings come from the sprinkler out, so that mostly both or one
+    /// of them are there.
+    #[inline(always)]
+    pub(super) fn go_to(&mut self, map: &LandingMap, class: usize) {
+        if self.class == Some(class) {
+            return;
+        }
+        if self.class.is_some_and(|before| before + 1 == class) {
+            std::mem::swap(&mut self.near, &mut self.far);
+        } else {
+            self.near.clear();
+            self.near.extend(map.of_classes(self.at, class..class + 1));
+        }
+        self.far.clear();
+        self.far.extend(map.of_classes(self.at, class + 1..class + 2));
+        self.class = Some(class);
+    }
+}
+
 /// Room for what is made anew for each wind, ring or turn.
 #[derive(Debug, Default)]
 pub(super) struct Workspace {
-    /// Displacements in the slice's wind.
+    /// Displacements in the slice's wind, of all classes of a tilted jet.
     pub(super) blended: Vec<Displacement>,
+    /// Those of an upright jet's classes, as its rings come.
+    pub(super) classes: ClassesAt,
     /// Those of one ring, or of one turn of the sprinkler.
     pub(super) row: Vec<Displacement>,
     /// Still-air landings of one turn, m.

@@ -92,8 +92,7 @@ impl Tubes {
 
     /// Makes `work` ready to carry water with a wind.
     pub(super) fn start(&self, speed_m_s: f64, work: &mut Workspace) {
-        work.blended.clear();
-        self.map.extend_at(speed_m_s, &mut work.blended);
+        work.classes.start(&self.map, speed_m_s);
         work.spread_m_s = self.map.spread_m_s(speed_m_s);
     }
 
@@ -102,12 +101,11 @@ impl Tubes {
     #[inline(always)]
     pub(super) fn carry(&self, ring: usize, net_hours: f64, work: &mut Workspace) {
         let (ring, samples) = &self.rings[ring];
-        let Workspace { blended, row, spread_m_s, lumps, .. } = work;
-        let azimuths = self.map.settings().azimuths;
-        let (near, far) =
-            blended[ring.class * azimuths..(ring.class + 2) * azimuths].split_at(azimuths);
+        let Workspace { classes, row, spread_m_s, lumps, .. } = work;
+        classes.go_to(&self.map, ring.class);
         row.clear();
-        row.extend(near.iter().zip(far).map(|(near, far)| near.to(far, ring.share)));
+        let both = classes.near.iter().zip(&classes.far);
+        row.extend(both.map(|(near, far)| near.to(far, ring.share)));
         let samples = &self.samples[samples.clone()];
         let water = ring.volume_l_h * net_hours;
         let carried = |sample: &Sample| {
