@@ -76,12 +76,28 @@ fn steps() -> impl Iterator<Item = Step> {
     // Tests last: their closing lines are what one wants to see at the end. All test programs run
     // even if one fails, so that one run tells all.
     let tests = ["test", "--workspace", "--locked", "--no-fail-fast"];
+    let tests = match folder_in_memory() {
+        Some(folder) => Step::cargo("tests", &tests).with("TMPDIR", folder),
+        None => Step::cargo("tests", &tests),
+    };
     missing.chain([
         format,
         Step::cargo("lints", &lints),
         Step::cargo("docs", &docs).with("RUSTDOCFLAGS", "-D warnings"),
-        Step::cargo("tests", &tests),
+        tests,
     ])
+}
+
+/// A folder in memory with ample room, where the system has one. Everything that is written is synced, and
+/// tests that fail every step of it wait for the disk most of their time, the longer the busier it is.
+fn folder_in_memory() -> Option<&'static str> {
+    const FOLDER: &str = "/dev/shm";
+    const AMPLE_KB: u64 = 2 << 20;
+    let told = std::process::Command::new("df").args(["-Pk", FOLDER]).output().ok()?;
+    let told = String::from_utf8(told.stdout).ok()?;
+    // The second line: system, size, taken, free.
+    let free_kb: u64 = told.lines().nth(1)?.split_whitespace().nth(3)?.parse().ok()?;
+    (free_kb > AMPLE_KB).then_some(FOLDER)
 }
 
 /// The step that installs a component, if it is missing; it says what to do where it cannot.
