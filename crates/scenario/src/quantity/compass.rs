@@ -25,11 +25,12 @@ pub(crate) const SHOWN: [&str; 3] = ["N", "SSW", "southwest"];
 
 /// The direction that `text` names, however its letters are cased and its parts are joined.
 pub(super) fn bearing_deg(text: &str) -> Option<f64> {
-    let joined = |text: &str| text.replace(['-', ' '], "").to_ascii_lowercase();
-    let name = joined(text);
+    let name = text.replace(['-', ' '], "").to_ascii_lowercase();
+    // Asked of every quantity: the words are compared as they stand, none is made for it.
+    let is_word = |word: &str| word.bytes().filter(|byte| *byte != b'-').eq(name.bytes());
     let at = POINTS
         .iter()
-        .position(|(letters, word)| letters.eq_ignore_ascii_case(&name) || joined(word) == name)?;
+        .position(|(letters, word)| letters.eq_ignore_ascii_case(&name) || is_word(word))?;
     Some(at as f64 * 360.0 / POINTS.len() as f64)
 }
 
