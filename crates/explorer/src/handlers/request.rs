@@ -1,7 +1,7 @@
 //! What the page sends: a scenario, the files it names, and how finely it is to be computed.
 
 use crate::limits::fail::Fail;
-use crate::limits::{BODY_BYTES, BODY_TIME};
+use crate::limits::{BODY_BYTES, Patience};
 use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts};
 use axum::http::StatusCode;
@@ -148,12 +148,14 @@ impl<S: Send + Sync, T: serde::de::DeserializeOwned> FromRequest<S> for JsonBody
         state: &S,
     ) -> Result<Self, Self::Rejection> {
         // Whoever sends a body word by word holds a connection that others need.
+        let Patience { body: longest, .. } =
+            request.extensions().get().copied().unwrap_or_default();
         let body = axum::Json::from_request(request, state);
-        match tokio::time::timeout(BODY_TIME, body).await {
+        match tokio::time::timeout(longest, body).await {
             Ok(Ok(axum::Json(value))) => Ok(Self(value)),
             Ok(Err(rejected)) => Err(refused(&rejected)),
             Err(_) => {
-                let problem = format!("The body took more than {} s.", BODY_TIME.as_secs());
+                let problem = format!("The body took more than {} s.", longest.as_secs());
                 Err(Fail::new(StatusCode::REQUEST_TIMEOUT, problem))
             }
         }

@@ -17,6 +17,19 @@ pub(crate) const CONNECTIONS: usize = 128;
 pub(crate) const HEAD_TIME: Duration = Duration::from_secs(10);
 /// Longest time for the body of a request; on loopback the largest takes a fraction of a second.
 pub(crate) const BODY_TIME: Duration = Duration::from_secs(10);
+/// How long a server waits for those two. Tests of what comes after that wait shorten it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Patience {
+    pub(crate) head: Duration,
+    pub(crate) body: Duration,
+}
+
+impl Default for Patience {
+    fn default() -> Self {
+        Self { head: HEAD_TIME, body: BODY_TIME }
+    }
+}
+
 /// Most bytes read ahead of a request, its head among them.
 pub(crate) const HEAD_BYTES: usize = 64 << 10;
 /// Longest time for an answer; runs are followed by events, which have no such limit.

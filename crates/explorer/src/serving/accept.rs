@@ -3,7 +3,7 @@
 
 use super::watched::{Answer, Question};
 use crate::limits::places::{Place, Places};
-use crate::limits::{CONNECTIONS, HEAD_BYTES, HEAD_TIME};
+use crate::limits::{CONNECTIONS, HEAD_BYTES, Patience};
 use axum::Router;
 use axum::extract::Request;
 use hyper::body::Incoming;
@@ -23,7 +23,12 @@ const LAST_ANSWERS: Duration = Duration::from_secs(2);
 const BREATH: Duration = Duration::from_millis(200);
 
 /// Answers whoever connects until `stop` comes to its end, then lets the last answers out.
-pub(crate) async fn serve(listener: TcpListener, routes: Router, stop: impl Future<Output = ()>) {
+pub(crate) async fn serve(
+    listener: TcpListener,
+    routes: Router,
+    patience: Patience,
+    stop: impl Future<Output = ()>,
+) {
     let graceful = GracefulShutdown::new();
     let places = Places::new(CONNECTIONS);
     tokio::pin!(stop);
@@ -33,11 +38,12 @@ pub(crate) async fn serve(listener: TcpListener, routes: Router, stop: impl Futu
             () = &mut stop => break,
         };
         let mut http = http1::Builder::new();
-        http.timer(TokioTimer::new()).header_read_timeout(HEAD_TIME).max_buf_size(HEAD_BYTES);
+        http.timer(TokioTimer::new()).header_read_timeout(patience.head).max_buf_size(HEAD_BYTES);
         let (routes, its) = (TowerToHyperService::new(routes.clone()), place.clone());
         let service = service_fn(move |mut request: Request<Incoming>| {
             // Whoever looks at the key says whose connection it is.
             request.extensions_mut().insert(its.clone());
+            request.extensions_mut().insert(patience);
             let answer = routes.call(request.map(|body| Question::new(body, its.clone())));
             let its = its.clone();
             async move { Ok::<_, Infallible>(answer.await?.map(|body| Answer::new(body, its))) }

@@ -8,7 +8,7 @@ use crate::handlers::reference;
 use crate::limits::fail::Fail;
 use crate::limits::guard::{Gate, guard};
 use crate::limits::owner::Owner;
-use crate::limits::{ANSWER_TIME, BODY_BYTES};
+use crate::limits::{ANSWER_TIME, BODY_BYTES, Patience};
 use axum::extract::{DefaultBodyLimit, Request};
 use axum::http::StatusCode;
 use axum::middleware::Next;
@@ -66,6 +66,7 @@ pub struct Explorer {
     address: SocketAddr,
     start: Start,
     owner: Owner,
+    patience: Patience,
     stop: Arc<Notify>,
 }
 
@@ -91,7 +92,14 @@ impl Explorer {
         listener.set_nonblocking(true)?;
         let address = listener.local_addr()?;
         let owner = Owner::new(address.port())?;
-        Ok(Self { listener, address, start, owner, stop: Arc::default() })
+        let patience = Patience::default();
+        Ok(Self { listener, address, start, owner, patience, stop: Arc::default() })
+    }
+
+    /// The same that waits for as long as is told.
+    #[cfg(test)]
+    pub(crate) fn with_patience(self, patience: Patience) -> Self {
+        Self { patience, ..self }
     }
 
     /// The page's address, with the key of whoever started it: only who knows it is answered.
@@ -123,7 +131,7 @@ impl Explorer {
         let gate = Gate { port: self.address.port(), owner: self.owner };
         let routes = routes(app.clone(), gate);
         let stop = self.stop;
-        accept::serve(listener, routes, async move {
+        accept::serve(listener, routes, self.patience, async move {
             stop.notified().await;
             // Followers of runs learn that they are over, so their streams end.
             app.runs.cancel_all();

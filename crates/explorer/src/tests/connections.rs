@@ -1,11 +1,14 @@
 //! The server on its own socket: connections that dawdle, too many of them, and its end.
 
-use crate::limits::{BODY_TIME, CONNECTIONS, HEAD_TIME};
+use crate::limits::{BODY_TIME, CONNECTIONS, HEAD_TIME, Patience};
 use crate::{Explorer, Start};
 use std::io::{Read as _, Write as _};
 use std::net::TcpStream;
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
+
+/// How long a server waits in tests of what comes after that.
+const IMPATIENT: Patience = Patience { head: Duration::from_secs(2), body: Duration::from_secs(2) };
 
 /// A server that runs; its address without `http://` and key.
 fn running() -> (crate::Stopper, String, JoinHandle<std::io::Result<()>>) {
@@ -15,7 +18,14 @@ fn running() -> (crate::Stopper, String, JoinHandle<std::io::Result<()>>) {
 
 /// The same with the cookie of whoever started it.
 fn running_with_cookie() -> (crate::Stopper, String, String, JoinHandle<std::io::Result<()>>) {
-    let explorer = Explorer::bind(Start::default(), 0).unwrap();
+    running_with(Patience::default())
+}
+
+/// The same that waits for as long as is told.
+fn running_with(
+    patience: Patience,
+) -> (crate::Stopper, String, String, JoinHandle<std::io::Result<()>>) {
+    let explorer = Explorer::bind(Start::default(), 0).unwrap().with_patience(patience);
     let address = explorer.address();
     let (authority, key) = address["http://".len()..].split_once("/?key=").unwrap();
     let cookie = format!("evenfall-{}={key}", authority.rsplit_once(':').unwrap().1);
@@ -37,23 +47,37 @@ fn request(authority: &str, head: &str) -> String {
     answer
 }
 
+/// Twice as many as there are places, who never end their request, or never begin one.
+fn dawdlers(authority: &str) -> Vec<TcpStream> {
+    let dawdler = |number| {
+        let mut stream = connect(authority);
+        if number % 2 == 0 {
+            write!(stream, "GET /api/health HTTP/1.1\r\nX-Slow: ").unwrap();
+        }
+        stream
+    };
+    (0..2 * CONNECTIONS).map(dawdler).collect()
+}
+
 #[test]
-fn who_dawdles_is_dropped_and_keeps_nobody_out() {
+fn who_dawdles_keeps_nobody_out() {
     let (stopper, authority, server) = running();
     let begun = Instant::now();
-    // Twice as many as there are places never end their request, or never begin one.
-    let dawdlers: Vec<TcpStream> = (0..2 * CONNECTIONS)
-        .map(|number| {
-            let mut stream = connect(&authority);
-            if number % 2 == 0 {
-                write!(stream, "GET /api/health HTTP/1.1\r\nX-Slow: ").unwrap();
-            }
-            stream
-        })
-        .collect();
+    let dawdlers = dawdlers(&authority);
     let answer = request(&authority, "GET /api/health HTTP/1.1");
     assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
     assert!(begun.elapsed() < HEAD_TIME / 2, "{:?}", begun.elapsed());
+    drop(dawdlers);
+    stopper.stop();
+    server.join().unwrap().unwrap();
+}
+
+#[test]
+fn who_dawdles_is_dropped() {
+    let (stopper, authority, _, server) = running_with(IMPATIENT);
+    let dawdlers = dawdlers(&authority);
+    let answer = request(&authority, "GET /api/health HTTP/1.1");
+    assert!(answer.starts_with("HTTP/1.1 200"), "{answer}");
     for mut stream in dawdlers {
         // Told so or not: the connection comes to its end.
         let mut rest = Vec::new();
@@ -135,7 +159,7 @@ fn it_ends_soon_though_somebody_still_follows_a_run() {
 
 #[test]
 fn a_body_that_comes_word_by_word_gives_its_place_to_others() {
-    let (stopper, authority, cookie, server) = running_with_cookie();
+    let (stopper, authority, cookie, server) = running_with(IMPATIENT);
     let mut slow = connect(&authority);
     write!(
         slow,
