@@ -88,11 +88,20 @@ fn steps() -> impl Iterator<Item = Step> {
     ])
 }
 
-/// A folder in memory with ample room, where the system has one. Everything that is written is synced, and
-/// tests that fail every step of it wait for the disk most of their time, the longer the busier it is.
+/// A folder in memory with ample room, where the system has one that programs may be started from. Everything
+/// that is written is synced, and tests that fail every step of it wait for the disk most of their time, the
+/// longer the busier it is.
 fn folder_in_memory() -> Option<&'static str> {
     const FOLDER: &str = "/dev/shm";
     const AMPLE_KB: u64 = 2 << 20;
+    let mounts = std::fs::read_to_string("/proc/self/mounts").ok()?;
+    let mut mounts = mounts.lines().map(|line| line.split(' ').collect::<Vec<_>>());
+    // What is mounted, where, as what system, with which options.
+    let options = mounts.find(|words| words.get(1) == Some(&FOLDER))?.get(3)?.split(',');
+    // Examples in documentation are compiled there and run.
+    if options.into_iter().any(|option| option == "noexec" || option == "ro") {
+        return None;
+    }
     let told = std::process::Command::new("df").args(["-Pk", FOLDER]).output().ok()?;
     let told = String::from_utf8(told.stdout).ok()?;
     // The second line: system, size, taken, free.
