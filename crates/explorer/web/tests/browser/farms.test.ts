@@ -46,6 +46,8 @@ it("keeps a farm with its files, and finds it again at another port in another b
   await drawn(page);
   expect(await standing(page)).toMatch(/^Höhe 7 \/ west kept \d/);
   expect(wrongs).toEqual([]);
+  // A page that is left open would go on asking for a program that is not there.
+  await page.context().close();
   await before.stop();
 
   const after = await serve(0, undefined, farms);
@@ -62,6 +64,7 @@ it("keeps a farm with its files, and finds it again at another port in another b
   expect(await title(later)).toBe(name);
   expect(await standing(later)).toMatch(/kept \d/);
   expect(laters).toEqual([]);
+  await later.context().close();
   await after.stop();
 });
 
@@ -211,10 +214,10 @@ it("gives one page that is read without the program, and opens it again", async 
   expect(await title(third)).toBe(evil);
   expect(await standing(third)).toMatch(/not kept: in this browser only/);
   expect(wrongs).toEqual([]);
-  await started.stop();
   await second.context().close();
   await third.context().close();
   await context.close();
+  await started.stop();
 });
 
 it("opens the file it is started with, and keeps that very file", async () => {
