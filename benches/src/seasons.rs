@@ -81,7 +81,9 @@ pub fn by_threads(
         })
         .collect();
     let mut contestants: Vec<Contestant<'_>> = Vec::new();
-    runs.iter_mut().for_each(|run| contestants.push(run));
+    for run in &mut runs {
+        contestants.push(run);
+    }
     let times = by_turns(ROUNDS, &mut contestants)?;
     let alone_s = times.first().map_or(f64::NAN, Times::median);
     let row = |(pool, times): (&rayon::ThreadPool, &Times)| {
@@ -122,7 +124,9 @@ pub fn other_fields(
     let mut runs =
         [demo, &bounded, &piped, &of_a_foot].map(|field| || timed(field, agronomy, economics));
     let mut contestants: Vec<Contestant<'_>> = Vec::new();
-    runs.iter_mut().for_each(|run| contestants.push(run));
+    for run in &mut runs {
+        contestants.push(run);
+    }
     let times = by_turns(ROUNDS, &mut contestants)?;
     let folded_s = times.first().map_or(f64::NAN, Times::median);
     let row = |(name, times): (&str, &Times)| {

@@ -33,6 +33,7 @@ pub(crate) struct Within {
 
 /// Room for rows on their way.
 #[derive(Clone, Debug, Default)]
+#[expect(clippy::struct_field_names, reason = "the unit stands last in every name")]
 pub(crate) struct SpreadRoom {
     wide_mm: Vec<f64>,
     along_mm: Vec<f64>,
@@ -197,7 +198,9 @@ fn flown<'a>(
     let mut sums = *own;
     if is_open {
         let stays = 1.0 - 2.0 * shares.iter().sum::<f64>();
-        sums.iter_mut().for_each(|sum| *sum *= stays);
+        for sum in &mut sums {
+            *sum *= stays;
+        }
         for (k, share) in (1..).zip(shares) {
             let (Some(before), Some(behind)) = (near(-k), near(k)) else { continue };
             for i in 0..BLOCK {
