@@ -94,12 +94,16 @@ fn steps() -> impl Iterator<Item = Step> {
 fn folder_in_memory() -> Option<&'static str> {
     const FOLDER: &str = "/dev/shm";
     const AMPLE_KB: u64 = 2 << 20;
+    if std::env::var_os("TMPDIR").is_some() {
+        return None;
+    }
     let mounts = std::fs::read_to_string("/proc/self/mounts").ok()?;
-    let mut mounts = mounts.lines().map(|line| line.split(' ').collect::<Vec<_>>());
-    // What is mounted, where, as what system, with which options.
-    let options = mounts.find(|words| words.get(1) == Some(&FOLDER))?.get(3)?.split(',');
+    let mounts = mounts.lines().map(|line| line.split(' ').collect::<Vec<_>>());
+    // What is mounted, where, as what system, with which options; of several the last counts.
+    let mount = mounts.rev().find(|words| words.get(1) == Some(&FOLDER))?;
     // Examples in documentation are compiled there and run.
-    if options.into_iter().any(|option| option == "noexec" || option == "ro") {
+    let serves = |option: &str| option != "noexec" && option != "ro";
+    if !mount.get(3)?.split(',').all(serves) || !is_writable(FOLDER) {
         return None;
     }
     let told = std::process::Command::new("df").args(["-Pk", FOLDER]).output().ok()?;
@@ -107,6 +111,11 @@ fn folder_in_memory() -> Option<&'static str> {
     // The second line: system, size, taken, free.
     let free_kb: u64 = told.lines().nth(1)?.split_whitespace().nth(3)?.parse().ok()?;
     (free_kb > AMPLE_KB).then_some(FOLDER)
+}
+
+fn is_writable(folder: &str) -> bool {
+    let trial = std::path::Path::new(folder).join(format!("evenfall-check-{}", std::process::id()));
+    std::fs::create_dir(&trial).and_then(|()| std::fs::remove_dir(&trial)).is_ok()
 }
 
 /// The step that installs a component, if it is missing; it says what to do where it cannot.

@@ -124,16 +124,10 @@ fn closed_no_distance_is_no_spreading() {
     assert!(Smoothing::new(0.0, &field(None), (Thinning::NONE, 40)).is_none());
 }
 
-#[test]
-fn reference_blocks_of_a_bounded_field_spread_as_one_cell_after_another() {
-    let grid = Grid { cells_along: 117, cells_across: 40, cell_m: 0.5 };
-    let ring = [[0.0, 0.0], [58.5, 0.0], [58.5, 9.2], [31.0, 20.0], [0.0, 20.0]];
-    let boundary = Boundary::new(vec![ring.to_vec()], &grid).unwrap();
-    let field = Field { grid, travel_bearing_deg: 0.0, boundary: Some(boundary) };
+/// What `spread` should give: cell by cell, as the head of the module has it.
+fn spread_cell_by_cell(deviation_m: f64, field: &Field, fell_mm: &DepthGrid) -> DepthGrid {
     let inside = field.boundary.as_ref().unwrap().inside();
-    let fell_mm = DepthGrid::from_shape_fn(inside.dim(), |(r, c)| ((r * 7 + c * 3) % 11) as f64);
-    let spread_mm = spread(0.6, &field, &fell_mm);
-    let shares = shares(0.6, 0.5, (1, 0.0));
+    let shares = shares(deviation_m, field.grid.cell_m, (1, 0.0));
     let flown = |depth_mm: &DepthGrid, (down, right): (isize, isize)| {
         DepthGrid::from_shape_fn(depth_mm.dim(), |at| {
             let from = |k: isize| {
@@ -148,8 +142,26 @@ fn reference_blocks_of_a_bounded_field_spread_as_one_cell_after_another() {
             depth_mm[at] + flows.sum::<f64>()
         })
     };
-    let expected_mm = flown(&flown(&fell_mm, (0, 1)), (1, 0));
-    for (found, expected) in spread_mm.iter().zip(&expected_mm) {
-        assert!((found - expected).abs() < 1e-12, "{found} {expected}");
+    flown(&flown(fell_mm, (0, 1)), (1, 0))
+}
+
+#[test]
+fn reference_blocks_of_a_bounded_field_spread_as_one_cell_after_another() {
+    // Many blocks and a corner off; one block and a part; smaller than a block, and than water goes.
+    for (cells_along, cells_across, deviation_m) in
+        [(117, 40, 0.6), (32, 20, 0.3), (17, 9, 0.6), (16, 1, 2.0), (5, 3, 2.0), (1, 1, 0.6)]
+    {
+        let grid = Grid { cells_along, cells_across, cell_m: 0.5 };
+        let (x, y) = (grid.length_along_m(), grid.width_across_m());
+        let ring = [[0.0, 0.0], [x, 0.0], [x, 0.6 * y], [0.6 * x, y], [0.0, y]];
+        let boundary = Boundary::new(vec![ring.to_vec()], &grid).unwrap();
+        let field = Field { grid, travel_bearing_deg: 0.0, boundary: Some(boundary) };
+        let depth_mm = |(r, c)| ((r * 7 + c * 3) % 11) as f64;
+        let fell_mm = DepthGrid::from_shape_fn((cells_across, cells_along), depth_mm);
+        let found_mm = spread(deviation_m, &field, &fell_mm);
+        let expected_mm = spread_cell_by_cell(deviation_m, &field, &fell_mm);
+        for (found, expected) in found_mm.iter().zip(&expected_mm) {
+            assert!((found - expected).abs() < 1e-12, "{cells_along}: {found} {expected}");
+        }
     }
 }

@@ -43,7 +43,7 @@ pub(crate) struct RunRequest {
     /// Whether the trade's three wheels are compared in place of the scenario's (search only).
     #[serde(default)]
     wheel_sizes: bool,
-    /// A run that this one takes the place of: canceled at once if under way, else dropped when
+    /// A run that this one takes the place of: canceled at once if under way, and dropped when
     /// this one is done.
     replaces: Option<String>,
 }

@@ -148,10 +148,16 @@ impl<F> Run<F> {
         self.canceled.load(Ordering::SeqCst)
     }
 
-    /// Keeps what it found; nobody sees it until the run is done.
-    pub(super) fn keep(&self, found: F) {
-        // Set once: a run is computed by one task only.
-        let _ = self.found.set(found);
+    /// Keeps what it found, and is done; of a run that was canceled meanwhile nothing is kept.
+    pub(super) fn finish(&self, found: F) {
+        self.latest.send_if_modified(|latest| {
+            // Set once: a run is computed by one task only.
+            let is_done = !latest.state.is_over() && self.found.set(found).is_ok();
+            if is_done {
+                latest.state = State::Done;
+            }
+            is_done
+        });
     }
 
     pub(super) fn note_asked(&self) {

@@ -70,9 +70,10 @@ impl<F: Kept> Runs<F> {
                 run.cancel();
                 retires.extend(run.retires.iter().cloned());
             }
-            // A canceled one stays too: its page may have asked for its events a moment ago, and is
+            // A canceled one stays for now: its page may have asked for its events a moment ago, and is
             // told that it is canceled.
             retires.push(run.id.clone());
+            retires.retain(|id| list.runs.iter().any(|run| run.id == *id));
         }
         let under_way = list.runs.iter().filter(|run| !run.state().is_over()).count();
         if under_way >= RUNS_UNDER_WAY {
@@ -88,11 +89,13 @@ impl<F: Kept> Runs<F> {
         Ok(run)
     }
 
-    /// Cancels a run and forgets it.
+    /// Cancels a run and forgets it, and those that were canceled for it.
     pub(crate) fn forget(&self, id: &str) -> Result<(), Fail> {
         let run = self.get(id)?;
         run.cancel();
-        self.list().runs.retain(|kept| kept.id != id);
+        let goes =
+            |kept: &Run<F>| kept.state() == State::Canceled && run.retires.contains(&kept.id);
+        self.list().runs.retain(|kept| kept.id != id && !goes(kept));
         Ok(())
     }
 
@@ -113,8 +116,8 @@ impl<F: Kept> Runs<F> {
         let mut list = self.list();
         let bytes = |run: &Arc<Run<F>>| run.found().map_or(0, Kept::bytes);
         while list.runs.iter().map(bytes).sum::<usize>() > RUN_BYTES {
-            let spared = [newest.id.clone()];
-            let Some(oldest) = list.oldest_over(&spared) else { break };
+            let goes = |run: &Arc<Run<F>>| bytes(run) > 0 && run.id != newest.id;
+            let Some(oldest) = list.runs.iter().position(goes) else { break };
             list.runs.remove(oldest);
         }
     }
@@ -122,21 +125,20 @@ impl<F: Kept> Runs<F> {
 
 impl<F> List<F> {
     /// Removes the oldest runs that are over until one more may come in; `spared` stay if others
-    /// can go instead.
+    /// can go instead. Canceled ones hold no results and are counted by themselves.
     fn make_room(&mut self, spared: &[String]) {
-        while self.runs.len() >= RUNS_KEPT {
-            let Some(oldest) = self.oldest_over(spared).or_else(|| self.oldest_over(&[])) else {
-                break;
-            };
+        let is_canceled = |run: &Arc<Run<F>>| run.state() == State::Canceled;
+        while self.runs.iter().filter(|run| is_canceled(run)).count() > RUNS_KEPT {
+            let Some(oldest) = self.runs.iter().position(is_canceled) else { break };
             self.runs.remove(oldest);
         }
-    }
-
-    /// Canceled ones go first: there is nothing in them.
-    fn oldest_over(&self, spared: &[String]) -> Option<usize> {
-        let oldest = |goes: &dyn Fn(&Run<F>) -> bool| self.runs.iter().position(|run| goes(run));
-        oldest(&|run| run.state() == State::Canceled)
-            .or_else(|| oldest(&|run| run.state().is_over() && !spared.contains(&run.id)))
+        while self.runs.iter().filter(|run| !is_canceled(run)).count() >= RUNS_KEPT {
+            let goes = |run: &Arc<Run<F>>| run.state().is_over() && !is_canceled(run);
+            let others = |run: &Arc<Run<F>>| goes(run) && !spared.contains(&run.id);
+            let oldest = self.runs.iter().position(others);
+            let Some(oldest) = oldest.or_else(|| self.runs.iter().position(goes)) else { break };
+            self.runs.remove(oldest);
+        }
     }
 }
 
@@ -182,10 +184,9 @@ async fn compute<F: Kept>(
     let worker = Arc::clone(&run);
     match tokio::task::spawn_blocking(move || work(&worker)).await {
         Ok(Ok(found)) => {
-            run.keep(found);
             // Before anybody hears that it is done.
             runs.retire(&run);
-            run.enter(State::Done, None);
+            run.finish(found);
             runs.trim(&run);
         }
         Ok(Err(problem)) => run.enter(State::Failed, Some(problem)),

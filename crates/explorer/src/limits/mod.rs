@@ -46,7 +46,8 @@ pub(crate) const WORTHS_AT_ONCE: usize = 1;
 pub(crate) const SEARCHES_AT_ONCE: usize = 1;
 /// Runs under way, computing or waiting: what two tabs need. More are refused.
 pub(crate) const RUNS_UNDER_WAY: usize = 4;
-/// Runs that are kept, finished or not; the oldest finished go first.
+/// Runs that are kept, finished or not; the oldest finished go first. As many canceled ones beside them are
+/// still known.
 pub(crate) const RUNS_KEPT: usize = 8;
 /// Sheets that are kept to be opened; the oldest go first.
 pub(crate) const SHEETS_KEPT: usize = 8;

@@ -1457,7 +1457,7 @@ export interface components {
             };
             kind: components["schemas"]["Kind"];
             /**
-             * @description A run that this one takes the place of: canceled at once if under way, else dropped when
+             * @description A run that this one takes the place of: canceled at once if under way, and dropped when
              *     this one is done.
              */
             replaces?: string | null;
