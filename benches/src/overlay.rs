@@ -51,7 +51,7 @@ pub fn measure(demo: &Scenario, numpy: &mut Worker, folder: &Path) -> Result<Sec
             times[ours].to_string(),
             times[2].to_string(),
             short(ratio),
-            judged(ratio, 8.0),
+            judged(ratio, 10.0),
             format!("{worst:.0e}"),
         ])
     };

@@ -3,7 +3,7 @@
 use crate::Fault;
 use crate::nearest_wind::on_cells_of_a_foot;
 use crate::pressure::with_pipe;
-use crate::report::{Section, within};
+use crate::report::{Section, judged, within};
 use crate::timing::{Contestant, Times, by_turns, clock, short};
 use evenfall_core::boundary::Boundary;
 use evenfall_core::model::Scenario;
@@ -57,7 +57,12 @@ pub fn measure(
 /// Seasons of the comparisons beside.
 const FEW: usize = 16;
 /// How often each of these is run.
-const ROUNDS: usize = 3;
+const ROUNDS: usize = 5;
+/// Targets: how much faster two threads and sixteen are than one at least, and how much slower than the folded demo a field that
+/// cannot be folded is at most.
+const LEAST_BY_TWO: f64 = 1.9;
+const LEAST_BY_SIXTEEN: f64 = 12.0;
+const MOST_UNFOLDED: f64 = 3.0;
 
 /// The same seasons on one thread, two and so on up to all cores, by turns.
 ///
@@ -88,12 +93,18 @@ pub fn by_threads(
     let alone_s = times.first().map_or(f64::NAN, Times::median);
     let row = |(pool, times): (&rayon::ThreadPool, &Times)| {
         let threads = pool.current_num_threads().to_string();
-        vec![threads, times.to_string(), short(alone_s / times.median())]
+        let ratio = alone_s / times.median();
+        let target = match pool.current_num_threads() {
+            2 => judged(ratio, LEAST_BY_TWO),
+            16 => judged(ratio, LEAST_BY_SIXTEEN),
+            _ => "none".to_owned(),
+        };
+        vec![threads, times.to_string(), short(ratio), target]
     };
     Ok(Section {
         title: "Many seasons by threads",
         notes: vec![format!("`worth::run` of the demo, {FEW} seasons.")],
-        heads: &["threads", "time", "times as fast as one"],
+        heads: &["threads", "time", "times as fast as one", "target"],
         rows: pools.iter().zip(&times).map(row).collect(),
     })
 }
@@ -130,12 +141,18 @@ pub fn other_fields(
     let times = by_turns(ROUNDS, &mut contestants)?;
     let folded_s = times.first().map_or(f64::NAN, Times::median);
     let row = |(name, times): (&str, &Times)| {
-        vec![name.to_owned(), times.to_string(), short(times.median() / folded_s)]
+        let ratio = times.median() / folded_s;
+        vec![
+            name.to_owned(),
+            times.to_string(),
+            short(ratio),
+            within(ratio, MOST_UNFOLDED, "times"),
+        ]
     };
     Ok(Section {
         title: "Other fields",
         notes: vec![format!("`worth::run`, {FEW} seasons on all cores.")],
-        heads: &["field", "time", "against the demo"],
+        heads: &["field", "time", "against the demo", "target"],
         rows: names.into_iter().zip(&times).map(row).collect(),
     })
 }
