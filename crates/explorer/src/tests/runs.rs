@@ -206,6 +206,24 @@ async fn canceled_runs_make_room_before_finished_ones() {
 }
 
 #[tokio::test]
+async fn a_run_that_is_replaced_is_known_though_there_are_as_many_finished_ones_as_are_kept() {
+    let server = server();
+    let mut tiny = small();
+    tiny["season"]["passes"] = json!(1);
+    let asked = json!({ "scenario": tiny, "kind": "season", "coarser": 8 });
+    for _ in 0..crate::limits::RUNS_KEPT {
+        finished(&server, &asked).await;
+    }
+    let first = start(&server, &season(&long())).await;
+    let mut next = season(&long());
+    next["replaces"] = json!(first);
+    let second = start(&server, &next).await;
+    assert_eq!(follow(&server, &first).await.last().unwrap().0, "canceled");
+    delete(&server, &format!("/api/runs/{second}")).await.expect(204);
+    get(&server, &format!("/api/runs/{first}")).await.refused(404, "no such run");
+}
+
+#[tokio::test]
 async fn a_fifth_run_is_refused_until_one_is_canceled() {
     let server = server();
     let mut runs = Vec::new();
