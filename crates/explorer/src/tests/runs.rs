@@ -9,6 +9,13 @@ fn season(scenario: &Value) -> Value {
     json!({ "scenario": scenario, "kind": "season" })
 }
 
+/// One pass on coarse cells, for where only the number of runs counts.
+fn shortest() -> Value {
+    let mut tiny = small();
+    tiny["season"]["passes"] = json!(1);
+    json!({ "scenario": tiny, "kind": "season", "coarser": 8 })
+}
+
 #[tokio::test]
 async fn a_season_tells_its_course_its_figures_and_its_grids() {
     let server = server();
@@ -192,7 +199,7 @@ async fn a_run_that_replaces_another_cancels_it() {
 }
 
 #[tokio::test]
-async fn canceled_runs_make_room_before_finished_ones() {
+async fn canceled_runs_never_take_the_place_of_finished_ones() {
     let server = server();
     let (shown, _) = finished(&server, &season(&small())).await;
     let mut last = start(&server, &season(&long())).await;
@@ -208,9 +215,7 @@ async fn canceled_runs_make_room_before_finished_ones() {
 #[tokio::test]
 async fn a_run_that_is_replaced_is_known_though_there_are_as_many_finished_ones_as_are_kept() {
     let server = server();
-    let mut tiny = small();
-    tiny["season"]["passes"] = json!(1);
-    let asked = json!({ "scenario": tiny, "kind": "season", "coarser": 8 });
+    let asked = shortest();
     for _ in 0..crate::limits::RUNS_KEPT {
         finished(&server, &asked).await;
     }
@@ -248,9 +253,7 @@ async fn a_fifth_run_is_refused_until_one_is_canceled() {
 #[tokio::test]
 async fn old_runs_make_room_for_new_ones() {
     let server = server();
-    let mut tiny = small();
-    tiny["season"]["passes"] = json!(1);
-    let asked = json!({ "scenario": tiny, "kind": "season", "coarser": 8 });
+    let asked = shortest();
     let (oldest, _) = finished(&server, &asked).await;
     for _ in 0..crate::limits::RUNS_KEPT {
         get(&server, &format!("/api/runs/{oldest}")).await.expect(200);
